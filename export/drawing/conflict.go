@@ -1,0 +1,183 @@
+package drawing
+
+import (
+	"fmt"
+	"math"
+
+	"clampwright/parts/geom"
+)
+
+// Conflict is lettering that cannot be read because something lies across it.
+type Conflict struct {
+	Text string
+	With string // the other text, or what kind of line
+	At   geom.Vec2
+}
+
+func (c Conflict) String() string {
+	return fmt.Sprintf("%q meets %s at (%.1f, %.1f)", c.Text, c.With, c.At.X, c.At.Y)
+}
+
+const touchMM = 0.15 // ink closer than this counts as touching
+
+// Conflicts lists every text of the sheet that another text or a line crosses,
+// or that leaves the sheet. A text with a Mask may lie over lines drawn before
+// it.
+func (s *Sheet) Conflicts() []Conflict {
+	texts, strokes := collect(s.Items, 0, nil, nil)
+	var out []Conflict
+	page := geom.Box2{Max: pt(s.W, s.H)}
+	for i, t := range texts {
+		b := t.t.bounds()
+		if b.Min.X < page.Min.X || b.Min.Y < page.Min.Y || b.Max.X > page.Max.X || b.Max.Y > page.Max.Y {
+			out = append(out, Conflict{t.t.S, "the edge of the sheet", b.Min})
+		}
+		for _, o := range texts[i+1:] {
+			if boxesMeet(t.t.Corners(), o.t.Corners()) {
+				out = append(out, Conflict{t.t.S, fmt.Sprintf("%q", o.t.S), t.t.At})
+			}
+		}
+		for _, k := range strokes {
+			if t.t.Mask && k.order < t.order {
+				continue
+			}
+			if segmentMeets(k.a, k.b, t.t.Corners()) {
+				out = append(out, Conflict{t.t.S, fmt.Sprintf("a line of pen %d", k.pen), t.t.At})
+				break
+			}
+		}
+	}
+	return out
+}
+
+type placedText struct {
+	t     Text
+	order int
+}
+
+type stroke struct {
+	a, b  geom.Vec2
+	pen   Pen
+	order int
+}
+
+// collect lists the texts with ink and the drawn segments, in drawing order.
+func collect(items []Item, order int, texts []placedText, strokes []stroke) ([]placedText, []stroke) {
+	for i, it := range items {
+		n := order + i
+		switch it := it.(type) {
+		case Text:
+			if c := it.Corners(); c[0] != c[2] {
+				texts = append(texts, placedText{it, n})
+			}
+		case Clip:
+			var inner []stroke
+			texts, inner = collect(it.Items, n, texts, nil)
+			for _, k := range inner {
+				if a, b, ok := clipSegment(k.a, k.b, it.Box); ok {
+					strokes = append(strokes, stroke{a, b, k.pen, k.order})
+				}
+			}
+		default:
+			strokes = append(strokes, segments(it, n)...)
+		}
+	}
+	return texts, strokes
+}
+
+// segments are the drawn lines of an item, arcs as chords.
+func segments(it Item, order int) []stroke {
+	const tol = 0.05
+	var out []stroke
+	run := func(p []geom.Vec2, closed bool, pen Pen) {
+		for i := 0; i+1 < len(p); i++ {
+			out = append(out, stroke{p[i], p[i+1], pen, order})
+		}
+		if closed && len(p) > 2 {
+			out = append(out, stroke{p[len(p)-1], p[0], pen, order})
+		}
+	}
+	switch it := it.(type) {
+	case Line:
+		run([]geom.Vec2{it.A, it.B}, false, it.Pen)
+	case Arc:
+		run(append(arcPoints(it, tol), polar(it.C, it.R, it.Start+it.Sweep)), false, it.Pen)
+	case Circle:
+		run(arcPoints(Arc{C: it.C, R: it.R, Sweep: 2 * math.Pi}, tol), true, it.Pen)
+	case Chain:
+		if it.Bare && it.Fill != Black {
+			return nil
+		}
+		for _, e := range it.Edges() {
+			out = append(out, segments(e, order)...)
+		}
+	}
+	return out
+}
+
+// boxesMeet says whether two (turned) rectangles come closer than touchMM, by
+// separating axes.
+func boxesMeet(a, b [4]geom.Vec2) bool {
+	return !separated(a, b) && !separated(b, a)
+}
+
+func separated(a, b [4]geom.Vec2) bool {
+	for i := 0; i < 2; i++ {
+		e := sub(a[i+1], a[i])
+		l := math.Hypot(e.X, e.Y)
+		if l == 0 {
+			continue
+		}
+		n := mul(e, 1/l)
+		aLo, aHi := project(a[:], n)
+		bLo, bHi := project(b[:], n)
+		if aHi+touchMM <= bLo || bHi+touchMM <= aLo {
+			return true
+		}
+	}
+	return false
+}
+
+func project(p []geom.Vec2, n geom.Vec2) (lo, hi float64) {
+	lo, hi = math.Inf(1), math.Inf(-1)
+	for _, q := range p {
+		d := q.X*n.X + q.Y*n.Y
+		lo, hi = math.Min(lo, d), math.Max(hi, d)
+	}
+	return lo, hi
+}
+
+// segmentMeets says whether a segment comes within touchMM of a rectangle.
+func segmentMeets(a, b geom.Vec2, r [4]geom.Vec2) bool {
+	u, v := sub(r[1], r[0]), sub(r[3], r[0])
+	lu, lv := math.Hypot(u.X, u.Y), math.Hypot(v.X, v.Y)
+	if lu == 0 || lv == 0 {
+		return false
+	}
+	local := func(p geom.Vec2) geom.Vec2 {
+		d := sub(p, r[0])
+		return pt((d.X*u.X+d.Y*u.Y)/lu, (d.X*v.X+d.Y*v.Y)/lv)
+	}
+	_, _, ok := clipSegment(local(a), local(b), inflate(geom.Box2{Max: pt(lu, lv)}, touchMM))
+	return ok
+}
+
+// clipSegment cuts a segment to a box; ok is false when nothing is left.
+func clipSegment(a, b geom.Vec2, box geom.Box2) (geom.Vec2, geom.Vec2, bool) {
+	t0, t1 := 0.0, 1.0
+	d := sub(b, a)
+	for _, k := range [4][2]float64{{-d.X, a.X - box.Min.X}, {d.X, box.Max.X - a.X}, {-d.Y, a.Y - box.Min.Y}, {d.Y, box.Max.Y - a.Y}} {
+		switch {
+		case k[0] == 0 && k[1] < 0:
+			return a, b, false
+		case k[0] < 0:
+			t0 = math.Max(t0, k[1]/k[0])
+		case k[0] > 0:
+			t1 = math.Min(t1, k[1]/k[0])
+		}
+	}
+	if t0 > t1 {
+		return a, b, false
+	}
+	return add(a, mul(d, t0)), add(a, mul(d, t1)), true
+}

@@ -1,0 +1,119 @@
+package drawing
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// Units writes lengths the way the user reads them. All functions take mm and
+// must be deterministic.
+type Units struct {
+	// Name of the unit for the title block: "mm", "inches".
+	Name string
+	// Dim is a length on a dimension line, without unit.
+	Dim func(mm float64) string
+	// Coord is a coordinate in a table, without unit.
+	Coord func(mm float64) string
+	// Words is a length with its unit, as in a sentence.
+	Words func(mm float64) string
+}
+
+// Millimetres writes plain millimetres with at most the given decimals.
+func Millimetres(decimals int) Units {
+	short := func(mm float64) string { return trimmed(mm, decimals) }
+	return Units{
+		Name:  "mm",
+		Dim:   short,
+		Coord: func(mm float64) string { return strconv.FormatFloat(round(mm, decimals), 'f', decimals, 64) },
+		Words: func(mm float64) string { return short(mm) + " mm" },
+	}
+}
+
+// Inches writes inches: a fraction with the given denominator where it is
+// exact to 0.0005 in, otherwise three decimals; tables always carry decimals.
+func Inches(denominator int) Units {
+	if denominator < 1 {
+		denominator = 16
+	}
+	short := func(mm float64) string {
+		if s, ok := fraction(mm/25.4, denominator); ok {
+			return s
+		}
+		return trimmed(mm/25.4, 3)
+	}
+	return Units{
+		Name:  "inches",
+		Dim:   short,
+		Coord: func(mm float64) string { return strconv.FormatFloat(round(mm/25.4, 4), 'f', 4, 64) },
+		Words: func(mm float64) string { return fmt.Sprintf("%s in (%s mm)", short(mm), trimmed(mm, 2)) },
+	}
+}
+
+const fractionTolerance = 0.0005 // in
+
+// fraction writes v as a whole number and a reduced fraction, and says whether
+// that is exact.
+func fraction(v float64, den int) (string, bool) {
+	sign := ""
+	if v < 0 {
+		sign, v = "-", -v
+	}
+	n := int(math.Round(v * float64(den)))
+	if math.Abs(v-float64(n)/float64(den)) > fractionTolerance {
+		return "", false
+	}
+	whole, num := n/den, n%den
+	if num == 0 {
+		return sign + strconv.Itoa(whole), true
+	}
+	g := gcd(num, den)
+	frac := fmt.Sprintf("%d/%d", num/g, den/g)
+	if whole == 0 {
+		return sign + frac, true
+	}
+	return fmt.Sprintf("%s%d %s", sign, whole, frac), true
+}
+
+func gcd(a, b int) int {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return a
+}
+
+func round(v float64, decimals int) float64 {
+	k := math.Pow(10, float64(decimals))
+	return math.Round(v*k)/k + 0
+}
+
+// trimmed writes v with at most the given decimals, without trailing zeros.
+func trimmed(v float64, decimals int) string {
+	s := strconv.FormatFloat(round(v, decimals), 'f', decimals, 64)
+	if strings.Contains(s, ".") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	if s == "-0" {
+		return "0"
+	}
+	return s
+}
+
+// orDefault fills in what a caller left open.
+func (u Units) orDefault() Units {
+	d := Millimetres(2)
+	if u.Name == "" {
+		u.Name = d.Name
+	}
+	if u.Dim == nil {
+		u.Dim = d.Dim
+	}
+	if u.Coord == nil {
+		u.Coord = d.Coord
+	}
+	if u.Words == nil {
+		u.Words = d.Words
+	}
+	return u
+}
