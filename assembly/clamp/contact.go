@@ -1,0 +1,319 @@
+package clamp
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/blas/blas64"
+	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/mat"
+)
+
+// loadCase is what one state imposes on a system.
+type loadCase struct {
+	name   string
+	factor float64   // plate modulus over nominal
+	curves []pwl     // per row, whole stack
+	g      []float64 // per contact: the stack's excess length there, mm
+	force  []float64 // per rod group: prescribed forces, or nil
+	offset []float64 // per rod group: nut advance d, when force is nil
+}
+
+// solution is an equilibrium of the solved part.
+type solution struct {
+	x     []float64 // by equation
+	p     []float64 // per contact, MPa
+	rodF  []float64 // per rod group, N in one rod
+	rodW  []float64 // per rod group: displacement of the seat
+	steps int
+}
+
+// Limits of Newton's method. The energy is convex and its gradient piecewise
+// smooth, so the line search makes it converge; the limits are for rounding.
+const (
+	maxNewton   = 80
+	maxLine     = 30
+	residualTol = 1e-9 // of the total force
+	stallTol    = 2e-7 // accepted when rounding allows no better
+)
+
+// factorCache keeps the last factorization with the contact stiffness it holds.
+type factorCache struct {
+	tangent []float64
+	f       blas64.TriangularBand
+	z       [][]float64 // K0⁻¹ b per rod group
+}
+
+// equilibrium solves a load case by Newton's method with active contacts,
+// starting from start (nil: a rigid plate pressed evenly).
+func (s *system) equilibrium(lc loadCase, start *solution) (*solution, error) {
+	k := s.structure(lc.factor)
+	sol := s.begin(lc, start)
+	r, tangent := make([]float64, s.m.n), make([]float64, s.m.n)
+	coef := make([]float64, len(s.rods))
+	best := math.Inf(1)
+	for sol.steps = range maxNewton {
+		scale := s.residual(k, lc, sol, r, tangent, coef)
+		norm := s.norm(r)
+		if norm <= residualTol*scale || (norm <= stallTol*scale && norm > best/4) {
+			return sol, s.checkFinite(lc, sol)
+		}
+		best = math.Min(best, norm)
+		d, err := s.direction(k, lc, r, tangent, coef)
+		if err != nil {
+			return nil, err
+		}
+		s.lineSearch(k, lc, sol, r, d)
+	}
+	return nil, &SolveError{Kind: Cycling, State: lc.name, Field: "rows[0].squeeze",
+		Detail: "the set of points in contact does not settle; check the curves of cells and layers for kinks"}
+}
+
+// begin returns the starting point.
+func (s *system) begin(lc loadCase, start *solution) *solution {
+	sol := &solution{
+		x: make([]float64, s.m.n), p: make([]float64, len(s.contacts)),
+		rodF: make([]float64, len(s.rods)), rodW: make([]float64, len(s.rods)),
+	}
+	if start != nil {
+		copy(sol.x, start.x)
+		return sol
+	}
+	w := math.Inf(1)
+	mean := s.meanPressure(lc)
+	for c, ct := range s.contacts {
+		w = math.Min(w, (lc.g[c]-lc.curves[ct.row].squeeze(mean))/2)
+	}
+	for node := range len(s.m.xs) * len(s.m.ys) {
+		if e := s.m.eq(node, dofW); e >= 0 {
+			sol.x[e] = w
+		}
+	}
+	return sol
+}
+
+// meanPressure guesses the mean pressure from the prescribed forces.
+func (s *system) meanPressure(lc loadCase) float64 {
+	var f, a float64
+	for g, v := range lc.force {
+		f += v * s.rods[g].mult
+	}
+	for _, c := range s.contacts {
+		a += c.area
+	}
+	return math.Max(f/a, 1e-6)
+}
+
+// residual fills r with the unbalanced forces at sol, tangent with the contact
+// stiffness on the diagonal and coef with the rods' stiffness; it returns the
+// force scale.
+func (s *system) residual(k blas64.SymmetricBand, lc loadCase, sol *solution, r, tangent, coef []float64) float64 {
+	multiply(k, sol.x, r)
+	floats.Scale(-1, r)
+	clear(tangent)
+	scale := 0.0
+	for c, ct := range s.contacts {
+		p, slope := lc.curves[ct.row].at(lc.g[c] - 2*sol.x[ct.eq])
+		sol.p[c] = p
+		r[ct.eq] += p * ct.area
+		tangent[ct.eq] += 2 * slope * ct.area
+		scale += p * ct.area
+	}
+	for g := range s.rods {
+		scale += s.rodResidual(lc, sol, g, r, coef)
+	}
+	return math.Max(scale, 1e-6)
+}
+
+// rodResidual adds one rod group's pull.
+func (s *system) rodResidual(lc loadCase, sol *solution, g int, r, coef []float64) float64 {
+	rod := &s.rods[g]
+	w := rod.mean(sol.x)
+	sol.rodW[g] = w
+	f, rate := 0.0, 0.0
+	if lc.force != nil {
+		f = lc.force[g]
+	} else {
+		f, rate = rod.curve.force(lc.offset[g] + 2*w)
+	}
+	sol.rodF[g], coef[g] = f, 2*rate*rod.mult
+	for i, e := range rod.eq {
+		r[e] -= f * rod.mult * rod.wt[i]
+	}
+	return f * rod.mult
+}
+
+// mean returns the displacement of the rod's seat.
+func (g *rodGroup) mean(x []float64) float64 {
+	w := 0.0
+	for i, e := range g.eq {
+		w += g.wt[i] * x[e]
+	}
+	return w
+}
+
+// rotationScale turns a moment residual into a force for the norm, mm.
+const rotationScale = 50
+
+// norm sums the unbalanced forces, moments as forces on a lever.
+func (s *system) norm(r []float64) float64 {
+	sum := 0.0
+	for node := range len(s.m.xs) * len(s.m.ys) {
+		for k := range dofsPerNode {
+			if e := s.m.eq(node, k); e >= 0 {
+				v := math.Abs(r[e])
+				if k != dofW {
+					v /= rotationScale
+				}
+				sum += v
+			}
+		}
+	}
+	return sum
+}
+
+// direction solves J d = r with J = K0 + sum coef b bᵀ, K0 banded (plate, beams,
+// contacts) and the rods by the Sherman-Morrison-Woodbury formula.
+func (s *system) direction(k blas64.SymmetricBand, lc loadCase, r, tangent, coef []float64) ([]float64, error) {
+	if err := s.refactor(k, lc, tangent); err != nil {
+		return nil, err
+	}
+	d := append([]float64(nil), r...)
+	solveFactored(s.solve.f, d)
+	var active []int
+	for g, c := range coef {
+		if c > 0 {
+			active = append(active, g)
+		}
+	}
+	if len(active) == 0 {
+		return d, nil
+	}
+	s.solveSeats()
+	small, rhs := s.capacitance(active, coef, d)
+	var y mat.VecDense
+	if err := y.SolveVec(small, rhs); err != nil {
+		if _, poor := err.(mat.Condition); !poor {
+			return nil, s.singular(lc)
+		}
+	}
+	for a, g := range active {
+		floats.AddScaled(d, -y.AtVec(a), s.solve.z[g])
+	}
+	return d, nil
+}
+
+// capacitance returns C⁻¹ + Bᵀ K0⁻¹ B and Bᵀ d for the active rods.
+func (s *system) capacitance(active []int, coef, d []float64) (*mat.Dense, *mat.VecDense) {
+	n := len(active)
+	small, rhs := mat.NewDense(n, n, nil), mat.NewVecDense(n, nil)
+	for a, g := range active {
+		for b, h := range active {
+			small.Set(a, b, s.rods[g].mean(s.solve.z[h]))
+		}
+		small.Set(a, a, small.At(a, a)+1/coef[g])
+		rhs.SetVec(a, s.rods[g].mean(d))
+	}
+	return small, rhs
+}
+
+// refactor factorizes K0 unless the contact stiffness is as before.
+func (s *system) refactor(k blas64.SymmetricBand, lc loadCase, tangent []float64) error {
+	if s.solve.tangent != nil && floats.Equal(tangent, s.solve.tangent) {
+		return nil
+	}
+	c := s.m.newBand()
+	copy(c.Data, k.Data)
+	for e, v := range tangent {
+		c.Data[e*c.Stride] += v
+	}
+	f, ok := factorize(c)
+	if !ok {
+		s.solve = factorCache{}
+		return s.singular(lc)
+	}
+	s.solve = factorCache{tangent: append([]float64(nil), tangent...), f: f}
+	return nil
+}
+
+// solveSeats fills the cache with K0⁻¹ b of every rod.
+func (s *system) solveSeats() {
+	if s.solve.z != nil {
+		return
+	}
+	s.solve.z = make([][]float64, len(s.rods))
+	for g, rod := range s.rods {
+		z := make([]float64, s.m.n)
+		for i, e := range rod.eq {
+			z[e] = rod.wt[i]
+		}
+		solveFactored(s.solve.f, z)
+		s.solve.z[g] = z
+	}
+}
+
+func (s *system) singular(lc loadCase) error {
+	return &SolveError{Kind: Singular, State: lc.name, Field: "rods",
+		Detail: "nothing holds the plate: no cell is pressed and no rod is tight"}
+}
+
+// lineSearch moves sol along d to where the energy no longer falls steeply: the
+// full step unless it overshoots, else a root of the slope by bisection and
+// secant.
+func (s *system) lineSearch(k blas64.SymmetricBand, lc loadCase, sol *solution, r, d []float64) {
+	kd := make([]float64, len(d))
+	multiply(k, d, kd)
+	base := append([]float64(nil), sol.x...)
+	kx := make([]float64, len(d))
+	multiply(k, base, kx)
+	slope0 := -floats.Dot(r, d)
+	at := func(t float64) float64 {
+		floats.AddScaledTo(sol.x, base, t, d)
+		return floats.Dot(kx, d) + t*floats.Dot(kd, d) + s.loadSlope(lc, sol.x, d)
+	}
+	lo, hi := 0.0, 1.0
+	v := at(1)
+	if v <= 0.5*math.Abs(slope0) {
+		return
+	}
+	vlo, vhi := slope0, v
+	for range maxLine {
+		t := lo + (hi-lo)*math.Min(math.Max(-vlo/(vhi-vlo), 0.1), 0.9)
+		v = at(t)
+		if math.Abs(v) <= 0.1*math.Abs(slope0) {
+			return
+		}
+		if v > 0 {
+			hi, vhi = t, v
+		} else {
+			lo, vlo = t, v
+		}
+	}
+}
+
+// loadSlope returns minus the work of contacts and rods along d.
+func (s *system) loadSlope(lc loadCase, x, d []float64) float64 {
+	v := 0.0
+	for c, ct := range s.contacts {
+		p, _ := lc.curves[ct.row].at(lc.g[c] - 2*x[ct.eq])
+		v -= p * ct.area * d[ct.eq]
+	}
+	for g := range s.rods {
+		rod := &s.rods[g]
+		f := 0.0
+		if lc.force != nil {
+			f = lc.force[g]
+		} else {
+			f, _ = rod.curve.force(lc.offset[g] + 2*rod.mean(x))
+		}
+		v += f * rod.mult * rod.mean(d)
+	}
+	return v
+}
+
+// checkFinite refuses a solution with a value that is not a number.
+func (s *system) checkFinite(lc loadCase, sol *solution) error {
+	if floats.HasNaN(sol.x) || floats.HasNaN(sol.p) || floats.HasNaN(sol.rodF) {
+		return s.singular(lc)
+	}
+	return nil
+}

@@ -1,0 +1,78 @@
+package clamp
+
+// Defaults and tolerances of the package, each with its reason.
+const (
+	// SnugForceN is the rod force that finger-tight nuts leave behind:
+	// common practice, no source.
+	SnugForceN = 20
+	// SwellZoneShare is the middle part of the face, of its width and of its
+	// height, where the case domes: common practice, no source.
+	SwellZoneShare = 0.6
+	// StiffenerReachMM is how far a rod's height may differ from a stiffener's
+	// axis and still bear on it.
+	StiffenerReachMM = 1.0
+	// BenchResolutionMM is what a calliper over a long stack is good for:
+	// common practice, no source.
+	BenchResolutionMM = 0.1
+
+	// The mild range used when the data sheet says nothing, MPa: common
+	// practice, no source.
+	UnknownMinMPa, UnknownTargetMPa, UnknownMaxMPa = 0.030, 0.050, 0.100
+	// The light hold for cells whose case carries the load, MPa: common
+	// practice, no source.
+	HoldMinMPa, HoldTargetMPa, HoldMaxMPa = 0.0005, 0.003, 0.020
+	// AssumedSpread is the tolerance on a window of which only the target is
+	// known, the scatter of a torque wrench: common practice, no source.
+	AssumedSpread = 0.3
+
+	// The friction band used when none is given: published coefficients for dry
+	// and zinc plated steel lie between these (tables of handbooks disagree).
+	FrictionLow, FrictionNominal, FrictionHigh = 0.15, 0.20, 0.30
+
+	// The default band on cell stiffness and growth.
+	bandStiffLow, bandStiffHigh   = 0.5, 2.0
+	bandGrowthLow, bandGrowthHigh = 0.5, 1.5
+
+	// hotReferenceC and roomC are the temperatures Plate.HotFactor relates.
+	hotReferenceC, roomC = 40.0, 23.0
+	// leastHotFactor keeps an extrapolated modulus from vanishing.
+	leastHotFactor = 0.2
+
+	// shearFactor is Reissner's correction for a homogeneous plate.
+	shearFactor = 5.0 / 6.0
+	// thinShearFactor times the bending stiffness scale stands in for infinite
+	// shear stiffness; the element does not lock.
+	thinShearFactor = 1e3
+
+	// plateReserve is the strength over stress below which a bending margin
+	// warns: common practice, no source.
+	plateReserve = 1.5
+	// springWork is the part of a disc spring's cone height that may be used
+	// for good: common practice after the makers' catalogues.
+	springWork = 0.75
+
+	// gridTargetShare: the default element edge is the lesser face dimension
+	// over this number; chosen by the grid study in the tests.
+	gridPerFace = 22
+	// coarseRatio is how much coarser the grid for searching and bands is.
+	coarseRatio = 2.0
+
+	// Limits of what is plausible; beyond them the input is refused.
+	maxPlateMM, maxCells, maxRods, maxStiffeners, maxRects = 5000, 1000, 64, 32, 400
+	maxNodes                                               = 40000
+)
+
+// DefaultStates is the list of states every fixture is judged by.
+func DefaultStates(in Input) []StateSpec {
+	c, t := in.AssemblyCharge, in.Climate
+	return []StateSpec{
+		{Name: "as tightened", Tighten: true, Charge: c, TempC: t.AssemblyC},
+		{Name: "storage charge", Charge: in.StorageCharge, TempC: t.AssemblyC},
+		{Name: "full", Charge: 1, TempC: t.AssemblyC},
+		{Name: "full and aged", Charge: 1, Aged: 1, TempC: t.AssemblyC},
+		{Name: "after 1 h", Charge: c, Hours: 1, TempC: t.AssemblyC},
+		{Name: "after 1000 h", Charge: c, Hours: 1000, TempC: t.AssemblyC},
+		{Name: "hot", Charge: c, TempC: t.HotC},
+		{Name: "cold", Charge: c, TempC: t.ColdC},
+	}
+}

@@ -1,0 +1,141 @@
+package clamp
+
+import "math"
+
+// margins compares the stresses of all parts with what they may take.
+func (f *fixture) margins(st StateSpec, sol *solution) []Margin {
+	out := []Margin{f.plateMargin(st, sol)}
+	if len(f.in.Stiffeners) > 0 {
+		out = append(out, f.stiffenerMargin(sol))
+	}
+	for _, part := range []func(r int, force float64, st StateSpec) Margin{f.rodMargin, f.threadMargin, f.seatMargin} {
+		out = append(out, f.worstRod(sol, st, part))
+	}
+	return out
+}
+
+// newMargin fills margin and verdict; reserve is the strength over stress under
+// which it warns.
+func newMargin(part string, index int, stress, allowed, reserve float64) Margin {
+	m := Margin{Part: part, Index: index, Stress: stress, Allowed: allowed, Margin: marginCap, Verdict: Pass}
+	if stress > allowed/(1+marginCap) {
+		m.Margin = allowed/stress - 1
+	}
+	if m.Margin < reserve-1 {
+		m.Verdict = Warn
+	}
+	if m.Margin < 0 {
+		m.Verdict = Fail
+	}
+	return m
+}
+
+// marginCap is the greatest margin told: an unloaded part has no finite one.
+const marginCap = 999
+
+// plateMargin finds the most used spot of the plate. Surface stresses are
+// 6 M/t²; an isotropic plate is judged by von Mises' stress, one with a grain by
+// Tsai and Hill's criterion with the shear strength taken as the lesser bending
+// strength over sqrt(3). Plastics under lasting load may take their strength
+// times their creep factor. The stress raiser at a rod hole is left out: it lies
+// under the washer.
+func (f *fixture) plateMargin(st StateSpec, sol *solution) Margin {
+	p := f.in.Plate
+	factor := p.factor(st.Hours, st.TempC)
+	weaken := creepFactor(p.Creep, st.Hours)
+	sx, sy := p.StrengthXMPa*weaken, orElse(p.StrengthYMPa, p.StrengthXMPa)*weaken
+	worst, at := -1.0, 0
+	for n, m := range f.s.m.moments(sol.x, factor) {
+		if u := utilization(m, p.ThicknessMM, sx, sy); u > worst {
+			worst, at = u, n
+		}
+	}
+	allowed := math.Min(sx, sy)
+	out := newMargin("plate", 0, worst*allowed, allowed, plateReserve)
+	i, j := f.s.m.position(at)
+	out.AtXMM, out.AtYMM = f.s.m.xs[i], f.s.m.ys[j]
+	return out
+}
+
+// utilization returns stress over strength for moments Mx, My, Mxy.
+func utilization(m [3]float64, t, strengthX, strengthY float64) float64 {
+	k := 6 / (t * t)
+	x, y, s := m[0]*k/strengthX, m[1]*k/strengthY, m[2]*k*math.Sqrt(3)/math.Min(strengthX, strengthY)
+	coupling := x * y * math.Min(strengthX, strengthY) / math.Max(strengthX, strengthY)
+	return math.Sqrt(math.Max(x*x+y*y-coupling+s*s, 0))
+}
+
+// position returns the column and row of a node.
+func (m *model) position(node int) (i, j int) {
+	if len(m.ys) <= len(m.xs) {
+		return node / len(m.ys), node % len(m.ys)
+	}
+	return node % len(m.xs), node / len(m.xs)
+}
+
+// stiffenerMargin finds the most bent stiffener.
+func (f *fixture) stiffenerMargin(sol *solution) Margin {
+	worst := Margin{Margin: math.Inf(1)}
+	for _, b := range f.s.m.beams {
+		eq := f.s.m.beamEqs(b)
+		var v [4]float64
+		for k, e := range eq {
+			if e >= 0 {
+				v[k] = sol.x[e]
+			}
+		}
+		m1, m2 := beamMoments(b.ei, b.length, v[0], v[1], v[2], v[3])
+		s := f.in.Stiffeners[b.stiffener]
+		for k, m := range [2]float64{m1, m2} {
+			c := newMargin("stiffener", b.stiffener, math.Abs(m)/s.SectionMM3, s.YieldMPa, 1)
+			if c.Margin < worst.Margin {
+				i, j := f.s.m.position([2]int{b.left, b.right}[k])
+				c.AtXMM, c.AtYMM = f.s.m.xs[i], f.s.m.ys[j]
+				worst = c
+			}
+		}
+	}
+	return worst
+}
+
+// worstRod applies a check to all rods and keeps the least margin.
+func (f *fixture) worstRod(sol *solution, st StateSpec, check func(int, float64, StateSpec) Margin) Margin {
+	worst := Margin{Margin: math.Inf(1)}
+	for r, rod := range f.in.Rods {
+		m := check(r, sol.rodF[f.s.groupOf[r]], st)
+		m.AtXMM, m.AtYMM = rod.XMM, rod.YMM
+		if m.Margin < worst.Margin {
+			worst = m
+		}
+	}
+	return worst
+}
+
+func (f *fixture) rodMargin(r int, force float64, _ StateSpec) Margin {
+	rod := f.in.Rods[r]
+	return newMargin("rod", r, force/rod.AreaMM2, rod.ProofMPa, 1)
+}
+
+// threadMargin checks stripping at proof stress over sqrt(3).
+func (f *fixture) threadMargin(r int, force float64, _ StateSpec) Margin {
+	rod := f.in.Rods[r]
+	return newMargin("thread", r, force/rod.StripArea(), rod.ProofMPa/math.Sqrt(3), 1)
+}
+
+// seatMargin checks the bearing pressure under the washer: the sustained limit
+// in every state, since a clamp is left under load; the short-term limit is the
+// one that fails.
+func (f *fixture) seatMargin(r int, force float64, st StateSpec) Margin {
+	seat := f.in.Rods[r].Seat
+	p := force / seat.Area()
+	long := math.Min(orElse(seat.LongMPa, seat.ShortMPa), seat.ShortMPa)
+	m := newMargin("seat", r, p, long, 1)
+	if m.Verdict == Fail && st.Hours <= 0 && p <= seat.ShortMPa {
+		m.Verdict = Warn
+		m.Comment = "over the sustained limit, under the short-term one"
+	}
+	return m
+}
+
+// Area returns the bearing area of the washer.
+func (s Seat) Area() float64 { return math.Pi / 4 * (s.OuterMM*s.OuterMM - s.InnerMM*s.InnerMM) }

@@ -1,0 +1,273 @@
+package clamp
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/blas"
+	"gonum.org/v1/gonum/blas/blas64"
+	"gonum.org/v1/gonum/lapack/lapack64"
+)
+
+// model is the discrete structure, plate and stiffeners, without foundation.
+type model struct {
+	xs, ys []float64
+	dof    []int // node*4 + {w, bx, by, beam slope}: equation number, -1 where held or absent
+	n, kd  int   // equations, half bandwidth
+	rig    rigidity
+	beams  []beamElement
+	plateK []float64 // upper band, n x (kd+1)
+	beamK  []float64
+}
+
+// beamElement joins two neighbouring nodes of one grid row.
+type beamElement struct {
+	stiffener  int
+	left       int // node; the right one is node+ny or +1 by numbering
+	right      int
+	ei, length float64
+}
+
+// Kinds of degree of freedom at a node.
+const (
+	dofW = iota
+	dofBX
+	dofBY
+	dofSlope
+	dofsPerNode
+)
+
+// node returns the number of the node at column i, row j: running along the
+// shorter side of the grid, which keeps the band narrow.
+func (m *model) node(i, j int) int {
+	if len(m.ys) <= len(m.xs) {
+		return i*len(m.ys) + j
+	}
+	return j*len(m.xs) + i
+}
+
+func (m *model) eq(node, kind int) int { return m.dof[node*dofsPerNode+kind] }
+
+// newModel numbers and assembles plate and stiffeners. held says which degrees
+// of freedom are zero.
+func newModel(p Plate, stiffeners []Stiffener, xs, ys []float64, held func(i, j, kind int) bool) *model {
+	m := &model{xs: xs, ys: ys, rig: rigidityOf(p)}
+	m.placeBeams(stiffeners)
+	m.number(held)
+	m.assemblePlate()
+	m.assembleBeams()
+	return m
+}
+
+// placeBeams lays every stiffener on the nodes of its grid row, its ends moved
+// to the nearest grid line.
+func (m *model) placeBeams(stiffeners []Stiffener) {
+	for s, st := range stiffeners {
+		j := nearest(m.ys, st.YMM)
+		i0, i1 := nearest(m.xs, st.X0MM), nearest(m.xs, st.X1MM)
+		for i := i0; i < i1; i++ {
+			m.beams = append(m.beams, beamElement{
+				stiffener: s, left: m.node(i, j), right: m.node(i+1, j),
+				ei: st.EMPa * st.IMM4, length: m.xs[i+1] - m.xs[i],
+			})
+		}
+	}
+}
+
+// number gives every free degree of freedom its equation.
+func (m *model) number(held func(i, j, kind int) bool) {
+	nx, ny := len(m.xs), len(m.ys)
+	m.dof = make([]int, nx*ny*dofsPerNode)
+	for k := range m.dof {
+		m.dof[k] = -1
+	}
+	for _, b := range m.beams {
+		m.dof[b.left*dofsPerNode+dofSlope] = 0
+		m.dof[b.right*dofsPerNode+dofSlope] = 0
+	}
+	for a := range max(nx, ny) {
+		for b := range min(nx, ny) {
+			i, j := a, b
+			if ny > nx {
+				i, j = b, a
+			}
+			m.numberNode(i, j, held)
+		}
+	}
+}
+
+func (m *model) numberNode(i, j int, held func(i, j, kind int) bool) {
+	base := m.node(i, j) * dofsPerNode
+	for k := range dofsPerNode {
+		absent := k == dofSlope && m.dof[base+k] < 0
+		m.dof[base+k] = -1
+		if !absent && (held == nil || !held(i, j, k)) {
+			m.dof[base+k] = m.n
+			m.n++
+		}
+	}
+}
+
+// elementNodes returns the four corner nodes of element i, j.
+func (m *model) elementNodes(i, j int) [4]int {
+	return [4]int{m.node(i, j), m.node(i+1, j), m.node(i+1, j+1), m.node(i, j+1)}
+}
+
+// elementEqs returns the twelve equation numbers of element i, j.
+func (m *model) elementEqs(i, j int) (eq [12]int) {
+	for c, node := range m.elementNodes(i, j) {
+		for k := range 3 {
+			eq[3*c+k] = m.eq(node, k)
+		}
+	}
+	return eq
+}
+
+func (m *model) beamEqs(b beamElement) [4]int {
+	return [4]int{m.eq(b.left, dofW), m.eq(b.left, dofSlope), m.eq(b.right, dofW), m.eq(b.right, dofSlope)}
+}
+
+// bandwidth finds the greatest distance of two coupled equations.
+func (m *model) bandwidth() {
+	widen := func(eq []int) {
+		lo, hi := m.n, -1
+		for _, e := range eq {
+			if e >= 0 {
+				lo, hi = min(lo, e), max(hi, e)
+			}
+		}
+		m.kd = max(m.kd, hi-lo)
+	}
+	for i := range len(m.xs) - 1 {
+		for j := range len(m.ys) - 1 {
+			eq := m.elementEqs(i, j)
+			widen(eq[:])
+		}
+	}
+	for _, b := range m.beams {
+		eq := m.beamEqs(b)
+		widen(eq[:])
+	}
+}
+
+func (m *model) assemblePlate() {
+	m.bandwidth()
+	m.plateK = make([]float64, m.n*(m.kd+1))
+	type size struct{ a, b float64 }
+	seen := map[size]*[12][12]float64{} // looked up by key only: no order involved
+	for i := range len(m.xs) - 1 {
+		for j := range len(m.ys) - 1 {
+			s := size{m.xs[i+1] - m.xs[i], m.ys[j+1] - m.ys[j]}
+			if seen[s] == nil {
+				k := elementStiffness(m.rig, s.a, s.b)
+				seen[s] = &k
+			}
+			eq := m.elementEqs(i, j)
+			for r, k := range seen[s] {
+				m.addRow(m.plateK, eq[r], eq[:], k[:])
+			}
+		}
+	}
+}
+
+func (m *model) assembleBeams() {
+	m.beamK = make([]float64, m.n*(m.kd+1))
+	for _, b := range m.beams {
+		eq, k := m.beamEqs(b), beamStiffness(b.ei, b.length)
+		for r := range eq {
+			m.addRow(m.beamK, eq[r], eq[:], k[r][:])
+		}
+	}
+}
+
+// addRow adds one row of an element matrix to an upper band.
+func (m *model) addRow(band []float64, row int, cols []int, k []float64) {
+	if row < 0 {
+		return
+	}
+	for c, col := range cols {
+		if col >= row {
+			band[row*(m.kd+1)+col-row] += k[c]
+		}
+	}
+}
+
+// stiffness returns the upper band of factor times the plate plus the beams.
+func (m *model) stiffness(factor float64) blas64.SymmetricBand {
+	k := m.newBand()
+	for i, v := range m.plateK {
+		k.Data[i] = factor*v + m.beamK[i]
+	}
+	return k
+}
+
+func (m *model) newBand() blas64.SymmetricBand {
+	return blas64.SymmetricBand{
+		Uplo: blas.Upper, N: m.n, K: m.kd, Stride: m.kd + 1, Data: make([]float64, m.n*(m.kd+1)),
+	}
+}
+
+// factorize overwrites k by its Cholesky factor; ok is false when k is not
+// positive definite.
+func factorize(k blas64.SymmetricBand) (f blas64.TriangularBand, ok bool) {
+	return lapack64.Pbtrf(k)
+}
+
+// solveFactored overwrites b by the solution.
+func solveFactored(f blas64.TriangularBand, b []float64) {
+	lapack64.Pbtrs(f, blas64.General{Rows: len(b), Cols: 1, Stride: 1, Data: b})
+}
+
+// multiply returns k x.
+func multiply(k blas64.SymmetricBand, x, y []float64) {
+	blas64.Sbmv(1, k, blas64.Vector{N: len(x), Inc: 1, Data: x}, 0, blas64.Vector{N: len(y), Inc: 1, Data: y})
+}
+
+// value returns the value of a degree of freedom, 0 where held.
+func (m *model) value(x []float64, node, kind int) float64 {
+	if e := m.eq(node, kind); e >= 0 {
+		return x[e]
+	}
+	return 0
+}
+
+// moments returns Mx, My, Mxy (N·mm/mm) at every node, the mean of the corners
+// of the elements round it, for a plate whose moduli are factor times nominal.
+func (m *model) moments(x []float64, factor float64) [][3]float64 {
+	out := make([][3]float64, len(m.xs)*len(m.ys))
+	count := make([]float64, len(out))
+	for i := range len(m.xs) - 1 {
+		for j := range len(m.ys) - 1 {
+			m.addCornerMoments(x, i, j, out, count)
+		}
+	}
+	for n := range out {
+		for c := range 3 {
+			out[n][c] *= factor / math.Max(count[n], 1)
+		}
+	}
+	return out
+}
+
+func (m *model) addCornerMoments(x []float64, i, j int, out [][3]float64, count []float64) {
+	a, b := m.xs[i+1]-m.xs[i], m.ys[j+1]-m.ys[j]
+	nodes := m.elementNodes(i, j)
+	var v [12]float64
+	for c, node := range nodes {
+		for k := range 3 {
+			v[3*c+k] = m.value(x, node, k)
+		}
+	}
+	for c, node := range nodes {
+		rx, ry, rxy := curvatureRows(nodeXi[c], nodeEta[c], a, b)
+		var kx, ky, kxy float64
+		for d := range 12 {
+			kx += rx[d] * v[d]
+			ky += ry[d] * v[d]
+			kxy += rxy[d] * v[d]
+		}
+		out[node][0] += m.rig.dx*kx + m.rig.d1*ky
+		out[node][1] += m.rig.d1*kx + m.rig.dy*ky
+		out[node][2] += m.rig.dxy * kxy
+		count[node]++
+	}
+}

@@ -1,0 +1,195 @@
+package clamp
+
+import (
+	"fmt"
+	"math"
+)
+
+// Setting tells how to bring the fixture to its target force.
+type Setting struct {
+	TargetN    float64 `json:"target_n"`
+	RodN       Span    `json:"rod_n"`      // least and greatest rod force at the target
+	Turns      Span    `json:"turns"`      // of one nut per rod past snug, over the rods
+	Flats      int     `json:"hex_flats"`  // whole sixths of a turn, mean of the rods
+	AdvanceMM  Span    `json:"advance_mm"` // of the nut
+	SpringMM   Span    `json:"spring_mm"`  // height of one stack at the target; zero without springs
+	SpringFree float64 `json:"spring_free_mm"`
+	SqueezeMM  float64 `json:"squeeze_mm"` // stack shortening at the rods from snug to target
+
+	TorqueNMM   Span     `json:"torque_nmm"` // wrench reading for the target over friction and drag
+	NominalNMM  float64  `json:"torque_nominal_nmm"`
+	ClampNMM    Span     `json:"clamp_torque_nmm"` // K d F alone
+	DragNMM     Span     `json:"drag_nmm"`
+	ForceN      Span     `json:"force_by_torque_n"` // total force a wrench set to the nominal torque may give
+	WrenchOK    bool     `json:"wrench_ok"`
+	ForceTurnsN Span     `json:"force_by_turns_n"` // total force the turns give over the band of cell stiffness
+	Method      string   `json:"method"`           // MethodSpring, MethodTurns, MethodTorque
+	Sentences   []string `json:"sentences"`
+}
+
+// Span is least and greatest.
+type Span struct {
+	Least    float64 `json:"least"`
+	Greatest float64 `json:"greatest"`
+}
+
+// The ways of setting the force, best first.
+const (
+	MethodSpring = "spring height"
+	MethodTurns  = "turns from snug"
+	MethodTorque = "torque"
+)
+
+func (s *Span) add(v float64, first bool) {
+	if first {
+		*s = Span{v, v}
+		return
+	}
+	s.Least, s.Greatest = math.Min(s.Least, v), math.Max(s.Greatest, v)
+}
+
+func (s Span) mean() float64 { return (s.Least + s.Greatest) / 2 }
+
+// friction returns the band of K in use.
+func (in Input) friction() Friction {
+	if in.Friction == (Friction{}) {
+		return Friction{FrictionLow, FrictionNominal, FrictionHigh}
+	}
+	return in.Friction
+}
+
+// snugTotal is the total force of finger-tight nuts, never above a quarter of
+// the target.
+func (f *fixture) snugTotal() float64 {
+	return math.Min(orElse(f.in.SnugN, SnugForceN)*float64(len(f.in.Rods)), f.asked.TargetN/4)
+}
+
+// snug solves the finger-tight state and returns the nut positions.
+func (f *fixture) snug() (*solution, []float64, error) {
+	st := StateSpec{Name: "snug", Charge: f.in.AssemblyCharge, TempC: f.in.Climate.AssemblyC}
+	return f.press(st, f.snugTotal(), nil)
+}
+
+// setting computes how to set the fixture.
+func (f *fixture) setting() (Setting, error) {
+	if err := f.tighten(); err != nil {
+		return Setting{}, err
+	}
+	snug, nuts, err := f.snug()
+	if err != nil {
+		return Setting{}, err
+	}
+	out := Setting{TargetN: f.asked.TargetN}
+	for r, rod := range f.in.Rods {
+		g := f.s.groupOf[r]
+		force := f.tight.rodF[g]
+		advance := f.nuts[g] - nuts[g]
+		out.RodN.add(force, r == 0)
+		out.AdvanceMM.add(advance, r == 0)
+		out.Turns.add(advance/rod.PitchMM, r == 0)
+		out.SpringMM.add(f.s.rods[g].curve.stackHeight(force), r == 0)
+		out.SqueezeMM += 2 * (snug.rodW[g] - f.tight.rodW[g]) / float64(len(f.in.Rods))
+	}
+	out.SpringFree = f.in.Rods[0].Spring.FreeHeight()
+	out.Flats = int(math.Round(6 * out.Turns.mean()))
+	f.torque(&out)
+	f.describe(&out)
+	return out, nil
+}
+
+// torque fills what a torque wrench would read: T = drag + K d F.
+func (f *fixture) torque(s *Setting) {
+	k := f.in.friction()
+	nominal := 0.0
+	for r, rod := range f.in.Rods {
+		force := f.tight.rodF[f.s.groupOf[r]]
+		df := rod.DiameterMM * force
+		first := r == 0
+		s.ClampNMM.add(k.Low*df, first)
+		s.ClampNMM.add(k.High*df, false)
+		s.DragNMM.add(rod.DragMinNMM, first)
+		s.DragNMM.add(rod.DragMaxNMM, false)
+		s.TorqueNMM.add(rod.DragMinNMM+k.Low*df, first)
+		s.TorqueNMM.add(rod.DragMaxNMM+k.High*df, false)
+		mid := (rod.DragMinNMM+rod.DragMaxNMM)/2 + k.Nominal*df
+		nominal += mid / float64(len(f.in.Rods))
+		s.ForceN.Least += math.Max(mid-rod.DragMaxNMM, 0) / (k.High * rod.DiameterMM)
+		s.ForceN.Greatest += math.Max(mid-rod.DragMinNMM, 0) / (k.Low * rod.DiameterMM)
+	}
+	s.NominalNMM = nominal
+	lo, hi := f.asked.MinKPa/f.asked.TargetKPa*f.asked.TargetN, f.asked.MaxKPa/f.asked.TargetKPa*f.asked.TargetN
+	s.WrenchOK = s.ForceN.Least >= lo*(1-edgeShare) && s.ForceN.Greatest <= hi*(1+edgeShare)
+}
+
+// describe chooses the method and words it for the person at the bench.
+func (f *fixture) describe(s *Setting) {
+	say := func(format string, a ...any) { s.Sentences = append(s.Sentences, fmt.Sprintf(format, a...)) }
+	snug := f.snugTotal() / float64(len(f.in.Rods))
+	switch {
+	case f.in.Window.Kind == WindowNone:
+		say("These cells carry their own load: run the nuts up until the cells no longer move, about %.0f N in all, and stop.", s.TargetN)
+	case f.in.Window.Kind == WindowUnknown:
+		say("The data sheet says nothing of clamping; %.0f N in all is a mild force after common practice, no source. Look for 'clamp force', 'compression', 'preload' or 'fixture' in it.", s.TargetN)
+	}
+	s.Method = MethodTurns
+	if s.SpringFree > 0 {
+		s.Method = MethodSpring
+		say("Tighten until every spring stack is %.2f mm high (%.2f mm free); that is %.0f N in each rod.", s.SpringMM.mean(), s.SpringFree, s.RodN.mean())
+	}
+	say("Run every nut finger tight (about %.0f N), then turn each by %.2f turns, %d flats of the hexagon, in stages of one flat, crosswise.", snug, s.Turns.mean(), s.Flats)
+	if s.Turns.Greatest-s.Turns.Least > 0.25 {
+		say("The rods do not all need the same: from %.2f to %.2f turns.", s.Turns.Least, s.Turns.Greatest)
+	}
+	f.describeTorque(s, say)
+}
+
+func (f *fixture) describeTorque(s *Setting, say func(string, ...any)) {
+	nm := func(v float64) float64 { return v / 1000 }
+	if s.DragNMM.Greatest > f.nominalClamp() {
+		say("A torque wrench cannot set this: the nut's own drag is up to %.2f N·m, the clamping needs only %.2f N·m (%.2f to %.2f over the friction band). Use %s.",
+			nm(s.DragNMM.Greatest), nm(f.nominalClamp()), nm(s.ClampNMM.Least), nm(s.ClampNMM.Greatest), s.Method)
+		say("If you must: measure the running torque of each nut with a beam wrench and add %.2f N·m to it.", nm(f.nominalClamp()))
+		return
+	}
+	say("By torque: %.2f N·m nominal, %.2f to %.2f N·m over friction and nut drag; a wrench so set gives %.0f to %.0f N in all.",
+		nm(s.NominalNMM), nm(s.TorqueNMM.Least), nm(s.TorqueNMM.Greatest), s.ForceN.Least, s.ForceN.Greatest)
+	if !s.WrenchOK {
+		say("That scatter leaves the window: use %s.", s.Method)
+	}
+}
+
+// nominalClamp is the greatest rod's K d F at nominal friction.
+func (f *fixture) nominalClamp() float64 {
+	v := 0.0
+	for r, rod := range f.in.Rods {
+		v = math.Max(v, f.in.friction().Nominal*rod.DiameterMM*f.tight.rodF[f.s.groupOf[r]])
+	}
+	return v
+}
+
+// forceByAdvance returns the total force when every nut is advanced by adv (per
+// rod group) past snug, on a fixture with other cells.
+func (f *fixture) forceByAdvance(adv []float64) (float64, error) {
+	snug, nuts, err := f.snug()
+	if err != nil {
+		return 0, err
+	}
+	for g := range nuts {
+		nuts[g] += adv[g]
+	}
+	st := StateSpec{Name: "turned", Charge: f.in.AssemblyCharge, TempC: f.in.Climate.AssemblyC}
+	sol, err := f.locked(st, nuts, snug)
+	if err != nil {
+		return 0, err
+	}
+	return f.total(sol), nil
+}
+
+// total sums the rod forces of the whole fixture.
+func (f *fixture) total(sol *solution) float64 {
+	sum := 0.0
+	for _, g := range f.s.groupOf {
+		sum += sol.rodF[g]
+	}
+	return sum
+}

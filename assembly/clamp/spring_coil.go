@@ -1,0 +1,32 @@
+package clamp
+
+import "math"
+
+// CoilSpring is one helical compression spring of round wire.
+type CoilSpring struct {
+	WireMM   float64 `json:"wire_mm"`
+	MeanMM   float64 `json:"mean_diameter_mm"`
+	Active   float64 `json:"active_coils"`
+	FreeMM   float64 `json:"free_mm"`
+	SolidMM  float64 `json:"solid_mm"`
+	GMPa     float64 `json:"g_mpa"`
+	RateNMM  float64 `json:"rate_n_per_mm,omitempty"` // measured or from a catalogue; 0: computed
+	ShearMPa float64 `json:"shear_mpa,omitempty"`     // allowable shear stress; 0: not checked
+}
+
+// Rate returns k = G d⁴ / (8 n D³) in N/mm (EN 13906-1), or the given rate.
+func (c CoilSpring) Rate() float64 {
+	if c.RateNMM > 0 {
+		return c.RateNMM
+	}
+	return c.GMPa * math.Pow(c.WireMM, 4) / (8 * c.Active * math.Pow(c.MeanMM, 3))
+}
+
+// Shear returns the greatest shear stress at force f with Wahl's factor:
+//
+//	tau = Kw 8 F D / (pi d³),  Kw = (4c-1)/(4c-4) + 0.615/c,  c = D/d
+func (c CoilSpring) Shear(f float64) float64 {
+	i := c.MeanMM / c.WireMM
+	wahl := (4*i-1)/(4*i-4) + 0.615/i
+	return wahl * 8 * f * c.MeanMM / (math.Pi * math.Pow(c.WireMM, 3))
+}

@@ -1,0 +1,272 @@
+package clamp
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/blas/blas64"
+)
+
+// system is one fixture made discrete: structure, contacts and rods. It caches
+// factorizations and is not safe for concurrent use.
+type system struct {
+	in     Input
+	m      *model
+	half   bool
+	fullXS []float64
+
+	contacts []contact     // of the solved part
+	full     []fullContact // of the whole plate
+	rods     []rodGroup    // of the solved part
+	groupOf  []int         // rod -> group
+
+	soft  float64 // stiffness (N/mm) put on every w against a plate that floats free
+	base  bandCache
+	solve factorCache
+}
+
+// contact is one node of one row's face with its share of the area.
+type contact struct {
+	row, node, eq int
+	x, y, area    float64
+}
+
+// fullContact is a contact on the whole plate and the solved one it mirrors.
+type fullContact struct {
+	row, i, j   int
+	area, swell float64 // mm²; swell is the part inside the swell zone
+	solved      int
+}
+
+// rodGroup is one rod of the solved part with its mirror image, if any.
+type rodGroup struct {
+	curve rodCurve
+	mult  float64 // 1/2 on the line of symmetry, else 1
+	eq    []int
+	wt    []float64 // w_r = sum wt w, sum wt = 1
+	rods  []int
+}
+
+// softShare is the floating plate's stiffness over the stack's: far below any
+// force that matters, far above rounding.
+const softShare = 1e-9
+
+// newSystem discretizes in with greatest element edge h. The input has been
+// validated.
+func newSystem(in Input, h float64) *system {
+	s := &system{in: in, half: symmetric(in)}
+	xs, ys := gridLines(in, h, s.half)
+	s.fullXS = xs
+	var held func(i, j, kind int) bool
+	if s.half {
+		s.fullXS = mirrorLines(xs, in.Plate.WidthMM)
+		last := len(xs) - 1
+		held = func(i, _, kind int) bool { return i == last && (kind == dofBX || kind == dofSlope) }
+	}
+	s.m = newModel(in.Plate, in.Stiffeners, xs, ys, held)
+	s.placeContacts()
+	s.placeRods()
+	return s
+}
+
+// placeContacts shares every row's pressing area out to the grid's nodes.
+func (s *system) placeContacts() {
+	nx, ny := len(s.fullXS), len(s.m.ys)
+	index := make([]int, len(s.in.Rows)*nx*ny)
+	for r, row := range s.in.Rows {
+		area, swell := nodeAreas(s.fullXS, s.m.ys, row, orElse(s.in.SwellZone, SwellZoneShare))
+		for i := range nx {
+			for j := range ny {
+				if area[i*ny+j] > 0 {
+					s.full = append(s.full, fullContact{row: r, i: i, j: j, area: area[i*ny+j], swell: swell[i*ny+j]})
+				}
+			}
+		}
+	}
+	for k := range s.full {
+		s.placeSolved(&s.full[k], index, nx, ny)
+	}
+	mirror := mirrorRows(s.in.Rows, s.in.Plate.WidthMM)
+	last := len(s.m.xs) - 1
+	for k := range s.full {
+		c := &s.full[k]
+		if s.half && c.i > last {
+			c.solved = index[(mirror[c.row]*nx+2*last-c.i)*ny+c.j]
+		}
+	}
+}
+
+// placeSolved adds the contact to the solved part if it lies there.
+func (s *system) placeSolved(c *fullContact, index []int, nx, ny int) {
+	last := len(s.m.xs) - 1
+	if s.half && c.i > last {
+		return
+	}
+	area := c.area
+	if s.half && c.i == last {
+		area /= 2
+	}
+	node := s.m.node(c.i, c.j)
+	c.solved = len(s.contacts)
+	index[(c.row*nx+c.i)*ny+c.j] = c.solved
+	s.contacts = append(s.contacts, contact{
+		row: c.row, node: node, eq: s.m.eq(node, dofW), x: s.fullXS[c.i], y: s.m.ys[c.j], area: area,
+	})
+}
+
+// nodeAreas returns for each grid node (i*ny+j) its share of a row's pressing
+// area and of the part of it in the swell zone: every element gives each corner
+// what lies in that corner's quarter.
+func nodeAreas(xs, ys []float64, row Row, share float64) (area, swell []float64) {
+	ny := len(ys)
+	area, swell = make([]float64, len(xs)*ny), make([]float64, len(xs)*ny)
+	pressing := row.pressing()
+	zone := row.Face.middle(share)
+	for i := range xs {
+		for j := range ys {
+			tile := Rect{middle(xs, i-1), middle(ys, j-1), middle(xs, i), middle(ys, j)}
+			for _, p := range pressing {
+				area[i*ny+j] += tile.overlap(p)
+				swell[i*ny+j] += tile.intersect(p).overlap(zone)
+			}
+		}
+	}
+	return area, swell
+}
+
+// middle returns the middle of interval i, i+1, or the end of the lines.
+func middle(lines []float64, i int) float64 {
+	i0, i1 := max(i, 0), min(i+1, len(lines)-1)
+	return (lines[i0] + lines[i1]) / 2
+}
+
+func (r Rect) intersect(q Rect) Rect {
+	return Rect{math.Max(r.X0, q.X0), math.Max(r.Y0, q.Y0), math.Min(r.X1, q.X1), math.Min(r.Y1, q.Y1)}
+}
+
+// pressing returns the rectangles of the face that take pressure.
+func (r Row) pressing() []Rect {
+	if len(r.Pressing) == 0 {
+		return []Rect{r.Face}
+	}
+	return r.Pressing
+}
+
+// placeRods couples each rod to the nodes under its washer.
+func (s *system) placeRods() {
+	mirror := mirrorRods(s.in.Rods, s.in.Plate.WidthMM)
+	mid := s.in.Plate.WidthMM / 2
+	s.groupOf = make([]int, len(s.in.Rods))
+	for r, rod := range s.in.Rods {
+		if s.half && rod.XMM > mid+sameLineMM {
+			continue
+		}
+		g := rodGroup{curve: newRodCurve(rod), mult: 1, rods: []int{r}}
+		if s.half {
+			if m := mirror[r]; m != r {
+				g.rods = append(g.rods, m)
+			} else {
+				g.mult = 0.5
+			}
+		}
+		g.eq, g.wt = s.seatWeights(rod)
+		for _, k := range g.rods {
+			s.groupOf[k] = len(s.rods)
+		}
+		s.rods = append(s.rods, g)
+	}
+}
+
+// bearsOn returns the index of the stiffener a rod's washer sits on, or -1.
+func bearsOn(in Input, rod Rod) int {
+	for k, st := range in.Stiffeners {
+		if math.Abs(rod.YMM-st.YMM) <= orElse(st.ReachMM, StiffenerReachMM) && rod.XMM >= st.X0MM && rod.XMM <= st.X1MM {
+			return k
+		}
+	}
+	return -1
+}
+
+// seatWeights returns the equations and weights of a washer's mean displacement.
+// On a bare plate the pressure is even over the seat's annulus; on a stiffener
+// it is spread along the stiffener's line as the seat is wide.
+func (s *system) seatWeights(rod Rod) (eq []int, wt []float64) {
+	acc := make([]float64, s.m.n)
+	add := func(x, y, weight float64) {
+		if mid := s.in.Plate.WidthMM / 2; s.half && x > mid {
+			x = 2*mid - x
+		}
+		x = math.Min(math.Max(x, 0), s.in.Plate.WidthMM)
+		y = math.Min(math.Max(y, 0), s.in.Plate.HeightMM)
+		i, xi := cellOf(s.m.xs, x)
+		j, eta := cellOf(s.m.ys, y)
+		n, _, _ := shape(xi, eta, 1, 1)
+		for c, node := range s.m.elementNodes(i, j) {
+			if n[c] > 1e-12 {
+				acc[s.m.eq(node, dofW)] += n[c] * weight
+			}
+		}
+	}
+	if k := bearsOn(s.in, rod); k >= 0 {
+		spreadLine(rod, s.in.Stiffeners[k].YMM, add)
+	} else {
+		spreadRing(rod, add)
+	}
+	for e, v := range acc {
+		if v != 0 {
+			eq, wt = append(eq, e), append(wt, v)
+		}
+	}
+	return eq, wt
+}
+
+// spreadRing samples an annulus in rings and spokes of equal area.
+func spreadRing(rod Rod, add func(x, y, weight float64)) {
+	const rings, spokes = 4, 24
+	a, b := rod.Seat.InnerMM/2, rod.Seat.OuterMM/2
+	for k := range rings {
+		t := (float64(k) + 0.5) / rings
+		r := math.Sqrt(a*a + t*(b*b-a*a))
+		for q := range spokes {
+			sin, cos := math.Sincos(2 * math.Pi * (float64(q) + 0.5) / spokes)
+			add(rod.XMM+r*cos, rod.YMM+r*sin, 1.0/(rings*spokes))
+		}
+	}
+}
+
+// spreadLine samples the seat's diameter, weighted by the chord across it.
+func spreadLine(rod Rod, y float64, add func(x, y, weight float64)) {
+	const points = 16
+	sum := 0.0
+	chord := func(k int) float64 {
+		t := (float64(k)+0.5)/points*2 - 1
+		return math.Sqrt(1 - t*t)
+	}
+	for k := range points {
+		sum += chord(k)
+	}
+	for k := range points {
+		t := (float64(k)+0.5)/points*2 - 1
+		add(rod.XMM+t*rod.Seat.OuterMM/2, y, chord(k)/sum)
+	}
+}
+
+// bandCache keeps the structure's matrix of the last plate modulus factor.
+type bandCache struct {
+	factor float64
+	k      blas64.SymmetricBand
+}
+
+// structure returns the band matrix of plate, stiffeners and the soft floor.
+func (s *system) structure(factor float64) blas64.SymmetricBand {
+	if s.base.k.Data == nil || s.base.factor != factor {
+		k := s.m.stiffness(factor)
+		for node := range len(s.m.xs) * len(s.m.ys) {
+			if e := s.m.eq(node, dofW); e >= 0 {
+				k.Data[e*k.Stride] += s.soft
+			}
+		}
+		s.base = bandCache{factor: factor, k: k}
+		s.solve = factorCache{}
+	}
+	return s.base.k
+}
