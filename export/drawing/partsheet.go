@@ -88,14 +88,22 @@ func (p PartSheet) title() Title {
 		Number: p.Part.ID, Print: p.Print, Quantity: fmt.Sprint(p.Quantity), Tolerance: p.Tolerance,
 		Units: p.Units.Name, Sheet: p.Sheet, Sheets: p.Sheets,
 	}
-	t.Material = p.Part.Material
-	if p.Part.Stock != "" && p.Part.Stock != p.Part.Material {
-		t.Material = strings.TrimPrefix(t.Material+", "+p.Part.Stock, ", ")
-	}
+	t.Material = stockWords(p.Part)
 	if p.Part.MassG > 0 {
 		t.Mass = massWords(p.Part.MassG)
 	}
 	return t
+}
+
+// stockWords names material and stock, without saying a word twice.
+func stockWords(p *parts.Part) string {
+	switch {
+	case p.Stock == "":
+		return p.Material
+	case strings.Contains(p.Stock, p.Material):
+		return p.Stock
+	}
+	return p.Material + ", " + p.Stock
 }
 
 func massWords(g float64) string {
@@ -216,13 +224,13 @@ func (p PartSheet) holeTable(holes []parts.Hole, datum geom.Vec2, withY bool) *T
 
 // drillTable lists which drills make the holes, in order.
 func (p PartSheet) drillTable(holes []parts.Hole) *Table {
-	t := &Table{Title: "Drilling, in this order", Head: []string{"Holes", "No.", "Pilot", "Then drill"}, Right: map[int]bool{1: true}}
+	t := &Table{Title: "Drilling, in this order", Head: []string{"Holes", "No.", "Step", "Drill"}, Right: map[int]bool{1: true}}
 	for _, g := range groupHoles(holes) {
-		pilot := "none"
+		ids, n := idRange(g.ids), fmt.Sprint(len(g.ids))
 		if g.pilot > 0 {
-			pilot = p.Drill(g.pilot)
+			t.Rows = append(t.Rows, []string{ids, n, "pilot", p.Drill(g.pilot)})
 		}
-		t.Rows = append(t.Rows, []string{idRange(g.ids), fmt.Sprint(len(g.ids)), pilot, p.Drill(g.dia)})
+		t.Rows = append(t.Rows, []string{ids, n, "full", p.Drill(g.dia)})
 	}
 	return t
 }

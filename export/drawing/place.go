@@ -43,11 +43,13 @@ func (p *placer) free(t Text, clearMM float64) bool {
 
 // near puts a block of lines close to a round feature, trying growing
 // distances in sixteen directions, and remembers it. Where nothing is free the
-// block goes to the first spot with a mask.
-func (p *placer) near(c geom.Vec2, r float64, lines []string, face Face, h float64) []Text {
+// block goes to the first spot with a mask. Directions are sixteenths of a turn
+// from +x; those in prefer are tried before the usual ones.
+func (p *placer) near(c geom.Vec2, r float64, lines []string, face Face, h float64, prefer ...int) []Text {
+	order := append(append([]int{}, prefer...), usualDirections...)
 	var first []Text
 	for d := 1.0; d < 60; d += 1.5 {
-		for _, k := range []int{2, 6, 14, 10, 1, 7, 15, 9, 3, 5, 13, 11, 0, 8, 4, 12} {
+		for _, k := range order {
 			block := labelBlock(polar(c, r+d, float64(k)*math.Pi/8), k, lines, face, h)
 			if first == nil {
 				first = block
@@ -65,9 +67,12 @@ func (p *placer) near(c geom.Vec2, r float64, lines []string, face Face, h float
 	return first
 }
 
+// usualDirections prefers the diagonals, where hole crosses leave room.
+var usualDirections = []int{2, 6, 14, 10, 1, 7, 15, 9, 3, 5, 13, 11, 0, 8, 4, 12}
+
 func (p *placer) allFree(block []Text) bool {
 	for _, t := range block {
-		if !p.free(t, 0.5) {
+		if !p.free(t, 0.8) {
 			return false
 		}
 	}

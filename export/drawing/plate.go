@@ -107,6 +107,9 @@ func (v *plateView) outline() []Item {
 	out := []Item{Chain{Path: v.path(prof.Outer), Closed: true, Pen: Visible}}
 	for _, s := range prof.Slots {
 		out = append(out, Chain{Path: v.path(s), Closed: true, Pen: Visible})
+		b := inflate(outerBox(v.path(s)), crossOverMM)
+		m := mul(add(b.Min, b.Max), 0.5)
+		out = append(out, Line{pt(b.Min.X, m.Y), pt(b.Max.X, m.Y), Centre}, Line{pt(m.X, b.Min.Y), pt(m.X, b.Max.Y), Centre})
 	}
 	for _, h := range v.holes {
 		out = append(out, Circle{C: v.at(h.C), R: h.DiaMM / 2 * v.k, Pen: Visible})
@@ -200,7 +203,7 @@ func (v *plateView) labels(drawn []Item) []Item {
 	for i, s := range v.p.Part.Flat.Profile.Slots {
 		b := outerBox(s)
 		c := v.at(mul(add(b.Min, b.Max), 0.5))
-		for _, t := range pl.near(c, 0, []string{fmt.Sprintf("S%d", i+1)}, Bold, textMM) {
+		for _, t := range pl.near(c, math.Min(width(b), height(b))/2*v.k, []string{fmt.Sprintf("S%d", i+1)}, Bold, textMM) {
 			out = append(out, t)
 		}
 	}

@@ -77,6 +77,7 @@ type ink struct {
 
 // metrics holds what layout needs of one face.
 type metrics struct {
+	latin  [256]ink // filled once, read without the lock
 	mu     sync.Mutex
 	font   *sfnt.Font
 	buf    sfnt.Buffer
@@ -94,12 +95,18 @@ var faces = sync.OnceValue(func() (m [faceCount]*metrics) {
 const measureEm = 2048 // the faces' own units per em: measuring is exact
 
 func loadFace(ttf []byte) *metrics {
-	m := &metrics{glyphs: make(map[rune]ink, 256), cap: 0.72}
+	m := &metrics{glyphs: make(map[rune]ink), cap: 0.72}
 	fnt, err := sfnt.Parse(ttf)
 	if err != nil {
+		for r := range m.latin {
+			m.latin[r] = m.read(rune(r))
+		}
 		return m // the embedded faces parse; glyph falls back to a fixed pitch
 	}
 	m.font = fnt
+	for r := range m.latin {
+		m.latin[r] = m.read(rune(r))
+	}
 	if mt, err := fnt.Metrics(&m.buf, fixed.I(measureEm), font.HintingNone); err == nil && mt.CapHeight > 0 {
 		m.cap = fl(mt.CapHeight)
 	}
@@ -109,6 +116,9 @@ func loadFace(ttf []byte) *metrics {
 func fl(v fixed.Int26_6) float64 { return float64(v) / 64 / measureEm }
 
 func (m *metrics) glyph(r rune) ink {
+	if r >= 0 && r < rune(len(m.latin)) {
+		return m.latin[r]
+	}
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	if g, ok := m.glyphs[r]; ok {
