@@ -53,7 +53,7 @@ type Part struct {
 	Material string // catalogue name
 	Stock    string // what it is cut from or bought as: "HDPE sheet 19.05 mm", "ISO 7040 M8"
 	Solid    geom.Solid
-	Flat     *Flat   // for parts cut from sheet, and the drilled leg of a stiffener
+	Flat     *Flat      // for parts cut from sheet, and the drilled leg of a stiffener
 	SizeMM   [3]float64 // bounding box edges, largest meaning per kind: plate w,h,t; bar length,leg,leg; rod length,d,d
 	MassG    float64
 	Holes    []Hole

@@ -110,26 +110,28 @@ func (p Path) Contains(q Vec2) bool {
 	in := false
 	for i, v := range p {
 		a, b := v.P, p[(i+1)%len(p)].P
-		if (a.Y > q.Y) != (b.Y > q.Y) && q.X < a.X+(q.Y-a.Y)/(b.Y-a.Y)*(b.X-a.X) {
+		left := leftOf(a, b, q)
+		if (a.Y > q.Y) != (b.Y > q.Y) && left == (b.Y > a.Y) {
 			in = !in
 		}
-		if e := NewEdge(a, b, v.Bulge); e.Arc && e.segmentHolds(q) {
+		if e := NewEdge(a, b, v.Bulge); e.Arc && q.Dist(e.C) < e.R && left != (e.Sweep > 0) {
 			in = !in
 		}
 	}
 	return in
 }
 
-// segmentHolds reports whether q lies between the arc and its chord.
-func (e Edge) segmentHolds(q Vec2) bool {
-	if q.Dist(e.C) >= e.R {
-		return false
+// leftOf reports whether q lies left of the line from a to b. A point exactly
+// on it counts as moved a little up, and less to the right: the same choice for
+// the chord polygon and for the segments beyond its chords.
+func leftOf(a, b, q Vec2) bool {
+	if o := orient(a, b, q); o != 0 {
+		return o > 0
 	}
-	side := e.B.Sub(e.A).Cross(q.Sub(e.A)) // left of the chord is positive
-	if e.Sweep > 0 {
-		return side < 0
+	if a.Y == b.Y {
+		return b.X > a.X
 	}
-	return side > 0
+	return b.Y < a.Y
 }
 
 // Validate reports a profile that cannot be cut: paths that are not simple,
