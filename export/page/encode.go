@@ -1,0 +1,113 @@
+package page
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"embed"
+	"encoding/base64"
+	"fmt"
+	"html/template"
+	"io"
+	"strings"
+)
+
+//go:embed tmpl/*.html
+var templateFiles embed.FS
+
+//go:embed asset/sheet.css
+var styleText string
+
+//go:embed asset/view.js
+var scriptText string
+
+var templates = template.Must(template.ParseFS(templateFiles, "tmpl/*.html"))
+
+// Encode writes the sheet as one HTML page that asks for nothing from outside:
+// style, script, pictures and the scene lie in the page, and its own policy
+// forbids the rest. It errors on a Sheet that cannot be drawn (a number that is
+// not finite, an index out of range, lists that do not match, an unknown
+// verdict) before anything is written, and when w fails.
+func Encode(w io.Writer, s Sheet) error {
+	if err := s.validate(); err != nil {
+		return err
+	}
+	v, err := newPageView(&s)
+	if err != nil {
+		return fmt.Errorf("page: %q: %w", s.Title, err)
+	}
+	var b bytes.Buffer
+	if err := templates.ExecuteTemplate(&b, "page.html", v); err != nil {
+		return fmt.Errorf("page: %q: %w", s.Title, err)
+	}
+	_, err = w.Write(b.Bytes())
+	return err
+}
+
+// pageView is what the page template reads.
+type pageView struct {
+	Title, Input, Hash, Program, Key string
+	Policy                           string
+	Banner                           *banner
+	Summary                          []Fact
+	Picture                          template.HTML
+	Sections                         []section
+	Style, Script, Data              template.HTML
+}
+
+// banner is the verdict on top.
+type banner struct{ Class, Word, Sentence string }
+
+// words of the whole verdict.
+var words = map[Verdict]string{Pass: "Passes", Warn: "Passes, with warnings", Fail: "Does not pass"}
+
+func newPageView(s *Sheet) (*pageView, error) {
+	v := &pageView{Title: s.Title, Input: s.Input, Hash: s.Hash, Program: s.Program, Summary: s.Summary}
+	key := sha256.Sum256([]byte(s.Title + "\x00" + s.Hash))
+	v.Key = fmt.Sprintf("%x", key[:8])
+	if s.Verdict != "" || s.Sentence != "" {
+		v.Banner = &banner{string(s.Verdict), firstOf(words[s.Verdict], "Not judged"), s.Sentence}
+	}
+	var err error
+	if v.Sections, err = buildSections(s); err != nil {
+		return nil, err
+	}
+	v.Style = template.HTML("<style>" + styleText + "</style>")
+	v.Script = template.HTML("<script>" + scriptText + "</script>")
+	v.Policy = policy()
+	return v, v.addPicture(s)
+}
+
+// addPicture draws the fixture and packs it for the script.
+func (v *pageView) addPicture(s *Sheet) error {
+	st := newStage(s.Scene)
+	if len(st.actors) == 0 {
+		return nil
+	}
+	alt := firstOf(s.Scene.Description, "The finished fixture "+s.Title+" seen from a corner.")
+	svg, still, err := stillSVG(st, alt)
+	if err != nil {
+		return err
+	}
+	data, err := st.pack(float64(still.w) / float64(still.h))
+	if err != nil {
+		return err
+	}
+	v.Data = template.HTML(`<script type="application/json" id="scene">` + string(data) + `</script>`)
+	v.Picture, err = fill("picture", struct {
+		Still        template.HTML
+		Alt, Caption string
+		Groups       []string
+	}{template.HTML(svg), alt, alt, st.groups})
+	return err
+}
+
+// policy allows the page's own style and script by their digests, pictures
+// that lie in it, and nothing else (W3C Content Security Policy Level 3).
+func policy() string {
+	digest := func(s string) string {
+		h := sha256.Sum256([]byte(s))
+		return "'sha256-" + base64.StdEncoding.EncodeToString(h[:]) + "'"
+	}
+	return strings.Join([]string{"default-src 'none'", "img-src data:", "style-src " + digest(styleText),
+		"script-src " + digest(scriptText), "base-uri 'none'", "form-action 'none'"}, "; ")
+}

@@ -1,0 +1,113 @@
+package page
+
+import (
+	"strings"
+
+	"clampwright/parts/geom"
+)
+
+// nestW is the width of a nested sheet or a bar in picture units.
+const nestW = 420.0
+
+// nestSVG draws one sheet with the parts laid on it, the long side across.
+func nestSVG(s NestSheet) string {
+	turn := s.Height > s.Width
+	w, h := s.Width, s.Height
+	if turn {
+		w, h = h, w
+	}
+	high := (nestW - 8) * h / w
+	var b strings.Builder
+	openSVG(&b, "nest", "Layout of "+s.Name, nestW, high+8)
+	p := fitted(&b, geom.Box2{Max: geom.Vec2{X: w, Y: h}}, 4, 4, nestW-8, high)
+	p.rect("stock", geom.Box2{Max: geom.Vec2{X: w, Y: h}})
+	if s.Grain != "" {
+		grainLines(p, w, h, (s.Grain == "x") != turn)
+	}
+	for _, pl := range s.Placed {
+		outlines := pl.Outlines
+		if turn {
+			outlines = quarterTurn(outlines, s.Width)
+		}
+		p.path("piece", true, outlines...)
+		nestLabel(p, pl.Label, outlines)
+	}
+	b.WriteString("</svg>")
+	return b.String()
+}
+
+// quarterTurn lays a sheet of the given width on its side, clockwise.
+func quarterTurn(cs []Polyline, width float64) []Polyline {
+	out := make([]Polyline, len(cs))
+	for i, c := range cs {
+		out[i] = make(Polyline, len(c))
+		for j, v := range c {
+			out[i][j] = geom.Vec2{X: v.Y, Y: width - v.X}
+		}
+	}
+	return out
+}
+
+// grainLines marks the direction of the grain.
+func grainLines(p plot, w, h float64, along bool) {
+	const n = 14
+	var lines []Polyline
+	for i := 1; i < n; i++ {
+		t := float64(i) / n
+		if along {
+			lines = append(lines, Polyline{{X: 0, Y: t * h}, {X: w, Y: t * h}})
+		} else {
+			lines = append(lines, Polyline{{X: t * w, Y: 0}, {X: t * w, Y: h}})
+		}
+	}
+	p.path("grain", false, lines...)
+}
+
+// nestLabel writes the mark into the part where it has room.
+func nestLabel(p plot, label string, outlines []Polyline) {
+	if len(outlines) == 0 {
+		return
+	}
+	r, ok := boxOf(outlines[0])
+	if !ok {
+		return
+	}
+	wide := p.x(r.Max.X) - p.x(r.Min.X)
+	if high := p.y(r.Min.Y) - p.y(r.Max.Y); high < 12 || wide < 14 {
+		return
+	}
+	textAt(p.b, "on mid", (p.x(r.Min.X)+p.x(r.Max.X))/2, (p.y(r.Min.Y)+p.y(r.Max.Y))/2+4, shorten(label, int(wide/7)))
+}
+
+// barsSVG draws the bars one under the other on one scale.
+func barsSVG(bars []Bar) string {
+	const row, high = 42.0, 18.0
+	longest := 1e-9
+	for _, b := range bars {
+		longest = max(longest, b.Length)
+	}
+	var b strings.Builder
+	openSVG(&b, "nest", "Pieces on the bars", nestW, row*float64(len(bars)))
+	k := (nestW - 8) / longest
+	for i, bar := range bars {
+		top := row * float64(i)
+		textAt(&b, "start", 4, top+13, shorten(bar.Name, 34))
+		textAt(&b, "end", nestW-4, top+13, shorten(bar.Caption, 34))
+		barRow(&b, bar, k, top+17, high)
+	}
+	b.WriteString("</svg>")
+	return b.String()
+}
+
+func barRow(b *strings.Builder, bar Bar, k, y, high float64) {
+	p := plot{b, k, -1, 4, y + high}
+	p.rect("stock", geom.Box2{Max: geom.Vec2{X: bar.Length, Y: high}})
+	x := 0.0
+	for _, pc := range bar.Pieces {
+		p.rect("piece", geom.Box2{Min: geom.Vec2{X: x}, Max: geom.Vec2{X: x + pc.Length, Y: high}})
+		if wide := k * pc.Length; wide > 16 {
+			textAt(b, "on mid", p.x(x+pc.Length/2), y+high-5, shorten(pc.Label, int(wide/7)))
+		}
+		x += pc.Length + bar.Kerf
+	}
+}

@@ -1,0 +1,301 @@
+package page
+
+import (
+	"html/template"
+	"strings"
+)
+
+// section is one numbered part of the page.
+type section struct {
+	ID, Title, Number string
+	Part              string // a line above it that opens a new part of the sheet
+	Body              template.HTML
+}
+
+// builder collects the sections that have something to say.
+type builder struct {
+	sections []section
+	part     string
+	err      error
+}
+
+// open names the part the next section starts.
+func (b *builder) open(part string) { b.part = part }
+
+// add fills the named template and appends the section.
+func (b *builder) add(id, title string, data any) {
+	if b.err != nil {
+		return
+	}
+	body, err := fill(id, data)
+	if err != nil {
+		b.err = err
+		return
+	}
+	b.sections = append(b.sections, section{id, title, itoa(len(b.sections) + 1), b.part, body})
+	b.part = ""
+}
+
+func fill(name string, data any) (template.HTML, error) {
+	var s strings.Builder
+	err := templates.ExecuteTemplate(&s, name, data)
+	return template.HTML(s.String()), err
+}
+
+// buildSections sets the order: first what is wrong and what can hurt, then
+// the work as it is done, then the proof.
+func buildSections(s *Sheet) ([]section, error) {
+	b := &builder{}
+	if fs := findings(s.Checks); len(fs) > 0 {
+		b.add("findings", "What needs attention", fs)
+	}
+	if len(s.Cautions) > 0 {
+		b.add("cautions", "Before you start", s.Cautions)
+	}
+	b.open("At the bench")
+	b.work(s)
+	b.open("Why it holds")
+	b.proof(s)
+	return b.sections, b.err
+}
+
+func (b *builder) work(s *Sheet) {
+	if len(s.Parts.Rows) > 0 {
+		b.add("parts", "Parts", struct {
+			Table  table
+			Totals []Fact
+			Note   string
+		}{partTable(s.Parts.Rows), s.Parts.Totals, s.Parts.Note})
+	}
+	if c := s.Cutting; len(c.Rows)+len(c.Sheets)+len(c.Bars)+len(c.Buy) > 0 {
+		b.add("cutting", "Cutting", cutting(c))
+	}
+	if len(s.Drilling) > 0 {
+		b.add("drilling", "Drilling", drilling(s.Drilling))
+	}
+	if in := s.Incoming; len(in.Text)+len(in.Limits)+len(in.Reject)+len(in.Cells) > 0 {
+		b.add("incoming", "The cells before they go in", struct {
+			Incoming
+			Table table
+		}{in, recordTable(in)})
+	}
+	if st := s.Setting; len(st.Figures)+len(st.Sentences)+len(st.Warnings) > 0 {
+		b.add("setting", "Setting the clamp", st)
+	}
+	if len(s.Steps) > 0 {
+		b.add("steps", "Steps in order", steps(s.Steps))
+	}
+	if w := s.Wiring; len(w.States)+len(w.Sentences)+len(w.Facts) > 0 {
+		b.add("wiring", firstOf(w.Title, "Wiring"), wiring(w))
+	}
+}
+
+func (b *builder) proof(s *Sheet) {
+	if c := s.Clamp; len(c.States)+len(c.Sentences)+len(c.Charge.Series) > 0 {
+		v, err := clampView(c)
+		if err != nil {
+			b.err = err
+			return
+		}
+		b.add("clamp", "Pressure on the cells", v)
+	}
+	if len(s.Checks) > 0 {
+		b.add("checks", "Checks", checkTable(s.Checks))
+	}
+	if len(s.Given) > 0 {
+		b.add("given", "What was given, what was worked out", givenTable(s.Given))
+	}
+	if len(s.Files) > 0 {
+		b.add("files", "Files", fileTable(s.Files))
+	}
+}
+
+// finding is a check that did not pass.
+type finding struct {
+	Check
+	Title, Between, Caption string
+	Drawing                 template.HTML
+}
+
+// findings are the checks that fail, then those that warn.
+func findings(cs []Check) []finding {
+	var out []finding
+	for _, v := range []Verdict{Fail, Warn} {
+		for _, c := range cs {
+			if c.Verdict != v {
+				continue
+			}
+			f := finding{Check: c, Title: c.ID, Between: strings.Join(c.Between, " and ")}
+			if c.Sketch != nil {
+				f.Drawing, f.Caption = template.HTML(sketchSVG(*c.Sketch)), c.Sketch.Caption
+			}
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// drawn is a picture with its words.
+type drawn struct {
+	Title, Caption string
+	Verdict        Verdict
+	Drawing        template.HTML
+}
+
+func cutting(c Cutting) any {
+	v := struct {
+		Table       table
+		Note        string
+		Sheets      []drawn
+		Bars        template.HTML
+		Yields, Buy []Fact
+	}{Table: cutTable(c.Rows), Note: c.Note, Yields: c.Yields, Buy: c.Buy}
+	for _, s := range c.Sheets {
+		v.Sheets = append(v.Sheets, drawn{Title: s.Name, Caption: s.Caption, Drawing: template.HTML(nestSVG(s))})
+	}
+	if len(c.Bars) > 0 {
+		v.Bars = template.HTML(barsSVG(c.Bars))
+	}
+	return v
+}
+
+// drillView is one part with its picture and its table.
+type drillView struct {
+	drawn
+	Table table
+	Note  string
+}
+
+func drilling(ds []DrillPart) []drillView {
+	var out []drillView
+	for _, d := range ds {
+		title, caption := d.Part, "The cross marked 0, 0 is the datum."
+		if d.Quantity != "" {
+			title += ", " + d.Quantity
+		}
+		if d.Datum != "" {
+			caption = "Coordinates from " + d.Datum + ", marked 0, 0."
+		}
+		out = append(out, drillView{drawn{Title: title, Caption: caption, Drawing: template.HTML(drillSVG(d))}, drillTable(d), d.Note})
+	}
+	return out
+}
+
+// stepView is a step with its running number.
+type stepView struct {
+	Step
+	ID     string
+	Number int
+}
+
+type phaseView struct {
+	Title, Note string
+	First       int
+	Steps       []stepView
+}
+
+// steps numbers the steps through all phases.
+func steps(ps []Phase) []phaseView {
+	var out []phaseView
+	n := 0
+	for _, p := range ps {
+		v := phaseView{Title: firstOf(p.Title, "Steps"), Note: p.Note, First: n + 1}
+		for _, s := range p.Steps {
+			n++
+			v.Steps = append(v.Steps, stepView{s, "step-" + itoa(n), n})
+		}
+		out = append(out, v)
+	}
+	return out
+}
+
+func wiring(w Wiring) any {
+	type state struct {
+		drawn
+		Text  string
+		Facts []Fact
+	}
+	v := struct {
+		Sentences, Warnings []string
+		Facts               []Fact
+		States              []state
+	}{Sentences: w.Sentences, Warnings: w.Warnings, Facts: w.Facts}
+	for _, s := range w.States {
+		v.States = append(v.States, state{drawn{Title: s.Title, Drawing: template.HTML(wiringSVG(s))}, s.Text, s.Facts})
+	}
+	return v
+}
+
+// clampPage is the section on pressure as its template reads it.
+type clampPage struct {
+	Sentences                []string
+	PressureUnit             string
+	Window                   Window
+	Legend, Chart            template.HTML
+	ChartTitle, ChartCaption string
+	Maps                     []drawn
+	Table, Margins           table
+}
+
+func clampView(c Clamp) (clampPage, error) {
+	v := clampPage{Sentences: c.Sentences, PressureUnit: firstOf(c.PressureUnit, "the unit of the tables"), Window: c.Window,
+		Table: stateTable(c), Margins: marginTable(c)}
+	sc := pressureScale(c)
+	for _, s := range c.States {
+		if len(s.Fields) == 0 {
+			continue
+		}
+		svg, err := mapSVG(c, s, sc)
+		if err != nil {
+			return v, err
+		}
+		v.Maps = append(v.Maps, drawn{s.Name, mapCaption(s, c.PressureUnit), s.Verdict, template.HTML(svg)})
+	}
+	if len(v.Maps) > 0 {
+		v.Legend = template.HTML(legendSVG(c, sc))
+	}
+	if len(c.Charge.Series) > 0 {
+		v.Chart = template.HTML(chartSVG(c.Charge))
+		v.ChartTitle, v.ChartCaption = firstOf(c.Charge.Title, "Force against charge"), chartCaption(c.Charge)
+	}
+	return v, nil
+}
+
+// mapCaption puts the figures of a map into words.
+func mapCaption(s State, unit string) string {
+	var parts []string
+	for _, f := range []Fact{{Label: "mean", Value: s.Mean}, {Label: "centre", Value: s.Centre}, {Label: "least", Value: s.Least}, {Label: "greatest", Value: s.Greatest}} {
+		if f.Value != "" {
+			parts = append(parts, f.Label+" "+f.Value)
+		}
+	}
+	out := strings.Join(parts, ", ")
+	if out != "" && unit != "" {
+		out += " " + unit
+	}
+	if s.Contact != "" {
+		out += "; " + s.Contact + " of the face in contact"
+	}
+	return strings.TrimPrefix(out, "; ")
+}
+
+// chartCaption says which line is which.
+func chartCaption(c Chart) string {
+	looks := [chartDash]string{"full line", "broken line", "dotted line"}
+	var parts []string
+	for i, s := range c.Series {
+		text := looks[i%chartDash] + ": " + s.Name
+		if len(s.Low) > 0 {
+			text += " (tinted: " + firstOf(s.BandName, "the range it may lie in") + ")"
+		}
+		parts = append(parts, text)
+	}
+	if c.Window.Given {
+		parts = append(parts, "level band: "+firstOf(c.Window.Label, "window"))
+	}
+	out := strings.Join(parts, "; ") + "."
+	if c.Caption != "" {
+		out = c.Caption + " " + strings.ToUpper(out[:1]) + out[1:]
+	}
+	return out
+}

@@ -1,0 +1,105 @@
+package page
+
+// Verdict is the outcome of a check, a state or the whole fixture.
+type Verdict string
+
+// The verdicts. The empty Verdict stands for "not judged".
+const (
+	Pass Verdict = "pass"
+	Warn Verdict = "warn"
+	Fail Verdict = "fail"
+)
+
+// Sheet is everything the page shows. A section whose data are empty is left
+// out, so a Sheet with a title and a verdict is already a page.
+type Sheet struct {
+	Title    string  // the fixture's name
+	Verdict  Verdict // of the whole
+	Sentence string  // the verdict in one sentence
+	Summary  []Fact  // the fixture in a few rows
+	Input    string  // name of the parameter file
+	Hash     string  // SHA-256 of the parameter file, hexadecimal
+	Program  string  // name and version of the program, printed at the foot
+
+	Scene    Scene
+	Checks   []Check
+	Clamp    Clamp
+	Setting  Setting
+	Cutting  Cutting
+	Drilling []DrillPart
+	Parts    Parts
+	Cautions []Caution
+	Incoming Incoming
+	Steps    []Phase
+	Wiring   Wiring
+	Given    []Given
+	Files    []File
+}
+
+// Fact is one figure with its name. Note is optional small print.
+type Fact struct{ Label, Value, Note string }
+
+// Check is one finding of the assembly or the clamp.
+type Check struct {
+	Group    string   // heading the check is listed under, e.g. "keep clear"
+	ID       string   // stable id
+	Between  []string // what it lies between
+	Measured string   // with unit
+	Required string   // with unit
+	Verdict  Verdict
+	Why      string  // why it matters, one sentence
+	Change   string  // the smallest change that clears it; empty when it passes
+	Sketch   *Sketch // what fouls, drawn; optional
+}
+
+// Caution is one warning. Title is a few words, Text a sentence or two.
+type Caution struct{ Title, Text string }
+
+// Phase is a run of steps under one heading.
+type Phase struct {
+	Title string
+	Note  string // optional, above the steps
+	Steps []Step
+}
+
+// Step is one thing to do and tick off.
+type Step struct {
+	Title   string
+	Text    string
+	Figures []Fact // what the hand needs: rod length, hole, turns, flats
+	Caution string // optional, set off from the text
+}
+
+// Incoming is the inspection of the cells before they go in.
+type Incoming struct {
+	Text    []string // how to measure
+	Limits  []Fact   // what to accept
+	Reject  []string // the reject rule
+	Columns []string // columns of the record to fill in by pen
+	Cells   []string // its rows: one cell mark each
+}
+
+// Given is one value the sheet rests on and where it came from.
+type Given struct {
+	Name, Value string
+	Origin      string // "given", "derived", "default"
+	From        string // parameter and line, formula or source
+}
+
+// File is one file delivered with the sheet.
+type File struct{ Name, What string }
+
+// Parts is the parts list.
+type Parts struct {
+	Rows   []Part
+	Totals []Fact // mass of the fixture and the pack, cost
+	Note   string
+}
+
+// Part is one row of the parts list; Price and Cost may be empty in all rows,
+// then their columns are left out.
+type Part struct {
+	Mark, Name, Quantity, Material, Size string
+	Mass                                 string // of all of them
+	Price, Cost                          string // each, and of all of them
+}

@@ -1,0 +1,83 @@
+package page
+
+// table is one table as the template reads it. The first column names the row.
+type table struct {
+	Class   string // "wide": its rows are set out as cards on a phone
+	Caption string
+	Cols    []col
+	Groups  []tableGroup
+}
+
+// col is one column: Num sets figures flush right, Long gives the text a whole
+// line on a phone, Blank is to be filled in by pen.
+type col struct {
+	Head             string
+	Num, Long, Blank bool
+}
+
+type tableGroup struct {
+	Head string
+	Rows [][]cell
+}
+
+// cell is one field: a verdict word, a text, small print, what to do.
+type cell struct {
+	Verdict         Verdict
+	Text, Small, Do string
+	Tick            string // id of a tick box, first column only
+}
+
+// newTable sorts out the class; columns that are empty in every row are left
+// out, except the first and those to be filled in.
+func newTable(caption string, cols []col, groups ...tableGroup) table {
+	keep := make([]bool, len(cols))
+	for i, c := range cols {
+		keep[i] = i == 0 || c.Blank
+	}
+	var filled []tableGroup
+	for _, g := range groups {
+		if len(g.Rows) == 0 {
+			continue
+		}
+		filled = append(filled, g)
+		for _, r := range g.Rows {
+			for i, c := range r {
+				keep[i] = keep[i] || c != cell{}
+			}
+		}
+	}
+	t := table{Class: "wide", Caption: caption}
+	for i, c := range cols {
+		if keep[i] {
+			t.Cols = append(t.Cols, c)
+		}
+	}
+	for _, g := range filled {
+		t.Groups = append(t.Groups, tableGroup{g.Head, pickCells(g.Rows, keep)})
+	}
+	if len(t.Cols) <= 3 {
+		t.Class = "slim"
+	}
+	return t
+}
+
+func pickCells(rows [][]cell, keep []bool) [][]cell {
+	out := make([][]cell, len(rows))
+	for i, r := range rows {
+		for j, c := range r {
+			if keep[j] {
+				out[i] = append(out[i], c)
+			}
+		}
+	}
+	return out
+}
+
+// texts makes plain cells.
+func texts(ss ...string) []cell {
+	out := make([]cell, len(ss))
+	for i, s := range ss {
+		out[i].Text = s
+	}
+	return out
+}

@@ -1,0 +1,138 @@
+package page
+
+import "strings"
+
+// checkTable lists every check under its group, groups in order of first use.
+func checkTable(cs []Check) table {
+	var order []string
+	rows := map[string][][]cell{}
+	for _, c := range cs {
+		if _, ok := rows[c.Group]; !ok {
+			order = append(order, c.Group)
+		}
+		rows[c.Group] = append(rows[c.Group], []cell{
+			{Text: c.ID, Small: strings.Join(c.Between, " – ")},
+			{Verdict: c.Verdict},
+			{Text: c.Measured},
+			{Text: c.Required},
+			{Text: c.Why, Do: c.Change},
+		})
+	}
+	groups := make([]tableGroup, len(order))
+	for i, g := range order {
+		groups[i] = tableGroup{g, rows[g]}
+	}
+	return newTable("Every check that was made, with what was measured and what is required.", []col{
+		{Head: "Check"}, {Head: "Verdict"}, {Head: "Measured"}, {Head: "Required"}, {Head: "Why it matters", Long: true},
+	}, groups...)
+}
+
+// stateTable gives the figures of each state; units stand in the heads.
+func stateTable(c Clamp) table {
+	unit := func(head, unit string) string {
+		if unit == "" {
+			return head
+		}
+		return head + ", " + unit
+	}
+	cols := []col{
+		{Head: "State"}, {Head: "Verdict"}, {Head: unit("Force", c.ForceUnit), Num: true}, {Head: unit("Each rod", c.ForceUnit), Num: true},
+		{Head: unit("Mean", c.PressureUnit), Num: true}, {Head: unit("Least", c.PressureUnit), Num: true},
+		{Head: unit("Greatest", c.PressureUnit), Num: true}, {Head: unit("Centre", c.PressureUnit), Num: true},
+		{Head: "In contact", Num: true}, {Head: unit("Plate bends", c.LengthUnit), Num: true},
+	}
+	var rows [][]cell
+	for _, s := range c.States {
+		r := texts(s.Name, "", s.Force, s.RodForces, s.Mean, s.Least, s.Greatest, s.Centre, s.Contact, s.Deflection)
+		r[0].Small, r[1].Verdict = s.Reason, s.Verdict
+		rows = append(rows, r)
+	}
+	return newTable("Forces and pressures in each state.", cols, tableGroup{Rows: rows})
+}
+
+// marginTable gives how many times stronger each part is than it need be.
+func marginTable(c Clamp) table {
+	cols := []col{{Head: "State"}}
+	for _, n := range c.MarginNames {
+		cols = append(cols, col{Head: n, Num: true})
+	}
+	var rows [][]cell
+	for _, s := range c.States {
+		rows = append(rows, texts(append([]string{s.Name}, s.Margins...)...))
+	}
+	if len(c.MarginNames) == 0 {
+		rows = nil
+	}
+	return newTable("Margins: strength over stress. Below 1 the part gives.", cols, tableGroup{Rows: rows})
+}
+
+func cutTable(cs []Cut) table {
+	var rows [][]cell
+	for i, c := range cs {
+		r := texts(c.Part, c.Quantity, c.Size, c.Material, c.From, c.Note)
+		r[0].Tick = "cut-" + itoa(i+1)
+		rows = append(rows, r)
+	}
+	return newTable("Cut list; tick what is cut.", []col{
+		{Head: "Part"}, {Head: "Quantity", Num: true}, {Head: "Size", Long: true}, {Head: "Material"}, {Head: "From"}, {Head: "Note", Long: true},
+	}, tableGroup{Rows: rows})
+}
+
+func drillTable(d DrillPart) table {
+	var rows [][]cell
+	for _, h := range d.Holes {
+		rows = append(rows, texts(h.ID, h.X, h.Y, h.Pilot, h.Drill, h.Note))
+	}
+	return newTable("Holes of "+d.Part+", from the datum 0, 0.", []col{
+		{Head: "Hole"}, {Head: "x", Num: true}, {Head: "y", Num: true}, {Head: "Pilot", Num: true}, {Head: "Then", Num: true}, {Head: "Note", Long: true},
+	}, tableGroup{Rows: rows})
+}
+
+func partTable(ps []Part) table {
+	var rows [][]cell
+	for i, p := range ps {
+		name := cell{Text: p.Mark, Tick: "part-" + itoa(i+1)}
+		if p.Mark == "" {
+			name.Text = p.Name
+			p.Name = ""
+		}
+		rows = append(rows, append([]cell{name}, texts(p.Name, p.Quantity, p.Material, p.Size, p.Mass, p.Price, p.Cost)...))
+	}
+	return newTable("Parts; tick what lies ready.", []col{
+		{Head: "Mark"}, {Head: "Part"}, {Head: "Quantity", Num: true}, {Head: "Material"}, {Head: "Size", Long: true},
+		{Head: "Mass", Num: true}, {Head: "Price each", Num: true}, {Head: "Cost", Num: true},
+	}, tableGroup{Rows: rows})
+}
+
+// recordTable is the form for the incoming cells.
+func recordTable(in Incoming) table {
+	cols := []col{{Head: "Cell"}}
+	for _, c := range in.Columns {
+		cols = append(cols, col{Head: c, Blank: true})
+	}
+	var rows [][]cell
+	for _, c := range in.Cells {
+		rows = append(rows, append(texts(c), make([]cell, len(in.Columns))...))
+	}
+	t := newTable("Record, to be filled in by pen.", cols, tableGroup{Rows: rows})
+	t.Class = "record"
+	return t
+}
+
+func givenTable(gs []Given) table {
+	var rows [][]cell
+	for _, g := range gs {
+		rows = append(rows, texts(g.Name, g.Value, g.Origin, g.From))
+	}
+	return newTable("What this sheet rests on.", []col{
+		{Head: "Value"}, {Head: "Is"}, {Head: "Origin"}, {Head: "From", Long: true},
+	}, tableGroup{Rows: rows})
+}
+
+func fileTable(fs []File) table {
+	var rows [][]cell
+	for _, f := range fs {
+		rows = append(rows, texts(f.Name, f.What))
+	}
+	return newTable("Files delivered with this sheet.", []col{{Head: "File"}, {Head: "What it is"}}, tableGroup{Rows: rows})
+}
