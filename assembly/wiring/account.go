@@ -1,0 +1,109 @@
+package wiring
+
+import "strings"
+
+// settlePlan writes the steps of a plan and works out all that follows from its
+// states.
+func (l *Layout) settlePlan(p *Plan) error {
+	sameLayers(p.States)
+	l.writeSteps(p)
+	p.Specs = l.Specs(p.States)
+	for _, s := range p.States {
+		proof := l.Prove(s)
+		p.Proofs = append(p.Proofs, proof)
+		p.Crossings = append(p.Crossings, l.Crossings(s)...)
+		if !proof.Holds() {
+			continue
+		}
+		e, err := l.Exposures(s, l.in.SpannerMM)
+		if err != nil {
+			return err
+		}
+		p.Exposures = append(p.Exposures, e...)
+		f, err := l.FiguresOf(s)
+		if err != nil {
+			return err
+		}
+		p.Figures = append(p.Figures, f)
+	}
+	p.Warnings = append(p.Warnings, l.studWarnings(p.States[len(p.States)-1])...)
+	p.SequenceFaults = l.ProveSequence(*p)
+	l.countMetal(p)
+	l.countWork(p)
+	return nil
+}
+
+// sameLayers makes a bar that stays on from state to state as strong as the
+// state that asks most of it, so that it need not be refitted.
+func sameLayers(states []State) {
+	most := map[[2]int]int{}
+	for _, s := range states {
+		for _, k := range s.Links {
+			if !k.Cable {
+				most[k.key()] = max(most[k.key()], k.layers())
+			}
+		}
+	}
+	for _, s := range states {
+		for i, k := range s.Links {
+			if !k.Cable {
+				s.Links[i].Layers = most[k.key()]
+			}
+		}
+	}
+}
+
+func (l *Layout) countMetal(p *Plan) {
+	for _, sp := range p.Specs {
+		p.LinksMade += sp.Links
+		if sp.Shape == Cable {
+			p.InsulatedLinks += sp.Links
+			p.CableMM += float64(sp.Links) * sp.LengthMM
+			continue
+		}
+		p.Cuts += sp.Bars
+		p.BarMM += float64(sp.Bars) * sp.LengthMM
+	}
+}
+
+func (l *Layout) countWork(p *Plan) {
+	w := l.in.Weights
+	balances := 0
+	charge := l.in.StorageCharge
+	for _, s := range p.Steps {
+		switch s.Action {
+		case Fit, Remove:
+			p.Handlings += len(s.Links)
+		case Open:
+			p.Openings = append(p.Openings, Opening{Step: s.Number, Charge: charge, CellV: l.voltageAt(charge)})
+		case Charge, Discharge:
+			charge = s.ToCharge
+			p.Hours += s.Hours
+			if strings.HasPrefix(s.State, StateBalance) {
+				balances++
+			}
+		}
+	}
+	p.Minutes = w.LinkMinutes*float64(p.Handlings) + w.OpeningMinutes*float64(len(p.Openings)) + w.TurnMinutes*float64(p.Turned)
+	p.Score = p.Minutes + w.BalanceMinutes*float64(max(0, balances-1))
+	for _, c := range p.Crossings {
+		switch c.Kind {
+		case CrossesLink, OverTerminal:
+			p.InsulatedPlaces++
+			p.Score += w.CrossingMinutes
+		case OverVent:
+			p.Score += w.VentMinutes
+		}
+	}
+	for _, e := range p.Exposures {
+		p.WorstA = max(p.WorstA, e.Amps)
+	}
+}
+
+// voltageAt is the resting voltage named for a charge: full or storage.
+func (l *Layout) voltageAt(charge float64) float64 {
+	if charge > l.in.StorageCharge+chargeTol {
+		return l.in.Volts.Full
+	}
+	return l.in.Volts.Storage
+}

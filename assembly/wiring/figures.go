@@ -1,0 +1,172 @@
+package wiring
+
+import "math"
+
+// LinkFigures are the electrical figures of one link at the state's current.
+type LinkFigures struct {
+	Link     Link
+	MicroOhm float64 // with both joints, at 20 C
+	Amps     float64 // magnitude
+	MilliV   float64
+	Watts    float64
+	// Celsius is the estimated temperature, cooling into terminals left out.
+	Celsius float64
+	Class   HeatClass
+	// TableAmps is the continuous current of one such bar by the table (35 C
+	// air, bar 65 C), 0 where the table does not hold it.
+	TableAmps float64
+}
+
+// Figures are the electrical figures of a state.
+type Figures struct {
+	State    string
+	CurrentA float64
+	Links    []LinkFigures
+	// CellA is the current of every slot; cells that take no part have none.
+	CellA []float64
+	// Unevenness of each place: greatest cell current over the mean.
+	Unevenness []float64
+	// PackOhm is the resistance between the mains, LinkOhm the links' share.
+	PackOhm, LinkOhm float64
+	// DropV is the voltage lost at the current in cells and links, LinkW the
+	// heat in all links.
+	DropV, LinkW float64
+	// Prospective short-circuit currents with full cells and a bridge without
+	// resistance, A: one cell, the strongest place, and between the mains.
+	CellShortA, PlaceShortA, MainsShortA float64
+	// HottestC is the temperature of the hottest link, Class its class.
+	HottestC float64
+	Class    HeatClass
+}
+
+// FiguresOf solves a state at its current with equal cells at nominal voltage.
+func (l *Layout) FiguresOf(s State) (Figures, error) {
+	f := Figures{State: s.ID, CurrentA: s.CurrentA, HottestC: l.in.AmbientC}
+	solver, err := NewSolver(l.network(s, l.in.Volts.Nominal))
+	if err != nil {
+		return f, err
+	}
+	sol, err := solver.Load(s.Mains, s.CurrentA)
+	if err != nil {
+		return f, err
+	}
+	v, ohms, _ := solver.Between(s.Mains.Minus, s.Mains.Plus)
+	full := l.in.Volts.Full / l.in.Volts.Nominal
+	f.PackOhm, f.MainsShortA = ohms, math.Abs(v)*full/ohms
+	f.LinkOhm = max(0, ohms-l.idealOhm(s))
+	f.DropV = ohms * math.Abs(s.CurrentA)
+	f.CellA = sol.CellA
+	f.CellShortA = l.in.Volts.Full / (l.in.CellMilliOhm / 1000)
+	for _, place := range s.Places {
+		f.Unevenness = append(f.Unevenness, unevenness(place, sol.CellA))
+		f.PlaceShortA = max(f.PlaceShortA, f.CellShortA*float64(len(place)))
+	}
+	for i, k := range s.Links {
+		f.add(l.linkFigures(k, s.Turns, sol.LinkA[i]), l.in)
+	}
+	f.Class = heatClass(f.HottestC, l.in.AmbientC, l.in.LimitC)
+	return f, nil
+}
+
+// idealOhm is the resistance of the cells alone, joined without links.
+func (l *Layout) idealOhm(s State) float64 {
+	sum := 0.0
+	for _, place := range s.Places {
+		sum += l.in.CellMilliOhm / 1000 / float64(len(place))
+	}
+	return sum
+}
+
+func (f *Figures) add(k LinkFigures, in Input) {
+	f.Links = append(f.Links, k)
+	f.LinkW += k.Watts
+	f.HottestC = max(f.HottestC, k.Celsius)
+}
+
+func (l *Layout) linkFigures(k Link, t Turns, a float64) LinkFigures {
+	in := l.in
+	r := l.LinkOhm(k, t)
+	f := LinkFigures{Link: k, MicroOhm: r * 1e6, Amps: math.Abs(a)}
+	width, thick := in.Bar.WidthMM, in.Bar.ThicknessMM*float64(k.layers())
+	c := conductors[in.Bar.Material]
+	if k.Cable {
+		// A round cable is reckoned as a square bar of the same section: its
+		// insulation and its larger surface roughly cancel.
+		width = math.Sqrt(max(k.CableMM2, cableSections[0]))
+		thick, c = width, conductors[Copper]
+	} else if in.Bar.Material == Copper {
+		f.TableAmps, _ = TableAmps(width, in.Bar.ThicknessMM)
+	}
+	f.Celsius = c.BarCelsius(width, thick, in.AmbientC, f.Amps)
+	hot := l.linkOhmAt(k, t, f.Celsius)
+	f.MilliV, f.Watts = f.Amps*hot*1000, f.Amps*f.Amps*hot
+	f.Class = heatClass(f.Celsius, in.AmbientC, in.LimitC)
+	return f
+}
+
+// unevenness returns the greatest magnitude over the mean; 1 is even.
+func unevenness(place []int, current []float64) float64 {
+	most, sum := 0.0, 0.0
+	for _, slot := range place {
+		a := math.Abs(current[slot])
+		most, sum = max(most, a), sum+a
+	}
+	if sum == 0 {
+		return 1
+	}
+	return most * float64(len(place)) / sum
+}
+
+// sized gives every link of a state the layers or the cable section that its
+// current asks for; warnings name what cannot be carried. Currents come from the
+// solved network with single bars: where links form a tree they do not depend on
+// the sections at all.
+func (l *Layout) sized(s State) (State, []string, error) {
+	solver, err := NewSolver(l.network(s, l.in.Volts.Nominal))
+	if err != nil {
+		return s, nil, err
+	}
+	sol, err := solver.Load(s.Mains, s.CurrentA)
+	if err != nil {
+		return s, nil, err
+	}
+	var warnings []string
+	s.Links = append([]Link(nil), s.Links...)
+	for i := range s.Links {
+		k, a := &s.Links[i], math.Abs(sol.LinkA[i])
+		ok := true
+		if k.Cable {
+			k.CableMM2, ok = cableFor(a)
+		} else {
+			k.Layers, ok = l.in.layersFor(a)
+		}
+		if !ok {
+			warnings = append(warnings, l.LinkName(*k, s.Turns)+" cannot carry "+amps(a)+" within the temperature limit: use a larger bar")
+		}
+	}
+	return s, warnings, nil
+}
+
+// evenMains picks the take-offs of a parallel state among the ends of the
+// slots: those that share the current most evenly, the first of equals.
+func (l *Layout) evenMains(s State) (Mains, error) {
+	place := s.Places[0]
+	ends := []int{place[0], place[len(place)-1]}
+	best := Mains{s.Turns.At(ends[1], Minus), s.Turns.At(ends[0], Plus)}
+	solver, err := NewSolver(l.network(s, l.in.Volts.Nominal))
+	if err != nil {
+		return best, err
+	}
+	least := math.Inf(1)
+	for _, c := range [][2]int{{1, 0}, {0, 1}, {0, 0}, {1, 1}} {
+		m := Mains{s.Turns.At(ends[c[0]], Minus), s.Turns.At(ends[c[1]], Plus)}
+		sol, err := solver.Load(m, s.CurrentA)
+		if err != nil {
+			return best, err
+		}
+		if u := unevenness(place, sol.CellA); u < least-1e-9 {
+			best, least = m, u
+		}
+	}
+	return best, nil
+}

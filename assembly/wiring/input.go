@@ -1,0 +1,173 @@
+package wiring
+
+// End is one end of the stack: near is the low z, far the high z.
+type End string
+
+// The two ends of the stack.
+const (
+	Near End = "near"
+	Far  End = "far"
+)
+
+// Side is one side of a cell's lid: left is the low x.
+type Side int
+
+// The two sides of a lid.
+const (
+	Left  Side = 0
+	Right Side = 1
+)
+
+// String returns the word for the side.
+func (s Side) String() string {
+	if s == Right {
+		return "right"
+	}
+	return "left"
+}
+
+// Other returns the opposite side.
+func (s Side) Other() Side { return 1 - s }
+
+// Pole is the polarity of a terminal.
+type Pole int
+
+// The two poles of a cell.
+const (
+	Minus Pole = 0
+	Plus  Pole = 1
+)
+
+// String returns the word for the pole.
+func (p Pole) String() string {
+	if p == Plus {
+		return "plus"
+	}
+	return "minus"
+}
+
+// Route is the way the series path takes through two rows.
+type Route string
+
+// The routes. With one row they are the same.
+const (
+	// Snake goes up one row and comes back down the other: both main take-offs
+	// are at one end.
+	Snake Route = "snake"
+	// Ladder goes from row to row, cell pair by cell pair: the main take-offs
+	// are at opposite ends.
+	Ladder Route = "ladder"
+)
+
+// TerminalAt is where a terminal stands on the lid of a cell whose plus is on
+// the right, measured from the middle of the lid.
+type TerminalAt struct {
+	XMM, ZMM float64
+	// HeightMM is the top of the terminal above the case top.
+	HeightMM float64
+}
+
+// Voltages are the voltages of one cell.
+type Voltages struct {
+	Nominal, Full, Storage, Least float64
+}
+
+// Bar is the metal that links are made of.
+type Bar struct {
+	Material    string // "copper" or "aluminium"
+	Plated      bool
+	WidthMM     float64
+	ThicknessMM float64
+	// MaxLayers is how many bars may be stacked on one joint.
+	MaxLayers      int
+	CornerRadiusMM float64
+	// EndMM is the distance from the outermost hole edge's centre to the end of
+	// the bar; 0: from the hole (see endDistance).
+	EndMM float64
+}
+
+// Growth is how far the terminals move apart.
+type Growth struct {
+	// PerCellMM is the growth of one pitch after the links were tightened:
+	// charge and age together.
+	PerCellMM float64
+	// PitchTolMM is plus or minus, one pitch.
+	PitchTolMM float64
+	// RowTolMM is plus or minus, from row to row.
+	RowTolMM float64
+	// HoleTolMM is plus or minus, each drilled hole.
+	HoleTolMM float64
+	// RigidMM is the growth that a tightened rigid link may pass on to a pair
+	// of terminals; above it a flexible link is suggested.
+	RigidMM float64
+}
+
+// Vent is the opening in the lid's middle that must stay free.
+type Vent struct {
+	LengthMM float64 // along x
+	WidthMM  float64 // along z
+}
+
+// StateLinks are links the user gives for one state of the pack in place of the
+// computed ones. Each text names two terminals: "A3+ A4-" or "3 left 4 left".
+type StateLinks struct {
+	State string // "final", "balance", ...
+	Links []string
+}
+
+// Input is all that the electrical side needs to know. Zero values marked
+// "default" below are filled in by Settle.
+type Input struct {
+	CellsPerRow, Rows int
+	Series, Parallel  int
+	Route             Route // default Snake
+	// MinusEnd is the end at which the pack's minus take-off stands; default Near.
+	MinusEnd End
+	// FirstPlus is the side on which the first cell (pack minus) has its plus;
+	// nil: whichever makes the links short.
+	FirstPlus *Side
+
+	// PitchMM is cell thickness plus separator, squeezed.
+	PitchMM                 float64
+	CellWidthMM             float64
+	RowGapMM                float64
+	TerminalPitchMM         float64
+	PlusAt, MinusAt         TerminalAt // default: from TerminalPitchMM
+	PadDiaMM                float64    // terminal pad
+	Thread                  string     // of the terminal: "M6"
+	StudDiaMM, StudHeightMM float64    // stud height 0: tapped hole
+	// HoleDiaMM is the clearance hole for the stud or screw; default stud + 0.6.
+	HoleDiaMM float64
+	Vent      Vent
+
+	Volts         Voltages
+	StorageCharge float64 // 0..1; the clamp may be opened at or below it
+	CapacityAh    float64
+	CellMilliOhm  float64
+
+	RatedA      float64 // pack current the links are made for
+	CellLimitA  float64 // greatest current of one cell
+	ChargerA    float64
+	DischargerA float64
+
+	Bar             Bar
+	ContactMicroOhm float64 // each bolted joint
+	AmbientC        float64
+	LimitC          float64 // hottest link allowed
+	Growth          Growth
+	SpannerMM       float64 // longest loose tool or bar
+	TouchMM         float64 // least air between metal of unlike potential
+
+	UserLinks []StateLinks
+	Records   []Record
+	Screen    ScreenLimits
+	// Forced picks a plan instead of the recommendation; empty: recommend.
+	Forced PlanID
+	// GroupPlaces is how many series places one balance of plan Groups takes;
+	// 0: chosen.
+	GroupPlaces int
+	Weights     Weights
+}
+
+// Cells returns the number of cells.
+func (in Input) Cells() int { return in.CellsPerRow * in.Rows }

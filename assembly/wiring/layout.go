@@ -1,0 +1,126 @@
+package wiring
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+)
+
+// Point is a point in plan view, mm.
+type Point struct{ X, Z float64 }
+
+func (p Point) minus(q Point) Point      { return Point{p.X - q.X, p.Z - q.Z} }
+func (p Point) length() float64          { return math.Hypot(p.X, p.Z) }
+func (p Point) distance(q Point) float64 { return p.minus(q).length() }
+
+// Post is one terminal position: a place in the stack and a side of its lid.
+// Which pole stands there depends on how the cell is turned.
+type Post struct {
+	Slot int // 0 based, row by row, from the near end
+	Side Side
+}
+
+func (p Post) node() int { return 2*p.Slot + int(p.Side) }
+
+func postOf(node int) Post { return Post{Slot: node / 2, Side: Side(node % 2)} }
+
+// Turns says for every slot on which side the plus of its cell stands.
+type Turns []Side
+
+// Pole returns the pole that stands at a post.
+func (t Turns) Pole(p Post) Pole {
+	if t[p.Slot] == p.Side {
+		return Plus
+	}
+	return Minus
+}
+
+// At returns the post where a pole of a slot stands.
+func (t Turns) At(slot int, pole Pole) Post {
+	if pole == Plus {
+		return Post{slot, t[slot]}
+	}
+	return Post{slot, t[slot].Other()}
+}
+
+func (t Turns) clone() Turns { return append(Turns(nil), t...) }
+
+// Layout is where the slots are. Slot s stands in row s/CellsPerRow.
+type Layout struct {
+	in Input
+}
+
+// NewLayout settles the input and returns its layout.
+func NewLayout(in Input) (*Layout, error) {
+	settled, err := in.Settle()
+	if err != nil {
+		return nil, err
+	}
+	return &Layout{in: settled}, nil
+}
+
+// Input returns the settled input.
+func (l *Layout) Input() Input { return l.in }
+
+// Cells returns the number of slots.
+func (l *Layout) Cells() int { return l.in.Cells() }
+
+// Row returns the row of a slot, 0 on the left.
+func (l *Layout) Row(slot int) int { return slot / l.in.CellsPerRow }
+
+// Middle returns the middle of a slot's lid.
+func (l *Layout) Middle(slot int) Point {
+	i := slot % l.in.CellsPerRow
+	rowPitch := l.in.CellWidthMM + l.in.RowGapMM
+	return Point{
+		X: (float64(l.Row(slot)) - float64(l.in.Rows-1)/2) * rowPitch,
+		Z: (float64(i) - float64(l.in.CellsPerRow-1)/2) * l.in.PitchMM,
+	}
+}
+
+// terminal returns the offset and height of a pole on a lid whose plus is on
+// the given side; a turned cell is rotated by half a turn about its middle.
+func (l *Layout) terminal(pole Pole, plus Side) TerminalAt {
+	t := l.in.MinusAt
+	if pole == Plus {
+		t = l.in.PlusAt
+	}
+	if plus == Left {
+		t.XMM, t.ZMM = -t.XMM, -t.ZMM
+	}
+	return t
+}
+
+// Position returns where a post is, given how the cells are turned.
+func (l *Layout) Position(p Post, t Turns) Point {
+	m := l.Middle(p.Slot)
+	at := l.terminal(t.Pole(p), t[p.Slot])
+	return Point{m.X + at.XMM, m.Z + at.ZMM}
+}
+
+// Height returns the terminal's top above the case top, mm.
+func (l *Layout) Height(p Post, t Turns) float64 {
+	return l.terminal(t.Pole(p), t[p.Slot]).HeightMM
+}
+
+// CellName names a slot: "3" in a single row, "B3" with two.
+func (l *Layout) CellName(slot int) string {
+	i := strconv.Itoa(slot%l.in.CellsPerRow + 1)
+	if l.in.Rows == 1 {
+		return i
+	}
+	return string(rune('A'+l.Row(slot))) + i
+}
+
+// PostName names a terminal for people: "cell B3 plus (left)".
+func (l *Layout) PostName(p Post, t Turns) string {
+	return fmt.Sprintf("cell %s %s (%s)", l.CellName(p.Slot), t.Pole(p), p.Side)
+}
+
+// shortName names a terminal as in link texts: "B3+".
+func (l *Layout) shortName(p Post, t Turns) string {
+	if t.Pole(p) == Plus {
+		return l.CellName(p.Slot) + "+"
+	}
+	return l.CellName(p.Slot) + "-"
+}

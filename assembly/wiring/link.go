@@ -1,0 +1,160 @@
+package wiring
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+)
+
+// Link joins two posts.
+type Link struct {
+	ID string // unique within a plan: "K4"
+	A  Post
+	B  Post
+	// Cable says that the link is an insulated cable, since a bare bar would
+	// cross another link or lie over a foreign terminal.
+	Cable bool
+	// CableMM2 is the copper section of a cable.
+	CableMM2 float64
+	// Layers is the number of bars on top of each other; at least 1.
+	Layers int
+}
+
+func (l Link) layers() int { return max(1, l.Layers) }
+
+// key identifies the two posts regardless of direction.
+func (l Link) key() [2]int {
+	a, b := l.A.node(), l.B.node()
+	if a > b {
+		a, b = b, a
+	}
+	return [2]int{a, b}
+}
+
+// LinkError is a link text that names no two different terminals.
+type LinkError struct {
+	Text   string // as given
+	Reason string
+}
+
+// Error names the text and what is wrong with it.
+func (e *LinkError) Error() string { return fmt.Sprintf("link %q: %s", e.Text, e.Reason) }
+
+// ParseLink reads a link text of two terminals, each a cell name followed by a
+// pole or a side: "A3+ A4-", "3 left 4 left". The pole is that of the cell as
+// turned in t.
+func (l *Layout) ParseLink(text string, t Turns) (Link, error) {
+	fail := func(reason string) (Link, error) {
+		return Link{}, &LinkError{Text: text, Reason: reason}
+	}
+	if len(text) > 100 {
+		return fail("too long")
+	}
+	fields := strings.Fields(strings.ReplaceAll(strings.ReplaceAll(text, "+", " + "), "-", " - "))
+	if len(fields) != 4 {
+		return fail("want two terminals, such as \"" + l.CellName(0) + "+ " + l.CellName(l.Cells()-1) + "-\"")
+	}
+	var posts [2]Post
+	for i := range posts {
+		slot, ok := l.slotNamed(fields[2*i])
+		if !ok {
+			return fail(fmt.Sprintf("no cell %q in this pack", fields[2*i]))
+		}
+		switch fields[2*i+1] {
+		case "+", "plus":
+			posts[i] = t.At(slot, Plus)
+		case "-", "minus":
+			posts[i] = t.At(slot, Minus)
+		case "left":
+			posts[i] = Post{slot, Left}
+		case "right":
+			posts[i] = Post{slot, Right}
+		default:
+			return fail(fmt.Sprintf("%q is neither +, -, left nor right", fields[2*i+1]))
+		}
+	}
+	if posts[0] == posts[1] {
+		return fail("both ends are the same terminal")
+	}
+	return Link{A: posts[0], B: posts[1], Layers: 1}, nil
+}
+
+func (l *Layout) slotNamed(name string) (int, bool) {
+	row := 0
+	if l.in.Rows == 2 {
+		if name == "" || (name[0]|0x20) < 'a' || (name[0]|0x20) > 'b' {
+			return 0, false
+		}
+		row = int((name[0] | 0x20) - 'a')
+		name = name[1:]
+	}
+	i, err := strconv.Atoi(name)
+	if err != nil || i < 1 || i > l.in.CellsPerRow || name[0] == '+' {
+		return 0, false
+	}
+	return row*l.in.CellsPerRow + i - 1, true
+}
+
+// LinkName names a link for people: "K4 (A3+ to A4-)".
+func (l *Layout) LinkName(k Link, t Turns) string {
+	ends := l.shortName(k.A, t) + " to " + l.shortName(k.B, t)
+	if k.ID == "" {
+		return "link " + ends
+	}
+	return "link " + k.ID + " (" + ends + ")"
+}
+
+// chain returns the links of the final order, along the path.
+func (l *Layout) chain(o Order) []Link {
+	var out []Link
+	for k := 1; k < len(o.Path); k++ {
+		for _, p := range l.stepPosts(o.Path, k, o.Turns) {
+			out = append(out, Link{A: p[0], B: p[1], Layers: 1})
+		}
+	}
+	return out
+}
+
+// join returns the cheapest set of links that joins all like poles of the
+// given slots: the minimum spanning tree of each pole, by Prim's method.
+// Equal costs keep the lower slot, so the result is the same every time.
+func (l *Layout) join(slots []int, t Turns) []Link {
+	var out []Link
+	for _, pole := range []Pole{Minus, Plus} {
+		posts := make([]Post, len(slots))
+		for i, s := range slots {
+			posts[i] = t.At(s, pole)
+		}
+		out = append(out, l.spanning(posts, t)...)
+	}
+	return out
+}
+
+func (l *Layout) spanning(posts []Post, t Turns) []Link {
+	n := len(posts)
+	cost, parent, done := make([]float64, n), make([]int, n), make([]bool, n)
+	for i := 1; i < n; i++ {
+		cost[i] = l.linkCost(posts[0], posts[i], t)
+	}
+	done[0] = true
+	var out []Link
+	for range n - 1 {
+		next := -1
+		for i := range n {
+			if !done[i] && (next < 0 || cost[i] < cost[next]-lengthTolMM/1000) {
+				next = i
+			}
+		}
+		done[next] = true
+		out = append(out, Link{A: posts[parent[next]], B: posts[next], Layers: 1})
+		for i := range n {
+			if done[i] {
+				continue
+			}
+			if c := l.linkCost(posts[next], posts[i], t); c < cost[i]-lengthTolMM/1000 {
+				cost[i], parent[i] = c, next
+			}
+		}
+	}
+	return out
+}

@@ -1,0 +1,122 @@
+package wiring
+
+import "math"
+
+// Order is a finished wiring order: the slots along the series path from the
+// pack's minus to its plus, Parallel of them to a place, and how each cell is
+// turned.
+type Order struct {
+	Path  []int
+	Turns Turns
+}
+
+// path lists the slots from the pack's minus on.
+func (l *Layout) path() []int {
+	n, rows := l.in.CellsPerRow, l.in.Rows
+	out := make([]int, 0, n*rows)
+	for k := range n * rows {
+		row, i := k/n, k%n
+		turnBack := row
+		if rows == 2 && l.in.Route == Ladder {
+			i = k / 2
+			row = (k + i) % 2
+			turnBack = 0
+		}
+		if (turnBack == 1) != (l.in.MinusEnd == Far) {
+			i = n - 1 - i
+		}
+		out = append(out, row*n+i)
+	}
+	return out
+}
+
+// Places cuts the path into series places, from the pack's minus on.
+func (o Order) Places(parallel int) [][]int {
+	var out [][]int
+	for i := 0; i < len(o.Path); i += parallel {
+		out = append(out, o.Path[i:i+parallel])
+	}
+	return out
+}
+
+// stepPosts returns the posts to be joined between path neighbours k-1 and k:
+// like poles inside a place, plus to minus from place to place.
+func (l *Layout) stepPosts(path []int, k int, t Turns) [][2]Post {
+	a, b := path[k-1], path[k]
+	if k%l.in.Parallel == 0 {
+		return [][2]Post{{t.At(a, Plus), t.At(b, Minus)}}
+	}
+	return [][2]Post{{t.At(a, Minus), t.At(b, Minus)}, {t.At(a, Plus), t.At(b, Plus)}}
+}
+
+// Final returns the order of the finished pack: the turns that make the links
+// shortest and keep them off foreign terminals, found by dynamic programming
+// along the path (each link joins path neighbours only, so the cost is a sum
+// over steps). Equal costs keep the plus of the first cell on the right.
+func (l *Layout) Final() Order {
+	path := l.path()
+	n := len(path)
+	best := make([][2]float64, n)
+	from := make([][2]Side, n)
+	best[0] = l.firstCost()
+	for k := 1; k < n; k++ {
+		for side := Left; side <= Right; side++ {
+			best[k][side] = math.Inf(1)
+			for _, before := range []Side{Right, Left} {
+				c := best[k-1][before] + l.stepCost(path, k, before, side)
+				if c < best[k][side]-lengthTolMM/1000 {
+					best[k][side], from[k][side] = c, before
+				}
+			}
+		}
+	}
+	last := Right
+	if best[n-1][Left] < best[n-1][Right]-lengthTolMM/1000 {
+		last = Left
+	}
+	turns := make(Turns, n)
+	for k := n - 1; k >= 0; k-- {
+		turns[path[k]] = last
+		last = from[k][last]
+	}
+	return Order{Path: path, Turns: turns}
+}
+
+func (l *Layout) firstCost() [2]float64 {
+	var c [2]float64
+	if l.in.FirstPlus == nil {
+		c[Left] = lengthTolMM
+	} else {
+		c[l.in.FirstPlus.Other()] = 1e12
+	}
+	return c
+}
+
+// stepCost is the length of the links of one step, with a penalty for every
+// other terminal under them.
+func (l *Layout) stepCost(path []int, k int, before, side Side) float64 {
+	t := make(Turns, l.Cells())
+	t[path[k-1]], t[path[k]] = before, side
+	total := 0.0
+	for _, p := range l.stepPosts(path, k, t) {
+		total += l.linkCost(p[0], p[1], t)
+	}
+	return total
+}
+
+// coverPenaltyMM is what one terminal under a link costs when links are
+// chosen: more than any detour round it, so that it is the last resort.
+const coverPenaltyMM = 5000
+
+func (l *Layout) linkCost(a, b Post, t Turns) float64 {
+	s := segment{l.Position(a, t), l.Position(b, t)}
+	c := s.A.distance(s.B)
+	reach := (l.in.Bar.WidthMM + l.in.PadDiaMM) / 2
+	for node := range 2 * l.Cells() {
+		p := postOf(node)
+		if p != a && p != b && s.distanceTo(l.Position(p, t)) < reach {
+			c += coverPenaltyMM
+		}
+	}
+	return c
+}

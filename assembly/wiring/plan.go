@@ -1,0 +1,257 @@
+package wiring
+
+import (
+	"fmt"
+	"slices"
+)
+
+// PlanID names one way from loose cells to the finished pack.
+type PlanID string
+
+// The plans.
+const (
+	// Turn balances all cells standing one way, discharges them through
+	// temporary cross links and then opens the clamp to turn some of them.
+	Turn PlanID = "turn"
+	// Cross stands the cells in final order from the start and balances them
+	// through crossed jumpers; the clamp is never opened.
+	Cross PlanID = "cross"
+	// Groups is Cross a few cells at a time, with one set of jumpers.
+	Groups PlanID = "groups"
+)
+
+// Opening is one opening of the clamp.
+type Opening struct {
+	Step   int
+	Charge float64
+	CellV  float64
+}
+
+// Plan is one way from loose cells to the finished pack.
+type Plan struct {
+	ID     PlanID
+	Name   string
+	States []State
+	Steps  []Step
+	Specs  []LinkSpec
+	// LinksMade is the number of links to make, BarMM the bar they take without
+	// saw cuts, Cuts the number of cuts, CableMM the cable.
+	LinksMade, Cuts int
+	BarMM, CableMM  float64
+	// Handlings counts every link fitted or taken off.
+	Handlings int
+	Openings  []Opening
+	Turned    int // cells turned with the clamp open
+	Crossings []Crossing
+	// InsulatedLinks is the number of insulated cables among the links made,
+	// InsulatedPlaces the number of places where they are needed, counted anew
+	// in every state.
+	InsulatedLinks, InsulatedPlaces int
+	Exposures                       []Exposure
+	// WorstA is the greatest prospective current of all exposures.
+	WorstA         float64
+	Proofs         []Proof // one per state
+	SequenceFaults []Fault
+	Figures        []Figures
+	Hours          float64 // charging and discharging at the given currents
+	Minutes        float64 // handling, see Weights
+	// Score is what Recommend compares: lower is better.
+	Score    float64
+	Warnings []string
+}
+
+// Proven says whether every state and the whole sequence hold.
+func (p Plan) Proven() bool {
+	for _, x := range p.Proofs {
+		if !x.Holds() {
+			return false
+		}
+	}
+	return len(p.SequenceFaults) == 0
+}
+
+// Faults lists all faults of states and sequence.
+func (p Plan) Faults() []Fault {
+	var out []Fault
+	for _, x := range p.Proofs {
+		out = append(out, x.Faults...)
+	}
+	return append(out, p.SequenceFaults...)
+}
+
+// State returns the state with an id.
+func (p Plan) State(id string) (State, bool) {
+	for _, s := range p.States {
+		if s.ID == id {
+			return s, true
+		}
+	}
+	return State{}, false
+}
+
+// Ids of the states. Balances of plan Groups are "balance-1", "balance-2", ...
+const (
+	StateBalance   = "balance"
+	StateDischarge = "discharge"
+	StateFinal     = "final"
+)
+
+// Plans returns the plans that make sense for the pack, in the order Turn,
+// Cross, Groups. A pack of one series place needs no other links for balancing
+// than for service: Cross alone is returned.
+func (l *Layout) Plans() ([]Plan, error) {
+	final, err := l.finalState()
+	if err != nil {
+		return nil, err
+	}
+	ids := []PlanID{Turn, Cross, Groups}
+	if l.in.Series == 1 {
+		ids = []PlanID{Cross}
+	} else if l.in.Series <= l.GroupPlaces() {
+		ids = []PlanID{Turn, Cross}
+	}
+	var out []Plan
+	for _, id := range ids {
+		p, err := l.plan(id, final)
+		if err != nil {
+			return nil, fmt.Errorf("plan %s: %w", id, err)
+		}
+		out = append(out, p)
+	}
+	return out, l.unusedLinks(out)
+}
+
+// unusedLinks refuses links given for a state that no plan has.
+func (l *Layout) unusedLinks(plans []Plan) error {
+	var known []string
+	for _, p := range plans {
+		for _, s := range p.States {
+			if !slices.Contains(known, s.ID) {
+				known = append(known, s.ID)
+			}
+		}
+	}
+	for _, u := range l.in.UserLinks {
+		if !slices.Contains(known, u.State) {
+			return &InputError{Problems: []Problem{{"UserLinks",
+				fmt.Sprintf("no plan has a state %q; the states are %s", u.State, list(known))}}}
+		}
+	}
+	return nil
+}
+
+func (l *Layout) plan(id PlanID, final State) (Plan, error) {
+	p := Plan{ID: id}
+	var err error
+	switch id {
+	case Turn:
+		p.Name = "all cells one way, turn later"
+		err = l.turnStates(&p, final)
+	case Cross:
+		p.Name = "final order from the start, crossed jumpers"
+		err = l.crossStates(&p, final)
+	case Groups:
+		p.Name = "final order from the start, balanced in groups"
+		err = l.groupStates(&p, final)
+	}
+	if err != nil {
+		return p, err
+	}
+	if err := l.settlePlan(&p); err != nil {
+		return p, err
+	}
+	return p, nil
+}
+
+// build sets the links of a state: those the user gave for it, or the computed
+// ones; then insulation, take-offs of parallel states, and sections.
+func (l *Layout) build(p *Plan, s State, links []Link) (State, error) {
+	s.Intended = s.Turns.clone()
+	given, err := l.userLinks(s)
+	if err != nil {
+		return s, err
+	}
+	s.Links = links
+	if given != nil {
+		s.Links = given
+	}
+	s.Links = l.insulated(s)
+	first := p.linkCount()
+	for i := range s.Links {
+		s.Links[i].ID = fmt.Sprintf("L%d", first+i+1)
+	}
+	if len(s.Places) == 1 && s.Mains == (Mains{}) {
+		if s.Mains, err = l.parallelMains(s, given != nil); err != nil {
+			return s, err
+		}
+	}
+	sized, warnings, err := l.sized(s)
+	if err != nil && given != nil {
+		// The proof will name what is wrong with the user's links.
+		p.States = append(p.States, s)
+		return s, nil
+	}
+	if err != nil {
+		return s, err
+	}
+	p.Warnings = append(p.Warnings, warnings...)
+	p.States = append(p.States, sized)
+	return sized, nil
+}
+
+// parallelMains picks take-offs; with links of the user's that do not hold
+// together it falls back to the ends.
+func (l *Layout) parallelMains(s State, given bool) (Mains, error) {
+	m, err := l.evenMains(s)
+	if err != nil && given {
+		return m, nil
+	}
+	return m, err
+}
+
+func (p *Plan) linkCount() int {
+	n := 0
+	for _, s := range p.States {
+		n += len(s.Links)
+	}
+	return n
+}
+
+// userLinks returns the user's links for a state, nil when there are none.
+func (l *Layout) userLinks(s State) ([]Link, error) {
+	var out []Link
+	for _, u := range l.in.UserLinks {
+		if u.State != s.ID {
+			continue
+		}
+		for _, text := range u.Links {
+			k, err := l.ParseLink(text, s.Turns)
+			if err != nil {
+				return nil, err
+			}
+			out = append(out, k)
+		}
+		if out == nil {
+			out = []Link{}
+		}
+	}
+	return out, nil
+}
+
+// finalState is the finished pack, before links are sized.
+func (l *Layout) finalState() (State, error) {
+	o := l.Final()
+	places := o.Places(l.in.Parallel)
+	s := State{ID: StateFinal, Name: "final series links", Turns: o.Turns, Places: places,
+		Charge: 1, CurrentA: l.in.RatedA, Links: l.chain(o)}
+	s.Mains = l.seriesMains(o)
+	return s, nil
+}
+
+// seriesMains puts the take-offs at both ends of the path.
+func (l *Layout) seriesMains(o Order) Mains {
+	return Mains{
+		Minus: o.Turns.At(o.Path[0], Minus),
+		Plus:  o.Turns.At(o.Path[len(o.Path)-1], Plus),
+	}
+}

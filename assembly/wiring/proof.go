@@ -1,0 +1,324 @@
+package wiring
+
+import (
+	"fmt"
+	"strings"
+)
+
+// FaultKind says what the proof found.
+type FaultKind string
+
+// The kinds of fault.
+const (
+	FaultBroken   FaultKind = "broken"        // the state itself cannot be read
+	FaultLink     FaultKind = "wrong-link"    // a link joins terminals that must stay apart
+	FaultMissing  FaultKind = "missing-link"  // terminals that belong together are apart
+	FaultTurned   FaultKind = "cell-turned"   // a cell stands the wrong way round
+	FaultShort    FaultKind = "shorted-cell"  // plus and minus of one cell are joined
+	FaultLoop     FaultKind = "opposed-loop"  // a loop whose cell voltages do not cancel
+	FaultMains    FaultKind = "wrong-mains"   // a take-off stands at the wrong net
+	FaultVoltage  FaultKind = "pack-voltage"  // the solved voltage is not the intended one
+	FaultCurrent  FaultKind = "idle-current"  // current flows with nothing connected
+	FaultSequence FaultKind = "sequence"      // a step must not be done at this moment
+	FaultOpening  FaultKind = "clamp-opening" // the clamp is opened on charged cells
+)
+
+// Fault is one thing that is wrong with a state or a plan.
+type Fault struct {
+	Kind  FaultKind
+	State string // State.ID
+	Step  int    // 1-based step of the plan, 0 outside sequence proofs
+	Text  string
+	Cells []int  // slots concerned
+	Links []Link // links concerned
+}
+
+// Proof is the outcome of Prove. It holds only when there are no faults.
+type Proof struct {
+	Faults []Fault
+	// PackV is the voltage between the mains by circuit solution at nominal
+	// cell voltage; IntendedV is what it must be.
+	PackV, IntendedV float64
+	// IdleA is the greatest current in any cell with nothing connected.
+	IdleA float64
+}
+
+// Holds says whether the state is what it is meant to be.
+func (p Proof) Holds() bool { return len(p.Faults) == 0 }
+
+// Prove checks a state by two independent ways: by the nets that the links make
+// (every terminal in the net it is meant for, and the net whole), and by solving
+// the circuit (pack voltage as intended, no current without a load). All faults
+// are returned, wrong links by name.
+func (l *Layout) Prove(s State) Proof {
+	var p Proof
+	if f, bad := l.broken(s); bad {
+		return Proof{Faults: []Fault{f}}
+	}
+	want := l.intendedNets(s)
+	turned := l.turnedFaults(s)
+	p.Faults = append(p.Faults, turned...)
+	p.Faults = append(p.Faults, l.linkFaults(s, want)...)
+	p.Faults = append(p.Faults, l.missingFaults(s, want)...)
+	p.Faults = append(p.Faults, l.mainsFaults(s, want)...)
+	p.Faults = append(p.Faults, l.shortFaults(s)...)
+	l.solveFaults(s, &p)
+	for i := range p.Faults {
+		p.Faults[i].State = s.ID
+	}
+	return p
+}
+
+// broken refuses states that name slots which are not there or repeat one.
+func (l *Layout) broken(s State) (Fault, bool) {
+	n := l.Cells()
+	fail := func(text string) (Fault, bool) {
+		return Fault{Kind: FaultBroken, State: s.ID, Text: text}, true
+	}
+	if len(s.Turns) != n || len(s.Intended) != n {
+		return fail(fmt.Sprintf("%d cells have an orientation, the pack has %d", len(s.Turns), n))
+	}
+	for i := range n {
+		if s.Turns[i]|1 != 1 || s.Intended[i]|1 != 1 {
+			return fail("a cell's orientation is neither left nor right")
+		}
+	}
+	seen := make([]bool, n)
+	for _, place := range s.Places {
+		if len(place) == 0 {
+			return fail("a series place is empty")
+		}
+		for _, slot := range place {
+			if slot < 0 || slot >= n || seen[slot] {
+				return fail("a series place names a cell twice or one that is not there")
+			}
+			seen[slot] = true
+		}
+	}
+	if len(s.Places) == 0 {
+		return fail("no series place")
+	}
+	posts := []Post{s.Mains.Minus, s.Mains.Plus}
+	for _, k := range s.Links {
+		if k.A == k.B {
+			return fail("a link starts and ends at one terminal")
+		}
+		posts = append(posts, k.A, k.B)
+	}
+	for _, p := range posts {
+		if p.Slot < 0 || p.Slot >= n || p.Side|1 != 1 {
+			return fail("a link or take-off names a terminal that is not there")
+		}
+	}
+	return Fault{}, false
+}
+
+// freeNet is the first number of the nets of cells that take no part; each of
+// their terminals is a net of its own.
+func freeNet(s State, p Post) int { return len(s.Places) + 1 + p.node() }
+
+// intendedNets numbers the net that every post is meant to belong to: net k
+// lies between place k-1 and place k, counted from the minus end. The number
+// follows the pole that really stands at the post.
+func (l *Layout) intendedNets(s State) []int {
+	want := make([]int, 2*l.Cells())
+	for node := range want {
+		want[node] = freeNet(s, postOf(node))
+	}
+	for k, place := range s.Places {
+		for _, slot := range place {
+			want[s.Turns.At(slot, Minus).node()] = k
+			want[s.Turns.At(slot, Plus).node()] = k + 1
+		}
+	}
+	return want
+}
+
+func (l *Layout) turnedFaults(s State) []Fault {
+	var out []Fault
+	for slot := range s.Turns {
+		if s.Turns[slot] != s.Intended[slot] {
+			out = append(out, Fault{Kind: FaultTurned, Cells: []int{slot},
+				Text: fmt.Sprintf("cell %s stands the wrong way round: its plus is on the %s and must be on the %s",
+					l.CellName(slot), s.Turns[slot], s.Intended[slot])})
+		}
+	}
+	return out
+}
+
+func (l *Layout) linkFaults(s State, want []int) []Fault {
+	var out []Fault
+	for _, k := range s.Links {
+		a, b := want[k.A.node()], want[k.B.node()]
+		if a == b {
+			continue
+		}
+		out = append(out, Fault{Kind: FaultLink, Links: []Link{k}, Cells: []int{k.A.Slot, k.B.Slot},
+			Text: fmt.Sprintf("%s is wrong: %s belongs to %s, %s to %s", l.LinkName(k, s.Turns),
+				l.PostName(k.A, s.Turns), l.netName(s, a), l.PostName(k.B, s.Turns), l.netName(s, b))})
+	}
+	return out
+}
+
+func (l *Layout) netName(s State, net int) string {
+	switch {
+	case net == 0:
+		return "the pack minus"
+	case net == len(s.Places):
+		return "the pack plus"
+	case net < len(s.Places):
+		return fmt.Sprintf("the joint of places %d and %d", net, net+1)
+	}
+	return "no link in this state"
+}
+
+func (l *Layout) missingFaults(s State, want []int) []Fault {
+	got := netsOf(l.Cells(), s.Links)
+	first := map[int]Post{}
+	var out []Fault
+	for node, net := range want {
+		p := postOf(node)
+		if net > len(s.Places) {
+			continue
+		}
+		f, ok := first[net]
+		if !ok {
+			first[net] = p
+			continue
+		}
+		if got.find(node) != got.find(f.node()) {
+			out = append(out, Fault{Kind: FaultMissing, Cells: []int{p.Slot, f.Slot},
+				Text: fmt.Sprintf("%s is not joined to %s: both belong to %s",
+					l.PostName(p, s.Turns), l.PostName(f, s.Turns), l.netName(s, net))})
+		}
+	}
+	return out
+}
+
+func (l *Layout) mainsFaults(s State, want []int) []Fault {
+	var out []Fault
+	check := func(p Post, net int, name string) {
+		if want[p.node()] != net {
+			out = append(out, Fault{Kind: FaultMains, Cells: []int{p.Slot},
+				Text: fmt.Sprintf("the %s take-off is at %s, which belongs to %s", name,
+					l.PostName(p, s.Turns), l.netName(s, want[p.node()]))})
+		}
+	}
+	check(s.Mains.Minus, 0, "minus")
+	check(s.Mains.Plus, len(s.Places), "plus")
+	return out
+}
+
+// shortFaults finds the cells whose own terminals are joined and the loops
+// whose cell voltages do not cancel, from the links alone: it does not know
+// what is intended.
+func (l *Layout) shortFaults(s State) []Fault {
+	var out []Fault
+	n := netsOf(l.Cells(), s.Links)
+	for slot := range l.Cells() {
+		if n.find(2*slot) != n.find(2*slot+1) {
+			continue
+		}
+		way := wayBetween(l.Cells(), s.Links, 2*slot, 2*slot+1)
+		out = append(out, Fault{Kind: FaultShort, Cells: []int{slot}, Links: way,
+			Text: fmt.Sprintf("cell %s is shorted by %s", l.CellName(slot), l.linkNames(way, s.Turns))})
+	}
+	return append(out, l.loopFaults(s, n)...)
+}
+
+func (l *Layout) linkNames(links []Link, t Turns) string {
+	names := make([]string, len(links))
+	for i, k := range links {
+		names[i] = l.LinkName(k, t)
+	}
+	return strings.Join(names, ", ")
+}
+
+// loopFaults gives every net a level, one cell apart across each cell, and
+// names the cells where two ways to a net disagree.
+func (l *Layout) loopFaults(s State, n *nets) []Fault {
+	level := make(map[int]int)
+	var out []Fault
+	for start := range 2 * l.Cells() {
+		root := n.find(start)
+		if _, ok := level[root]; ok {
+			continue
+		}
+		level[root] = 0
+		out = append(out, l.levelFrom(s, n, root, level)...)
+	}
+	return out
+}
+
+func (l *Layout) levelFrom(s State, n *nets, root int, level map[int]int) []Fault {
+	var out []Fault
+	queue := []int{root}
+	for len(queue) > 0 {
+		at := queue[0]
+		queue = queue[1:]
+		for slot := range l.Cells() {
+			minus, plus := n.find(s.Turns.At(slot, Minus).node()), n.find(s.Turns.At(slot, Plus).node())
+			if minus == plus || (at != minus && at != plus) {
+				continue
+			}
+			other, want := plus, level[at]+1
+			if at == plus {
+				other, want = minus, level[at]-1
+			}
+			if have, ok := level[other]; !ok {
+				level[other] = want
+				queue = append(queue, other)
+			} else if have != want && at < other {
+				out = append(out, Fault{Kind: FaultLoop, Cells: []int{slot},
+					Text: fmt.Sprintf("cell %s closes a loop whose voltages do not cancel: %d cells drive a current through the links",
+						l.CellName(slot), abs(have-want))})
+			}
+		}
+	}
+	return out
+}
+
+func abs(i int) int {
+	if i < 0 {
+		return -i
+	}
+	return i
+}
+
+// wayBetween returns the links of a shortest way from one node to another.
+func wayBetween(cells int, links []Link, from, to int) []Link {
+	via := make([]int, 2*cells)
+	for i := range via {
+		via[i] = -1
+	}
+	seen := make([]bool, 2*cells)
+	seen[from] = true
+	queue := []int{from}
+	for len(queue) > 0 && !seen[to] {
+		at := queue[0]
+		queue = queue[1:]
+		for i, k := range links {
+			next := k.A.node()
+			if next == at {
+				next = k.B.node()
+			} else if k.B.node() != at {
+				continue
+			}
+			if !seen[next] {
+				seen[next], via[next] = true, i
+				queue = append(queue, next)
+			}
+		}
+	}
+	var out []Link
+	for at := to; at != from && via[at] >= 0; {
+		k := links[via[at]]
+		out = append([]Link{k}, out...)
+		if k.A.node() == at {
+			at = k.B.node()
+		} else {
+			at = k.A.node()
+		}
+	}
+	return out
+}

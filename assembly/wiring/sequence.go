@@ -1,0 +1,223 @@
+package wiring
+
+import (
+	"fmt"
+	"slices"
+)
+
+// bench is the pack as it really is while a plan is carried out.
+type bench struct {
+	l      *Layout
+	p      *Plan
+	closed bool
+	turns  Turns
+	charge []float64
+	links  []Link
+	faults []Fault
+	seen   map[string]bool // faults already named: the first step counts
+	step   int
+}
+
+func (b *bench) report(f Fault) {
+	f.Step = b.step
+	key := string(f.Kind) + "|" + f.State + "|" + f.Text
+	if !b.seen[key] {
+		b.seen[key] = true
+		b.faults = append(b.faults, f)
+	}
+}
+
+// ProveSequence carries a plan out step by step, one link at a time, and
+// returns what must not be done. It trusts the states and the steps alone, not
+// the way they were made:
+//
+//   - the clamp is opened only when no cell is above the storage charge, and
+//     cells are turned only with the clamp open and no link at them;
+//   - cells are charged only in the closed clamp, in a state that is proven;
+//   - after every single link no cell is shorted, no loop is opposed, and the
+//     link joins what its state means to join;
+//   - cells joined in one place hold the same charge;
+//   - at the end the clamp is closed and the final state is proven.
+func (l *Layout) ProveSequence(p Plan) []Fault {
+	b := &bench{l: l, p: &p, charge: make([]float64, l.Cells()), seen: map[string]bool{}}
+	for i := range b.charge {
+		b.charge[i] = l.in.StorageCharge
+	}
+	for i, s := range p.Steps {
+		b.step = i + 1
+		b.do(s)
+	}
+	b.step = len(p.Steps)
+	b.end()
+	return b.faults
+}
+
+func (b *bench) fault(kind FaultKind, state, format string, args ...any) {
+	b.report(Fault{Kind: kind, State: state, Text: fmt.Sprintf(format, args...)})
+}
+
+func (b *bench) do(s Step) {
+	state, ok := b.p.State(s.State)
+	if !ok {
+		b.fault(FaultSequence, s.State, "the step belongs to no state of the plan")
+		return
+	}
+	if b.turns == nil && s.Action != Stack {
+		b.fault(FaultSequence, s.State, "the cells are not in the clamp yet")
+		return
+	}
+	switch s.Action {
+	case Stack:
+		b.stack(s, state)
+	case Close:
+		b.closed = true
+	case Open:
+		b.open(s)
+	case TurnCells:
+		b.turn(s)
+	case Fit:
+		for _, k := range s.Links {
+			b.fit(k, state)
+		}
+	case Remove:
+		for _, k := range s.Links {
+			b.remove(k, s.State)
+		}
+	case Charge, Discharge:
+		b.run(s, state)
+	case Measure:
+	default:
+		b.fault(FaultSequence, s.State, "unknown action %q", s.Action)
+	}
+}
+
+func (b *bench) stack(s Step, state State) {
+	if b.turns != nil || len(state.Turns) != b.l.Cells() {
+		b.fault(FaultSequence, s.State, "the cells are stacked twice or not all")
+		return
+	}
+	if s.ToCharge > b.l.in.StorageCharge+chargeTol {
+		b.fault(FaultOpening, s.State, "cells above the storage charge are handled outside the clamp")
+	}
+	b.turns = state.Turns.clone()
+}
+
+func (b *bench) fullest() (float64, int) {
+	most, at := 0.0, 0
+	for slot, c := range b.charge {
+		if c > most {
+			most, at = c, slot
+		}
+	}
+	return most, at
+}
+
+func (b *bench) open(s Step) {
+	if c, slot := b.fullest(); c > b.l.in.StorageCharge+chargeTol {
+		b.fault(FaultOpening, s.State, "the clamp is opened with cell %s at %s charge; at most %s is allowed",
+			b.l.CellName(slot), percent(c), percent(b.l.in.StorageCharge))
+	}
+	if len(b.links) > 0 {
+		b.fault(FaultSequence, s.State, "the clamp is opened with %s fitted", count(len(b.links), "link"))
+	}
+	b.closed = false
+}
+
+func (b *bench) turn(s Step) {
+	if b.closed {
+		b.fault(FaultSequence, s.State, "cells are turned in the closed clamp")
+	}
+	for _, slot := range s.Cells {
+		if slot < 0 || slot >= len(b.turns) {
+			b.fault(FaultSequence, s.State, "a cell is turned that is not there")
+			continue
+		}
+		for _, k := range b.links {
+			if k.A.Slot == slot || k.B.Slot == slot {
+				b.fault(FaultSequence, s.State, "cell %s is turned with a link fitted", b.l.CellName(slot))
+			}
+		}
+		b.turns[slot] = b.turns[slot].Other()
+	}
+}
+
+func (b *bench) fit(k Link, state State) {
+	if !b.closed {
+		b.fault(FaultSequence, state.ID, "%s is fitted with the clamp open", b.l.LinkName(k, b.turns))
+	}
+	now := state
+	now.Turns, now.Links = b.turns, append(slices.Clone(b.links), k)
+	if f, bad := b.l.broken(now); bad {
+		b.fault(FaultBroken, state.ID, "%s", f.Text)
+		return
+	}
+	b.links = now.Links
+	want := b.l.intendedNets(now)
+	now.Links = []Link{k}
+	faults := b.l.linkFaults(now, want)
+	now.Links = b.links
+	faults = append(faults, b.l.shortFaults(now)...)
+	for _, f := range faults {
+		f.State = state.ID
+		b.report(f)
+	}
+	b.sameCharge(k, state)
+}
+
+// sameCharge refuses to join cells of one place at unlike charge; cells in
+// series may differ only before the balance, which no plan has.
+func (b *bench) sameCharge(k Link, state State) {
+	if d := b.charge[k.A.Slot] - b.charge[k.B.Slot]; d > chargeTol || d < -chargeTol {
+		b.fault(FaultSequence, state.ID, "%s joins cells at unlike charge", b.l.LinkName(k, b.turns))
+	}
+}
+
+func (b *bench) remove(k Link, state string) {
+	for i, o := range b.links {
+		if o.key() == k.key() {
+			b.links = slices.Delete(slices.Clone(b.links), i, i+1)
+			return
+		}
+	}
+	b.fault(FaultSequence, state, "%s is taken off but was not fitted", b.l.LinkName(k, b.turns))
+}
+
+// actual is a state with the links and turns that are really there.
+func (b *bench) actual(state State) State {
+	state.Turns, state.Links = b.turns, b.links
+	return state
+}
+
+func (b *bench) run(s Step, state State) {
+	if !b.closed {
+		b.fault(FaultOpening, s.State, "cells are charged or discharged in the open clamp")
+	}
+	for _, f := range b.l.Prove(b.actual(state)).Faults {
+		b.report(f)
+	}
+	if !(s.ToCharge >= 0 && s.ToCharge <= 1) {
+		b.fault(FaultSequence, s.State, "charge %v is not a fraction", s.ToCharge)
+		return
+	}
+	for _, place := range state.Places {
+		for _, slot := range place {
+			if slot >= 0 && slot < len(b.charge) {
+				b.charge[slot] = s.ToCharge
+			}
+		}
+	}
+}
+
+func (b *bench) end() {
+	state, ok := b.p.State(StateFinal)
+	if !ok || b.turns == nil {
+		b.fault(FaultSequence, StateFinal, "the plan does not end in the finished pack")
+		return
+	}
+	if !b.closed {
+		b.fault(FaultSequence, StateFinal, "the plan ends with the clamp open")
+	}
+	for _, f := range b.l.Prove(b.actual(state)).Faults {
+		b.report(f)
+	}
+}

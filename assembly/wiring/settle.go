@@ -1,0 +1,214 @@
+package wiring
+
+import (
+	"fmt"
+	"math"
+	"strings"
+)
+
+// Problem is one thing wrong with an Input.
+type Problem struct {
+	Field string // Go path of the field: "Bar.WidthMM"
+	Text  string
+}
+
+// InputError lists everything wrong with an Input.
+type InputError struct{ Problems []Problem }
+
+// Error joins the problems, one per line.
+func (e *InputError) Error() string {
+	lines := make([]string, len(e.Problems))
+	for i, p := range e.Problems {
+		lines[i] = p.Field + ": " + p.Text
+	}
+	return strings.Join(lines, "\n")
+}
+
+// Settle returns the Input with every open value filled in, or an *InputError
+// that lists all problems.
+func (in Input) Settle() (Input, error) {
+	in = in.filled()
+	var c checker
+	c.counts(in)
+	c.sizes(in)
+	c.electrics(in)
+	c.words(in)
+	if len(c.problems) > 0 {
+		return Input{}, &InputError{Problems: c.problems}
+	}
+	return in, nil
+}
+
+// filled puts the defaults in; values without a standard behind them are common
+// practice, no source.
+func (in Input) filled() Input {
+	orString := func(p *string, v string) {
+		if *p == "" {
+			*p = v
+		}
+	}
+	orFloat := func(p *float64, v float64) {
+		if *p == 0 {
+			*p = v
+		}
+	}
+	if in.Route == "" {
+		in.Route = Snake
+	}
+	if in.MinusEnd == "" {
+		in.MinusEnd = Near
+	}
+	if in.PlusAt == (TerminalAt{}) && in.MinusAt == (TerminalAt{}) {
+		in.PlusAt.XMM, in.MinusAt.XMM = in.TerminalPitchMM/2, -in.TerminalPitchMM/2
+	}
+	orString(&in.Bar.Material, Copper)
+	orFloat(&in.HoleDiaMM, in.StudDiaMM+0.6)
+	orFloat(&in.Bar.CornerRadiusMM, 2)
+	orFloat(&in.ContactMicroOhm, 15)
+	orFloat(&in.AmbientC, 35)
+	orFloat(&in.LimitC, 65)
+	orFloat(&in.Growth.RigidMM, 0.3)
+	orFloat(&in.SpannerMM, 200)
+	orFloat(&in.TouchMM, 10)
+	orFloat(&in.CellLimitA, in.CapacityAh/2)
+	orFloat(&in.ChargerA, 10)
+	orFloat(&in.DischargerA, 10)
+	if in.Bar.MaxLayers == 0 {
+		in.Bar.MaxLayers = 4
+	}
+	in.Screen = in.Screen.filled()
+	in.Weights = in.Weights.filled()
+	return in
+}
+
+type checker struct{ problems []Problem }
+
+func (c *checker) add(field, format string, args ...any) {
+	c.problems = append(c.problems, Problem{field, fmt.Sprintf(format, args...)})
+}
+
+// within reports a value that is not a number in low..high.
+func (c *checker) within(field string, v, low, high float64) {
+	if math.IsNaN(v) || v < low || v > high {
+		c.add(field, "is %v, must be %v to %v", v, low, high)
+	}
+}
+
+func (c *checker) counts(in Input) {
+	if in.Rows < 1 || in.Rows > mostRows {
+		c.add("Rows", "is %d, must be 1 or 2", in.Rows)
+	}
+	for _, f := range []struct {
+		name string
+		n    int
+	}{{"CellsPerRow", in.CellsPerRow}, {"Series", in.Series}, {"Parallel", in.Parallel}} {
+		if f.n < 1 || f.n > mostCells {
+			c.add(f.name, "is %d, must be 1 to %d", f.n, mostCells)
+		}
+	}
+	if len(c.problems) > 0 {
+		return
+	}
+	if n := in.Cells(); n > mostCells {
+		c.add("CellsPerRow", "makes %d cells, at most %d can be planned", n, mostCells)
+	} else if in.Series*in.Parallel != n {
+		c.add("Series", "%ds%dp needs %d cells, the rows hold %d", in.Series, in.Parallel, in.Series*in.Parallel, n)
+	}
+	if in.GroupPlaces < 0 || in.GroupPlaces > in.Series {
+		c.add("GroupPlaces", "is %d, must be 0 to %d", in.GroupPlaces, in.Series)
+	}
+	if in.Bar.MaxLayers < 1 || in.Bar.MaxLayers > mostLayers {
+		c.add("Bar.MaxLayers", "is %d, must be 1 to %d", in.Bar.MaxLayers, mostLayers)
+	}
+}
+
+func (c *checker) sizes(in Input) {
+	c.within("PitchMM", in.PitchMM, 1, 1000)
+	c.within("CellWidthMM", in.CellWidthMM, 1, 2000)
+	c.within("RowGapMM", in.RowGapMM, 0, 2000)
+	c.within("PadDiaMM", in.PadDiaMM, 1, 200)
+	c.within("StudDiaMM", in.StudDiaMM, 1, 50)
+	c.within("StudHeightMM", in.StudHeightMM, 0, 200)
+	c.within("HoleDiaMM", in.HoleDiaMM, in.StudDiaMM, 60)
+	c.within("PlusAt.XMM", in.PlusAt.XMM, 0.5, in.CellWidthMM/2)
+	c.within("MinusAt.XMM", in.MinusAt.XMM, -in.CellWidthMM/2, -0.5)
+	for _, t := range []struct {
+		name string
+		at   TerminalAt
+	}{{"PlusAt", in.PlusAt}, {"MinusAt", in.MinusAt}} {
+		c.within(t.name+".ZMM", t.at.ZMM, -in.PitchMM/2, in.PitchMM/2)
+		c.within(t.name+".HeightMM", t.at.HeightMM, 0, 200)
+	}
+	if gap := in.PlusAt.XMM - in.MinusAt.XMM - in.PadDiaMM; gap <= 0 {
+		c.add("PadDiaMM", "the two pads of a cell touch")
+	}
+	if in.PadDiaMM >= in.PitchMM {
+		c.add("PadDiaMM", "pads of neighbouring cells touch: pad %v, pitch %v", in.PadDiaMM, in.PitchMM)
+	}
+	c.within("Vent.LengthMM", in.Vent.LengthMM, 0, in.CellWidthMM)
+	c.within("Vent.WidthMM", in.Vent.WidthMM, 0, in.PitchMM)
+	c.within("Bar.WidthMM", in.Bar.WidthMM, 1, 500)
+	c.within("Bar.ThicknessMM", in.Bar.ThicknessMM, 0.1, 50)
+	c.within("Bar.CornerRadiusMM", in.Bar.CornerRadiusMM, 0, in.Bar.WidthMM/2)
+	c.within("Bar.EndMM", in.Bar.EndMM, 0, 500)
+	if in.HoleDiaMM >= in.Bar.WidthMM {
+		c.add("Bar.WidthMM", "hole %v mm does not fit a bar %v mm wide", in.HoleDiaMM, in.Bar.WidthMM)
+	}
+	c.growth(in)
+	c.within("SpannerMM", in.SpannerMM, 0, 5000)
+	c.within("TouchMM", in.TouchMM, 0, 500)
+}
+
+func (c *checker) growth(in Input) {
+	g := in.Growth
+	c.within("Growth.PerCellMM", g.PerCellMM, 0, in.PitchMM)
+	c.within("Growth.PitchTolMM", g.PitchTolMM, 0, in.PitchMM/2)
+	c.within("Growth.RowTolMM", g.RowTolMM, 0, in.CellWidthMM/2)
+	c.within("Growth.HoleTolMM", g.HoleTolMM, 0, 10)
+	c.within("Growth.RigidMM", g.RigidMM, 0, 10)
+}
+
+func (c *checker) electrics(in Input) {
+	v := in.Volts
+	for _, f := range []struct {
+		name string
+		v    float64
+	}{{"Volts.Least", v.Least}, {"Volts.Nominal", v.Nominal}, {"Volts.Storage", v.Storage}, {"Volts.Full", v.Full}} {
+		c.within(f.name, f.v, 0.5, 5)
+	}
+	if !(v.Least < v.Full && v.Least <= v.Nominal && v.Nominal <= v.Full && v.Least <= v.Storage && v.Storage <= v.Full) {
+		c.add("Volts", "must rise: least %v, nominal %v and storage %v, full %v", v.Least, v.Nominal, v.Storage, v.Full)
+	}
+	c.within("StorageCharge", in.StorageCharge, 0.05, 0.8)
+	c.within("CapacityAh", in.CapacityAh, 0.1, 10000)
+	c.within("CellMilliOhm", in.CellMilliOhm, 0.001, 1000)
+	c.within("RatedA", in.RatedA, 0.01, 10000)
+	c.within("CellLimitA", in.CellLimitA, 0.01, 10000)
+	c.within("ChargerA", in.ChargerA, 0.01, 10000)
+	c.within("DischargerA", in.DischargerA, 0.01, 10000)
+	c.within("ContactMicroOhm", in.ContactMicroOhm, 0.1, 10000)
+	c.within("AmbientC", in.AmbientC, -40, 80)
+	c.within("LimitC", in.LimitC, in.AmbientC+1, 150)
+}
+
+func (c *checker) words(in Input) {
+	if in.Route != Snake && in.Route != Ladder {
+		c.add("Route", "is %q, must be %q or %q", in.Route, Snake, Ladder)
+	}
+	if in.MinusEnd != Near && in.MinusEnd != Far {
+		c.add("MinusEnd", "is %q, must be %q or %q", in.MinusEnd, Near, Far)
+	}
+	if in.FirstPlus != nil && *in.FirstPlus != Left && *in.FirstPlus != Right {
+		c.add("FirstPlus", "is %d, must be left or right", *in.FirstPlus)
+	}
+	if _, ok := conductors[in.Bar.Material]; !ok {
+		c.add("Bar.Material", "is %q, must be %q or %q", in.Bar.Material, Copper, Aluminium)
+	}
+	switch in.Forced {
+	case "", Turn, Cross, Groups:
+	default:
+		c.add("Forced", "is %q, must be %q, %q or %q", in.Forced, Turn, Cross, Groups)
+	}
+	c.problems = append(c.problems, in.Screen.problems()...)
+	c.problems = append(c.problems, in.Weights.problems()...)
+}

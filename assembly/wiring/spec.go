@@ -1,0 +1,240 @@
+package wiring
+
+import (
+	"fmt"
+	"math"
+)
+
+// LinkShape is the plan form of a link.
+type LinkShape string
+
+// The forms. A straight bar runs along the stack or across it; an offset bar has
+// a sideways jog so that its ends stay parallel to the stack; a diagonal bar is a
+// straight piece laid at an angle; a cable is insulated and flexible.
+const (
+	Straight LinkShape = "straight"
+	Offset   LinkShape = "offset"
+	Diagonal LinkShape = "diagonal"
+	Cable    LinkShape = "cable"
+)
+
+// offsetMost is the greatest jog of an offset bar, in bar widths; beyond it the
+// bar is laid diagonally. Common practice, no source.
+const offsetMost = 2.0
+
+// LinkSpec is one kind of link to be made: all a part generator needs.
+type LinkSpec struct {
+	Mark     string // "K1"
+	Shape    LinkShape
+	Material string
+	Plated   bool
+	// WidthMM and ThicknessMM are those of one bar; LengthMM its cut length (an
+	// offset bar is cut from its developed length). For a cable LengthMM is the
+	// length between the lug holes and SectionMM2 its copper.
+	WidthMM, ThicknessMM, LengthMM float64
+	SectionMM2                     float64
+	// DXMM and DZMM are the offsets of the two terminals at nominal pitch, both
+	// positive; StepMM is the difference of the terminal heights.
+	DXMM, DZMM, StepMM float64
+	// HolesMM is the distance from the round hole's centre to the slot's centre.
+	HolesMM float64
+	// RoundMM is the diameter of the round hole and the width of the slot;
+	// SlotMM the slot's overall length, TravelMM its length between end centres.
+	RoundMM, SlotMM, TravelMM float64
+	// NearestMM and FarthestMM are the terminal distances the slot must take.
+	NearestMM, FarthestMM float64
+	// EndMM is from the hole's centre, or the slot's outer end centre, to the end.
+	EndMM, CornerRadiusMM float64
+	// Layers is the greatest number of bars on one joint, Links the number of
+	// links fitted at the same time, Bars the number of pieces to make.
+	Layers, Links, Bars int
+	MassG               float64 // one bar
+	// Flexible suggests a flexible link instead, for the reason in FlexibleWhy.
+	Flexible    bool
+	FlexibleWhy string
+	// Warnings on the bar itself.
+	Warnings []string
+	// States are the states that use it.
+	States []string
+}
+
+// span is how the distance of two terminals can vary.
+type span struct {
+	nominal, nearest, farthest float64
+	grown                      float64 // growth of the distance after tightening
+	dx, dz, step               float64
+}
+
+// spanOf computes the distances that a link's slot must take: the stack pitch
+// and the row distance each within their tolerance (added up over the pitches
+// between, the worst case), the growth after tightening, and both drilled holes.
+func (l *Layout) spanOf(k Link, t Turns) span {
+	a, b := l.Position(k.A, t), l.Position(k.B, t)
+	g := l.in.Growth
+	n := float64(abs(k.A.Slot%l.in.CellsPerRow - k.B.Slot%l.in.CellsPerRow))
+	s := span{dx: math.Abs(b.X - a.X), dz: math.Abs(b.Z - a.Z)}
+	s.step = math.Abs(l.Height(k.A, t) - l.Height(k.B, t))
+	tx := 0.0
+	if l.Row(k.A.Slot) != l.Row(k.B.Slot) {
+		tx = g.RowTolMM
+	}
+	tz := n * g.PitchTolMM
+	s.nominal = math.Hypot(s.dx, s.dz)
+	s.grown = math.Hypot(s.dx, s.dz+n*g.PerCellMM) - s.nominal
+	s.nearest = math.Hypot(max(0, s.dx-tx), max(0, s.dz-tz)) - 2*g.HoleTolMM
+	s.farthest = math.Hypot(s.dx+tx, s.dz+tz+n*g.PerCellMM) + 2*g.HoleTolMM
+	s.nearest = max(0, s.nearest)
+	return s
+}
+
+// shapeOf picks the form from the terminal offsets.
+func (in Input) shapeOf(k Link, s span) LinkShape {
+	jog := min(s.dx, s.dz)
+	switch {
+	case k.Cable:
+		return Cable
+	case jog < lengthTolMM:
+		return Straight
+	case jog <= offsetMost*in.Bar.WidthMM:
+		return Offset
+	}
+	return Diagonal
+}
+
+// endDistance returns the distance from a hole's centre to the bar's end: the
+// user's, or the greater of one and a half holes (EN 1993-1-8 table 3.3 asks 1.2
+// for round holes and 1.5 for slots) and half the width.
+func (in Input) endDistance() float64 {
+	if in.Bar.EndMM > 0 {
+		return in.Bar.EndMM
+	}
+	return max(1.5*in.HoleDiaMM, in.Bar.WidthMM/2)
+}
+
+// specOf describes one link; counts and mark are filled in by Specs.
+func (l *Layout) specOf(k Link, t Turns) LinkSpec {
+	in, s := l.in, l.spanOf(k, t)
+	sp := LinkSpec{Shape: in.shapeOf(k, s), DXMM: s.dx, DZMM: s.dz, StepMM: s.step,
+		NearestMM: s.nearest, FarthestMM: s.farthest, Layers: k.layers(), RoundMM: in.HoleDiaMM}
+	if k.Cable {
+		sp.Material, sp.SectionMM2 = Copper, k.CableMM2
+		sp.LengthMM = math.Ceil(cableSlack*s.farthest/5) * 5
+		sp.Layers = 1
+		return sp
+	}
+	sp.Material, sp.Plated = in.Bar.Material, in.Bar.Plated
+	sp.WidthMM, sp.ThicknessMM = in.Bar.WidthMM, in.Bar.ThicknessMM
+	sp.TravelMM = s.farthest - s.nearest
+	sp.HolesMM = (s.farthest + s.nearest) / 2
+	sp.SlotMM = sp.RoundMM + sp.TravelMM
+	sp.EndMM, sp.CornerRadiusMM = in.endDistance(), in.Bar.CornerRadiusMM
+	sp.LengthMM = sp.barLength()
+	sp.MassG = sp.mass()
+	sp.flexible(in, s)
+	sp.warn(in)
+	return sp
+}
+
+// barLength is the cut length. An offset bar runs parallel to the longer offset
+// and jogs by the shorter one at 45 degrees, so it needs (sqrt 2 - 1) of the jog
+// more than the longer offset.
+func (sp LinkSpec) barLength() float64 {
+	length := sp.HolesMM
+	if sp.Shape == Offset {
+		jog, run := min(sp.DXMM, sp.DZMM), max(sp.DXMM, sp.DZMM)
+		length = run + (math.Sqrt2-1)*jog + (sp.HolesMM - math.Hypot(jog, run))
+	}
+	return length + sp.TravelMM/2 + 2*sp.EndMM
+}
+
+// mass is that of one bar, less hole and slot, corner rounding included.
+func (sp LinkSpec) mass() float64 {
+	hole := math.Pi / 4 * sp.RoundMM * sp.RoundMM
+	slot := hole + sp.TravelMM*sp.RoundMM
+	corners := (4 - math.Pi) * sp.CornerRadiusMM * sp.CornerRadiusMM
+	area := sp.LengthMM*sp.WidthMM - hole - slot - corners
+	return max(0, area) * sp.ThicknessMM * conductors[sp.Material].DensityGCM3 / 1000
+}
+
+// contactShare is the part of the terminal's contact area that a slot may take
+// away: common practice, no source.
+const contactShare = 0.25
+
+// slotMost returns the longest travel of a slot on the terminal pad.
+func (in Input) slotMost() float64 {
+	d := in.HoleDiaMM
+	return contactShare * math.Pi / 4 * (in.PadDiaMM*in.PadDiaMM - d*d) / d
+}
+
+func (sp *LinkSpec) flexible(in Input, s span) {
+	if most := in.slotMost(); sp.TravelMM > most {
+		sp.Flexible = true
+		sp.FlexibleWhy = fmt.Sprintf("the slot must travel %s; more than %s takes a quarter of the contact face away",
+			mm(sp.TravelMM), mm(max(0, most)))
+		return
+	}
+	if s.grown > in.Growth.RigidMM {
+		sp.Flexible = true
+		sp.FlexibleWhy = fmt.Sprintf("the terminals move %s apart after tightening, and a tightened joint does not slide below its friction: a rigid bar may pass on %s",
+			trim(s.grown, 2)+" mm", trim(in.Growth.RigidMM, 2)+" mm")
+	}
+}
+
+func (sp *LinkSpec) warn(in Input) {
+	if sp.WidthMM < 2*1.2*sp.RoundMM {
+		sp.Warnings = append(sp.Warnings, fmt.Sprintf("the bar is %s wide; its hole wants %s (1.2 holes to each edge, EN 1993-1-8)",
+			mm(sp.WidthMM), mm(2.4*sp.RoundMM)))
+	}
+	if sp.EndMM < 1.2*sp.RoundMM {
+		sp.Warnings = append(sp.Warnings, fmt.Sprintf("the end distance %s is below 1.2 holes (%s)", mm(sp.EndMM), mm(1.2*sp.RoundMM)))
+	}
+	if inner := sp.HolesMM - sp.RoundMM - sp.TravelMM/2; inner < sp.RoundMM {
+		sp.Warnings = append(sp.Warnings, "hole and slot are less than one hole apart")
+	}
+	if sp.StepMM > lengthTolMM {
+		sp.Warnings = append(sp.Warnings, fmt.Sprintf("the terminals differ %s in height: bend a step or shim the lower one", mm(sp.StepMM)))
+	}
+	if sp.Material == Aluminium && !sp.Plated {
+		sp.Warnings = append(sp.Warnings, "bare aluminium: brush the oxide off under contact grease just before joining")
+	}
+}
+
+// specKey tells kinds of link apart.
+func (sp LinkSpec) key() string {
+	r := func(v float64) float64 { return math.Round(v/lengthTolMM) * lengthTolMM }
+	return fmt.Sprintf("%s %s %.2f %.2f %.2f %.2f %.2f %.2f %.0f", sp.Shape, sp.Material, r(sp.DXMM), r(sp.DZMM),
+		r(sp.StepMM), r(sp.NearestMM), r(sp.FarthestMM), sp.LengthMM, sp.SectionMM2)
+}
+
+// Specs returns the kinds of link that a list of states needs. Links taken off
+// in one state are used again in the next, so a kind counts as often as the
+// state that needs it most.
+func (l *Layout) Specs(states []State) []LinkSpec {
+	at := map[string]int{}
+	var out []LinkSpec
+	for _, s := range states {
+		links, bars := map[int]int{}, map[int]int{}
+		for _, k := range s.Links {
+			sp := l.specOf(k, s.Turns)
+			key := sp.key()
+			i, ok := at[key]
+			if !ok {
+				i = len(out)
+				at[key] = i
+				sp.Mark = fmt.Sprintf("K%d", i+1)
+				out = append(out, sp)
+			}
+			out[i].Layers = max(out[i].Layers, k.layers())
+			links[i]++
+			bars[i] += sp.Layers
+		}
+		for i := range out {
+			if links[i] > 0 {
+				out[i].States = append(out[i].States, s.ID)
+			}
+			out[i].Links = max(out[i].Links, links[i])
+			out[i].Bars = max(out[i].Bars, bars[i])
+		}
+	}
+	return out
+}

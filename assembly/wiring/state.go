@@ -1,0 +1,37 @@
+package wiring
+
+// Mains are the two posts where the load or the charger is connected.
+type Mains struct{ Minus, Plus Post }
+
+// State is the pack at one moment of a plan: how the cells are turned, which
+// links are fitted, and what that is meant to be.
+type State struct {
+	ID    string // "balance", "discharge", "final"
+	Name  string // words for people
+	Turns Turns
+	Links []Link
+	// Places are the intended series places from the minus end on; slots in none
+	// of them must carry no link.
+	Places [][]int
+	// Intended is how the cells are meant to be turned; Turns is how they are.
+	// The planner makes them equal; a test or a user may not.
+	Intended Turns
+	Mains    Mains
+	Charge   float64 // greatest charge in this state
+	CurrentA float64 // greatest current through the mains
+}
+
+// VoltageOf returns the intended voltage between the mains when every cell has
+// the given voltage.
+func (s State) VoltageOf(cell float64) float64 { return float64(len(s.Places)) * cell }
+
+func (s State) clone() State {
+	s.Turns, s.Intended = s.Turns.clone(), s.Intended.clone()
+	s.Links = append([]Link(nil), s.Links...)
+	places := make([][]int, len(s.Places))
+	for i, p := range s.Places {
+		places[i] = append([]int(nil), p...)
+	}
+	s.Places = places
+	return s
+}

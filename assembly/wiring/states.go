@@ -1,0 +1,128 @@
+package wiring
+
+import (
+	"fmt"
+	"math"
+)
+
+// balanceState is all given slots in parallel.
+func (l *Layout) balanceState(id, name string, slots []int, t Turns) State {
+	return State{ID: id, Name: name, Turns: t.clone(), Places: [][]int{append([]int(nil), slots...)},
+		Charge: 1, CurrentA: -l.in.ChargerA}
+}
+
+// pathSlots returns the slots along the final path.
+func pathSlots(final State) []int {
+	var out []int
+	for _, p := range final.Places {
+		out = append(out, p...)
+	}
+	return out
+}
+
+// turnStates: balance one way, discharge in series through temporary links,
+// then the final order.
+func (l *Layout) turnStates(p *Plan, final State) error {
+	slots := pathSlots(final)
+	t := l.oneWay(slots, final.Turns)
+	b := l.balanceState(StateBalance, "all cells in parallel, one way round", slots, t)
+	if _, err := l.build(p, b, l.join(slots, t)); err != nil {
+		return err
+	}
+	o := Order{Path: slots, Turns: t}
+	d := State{ID: StateDischarge, Name: "temporary series links, to discharge", Turns: t.clone(),
+		Places: final.Places, Charge: 1, CurrentA: l.in.DischargerA, Mains: l.seriesMains(o)}
+	if _, err := l.build(p, d, l.chain(o)); err != nil {
+		return err
+	}
+	f := final.clone()
+	f.Charge = l.in.StorageCharge
+	_, err := l.build(p, f, f.Links)
+	return err
+}
+
+// oneWay stands all cells of a row the same way: of the choices row by row, the
+// one with the shortest parallel links, then the fewest cells to turn later.
+func (l *Layout) oneWay(slots []int, final Turns) Turns {
+	var best Turns
+	leastCost, leastTurned := math.Inf(1), 0
+	for choice := range 1 << l.in.Rows {
+		t := make(Turns, l.Cells())
+		turned := 0
+		for slot := range t {
+			t[slot] = Right
+			if choice>>l.Row(slot)&1 == 1 {
+				t[slot] = Left
+			}
+			if t[slot] != final[slot] {
+				turned++
+			}
+		}
+		cost := 0.0
+		for _, k := range l.join(slots, t) {
+			cost += l.linkCost(k.A, k.B, t)
+		}
+		if cost < leastCost-lengthTolMM || cost < leastCost+lengthTolMM && turned < leastTurned {
+			best, leastCost, leastTurned = t, cost, turned
+		}
+	}
+	return best
+}
+
+// crossStates: balance in final order, then the final links.
+func (l *Layout) crossStates(p *Plan, final State) error {
+	slots := pathSlots(final)
+	b := l.balanceState(StateBalance, "all cells in parallel through crossed jumpers", slots, final.Turns)
+	links := l.join(slots, final.Turns)
+	if l.in.Series == 1 {
+		p.Name = "one parallel group, the same links throughout"
+		b.Name = "all cells in parallel"
+		links = final.Links
+		b.Mains = final.Mains
+	}
+	if _, err := l.build(p, b, links); err != nil {
+		return err
+	}
+	_, err := l.build(p, final.clone(), final.Links)
+	return err
+}
+
+// GroupPlaces returns how many series places plan Groups balances at a time:
+// the user's number, or the greatest proper divisor of the series count that
+// keeps a group at four cells or fewer, at least 1. Four cells is the least
+// group in which a charger for one cell is of any use; common practice, no
+// source.
+func (l *Layout) GroupPlaces() int {
+	if l.in.GroupPlaces > 0 {
+		return l.in.GroupPlaces
+	}
+	best := 1
+	for d := 2; d < l.in.Series; d++ {
+		if l.in.Series%d == 0 && d*l.in.Parallel <= 4 {
+			best = d
+		}
+	}
+	return best
+}
+
+// groupStates: one balance after the other, then the final links.
+func (l *Layout) groupStates(p *Plan, final State) error {
+	g := l.GroupPlaces()
+	for from := 0; from < len(final.Places); from += g {
+		to := min(from+g, len(final.Places))
+		var slots []int
+		for _, place := range final.Places[from:to] {
+			slots = append(slots, place...)
+		}
+		id := fmt.Sprintf("%s-%d", StateBalance, from/g+1)
+		name := fmt.Sprintf("places %d to %d in parallel", from+1, to)
+		if to == from+1 {
+			name = fmt.Sprintf("place %d by itself", to)
+		}
+		if _, err := l.build(p, l.balanceState(id, name, slots, final.Turns), l.join(slots, final.Turns)); err != nil {
+			return err
+		}
+	}
+	_, err := l.build(p, final.clone(), final.Links)
+	return err
+}
