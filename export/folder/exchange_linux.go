@@ -1,0 +1,9 @@
+package folder
+
+import "golang.org/x/sys/unix"
+
+// exchange swaps two folders in one step that no other process can see half
+// done.
+func exchange(a, b string) error {
+	return unix.Renameat2(unix.AT_FDCWD, a, unix.AT_FDCWD, b, unix.RENAME_EXCHANGE)
+}
