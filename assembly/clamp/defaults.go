@@ -62,10 +62,11 @@ const (
 	maxNodes                                               = 40000
 )
 
-// DefaultStates is the list of states every fixture is judged by.
+// DefaultStates is the list of states every fixture is judged by. "Most grown" is
+// added where the growth table has its greatest value short of full charge.
 func DefaultStates(in Input) []StateSpec {
 	c, t := in.AssemblyCharge, in.Climate
-	return []StateSpec{
+	out := []StateSpec{
 		{Name: "as tightened", Tighten: true, Charge: c, TempC: t.AssemblyC},
 		{Name: "storage charge", Charge: in.StorageCharge, TempC: t.AssemblyC},
 		{Name: "full", Charge: 1, TempC: t.AssemblyC},
@@ -75,4 +76,24 @@ func DefaultStates(in Input) []StateSpec {
 		{Name: "hot", Charge: c, TempC: t.HotC},
 		{Name: "cold", Charge: c, TempC: t.ColdC},
 	}
+	if peak := in.peakCharge(); peak < 1 {
+		out = append(out, StateSpec{Name: "most grown", Charge: peak, TempC: t.AssemblyC})
+	}
+	return out
+}
+
+// peakCharge returns the charge at which the first row's cells are thickest: not
+// full charge where the growth table dips towards it.
+func (in Input) peakCharge() float64 {
+	peak := 1.0
+	if len(in.Rows) == 0 {
+		return peak
+	}
+	g := in.Rows[0].Growth
+	for _, p := range g.Points {
+		if p.Value > g.at(peak) {
+			peak = p.Charge
+		}
+	}
+	return peak
 }

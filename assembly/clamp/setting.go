@@ -25,6 +25,17 @@ type Setting struct {
 	ForceTurnsN Span     `json:"force_by_turns_n"` // total force the turns give over the band of cell stiffness
 	Method      string   `json:"method"`           // MethodSpring, MethodTurns, MethodTorque
 	Sentences   []string `json:"sentences"`
+
+	PerRod []RodSetting `json:"per_rod"`
+}
+
+// RodSetting is how one rod is set.
+type RodSetting struct {
+	ForceN    float64 `json:"force_n"`
+	Turns     float64 `json:"turns"`     // past snug
+	Flats     int     `json:"hex_flats"` // the same in sixths, rounded
+	SpringMM  float64 `json:"spring_mm,omitempty"`
+	TorqueNMM Span    `json:"torque_nmm"`
 }
 
 // Span is least and greatest.
@@ -80,6 +91,7 @@ func (f *fixture) setting() (Setting, error) {
 		return Setting{}, err
 	}
 	out := Setting{TargetN: f.asked.TargetN}
+	k := f.in.friction()
 	for r, rod := range f.in.Rods {
 		g := f.s.groupOf[r]
 		force := f.tight.rodF[g]
@@ -88,6 +100,11 @@ func (f *fixture) setting() (Setting, error) {
 		out.AdvanceMM.add(advance, r == 0)
 		out.Turns.add(advance/rod.PitchMM, r == 0)
 		out.SpringMM.add(f.s.rods[g].curve.stackHeight(force), r == 0)
+		out.PerRod = append(out.PerRod, RodSetting{
+			ForceN: force, Turns: advance / rod.PitchMM, Flats: int(math.Round(6 * advance / rod.PitchMM)),
+			SpringMM:  f.s.rods[g].curve.stackHeight(force),
+			TorqueNMM: Span{rod.DragMinNMM + k.Low*rod.DiameterMM*force, rod.DragMaxNMM + k.High*rod.DiameterMM*force},
+		})
 		out.SqueezeMM += 2 * (snug.rodW[g] - f.tight.rodW[g]) / float64(len(f.in.Rods))
 	}
 	out.SpringFree = f.in.Rods[0].Spring.FreeHeight()
