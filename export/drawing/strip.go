@@ -101,7 +101,7 @@ func keyMap(f *figure, tl *tiling, c, r int, b geom.Box2) []Item {
 		for i := 0; i < tl.cols; i++ {
 			core := tl.core(i, j)
 			size := math.Min(textMM, 0.4*k*math.Min(width(core), height(core)))
-			if size >= 1.2 {
+			if size >= 1.2 && tl.cols*tl.rows > 1 {
 				out = append(out, Text{At: at(mul(add(core.Min, core.Max), 0.5)), S: tl.name(i, j), Height: size, Face: Bold, Anchor: MidMid, Mask: true})
 			}
 		}

@@ -1,0 +1,155 @@
+package drawing
+
+import (
+	"fmt"
+	"math"
+	"sort"
+
+	"clampwright/parts/geom"
+)
+
+// AssemblySheet is what the assembly drawing needs: plain shapes in mm, no
+// knowledge of how they came about.
+type AssemblySheet struct {
+	Fixture, Print string
+	Units          Units
+	Paper          Paper
+	Tolerance      string
+	Mass           string
+	// Front looks along the stack (x to the right, y up); Side looks at the
+	// stack from its right, the stack running across (third angle).
+	Front, Side AssemblyView
+	// RodEnd is the section through one rod end, from the cells outwards.
+	RodEnd RodEnd
+	// Parts is the parts list, in order of item numbers.
+	Parts []ListRow
+	Notes []string
+	// Sheet of Sheets in the set; zero: 1 of 1.
+	Sheet, Sheets int
+}
+
+// AssemblyView is one view of the whole fixture at true size.
+type AssemblyView struct {
+	Name     string
+	Shapes   []Shape
+	Balloons []BalloonAt
+}
+
+// Shape is one closed outline of a view. Later shapes hide earlier ones when
+// they are Solid.
+type Shape struct {
+	Outline geom.Path
+	Pen     Pen
+	Solid   bool
+	// HatchDeg hatches the inside when HatchPitchMM (on the sheet) is positive.
+	HatchDeg, HatchPitchMM float64
+}
+
+// BalloonAt keys a point of a view to an item of the parts list.
+type BalloonAt struct {
+	Item string
+	At   geom.Vec2
+}
+
+// ListRow is one item of the parts list.
+type ListRow struct {
+	Item, Name, Mark, Material string
+	Quantity                   int
+}
+
+// Draw lays the assembly out on one sheet. It errors when there is nothing to
+// show and when it cannot be fitted on the larger of the two papers.
+func (a AssemblySheet) Draw() (Sheet, error) {
+	a.Units = a.Units.orDefault()
+	if a.Paper.W == 0 {
+		a.Paper = A4
+	}
+	if len(a.Front.Shapes) == 0 || len(a.Side.Shapes) == 0 {
+		return Sheet{}, fmt.Errorf("drawing: the assembly needs a front and a side view")
+	}
+	if err := a.RodEnd.check(); err != nil {
+		return Sheet{}, fmt.Errorf("drawing: section through the rod end: %w", err)
+	}
+	c := &content{most: Scale{1, 1}, notes: a.Notes, views: a.views, column: []*Table{a.partsTable()}}
+	if len(a.RodEnd.Layers) > 0 {
+		c.column = append(c.column, a.RodEnd.table(a.Units))
+	}
+	c.title = Title{Title: "Assembly", Kind: "Assembly drawing", Fixture: a.Fixture, Number: "assembly", Print: a.Print,
+		Quantity: "1", Material: "see parts list", Mass: a.Mass, Tolerance: a.Tolerance, Units: a.Units.Name,
+		Sheet: a.Sheet, Sheets: a.Sheets}
+	return compose(c, a.Paper)
+}
+
+func (a AssemblySheet) partsTable() *Table {
+	t := &Table{Title: "Parts", Head: []string{"Item", "No.", "Part", "Mark", "Material"}, Right: map[int]bool{1: true}}
+	for _, r := range a.Parts {
+		t.Rows = append(t.Rows, []string{r.Item, fmt.Sprint(r.Quantity), r.Name, r.Mark, r.Material})
+	}
+	return t
+}
+
+// views sets the front view, the side view at its right, and the section under
+// them, at its own scale.
+func (a AssemblySheet) views(k float64, room geom.Vec2) []Item {
+	front := a.Front.draw(k, a.Units)
+	fb := Bounds(front)
+	side := a.Side.draw(k, a.Units)
+	sb := Bounds(side)
+	out := append(front, Shift(side, pt(fb.Max.X-sb.Min.X+blockGapMM, 0))...)
+	if len(a.RodEnd.Layers) == 0 {
+		return out
+	}
+	all := Bounds(out)
+	section := a.RodEnd.draw(pt(room.X, room.Y-height(all)-blockGapMM))
+	cb := Bounds(section)
+	return append(out, Shift(section, pt((all.Min.X+all.Max.X-cb.Min.X-cb.Max.X)/2, all.Min.Y-cb.Max.Y-blockGapMM))...)
+}
+
+// draw puts the view's lower left corner at the sheet's origin, with overall
+// sizes below and at the left, balloons above, its name below.
+func (v AssemblyView) draw(k float64, u Units) []Item {
+	b := noBox()
+	for _, s := range v.Shapes {
+		b = union(b, outerBox(s.Outline))
+	}
+	at := func(m geom.Vec2) geom.Vec2 { return mul(sub(m, b.Min), k) }
+	var out []Item
+	for _, s := range v.Shapes {
+		out = append(out, s.draw(at)...)
+	}
+	w, h := width(b)*k, height(b)*k
+	out = append(out, DimAlong(pt(0, 0), pt(w, 0), -firstDimMM, false, u.Dim(width(b)))...)
+	out = append(out, DimAlong(pt(0, 0), pt(0, h), -firstDimMM, true, u.Dim(height(b)))...)
+	if v.Name != "" {
+		out = append(out, Text{At: pt(w/2, -firstDimMM-4), S: v.Name, Height: textMM, Face: Bold, Anchor: MidHigh})
+	}
+	return append(out, balloonRow(v.Balloons, at, h+10)...)
+}
+
+func (s Shape) draw(at func(geom.Vec2) geom.Vec2) []Item {
+	p := make(geom.Path, len(s.Outline))
+	for i, q := range s.Outline {
+		p[i] = geom.Vertex{P: at(q.P), Bulge: q.Bulge}
+	}
+	c := Chain{Path: p, Closed: true, Pen: s.Pen}
+	if s.Solid {
+		c.Fill = White
+	}
+	return append([]Item{c}, Hatch([]geom.Path{p}, s.HatchPitchMM, s.HatchDeg*math.Pi/180)...)
+}
+
+// balloonRow stands balloons in one row at height y, in the order of what they
+// point at, so that leaders do not cross more than they must.
+func balloonRow(list []BalloonAt, at func(geom.Vec2) geom.Vec2, y float64) []Item {
+	list = append([]BalloonAt{}, list...)
+	sort.SliceStable(list, func(i, j int) bool { return at(list[i].At).X < at(list[j].At).X })
+	stops := make([]Stop, len(list))
+	for i, b := range list {
+		stops[i] = Stop{At: at(b.At)}
+	}
+	var out []Item
+	for i, x := range spread(stops, 2*balloonMM+2) {
+		out = append(out, Balloon(stops[i].At, pt(x, y), list[i].Item)...)
+	}
+	return out
+}
