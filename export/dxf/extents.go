@@ -10,7 +10,7 @@ import (
 // with its height and an estimated width. An empty drawing has an empty box at
 // the origin.
 func extents(d Drawing) geom.Box2 {
-	b := newBounds()
+	b := &bounds{geom.EmptyBox2()}
 	b.paths(d.Outlines)
 	b.paths(d.Slots)
 	b.circles(d.Holes)
@@ -24,52 +24,16 @@ func extents(d Drawing) geom.Box2 {
 
 type bounds struct{ box geom.Box2 }
 
-func newBounds() *bounds {
-	inf := math.Inf(1)
-	return &bounds{geom.Box2{Min: geom.Vec2{X: inf, Y: inf}, Max: geom.Vec2{X: -inf, Y: -inf}}}
-}
-
-func (b *bounds) point(x, y float64) {
-	b.box.Min = geom.Vec2{X: min(b.box.Min.X, x), Y: min(b.box.Min.Y, y)}
-	b.box.Max = geom.Vec2{X: max(b.box.Max.X, x), Y: max(b.box.Max.Y, y)}
-}
-
 func (b *bounds) circles(cs []geom.Circle) {
 	for _, c := range cs {
-		b.point(c.C.X-c.R, c.C.Y-c.R)
-		b.point(c.C.X+c.R, c.C.Y+c.R)
+		r := geom.Vec2{X: c.R, Y: c.R}
+		b.box = b.box.Add(c.C.Sub(r)).Add(c.C.Add(r))
 	}
 }
 
 func (b *bounds) paths(ps []geom.Path) {
 	for _, p := range ps {
-		for i, v := range p {
-			b.point(v.P.X, v.P.Y)
-			if v.Bulge != 0 {
-				b.arc(v.P, p[(i+1)%len(p)].P, v.Bulge)
-			}
-		}
-	}
-}
-
-// arc adds the axis-extreme points that lie on the arc from p to q. With
-// bulge t = tan(sweep/4) the centre stands off the middle of the chord by
-// (1 - t²)/(4t) chords to the left of p→q.
-func (b *bounds) arc(p, q geom.Vec2, t float64) {
-	dx, dy := q.X-p.X, q.Y-p.Y
-	k := (1 - t*t) / (4 * t)
-	cx, cy := (p.X+q.X)/2-k*dy, (p.Y+q.Y)/2+k*dx
-	r := math.Hypot(p.X-cx, p.Y-cy)
-	start, sweep := math.Atan2(p.Y-cy, p.X-cx), 4*math.Atan(t)
-	if sweep < 0 {
-		start, sweep = start+sweep, -sweep
-	}
-	for i := range 4 {
-		a := float64(i) * math.Pi / 2
-		turn := math.Mod(a-start+4*math.Pi, 2*math.Pi)
-		if turn <= sweep {
-			b.point(cx+r*math.Cos(a), cy+r*math.Sin(a))
-		}
+		b.box = b.box.Union(p.Bounds())
 	}
 }
 
@@ -77,8 +41,7 @@ func (b *bounds) scribe(s Scribe) {
 	b.paths(s.Paths)
 	b.circles(s.Circles)
 	for _, l := range s.Lines {
-		b.point(l.A.X, l.A.Y)
-		b.point(l.B.X, l.B.Y)
+		b.box = b.box.Add(l.A).Add(l.B)
 	}
 	for _, t := range s.Texts {
 		b.text(t)
@@ -98,7 +61,7 @@ func (b *bounds) text(t Text) {
 	s, c := math.Sincos(t.Turn)
 	for _, x := range []float64{x0, x0 + w} {
 		for _, y := range []float64{y0, y0 + t.HeightMM} {
-			b.point(t.At.X+x*c-y*s, t.At.Y+x*s+y*c)
+			b.box = b.box.Add(t.At.Add(geom.Vec2{X: x*c - y*s, Y: x*s + y*c}))
 		}
 	}
 }

@@ -188,7 +188,7 @@ func TestDxfParserReadsWhatWasDrawn(t *testing.T) {
 func drawings() []Drawing {
 	r := rand.New(rand.NewPCG(3, 5))
 	out := []Drawing{plate(), {}}
-	for range 25 {
+	for range 16 {
 		out = append(out, randomDrawing(r))
 	}
 	return out

@@ -70,7 +70,6 @@ func pathProblem(p geom.Path) string {
 	if len(p) < 2 {
 		return "fewer than two vertices"
 	}
-	area := 0.0
 	for j, a := range p {
 		b := p[(j+1)%len(p)]
 		switch {
@@ -78,30 +77,15 @@ func pathProblem(p geom.Path) string {
 			return fmt.Sprintf("vertex %d is not a point within 100 m", j+1)
 		case !(math.Abs(a.Bulge) <= maxBulge):
 			return fmt.Sprintf("the bulge of edge %d is not within %d", j+1, maxBulge)
-		case dist(a.P, b.P) < sameMM:
+		case a.P.Dist(b.P) < sameMM:
 			return fmt.Sprintf("edge %d has no length", j+1)
 		}
-		area += edgeArea(a, b.P)
 	}
-	if math.Abs(area) < sameMM*sameMM {
+	if math.Abs(p.Area()) < sameMM*sameMM {
 		return "encloses no area"
 	}
 	return ""
 }
-
-// edgeArea is the signed area between an edge and the origin: the triangle of
-// the chord plus the arc's segment, r²(sweep - sin sweep)/2.
-func edgeArea(a geom.Vertex, q geom.Vec2) float64 {
-	area := (a.P.X*q.Y - a.P.Y*q.X) / 2
-	if a.Bulge != 0 {
-		sweep := 4 * math.Atan(a.Bulge)
-		r := dist(a.P, q) / 2 / math.Sin(sweep/2)
-		area += r * r * (sweep - math.Sin(sweep)) / 2
-	}
-	return area
-}
-
-func dist(a, b geom.Vec2) float64 { return math.Hypot(a.X-b.X, a.Y-b.Y) }
 
 func (v *validator) circles(what string, cs []geom.Circle, s *seen) {
 	for i, c := range cs {
@@ -124,7 +108,7 @@ func (v *validator) scribe(what string, s Scribe) {
 		switch {
 		case !inRange(l.A.X, l.A.Y, l.B.X, l.B.Y):
 			v.fail(what+" line", i, "not within 100 m")
-		case dist(l.A, l.B) < sameMM:
+		case l.A.Dist(l.B) < sameMM:
 			v.fail(what+" line", i, "has no length")
 		case seen.edge(l.A, l.B, 0):
 			v.fail(what+" line", i, "drawn twice")
