@@ -3,6 +3,8 @@ package wiring
 import (
 	"fmt"
 	"slices"
+	"strconv"
+	"strings"
 )
 
 // PlanID names one way from loose cells to the finished pack.
@@ -176,10 +178,7 @@ func (l *Layout) build(p *Plan, s State, links []Link) (State, error) {
 		s.Links = given
 	}
 	s.Links = l.insulated(s)
-	first := p.linkCount()
-	for i := range s.Links {
-		s.Links[i].ID = fmt.Sprintf("L%d", first+i+1)
-	}
+	p.nameLinks(s)
 	if len(s.Places) == 1 && s.Mains == (Mains{}) {
 		if s.Mains, err = l.parallelMains(s, given != nil); err != nil {
 			return s, err
@@ -209,10 +208,34 @@ func (l *Layout) parallelMains(s State, given bool) (Mains, error) {
 	return m, err
 }
 
-func (p *Plan) linkCount() int {
-	n := 0
-	for _, s := range p.States {
-		n += len(s.Links)
+// nameLinks numbers the links of a new state on from those before. A link that
+// is fitted already, cells turned alike, keeps its name.
+func (p *Plan) nameLinks(s State) {
+	count := 0
+	known := map[string]string{}
+	key := func(k Link) string { return fmt.Sprint(k.key(), k.Cable) }
+	for _, o := range p.States {
+		for _, k := range o.Links {
+			count = max(count, linkNumber(k.ID))
+			if sameTurns(o.Turns, s.Turns) {
+				known[key(k)] = k.ID
+			}
+		}
+	}
+	for i, k := range s.Links {
+		id, ok := known[key(k)]
+		if !ok {
+			count++
+			id = fmt.Sprintf("L%d", count)
+		}
+		s.Links[i].ID = id
+	}
+}
+
+func linkNumber(id string) int {
+	n, err := strconv.Atoi(strings.TrimPrefix(id, "L"))
+	if err != nil {
+		return 0
 	}
 	return n
 }

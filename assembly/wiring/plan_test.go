@@ -1,0 +1,246 @@
+package wiring
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"reflect"
+	"strings"
+	"testing"
+)
+
+var update = os.Getenv("UPDATE_GOLDEN") != ""
+
+// render writes a plan as text for the golden files.
+func render(l *Layout, p Plan) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "plan %s: %s\nproven %v, %d links made, %d cuts, bar %.0f mm, cable %.0f mm, %d handlings, %d openings, %d turned, %d insulated places, score %.0f\n",
+		p.ID, p.Name, p.Proven(), p.LinksMade, p.Cuts, p.BarMM, p.CableMM, p.Handlings, len(p.Openings), p.Turned, p.InsulatedPlaces, p.Score)
+	for _, s := range p.Steps {
+		fmt.Fprintf(&b, "%2d %-9s %s\n", s.Number, s.Action, s.Text)
+	}
+	for _, s := range p.Specs {
+		fmt.Fprintf(&b, "%s %s %d links %d bars: length %.2f holes %.2f slot %.2f end %.2f section %.0f flexible %v\n",
+			s.Mark, s.Shape, s.Links, s.Bars, s.LengthMM, s.HolesMM, s.SlotMM, s.EndMM, s.SectionMM2, s.Flexible)
+	}
+	for _, c := range p.Crossings {
+		fmt.Fprintf(&b, "%s %s: %s\n", c.State, c.Kind, c.Text)
+	}
+	for i, e := range p.Exposures {
+		if i == 12 {
+			fmt.Fprintf(&b, "%d exposures in all\n", len(p.Exposures))
+			break
+		}
+		fmt.Fprintf(&b, "%s exposure: %s\n", e.State, e.Text)
+	}
+	for _, w := range p.Warnings {
+		fmt.Fprintf(&b, "warning: %s\n", w)
+	}
+	return b.String()
+}
+
+// Each of our own scenarios against a reviewed text.
+func TestPlansGolden(t *testing.T) {
+	for name, in := range map[string]Input{
+		"4s1p":       pack(4, 1, 4, 1),
+		"8s2p":       pack(16, 1, 8, 2),
+		"16s1p-rows": pack(8, 2, 16, 1),
+		"1s4p":       pack(4, 1, 1, 4),
+	} {
+		t.Run(name, func(t *testing.T) {
+			l := mustLayout(t, in)
+			plans := mustPlans(t, l)
+			var b strings.Builder
+			for _, p := range plans {
+				b.WriteString(render(l, p) + "\n")
+			}
+			a, ok := Recommend(l.Input(), plans)
+			fmt.Fprintf(&b, "recommended %v %s, next %s by %.0f\n%s\n", ok, a.Plan, a.NextBest, a.Margin, strings.Join(a.Why, "\n"))
+			golden(t, name+".txt", b.String())
+		})
+	}
+}
+
+func golden(t *testing.T, name, got string) {
+	t.Helper()
+	path := filepath.Join("..", "..", "testdata", "wiring", name)
+	if update {
+		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got != string(want) {
+		t.Errorf("%s differs; run with UPDATE_GOLDEN=1 and review. Got:\n%s", path, got)
+	}
+}
+
+// Counted by hand for four cells in a row: turn needs 3 + 3 straight bars and 3
+// diagonals, fits and removes 6, then 3, then fits 3; cross needs 6 jumpers in 3
+// crossings and 3 bars.
+func TestPlanCountsFourInSeries(t *testing.T) {
+	plans := mustPlans(t, mustLayout(t, pack(4, 1, 4, 1)))
+	for _, c := range []struct {
+		id                                          PlanID
+		made, cuts, handlings, opens, turned, cross int
+	}{
+		{Turn, 9, 9, 21, 1, 2, 0},
+		{Cross, 9, 3, 15, 0, 0, 3},
+		{Groups, 5, 3, 11, 0, 0, 2},
+	} {
+		for _, p := range plans {
+			if p.ID != c.id {
+				continue
+			}
+			got := []int{p.LinksMade, p.Cuts, p.Handlings, len(p.Openings), p.Turned, p.InsulatedPlaces}
+			if want := []int{c.made, c.cuts, c.handlings, c.opens, c.turned, c.cross}; !reflect.DeepEqual(got, want) {
+				t.Errorf("plan %s: %v, want %v", c.id, got, want)
+			}
+		}
+	}
+}
+
+// Sixteen cells in two rows: both take-offs at one end with the snake, at
+// opposite ends with the ladder; MinusEnd moves them.
+func TestTakeOffEnds(t *testing.T) {
+	for _, c := range []struct {
+		route       Route
+		end         End
+		minus, plus float64 // sign of z
+	}{{Snake, Near, -1, -1}, {Snake, Far, 1, 1}, {Ladder, Near, -1, 1}, {Ladder, Far, 1, -1}} {
+		in := pack(8, 2, 16, 1)
+		in.Route, in.MinusEnd = c.route, c.end
+		l, s := finalOf(t, in)
+		m, p := l.Position(s.Mains.Minus, s.Turns), l.Position(s.Mains.Plus, s.Turns)
+		if m.Z*c.minus < 200 || p.Z*c.plus < 200 {
+			t.Errorf("%s %s: minus at z %.0f, plus at z %.0f", c.route, c.end, m.Z, p.Z)
+		}
+	}
+}
+
+func TestFirstPlusIsObeyed(t *testing.T) {
+	for _, side := range []Side{Left, Right} {
+		in := pack(8, 2, 16, 1)
+		in.FirstPlus = &side
+		l := mustLayout(t, in)
+		if o := l.Final(); o.Turns[o.Path[0]] != side {
+			t.Errorf("first cell has its plus on the %s, asked for %s", o.Turns[o.Path[0]], side)
+		}
+	}
+}
+
+// The turns found by dynamic programming cost no more than any other turns.
+func TestFinalOrderIsShortest(t *testing.T) {
+	for _, in := range []Input{pack(4, 1, 4, 1), pack(6, 1, 3, 2), pack(4, 2, 8, 1), pack(3, 2, 3, 2)} {
+		for _, route := range []Route{Snake, Ladder} {
+			in.Route = route
+			l := mustLayout(t, in)
+			o := l.Final()
+			cost := func(turns Turns) float64 {
+				c := 0.0
+				for k := 1; k < len(o.Path); k++ {
+					c += l.stepCost(o.Path, k, turns[o.Path[k-1]], turns[o.Path[k]])
+				}
+				return c
+			}
+			got := cost(o.Turns)
+			for bits := range 1 << l.Cells() {
+				turns := make(Turns, l.Cells())
+				for i := range turns {
+					turns[i] = Side(bits >> i & 1)
+				}
+				if c := cost(turns); c < got-0.05 {
+					t.Fatalf("%ds%dp %s: turns %v cost %.2f, found %v at %.2f", in.Series, in.Parallel, route, turns, c, o.Turns, got)
+				}
+			}
+		}
+	}
+}
+
+func TestForcedPlan(t *testing.T) {
+	in := pack(4, 1, 4, 1)
+	in.Forced = Turn
+	l := mustLayout(t, in)
+	a, ok := Recommend(l.Input(), mustPlans(t, l))
+	if !ok || a.Plan != Turn || !a.Forced {
+		t.Errorf("forced plan gives %+v, %v", a, ok)
+	}
+}
+
+func TestUserLinksForUnknownState(t *testing.T) {
+	in := pack(4, 1, 4, 1)
+	in.UserLinks = []StateLinks{{State: "finall", Links: []string{"1+ 2-"}}}
+	_, err := mustLayout(t, in).Plans()
+	var e *InputError
+	if !errors.As(err, &e) || !strings.Contains(err.Error(), `"finall"`) {
+		t.Errorf("err = %v", err)
+	}
+}
+
+func TestUserLinksThatHold(t *testing.T) {
+	in := pack(4, 1, 4, 1)
+	in.UserLinks = []StateLinks{{State: StateFinal, Links: []string{"1+ 2-", "3 - 2 plus", "3+ 4-"}}}
+	for _, p := range mustPlans(t, mustLayout(t, in)) {
+		if !p.Proven() {
+			t.Errorf("plan %s: %v", p.ID, p.Faults())
+		}
+	}
+}
+
+// An empty list of links is a pack without links, not "compute them".
+func TestUserGivesNoLinks(t *testing.T) {
+	in := pack(4, 1, 4, 1)
+	in.UserLinks = []StateLinks{{State: StateFinal}}
+	for _, p := range mustPlans(t, mustLayout(t, in)) {
+		if p.Proven() {
+			t.Errorf("plan %s is proven without final links", p.ID)
+		}
+	}
+}
+
+func TestParseLink(t *testing.T) {
+	l := mustLayout(t, pack(4, 2, 8, 1))
+	turns := l.Final().Turns
+	for text, want := range map[string][2]Post{
+		"A1+ B4-":          {turns.At(0, Plus), turns.At(7, Minus)},
+		"a2 left b3 right": {{1, Left}, {6, Right}},
+		"A1 plus A2 minus": {turns.At(0, Plus), turns.At(1, Minus)},
+		"  A1+   A2-  ":    {turns.At(0, Plus), turns.At(1, Minus)},
+	} {
+		k, err := l.ParseLink(text, turns)
+		if err != nil || k.A != want[0] || k.B != want[1] {
+			t.Errorf("%q: %v, %v", text, k, err)
+		}
+	}
+	for _, text := range []string{"", "A1+", "A1+ A1+", "C1+ A2-", "A0+ A2-", "A5+ A2-", "A1* A2-", "A+1 A2-", "A1+ A2- A3+", "1+ 2-", "A1 up A2 down", strings.Repeat("A1+ ", 100)} {
+		var e *LinkError
+		if k, err := l.ParseLink(text, turns); !errors.As(err, &e) {
+			t.Errorf("%q is read as %v", text, k)
+		}
+	}
+}
+
+func TestPlansAreDeterministic(t *testing.T) {
+	in := pack(8, 2, 8, 2)
+	a, b := mustPlans(t, mustLayout(t, in)), mustPlans(t, mustLayout(t, in))
+	if !reflect.DeepEqual(a, b) {
+		t.Error("two runs differ")
+	}
+}
+
+func FuzzParseLink(f *testing.F) {
+	f.Add("A1+ A2-")
+	f.Add("3 left 4 right")
+	l := mustLayout(f, pack(4, 2, 8, 1))
+	turns := l.Final().Turns
+	f.Fuzz(func(t *testing.T, text string) {
+		k, err := l.ParseLink(text, turns)
+		if err == nil && (k.A == k.B || k.A.Slot < 0 || k.A.Slot > 7 || k.B.Slot < 0 || k.B.Slot > 7) {
+			t.Errorf("%q gives %v", text, k)
+		}
+	})
+}
