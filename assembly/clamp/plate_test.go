@@ -84,10 +84,10 @@ const gridInUse = gridPerFace
 func TestPlatesOfTheHandbook(t *testing.T) {
 	const q, p, a = 0.01, 10.0, 100.0
 	for _, c := range []struct {
-		name            string
-		ratio, nu       float64
-		s               support
-		point           bool
+		name             string
+		ratio, nu        float64
+		s                support
+		point            bool
 		w, tol, my, tol2 float64 // w in q a^4/D or P a²/D; moment at the centre along the short side in q a²
 	}{
 		// Table 8 (Navier series)
