@@ -1,0 +1,206 @@
+package params
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"reflect"
+	"strings"
+	"testing"
+
+	"clampwright/params/diag"
+)
+
+const least = "fixture: a\ncell: {model: 72x174x201}\npack: {cells: 4}\n"
+
+func rendered(t *testing.T, text string) string {
+	t.Helper()
+	_, diags := Load("pack.yaml", []byte(text))
+	var b bytes.Buffer
+	if err := diags.Render(&b, map[string]string{"pack.yaml": text}, false); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+// Every bad file gets its message: position, what was found, what was expected,
+// and a suggestion where one is near.
+func TestBadInput(t *testing.T) {
+	for _, c := range []struct {
+		name, text string
+		want       []string
+	}{
+		{"empty", "", []string{"pack.yaml:1:1", "the file is empty"}},
+		{"not a mapping", "foo", []string{"pack.yaml:1:1", "not a mapping"}},
+		{"tab", "cell:\n\tthickness: 1\n", []string{"pack.yaml:2:1", "indent with spaces"}},
+		{"two documents", least + "---\na: 1\n", []string{"pack.yaml:5:", "second document"}},
+		{"duplicate key", least + "pack: {cells: 5}\n", []string{"pack.yaml:4:1", "already defined"}},
+		{"misspelt key", strings.Replace(least, "model", "modle", 1), []string{"pack.yaml:2:8", `unknown key "modle" in cell`, `did you mean "model"?`}},
+		{"misspelt block", least + "stifeners: none\n", []string{"pack.yaml:4:1", `did you mean "stiffeners"?`}},
+		{"misspelt word", least + "nuts: {kind: prevaling}\n", []string{"pack.yaml:4:14", `did you mean "prevailing"?`}},
+		{"misspelt row", strings.Replace(least, "72x174x201", "72x174x20l", 1), []string{"pack.yaml:2:15", "cells table"}},
+		{"leading zero", strings.Replace(least, "cells: 4", "cells: 010", 1), []string{"pack.yaml:3:15", "leading zero"}},
+		{"part of a cell", strings.Replace(least, "cells: 4", "cells: 4.5", 1), []string{"pack.yaml:3:15", "whole number"}},
+		{"too many cells", strings.Replace(least, "cells: 4", "cells: 10000", 1), []string{"pack.yaml:3:15", "too large", "1 to 256"}},
+		{"forty-metre plate", least + "plates: {width: 40 m}\n", []string{"pack.yaml:4:17", "too large", "30 mm to 2000 mm"}},
+		{"negative", least + "plates: {thickness: -3 mm}\n", []string{"pack.yaml:4:21", "too small"}},
+		{"not a number", least + "plates: {thickness: .nan}\n", []string{"pack.yaml:4:21"}},
+		{"infinite", least + "plates: {thickness: .inf}\n", []string{"pack.yaml:4:21"}},
+		{"unknown unit", least + "plates: {thickness: 3 inn}\n", []string{"pack.yaml:4:21", "in"}},
+		{"zero denominator", least + "plates: {thickness: 3/0 in}\n", []string{"pack.yaml:4:21"}},
+		{"force in millimetres", strings.Replace(least, "model: 72x174x201", "model: 72x174x201, force: 300 mm", 1), []string{"pack.yaml:2:34"}},
+		{"list wanted", least + "rods: {levels: 52 mm}\n", []string{"pack.yaml:4:16", "a list"}},
+		{"block wanted", least + "rods: M8\n", []string{"pack.yaml:4:7", "a block of keys"}},
+		{"no value", least + "rods: {thread: }\n", []string{"pack.yaml:4:", "has no value"}},
+		{"missing key", "fixture: a\npack: {cells: 4}\n", []string{"pack.yaml:1:1", "cell is missing"}},
+		{"anchor", "fixture: &x a\ncell: {model: 72x174x201}\npack: {cells: 4}\n", []string{"pack.yaml:1:10", "anchors"}},
+		{"hole no wider than rod", least + "rods: {thread: M8, hole: 8 mm}\n", []string{"pack.yaml:4:26", "doesn't pass its hole"}},
+		{"hole far too wide", least + "rods: {thread: M8, hole: 30 mm}\n", []string{"pack.yaml:4:26", "far too wide"}},
+		{"rows don't divide", strings.Replace(least, "cells: 4", "cells: 5, rows: 2", 1), []string{"pack.yaml:3:15", "don't fill the rows"}},
+		{"stack far off", strings.Replace(least, "cells: 4", "cells: 4, stack: 100 mm", 1), []string{"pack.yaml:3:25", "measured stack"}},
+		{"series times parallel", least + "electrical: {series: 3}\n", []string{"pack.yaml:4:22", "not the number of cells"}},
+		{"hole off the plate", least + "plates: {width: 150 mm}\n", []string{"not on the plate"}},
+		{"force and pressure", strings.Replace(least, "model: 72x174x201", "model: 72x174x201, force: 300 kgf, pressure: 12 psi", 1), []string{"both force and pressure"}},
+		{"control character", "fixture: \"a\\tb\"\ncell: {model: 72x174x201}\npack: {cells: 4}\n", []string{"pack.yaml:1:10", "control character"}},
+		{"curve falls", least + "clamp: {squeeze: [{squeeze: 0 mm, pressure: 0 kPa}, {squeeze: 1 mm, pressure: 90 kPa}, {squeeze: 0.5 mm, pressure: 95 kPa}]}\n", []string{"doesn't rise"}},
+		{"row without size", least + "tables: {washers: [{name: W9}]}\n", []string{"lacks"}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			got := rendered(t, c.text)
+			for _, w := range c.want {
+				if !strings.Contains(got, w) {
+					t.Errorf("message lacks %q:\n%s", w, got)
+				}
+			}
+		})
+	}
+}
+
+// All errors of a file come in one run, in the order of the file.
+func TestAllErrorsAtOnce(t *testing.T) {
+	got := rendered(t, "fixture: a\nunts: mm\ncell: {model: 72x174x201, mas: 5 kg}\npack: {cells: x}\nrods: {thread: M8, hole: 900 mm}\n")
+	at := []string{"pack.yaml:2:1", "pack.yaml:3:27", "pack.yaml:4:15", "pack.yaml:5:26"}
+	last := -1
+	for _, w := range at {
+		i := strings.Index(got, w)
+		if i <= last {
+			t.Fatalf("%s is missing or out of order:\n%s", w, got)
+		}
+		last = i
+	}
+}
+
+// The rendered message of one error, whole.
+func TestRenderedMessage(t *testing.T) {
+	got := rendered(t, least+"nuts: {knd: plain}\n")
+	want := "pack.yaml:4:8: error: unknown key \"knd\" in nuts\n"
+	if !strings.HasPrefix(got, want) {
+		t.Fatalf("got\n%swant it to begin\n%s", got, want)
+	}
+	for _, w := range []string{"nuts: {knd: plain}", "^~~", `did you mean "kind"?`} {
+		if !strings.Contains(got, w) {
+			t.Errorf("message lacks %q:\n%s", w, got)
+		}
+	}
+}
+
+// Every tag of every block is sound: limits parse, examples lie within them.
+func TestTags(t *testing.T) {
+	visited := map[reflect.Type]bool{}
+	var visit func(reflect.Type, string)
+	visit = func(typ reflect.Type, path string) {
+		if visited[typ] {
+			return
+		}
+		visited[typ] = true
+		for i := 0; i < typ.NumField(); i++ {
+			tag := typ.Field(i).Tag.Get("lim")
+			f, ok := fieldsOf(typ).byKey[typ.Field(i).Tag.Get("key")]
+			if !ok {
+				continue
+			}
+			if (tag != "") != (f.limits != nil) {
+				t.Errorf("%s.%s: limits %q don't parse", path, f.key, tag)
+			}
+			if f.limits != nil && f.limits.lo > f.limits.hi {
+				t.Errorf("%s.%s: limits are the wrong way round", path, f.key)
+			}
+			if f.kind == kindBlock || f.kind == kindList && f.elem == kindBlock {
+				visit(f.typ, path+"."+f.key)
+			} else if f.quantity == qNone {
+				t.Errorf("%s.%s: a type that the decoder doesn't know", path, f.key)
+			}
+		}
+	}
+	visit(reflect.TypeFor[File](), "")
+	if len(visited) < 30 {
+		t.Errorf("visited %d blocks only", len(visited))
+	}
+}
+
+// Every example loads without a word.
+func TestExamplesLoad(t *testing.T) {
+	files, err := filepath.Glob("../examples/*.yaml")
+	if err != nil || len(files) < 5 {
+		t.Fatalf("examples: %v, %v", files, err)
+	}
+	for _, name := range files {
+		text, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, diags := Load(name, text); len(diags) > 0 {
+			t.Errorf("%s: %v", name, diags)
+		}
+	}
+}
+
+// What 'new' writes is accepted unchanged, over the choices it offers.
+func TestStarterIsAccepted(t *testing.T) {
+	for _, cell := range []string{"72x174x201", "54x174x200", "36x130x200", "40x150x100"} {
+		for _, units := range []string{"mm", "in"} {
+			for _, cells := range []int{1, 4, 8, 16} {
+				for _, o := range []StarterOptions{{}, {NoAngles: true, Plate: "6061-T6"}, {Force: "300 kgf"}, {Plate: "hdpe", Name: `odd "name"`}} {
+					o.Cell, o.Units, o.Cells = cell, units, cells
+					text, diags, err := Starter(o)
+					if o.Name != "" {
+						if !diags.HasErrors() {
+							t.Errorf("the name %q was accepted", o.Name)
+						}
+						continue
+					}
+					if err != nil || len(diags) > 0 {
+						t.Fatalf("%+v: %v %v\n%s", o, err, diags, text)
+					}
+				}
+			}
+		}
+	}
+}
+
+// Nothing that a file can hold makes Load panic, and what it accepts is settled.
+func FuzzLoad(f *testing.F) {
+	files, _ := filepath.Glob("../examples/*.yaml")
+	for _, name := range files {
+		if text, err := os.ReadFile(name); err == nil {
+			f.Add(text)
+		}
+	}
+	f.Add([]byte(least))
+	f.Add([]byte("a: [b, {c: *d}]\n"))
+	f.Fuzz(func(t *testing.T, text []byte) {
+		fixture, diags := Load("f.yaml", text)
+		if (fixture == nil) != diags.HasErrors() {
+			t.Fatalf("fixture %v with %v", fixture != nil, diags)
+		}
+		var b bytes.Buffer
+		if err := diags.Render(&b, map[string]string{"f.yaml": string(text)}, true); err != nil {
+			t.Fatal(err)
+		}
+		for _, d := range diags {
+			if d.Severity == diag.Error && (d.Range.Line < 1 || d.Range.Col < 1) {
+				t.Fatalf("an error without a place: %v", d)
+			}
+		}
+	})
+}

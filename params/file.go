@@ -1,0 +1,407 @@
+package params
+
+import "clampwright/params/unit"
+
+// The types of this file are the parameter file, block by block. Tags:
+//
+//	key   the key in the file
+//	doc   one sentence for the schema and the starter file
+//	lim   lowest and highest value accepted, both included
+//	enum  the words accepted, separated by |
+//	ex    an example value
+//	none  the block may be written as the word none
+//	req   the key must be given
+type (
+	lengthV      = Given[unit.Length]
+	forceV       = Given[unit.Force]
+	pressureV    = Given[unit.Pressure]
+	massV        = Given[unit.Mass]
+	torqueV      = Given[unit.Torque]
+	temperatureV = Given[unit.Temperature]
+	wordV        = Given[string]
+	countV       = Given[int]
+	numberV      = Given[float64]
+	switchV      = Given[bool]
+)
+
+// File is a whole parameter file as written, before defaults.
+type File struct {
+	Section
+	Fixture    wordV           `key:"fixture" req:"y" doc:"name of the fixture, used on every document" ex:"four-cell"`
+	Units      wordV           `key:"units" enum:"mm|in" doc:"unit of lengths written without one, and of the documents" ex:"mm"`
+	Fractions  countV          `key:"fractions" lim:"2 .. 128" doc:"smallest inch fraction written, as its denominator (a power of two)" ex:"16"`
+	Paper      wordV           `key:"paper" enum:"a4|letter" doc:"paper of templates and drawings" ex:"a4"`
+	Cell       CellBlock       `key:"cell" req:"y" doc:"the cell, from its data sheet"`
+	Pack       PackBlock       `key:"pack" req:"y" doc:"how many cells and how they stand"`
+	Plates     PlateBlock      `key:"plates" doc:"the end plates"`
+	Stiffeners StiffenerBlock  `key:"stiffeners" none:"y" doc:"drilled angles across the outside of the plates"`
+	Rods       RodBlock        `key:"rods" doc:"threaded rods along the cells"`
+	Nuts       NutBlock        `key:"nuts" doc:"nuts on both ends of every rod"`
+	Washers    WasherBlock     `key:"washers" doc:"washers under the nuts"`
+	Springs    SpringBlock     `key:"springs" none:"y" doc:"springs between washer and nut"`
+	Separators InsertBlock     `key:"separators" none:"y" doc:"sheets between neighbouring cells"`
+	Liners     InsertBlock     `key:"liners" none:"y" doc:"sheets between plate and cell"`
+	Sleeves    SleeveBlock     `key:"sleeves" none:"y" doc:"insulating tubes on the rods"`
+	Tools      ToolBlock       `key:"tools" doc:"the tools that must get in"`
+	Clearances ClearanceBlock  `key:"clearances" doc:"least distances wanted"`
+	Stock      StockBlock      `key:"stock" doc:"what the parts are cut from"`
+	Printer    PrinterBlock    `key:"printer" doc:"the printer for small parts"`
+	Prints     PrintsBlock     `key:"prints" doc:"which printed parts to make"`
+	Clamp      ClampBlock      `key:"clamp" doc:"what the clamp mechanics should assume"`
+	Electrical ElectricalBlock `key:"electrical" doc:"how the pack is wired"`
+	Tolerances ToleranceBlock  `key:"tolerances" doc:"how well the shop works"`
+	Prices     PriceBlock      `key:"prices" doc:"prices of bought pieces"`
+	Tables     TablesBlock     `key:"tables" doc:"rows that add to or replace the built-in tables"`
+	Variants   []VariantBlock  `key:"variants" doc:"further fixtures made from this file, each changing cell or count"`
+}
+
+// CellBlock describes the cell.
+type CellBlock struct {
+	Section
+	Model              wordV         `key:"model" doc:"row of the cells table; every size below overrides it" ex:"72x174x201"`
+	Thickness          lengthV       `key:"thickness" lim:"2 mm .. 200 mm" doc:"along the stack, the way the cell swells" ex:"72 mm"`
+	Width              lengthV       `key:"width" lim:"20 mm .. 600 mm" doc:"long edge of the large face" ex:"174 mm"`
+	Height             lengthV       `key:"height" lim:"20 mm .. 600 mm" doc:"case bottom to case top, terminals excluded" ex:"201 mm"`
+	ThicknessTolerance lengthV       `key:"thickness_tolerance" lim:"0 mm .. 10 mm" doc:"plus or minus" ex:"0.8 mm"`
+	WidthTolerance     lengthV       `key:"width_tolerance" lim:"0 mm .. 10 mm" doc:"plus or minus" ex:"0.5 mm"`
+	HeightTolerance    lengthV       `key:"height_tolerance" lim:"0 mm .. 10 mm" doc:"plus or minus" ex:"0.5 mm"`
+	Mass               massV         `key:"mass" lim:"10 g .. 30 kg" ex:"5.42 kg"`
+	Capacity           numberV       `key:"capacity" lim:"0.5 .. 2000" doc:"ampere-hours" ex:"280"`
+	Resistance         numberV       `key:"resistance" lim:"0.01 .. 100" doc:"milliohms" ex:"0.25"`
+	Compression        wordV         `key:"compression" enum:"force|none|unknown" doc:"what the data sheet asks: a force (or pressure), none (the case carries the load), or unknown (it says nothing)" ex:"force"`
+	Force              forceV        `key:"force" lim:"10 N .. 200 kN" doc:"clamp force on the large face" ex:"300 kgf"`
+	ForceTolerance     forceV        `key:"force_tolerance" lim:"0 N .. 100 kN" doc:"plus or minus" ex:"20 kgf"`
+	Pressure           pressureV     `key:"pressure" lim:"1 kPa .. 5 MPa" doc:"mean pressure on the large face, instead of force" ex:"12 psi"`
+	PressureTolerance  pressureV     `key:"pressure_tolerance" lim:"0 kPa .. 2 MPa" doc:"plus or minus" ex:"3 psi"`
+	ForceLimit         forceV        `key:"force_limit" lim:"10 N .. 400 kN" doc:"most force allowed in any state, when the data sheet gives an end-of-life limit of its own" ex:"1000 kgf"`
+	SwellZone          numberV       `key:"swell_zone" lim:"0.1 .. 1" doc:"edge of the central zone that domes, as a fraction of the face" ex:"0.6"`
+	Case               wordV         `key:"case" enum:"live|insulated" doc:"bare aluminium case (may be live) or wrapped" ex:"live"`
+	Terminals          TerminalBlock `key:"terminals" doc:"the two terminals on top"`
+	Vent               VentBlock     `key:"vent" doc:"the vent on top, midway"`
+}
+
+// TerminalBlock describes the terminals.
+type TerminalBlock struct {
+	Section
+	Pitch    lengthV `key:"pitch" lim:"5 mm .. 580 mm" doc:"centre to centre" ex:"122 mm"`
+	Diameter lengthV `key:"diameter" lim:"2 mm .. 80 mm" doc:"of the pad" ex:"18 mm"`
+	Height   lengthV `key:"height" lim:"0 mm .. 60 mm" doc:"pad top above the case" ex:"3 mm"`
+	Thread   wordV   `key:"thread" ex:"M6"`
+	Stud     lengthV `key:"stud" lim:"0 mm .. 60 mm" doc:"stud above the pad, 0 for a tapped hole" ex:"0 mm"`
+}
+
+// VentBlock describes the vent.
+type VentBlock struct {
+	Section
+	Length lengthV `key:"length" lim:"0 mm .. 200 mm" doc:"along the cell's width" ex:"30 mm"`
+	Width  lengthV `key:"width" lim:"0 mm .. 100 mm" ex:"14 mm"`
+}
+
+// PackBlock says how many cells there are.
+type PackBlock struct {
+	Section
+	Cells  countV  `key:"cells" req:"y" lim:"1 .. 256" doc:"cells in all rows" ex:"4"`
+	Rows   countV  `key:"rows" lim:"1 .. 2" doc:"rows that share the end plates" ex:"1"`
+	RowGap lengthV `key:"row_gap" lim:"0 mm .. 300 mm" doc:"clear distance between two rows"`
+	Stack  lengthV `key:"stack" lim:"2 mm .. 6 m" doc:"measured length of one row held together by hand; beats the sum of the sheet's thicknesses" ex:"8 1/2 in"`
+}
+
+// PlateBlock describes the end plates.
+type PlateBlock struct {
+	Section
+	Material     wordV     `key:"material" doc:"row of the materials table" ex:"hdpe"`
+	Thickness    lengthV   `key:"thickness" lim:"1 mm .. 100 mm" ex:"3/4 in"`
+	Width        lengthV   `key:"width" lim:"30 mm .. 2000 mm" doc:"default: rod columns and edge distance"`
+	Height       lengthV   `key:"height" lim:"30 mm .. 1500 mm" doc:"default: the height of the cells and a little"`
+	Bottom       lengthV   `key:"bottom" lim:"-300 mm .. 300 mm" doc:"lower edge above the underside of the cells"`
+	CornerRadius lengthV   `key:"corner_radius" lim:"0 mm .. 200 mm" ex:"6 mm"`
+	Grain        wordV     `key:"grain" enum:"across|up" doc:"plywood: face grain across the cells or up" ex:"across"`
+	Flatness     lengthV   `key:"flatness" lim:"0 mm .. 10 mm" doc:"how hollow the plate may lie at its middle"`
+	Feet         FeetBlock `key:"feet" none:"y" doc:"mounting holes near the lower edge"`
+	TieSlots     switchV   `key:"tie_slots" doc:"slots for cable ties near the upper edge"`
+	Mark         switchV   `key:"mark" doc:"engrave the part mark and UP" ex:"true"`
+}
+
+// FeetBlock describes the mounting holes.
+type FeetBlock struct {
+	Section
+	Hole  lengthV `key:"hole" lim:"2 mm .. 30 mm" ex:"6.6 mm"`
+	Inset lengthV `key:"inset" lim:"4 mm .. 300 mm" doc:"from the lower and the side edges" ex:"12 mm"`
+}
+
+// StiffenerBlock describes the angles.
+type StiffenerBlock struct {
+	Section
+	Angle       wordV   `key:"angle" doc:"row of the angles table" ex:"1-1/4 x 1-1/4 x 1/8 in aluminium"`
+	Length      lengthV `key:"length" lim:"30 mm .. 2000 mm" doc:"default: the plate's width"`
+	Gauge       lengthV `key:"gauge" lim:"3 mm .. 200 mm" doc:"heel of the angle to the hole centre"`
+	StandingLeg wordV   `key:"standing_leg" enum:"up|down|inward|outward" doc:"where the leg that stands off the plate is, seen from the holes: up, down, towards the plate's middle or its edges" ex:"inward"`
+	DrilledLeg  wordV   `key:"drilled_leg" enum:"short|long" doc:"unequal angles: the leg that lies on the plate" ex:"short"`
+	Chamfer     lengthV `key:"chamfer" lim:"0 mm .. 50 mm" doc:"on the corners of the standing leg's ends" ex:"3 mm"`
+}
+
+// RodBlock describes the rods.
+type RodBlock struct {
+	Section
+	Thread       wordV     `key:"thread" doc:"row of the threads table" ex:"5/16-18"`
+	Grade        wordV     `key:"grade" doc:"row of the grades table" ex:"4.8"`
+	Levels       []lengthV `key:"levels" lim:"-200 mm .. 800 mm" doc:"heights of the rods above the underside of the cells; two or more" ex:"[52 mm, 150 mm]"`
+	LevelCount   countV    `key:"level_count" lim:"2 .. 6" doc:"how many levels, when levels is not given" ex:"2"`
+	Columns      []lengthV `key:"columns" lim:"-1000 mm .. 1000 mm" doc:"x of the rods from the middle; default: clear of the cells on both sides"`
+	MiddleColumn switchV   `key:"middle_column" doc:"two rows: a column of rods between the rows too"`
+	Clearance    lengthV   `key:"clearance" lim:"0 mm .. 200 mm" doc:"clear distance from a rod's surface to the cells" ex:"16 mm"`
+	EdgeDistance lengthV   `key:"edge_distance" lim:"1 mm .. 200 mm" doc:"hole centre to the plate's edge"`
+	Length       lengthV   `key:"length" lim:"20 mm .. 6 m"`
+	EndAllowance lengthV   `key:"end_allowance" lim:"1 mm .. 500 mm" doc:"rod beyond the outer face at each end" ex:"3/4 in"`
+	Protrusion   lengthV   `key:"protrusion" lim:"0 mm .. 100 mm" doc:"thread wanted outside the last nut"`
+	Hole         lengthV   `key:"hole" lim:"2 mm .. 60 mm" doc:"clearance hole" ex:"7/16 in"`
+	Fit          wordV     `key:"fit" enum:"fine|medium|coarse|shop" doc:"clearance series when hole is not given; shop is a sixteenth over an inch rod" ex:"medium"`
+	Pilot        lengthV   `key:"pilot" lim:"0.5 mm .. 20 mm" doc:"pilot drill" ex:"1/16 in"`
+}
+
+// NutBlock describes the nuts.
+type NutBlock struct {
+	Section
+	Kind    wordV   `key:"kind" enum:"plain|prevailing|jam" doc:"plain, prevailing-torque, or plain with a jam nut outside" ex:"prevailing"`
+	Name    wordV   `key:"name" doc:"row of the nuts table" ex:"ISO 7040 M8"`
+	DragMin torqueV `key:"drag_min" lim:"0 N.m .. 100 N.m" doc:"measured running torque, least" ex:"0.6 N.m"`
+	DragMax torqueV `key:"drag_max" lim:"0 N.m .. 200 N.m" doc:"measured running torque, greatest" ex:"3 N.m"`
+}
+
+// WasherBlock describes the washers.
+type WasherBlock struct {
+	Section
+	Series wordV `key:"series" enum:"standard|large" ex:"standard"`
+	Name   wordV `key:"name" doc:"row of the washers table" ex:"ISO 7089 M8"`
+}
+
+// SpringBlock describes the springs.
+type SpringBlock struct {
+	Section
+	Disc     wordV   `key:"disc" doc:"row of the discs table" ex:"20x10.2x1.1"`
+	Coil     wordV   `key:"coil" doc:"row of the coils table"`
+	Parallel countV  `key:"parallel" lim:"1 .. 8" doc:"disc springs nested the same way" ex:"1"`
+	Series   countV  `key:"series" lim:"1 .. 60" doc:"groups facing each other" ex:"6"`
+	Ends     wordV   `key:"ends" enum:"one|both" doc:"springs at one end of each rod or at both" ex:"one"`
+	Friction numberV `key:"friction" lim:"0 .. 0.2" doc:"force lost per parallel face, as a fraction" ex:"0.03"`
+}
+
+// InsertBlock describes a sheet in the clamped chain.
+type InsertBlock struct {
+	Section
+	Material  wordV          `key:"material" ex:"fr4"`
+	Thickness lengthV        `key:"thickness" lim:"0.05 mm .. 50 mm" ex:"0.5 mm"`
+	Width     lengthV        `key:"width" lim:"10 mm .. 1300 mm"`
+	Height    lengthV        `key:"height" lim:"10 mm .. 600 mm"`
+	Bottom    lengthV        `key:"bottom" lim:"-100 mm .. 300 mm"`
+	Pattern   wordV          `key:"pattern" enum:"sheet|frame|ribs" doc:"full sheet, a frame round the edge, or upright ribs" ex:"sheet"`
+	Border    lengthV        `key:"border" lim:"2 mm .. 200 mm" doc:"width of the frame or of a rib"`
+	RibPitch  lengthV        `key:"rib_pitch" lim:"4 mm .. 200 mm"`
+	Printed   switchV        `key:"printed" doc:"made on the printer, with locating lips"`
+	Curve     []SqueezeBlock `key:"curve" doc:"soft pads: pressure against squeeze of one sheet"`
+}
+
+// SqueezeBlock is one point of pressure against squeeze.
+type SqueezeBlock struct {
+	Section
+	Squeeze  lengthV   `key:"squeeze" req:"y" lim:"0 mm .. 50 mm" ex:"0.1 mm"`
+	Pressure pressureV `key:"pressure" req:"y" lim:"0 kPa .. 100 MPa" ex:"80 kPa"`
+}
+
+// SleeveBlock describes the sleeves.
+type SleeveBlock struct {
+	Section
+	Material wordV   `key:"material" ex:"petg"`
+	Wall     lengthV `key:"wall" lim:"0.2 mm .. 20 mm" ex:"1.2 mm"`
+	Fit      lengthV `key:"fit" lim:"0 mm .. 5 mm" doc:"free play per side on the rod" ex:"0.3 mm"`
+	EndGap   lengthV `key:"end_gap" lim:"0 mm .. 50 mm" doc:"left at each end so that a sleeve never carries load" ex:"2 mm"`
+	Printed  switchV `key:"printed"`
+}
+
+// ToolBlock describes the tools.
+type ToolBlock struct {
+	Section
+	Pliers    PliersBlock `key:"pliers" doc:"pliers that hold a rod mid-span"`
+	Socket    lengthV     `key:"socket" lim:"5 mm .. 100 mm" doc:"measured outside diameter of the nut driver or socket" ex:"20 mm"`
+	Length    lengthV     `key:"socket_length" lim:"10 mm .. 600 mm" doc:"straight length behind the nut: socket and drive" ex:"80 mm"`
+	Drills    []wordV     `key:"drills" doc:"drill series owned: fraction, letter, number, metric; or single drills" ex:"[fraction]"`
+	DrillBody lengthV     `key:"drill_body" lim:"5 mm .. 200 mm" doc:"diameter of the chuck" ex:"36 mm"`
+	Cutter    lengthV     `key:"cutter" lim:"0 mm .. 25 mm" doc:"router cutter diameter; 0 for a laser or for hand work" ex:"1/8 in"`
+}
+
+// PliersBlock describes the pliers.
+type PliersBlock struct {
+	Section
+	JawThickness lengthV `key:"jaw_thickness" lim:"1 mm .. 50 mm" doc:"each jaw, across the rod" ex:"6 mm"`
+	JawWidth     lengthV `key:"jaw_width" lim:"1 mm .. 60 mm" doc:"along the rod" ex:"10 mm"`
+	TipOverhang  lengthV `key:"tip_overhang" lim:"0 mm .. 40 mm" doc:"jaw tips beyond the rod" ex:"4 mm"`
+	Reach        lengthV `key:"reach" lim:"5 mm .. 300 mm" doc:"jaw length before the joint" ex:"40 mm"`
+	Room         lengthV `key:"room" lim:"0 mm .. 50 mm" doc:"free space wanted round the jaws" ex:"3 mm"`
+}
+
+// ClearanceBlock gives the least distances.
+type ClearanceBlock struct {
+	Section
+	MetalToCell     lengthV `key:"metal_to_cell" lim:"0 mm .. 100 mm" doc:"bare metal to a cell case" ex:"3 mm"`
+	MetalToTerminal lengthV `key:"metal_to_terminal" lim:"0 mm .. 200 mm" doc:"bare metal to terminals and links" ex:"10 mm"`
+	ToolToCell      lengthV `key:"tool_to_cell" lim:"0 mm .. 100 mm" ex:"2 mm"`
+	ToolToTerminal  lengthV `key:"tool_to_terminal" lim:"0 mm .. 200 mm" ex:"10 mm"`
+	ToolToMetal     lengthV `key:"tool_to_metal" lim:"0 mm .. 50 mm" doc:"socket to angle, plate and neighbour nut" ex:"0.5 mm"`
+	VentFree        lengthV `key:"vent_free" lim:"0 mm .. 300 mm" doc:"free height over a vent" ex:"20 mm"`
+}
+
+// StockBlock lists what parts are cut from.
+type StockBlock struct {
+	Section
+	Sheets     []SheetBlock `key:"sheets" doc:"sheets and offcuts"`
+	Angles     []BarBlock   `key:"angles" doc:"lengths of angle"`
+	Rods       []BarBlock   `key:"rods" doc:"lengths of threaded rod"`
+	Bars       []BarBlock   `key:"bars" doc:"lengths of link bar"`
+	PartGap    lengthV      `key:"part_gap" lim:"0 mm .. 100 mm" doc:"between parts on a sheet" ex:"6 mm"`
+	Margin     lengthV      `key:"margin" lim:"0 mm .. 200 mm" doc:"rim of a sheet that is not used" ex:"5 mm"`
+	SawKerf    lengthV      `key:"saw_kerf" lim:"0 mm .. 10 mm" ex:"1/8 in"`
+	BeamKerf   lengthV      `key:"beam_kerf" lim:"0 mm .. 3 mm" doc:"kerf of a laser" ex:"0.2 mm"`
+	Compensate switchV      `key:"compensate" doc:"offset outlines for kerf or cutter in the cut files"`
+}
+
+// SheetBlock is one sheet or offcut.
+type SheetBlock struct {
+	Section
+	Material  wordV   `key:"material" req:"y" ex:"hdpe"`
+	Thickness lengthV `key:"thickness" req:"y" lim:"0.1 mm .. 100 mm" ex:"3/4 in"`
+	Width     lengthV `key:"width" req:"y" lim:"20 mm .. 4000 mm" ex:"24 in"`
+	Height    lengthV `key:"height" req:"y" lim:"20 mm .. 4000 mm" ex:"8 in"`
+	Quantity  countV  `key:"quantity" lim:"1 .. 1000" doc:"pieces at hand; leave out for sheets that can be bought" ex:"1"`
+	Offcut    switchV `key:"offcut" doc:"used up before whole sheets"`
+	Grain     wordV   `key:"grain" enum:"width|height" doc:"the way the face grain runs" ex:"width"`
+	Price     numberV `key:"price" lim:"0 .. 100000" ex:"35"`
+}
+
+// BarBlock is one length of bar, angle or rod.
+type BarBlock struct {
+	Section
+	Item     wordV   `key:"item" doc:"what it is; default: the fixture's own section or thread" ex:"M8"`
+	Length   lengthV `key:"length" req:"y" lim:"50 mm .. 12 m" ex:"1 m"`
+	Quantity countV  `key:"quantity" lim:"1 .. 1000" doc:"pieces at hand; leave out for lengths that can be bought" ex:"2"`
+	Price    numberV `key:"price" lim:"0 .. 100000" ex:"4.50"`
+}
+
+// PrinterBlock describes the printer.
+type PrinterBlock struct {
+	Section
+	BedX     lengthV `key:"bed_x" lim:"50 mm .. 2000 mm" ex:"220 mm"`
+	BedY     lengthV `key:"bed_y" lim:"50 mm .. 2000 mm" ex:"220 mm"`
+	BedZ     lengthV `key:"bed_z" lim:"50 mm .. 2000 mm" ex:"240 mm"`
+	Fit      lengthV `key:"fit" lim:"0 mm .. 2 mm" doc:"measured clearance per side" ex:"0.25 mm"`
+	MinWall  lengthV `key:"min_wall" lim:"0.2 mm .. 10 mm" ex:"1.2 mm"`
+	Material wordV   `key:"material" ex:"petg"`
+}
+
+// PrintsBlock chooses the printed parts.
+type PrintsBlock struct {
+	Section
+	CornerGuards switchV `key:"corner_guards" doc:"guards on the row's four upright edges"`
+	EndCaps      switchV `key:"end_caps" doc:"caps that index the stack to the plates"`
+	RodCaps      switchV `key:"rod_caps" doc:"caps on the sawn rod ends"`
+	Feet         switchV `key:"feet" doc:"feet with a mounting hole"`
+	DrillGuides  switchV `key:"drill_guides" doc:"guides for plate and angle holes"`
+	Gauges       switchV `key:"gauges" doc:"spring-height gauge and bulge feeler"`
+}
+
+// ClampBlock holds what the mechanics assume.
+type ClampBlock struct {
+	Section
+	Shape         wordV          `key:"shape" enum:"domed|flat" doc:"how free growth is spread over the face" ex:"domed"`
+	Growth        []GrowthBlock  `key:"growth" doc:"free growth of one cell against charge"`
+	Aged          lengthV        `key:"aged" lim:"0 mm .. 20 mm" doc:"lasting growth of one cell at end of life"`
+	SetCharge     numberV        `key:"set_charge" lim:"0 .. 1" doc:"state of charge at tightening" ex:"0.3"`
+	StorageCharge numberV        `key:"storage_charge" lim:"0 .. 1" ex:"0.4"`
+	Squeeze       []SqueezeBlock `key:"squeeze" doc:"pressure against squeeze of one cell"`
+	FrictionLow   numberV        `key:"friction_low" lim:"0.05 .. 1" doc:"least K of T = K d F" ex:"0.15"`
+	FrictionHigh  numberV        `key:"friction_high" lim:"0.05 .. 1" doc:"greatest K" ex:"0.30"`
+	AssemblyTemp  temperatureV   `key:"assembly_temperature" lim:"-20 C .. 60 C" ex:"20 C"`
+	ColdTemp      temperatureV   `key:"cold" lim:"-60 C .. 40 C" ex:"0 C"`
+	HotTemp       temperatureV   `key:"hot" lim:"10 C .. 90 C" ex:"45 C"`
+	CellCTE       numberV        `key:"cell_expansion" lim:"0 .. 300" doc:"thermal expansion of a cell's thickness, 1e-6/K" ex:"30"`
+	Bulge         lengthV        `key:"bulge" lim:"0 mm .. 10 mm" doc:"how far a face is domed before clamping" ex:"0 mm"`
+	StiffnessLow  numberV        `key:"stiffness_low" lim:"0.05 .. 1" doc:"band on the cells' stiffness, factor" ex:"0.5"`
+	StiffnessHigh numberV        `key:"stiffness_high" lim:"1 .. 20" ex:"2"`
+	GrowthLow     numberV        `key:"growth_low" lim:"0 .. 1" doc:"band on growth, factor" ex:"0.5"`
+	GrowthHigh    numberV        `key:"growth_high" lim:"1 .. 10" ex:"1.5"`
+	Bench         BenchBlock     `key:"bench" doc:"a measurement that gives the stack's stiffness"`
+}
+
+// GrowthBlock is one point of growth against charge.
+type GrowthBlock struct {
+	Section
+	Charge numberV `key:"charge" req:"y" lim:"0 .. 1" ex:"0.5"`
+	Growth lengthV `key:"growth" req:"y" lim:"-5 mm .. 20 mm" ex:"0.2 mm"`
+}
+
+// BenchBlock is a bench measurement.
+type BenchBlock struct {
+	Section
+	SnugLength   lengthV `key:"snug_length" req:"y" lim:"2 mm .. 6 m" doc:"stack length at snug"`
+	Turns        numberV `key:"turns" req:"y" lim:"0.05 .. 40" doc:"nut turns past snug on every rod, both ends together" ex:"1"`
+	LengthAfter  lengthV `key:"length_after" lim:"2 mm .. 6 m" doc:"stack length after the turns"`
+	SpringSnug   lengthV `key:"spring_snug" lim:"0 mm .. 500 mm" doc:"spring height at snug"`
+	SpringHeight lengthV `key:"spring_height" lim:"0 mm .. 500 mm" doc:"spring height after the turns"`
+}
+
+// ElectricalBlock says how the pack is wired.
+type ElectricalBlock struct {
+	Section
+	Series         countV  `key:"series" lim:"1 .. 256" ex:"4"`
+	Parallel       countV  `key:"parallel" lim:"1 .. 64" ex:"1"`
+	Nominal        numberV `key:"nominal_voltage" lim:"1 .. 5" doc:"volts, one cell" ex:"3.2"`
+	Full           numberV `key:"full_voltage" lim:"1 .. 5" doc:"volts, one cell" ex:"3.65"`
+	Storage        numberV `key:"storage_voltage" lim:"1 .. 5" doc:"volts, one cell" ex:"3.3"`
+	Low            numberV `key:"low_voltage" lim:"0.5 .. 5" doc:"volts, one cell" ex:"2.5"`
+	Current        numberV `key:"current" lim:"0.1 .. 5000" doc:"rated current of the pack, A" ex:"100"`
+	BalanceCurrent numberV `key:"balance_current" lim:"0.1 .. 1000" doc:"of the supply for the parallel balance, A" ex:"20"`
+	LinkMaterial   wordV   `key:"link_material" enum:"copper|aluminium" ex:"copper"`
+	LinkPlated     switchV `key:"link_plated"`
+	LinkWidth      lengthV `key:"link_width" lim:"4 mm .. 100 mm" ex:"20 mm"`
+	LinkThickness  lengthV `key:"link_thickness" lim:"0.2 mm .. 20 mm" ex:"2 mm"`
+	Contact        numberV `key:"contact" lim:"0 .. 1000" doc:"resistance of one joint, microohm" ex:"15"`
+	Spanner        lengthV `key:"spanner" lim:"20 mm .. 1000 mm" doc:"length of the longest bare tool used over the terminals" ex:"150 mm"`
+	Plan           wordV   `key:"plan" enum:"turn|cross|groups" doc:"way from parallel balance to series; default: the recommended one"`
+	Records        wordV   `key:"records" doc:"measurements of the cells, a CSV file beside this one" ex:"cells.csv"`
+	TakeOff        wordV   `key:"take_off" enum:"left|right" doc:"side of the main take-offs" ex:"left"`
+}
+
+// ToleranceBlock says how well the shop works.
+type ToleranceBlock struct {
+	Section
+	Holes     wordV   `key:"holes" enum:"hand|router" doc:"by hand 0.5 mm, by router 0.1 mm" ex:"hand"`
+	HoleError lengthV `key:"hole_error" lim:"0 mm .. 5 mm" doc:"plus or minus, instead of holes"`
+	CutError  lengthV `key:"cut_error" lim:"0 mm .. 10 mm" doc:"length of rods and angles, plus or minus"`
+	SizeError lengthV `key:"size_error" lim:"0 mm .. 10 mm" doc:"size of plates, plus or minus"`
+	TurnError numberV `key:"turn_error" lim:"0 .. 1" doc:"turns" ex:"0.08"`
+	Seed      countV  `key:"seed" lim:"0 .. 1000000000" doc:"of the statistical stack-up" ex:"1"`
+}
+
+// PriceBlock gives prices.
+type PriceBlock struct {
+	Section
+	Currency wordV       `key:"currency" ex:"EUR"`
+	Each     []EachBlock `key:"each" doc:"price of one bought piece"`
+}
+
+// EachBlock is the price of one piece.
+type EachBlock struct {
+	Section
+	Item  wordV   `key:"item" req:"y" doc:"designation as in the parts list" ex:"ISO 7040 M8"`
+	Price numberV `key:"price" req:"y" lim:"0 .. 100000" ex:"0.35"`
+}
+
+// VariantBlock is one further fixture made from the same file.
+type VariantBlock struct {
+	Section
+	Name     wordV  `key:"name" req:"y" doc:"added to the fixture's name" ex:"eight"`
+	Model    wordV  `key:"model" doc:"row of the cells table" ex:"54x174x200"`
+	Cells    countV `key:"cells" lim:"1 .. 256" ex:"8"`
+	Rows     countV `key:"rows" lim:"1 .. 2" ex:"1"`
+	Series   countV `key:"series" lim:"1 .. 256"`
+	Parallel countV `key:"parallel" lim:"1 .. 64"`
+}

@@ -1,0 +1,415 @@
+// Package params reads the parameter file, checks it, fills in every default
+// that can be derived, and returns one Fixture in which nothing is left open.
+package params
+
+import (
+	"slices"
+	"strings"
+
+	"clampwright/params/catalog"
+	"clampwright/params/diag"
+	"clampwright/params/unit"
+)
+
+// Fixture is a parameter file with every value settled: given by the user,
+// taken from a table, or derived. Lengths are millimetres.
+//
+// Axes: x across the width of the cells (0 at the middle of the row, or of the
+// pair of rows), y up (0 at the underside of the cells), z along the stack (0 at
+// its middle).
+type Fixture struct {
+	Name        string
+	InputSHA256 string
+	Style       Style
+
+	Cell  Cell
+	Pack  Pack
+	Plate Plate
+	// Stiffener is nil when the plates carry none.
+	Stiffener *Stiffener
+	Rods      Rods
+	Nut       catalog.Nut
+	// JamNut is fitted outside a plain nut when not nil.
+	JamNut *catalog.Nut
+	Washer catalog.Washer
+	// Spring is nil when nuts bear on the washers directly.
+	Spring *Spring
+	// Separator sits between neighbouring cells, Liner between plate and cell,
+	// Sleeve round every rod; nil when not fitted.
+	Separator *Insert
+	Liner     *Insert
+	Sleeve    *Sleeve
+
+	Tools      Tools
+	Clearances Clearances
+	Stock      Stock
+	Printer    Printer
+	Clamp      Clamp
+	Electrical Electrical
+	Tolerances Tolerances
+	Prints     Prints
+	Prices     Prices
+
+	// Tables are the built-in tables with the user's rows merged in.
+	Tables catalog.Tables
+
+	origins map[string]Origin
+}
+
+// Origin says where a settled value came from.
+type Origin struct {
+	Kind  OriginKind
+	Range diag.Range // where it stands in the file; zero when not given
+	Note  string     // how it was derived: "rod columns + edge distance"
+}
+
+// OriginKind is how a value was settled.
+type OriginKind string
+
+// The ways a value is settled.
+const (
+	FromFile  OriginKind = "given"
+	FromTable OriginKind = "table"
+	Derived   OriginKind = "derived"
+	Default   OriginKind = "default"
+)
+
+// Origin returns where the value at path ("plates.width") came from.
+func (f *Fixture) Origin(path string) Origin {
+	if o, ok := f.origins[path]; ok {
+		return o
+	}
+	return Origin{Kind: Default}
+}
+
+// Style is how numbers are written for the user.
+type Style struct {
+	Unit        unit.LengthUnit // default unit of bare numbers and of output
+	Denominator int             // inch fractions, for example 16
+	Decimals    int             // decimals of millimetres
+	Paper       string          // "a4" or "letter"
+}
+
+// Compression is what the data sheet asks of the clamp.
+type Compression string
+
+// The kinds of data sheet.
+const (
+	CompressForce   Compression = "force"   // a force or pressure window is given
+	CompressNone    Compression = "none"    // the case carries the load: hold, do not press
+	CompressUnknown Compression = "unknown" // the sheet says nothing
+)
+
+// Cell is the cell with its clamp window.
+type Cell struct {
+	catalog.Cell
+	Compression Compression
+	// ForceLow, ForceTarget and ForceHigh bound the clamp force on one cell face:
+	// the least in any state, the target, the most when tightening. ForceLimit is
+	// the most in any state, full and aged included.
+	ForceLow, ForceTarget, ForceHigh, ForceLimit unit.Force
+	// WindowSource says where the window comes from, in words for the report.
+	WindowSource string
+	// SwellWidth and SwellHeight are the central zone of the large face that
+	// domes and must be pressed.
+	SwellWidth, SwellHeight unit.Length
+	// CaseLive says the case may stand at a cell potential.
+	CaseLive bool
+}
+
+// Pack is how the cells are arranged.
+type Pack struct {
+	Cells  int // in all
+	Rows   int // 1 or 2
+	PerRow int
+	RowGap unit.Length // clear distance between the two rows
+	// StackLength is the length of one row between the liners or plates, at the
+	// touch; Measured says that the user measured it.
+	StackLength unit.Length
+	Measured    bool
+	// CellThickness is the thickness of one cell in this stack: the nominal one,
+	// or the measured stack shared out.
+	CellThickness unit.Length
+	// Pitch is the distance of neighbouring cell middles.
+	Pitch unit.Length
+	// RowX is the x of each row's middle.
+	RowX []unit.Length
+	// Width is the outside width of the row or pair of rows.
+	Width unit.Length
+}
+
+// Insert is a sheet that sits in the clamped chain.
+type Insert struct {
+	Material  catalog.Material
+	Thickness unit.Length
+	Width     unit.Length
+	Height    unit.Length
+	Bottom    unit.Length // y of the lower edge
+	// Pattern is "sheet" (full contact), "frame" or "ribs".
+	Pattern string
+	// Border is the width of a frame's border or of one rib; Pitch the rib
+	// pitch. Zero for full sheets.
+	Border, RibPitch unit.Length
+	Printed          bool
+	// Curve is pressure against squeeze for soft pads; empty: from the modulus.
+	Curve []SqueezePoint
+}
+
+// SqueezePoint is one point of a through-thickness curve.
+type SqueezePoint struct {
+	Squeeze  unit.Length
+	Pressure unit.Pressure
+}
+
+// Plate is the end plate.
+type Plate struct {
+	Material     catalog.Material
+	Width        unit.Length
+	Height       unit.Length
+	Thickness    unit.Length
+	Bottom       unit.Length // y of the lower edge
+	CornerRadius unit.Length
+	GrainAcross  bool // plywood: face grain along x
+	FlatnessGap  unit.Length
+	EngraveMark  bool
+	Feet         *Feet
+	TieSlots     bool
+}
+
+// Feet are mounting holes along the lower edge of the plates.
+type Feet struct {
+	HoleDia unit.Length
+	Inset   unit.Length // from the side edges and the lower edge
+}
+
+// Stiffener is the drilled angle across the outside of a plate, one at each rod
+// level on each plate.
+type Stiffener struct {
+	Section  catalog.AngleSection
+	Material catalog.Material
+	// DrilledLeg lies against the plate, StandingLeg points outward.
+	DrilledLeg, StandingLeg unit.Length
+	Length                  unit.Length
+	Gauge                   unit.Length // heel of the drilled leg to the hole centre
+	Chamfer                 unit.Length // 45 degrees, on the standing leg's ends
+	// StandingUp per level: the standing leg is above the holes when true.
+	StandingUp []bool
+}
+
+// Rods are the threaded rods: one at every column and level.
+type Rods struct {
+	Thread  catalog.Thread
+	Grade   catalog.Grade
+	Columns []unit.Length // x, ascending
+	Levels  []unit.Length // y, ascending
+	Length  unit.Length
+	// Hole is the clearance hole in plates and angles, Pilot the drill before it.
+	Hole, Pilot unit.Length
+	// EndAllowance is the length of rod beyond the outer face (of angle or plate)
+	// at the +z end, EndAllowanceFar at the -z end: they differ when springs sit
+	// at one end only (then at +z).
+	EndAllowance, EndAllowanceFar unit.Length
+	// Protrusion is the thread that must stand out of the outermost nut.
+	Protrusion unit.Length
+	// EdgeDistance is the least distance of a hole centre to a plate edge.
+	EdgeDistance unit.Length
+	// Clearance is the clear distance of a rod's surface to the cells.
+	Clearance unit.Length
+}
+
+// Spring is a disc-spring stack or coil spring under the nut.
+type Spring struct {
+	Disc     *catalog.DiscSpring
+	Coil     *catalog.CoilSpring
+	Parallel int // disc springs nested the same way
+	Series   int // groups facing each other
+	BothEnds bool
+	Friction float64 // fraction of force per parallel face
+	// FreeHeight is the unloaded height of one stack, SetHeight the height at
+	// the target force.
+	FreeHeight, SetHeight unit.Length
+}
+
+// Sleeve is an insulating tube round the rods between the plates.
+type Sleeve struct {
+	Material catalog.Material
+	Inner    unit.Length
+	Outer    unit.Length
+	// EndGap is left at each end so that the sleeve never carries load.
+	EndGap  unit.Length
+	Printed bool
+}
+
+// Tools are the tools that must get in.
+type Tools struct {
+	Pliers     Pliers
+	Socket     catalog.Socket
+	SocketWith unit.Length // length of socket and drive behind the nut
+	Spanner    unit.Length // width of an open spanner's head
+	Drills     []catalog.Drill
+	DrillBody  unit.Length // diameter of chuck and hand round the drill
+	Cutter     unit.Length // router or laser tool diameter; 0: none
+}
+
+// Pliers grip the middle of a rod while a nut is driven.
+type Pliers struct {
+	JawThickness unit.Length // each jaw, across the rod
+	JawWidth     unit.Length // along the rod
+	TipOverhang  unit.Length // jaw tips beyond the rod's surface
+	Reach        unit.Length // jaw length before the joint
+	Room         unit.Length // free space wanted round the jaws
+}
+
+// Clearances are the least distances wanted.
+type Clearances struct {
+	MetalToCell     unit.Length // bare metal to a cell case
+	MetalToTerminal unit.Length // bare metal to terminals, vents and links: touching distance
+	ToolToCell      unit.Length
+	ToolToTerminal  unit.Length
+	VentFree        unit.Length // free height above a vent
+	ToolToMetal     unit.Length // socket to angle, plate, neighbour nut
+}
+
+// SheetStock is a sheet or offcut the user has or can buy.
+type SheetStock struct {
+	ID            string
+	Material      string
+	Thickness     unit.Length
+	Width, Height unit.Length
+	Quantity      int // 0: can be bought, as many as needed
+	Offcut        bool
+	GrainAlongX   bool
+	Price         float64 // each
+}
+
+// LengthStock is a bar, angle or rod the user has or can buy.
+type LengthStock struct {
+	ID       string
+	Item     string // angle section name or thread name
+	Length   unit.Length
+	Quantity int // 0: can be bought
+	Price    float64
+}
+
+// Stock is what the parts are cut from.
+type Stock struct {
+	Sheets   []SheetStock
+	Angles   []LengthStock
+	Rods     []LengthStock
+	Bars     []LengthStock // link bars: "copper 20x2 mm"
+	PartGap  unit.Length
+	Margin   unit.Length // unusable rim of a sheet
+	SawKerf  unit.Length
+	BeamKerf unit.Length // laser kerf; 0 for a router
+	// Compensate: outlines are offset by half the kerf or by the cutter radius.
+	Compensate bool
+}
+
+// Printer is the user's printer.
+type Printer struct {
+	BedX, BedY, BedZ unit.Length
+	Fit              unit.Length // clearance per side
+	MinWall          unit.Length
+	Material         catalog.Material
+}
+
+// Clamp is what the mechanics need beyond the geometry.
+type Clamp struct {
+	// Shape is the free growth over the face: "domed" or "flat".
+	Shape string
+	// Growth is free growth of one cell's thickness against state of charge,
+	// relative to the state at tightening (see SetCharge).
+	Growth []GrowthPoint
+	// SetCharge, StorageCharge and FullCharge are states of charge 0..1.
+	SetCharge, StorageCharge, FullCharge float64
+	// Aged is the lasting growth of one cell at end of life.
+	Aged unit.Length
+	// Squeeze is a cell's pressure against squeeze, whole thickness.
+	Squeeze                         []SqueezePoint
+	FrictionLow, FrictionHigh       float64 // K of T = K d F
+	DragMin, DragMax                unit.Torque
+	AssemblyTemp, ColdTemp, HotTemp unit.Temperature
+	CellCTE                         float64
+	Bulge                           unit.Length // initial bulge of a cell's face
+	BandStiffnessLow, BandStiffness float64     // factors on stiffness: low and high
+	BandGrowthLow, BandGrowth       float64     // factors on growth: low and high
+	Bench                           *Bench
+	GrowthSource, SqueezeSource     string
+}
+
+// GrowthPoint is free growth at a state of charge.
+type GrowthPoint struct {
+	Charge float64 // 0..1
+	Growth unit.Length
+}
+
+// Bench is a measurement that gives the stack's stiffness.
+type Bench struct {
+	SnugLength   unit.Length // stack length at snug
+	Turns        float64     // nut turns past snug on every rod, both ends together
+	LengthAfter  unit.Length // stack length after the turns
+	SpringHeight unit.Length // spring height after the turns, 0 when none
+	SpringSnug   unit.Length // spring height at snug
+}
+
+// Electrical is how the pack is wired.
+type Electrical struct {
+	Series, Parallel         int
+	VoltageNominal           float64
+	VoltageFull              float64
+	VoltageStorage           float64
+	VoltageLow               float64
+	RatedCurrent             float64 // A
+	BalanceCurrent           float64 // A
+	LinkMaterial             string  // "copper" or "aluminium"
+	LinkPlated               bool
+	LinkWidth, LinkThickness unit.Length
+	Contact                  float64 // microohm per joint
+	SpannerLength            unit.Length
+	Plan                     string // "", "turn", "cross", "groups": forced plan
+	CellRecords              string // path of cells.csv, relative to the file
+	TakeOff                  string // "left", "right": end of the main take-offs
+}
+
+// Tolerances are how well the shop works.
+type Tolerances struct {
+	HolePosition unit.Length // plus or minus, each hole
+	CutLength    unit.Length // rods and angles
+	PlateSize    unit.Length
+	TurnError    float64 // turns, setting by nut rotation
+	Seed         int64
+}
+
+// Prints are the printed parts asked for.
+type Prints struct {
+	CornerGuards, EndCaps, RodCaps, Feet bool
+	DrillGuides, Gauges                  bool
+}
+
+// Prices are unit prices for parts that are bought, by designation.
+type Prices struct {
+	Currency string
+	Each     []Price
+}
+
+// Price is the price of one bought piece.
+type Price struct {
+	Item string
+	Each float64
+}
+
+// SettledValue is one value of the file, given or derived.
+type SettledValue struct {
+	Path string
+	Origin
+}
+
+// Values lists every settled value with its origin, sorted by path.
+func (f *Fixture) Values() []SettledValue {
+	out := make([]SettledValue, 0, len(f.origins))
+	for path, o := range f.origins {
+		out = append(out, SettledValue{path, o})
+	}
+	slices.SortFunc(out, func(a, b SettledValue) int { return strings.Compare(a.Path, b.Path) })
+	return out
+}

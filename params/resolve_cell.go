@@ -1,0 +1,217 @@
+package params
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"strconv"
+
+	"clampwright/params/catalog"
+	"clampwright/params/unit"
+)
+
+// Pressures used where the data sheet gives none; 'common practice, no source'.
+const (
+	// mildLow, mildTarget and mildHigh are a mild range for prismatic lithium
+	// iron phosphate cells whose data sheet says nothing, MPa.
+	mildLow, mildTarget, mildHigh = 0.03, 0.06, 0.15
+	// holdTarget and holdHigh are for cells whose case carries the load: enough
+	// to hold them still, MPa.
+	holdTarget, holdHigh = 0.005, 0.02
+	// sheetTolerance is the tolerance on a clamp force given without one.
+	sheetTolerance = 0.2
+)
+
+// genericDensity is the mass of a prismatic cell over its case volume, g/mm3:
+// 5.42 kg for 72 x 174 x 205 mm.
+const genericDensity = 5420.0 / (72 * 174 * 205)
+
+var sizeName = regexp.MustCompile(`^(\d+(?:\.\d+)?)[xX](\d+(?:\.\d+)?)[xX](\d+(?:\.\d+)?)$`)
+
+func (r *resolver) cell() {
+	in := &r.in.Cell
+	row, ok := r.cellRow()
+	if !ok {
+		return
+	}
+	c := &r.f.Cell
+	c.Cell = row
+	c.Thickness = r.cellSize("cell.thickness", in.Thickness, row.Thickness)
+	c.Width = r.cellSize("cell.width", in.Width, row.Width)
+	c.Height = r.cellSize("cell.height", in.Height, row.Height)
+	if r.diags.HasErrors() {
+		return
+	}
+	c.ThicknessTol = pick(r, "cell.thickness_tolerance", in.ThicknessTolerance, orLength(row.ThicknessTol, c.Thickness*0.01), "1 % of the thickness")
+	c.WidthTol = pick(r, "cell.width_tolerance", in.WidthTolerance, orLength(row.WidthTol, 0.5), "common practice")
+	c.HeightTol = pick(r, "cell.height_tolerance", in.HeightTolerance, orLength(row.HeightTol, 0.5), "common practice")
+	volume := float64(c.Thickness * c.Width * c.Height)
+	c.Mass = pick(r, "cell.mass", in.Mass, unit.Mass(orFloat(float64(row.Mass), volume*genericDensity)), "by the case volume")
+	c.CapacityAh = pick(r, "cell.capacity", in.Capacity, orFloat(row.CapacityAh, math.Round(volume*280/(72*174*205))), "by the case volume")
+	c.ResistanceMOhm = pick(r, "cell.resistance", in.Resistance, orFloat(row.ResistanceMOhm, 0.3), "common practice")
+	r.terminals(row)
+	zone := unit.Length(in.SwellZone.Or(0.6))
+	r.note("cell.swell_zone", originOf(in.SwellZone.Set), in.SwellZone.At, "the central 60 % of each edge")
+	c.SwellWidth, c.SwellHeight = c.Width*zone, c.Height*zone
+	c.CaseLive = in.Case.Or("live") == "live"
+	r.window()
+}
+
+// cellRow finds the cells table row that the file names, or makes one from a
+// name that is itself three sizes, or an empty one when all sizes are given.
+func (r *resolver) cellRow() (catalog.Cell, bool) {
+	g := r.in.Cell.Model
+	if !g.Set {
+		return catalog.Cell{Name: "own"}, true
+	}
+	if row, ok := r.tables.Cell(g.V); ok {
+		r.note("cell.model", FromTable, g.At, row.Source)
+		return row, true
+	}
+	if m := sizeName.FindStringSubmatch(g.V); m != nil {
+		sizes := [3]unit.Length{}
+		for i := range sizes {
+			x, _ := strconv.ParseFloat(m[i+1], 64)
+			sizes[i] = unit.Length(x)
+		}
+		return r.cellFromName(g, sizes)
+	}
+	r.missingRow("cells", g, r.tables.Names("cells"))
+	return catalog.Cell{}, false
+}
+
+// cellFromName checks sizes that came from a model name against the limits of
+// the keys they stand for.
+func (r *resolver) cellFromName(g wordV, s [3]unit.Length) (catalog.Cell, bool) {
+	fields := fieldsOf(typeOfCellBlock).byKey
+	for i, key := range []string{"thickness", "width", "height"} {
+		l := fields[key].limits
+		if float64(s[i]) < l.lo || float64(s[i]) > l.hi {
+			r.errorf(g.At, fmt.Sprintf("cell %s from the model name is out of range", key), fmt.Sprintf("%g mm", float64(s[i])), l.loText+" to "+l.hiText, "")
+			return catalog.Cell{}, false
+		}
+	}
+	return catalog.Cell{Name: g.V, Thickness: s[0], Width: s[1], Height: s[2], Source: "sizes from the model name"}, true
+}
+
+func (r *resolver) cellSize(path string, g lengthV, row unit.Length) unit.Length {
+	if !g.Set && row <= 0 {
+		r.errorf(r.in.Cell.At, path+" is not known", "", path[len("cell."):]+": a length from the data sheet", "give it, or a model from 'clampwright list cells'")
+		return 0
+	}
+	if !g.Set {
+		r.note(path, FromTable, r.in.Cell.Model.At, "cells table")
+		return row
+	}
+	return pick(r, path, g, 0, "")
+}
+
+// terminals settles terminals and vent; the defaults are proportions common on
+// prismatic cells (common practice, no source).
+func (r *resolver) terminals(row catalog.Cell) {
+	in, c := r.in.Cell.Terminals, &r.f.Cell
+	c.TerminalPitch = pick(r, "cell.terminals.pitch", in.Pitch, orLength(row.TerminalPitch, c.Width*0.7), "0.7 of the width")
+	c.TerminalDia = pick(r, "cell.terminals.diameter", in.Diameter, orLength(row.TerminalDia, min(18, c.Thickness*0.6)), "common practice")
+	c.TerminalHeight = pick(r, "cell.terminals.height", in.Height, orLength(row.TerminalHeight, 3), "common practice")
+	c.TerminalThread = pick(r, "cell.terminals.thread", in.Thread, orString(row.TerminalThread, "M6"), "common practice")
+	c.StudHeight = pick(r, "cell.terminals.stud", in.Stud, row.StudHeight, "tapped hole")
+	vent := r.in.Cell.Vent
+	c.VentLength = pick(r, "cell.vent.length", vent.Length, orLength(row.VentLength, c.Width*0.18), "common practice")
+	c.VentWidth = pick(r, "cell.vent.width", vent.Width, orLength(row.VentWidth, c.Thickness*0.25), "common practice")
+	if c.TerminalPitch+c.TerminalDia > c.Width {
+		r.errorf(in.Pitch.At, "the terminals stand outside the case", fmt.Sprintf("pitch %g mm with pads of %g mm", float64(c.TerminalPitch), float64(c.TerminalDia)), fmt.Sprintf("pitch and pad within %g mm", float64(c.Width)), "")
+	}
+	if c.TerminalDia > c.Thickness {
+		r.errorf(in.Diameter.At, "a terminal is wider than the cell", fmt.Sprintf("%g mm", float64(c.TerminalDia)), fmt.Sprintf("%g mm or less", float64(c.Thickness)), "")
+	}
+}
+
+// window settles the clamp force window on one face.
+func (r *resolver) window() {
+	in, c := &r.in.Cell, &r.f.Cell
+	area := float64(c.Width) * float64(c.Height)
+	asked := in.Force.Set || in.Pressure.Set
+	if in.Force.Set && in.Pressure.Set {
+		r.errorf(in.Pressure.At, "both force and pressure are given", "force and pressure", "one of the two", "remove the one that is not on the data sheet")
+		return
+	}
+	def := CompressUnknown
+	if asked || c.ClampForce > 0 {
+		def = CompressForce
+	}
+	c.Compression = Compression(in.Compression.Or(string(def)))
+	r.note("cell.compression", originOf(in.Compression.Set), in.Compression.At, "from what the data sheet gives")
+	switch c.Compression {
+	case CompressNone:
+		c.ForceLow, c.ForceTarget, c.ForceHigh = 0, force(holdTarget*area), force(holdHigh*area)
+		c.WindowSource = "the case carries the load: held, not pressed (" + catalog.CommonPractice + ")"
+	case CompressUnknown:
+		c.ForceLow, c.ForceTarget, c.ForceHigh = force(mildLow*area), force(mildTarget*area), force(mildHigh*area)
+		c.WindowSource = "the data sheet says nothing: a mild range, 30 to 150 kPa (" + catalog.CommonPractice + "); look for 'clamp force', 'pre-tightening force', 'fixture' or 'compression' in the data sheet's cycle-life test"
+	default:
+		r.sheetWindow(area)
+	}
+	c.ForceLimit = pick(r, "cell.force_limit", in.ForceLimit, max(c.ForceHigh, force(mildHigh*area)), "150 kPa over the face, common practice")
+	if c.ForceLimit < c.ForceTarget {
+		r.errorf(in.ForceLimit.At, "the force limit is below the clamp force", fmt.Sprintf("%.0f N", float64(c.ForceLimit)), fmt.Sprintf("%.0f N or more", float64(c.ForceTarget)), "")
+	}
+	if asked && c.Compression != CompressForce {
+		r.errorf(in.Compression.At, "compression "+string(c.Compression)+" with a force or pressure given", string(c.Compression), "compression: force, or no force", "")
+	}
+}
+
+// sheetWindow is the window of a data sheet that gives a force or pressure.
+func (r *resolver) sheetWindow(area float64) {
+	in, c := &r.in.Cell, &r.f.Cell
+	target, tol := c.ClampForce, c.ClampForceTol
+	c.WindowSource = "cells table: " + c.Source
+	switch {
+	case in.Force.Set:
+		target, tol = in.Force.V, in.ForceTolerance.Or(0)
+		c.WindowSource = "data sheet force, as given"
+	case in.Pressure.Set:
+		target, tol = force(float64(in.Pressure.V)*area), force(float64(in.PressureTolerance.Or(0))*area)
+		c.WindowSource = "data sheet pressure, as given"
+	case target <= 0:
+		r.errorf(in.Compression.At, "compression: force without a force", "", "force: 300 kgf, or pressure: 12 psi", "compression: unknown when the data sheet says nothing")
+		return
+	}
+	if tol <= 0 {
+		tol = target * sheetTolerance
+		c.WindowSource += ", taken with 20 % either way"
+	}
+	if tol >= target {
+		r.errorf(in.ForceTolerance.At, "the tolerance is as large as the force", fmt.Sprintf("%.0f N", float64(tol)), fmt.Sprintf("less than %.0f N", float64(target)), "")
+	}
+	c.ForceLow, c.ForceTarget, c.ForceHigh = target-tol, target, target+tol
+}
+
+func force(n float64) unit.Force { return unit.Force(n) }
+
+func originOf(set bool) OriginKind {
+	if set {
+		return FromFile
+	}
+	return Default
+}
+
+func orLength(a, b unit.Length) unit.Length {
+	if a > 0 {
+		return a
+	}
+	return b
+}
+
+func orFloat(a, b float64) float64 {
+	if a > 0 {
+		return a
+	}
+	return b
+}
+
+func orString(a, b string) string {
+	if a != "" {
+		return a
+	}
+	return b
+}

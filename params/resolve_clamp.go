@@ -1,0 +1,164 @@
+package params
+
+import (
+	"fmt"
+
+	"clampwright/params/catalog"
+	"clampwright/params/unit"
+)
+
+func (r *resolver) springs() {
+	in := &r.in.Springs
+	if !in.Present || in.None {
+		return
+	}
+	if in.Disc.Set == in.Coil.Set {
+		r.errorf(in.At, "springs need one of disc and coil", "", "disc: 20x10.2x1.1, or coil: a row of the coils table", "")
+		return
+	}
+	s := &Spring{
+		Parallel: pick(r, "springs.parallel", in.Parallel, 1, "single"),
+		Series:   pick(r, "springs.series", in.Series, 1, "single"),
+		BothEnds: in.Ends.Or("one") == "both",
+		Friction: pick(r, "springs.friction", in.Friction, 0.025, "2 to 3 % a face, from memory"),
+	}
+	if in.Disc.Set {
+		r.discStack(s, in)
+	} else {
+		r.coil(s, in)
+	}
+	r.f.Spring = s
+}
+
+func (r *resolver) discStack(s *Spring, in *SpringBlock) {
+	d, ok := r.tables.Disc(in.Disc.V)
+	if !ok {
+		r.missingRow("discs", in.Disc, r.tables.Names("discs"))
+		return
+	}
+	if d.Inner <= r.f.Rods.Thread.Major {
+		r.errorf(in.Disc.At, "the disc spring doesn't pass the rod", fmt.Sprintf("bore %g mm", float64(d.Inner)), fmt.Sprintf("more than %g mm", float64(r.f.Rods.Thread.Major)), "")
+	}
+	s.Disc = &d
+	s.FreeHeight = unit.Length(s.Series) * (d.T*unit.Length(s.Parallel) + d.H0)
+}
+
+func (r *resolver) coil(s *Spring, in *SpringBlock) {
+	c, ok := r.tables.Coil(in.Coil.V)
+	if !ok {
+		r.missingRow("coils", in.Coil, r.tables.Names("coils"))
+		return
+	}
+	if c.Mean-c.Wire <= r.f.Rods.Thread.Major {
+		r.errorf(in.Coil.At, "the coil spring doesn't pass the rod", fmt.Sprintf("bore %g mm", float64(c.Mean-c.Wire)), fmt.Sprintf("more than %g mm", float64(r.f.Rods.Thread.Major)), "")
+	}
+	s.Coil = &c
+	s.FreeHeight = c.Free
+}
+
+// Free growth of one cell against state of charge, as a fraction of its
+// thickness. The shape (up, a flat part with a dip in mid-charge, up again near
+// full) follows graphite staging against a shrinking iron phosphate cathode;
+// the size is within the 0.3 to 1.5 % given for can cells, from memory with low
+// confidence. Measure your own cells.
+var defaultGrowth = []struct{ charge, fraction float64 }{
+	{0, 0}, {0.15, 0.0010}, {0.30, 0.0020}, {0.50, 0.0024}, {0.65, 0.0021}, {0.85, 0.0031}, {1, 0.0040},
+}
+
+// defaultAged is the lasting growth at end of life as a fraction of the
+// thickness: the low end of 1 to 5 %, from memory with low confidence.
+const defaultAged = 0.01
+
+// Pressure against squeeze of one cell, as strain and MPa: about 23 MPa secant
+// modulus at a usual clamp pressure, stiffening. Common practice, no source;
+// static squeeze tests differ from the stiffness against growth, so the verdict
+// is also taken over a band.
+var defaultSqueeze = []struct{ strain, pressure float64 }{
+	{0, 0}, {0.0036, 0.083}, {0.0080, 0.22}, {0.0150, 0.50}, {0.0300, 1.3},
+}
+
+func (r *resolver) clamp() {
+	in, c, cell := &r.in.Clamp, &r.f.Clamp, &r.f.Cell
+	c.Shape = pick(r, "clamp.shape", in.Shape, "domed", "large faces dome")
+	c.SetCharge = pick(r, "clamp.set_charge", in.SetCharge, 0.3, "cells come at about 30 %")
+	c.StorageCharge = pick(r, "clamp.storage_charge", in.StorageCharge, 0.4, "30 to 50 % for storage")
+	c.FullCharge = 1
+	c.Aged = pick(r, "clamp.aged", in.Aged, cell.Thickness*defaultAged, "1 % of the thickness, low confidence")
+	r.growth()
+	r.squeeze()
+	c.FrictionLow = pick(r, "clamp.friction_low", in.FrictionLow, 0.15, "handbooks: lubricated")
+	c.FrictionHigh = pick(r, "clamp.friction_high", in.FrictionHigh, 0.30, "handbooks disagree on zinc: 0.20, 0.22, 0.295")
+	if c.FrictionLow > c.FrictionHigh {
+		r.errorf(in.FrictionLow.At, "friction_low is above friction_high", fmt.Sprint(c.FrictionLow), fmt.Sprintf("%g or less", c.FrictionHigh), "")
+	}
+	c.DragMin, c.DragMax = r.f.Nut.DragMin, r.f.Nut.DragMax
+	c.AssemblyTemp = pick(r, "clamp.assembly_temperature", in.AssemblyTemp, 20, "room")
+	c.ColdTemp = pick(r, "clamp.cold", in.ColdTemp, 0, "no charging below freezing")
+	c.HotTemp = pick(r, "clamp.hot", in.HotTemp, 45, "warm enclosure")
+	if c.ColdTemp > c.HotTemp {
+		r.errorf(in.ColdTemp.At, "cold is warmer than hot", fmt.Sprintf("%g C", float64(c.ColdTemp)), fmt.Sprintf("%g C or less", float64(c.HotTemp)), "")
+	}
+	c.CellCTE = 1e-6 * pick(r, "clamp.cell_expansion", in.CellCTE, 30, "common practice")
+	c.Bulge = pick(r, "clamp.bulge", in.Bulge, 0, "flat cells")
+	c.BandStiffnessLow = in.StiffnessLow.Or(0.5)
+	c.BandStiffness = in.StiffnessHigh.Or(2)
+	c.BandGrowthLow = in.GrowthLow.Or(0.5)
+	c.BandGrowth = in.GrowthHigh.Or(1.5)
+	r.bench()
+}
+
+func (r *resolver) growth() {
+	in, c := r.in.Clamp.Growth, &r.f.Clamp
+	if len(in) == 0 {
+		for _, p := range defaultGrowth {
+			c.Growth = append(c.Growth, GrowthPoint{Charge: p.charge, Growth: r.f.Cell.Thickness * unit.Length(p.fraction)})
+		}
+		c.GrowthSource = "built-in, from memory with low confidence: 0.4 % of the thickness at full, not monotonic"
+		return
+	}
+	c.GrowthSource = "given in the parameter file"
+	for i, p := range in {
+		if i > 0 && p.Charge.V <= in[i-1].Charge.V {
+			r.errorf(p.At, "clamp.growth is not in order of charge", fmt.Sprintf("%g after %g", p.Charge.V, in[i-1].Charge.V), "charge rising from point to point", "sort the points; growth itself may fall")
+			return
+		}
+		c.Growth = append(c.Growth, GrowthPoint{Charge: p.Charge.V, Growth: p.Growth.V})
+	}
+	if len(in) < 2 || in[0].Charge.V > c.SetCharge || in[len(in)-1].Charge.V < 1 {
+		r.errorf(in[0].At, "clamp.growth doesn't reach from tightening to full", fmt.Sprintf("%g to %g", in[0].Charge.V, in[len(in)-1].Charge.V), fmt.Sprintf("from %g or less to 1", c.SetCharge), "add points at charge 0 and 1")
+	}
+}
+
+func (r *resolver) squeeze() {
+	in, c := r.in.Clamp.Squeeze, &r.f.Clamp
+	if len(in) == 0 {
+		for _, p := range defaultSqueeze {
+			c.Squeeze = append(c.Squeeze, SqueezePoint{Squeeze: r.f.Cell.Thickness * unit.Length(p.strain), Pressure: unit.Pressure(p.pressure)})
+		}
+		c.SqueezeSource = "built-in, " + catalog.CommonPractice
+		return
+	}
+	c.SqueezeSource = "given in the parameter file"
+	c.Squeeze = squeezePoints(in)
+	r.checkCurve("clamp.squeeze", in)
+}
+
+func (r *resolver) bench() {
+	in := &r.in.Clamp.Bench
+	if !in.Present {
+		return
+	}
+	b := &Bench{SnugLength: in.SnugLength.V, Turns: in.Turns.V, LengthAfter: in.LengthAfter.V, SpringSnug: in.SpringSnug.V, SpringHeight: in.SpringHeight.V}
+	springs := in.SpringSnug.Set && in.SpringHeight.Set
+	if !in.LengthAfter.Set && !springs {
+		r.errorf(in.At, "the bench measurement is not complete", "", "length_after, or spring_snug with spring_height", "measure the stack or the spring before and after the turns")
+		return
+	}
+	if in.LengthAfter.Set && b.LengthAfter >= b.SnugLength {
+		r.errorf(in.LengthAfter.At, "the stack got no shorter", fmt.Sprintf("%g mm after %g mm", float64(b.LengthAfter), float64(b.SnugLength)), "a shorter length after the turns", "")
+	}
+	if springs && b.SpringHeight >= b.SpringSnug {
+		r.errorf(in.SpringHeight.At, "the springs got no shorter", fmt.Sprintf("%g mm after %g mm", float64(b.SpringHeight), float64(b.SpringSnug)), "a shorter spring after the turns", "")
+	}
+	r.f.Clamp.Bench = b
+}

@@ -1,0 +1,351 @@
+package params
+
+import (
+	"fmt"
+	"sort"
+
+	"clampwright/params/diag"
+	"clampwright/params/unit"
+)
+
+// Default plate thicknesses by family, mm; common practice, no source.
+var plateThickness = map[string]unit.Length{"plastic": 25, "wood": 18, "metal": 10, "laminate": 12}
+
+const inchPlate = 25.4 * 3 / 4
+
+// plateMaterial settles what the plates are made of, how thick they are, and
+// whether they need a liner.
+func (r *resolver) plateMaterial() {
+	in, p := &r.in.Plates, &r.f.Plate
+	var ok bool
+	def := "birch plywood"
+	if p.Material, ok = r.material("plates.material", in.Material, def); !ok {
+		return
+	}
+	t := orLength(plateThickness[p.Material.Family], 18)
+	if r.inch() && p.Material.Family != "metal" {
+		t = inchPlate
+	}
+	p.Thickness = pick(r, "plates.thickness", in.Thickness, t, "usual for "+p.Material.Family)
+	if at, found := r.tables.MaterialAt(p.Material.Name, p.Thickness); found {
+		p.Material = at
+	}
+	p.CornerRadius = pick(r, "plates.corner_radius", in.CornerRadius, 6, "no sharp corners")
+	p.GrainAcross = in.Grain.Or("across") == "across"
+	p.FlatnessGap = pick(r, "plates.flatness", in.Flatness, 0, "flat")
+	p.EngraveMark = in.Mark.Or(true)
+	p.TieSlots = in.TieSlots.Or(false)
+	if in.Feet.Present && !in.Feet.None {
+		p.Feet = &Feet{HoleDia: in.Feet.Hole.Or(6.6), Inset: in.Feet.Inset.Or(12)}
+	}
+	r.liner()
+}
+
+// liner adds an insulating sheet in front of metal plates by default.
+func (r *resolver) liner() {
+	in := r.in.Liners
+	wanted := in.Present || r.f.Plate.Material.Conducts
+	if wanted && !in.Present {
+		r.note("liners", Derived, diag.Range{}, "metal plates are kept off the cells")
+	}
+	r.f.Liner = r.insert("liners", in, insertDefaults{"fr4", 1}, wanted)
+}
+
+func (r *resolver) sleeve() {
+	in := r.in.Sleeves
+	if !in.Present || in.None {
+		return
+	}
+	mat, ok := r.material("sleeves.material", in.Material, "petg")
+	if !ok {
+		return
+	}
+	fit := pick(r, "sleeves.fit", in.Fit, 0.3, "sliding")
+	wall := pick(r, "sleeves.wall", in.Wall, 1.2, "common practice")
+	inner := r.f.Rods.Thread.Major + 2*fit
+	r.f.Sleeve = &Sleeve{Material: mat, Inner: inner, Outer: inner + 2*wall, EndGap: in.EndGap.Or(2), Printed: in.Printed.Or(true)}
+}
+
+// columns settles where the rods stand across the cells.
+func (r *resolver) columns() {
+	in, rods, p := &r.in.Rods, &r.f.Rods, &r.f.Pack
+	tools, c := &r.f.Tools, &r.f.Cell
+	half := rods.Thread.Major / 2
+	wall := unit.Length(0)
+	if s := r.f.Sleeve; s != nil {
+		wall = s.Outer/2 - half
+	}
+	need := max(tools.Pliers.TipOverhang+tools.Pliers.Room, wall+1, r.f.Clearances.MetalToCell) + c.WidthTol
+	rods.Clearance = pick(r, "rods.clearance", in.Clearance, r.roundUp(need), "room for the pliers' tips, with the cell at its widest")
+	middle := p.Rows == 2 && in.MiddleColumn.Or(true)
+	if p.Rows == 1 && in.MiddleColumn.Or(false) {
+		r.errorf(in.MiddleColumn.At, "a middle column with one row", "middle_column: true", "rows: 2", "")
+	}
+	r.rowPlaces(middle, half)
+	side := r.roundUp(p.Width/2 + rods.Clearance + half)
+	rods.Columns = []unit.Length{-side, side}
+	if middle {
+		rods.Columns = []unit.Length{-side, 0, side}
+	}
+	if len(in.Columns) > 0 {
+		rods.Columns = r.positions("rods.columns", in.Columns, 2, 6)
+	} else {
+		r.note("rods.columns", Derived, diag.Range{}, "row width and the rods' clearance to the cells")
+	}
+}
+
+// rowPlaces settles the gap between rows and where each row stands. A middle
+// column needs room for a rod with its clearance on both sides.
+func (r *resolver) rowPlaces(middle bool, half unit.Length) {
+	p, c := &r.f.Pack, &r.f.Cell
+	gap := unit.Length(6)
+	how := "rows kept apart"
+	if middle {
+		need := max(r.f.Tools.Pliers.JawThickness+r.f.Tools.Pliers.Room, r.f.Rods.Clearance)
+		gap, how = r.roundUp(2*(half+need)+2*c.WidthTol), "room for the middle rods and the pliers' jaws on both sides"
+	}
+	if p.Rows == 1 {
+		gap = 0
+	} else {
+		gap = pick(r, "pack.row_gap", r.in.Pack.RowGap, gap, how)
+	}
+	p.RowGap = gap
+	p.Width = c.Width*unit.Length(p.Rows) + gap*unit.Length(p.Rows-1)
+	p.RowX = []unit.Length{0}
+	if p.Rows == 2 {
+		x := (c.Width + gap) / 2
+		p.RowX = []unit.Length{-x, x}
+	}
+}
+
+// positions reads a list of positions: sorted, distinct, within counts.
+func (r *resolver) positions(path string, in []lengthV, least, most int) []unit.Length {
+	var out []unit.Length
+	for _, g := range in {
+		out = append(out, g.V)
+	}
+	at := in[0].At
+	if len(out) < least || len(out) > most {
+		r.errorf(at, fmt.Sprintf("%s has %d places", path, len(out)), fmt.Sprint(len(out)), fmt.Sprintf("%d to %d", least, most), "")
+	}
+	sort.Slice(out, func(i, j int) bool { return out[i] < out[j] })
+	for i := 1; i < len(out); i++ {
+		if out[i]-out[i-1] < r.f.Rods.Thread.Major {
+			r.errorf(at, path+": two places are in each other", fmt.Sprintf("%g and %g mm", float64(out[i-1]), float64(out[i])), fmt.Sprintf("%g mm apart or more", float64(r.f.Rods.Thread.Major)), "")
+		}
+	}
+	r.note(path, FromFile, at, "")
+	return out
+}
+
+// plateSpan is the plate's lower edge and height, as given or derived.
+func (r *resolver) plateSpan() (bottom, height unit.Length) {
+	in, c := &r.in.Plates, &r.f.Cell
+	height = in.Height.Or(c.Height)
+	def := unit.Length(0)
+	if height < c.Height {
+		def = (c.Height - height) / 2
+	}
+	return in.Bottom.Or(def), height
+}
+
+// levels settles the rods' heights: by default at the quarter points of the
+// part of the face that the plate covers, so that the angles press near the
+// middle of each half. (For a uniformly loaded beam on two supports the moments
+// over supports and in the middle are equal with supports 0.207 of the length
+// from each end, and the ends sag as much as the middle at 0.223.)
+func (r *resolver) levels() {
+	in, rods := &r.in.Rods, &r.f.Rods
+	n := in.LevelCount.Or(2)
+	if len(in.Levels) > 0 {
+		if in.LevelCount.Set && n != len(in.Levels) {
+			r.errorf(in.LevelCount.At, "level_count doesn't match levels", fmt.Sprint(n), fmt.Sprint(len(in.Levels)), "remove level_count")
+		}
+		rods.Levels = r.positions("rods.levels", in.Levels, 2, 6)
+		return
+	}
+	bottom, height := r.plateSpan()
+	lo := max(bottom, 0)
+	hi := min(bottom+height, r.f.Cell.Height)
+	for i := 0; i < n; i++ {
+		share := (float64(i) + 0.5) / float64(n)
+		rods.Levels = append(rods.Levels, r.roundNear(lo+(hi-lo)*unit.Length(share)))
+	}
+	r.note("rods.levels", Derived, diag.Range{}, "the middle of each equal share of the face's height")
+}
+
+// plateSize settles the plate's outline.
+func (r *resolver) plateSize() {
+	in, p, rods := &r.in.Plates, &r.f.Plate, &r.f.Rods
+	edge := max(1.5*rods.Hole, r.f.Washer.Outer/2+2)
+	rods.EdgeDistance = pick(r, "rods.edge_distance", r.in.Rods.EdgeDistance, r.roundUp(edge), "1.5 hole diameters, and the washer 2 mm inside")
+	far := unit.Length(0)
+	for _, x := range rods.Columns {
+		far = max(far, x, -x)
+	}
+	p.Width = pick(r, "plates.width", in.Width, r.roundUp(2*(far+rods.EdgeDistance)), "rod columns and edge distance")
+	bottom, height := r.plateSpan()
+	p.Height = pick(r, "plates.height", in.Height, height, "the height of the cells")
+	p.Bottom = pick(r, "plates.bottom", in.Bottom, bottom, "level with the cells, or centred when shorter")
+	if 2*p.CornerRadius > min(p.Width, p.Height) {
+		r.errorf(in.CornerRadius.At, "the corner radius is larger than half the plate", fmt.Sprintf("%g mm", float64(p.CornerRadius)), fmt.Sprintf("%g mm or less", float64(min(p.Width, p.Height)/2)), "")
+	}
+	for _, x := range rods.Columns {
+		r.onPlate("rods.columns", x, -p.Width/2, p.Width/2)
+	}
+	for _, y := range rods.Levels {
+		r.onPlate("rods.levels", y, p.Bottom, p.Bottom+p.Height)
+	}
+}
+
+// onPlate refuses holes that are not wholly on the plate.
+func (r *resolver) onPlate(path string, v, lo, hi unit.Length) {
+	half := r.f.Rods.Hole / 2
+	if v-half > lo && v+half < hi {
+		return
+	}
+	o := r.f.Origin(path)
+	r.errorf(o.Range, path+": a hole is not on the plate", fmt.Sprintf("%g mm", float64(v)), fmt.Sprintf("%.2f to %.2f mm", float64(lo+half), float64(hi-half)), "move the rod, or leave the plate's size out to have it derived")
+}
+
+// stiffener settles the angles. Metal plates carry none unless asked for.
+func (r *resolver) stiffener() {
+	in := &r.in.Stiffeners
+	if in.None || (!in.Present && r.f.Plate.Material.Conducts) {
+		return
+	}
+	def := "30x30x3 mm aluminium"
+	if r.inch() {
+		def = "1-1/4 x 1-1/4 x 1/8 in aluminium"
+	}
+	name := in.Angle.Or(def)
+	sec, ok := r.tables.Angle(name)
+	if !ok {
+		r.missingRow("angles", wordV{V: name, At: in.Angle.At}, r.tables.Names("angles"))
+		return
+	}
+	r.note("stiffeners.angle", originOf(in.Angle.Set), in.Angle.At, sec.Source)
+	mat, ok := r.material("stiffeners.angle", wordV{}, sec.Material)
+	if !ok {
+		return
+	}
+	s := &Stiffener{Section: sec, Material: mat}
+	short, long := min(sec.LegA, sec.LegB), max(sec.LegA, sec.LegB)
+	s.DrilledLeg, s.StandingLeg = short, long
+	if in.DrilledLeg.Or("short") == "long" {
+		s.DrilledLeg, s.StandingLeg = long, short
+	}
+	s.Length = pick(r, "stiffeners.length", in.Length, r.f.Plate.Width, "the plate's width")
+	s.Chamfer = pick(r, "stiffeners.chamfer", in.Chamfer, min(3, s.StandingLeg/4), "no sharp corners")
+	s.Gauge = pick(r, "stiffeners.gauge", in.Gauge, r.gauge(s), "washer clear of the fillet and inside the leg, socket clear of the standing leg")
+	if half := r.f.Rods.Hole / 2; s.Gauge-half <= sec.Thickness+sec.Root || s.Gauge+half >= s.DrilledLeg {
+		r.errorf(in.Gauge.At, "the angle's hole doesn't fit its leg", fmt.Sprintf("gauge %g mm", float64(s.Gauge)), fmt.Sprintf("%.2f to %.2f mm", float64(sec.Thickness+sec.Root+half), float64(s.DrilledLeg-half)), "take a wider angle or a thinner rod")
+		return
+	}
+	r.f.Stiffener = s
+	r.standing(in.StandingLeg)
+	r.stiffenerHoles(in)
+}
+
+// gauge puts the hole where the washer sits flat and the socket turns, as near
+// the standing leg as that allows, and in the middle of what there is when the
+// leg is too short for both.
+func (r *resolver) gauge(s *Stiffener) unit.Length {
+	washer := r.f.Washer.Outer / 2
+	t := s.Section.Thickness
+	lo := max(t+s.Section.Root+washer, t+r.f.Tools.Socket.Outer/2+r.f.Clearances.ToolToMetal)
+	hi := s.DrilledLeg - washer
+	if lo > hi {
+		return (t + s.Section.Root + s.DrilledLeg) / 2
+	}
+	return min(r.roundUp(lo), hi)
+}
+
+// standing settles on which side of its holes each level's standing leg is.
+func (r *resolver) standing(g wordV) {
+	mode := pick(r, "stiffeners.standing_leg", g, "inward", "stiff web nearest the middle of the plate")
+	mid := r.f.Plate.Bottom + r.f.Plate.Height/2
+	for _, y := range r.f.Rods.Levels {
+		up := mode == "up" || mode == "inward" && y < mid || mode == "outward" && y >= mid
+		r.f.Stiffener.StandingUp = append(r.f.Stiffener.StandingUp, up)
+	}
+}
+
+// stiffenerHoles wants every rod column inside the angle's length.
+func (r *resolver) stiffenerHoles(in *StiffenerBlock) {
+	half := r.f.Stiffener.Length / 2
+	for _, x := range r.f.Rods.Columns {
+		if x-r.f.Rods.Hole/2 <= -half || x+r.f.Rods.Hole/2 >= half {
+			r.errorf(in.Length.At, "the angle is too short for its holes", fmt.Sprintf("%.2f mm", float64(2*half)), fmt.Sprintf("more than %.2f mm", 2*float64(max(x, -x)+r.f.Rods.Hole/2)), "")
+			return
+		}
+	}
+}
+
+// protrudePitches is how many pitches of thread stand out of the last nut.
+// Common practice, no source: at least two.
+const protrudePitches = 2
+
+// rodLength adds up the clamped chain.
+func (r *resolver) rodLength() {
+	in, rods := &r.in.Rods, &r.f.Rods
+	rods.Protrusion = pick(r, "rods.protrusion", in.Protrusion, protrudePitches*rods.Thread.Pitch, "two pitches of thread")
+	plain := r.f.Washer.Thickness + r.f.Nut.Height + rods.Protrusion
+	if r.f.JamNut != nil {
+		plain += r.f.JamNut.Height
+	}
+	sprung, far := plain, plain
+	if s := r.f.Spring; s != nil {
+		r.setHeight(s)
+		sprung += s.FreeHeight + r.f.Washer.Thickness
+		if s.BothEnds {
+			far = sprung
+		}
+	}
+	rods.EndAllowance = pick(r, "rods.end_allowance", in.EndAllowance, sprung, "washer, spring, nut and protrusion")
+	rods.EndAllowanceFar = far
+	if in.EndAllowance.Set {
+		rods.EndAllowanceFar = in.EndAllowance.V
+	}
+	chain := r.f.ClampedLength() + rods.EndAllowance + rods.EndAllowanceFar
+	length := chain
+	if !in.EndAllowance.Set {
+		length = r.roundRod(chain)
+	}
+	rods.Length = pick(r, "rods.length", in.Length, length, "the clamped chain and both ends")
+	extra := (rods.Length - chain) / 2
+	rods.EndAllowance += extra
+	rods.EndAllowanceFar += extra
+	if rods.EndAllowanceFar <= 0 || rods.EndAllowance <= 0 {
+		r.errorf(in.Length.At, "the rod doesn't reach through the clamp", fmt.Sprintf("%.2f mm", float64(rods.Length)), fmt.Sprintf("%.2f mm or so", float64(chain)), "leave rods.length out to have it derived")
+	}
+}
+
+// setHeight is the spring's height when each rod carries its share of the
+// target force of all rows.
+func (r *resolver) setHeight(s *Spring) {
+	rods := len(r.f.Rods.Columns) * len(r.f.Rods.Levels)
+	share := r.f.Cell.ForceTarget * unit.Force(r.f.Pack.Rows) / unit.Force(rods)
+	if s.Disc != nil {
+		one := s.Disc.DeflectionAt(share / unit.Force(s.Parallel))
+		s.SetHeight = s.FreeHeight - one*unit.Length(s.Series)
+		return
+	}
+	s.SetHeight = max(s.Coil.Solid, s.FreeHeight-unit.Length(float64(share)/float64(s.Coil.Rate())))
+}
+
+// roundRod rounds a rod length up to a millimetre or a sixteenth.
+func (r *resolver) roundRod(l unit.Length) unit.Length { return 2 * r.roundUp(l/2) }
+
+// ClampedLength is the distance between the outer faces that the washers bear
+// on: stack, liners, plates and the angles' drilled legs, mm.
+func (f *Fixture) ClampedLength() unit.Length {
+	l := f.Pack.StackLength + 2*f.Plate.Thickness
+	if f.Liner != nil {
+		l += 2 * f.Liner.Thickness
+	}
+	if f.Stiffener != nil {
+		l += 2 * f.Stiffener.Section.Thickness
+	}
+	return l
+}

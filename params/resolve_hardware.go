@@ -1,0 +1,181 @@
+package params
+
+import (
+	"fmt"
+	"strings"
+
+	"clampwright/params/catalog"
+	"clampwright/params/unit"
+)
+
+// thread settles the rod's thread, grade and holes.
+func (r *resolver) thread() {
+	in, rods := &r.in.Rods, &r.f.Rods
+	def, pilot, fit := "M8", unit.Length(2), "medium"
+	if r.inch() {
+		def, pilot, fit = "5/16-18", 25.4/16, "shop"
+	}
+	name := in.Thread.Or(def)
+	t, ok := r.tables.Thread(name)
+	if !ok {
+		r.missingRow("threads", wordV{V: name, At: in.Thread.At}, r.tables.Names("threads"))
+		return
+	}
+	rods.Thread = t
+	r.note("rods.thread", originOf(in.Thread.Set), in.Thread.At, t.Source)
+	grade := in.Grade.Or("ungraded")
+	if rods.Grade, ok = r.tables.Grade(grade); !ok {
+		r.missingRow("grades", wordV{V: grade, At: in.Grade.At}, r.tables.Names("grades"))
+		return
+	}
+	r.note("rods.grade", originOf(in.Grade.Set), in.Grade.At, rods.Grade.Source)
+	series := map[string]unit.Length{"fine": t.HoleFine, "medium": t.HoleMedium, "coarse": t.HoleCoarse, "shop": t.HoleShop}
+	fit = in.Fit.Or(fit)
+	rods.Hole = pick(r, "rods.hole", in.Hole, series[fit], fit+" clearance hole for "+t.Name)
+	if rods.Hole <= t.Major {
+		r.errorf(in.Hole.At, "the rod doesn't pass its hole", fmt.Sprintf("%g mm", float64(rods.Hole)), fmt.Sprintf("more than %g mm (%s)", float64(t.Major), t.Name), fmt.Sprintf("%g mm is the medium hole", float64(t.HoleMedium)))
+	}
+	if rods.Hole > 2*t.Major {
+		r.errorf(in.Hole.At, "the hole is far too wide for the rod", fmt.Sprintf("%g mm", float64(rods.Hole)), fmt.Sprintf("%g mm or less", float64(2*t.Major)), "")
+	}
+	rods.Pilot = pick(r, "rods.pilot", in.Pilot, pilot, "common practice")
+	if rods.Pilot >= rods.Hole {
+		r.errorf(in.Pilot.At, "the pilot drill is as wide as the hole", fmt.Sprintf("%g mm", float64(rods.Pilot)), fmt.Sprintf("less than %g mm", float64(rods.Hole)), "")
+	}
+}
+
+// hardware settles nuts and washers for the thread.
+func (r *resolver) hardware() {
+	r.nut()
+	r.washer()
+}
+
+func (r *resolver) nut() {
+	in, t := &r.in.Nuts, r.f.Rods.Thread
+	kind := in.Kind.Or("prevailing")
+	want := kind
+	if kind == "jam" {
+		want = "plain"
+	}
+	var ok bool
+	if in.Name.Set {
+		if r.f.Nut, ok = r.tables.Nut(in.Name.V); !ok {
+			r.missingRow("nuts", in.Name, r.tables.Names("nuts"))
+			return
+		}
+	} else if r.f.Nut, ok = r.tables.NutFor(t.Name, want); !ok {
+		r.errorf(in.Kind.At, fmt.Sprintf("no %s nut for %s in the nuts table", want, t.Name), kind, "another kind, or a row under tables.nuts", "")
+		return
+	}
+	r.note("nuts.kind", originOf(in.Kind.Set || in.Name.Set), in.Kind.At, r.f.Nut.Source)
+	r.sameThread("nuts.name", in.Name, r.f.Nut.Thread)
+	if in.DragMin.Set {
+		r.f.Nut.DragMin = in.DragMin.V
+	}
+	if in.DragMax.Set {
+		r.f.Nut.DragMax = in.DragMax.V
+	}
+	if r.f.Nut.DragMin > r.f.Nut.DragMax {
+		r.errorf(in.DragMin.At, "drag_min is above drag_max", fmt.Sprintf("%g N·mm", float64(r.f.Nut.DragMin)), fmt.Sprintf("%g N·mm or less", float64(r.f.Nut.DragMax)), "")
+	}
+	if kind == "jam" {
+		jam, found := r.tables.NutFor(t.Name, "jam")
+		if !found {
+			r.errorf(in.Kind.At, "no jam nut for "+t.Name+" in the nuts table", "jam", "plain or prevailing, or a row under tables.nuts", "")
+			return
+		}
+		r.f.JamNut = &jam
+	}
+}
+
+func (r *resolver) sameThread(path string, g wordV, thread string) {
+	if g.Set && !strings.EqualFold(thread, r.f.Rods.Thread.Name) {
+		r.errorf(g.At, path+" is for another thread", thread, r.f.Rods.Thread.Name, "")
+	}
+}
+
+// washer takes the large series on plastic and wood, where seats are soft and
+// no angle spreads the load, and the standard series otherwise.
+func (r *resolver) washer() {
+	in, t := &r.in.Washers, r.f.Rods.Thread
+	var ok bool
+	if in.Name.Set {
+		if r.f.Washer, ok = r.tables.Washer(in.Name.V); !ok {
+			r.missingRow("washers", in.Name, r.tables.Names("washers"))
+			return
+		}
+	} else {
+		series := in.Series.Or("standard")
+		if r.f.Washer, ok = r.tables.WasherFor(t.Name, series); !ok {
+			r.errorf(in.Series.At, fmt.Sprintf("no %s washer for %s in the washers table", series, t.Name), series, "another series, or a row under tables.washers", "")
+			return
+		}
+	}
+	r.note("washers.series", originOf(in.Series.Set || in.Name.Set), in.Series.At, r.f.Washer.Source)
+	r.sameThread("washers.name", in.Name, r.f.Washer.Thread)
+}
+
+// Defaults of hand tools, mm; common practice, no source. Measure your own.
+const (
+	jawThickness, jawWidth, tipOverhang, jawReach, jawRoom = 6, 10, 4, 40, 3
+	chuckBody                                              = 36
+)
+
+func (r *resolver) tools() {
+	in, t := &r.in.Tools, &r.f.Tools
+	p := in.Pliers
+	t.Pliers = Pliers{
+		JawThickness: pick(r, "tools.pliers.jaw_thickness", p.JawThickness, jawThickness, "common practice"),
+		JawWidth:     pick(r, "tools.pliers.jaw_width", p.JawWidth, jawWidth, "common practice"),
+		TipOverhang:  pick(r, "tools.pliers.tip_overhang", p.TipOverhang, tipOverhang, "common practice"),
+		Reach:        pick(r, "tools.pliers.reach", p.Reach, jawReach, "common practice"),
+		Room:         pick(r, "tools.pliers.room", p.Room, jawRoom, "common practice"),
+	}
+	t.Socket = r.tables.SocketFor(r.f.Nut.Flats)
+	t.Socket.Outer = pick(r, "tools.socket", in.Socket, t.Socket.Outer, "planning allowance for "+t.Socket.Name+", not a standard: measure yours")
+	t.SocketWith = pick(r, "tools.socket_length", in.Length, orLength(t.Socket.Length, 80), "common practice")
+	if t.Socket.Outer <= r.f.Nut.Corners {
+		r.errorf(in.Socket.At, "the socket is narrower than the nut", fmt.Sprintf("%.2f mm", float64(t.Socket.Outer)), fmt.Sprintf("more than %.2f mm across the nut's corners", float64(r.f.Nut.Corners)), "give the outside diameter of the socket")
+	}
+	t.DrillBody = pick(r, "tools.drill_body", in.DrillBody, chuckBody, "common practice")
+	t.Cutter = pick(r, "tools.cutter", in.Cutter, 0, "no router")
+	t.Drills = r.drills(in.Drills)
+}
+
+// drills collects the drills owned: whole series or single ones.
+func (r *resolver) drills(in []wordV) []catalog.Drill {
+	if len(in) == 0 {
+		def := "metric"
+		if r.inch() {
+			def = "fraction"
+		}
+		in = []wordV{{V: def}}
+	}
+	var out []catalog.Drill
+	for _, g := range in {
+		n := len(out)
+		for _, d := range r.tables.Drills {
+			if d.Series == g.V || strings.EqualFold(d.Name, g.V) {
+				out = append(out, d)
+			}
+		}
+		if len(out) == n {
+			r.missingRow("drills", g, append([]string{"fraction", "letter", "number", "metric"}, r.tables.Names("drills")...))
+		}
+	}
+	return out
+}
+
+// Defaults of clearances, mm; common practice, no source, but for the distance
+// to terminals: a shop figure of 10 mm or more.
+func (r *resolver) clearances() {
+	in := &r.in.Clearances
+	r.f.Clearances = Clearances{
+		MetalToCell:     pick(r, "clearances.metal_to_cell", in.MetalToCell, 3, "common practice"),
+		MetalToTerminal: pick(r, "clearances.metal_to_terminal", in.MetalToTerminal, 10, "common practice"),
+		ToolToCell:      pick(r, "clearances.tool_to_cell", in.ToolToCell, 2, "common practice"),
+		ToolToTerminal:  pick(r, "clearances.tool_to_terminal", in.ToolToTerminal, 10, "common practice"),
+		VentFree:        pick(r, "clearances.vent_free", in.VentFree, 20, "common practice"),
+		ToolToMetal:     pick(r, "clearances.tool_to_metal", in.ToolToMetal, 0.5, "common practice"),
+	}
+}

@@ -1,0 +1,129 @@
+package params
+
+import (
+	"fmt"
+	"math"
+	"reflect"
+
+	"clampwright/params/catalog"
+	"clampwright/params/unit"
+)
+
+var typeOfCellBlock = reflect.TypeFor[CellBlock]()
+
+// stackDoubt is how far a measured stack may lie from the sum of the sheet's
+// thicknesses before it is taken for a mistake, as a fraction.
+const stackDoubt = 0.08
+
+func (r *resolver) pack() {
+	in, p, c := &r.in.Pack, &r.f.Pack, &r.f.Cell
+	p.Cells = in.Cells.V
+	p.Rows = pick(r, "pack.rows", in.Rows, 1, "one row")
+	if p.Cells%p.Rows != 0 {
+		r.errorf(in.Cells.At, "the cells don't fill the rows", fmt.Sprintf("%d cells in %d rows", p.Cells, p.Rows), "a multiple of the rows", fmt.Sprintf("%d or %d cells", p.Cells-p.Cells%p.Rows, p.Cells+p.Rows-p.Cells%p.Rows))
+		return
+	}
+	p.PerRow = p.Cells / p.Rows
+	if p.Rows == 1 && in.RowGap.Set {
+		r.errorf(in.RowGap.At, "a row gap with one row", "row_gap", "rows: 2, or no row_gap", "")
+	}
+	p.CellThickness = c.Thickness
+}
+
+// insertDefaults are what an insert is when a block gives only part of it.
+type insertDefaults struct {
+	material  string
+	thickness unit.Length
+}
+
+// inserts settles separators and liners, and with them the stack.
+func (r *resolver) inserts() {
+	r.f.Separator = r.insert("separators", r.in.Separators, insertDefaults{"fr4", 0.5}, r.in.Separators.Present)
+	r.stack()
+	// The liner's default depends on the plate: see plateMaterial.
+}
+
+func (r *resolver) insert(path string, in InsertBlock, def insertDefaults, wanted bool) *Insert {
+	if !wanted || in.None {
+		return nil
+	}
+	c := &r.f.Cell
+	mat, ok := r.material(path+".material", in.Material, def.material)
+	if !ok {
+		return nil
+	}
+	s := &Insert{Material: mat, Printed: in.Printed.Or(false)}
+	s.Thickness = pick(r, path+".thickness", in.Thickness, def.thickness, "common practice")
+	s.Width = pick(r, path+".width", in.Width, c.Width, "the cell's width")
+	s.Height = pick(r, path+".height", in.Height, c.Height, "the cell's height")
+	s.Bottom = pick(r, path+".bottom", in.Bottom, (c.Height-s.Height)/2, "centred on the cell")
+	s.Pattern = pick(r, path+".pattern", in.Pattern, "sheet", "full sheet")
+	s.Border = in.Border.Or(min(s.Width, s.Height) / 8)
+	s.RibPitch = in.RibPitch.Or(s.Border * 2)
+	s.Curve = squeezePoints(in.Curve)
+	r.checkCurve(path+".curve", in.Curve)
+	if s.Pattern != "sheet" && 2*s.Border >= min(s.Width, s.Height) {
+		r.errorf(in.Border.At, path+": the border fills the sheet", fmt.Sprintf("%g mm", float64(s.Border)), fmt.Sprintf("less than %g mm", float64(min(s.Width, s.Height)/2)), "")
+	}
+	if s.Pattern == "ribs" && s.RibPitch <= s.Border {
+		r.errorf(in.RibPitch.At, path+": the ribs touch each other", fmt.Sprintf("pitch %g mm, ribs %g mm", float64(s.RibPitch), float64(s.Border)), "a pitch wider than the ribs", "pattern: sheet for full contact")
+	}
+	return s
+}
+
+// stack settles the stack's length and pitch from nominal sizes or from the
+// length that the user measured.
+func (r *resolver) stack() {
+	in, p, c := &r.in.Pack, &r.f.Pack, &r.f.Cell
+	n := unit.Length(p.PerRow)
+	sep := unit.Length(0)
+	if r.f.Separator != nil {
+		sep = r.f.Separator.Thickness
+	}
+	nominal := n*c.Thickness + (n-1)*sep
+	p.StackLength = pick(r, "pack.stack", in.Stack, nominal, "cells and separators at their nominal thickness")
+	p.Measured = in.Stack.Set
+	if off := math.Abs(float64(p.StackLength/nominal - 1)); off > stackDoubt {
+		r.errorf(in.Stack.At, "the measured stack doesn't fit the cells", fmt.Sprintf("%.2f mm", float64(p.StackLength)), fmt.Sprintf("within %.0f %% of %.2f mm (%d cells of %.2f mm)", 100*stackDoubt, float64(nominal), p.PerRow, float64(c.Thickness)), "measure again, or correct cell.thickness")
+		return
+	}
+	p.CellThickness = (p.StackLength - (n-1)*sep) / n
+	p.Pitch = p.CellThickness + sep
+}
+
+// material looks up a materials row, with a default name.
+func (r *resolver) material(path string, g wordV, def string) (catalog.Material, bool) {
+	name := g.Or(def)
+	m, ok := r.tables.Material(name)
+	if !ok {
+		r.missingRow("materials", wordV{V: name, At: g.At}, r.tables.Names("materials"))
+		return m, false
+	}
+	kind := Derived
+	if g.Set {
+		kind = FromFile
+	}
+	r.note(path, kind, g.At, m.Source)
+	return m, true
+}
+
+func squeezePoints(in []SqueezeBlock) []SqueezePoint {
+	var out []SqueezePoint
+	for _, p := range in {
+		out = append(out, SqueezePoint{Squeeze: p.Squeeze.V, Pressure: p.Pressure.V})
+	}
+	return out
+}
+
+// checkCurve wants a curve that starts at or after zero and always rises.
+func (r *resolver) checkCurve(path string, in []SqueezeBlock) {
+	if len(in) == 1 {
+		r.errorf(in[0].At, path+" has one point", "1", "two points or more", "")
+	}
+	for i := 1; i < len(in); i++ {
+		if in[i].Squeeze.V <= in[i-1].Squeeze.V || in[i].Pressure.V <= in[i-1].Pressure.V {
+			r.errorf(in[i].At, path+" doesn't rise", fmt.Sprintf("point %d", i+1), "each point with more squeeze and more pressure than the one before", "sort the points")
+			return
+		}
+	}
+}

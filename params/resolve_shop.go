@@ -1,0 +1,218 @@
+package params
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"clampwright/params/diag"
+	"clampwright/params/unit"
+)
+
+func (r *resolver) stock() {
+	in, s := &r.in.Stock, &r.f.Stock
+	s.PartGap = pick(r, "stock.part_gap", in.PartGap, max(3, r.f.Tools.Cutter+1), "cutter and a little")
+	s.Margin = pick(r, "stock.margin", in.Margin, 5, "common practice")
+	s.SawKerf = pick(r, "stock.saw_kerf", in.SawKerf, 2, "hand or mitre saw with a metal blade")
+	s.BeamKerf = pick(r, "stock.beam_kerf", in.BeamKerf, 0, "no laser")
+	s.Compensate = in.Compensate.Or(false)
+	if s.Compensate && s.BeamKerf == 0 && r.f.Tools.Cutter == 0 {
+		r.errorf(in.Compensate.At, "nothing to compensate for", "compensate: true", "stock.beam_kerf or tools.cutter", "")
+	}
+	for i, b := range in.Sheets {
+		r.sheet(i, b)
+	}
+	thread := r.f.Rods.Thread.Name
+	angle := ""
+	if r.f.Stiffener != nil {
+		angle = r.f.Stiffener.Section.Name
+	}
+	s.Angles = r.lengths("A", in.Angles, angle, r.angleName)
+	s.Rods = r.lengths("R", in.Rods, thread, r.threadName)
+	s.Bars = r.lengths("B", in.Bars, "", func(g wordV) string { return g.V })
+	r.defaultStock(angle, thread)
+}
+
+func (r *resolver) sheet(i int, b SheetBlock) {
+	mat, ok := r.tables.Material(b.Material.V)
+	if !ok {
+		r.missingRow("materials", b.Material, r.tables.Names("materials"))
+		return
+	}
+	r.f.Stock.Sheets = append(r.f.Stock.Sheets, SheetStock{
+		ID: fmt.Sprintf("S%d", i+1), Material: mat.Name, Thickness: b.Thickness.V,
+		Width: b.Width.V, Height: b.Height.V, Quantity: b.Quantity.V,
+		Offcut: b.Offcut.Or(false), GrainAlongX: b.Grain.Or("width") == "width", Price: b.Price.V,
+	})
+}
+
+func (r *resolver) angleName(g wordV) string {
+	if a, ok := r.tables.Angle(g.V); ok {
+		return a.Name
+	}
+	r.missingRow("angles", g, r.tables.Names("angles"))
+	return g.V
+}
+
+func (r *resolver) threadName(g wordV) string {
+	if t, ok := r.tables.Thread(g.V); ok {
+		return t.Name
+	}
+	r.missingRow("threads", g, r.tables.Names("threads"))
+	return g.V
+}
+
+func (r *resolver) lengths(prefix string, in []BarBlock, def string, resolve func(wordV) string) []LengthStock {
+	var out []LengthStock
+	for i, b := range in {
+		item := def
+		if b.Item.Set {
+			item = resolve(b.Item)
+		}
+		if item == "" {
+			r.errorf(b.At, "what is this a length of?", "no item", "item: the section, thread or bar", "")
+			continue
+		}
+		out = append(out, LengthStock{ID: fmt.Sprintf("%s%d", prefix, i+1), Item: item, Length: b.Length.V, Quantity: b.Quantity.V, Price: b.Price.V})
+	}
+	return out
+}
+
+// defaultStock lets what is not listed be bought in usual sizes (common
+// practice, no source): sheets 1220 x 2440 mm, rods and angles of one, two and
+// three metres or three, six and ten feet.
+func (r *resolver) defaultStock(angle, thread string) {
+	s := &r.f.Stock
+	lengths := []unit.Length{1000, 2000, 3000}
+	if r.inch() {
+		lengths = []unit.Length{914.4, 1828.8, 3048}
+	}
+	buy := func(prefix, item string) (out []LengthStock) {
+		for i, l := range lengths {
+			out = append(out, LengthStock{ID: fmt.Sprintf("%s%d", prefix, i+1), Item: item, Length: l})
+		}
+		return out
+	}
+	if len(s.Angles) == 0 && angle != "" {
+		s.Angles = buy("A", angle)
+	}
+	if len(s.Rods) == 0 {
+		s.Rods = buy("R", thread)
+	}
+	need := func(mat string, t unit.Length) {
+		for _, sh := range s.Sheets {
+			if strings.EqualFold(sh.Material, mat) && math.Abs(float64(sh.Thickness-t)) < sameSheet {
+				return
+			}
+		}
+		s.Sheets = append(s.Sheets, SheetStock{ID: fmt.Sprintf("S%d", len(s.Sheets)+1), Material: mat, Thickness: t, Width: 2440, Height: 1220, GrainAlongX: true})
+	}
+	need(r.f.Plate.Material.Name, r.f.Plate.Thickness)
+	for _, in := range []*Insert{r.f.Separator, r.f.Liner} {
+		if in != nil && !in.Printed {
+			need(in.Material.Name, in.Thickness)
+		}
+	}
+}
+
+// sameSheet is how far two thicknesses may differ and still be one sheet: a
+// part drawn 18 mm is cut from plywood sold as 18 and measuring 17.7. mm.
+const sameSheet = 0.6
+
+func (r *resolver) printer() {
+	in, p := &r.in.Printer, &r.f.Printer
+	p.BedX = pick(r, "printer.bed_x", in.BedX, 220, "small printer")
+	p.BedY = pick(r, "printer.bed_y", in.BedY, 220, "small printer")
+	p.BedZ = pick(r, "printer.bed_z", in.BedZ, 240, "small printer")
+	p.Fit = pick(r, "printer.fit", in.Fit, 0.25, "sliding fit")
+	p.MinWall = pick(r, "printer.min_wall", in.MinWall, 1.2, "common practice")
+	p.Material, _ = r.material("printer.material", in.Material, "petg")
+	w := &r.in.Prints
+	r.f.Prints = Prints{
+		CornerGuards: w.CornerGuards.Or(false), EndCaps: w.EndCaps.Or(false), RodCaps: w.RodCaps.Or(false),
+		Feet: w.Feet.Or(false), DrillGuides: w.DrillGuides.Or(false), Gauges: w.Gauges.Or(false),
+	}
+}
+
+func (r *resolver) electrical() {
+	in, e, p := &r.in.Electrical, &r.f.Electrical, &r.f.Pack
+	e.Parallel = pick(r, "electrical.parallel", in.Parallel, 1, "single cells in series")
+	e.Series = pick(r, "electrical.series", in.Series, max(1, p.Cells/e.Parallel), "all cells")
+	if e.Series*e.Parallel != p.Cells {
+		at := in.Series.At
+		if !in.Series.Set {
+			at = in.Parallel.At
+		}
+		r.errorf(at, "series times parallel is not the number of cells", fmt.Sprintf("%d x %d = %d", e.Series, e.Parallel, e.Series*e.Parallel), fmt.Sprint(p.Cells), "")
+	}
+	e.VoltageNominal = pick(r, "electrical.nominal_voltage", in.Nominal, 3.2, "lithium iron phosphate")
+	e.VoltageFull = pick(r, "electrical.full_voltage", in.Full, 3.65, "lithium iron phosphate; the data sheet decides")
+	e.VoltageStorage = pick(r, "electrical.storage_voltage", in.Storage, 3.3, "lithium iron phosphate")
+	e.VoltageLow = pick(r, "electrical.low_voltage", in.Low, 2.5, "lithium iron phosphate; the data sheet decides")
+	if e.VoltageLow >= e.VoltageFull {
+		r.errorf(in.Low.At, "the low voltage is not below the full voltage", fmt.Sprintf("%g V", e.VoltageLow), fmt.Sprintf("less than %g V", e.VoltageFull), "")
+	}
+	e.RatedCurrent = pick(r, "electrical.current", in.Current, math.Round(r.f.Cell.CapacityAh*0.5*float64(e.Parallel)), "half the capacity in an hour")
+	e.BalanceCurrent = pick(r, "electrical.balance_current", in.BalanceCurrent, 20, "common practice")
+	e.LinkMaterial = pick(r, "electrical.link_material", in.LinkMaterial, "copper", "")
+	e.LinkPlated = in.LinkPlated.Or(false)
+	e.LinkWidth = pick(r, "electrical.link_width", in.LinkWidth, 20, "common practice")
+	e.LinkThickness = pick(r, "electrical.link_thickness", in.LinkThickness, 2, "common practice")
+	e.Contact = pick(r, "electrical.contact", in.Contact, 15, "10 to 20 microohm a joint, from memory")
+	e.SpannerLength = pick(r, "electrical.spanner", in.Spanner, 150, "common practice")
+	e.Plan = in.Plan.V
+	e.CellRecords = in.Records.V
+	e.TakeOff = in.TakeOff.Or("left")
+}
+
+func (r *resolver) tolerances() {
+	in, t := &r.in.Tolerances, &r.f.Tolerances
+	hole, size := unit.Length(0.5), unit.Length(0.5)
+	how := "hand work, common practice"
+	if in.Holes.Or("hand") == "router" || (!in.Holes.Set && r.f.Tools.Cutter > 0) {
+		hole, size, how = 0.1, 0.1, "router, common practice"
+	}
+	t.HolePosition = pick(r, "tolerances.hole_error", in.HoleError, hole, how)
+	t.PlateSize = pick(r, "tolerances.size_error", in.SizeError, size, how)
+	t.CutLength = pick(r, "tolerances.cut_error", in.CutError, 0.5, "saw, common practice")
+	t.TurnError = pick(r, "tolerances.turn_error", in.TurnError, 1.0/12, "half a flat of a hexagon")
+	t.Seed = int64(in.Seed.Or(1))
+}
+
+func (r *resolver) prices() {
+	in := &r.in.Prices
+	r.f.Prices.Currency = in.Currency.V
+	for _, e := range in.Each {
+		r.f.Prices.Each = append(r.f.Prices.Each, Price{Item: e.Item.V, Each: e.Price.V})
+	}
+}
+
+// Limits on the whole: a fixture that a person can lift and a shop can hold.
+const (
+	maxStack = 6000 // mm
+	maxPlate = 2000 // mm
+)
+
+// relations checks what no single block can: sizes that depend on each other.
+func (r *resolver) relations() {
+	f := r.f
+	if f.Pack.StackLength > maxStack {
+		r.errorf(r.in.Pack.Cells.At, "the stack is too long", fmt.Sprintf("%.0f mm", float64(f.Pack.StackLength)), fmt.Sprintf("%d mm or less", maxStack), "fewer cells, or rows: 2")
+	}
+	if f.Plate.Width > maxPlate {
+		r.errorf(r.in.Plates.Width.At, "the plate is too wide", fmt.Sprintf("%.0f mm", float64(f.Plate.Width)), fmt.Sprintf("%d mm or less", maxPlate), "")
+	}
+	if f.Plate.Bottom > f.Cell.Height || f.Plate.Bottom+f.Plate.Height < 0 {
+		r.errorf(r.in.Plates.Bottom.At, "the plate is not in front of the cells", fmt.Sprintf("%g to %g mm", float64(f.Plate.Bottom), float64(f.Plate.Bottom+f.Plate.Height)), fmt.Sprintf("across 0 to %g mm", float64(f.Cell.Height)), "")
+	}
+	if s := f.Sleeve; s != nil && 2*s.EndGap >= f.Pack.StackLength {
+		r.errorf(r.in.Sleeves.EndGap.At, "nothing is left of the sleeve", fmt.Sprintf("end gap %g mm", float64(s.EndGap)), fmt.Sprintf("less than %g mm", float64(f.Pack.StackLength/2)), "")
+	}
+	for i, x := range f.Rods.Columns {
+		for j, rx := range f.Pack.RowX {
+			if d := math.Abs(float64(x - rx)); d < float64(f.Cell.Width/2) {
+				r.report(diag.Warning, r.f.Origin("rods.columns").Range, fmt.Sprintf("rod column %d runs through row %d", i+1, j+1), fmt.Sprintf("x = %g mm", float64(x)), "beside the cells", "the checks will name the foul")
+			}
+		}
+	}
+}

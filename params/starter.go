@@ -1,0 +1,76 @@
+package params
+
+import (
+	"bytes"
+	"embed"
+	"fmt"
+	"strings"
+	"text/template"
+
+	"clampwright/params/diag"
+)
+
+//go:embed starter.yaml.tmpl
+var starterFS embed.FS
+
+var starterTemplate = template.Must(template.ParseFS(starterFS, "starter.yaml.tmpl"))
+
+// StarterOptions are the choices that 'clampwright new' takes. Empty words mean
+// the derived default.
+type StarterOptions struct {
+	Name     string
+	Cells    int
+	Rows     int
+	Cell     string // cells table row or TxWxH
+	Units    string // "mm" or "in"
+	Plate    string // materials table row
+	Thread   string // threads table row
+	Force    string // data sheet force, such as "300 kgf"
+	NoAngles bool
+}
+
+// Starter writes a commented parameter file. It loads what it wrote before
+// returning it, so that 'make' accepts it unchanged; wrong options come back as
+// the diagnostics of that load.
+func Starter(o StarterOptions) ([]byte, diag.List, error) {
+	o = o.defaults()
+	var b bytes.Buffer
+	if err := starterTemplate.Execute(&b, o); err != nil {
+		return nil, nil, fmt.Errorf("starter file: %w", err)
+	}
+	_, diags := Load("starter file", b.Bytes())
+	return b.Bytes(), diags, nil
+}
+
+func (o StarterOptions) defaults() StarterOptions {
+	if o.Cells == 0 {
+		o.Cells = 4
+	}
+	if o.Rows == 0 {
+		o.Rows = 1
+	}
+	o.Cell = orString(o.Cell, "72x174x201")
+	o.Units = orString(o.Units, "mm")
+	if o.Name == "" {
+		o.Name = fmt.Sprintf("%d-cell-%s", o.Cells, strings.ToLower(o.Cell))
+	}
+	o.Plate = orString(o.Plate, "birch plywood")
+	if o.Thread == "" {
+		o.Thread = "M8"
+		if o.Units == "in" {
+			o.Thread = "5/16-18"
+		}
+	}
+	return o
+}
+
+// Quote makes text safe as a YAML scalar on one line.
+func (o StarterOptions) Quote(text string) string {
+	text = strings.Map(func(r rune) rune {
+		if r < ' ' || r == 0x7f {
+			return ' '
+		}
+		return r
+	}, text)
+	return "\"" + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(text) + "\""
+}
