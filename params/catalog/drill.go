@@ -3,14 +3,15 @@ package catalog
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"clampwright/params/unit"
 )
 
 const (
 	fractionSource = "ASME B94.11M fractions, by 1/64 in"
-	letterSource   = "ASME B94.11M letters, from memory"
-	numberSource   = "ASME B94.11M numbers, from memory"
+	letterSource   = "ASME B94.11M letters"
+	numberSource   = "ASME B94.11M numbers"
 	metricSource   = "usual metric set: by 0.1 mm to 13 mm, by 0.5 mm above; common practice"
 )
 
@@ -28,7 +29,7 @@ func drills() []Drill {
 	var out []Drill
 	for i := 1; i <= 64; i++ {
 		d := in(float64(i) / 64)
-		out = append(out, Drill{Name: d.Fraction(64), Series: "fraction", Dia: d, Source: fractionSource})
+		out = append(out, Drill{Name: fractionName(d), Series: "fraction", Dia: d, Source: fractionSource})
 	}
 	for i, mil := range letterDrills {
 		out = append(out, Drill{Name: string(rune('A' + i)), Series: "letter", Dia: in(mil / 1000), Source: letterSource})
@@ -41,6 +42,14 @@ func drills() []Drill {
 		tenth += metricStep(tenth)
 	}
 	return out
+}
+
+// fractionName is 7/16, but 1 in for the whole inch, since 1 is a millimetre.
+func fractionName(d unit.Length) string {
+	if n := d.Fraction(64); strings.Contains(n, "/") {
+		return n
+	}
+	return d.Fraction(64) + " in"
 }
 
 // metricStep is the step above a drill, in tenths of a millimetre.

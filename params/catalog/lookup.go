@@ -94,7 +94,7 @@ func (t *Tables) Material(name string) (Material, bool) {
 	if row, ok := byName(t.Materials, name, of); ok {
 		return row, true
 	}
-	if alias, ok := materialAlias[strings.ReplaceAll(loose(name), " ", "")]; ok {
+	if alias, ok := materialAlias[loose(name)]; ok {
 		return byName(t.Materials, alias, of)
 	}
 	return Material{}, false

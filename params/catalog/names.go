@@ -48,5 +48,5 @@ var materialAlias = map[string]string{
 	"g10": "fr4", "plywood": "birch plywood", "birchply": "birch plywood", "birch": "birch plywood",
 	"polycarbonate": "pc", "mildsteel": "steel", "carbonsteel": "steel", "a36": "steel", "s235": "steel",
 	"stainless": "304", "stainlesssteel": "304", "c110": "copper", "siliconefoam": "silicone foam",
-	"60636t6": "6063-T6", "polyester": "pet", "aluminium6061": "6061-T6", "aluminium6063": "6063-T6",
+	"polyester": "pet", "6061": "6061-T6", "6063": "6063-T5", "5052": "5052-H32",
 }
