@@ -13,7 +13,7 @@ func near(t *testing.T, what string, got, want, tol float64) {
 	}
 }
 
-func near3(t *testing.T, what string, got, want Vec3, tol float64) {
+func nearVec(t *testing.T, what string, got, want Vec3, tol float64) {
 	t.Helper()
 	if !(got.Dist(want) <= tol) {
 		t.Errorf("%s = %v, want %v (± %g)", what, got, want, tol)

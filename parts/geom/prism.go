@@ -15,19 +15,22 @@ func Prism(p Profile, z0, z1 float64) (Solid, error) {
 	if err := p.Validate(); err != nil {
 		return Solid{}, err
 	}
-	return newSolid(prismFaces(p, z0, z1), []prism{{World(), p, z0, z1}})
+	return newSolid(prismFaces(p, z0, z1), []piece{{prism: prism{World(), p, z0, z1}}})
 }
 
 // prismFaces returns the bottom, the top, then the sides in the order of the
 // profile's boundaries.
 func prismFaces(p Profile, z0, z1 float64) []Face {
-	faces := []Face{
-		{Frame: At(Vec3{Z: z0}).Flipped(), Profile: p.MirroredY()},
-		{Frame: At(Vec3{Z: z1}), Profile: p},
-	}
+	return mitredFaces(p, cut{z: z0}, cut{z: z1})
+}
+
+// mitredFaces returns the faces of the profile moved between two planes, in the
+// order of prismFaces.
+func mitredFaces(p Profile, lo, hi cut) []Face {
+	faces := []Face{mitredEnd(p, lo, false), mitredEnd(p, hi, true)}
 	for _, l := range p.loops() {
 		for _, e := range l {
-			faces = append(faces, sideFace(e, z0, z1))
+			faces = append(faces, mitredSide(e, lo, hi))
 		}
 	}
 	for i := range p.Circles { // holes: loops gives them counter-clockwise
@@ -38,18 +41,42 @@ func prismFaces(p Profile, z0, z1 float64) []Face {
 
 // sideFace returns the face an edge sweeps from z0 to z1, with the material on
 // the left of the edge.
-func sideFace(e Edge, z0, z1 float64) Face {
+func sideFace(e Edge, z0, z1 float64) Face { return mitredSide(e, cut{z: z0}, cut{z: z1}) }
+
+// cut is the plane z + slope·(x, y) that ends a prism.
+type cut struct {
+	z     float64
+	slope Vec2
+}
+
+func (c cut) at(p Vec2) float64 { return c.z + c.slope.Dot(p) }
+
+// mitredSide returns the face an edge sweeps between two planes.
+func mitredSide(e Edge, lo, hi cut) Face {
 	if e.Arc {
-		f := Face{Frame: At(e.C.V3(0)), R: e.R, Start: e.Start, Sweep: e.Sweep, Z0: z0, Z1: z1}
+		f := Face{Frame: At(e.C.V3(0)), R: e.R, Start: e.Start, Sweep: e.Sweep,
+			Z0: lo.at(e.C), Z1: hi.at(e.C), Slope0: lo.slope, Slope1: hi.slope}
 		if e.Sweep < 0 {
 			f.Start, f.Sweep, f.Inward = e.Start+e.Sweep, -e.Sweep, true
 		}
 		return f
 	}
 	d := e.B.Sub(e.A)
-	u := d.Unit()
+	u, l := d.Unit(), d.Len()
 	fr := Frame{O: e.A.V3(0), X: u.V3(0), Y: Vec3{Z: 1}, Z: Vec3{u.Y, -u.X, 0}}
-	return Face{Frame: fr, Profile: Profile{Outer: Rect(Vec2{0, z0}, Vec2{d.Len(), z1})}}
+	p := Path{{P: Vec2{0, lo.at(e.A)}}, {P: Vec2{l, lo.at(e.B)}}, {P: Vec2{l, hi.at(e.B)}}, {P: Vec2{0, hi.at(e.A)}}}
+	return Face{Frame: fr, Profile: Profile{Outer: p.withoutShort()}}
+}
+
+// mitredEnd returns the face where the plane cuts the profile; top says that
+// the material lies below it.
+func mitredEnd(p Profile, c cut, top bool) Face {
+	fr := Frame{O: Vec3{Z: c.z}, X: Vec3{1, 0, c.slope.X}, Y: Vec3{0, 1, c.slope.Y}}
+	if !top {
+		fr.Y, p = fr.Y.Mul(-1), p.MirroredY()
+	}
+	fr.Z = fr.X.Cross(fr.Y).Unit()
+	return Face{Frame: fr, Profile: p}
 }
 
 // Box returns a box with the given corners.

@@ -107,18 +107,7 @@ func (p Profile) Contains(q Vec2) bool {
 // inside the chord polygon, toggled by each segment between chord and arc that
 // holds q.
 func (p Path) Contains(q Vec2) bool {
-	in := false
-	for i, v := range p {
-		a, b := v.P, p[(i+1)%len(p)].P
-		left := leftOf(a, b, q)
-		if (a.Y > q.Y) != (b.Y > q.Y) && left == (b.Y > a.Y) {
-			in = !in
-		}
-		if e := NewEdge(a, b, v.Bulge); e.Arc && q.Dist(e.C) < e.R && left != (e.Sweep > 0) {
-			in = !in
-		}
-	}
-	return in
+	return loopHolds(p.Edges(), q)
 }
 
 // leftOf reports whether q lies left of the line from a to b. A point exactly
@@ -213,7 +202,17 @@ func loopHolds(l []Edge, q Vec2) bool {
 	if len(l) == 1 {
 		return q.Dist(l[0].C) < l[0].R
 	}
-	return pathOf(l).Contains(q)
+	in := false
+	for _, e := range l {
+		left := leftOf(e.A, e.B, q)
+		if (e.A.Y > q.Y) != (e.B.Y > q.Y) && left == (e.B.Y > e.A.Y) {
+			in = !in
+		}
+		if e.Arc && q.Dist(e.C) < e.R && left != (e.Sweep > 0) {
+			in = !in
+		}
+	}
+	return in
 }
 
 // gap returns the least distance between different boundaries, and between

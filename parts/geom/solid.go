@@ -1,47 +1,24 @@
 package geom
 
-import (
-	"fmt"
-	"sync"
-)
+import "fmt"
 
 // Solid is a closed body with an exact boundary. It is immutable and cheap to
 // copy; the zero Solid is empty.
 type Solid struct{ b *brep }
 
-// brep is what copies and placements of a solid share.
+// brep is what copies of a solid share.
 type brep struct {
 	faces  []Face
-	pieces []prism // their union is the solid; they may overlap. Nil: mesh only
+	pieces []piece // their union is the solid; they may overlap
 	soup   *Mesh   // for solids known only as a mesh
 	sum    sums
 	bounds Box3
-	fine   *fine
-}
-
-// fine holds what distances need, made at the first use and shared by all
-// placements of the solid.
-type fine struct {
-	once sync.Once
-	set  *pieceSet
-	err  error
-}
-
-// prism is the exact form of a piece: a profile moved along z of the frame.
-type prism struct {
-	frame   Frame
-	profile Profile
-	z0, z1  float64
-}
-
-func (p prism) placed(f Frame) prism {
-	p.frame = f.Mul(p.frame)
-	return p
+	fine   fine
 }
 
 // newSolid checks that the faces close up and sums them.
-func newSolid(faces []Face, pieces []prism) (Solid, error) {
-	b := &brep{faces: faces, pieces: pieces, bounds: EmptyBox3(), fine: &fine{}}
+func newSolid(faces []Face, pieces []piece) (Solid, error) {
+	b := &brep{faces: faces, pieces: pieces, bounds: EmptyBox3()}
 	for _, f := range faces {
 		b.bounds = b.bounds.Union(f.Bounds())
 	}
@@ -116,7 +93,7 @@ func (s Solid) Transform(f Frame) Solid {
 	if s.Empty() {
 		return s
 	}
-	b := &brep{bounds: EmptyBox3(), fine: &fine{}}
+	b := &brep{bounds: EmptyBox3()}
 	for _, x := range s.b.faces {
 		b.faces = append(b.faces, x.Placed(f))
 		b.bounds = b.bounds.Union(x.Placed(f).Bounds())
@@ -140,7 +117,7 @@ func FromMesh(m Mesh) (Solid, error) {
 	if err := m.Check(); err != nil {
 		return Solid{}, err
 	}
-	b := &brep{soup: &m, bounds: m.Bounds(), fine: &fine{}}
+	b := &brep{soup: &m, bounds: m.Bounds()}
 	b.sum = m.sums(b.bounds.Center())
 	if !(b.sum.v > 0) {
 		return Solid{}, fmt.Errorf("mesh encloses %g mm³: %w", b.sum.v, ErrMesh)

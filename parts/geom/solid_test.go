@@ -30,14 +30,14 @@ func TestBoxAndCylinder(t *testing.T) {
 	b := solid(t)(Box(Vec3{1, 2, 3}, Vec3{4, 6, 8}))
 	near(t, "volume", b.Volume(), 60, 1e-10)
 	near(t, "area", b.SurfaceArea(), 94, 1e-10)
-	near3(t, "centroid", b.Centroid(), Vec3{2.5, 4, 5.5}, 1e-12)
+	nearVec(t, "centroid", b.Centroid(), Vec3{2.5, 4, 5.5}, 1e-12)
 	if m := checkMesh(t, b, 0.01); len(m.Triangles) != 12 || len(m.Vertices) != 8 {
 		t.Errorf("box has %d triangles, %d vertices", len(m.Triangles), len(m.Vertices))
 	}
 	c := solid(t)(Cylinder(4, -10, 90))
 	near(t, "volume", c.Volume(), math.Pi*16*100, 1e-9)
 	near(t, "area", c.SurfaceArea(), 2*math.Pi*4*(100+4), 1e-9)
-	near3(t, "centroid", c.Centroid(), Vec3{0, 0, 40}, 1e-11)
+	nearVec(t, "centroid", c.Centroid(), Vec3{0, 0, 40}, 1e-11)
 	checkMesh(t, c, 0.01)
 }
 
@@ -73,11 +73,11 @@ func TestPrismRandom(t *testing.T) {
 		s := solid(t)(Prism(p, z0, z0+h))
 		near(t, "volume", s.Volume(), p.Area()*h, 1e-9*s.Volume())
 		near(t, "area", s.SurfaceArea(), 2*p.Area()+p.Perimeter()*h, 1e-9*s.SurfaceArea())
-		near3(t, "centroid", s.Centroid(), p.Centroid().V3(z0+h/2), 1e-8)
+		nearVec(t, "centroid", s.Centroid(), p.Centroid().V3(z0+h/2), 1e-8)
 		f := randomFrame(r)
 		q := s.Transform(f)
 		near(t, "moved volume", q.Volume(), s.Volume(), 1e-9*s.Volume())
-		near3(t, "moved centroid", q.Centroid(), f.Point(s.Centroid()), 1e-8)
+		nearVec(t, "moved centroid", q.Centroid(), f.Point(s.Centroid()), 1e-8)
 		checkMesh(t, q, 0.02)
 	}
 }
@@ -100,8 +100,8 @@ func TestBoundsExact(t *testing.T) {
 	for i := 0; i < 50; i++ {
 		s := solid(t)(Prism(randomFace(r), 0, 7)).Transform(randomFrame(r))
 		m, b := checkMesh(t, s, 0.001).Bounds(), s.Bounds()
-		near3(t, "min", m.Min, b.Min, 0.003)
-		near3(t, "max", m.Max, b.Max, 0.003)
+		nearVec(t, "min", m.Min, b.Min, 0.003)
+		nearVec(t, "max", m.Max, b.Max, 0.003)
 	}
 }
 

@@ -36,7 +36,7 @@ func (a Vec2) Unit() Vec2 {
 	if l == 0 {
 		return Vec2{}
 	}
-	return a.Mul(1 / l)
+	return Vec2{a.X / l, a.Y / l} // not Mul(1/l): axes stay exact
 }
 
 // Lerp returns the point a fraction t of the way from a to b.
@@ -80,7 +80,7 @@ func (a Vec3) Unit() Vec3 {
 	if l == 0 {
 		return Vec3{}
 	}
-	return a.Mul(1 / l)
+	return Vec3{a.X / l, a.Y / l, a.Z / l}
 }
 
 // Lerp returns the point a fraction t of the way from a to b.
