@@ -1,0 +1,125 @@
+package mesh
+
+import (
+	"archive/zip"
+	"bytes"
+	"encoding/xml"
+	"fmt"
+	"io"
+	"strings"
+	"time"
+	"unicode/utf8"
+
+	"github.com/hpinc/go3mf"
+
+	"clampwright/parts/geom"
+)
+
+// decimals3MF is the count of decimals of a coordinate, mm: ten nanometres,
+// finer than a float32 of 100 mm.
+const decimals3MF = 6
+
+// Encode3MF writes the bodies as one 3MF package (3MF Core Specification 1.x):
+// unit millimetre, one object and one build item for each body, the body's name
+// in the object. title names the whole. Each body must pass Snap and have a name
+// of valid text. The zip entries carry a fixed time, so that the same bodies
+// always give the same bytes.
+func Encode3MF(w io.Writer, title string, bodies ...Body) error {
+	model, err := model3MF(title, bodies)
+	if err != nil {
+		return fmt.Errorf("3MF of %s: %w", title, err)
+	}
+	var packed bytes.Buffer
+	enc := go3mf.NewEncoder(&packed)
+	enc.FloatPrecision = decimals3MF
+	if err := enc.Encode(model); err != nil {
+		return fmt.Errorf("3MF of %s: %w", title, err)
+	}
+	if err := repack(w, packed.Bytes()); err != nil {
+		return fmt.Errorf("write 3MF: %w", err)
+	}
+	return nil
+}
+
+func model3MF(title string, bodies []Body) (*go3mf.Model, error) {
+	if len(bodies) == 0 {
+		return nil, ErrEmpty
+	}
+	if err := checkText(title); err != nil {
+		return nil, err
+	}
+	model := &go3mf.Model{
+		Units:    go3mf.UnitMillimeter,
+		Language: "en",
+		Metadata: []go3mf.Metadata{
+			{Name: xml.Name{Local: "Title"}, Value: title},
+			{Name: xml.Name{Local: "Application"}, Value: "clampwright"},
+		},
+	}
+	for i, b := range bodies {
+		if err := checkText(b.Name); err != nil {
+			return nil, err
+		}
+		m, err := Snap(b.Mesh)
+		if err != nil {
+			return nil, fmt.Errorf("body %q: %w", b.Name, err)
+		}
+		id := uint32(i + 1)
+		model.Resources.Objects = append(model.Resources.Objects, &go3mf.Object{ID: id, Name: b.Name, Mesh: mesh3MF(m)})
+		model.Build.Items = append(model.Build.Items, &go3mf.Item{ObjectID: id})
+	}
+	return model, nil
+}
+
+func mesh3MF(m geom.Mesh) *go3mf.Mesh {
+	out := new(go3mf.Mesh)
+	for _, v := range m.Vertices {
+		out.Vertices.Vertex = append(out.Vertices.Vertex, go3mf.Point3D{round(v.X), round(v.Y), round(v.Z)})
+	}
+	for _, t := range m.Triangles {
+		out.Triangles.Triangle = append(out.Triangles.Triangle,
+			go3mf.Triangle{V1: uint32(t[0]), V2: uint32(t[1]), V3: uint32(t[2])})
+	}
+	return out
+}
+
+// checkText refuses names that XML can't hold or that are empty.
+func checkText(s string) error {
+	bad := func(r rune) bool { return r < ' ' || r == 0xfffe || r == 0xffff }
+	if s == "" || !utf8.ValidString(s) || strings.ContainsFunc(s, bad) {
+		return fmt.Errorf("the name %q is empty or holds control characters", s)
+	}
+	return nil
+}
+
+// repack copies a zip archive entry by entry, all with the same time.
+func repack(w io.Writer, packed []byte) error {
+	r, err := zip.NewReader(bytes.NewReader(packed), int64(len(packed)))
+	if err != nil {
+		return err
+	}
+	out := zip.NewWriter(w)
+	for _, f := range r.File {
+		if err := copyEntry(out, f); err != nil {
+			return err
+		}
+	}
+	return out.Close()
+}
+
+// zipTime is the time of every entry: the first that a zip file can name.
+var zipTime = time.Date(1980, time.January, 1, 0, 0, 0, 0, time.UTC)
+
+func copyEntry(out *zip.Writer, f *zip.File) error {
+	in, err := f.Open()
+	if err != nil {
+		return err
+	}
+	defer in.Close()
+	dst, err := out.CreateHeader(&zip.FileHeader{Name: f.Name, Method: zip.Deflate, Modified: zipTime})
+	if err != nil {
+		return err
+	}
+	_, err = io.Copy(dst, in)
+	return err
+}
