@@ -61,7 +61,7 @@ func newAngleView(p PartSheet, k, room float64, b geom.Box2, holes []parts.Hole)
 	}
 	busy = append(busy, [2]float64{0, v.a.ChamferMM}, [2]float64{v.length - v.a.ChamferMM, v.length})
 	stand := v.a.StandingLegMM * k
-	beside := viewGapMM + stand + 2*(firstDimMM+overshootMM+textMM)
+	beside := viewGapMM + p.Angle.StandingLegMM*math.Max(k, 1) + 2*(firstDimMM+overshootMM+textMM) + 4
 	v.axis = newBarAxis(v.length, k, room-beside, busy)
 	gap := firstDimMM + 6
 	if v.a.HeelHigh {
@@ -172,24 +172,24 @@ func (v *angleView) gauges() []Item {
 	return out
 }
 
-// end is the view from the right: the section with leg sizes. The outside of
-// the fixture is at its left.
+// end is the view from the right: the section with leg sizes, never smaller
+// than true size, beside the heel. The outside of the fixture is at its left.
 func (v *angleView) end() []Item {
-	u, k, a := v.p.Units, v.k, v.a
+	u, a := v.p.Units, v.a
+	k := math.Max(v.k, 1)
 	x1 := v.axis.x(v.length) + viewGapMM + a.StandingLegMM*k // plate side
 	at := func(out, in float64) geom.Vec2 { return pt(x1-out*k, v.heel+v.in*in*k) }
+	tip := v.heel + v.in*a.DrilledLegMM*k
 	out := []Item{Chain{Path: sectionPath(a, at), Closed: true, Pen: Visible}}
-	away := v.leg + firstDimMM
-	if !a.HeelHigh {
-		away = -firstDimMM
+	out = append(out, DimAlong(at(0, 0), at(a.StandingLegMM, 0), v.heel-v.in*firstDimMM, false, u.Dim(a.StandingLegMM))...)
+	out = append(out, DimAlong(at(0, 0), at(0, a.DrilledLegMM), x1+firstDimMM+4, true, u.Dim(a.DrilledLegMM))...)
+	out = append(out, DimAlong(at(0, a.DrilledLegMM), at(a.ThicknessMM, a.DrilledLegMM), tip+v.in*firstDimMM, false, u.Dim(a.ThicknessMM))...)
+	if k != v.k {
+		name := "End view, scale " + Scale{k, 1}.String()
+		y := math.Min(v.heel-v.in*firstDimMM, tip+v.in*firstDimMM) - 5
+		out = append(out, Text{At: pt(x1-a.StandingLegMM*k/2, y), S: name, Height: textMM, Face: Bold, Anchor: MidHigh})
 	}
-	far := -firstDimMM
-	if !a.HeelHigh {
-		far = v.leg + firstDimMM
-	}
-	out = append(out, DimAlong(at(a.StandingLegMM, 0), at(0, 0), away, false, u.Dim(a.StandingLegMM))...)
-	out = append(out, DimAlong(at(0, 0), at(0, a.DrilledLegMM), x1+firstDimMM, true, u.Dim(a.DrilledLegMM))...)
-	return append(out, DimAlong(at(a.ThicknessMM, a.DrilledLegMM), at(0, a.DrilledLegMM), far, false, u.Dim(a.ThicknessMM))...)
+	return out
 }
 
 // sectionPath is the angle's outline through a mapping of (outward from the

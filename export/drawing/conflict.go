@@ -33,7 +33,7 @@ func (s *Sheet) Conflicts() []Conflict {
 			out = append(out, Conflict{t.t.S, "the edge of the sheet", b.Min})
 		}
 		for _, o := range texts[i+1:] {
-			if boxesMeet(t.t.Corners(), o.t.Corners()) {
+			if boxesMeet(t.c, o.c) {
 				out = append(out, Conflict{t.t.S, fmt.Sprintf("%q", o.t.S), t.t.At})
 			}
 		}
@@ -41,7 +41,7 @@ func (s *Sheet) Conflicts() []Conflict {
 			if t.t.Mask && k.order < t.order {
 				continue
 			}
-			if segmentMeets(k.a, k.b, t.t.Corners()) {
+			if segmentMeets(k.a, k.b, t.c) {
 				out = append(out, Conflict{t.t.S, fmt.Sprintf("a line of pen %d", k.pen), t.t.At})
 				break
 			}
@@ -53,6 +53,7 @@ func (s *Sheet) Conflicts() []Conflict {
 type placedText struct {
 	t     Text
 	order int
+	c     [4]geom.Vec2 // corners of the ink
 }
 
 type stroke struct {
@@ -68,7 +69,7 @@ func collect(items []Item, order int, texts []placedText, strokes []stroke) ([]p
 		switch it := it.(type) {
 		case Text:
 			if c := it.Corners(); c[0] != c[2] {
-				texts = append(texts, placedText{it, n})
+				texts = append(texts, placedText{it, n, c})
 			}
 		case Clip:
 			var inner []stroke

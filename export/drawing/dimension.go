@@ -34,12 +34,13 @@ func Arrow(p geom.Vec2, angle float64) Item {
 // line at height y, or along y with its line at x = pos when upright. Extension
 // lines run from a and b. Figures stand above the line, read from below or from
 // the right (ISO 129-1). When there is no room between the arrows they go
-// outside, the figure beyond the second one.
+// outside, the figure beyond the arrow at b.
 func DimAlong(a, b geom.Vec2, pos float64, upright bool, text string) []Item {
 	if upright {
 		return turnItems(DimAlong(pt(a.Y, -a.X), pt(b.Y, -b.X), -pos, false, text))
 	}
-	if a.X > b.X {
+	reversed := a.X > b.X
+	if reversed {
 		a, b = b, a
 	}
 	out := []Item{extension(a, pos), extension(b, pos)}
@@ -52,6 +53,10 @@ func DimAlong(a, b geom.Vec2, pos float64, upright bool, text string) []Item {
 	if gap >= need+1 && gap >= 2*arrowMM {
 		return append(out, Line{l, r, Thin}, Arrow(l, math.Pi), Arrow(r, 0),
 			Text{At: pt((a.X+b.X)/2, pos+textGapMM), S: text, Height: textMM, Anchor: MidLow})
+	}
+	if reversed {
+		return append(out, Line{pt(a.X-tailMM-need, pos), pt(b.X+tailMM, pos), Thin}, Arrow(l, 0), Arrow(r, math.Pi),
+			Text{At: pt(a.X-tailMM, pos+textGapMM), S: text, Height: textMM, Anchor: RightLow})
 	}
 	end := pt(b.X+tailMM+need, pos)
 	return append(out, Line{pt(a.X-tailMM, pos), end, Thin}, Arrow(l, 0), Arrow(r, math.Pi),

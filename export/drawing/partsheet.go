@@ -54,6 +54,9 @@ func (p PartSheet) Draw() (Sheet, error) {
 	if p.Part == nil {
 		return Sheet{}, fmt.Errorf("drawing: no part given")
 	}
+	if err := soundHoles(p.Part); err != nil {
+		return Sheet{}, err
+	}
 	p.Units = p.Units.orDefault()
 	if p.Drill == nil {
 		p.Drill = p.Units.Words
@@ -219,8 +222,11 @@ func (p PartSheet) holeTable(holes []parts.Hole, datum geom.Vec2, withY bool) *T
 		}
 		t.Rows = append(t.Rows, append(row, p.Units.Coord(h.DiaMM)))
 	}
-	return t
+	return t.fold(holeRows)
 }
+
+// holeRows is the longest hole table; longer ones go on beside it.
+const holeRows = 18
 
 // drillTable lists which drills make the holes, in order.
 func (p PartSheet) drillTable(holes []parts.Hole) *Table {
@@ -289,6 +295,17 @@ func byY(v geom.Vec2) (float64, float64) { return v.Y, v.X }
 
 // crossOverMM is how far centre crosses pass their hole.
 const crossOverMM = 2.0
+
+// soundHoles refuses holes that cannot be drawn.
+func soundHoles(part *parts.Part) error {
+	for _, h := range part.Holes {
+		bad := math.IsNaN(h.C.X+h.C.Y) || math.IsInf(h.C.X, 0) || math.IsInf(h.C.Y, 0)
+		if err := positive("hole diameter", h.DiaMM); err != nil || bad || math.IsNaN(h.PilotMM) {
+			return fmt.Errorf("drawing: part %q: hole %s: centre %v, diameter %v mm cannot be drawn", part.ID, h.ID, h.C, h.DiaMM)
+		}
+	}
+	return nil
+}
 
 // positive refuses sizes that are not positive and finite.
 func positive(names string, values ...float64) error {

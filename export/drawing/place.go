@@ -29,7 +29,7 @@ func (p *placer) free(t Text, clearMM float64) bool {
 	wide := inflate(b, clearMM)
 	c := [4]geom.Vec2{wide.Min, pt(wide.Max.X, wide.Min.Y), wide.Max, pt(wide.Min.X, wide.Max.Y)}
 	for _, o := range p.texts {
-		if boxesMeet(c, o.t.Corners()) {
+		if boxesMeet(c, o.c) {
 			return false
 		}
 	}
@@ -81,7 +81,7 @@ func (p *placer) allFree(block []Text) bool {
 
 func (p *placer) take(block []Text) {
 	for _, t := range block {
-		p.texts = append(p.texts, placedText{t, math.MaxInt32})
+		p.texts = append(p.texts, placedText{t, math.MaxInt32, t.Corners()})
 	}
 }
 

@@ -52,7 +52,7 @@ func (p PartSheet) rodViews(k, room float64) []Item {
 	out = append(out, axis.ends(-ro, ro)...)
 	out = append(out, Line{pt(-3, 0), pt(end+3, 0), Centre})
 	out = append(out, DimAlong(pt(0, -ri), pt(end, -ri), -ro-firstDimMM-2, false, p.Units.Dim(r.LengthMM))...)
-	out = append(out, Leader(pt(end*0.25, ro), pt(end*0.25+6, ro+9), r.Thread)...)
+	out = append(out, Leader(pt(end*0.12, ro), pt(end*0.12+6, ro+9), r.Thread)...)
 	return append(out, rodEnd(pt(end+viewGapMM+ro, 0), ro, ri)...)
 }
 

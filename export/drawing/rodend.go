@@ -107,7 +107,7 @@ func (r RodEnd) draw(room geom.Vec2) []Item {
 	out = append(out, Line{pt(-3, 0), pt((x+r.BeyondMM)*k+3, 0), Centre})
 	at := func(p geom.Vec2) geom.Vec2 { return mul(p, k) }
 	out = append(out, balloonRow(keys, at, high*k+10)...)
-	return append(out, Text{At: pt(length*k/2, -low*k-4), S: fmt.Sprintf("Section through one rod end, scale %v", s), Height: textMM, Face: Bold, Anchor: MidHigh})
+	return append(out, Text{At: pt(length*k/2, -low*k-4-waveMM), S: fmt.Sprintf("Section through one rod end, scale %v", s), Height: textMM, Face: Bold, Anchor: MidHigh})
 }
 
 // start is where layer i begins, measured from the first layer.
@@ -151,10 +151,20 @@ func (r RodEnd) rodItems(k float64) []Item {
 	return append(out, wave(pt(0, -ro), pt(0, ro)))
 }
 
+// waveMM is how far a break line swings to each side at most.
+const waveMM = 2.0
+
 // wave is a freehand break line between two points.
 func wave(a, b geom.Vec2) Item {
-	m, q := mul(add(a, b), 0.5), 0.35
-	return Chain{Pen: Thin, Path: geom.Path{{P: a, Bulge: q}, {P: m, Bulge: -q}, {P: b}}}
+	return Chain{Pen: Thin, Path: append(wavePath(a, b), geom.Vertex{P: b})}
+}
+
+// wavePath is the break line's path up to, not including, its end. The rise of
+// an arc is half its chord times its bulge.
+func wavePath(a, b geom.Vec2) geom.Path {
+	m, l := mul(add(a, b), 0.5), math.Hypot(b.X-a.X, b.Y-a.Y)
+	q := math.Min(0.35, 4*waveMM/math.Max(l, 1e-9))
+	return geom.Path{{P: a, Bulge: q}, {P: m, Bulge: -q}}
 }
 
 // draw shows one layer whose inner face is at sheet x.
@@ -189,23 +199,32 @@ func (l Layer) cut(x, k float64, leg geom.Path) []Item {
 	}
 	var out []Item
 	for i, p := range []geom.Path{high, low} {
-		out = append(out, Hatch([]geom.Path{p}, 2.2, l.HatchDeg*math.Pi/180)...)
-		broken := (i == 0 && l.BrokenHigh) || (i == 1 && l.BrokenLow)
-		if !broken {
-			out = append(out, Chain{Path: p, Closed: true, Pen: Visible})
-			continue
-		}
 		far, near := l.HighMM*k, hole
 		if i == 1 {
 			far, near = -l.LowMM*k, -hole
 		}
-		out = append(out, Line{pt(x, near), pt(x, far), Visible}, Line{pt(x+t, near), pt(x+t, far), Visible},
-			Line{pt(x, near), pt(x+t, near), Visible}, wave(pt(x, far), pt(x+t, far)))
+		if broken := (i == 0 && l.BrokenHigh) || (i == 1 && l.BrokenLow); !broken {
+			out = append(out, Hatch([]geom.Path{p}, hatchMM, l.HatchDeg*math.Pi/180)...)
+			out = append(out, Chain{Path: p, Closed: true, Pen: Visible})
+			continue
+		}
+		out = append(out, brokenCut(x, t, near, far, l.HatchDeg)...)
 	}
 	for _, s := range []float64{-1, 1} { // edges of the hole behind the rod
 		out = append(out, Line{pt(x, s*hole), pt(x+t, s*hole), Visible})
 	}
 	return out
+}
+
+// hatchMM is the pitch of section lines.
+const hatchMM = 2.2
+
+// brokenCut is a hatched strip from near to far that goes on beyond far.
+func brokenCut(x, t, near, far, hatchDeg float64) []Item {
+	a, b := pt(x, far), pt(x+t, far)
+	ring := append(wavePath(a, b), geom.Vertex{P: b}, geom.Vertex{P: pt(x+t, near)}, geom.Vertex{P: pt(x, near)})
+	out := Hatch([]geom.Path{ring}, hatchMM, hatchDeg*math.Pi/180)
+	return append(out, Line{pt(x, near), a, Visible}, Line{pt(x+t, near), b, Visible}, Line{pt(x, near), pt(x+t, near), Visible}, wave(a, b))
 }
 
 // legPath is the part of an angle's section on the side of its standing leg,

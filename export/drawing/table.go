@@ -44,6 +44,30 @@ func (t *Table) widths() []float64 {
 	return w
 }
 
+// fold sets rows beyond the given number beside the first ones.
+func (t *Table) fold(rows int) *Table {
+	blocks := (len(t.Rows) + rows - 1) / rows
+	if blocks < 2 {
+		return t
+	}
+	rows = (len(t.Rows) + blocks - 1) / blocks
+	cols, f := len(t.Head), &Table{Title: t.Title, Right: map[int]bool{}}
+	for b := 0; b < blocks; b++ {
+		f.Head = append(f.Head, t.Head...)
+		for c := range cols {
+			f.Right[b*cols+c] = t.Right[c]
+		}
+	}
+	for r := range rows {
+		row := make([]string, 0, blocks*cols)
+		for i := r; i < len(t.Rows); i += rows {
+			row = append(row, t.Rows[i]...)
+		}
+		f.Rows = append(f.Rows, row)
+	}
+	return f
+}
+
 // Size is the table's width and height, mm.
 func (t *Table) Size() (w, h float64) {
 	for _, c := range t.widths() {

@@ -21,6 +21,18 @@ type Template struct {
 	Angle *AngleShape
 }
 
+// FileName is the name of the template's file: part and paper.
+func (t Template) FileName() string {
+	id, paper := "part", t.Paper
+	if t.Part != nil {
+		id = t.Part.ID
+	}
+	if paper.Name == "" {
+		paper = A4
+	}
+	return id + "-" + paper.Name + ".pdf"
+}
+
 // figure is the pattern at true size, in its own coordinates.
 type figure struct {
 	box   geom.Box2
@@ -45,6 +57,9 @@ type figureWords struct {
 func (t Template) Pages() ([]Sheet, error) {
 	if t.Part == nil || t.Part.Flat == nil {
 		return nil, fmt.Errorf("drawing: a template needs a part with a flat outline")
+	}
+	if err := soundHoles(t.Part); err != nil {
+		return nil, err
 	}
 	t.Units = t.Units.orDefault()
 	if t.Drill == nil {

@@ -30,7 +30,7 @@ func (p *placer) empty(b geom.Box2) bool {
 	b = inflate(b, 2)
 	c := [4]geom.Vec2{b.Min, pt(b.Max.X, b.Min.Y), b.Max, pt(b.Min.X, b.Max.Y)}
 	for _, o := range p.texts {
-		if boxesMeet(c, o.t.Corners()) {
+		if boxesMeet(c, o.c) {
 			return false
 		}
 	}
