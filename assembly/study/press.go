@@ -1,0 +1,296 @@
+// Package study puts a settled fixture before the mechanics and the electrical
+// side: it turns parameters into their plain inputs, nothing else.
+package study
+
+import (
+	"fmt"
+	"math"
+
+	"clampwright/assembly/clamp"
+	"clampwright/params"
+	"clampwright/params/catalog"
+	"clampwright/params/unit"
+	"clampwright/parts/geom"
+)
+
+// Press returns the input of the clamp mechanics. Plate coordinates have their
+// origin at the plate's lower left corner.
+func Press(f *params.Fixture) clamp.Input {
+	in := clamp.Input{
+		Plate:          plate(f),
+		Window:         window(f),
+		Friction:       clamp.Friction{Low: f.Clamp.FrictionLow, Nominal: math.Sqrt(f.Clamp.FrictionLow * f.Clamp.FrictionHigh), High: f.Clamp.FrictionHigh},
+		Climate:        clamp.Climate{AssemblyC: float64(f.Clamp.AssemblyTemp), HotC: float64(f.Clamp.HotTemp), ColdC: float64(f.Clamp.ColdTemp)},
+		AssemblyCharge: f.Clamp.SetCharge,
+		StorageCharge:  f.Clamp.StorageCharge,
+		SwellZone:      f.Cell.SwellWidth.MM() / f.Cell.Width.MM(),
+		Bench:          bench(f),
+		Band: clamp.BandSpec{
+			StiffLow: f.Clamp.BandStiffnessLow, StiffHigh: f.Clamp.BandStiffness,
+			GrowthLow: f.Clamp.BandGrowthLow, GrowthHigh: f.Clamp.BandGrowth,
+		},
+	}
+	for _, x := range f.Pack.RowX {
+		in.Rows = append(in.Rows, row(f, x))
+	}
+	if f.Stiffener != nil {
+		for i := range f.Rods.Levels {
+			in.Stiffeners = append(in.Stiffeners, stiffener(f, i))
+		}
+	}
+	for _, y := range f.Rods.Levels {
+		for _, x := range f.Rods.Columns {
+			in.Rods = append(in.Rods, rod(f, x, y))
+		}
+	}
+	return in
+}
+
+// toPlate moves fixture coordinates to the plate's lower left corner.
+func toPlate(f *params.Fixture, x, y unit.Length) (float64, float64) {
+	return (x + f.Plate.Width/2).MM(), (y - f.Plate.Bottom).MM()
+}
+
+func plate(f *params.Fixture) clamp.Plate {
+	p, m := &f.Plate, &f.Plate.Material
+	out := clamp.Plate{
+		WidthMM: p.Width.MM(), HeightMM: p.Height.MM(), ThicknessMM: p.Thickness.MM(),
+		ExMPa: m.E.MPa(), Nu: m.Nu, GxyMPa: m.Shear.MPa(), GxzMPa: m.RollingShear.MPa(), GyzMPa: m.RollingShear.MPa(),
+		StrengthXMPa: m.Strength.MPa(), HotFactor: m.HotFactor, CTE: m.CTE, BowMM: p.FlatnessGap.MM(),
+		Creep: creep(m.Creep),
+	}
+	if m.EAcross > 0 {
+		out.EyMPa, out.StrengthYMPa = m.EAcross.MPa(), m.StrengthAcross.MPa()
+		if !p.GrainAcross {
+			out.ExMPa, out.EyMPa = out.EyMPa, out.ExMPa
+			out.StrengthXMPa, out.StrengthYMPa = out.StrengthYMPa, out.StrengthXMPa
+		}
+	}
+	return out
+}
+
+func creep(in []catalog.CreepPoint) []clamp.CreepPoint {
+	var out []clamp.CreepPoint
+	for _, p := range in {
+		out = append(out, clamp.CreepPoint{Hours: p.Hours, Factor: p.Factor})
+	}
+	return out
+}
+
+func window(f *params.Fixture) clamp.Window {
+	kinds := map[params.Compression]string{
+		params.CompressForce: clamp.WindowForce, params.CompressNone: clamp.WindowNone, params.CompressUnknown: clamp.WindowUnknown,
+	}
+	w := clamp.Window{
+		Kind: kinds[f.Cell.Compression], Min: f.Cell.ForceLow.N(), Target: f.Cell.ForceTarget.N(), Max: f.Cell.ForceHigh.N(),
+		Limit: f.Cell.ForceLimit.N(), Source: f.Cell.WindowSource,
+	}
+	if w.Kind != clamp.WindowForce {
+		// These windows are ours, per area.
+		area := f.Cell.Width.MM() * f.Cell.Height.MM()
+		w.Min, w.Target, w.Max, w.Limit = w.Min/area, w.Target/area, w.Max/area, w.Limit/area
+	}
+	return w
+}
+
+func row(f *params.Fixture, x unit.Length) clamp.Row {
+	x0, y0 := toPlate(f, x-f.Cell.Width/2, 0)
+	r := clamp.Row{
+		Face:            clamp.Rect{X0: x0, Y0: y0, X1: x0 + f.Cell.Width.MM(), Y1: y0 + f.Cell.Height.MM()},
+		Cells:           f.Pack.PerRow,
+		CellThicknessMM: f.Pack.CellThickness.MM(),
+		CTE:             f.Clamp.CellCTE,
+		BulgeMM:         f.Clamp.Bulge.MM(),
+		Growth:          growth(f),
+		Pressing:        pressing(f, x),
+	}
+	for _, p := range f.Clamp.Squeeze {
+		r.Squeeze = append(r.Squeeze, clamp.SqueezePoint{SqueezeMM: p.Squeeze.MM(), PressureMPa: p.Pressure.MPa()})
+	}
+	if s := f.Separator; s != nil && f.Pack.PerRow > 1 {
+		r.Layers = append(r.Layers, layer("separator", s, f.Pack.PerRow-1))
+	}
+	if s := f.Liner; s != nil {
+		r.Layers = append(r.Layers, layer("liner", s, 2))
+	}
+	return r
+}
+
+func growth(f *params.Fixture) clamp.Growth {
+	g := clamp.Growth{Aged: f.Clamp.Aged.MM(), Shape: f.Clamp.Shape, Source: f.Clamp.GrowthSource}
+	for _, p := range f.Clamp.Growth {
+		g.Points = append(g.Points, clamp.GrowthPoint{Charge: p.Charge, Value: p.Growth.MM()})
+	}
+	return g
+}
+
+func layer(name string, s *params.Insert, count int) clamp.Layer {
+	l := clamp.Layer{Name: name, Count: count, ThicknessMM: s.Thickness.MM(), EMPa: s.Material.E.MPa(), Creep: creep(s.Material.Creep), CTE: s.Material.CTE}
+	for _, p := range s.Curve {
+		l.Curve = append(l.Curve, clamp.SqueezePoint{SqueezeMM: p.Squeeze.MM(), PressureMPa: p.Pressure.MPa()})
+	}
+	return l
+}
+
+// pressing is where pressure can pass on one row's face: the common part of the
+// separators' and the liner's contact fields with the face. Nil is the whole
+// face.
+func pressing(f *params.Fixture, x unit.Length) []clamp.Rect {
+	full := true
+	region := []clamp.Rect{faceRect(f, x)}
+	for _, s := range []*params.Insert{f.Separator, f.Liner} {
+		if s == nil {
+			continue
+		}
+		field := InsertField(s)
+		if len(field) == 1 && s.Width >= f.Cell.Width && s.Bottom <= 0 && s.Bottom+s.Height >= f.Cell.Height {
+			continue
+		}
+		full = false
+		region = intersect(region, shift(f, field, x))
+	}
+	if full {
+		return nil
+	}
+	return region
+}
+
+func faceRect(f *params.Fixture, x unit.Length) clamp.Rect {
+	x0, y0 := toPlate(f, x-f.Cell.Width/2, 0)
+	return clamp.Rect{X0: x0, Y0: y0, X1: x0 + f.Cell.Width.MM(), Y1: y0 + f.Cell.Height.MM()}
+}
+
+func shift(f *params.Fixture, field []geom.Box2, x unit.Length) []clamp.Rect {
+	var out []clamp.Rect
+	for _, b := range field {
+		x0, y0 := toPlate(f, x+unit.Length(b.Min.X), unit.Length(b.Min.Y))
+		x1, y1 := toPlate(f, x+unit.Length(b.Max.X), unit.Length(b.Max.Y))
+		out = append(out, clamp.Rect{X0: x0, Y0: y0, X1: x1, Y1: y1})
+	}
+	return out
+}
+
+// intersect is the common part of two sets of non-overlapping rectangles.
+func intersect(a, b []clamp.Rect) []clamp.Rect {
+	var out []clamp.Rect
+	for _, p := range a {
+		for _, q := range b {
+			r := clamp.Rect{X0: max(p.X0, q.X0), Y0: max(p.Y0, q.Y0), X1: min(p.X1, q.X1), Y1: min(p.Y1, q.Y1)}
+			if r.X1 > r.X0 && r.Y1 > r.Y0 {
+				out = append(out, r)
+			}
+		}
+	}
+	return out
+}
+
+// InsertField is where an insert carries pressure: non-overlapping rectangles
+// with x from the middle of the cell and y from its underside, mm. A frame is
+// four bars, ribs are upright bars.
+func InsertField(s *params.Insert) []geom.Box2 {
+	w, h, y := s.Width.MM(), s.Height.MM(), s.Bottom.MM()
+	box := func(x0, y0, x1, y1 float64) geom.Box2 {
+		return geom.Box2{Min: geom.Vec2{X: x0, Y: y0}, Max: geom.Vec2{X: x1, Y: y1}}
+	}
+	b := s.Border.MM()
+	switch s.Pattern {
+	case "frame":
+		return []geom.Box2{
+			box(-w/2, y, w/2, y+b), box(-w/2, y+h-b, w/2, y+h),
+			box(-w/2, y+b, -w/2+b, y+h-b), box(w/2-b, y+b, w/2, y+h-b),
+		}
+	case "ribs":
+		return ribs(w, h, y, b, s.RibPitch.MM(), box)
+	}
+	return []geom.Box2{box(-w/2, y, w/2, y+h)}
+}
+
+// ribs spreads as many ribs as the pitch allows evenly over the width, the
+// outer ones flush with the edges.
+func ribs(w, h, y, b, pitch float64, box func(x0, y0, x1, y1 float64) geom.Box2) []geom.Box2 {
+	n := max(2, int(math.Floor((w-b)/pitch))+1)
+	step := (w - b) / float64(n-1)
+	var out []geom.Box2
+	for i := range n {
+		x := -w/2 + float64(i)*step
+		out = append(out, box(x, y, x+b, y+h))
+	}
+	return out
+}
+
+func stiffener(f *params.Fixture, level int) clamp.Stiffener {
+	s := f.Stiffener
+	x0, y := toPlate(f, -s.Length/2, f.Rods.Levels[level])
+	p := catalog.Section(s.Section)
+	i, z := p.IB, p.ZB // the standing leg is leg B
+	if s.StandingLeg == s.Section.LegA {
+		i, z = p.IA, p.ZA
+	}
+	return clamp.Stiffener{
+		YMM: y, X0MM: x0, X1MM: x0 + s.Length.MM(), EMPa: s.Material.E.MPa(), IMM4: i, SectionMM3: z,
+		YieldMPa: s.Material.Strength.MPa(), LegMM: s.Section.Thickness.MM(), CTE: s.Material.CTE,
+	}
+}
+
+func rod(f *params.Fixture, x, y unit.Length) clamp.Rod {
+	px, py := toPlate(f, x, y)
+	t, g := &f.Rods.Thread, &f.Rods.Grade
+	seat := &f.Plate.Material
+	if f.Stiffener != nil {
+		seat = &f.Stiffener.Material
+	}
+	r := clamp.Rod{
+		Name: fmt.Sprintf("x %.0f, y %.0f", x.MM(), y.MM()), XMM: px, YMM: py,
+		AreaMM2: float64(t.StressArea), DiameterMM: t.Major.MM(), PitchMM: t.Pitch.MM(), PitchDiaMM: t.PitchDia.MM(), NutMinorMM: t.NutMinorDia.MM(),
+		EMPa: g.Modulus.MPa(), ProofMPa: g.Proof.MPa(), CTE: g.CTE,
+		FreeMM: freeLength(f), EngagedMM: f.Nut.Height.MM(),
+		Spring:     spring(f),
+		DragMinNMM: f.Clamp.DragMin.NMM(), DragMaxNMM: f.Clamp.DragMax.NMM(),
+		Seat: clamp.Seat{
+			InnerMM: max(f.Washer.Inner, f.Rods.Hole).MM(), OuterMM: f.Washer.Outer.MM(),
+			ShortMPa: seat.SeatShort.MPa(), LongMPa: seat.SeatLong.MPa(), Material: seat.Name,
+		},
+	}
+	return r
+}
+
+// freeLength is the rod that stretches, nut face to nut face.
+func freeLength(f *params.Fixture) float64 {
+	l := f.ClampedLength() + 2*f.Washer.Thickness
+	if s := f.Spring; s != nil {
+		ends := unit.Length(1)
+		if s.BothEnds {
+			ends = 2
+		}
+		l += ends * (s.SetHeight + f.Washer.Thickness)
+	}
+	return l.MM()
+}
+
+func spring(f *params.Fixture) clamp.Spring {
+	s := f.Spring
+	if s == nil {
+		return clamp.Spring{}
+	}
+	out := clamp.Spring{Parallel: s.Parallel, Series: s.Series, Ends: 1}
+	if s.BothEnds {
+		out.Ends = 2
+	}
+	if d := s.Disc; d != nil {
+		out.Kind = clamp.SpringDisc
+		out.Disc = clamp.DiscSpring{OuterMM: d.Outer.MM(), InnerMM: d.Inner.MM(), ThicknessMM: d.T.MM(), ConeMM: d.H0.MM()}
+	}
+	if c := s.Coil; c != nil {
+		out.Kind = clamp.SpringCoil
+		out.Coil = clamp.CoilSpring{WireMM: c.Wire.MM(), MeanMM: c.Mean.MM(), Active: c.Active, FreeMM: c.Free.MM(), SolidMM: c.Solid.MM(), GMPa: c.Shear.MPa()}
+	}
+	return out
+}
+
+func bench(f *params.Fixture) *clamp.Bench {
+	b := f.Clamp.Bench
+	if b == nil {
+		return nil
+	}
+	return &clamp.Bench{SnugMM: b.SnugLength.MM(), TightMM: b.LengthAfter.MM(), Turns: b.Turns, SpringMM: b.SpringHeight.MM()}
+}

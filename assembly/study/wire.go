@@ -1,0 +1,54 @@
+package study
+
+import (
+	"clampwright/assembly/wiring"
+	"clampwright/params"
+)
+
+// Wire returns the input of the electrical side. records are the measurements
+// of the cells, none when the file names no records.
+func Wire(f *params.Fixture, records []wiring.Record) wiring.Input {
+	e, c, p := &f.Electrical, &f.Cell, &f.Pack
+	in := wiring.Input{
+		CellsPerRow: p.PerRow, Rows: p.Rows, Series: e.Series, Parallel: e.Parallel,
+		PitchMM: p.Pitch.MM(), CellWidthMM: c.Width.MM(), RowGapMM: p.RowGap.MM(),
+		TerminalPitchMM: c.TerminalPitch.MM(), PadDiaMM: c.TerminalDia.MM(),
+		Thread: c.TerminalThread, StudDiaMM: terminalScrew(f), StudHeightMM: c.StudHeight.MM(),
+		Vent:          wiring.Vent{LengthMM: c.VentLength.MM(), WidthMM: c.VentWidth.MM()},
+		Volts:         wiring.Voltages{Nominal: e.VoltageNominal, Full: e.VoltageFull, Storage: e.VoltageStorage, Least: e.VoltageLow},
+		StorageCharge: f.Clamp.StorageCharge, CapacityAh: c.CapacityAh, CellMilliOhm: c.ResistanceMOhm,
+		RatedA: e.RatedCurrent, CellLimitA: c.CapacityAh, ChargerA: e.BalanceCurrent, DischargerA: e.BalanceCurrent,
+		Bar:             wiring.Bar{Material: e.LinkMaterial, Plated: e.LinkPlated, WidthMM: e.LinkWidth.MM(), ThicknessMM: e.LinkThickness.MM()},
+		ContactMicroOhm: e.Contact, AmbientC: max(float64(f.Clamp.HotTemp), 35), LimitC: 65 + max(float64(f.Clamp.HotTemp)-35, 0),
+		Growth:    wireGrowth(f),
+		SpannerMM: e.SpannerLength.MM(), TouchMM: f.Clearances.MetalToTerminal.MM(),
+		Records: records,
+		Forced:  wiring.PlanID(e.Plan),
+	}
+	if e.TakeOff == "right" {
+		in.MinusEnd = wiring.Far
+	}
+	return in
+}
+
+// terminalScrew is the nominal diameter of the terminals' thread, mm: 6 when
+// the thread is none of the table's.
+func terminalScrew(f *params.Fixture) float64 {
+	if t, ok := f.Tables.Thread(f.Cell.TerminalThread); ok {
+		return t.Major.MM()
+	}
+	return 6
+}
+
+// wireGrowth is how far terminals move apart: what the cells grow from
+// tightening to full and aged, and the tolerances of sizes and holes.
+func wireGrowth(f *params.Fixture) wiring.Growth {
+	full := 0.0
+	for _, p := range f.Clamp.Growth {
+		full = max(full, p.Growth.MM())
+	}
+	return wiring.Growth{
+		PerCellMM: full + f.Clamp.Aged.MM(), PitchTolMM: f.Cell.ThicknessTol.MM(),
+		RowTolMM: f.Cell.WidthTol.MM(), HoleTolMM: f.Tolerances.HolePosition.MM(),
+	}
+}
