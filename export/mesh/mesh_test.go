@@ -188,7 +188,7 @@ func TestCancelFolds(t *testing.T) {
 }
 
 func Test3MFIsReadByTheLibrary(t *testing.T) {
-	s, m := plate(t)
+	_, m := plate(t)
 	var b bytes.Buffer
 	if err := Encode3MF(&b, "Prüfling", Body{"corner guard <left> & \"right\"", m}, Body{"cap", tetra()}); err != nil {
 		t.Fatal(err)
@@ -209,19 +209,20 @@ func Test3MFIsReadByTheLibrary(t *testing.T) {
 	if n := len(got.Resources.Objects[0].Mesh.Triangles.Triangle); n != len(m.Triangles) {
 		t.Errorf("%d triangles, want %d", n, len(m.Triangles))
 	}
-	_ = s
 }
 
 func Test3MFIsTheSameEachTime(t *testing.T) {
 	_, m := plate(t)
-	var a, b bytes.Buffer
-	for _, w := range []io.Writer{&a, &b} {
-		if err := Encode3MF(w, "plate", Body{"plate", m}); err != nil {
+	var a bytes.Buffer
+	for i := range 20 { // enough for a hash table to show its order
+		var b bytes.Buffer
+		if err := Encode3MF(&b, "plate", Body{"plate", m}); err != nil {
 			t.Fatal(err)
 		}
-	}
-	if !bytes.Equal(a.Bytes(), b.Bytes()) {
-		t.Error("two runs differ")
+		if i > 0 && !bytes.Equal(a.Bytes(), b.Bytes()) {
+			t.Fatal("two runs differ")
+		}
+		a = b
 	}
 	r, err := zip.NewReader(bytes.NewReader(a.Bytes()), int64(a.Len()))
 	if err != nil {

@@ -1,13 +1,11 @@
 package mesh
 
 import (
-	"archive/zip"
 	"bytes"
 	"encoding/xml"
 	"fmt"
 	"io"
 	"strings"
-	"time"
 	"unicode/utf8"
 
 	"github.com/hpinc/go3mf"
@@ -90,36 +88,4 @@ func checkText(s string) error {
 		return fmt.Errorf("the name %q is empty or holds control characters", s)
 	}
 	return nil
-}
-
-// repack copies a zip archive entry by entry, all with the same time.
-func repack(w io.Writer, packed []byte) error {
-	r, err := zip.NewReader(bytes.NewReader(packed), int64(len(packed)))
-	if err != nil {
-		return err
-	}
-	out := zip.NewWriter(w)
-	for _, f := range r.File {
-		if err := copyEntry(out, f); err != nil {
-			return err
-		}
-	}
-	return out.Close()
-}
-
-// zipTime is the time of every entry: the first that a zip file can name.
-var zipTime = time.Date(1980, time.January, 1, 0, 0, 0, 0, time.UTC)
-
-func copyEntry(out *zip.Writer, f *zip.File) error {
-	in, err := f.Open()
-	if err != nil {
-		return err
-	}
-	defer in.Close()
-	dst, err := out.CreateHeader(&zip.FileHeader{Name: f.Name, Method: zip.Deflate, Modified: zipTime})
-	if err != nil {
-		return err
-	}
-	_, err = io.Copy(dst, in)
-	return err
 }
