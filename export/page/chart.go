@@ -40,6 +40,7 @@ func chartSVG(c Chart) string {
 			p.path("band", true, bandOutline(s))
 		}
 	}
+	chartWindowLabel(p, c.Window)
 	for i, s := range c.Series {
 		p.path("curve curve"+itoa(i%chartDash), false, zip(s.X, s.Y))
 	}
@@ -85,7 +86,19 @@ func chartWindow(p plot, w Window, box geom.Box2) {
 	for _, v := range []float64{w.Low, w.High} {
 		lineAt(p.b, "limit", chartLeft, p.y(v), chartRight, p.y(v))
 	}
-	textAt(p.b, "small end", chartRight-4, p.y(w.High)-chartWindowLabelOffset, shorten(firstOf(w.Label, "window"), chartLabelRunes))
+}
+
+// chartWindowLabel stands on the lower limit, or above the band when the band
+// is lower than a line of text.
+func chartWindowLabel(p plot, w Window) {
+	if !w.Given {
+		return
+	}
+	y := p.y(w.Low)
+	if y-p.y(w.High) < chartLabelClear+chartWindowLabelOffset {
+		y = p.y(w.High)
+	}
+	textAt(p.b, "on small end", chartRight-4, y-chartWindowLabelOffset, shorten(firstOf(w.Label, "window"), chartLabelRunes))
 }
 
 func chartGrid(p plot, c Chart, box geom.Box2) {

@@ -10,7 +10,7 @@ import (
 // drillSVG draws one part with its holes named and its datum marked. A part
 // much taller than wide is drawn lying, so that it fills the column.
 func drillSVG(d DrillPart) string {
-	const w, margin = 400.0, 26.0
+	const w, margin = 420.0, 44.0
 	d = lying(d)
 	box, ok := boxOf(d.Outlines...)
 	if !ok {
@@ -19,13 +19,13 @@ func drillSVG(d DrillPart) string {
 	k := (w - 2*margin) / math.Max(box.Max.X-box.Min.X, 1e-9)
 	high := min(max(k*(box.Max.Y-box.Min.Y), 12), 330)
 	var b strings.Builder
-	openSVG(&b, "drill", "Holes of "+d.Part, w, high+2*margin)
-	p := fitted(&b, box, margin, margin, w-2*margin, high)
+	openSVG(&b, "drill", "Holes of "+d.Part, w, high+margin)
+	p := fitted(&b, box, margin, margin/2, w-2*margin, high)
 	p.path("piece", true, d.Outlines...)
 	for _, h := range d.Holes {
 		drillHole(p, h, box)
 	}
-	drillDatum(p, d.Origin)
+	drillDatum(p, d.Origin, box)
 	b.WriteString("</svg>")
 	return b.String()
 }
@@ -59,6 +59,10 @@ func drillHole(p plot, h Hole, box geom.Box2) {
 	dotAt(p.b, "hole", x, y, r)
 	lineAt(p.b, "centre", x-r-4, y, x+r+4, y)
 	lineAt(p.b, "centre", x, y-r-4, x, y+r+4)
+	if p.y(box.Min.Y)-p.y(box.Max.Y) < 60 { // no room inside: write above the part
+		textAt(p.b, "strong mid", x, p.y(box.Max.Y)-8, shorten(h.ID, 8))
+		return
+	}
 	class, dx := "on strong", r+5
 	if x > (p.x(box.Min.X)+p.x(box.Max.X))/2 {
 		class, dx = "on strong end", -r-5
@@ -67,9 +71,13 @@ func drillHole(p plot, h Hole, box geom.Box2) {
 }
 
 // drillDatum marks the corner the coordinates start from.
-func drillDatum(p plot, o geom.Vec2) {
+func drillDatum(p plot, o geom.Vec2, box geom.Box2) {
 	x, y := p.x(o.X), p.y(o.Y)
 	p.b.WriteString(`<path class="datum" d="M` + px(x-11) + " " + px(y) + "H" + px(x+11) + "M" + px(x) + " " + px(y-11) + "V" + px(y+11) + `"/>`)
 	dotAt(p.b, "datumdot", x, y, 4)
-	textAt(p.b, "small strong", x+6, y+18, "0, 0")
+	class, dx := "small strong end", -14.0
+	if o.X > (box.Min.X+box.Max.X)/2 {
+		class, dx = "small strong", 14
+	}
+	textAt(p.b, class, x+dx, y+4, "0, 0")
 }

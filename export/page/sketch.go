@@ -25,9 +25,6 @@ func sketchSVG(s Sketch) string {
 			}
 		}
 	}
-	for _, sh := range s.Shapes {
-		sketchLabel(p, sh)
-	}
 	for _, g := range s.Gaps {
 		sketchGap(p, g)
 	}
@@ -41,6 +38,7 @@ func sketchSVG(s Sketch) string {
 		}
 		textAt(&b, class, x+dx, y-8, shorten(m.Label, 34))
 	}
+	sketchLabels(p, s)
 	b.WriteString("</svg>")
 	return b.String()
 }
@@ -79,18 +77,74 @@ func sketchBox(s Sketch) geom.Box2 {
 	return b
 }
 
-// sketchLabel writes the name of a shape at the top of its outline.
-func sketchLabel(p plot, sh SketchShape) {
-	b, ok := boxOf(sh.Outlines...)
-	if !ok {
-		return
+// sketchLabels names the shapes: each name at a place inside its shape that
+// keeps away from the marks and from the names before it.
+func sketchLabels(p plot, s Sketch) {
+	var taken Polyline // in picture units
+	for _, m := range s.Points {
+		taken = append(taken, geom.Vec2{X: p.x(m.At.X), Y: p.y(m.At.Y)}, geom.Vec2{X: p.x(m.At.X) + 60, Y: p.y(m.At.Y) - 8})
 	}
-	x := min(max((p.x(b.Min.X)+p.x(b.Max.X))/2, 50), sketchW-50)
-	y := min(max(p.y(b.Max.Y)+14, 12), sketchH-24)
-	if roleOf(sh.Role) == Second {
-		y = min(max(p.y(b.Min.Y)-5, 24), sketchH-6)
+	for _, g := range s.Gaps {
+		taken = append(taken, geom.Vec2{X: p.x((g.From.X + g.To.X) / 2), Y: p.y((g.From.Y + g.To.Y) / 2)})
 	}
-	textAt(p.b, "on mid", x, y, shorten(sh.Label, 30))
+	for _, sh := range s.Shapes {
+		if at, ok := labelPlace(p, sh, taken); ok && sh.Label != "" {
+			textAt(p.b, "on mid", at.X, at.Y+4, shorten(sh.Label, 30))
+			taken = append(taken, at)
+		}
+	}
+}
+
+// labelPlace tries a grid of places inside the shape and the picture.
+func labelPlace(p plot, sh SketchShape, taken Polyline) (best geom.Vec2, ok bool) {
+	b, any := boxOf(sh.Outlines...)
+	if !any {
+		return best, false
+	}
+	const n = 25
+	half := min(3.6*float64(len([]rune(shorten(sh.Label, 30)))), sketchW/2)
+	most := math.Inf(-1)
+	for k := range n * n {
+		v := geom.Vec2{X: b.Min.X + (float64(k%n)+0.5)/n*(b.Max.X-b.Min.X), Y: b.Min.Y + (float64(k/n)+0.5)/n*(b.Max.Y-b.Min.Y)}
+		at := geom.Vec2{X: p.x(v.X), Y: p.y(v.Y)}
+		if at.X < half || at.X > sketchW-half || at.Y < 12 || at.Y > sketchH-10 || !inside(sh.Outlines, v) {
+			continue
+		}
+		if room := labelRoom(p, sh, v, at, taken); room > most {
+			most, best, ok = room, at, true
+		}
+	}
+	return best, ok
+}
+
+// labelRoom is how far a place is from what is already written, counting
+// height double since a name is long, and less so from the shape's edge.
+func labelRoom(p plot, sh SketchShape, v, at geom.Vec2, taken Polyline) float64 {
+	room := 90.0
+	for _, t := range taken {
+		room = min(room, math.Hypot(at.X-t.X, 2.4*(at.Y-t.Y)))
+	}
+	edge := 40.0
+	for _, c := range sh.Outlines {
+		for _, q := range c {
+			edge = min(edge, math.Hypot(v.X-q.X, v.Y-q.Y)*p.sx)
+		}
+	}
+	return room + 0.5*edge
+}
+
+// inside reports whether v lies in the closed outlines, by the even-odd rule.
+func inside(cs []Polyline, v geom.Vec2) bool {
+	in := false
+	for _, c := range cs {
+		for i, a := range c {
+			b := c[(i+1)%len(c)]
+			if (a.Y > v.Y) != (b.Y > v.Y) && v.X < a.X+(b.X-a.X)*(v.Y-a.Y)/(b.Y-a.Y) {
+				in = !in
+			}
+		}
+	}
+	return in
 }
 
 // sketchGap draws a measured distance with its figure beside it.

@@ -1,5 +1,7 @@
 package page
 
+import "strings"
+
 // table is one table as the template reads it. The first column names the row.
 type table struct {
 	Class   string // "wide": its rows are set out as cards on a phone
@@ -53,7 +55,9 @@ func newTable(caption string, cols []col, groups ...tableGroup) table {
 		}
 	}
 	for _, g := range filled {
-		t.Groups = append(t.Groups, tableGroup{g.Head, pickCells(g.Rows, keep)})
+		rows := pickCells(g.Rows, keep)
+		t.keepUnits(rows)
+		t.Groups = append(t.Groups, tableGroup{g.Head, rows})
 	}
 	if len(t.Cols) <= 3 {
 		t.Class = "slim"
@@ -80,4 +84,16 @@ func texts(ss ...string) []cell {
 		out[i].Text = s
 	}
 	return out
+}
+
+// keepUnits ties short figures to their units, so that they break together.
+func (t table) keepUnits(rows [][]cell) {
+	const short = 14
+	for _, r := range rows {
+		for i := range r {
+			if t.Cols[i].Num && len(r[i].Text) <= short {
+				r[i].Text = strings.ReplaceAll(r[i].Text, " ", "\u00a0")
+			}
+		}
+	}
 }

@@ -185,16 +185,25 @@
     gl.uniform4f(at.lens, 2 * l.s / l.w, 2 * l.s / l.h, 1 / (2.5 * size), 0);
     var ink = lineTint();
     gl.enable(gl.POLYGON_OFFSET_FILL); gl.polygonOffset(1, 1.5);
+    each(function (a, s) {
+      gl.uniform4fv(at.tint, a === picked ? [0.95, 0.72, 0.2, 1] : tints[a.c]);
+      gl.bindVertexArray(s.solid); gl.drawArrays(gl.TRIANGLES, 0, s.nt);
+    }, 0);
+    gl.depthMask(false);
+    gl.uniform4fv(at.tint, ink);
+    each(function (a, s) { gl.bindVertexArray(s.lines); gl.drawArrays(gl.LINES, 0, s.ne); }, 1);
+    gl.depthMask(true);
+    gl.bindVertexArray(null);
+  }
+  // each draws every shown instance in place, surfaces first and then lines, so
+  // that no line is left on what comes to stand before it.
+  function each(drawOne, flat) {
+    gl.uniform1f(at.flat_, flat);
     scene.actors.forEach(function (a) {
       if (!shown[a.g]) { return; }
-      var s = shapes[a.s];
       gl.uniformMatrix4fv(at.place, false, placed(a));
-      gl.uniform1f(at.flat_, 0); gl.uniform4fv(at.tint, a === picked ? [0.95, 0.72, 0.2, 1] : tints[a.c]);
-      gl.bindVertexArray(s.solid); gl.drawArrays(gl.TRIANGLES, 0, s.nt);
-      gl.uniform1f(at.flat_, 1); gl.uniform4fv(at.tint, ink);
-      gl.bindVertexArray(s.lines); gl.drawArrays(gl.LINES, 0, s.ne);
+      drawOne(a, shapes[a.s]);
     });
-    gl.bindVertexArray(null);
   }
   function redraw() {
     if (!asked) { asked = true; requestAnimationFrame(draw); }
