@@ -211,12 +211,12 @@ func (a Angle) heelPart(sec Path) Path {
 			p = append(p, v)
 		}
 	}
-	return p.withoutShort()
+	return p.WithoutShort()
 }
 
 // toePart is the section of leg A from the start of its toe fillet.
 func (a Angle) toePart() Path {
 	x := a.LegA - a.Toe
 	p := Path{{P: Vec2{x, 0}}, {P: Vec2{a.LegA, 0}}, {Vec2{a.LegA, a.T - a.Toe}, quarter}, {P: Vec2{x, a.T}}}
-	return p.withoutShort()
+	return p.WithoutShort()
 }

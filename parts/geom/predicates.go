@@ -35,7 +35,14 @@ func sign(x float64) int {
 	return 0
 }
 
+// orientExact computes the determinant in rational numbers; zero when a
+// coordinate is not a finite number.
 func orientExact(a, b, c Vec2) int {
+	for _, v := range [6]float64{a.X, a.Y, b.X, b.Y, c.X, c.Y} {
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			return 0
+		}
+	}
 	sub := func(x, y float64) *big.Rat {
 		r := new(big.Rat).SetFloat64(x)
 		return r.Sub(r, new(big.Rat).SetFloat64(y))

@@ -65,7 +65,7 @@ func mitredSide(e Edge, lo, hi cut) Face {
 	u, l := d.Unit(), d.Len()
 	fr := Frame{O: e.A.V3(0), X: u.V3(0), Y: Vec3{Z: 1}, Z: Vec3{u.Y, -u.X, 0}}
 	p := Path{{P: Vec2{0, lo.at(e.A)}}, {P: Vec2{l, lo.at(e.B)}}, {P: Vec2{l, hi.at(e.B)}}, {P: Vec2{0, hi.at(e.A)}}}
-	return Face{Frame: fr, Profile: Profile{Outer: p.withoutShort()}}
+	return Face{Frame: fr, Profile: Profile{Outer: p.WithoutShort()}}
 }
 
 // mitredEnd returns the face where the plane cuts the profile; top says that

@@ -233,3 +233,35 @@ func (p Profile) gap() float64 {
 	}
 	return g
 }
+
+// DistTo returns how far inside the path the point lies, mm: the distance to
+// the boundary, negative outside.
+func (p Path) DistTo(q Vec2) float64 {
+	d := math.Inf(1)
+	for _, e := range p.Edges() {
+		d = min(d, e.nearest(q).Dist(q))
+	}
+	if !p.Contains(q) {
+		return -d
+	}
+	return d
+}
+
+// HoldsRect reports whether the w x h rectangle about c lies in the profile
+// without touching a boundary.
+func (p Profile) HoldsRect(c Vec2, w, h float64) bool {
+	if !(w > MinSize && h > MinSize) || !p.Contains(c) {
+		return false
+	}
+	r := RectAt(c, w, h).Edges()
+	rb := loopBounds(r)
+	for _, l := range p.loops() {
+		if loopHolds(r, l[0].A) {
+			return false
+		}
+		if loopBounds(l).Dist(rb) < MinLigament && loopDist(r, l) < MinLigament {
+			return false
+		}
+	}
+	return true
+}

@@ -33,11 +33,12 @@ func RoundedRect(c Vec2, w, h, r float64) (Path, error) {
 		{Vec2{-x + r, -y}, 0}, {Vec2{x - r, -y}, quarter}, {Vec2{x, -y + r}, 0}, {Vec2{x, y - r}, quarter},
 		{Vec2{x - r, y}, 0}, {Vec2{-x + r, y}, quarter}, {Vec2{-x, y - r}, 0}, {Vec2{-x, -y + r}, quarter},
 	}
-	return p.Moved(c).withoutShort(), nil
+	return p.Moved(c).WithoutShort(), nil
 }
 
-// withoutShort drops vertices whose edge has no length.
-func (p Path) withoutShort() Path {
+// WithoutShort returns the path without vertices whose edge is shorter than
+// MinSize.
+func (p Path) WithoutShort() Path {
 	var q Path
 	for i, v := range p {
 		if v.P.Dist(p[(i+1)%len(p)].P) >= MinSize {
@@ -110,5 +111,5 @@ func LProfile(legA, legB, t, root, toe float64) (Path, error) {
 		{Vec2{t + root, t}, -quarter}, {Vec2{t, t + root}, 0},
 		{Vec2{t, legB - toe}, quarter}, {Vec2{t - toe, legB}, 0}, {Vec2{0, legB}, 0},
 	}
-	return p.withoutShort(), nil
+	return p.WithoutShort(), nil
 }
