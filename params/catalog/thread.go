@@ -80,10 +80,14 @@ const (
 func threads() []Thread {
 	var out []Thread
 	for _, r := range metricThreads {
+		source := metricThreadSource
+		if r.name == "M4" {
+			source += fromMemory
+		}
 		out = append(out, CompleteThread(Thread{
 			Name: r.name, System: "metric", Major: r.d, Pitch: r.p,
 			HoleFine: r.fine, HoleMedium: r.medium, HoleCoarse: r.coarse, HoleShop: r.medium, TapDrill: r.tap,
-			Source: metricThreadSource,
+			Source: source,
 		}))
 	}
 	for _, r := range uncThreads {
