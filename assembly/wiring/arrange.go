@@ -1,6 +1,7 @@
 package wiring
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"sort"
@@ -30,6 +31,12 @@ type Arrangement struct {
 // they cool best; then groups change places between two rows until both rows are
 // equally thick in the middle.
 func (l *Layout) Arrange(final State) (Arrangement, []Remark, error) {
+	if f, bad := l.broken(final); bad {
+		return Arrangement{}, nil, errors.New(f.Text)
+	}
+	if !l.finished(final) {
+		return Arrangement{}, nil, errors.New("the state is not the finished pack")
+	}
 	good, remarks := Screen(l.in.Records, l.in.Screen)
 	g, err := Group(good, l.in.Series, l.in.Parallel)
 	if err != nil {
@@ -49,6 +56,16 @@ func (l *Layout) Arrange(final State) (Arrangement, []Remark, error) {
 	a.account()
 	a.measure(l, final)
 	return a, remarks, nil
+}
+
+// finished says whether a state has all series places of the pack, each full.
+func (l *Layout) finished(s State) bool {
+	for _, place := range s.Places {
+		if len(place) != l.in.Parallel {
+			return false
+		}
+	}
+	return len(s.Places) == l.in.Series
 }
 
 // coolOrder returns for every series place the group that goes there: the

@@ -1,6 +1,7 @@
 package wiring
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"sort"
@@ -27,6 +28,9 @@ type Exposure struct {
 // of the two nets that lie closest. Nets that no circuit connects are left out:
 // joining them carries no current.
 func (l *Layout) Exposures(s State, lengthMM float64) ([]Exposure, error) {
+	if f, bad := l.broken(s); bad {
+		return nil, errors.New(f.Text)
+	}
 	solver, err := NewSolver(l.network(s, l.in.Volts.Full))
 	if err != nil {
 		return nil, err

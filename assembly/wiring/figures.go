@@ -1,6 +1,9 @@
 package wiring
 
-import "math"
+import (
+	"errors"
+	"math"
+)
 
 // LinkFigures are the electrical figures of one link at the state's current.
 type LinkFigures struct {
@@ -42,6 +45,9 @@ type Figures struct {
 // FiguresOf solves a state at its current with equal cells at nominal voltage.
 func (l *Layout) FiguresOf(s State) (Figures, error) {
 	f := Figures{State: s.ID, CurrentA: s.CurrentA, HottestC: l.in.AmbientC}
+	if x, bad := l.broken(s); bad {
+		return f, errors.New(x.Text)
+	}
 	solver, err := NewSolver(l.network(s, l.in.Volts.Nominal))
 	if err != nil {
 		return f, err

@@ -38,16 +38,17 @@ type column struct {
 	name      string
 	low, high float64
 	set       func(*Record, float64)
+	get       func(Record) float64
 }
 
 var columns = []column{
 	{name: "serial"},
-	{"capacity_ah", 0.01, 1e5, func(r *Record, v float64) { r.CapacityAh = v }},
-	{"resistance_mohm", 0.001, 1e4, func(r *Record, v float64) { r.MilliOhm = v }},
-	{"voltage_v", 0, 5, func(r *Record, v float64) { r.Volts = v }},
-	{"centre_mm", 0.1, 2000, func(r *Record, v float64) { r.CentreMM = v }},
-	{"edge_left_mm", 0.1, 2000, func(r *Record, v float64) { r.EdgeLeftMM = v }},
-	{"edge_right_mm", 0.1, 2000, func(r *Record, v float64) { r.EdgeRightMM = v }},
+	{"capacity_ah", 0.01, 1e5, func(r *Record, v float64) { r.CapacityAh = v }, func(r Record) float64 { return r.CapacityAh }},
+	{"resistance_mohm", 0.001, 1e4, func(r *Record, v float64) { r.MilliOhm = v }, func(r Record) float64 { return r.MilliOhm }},
+	{"voltage_v", 0, 5, func(r *Record, v float64) { r.Volts = v }, func(r Record) float64 { return r.Volts }},
+	{"centre_mm", 0.1, 2000, func(r *Record, v float64) { r.CentreMM = v }, func(r Record) float64 { return r.CentreMM }},
+	{"edge_left_mm", 0.1, 2000, func(r *Record, v float64) { r.EdgeLeftMM = v }, func(r Record) float64 { return r.EdgeLeftMM }},
+	{"edge_right_mm", 0.1, 2000, func(r *Record, v float64) { r.EdgeRightMM = v }, func(r Record) float64 { return r.EdgeRightMM }},
 }
 
 // RecordColumns returns the names of the columns, in the order in which a

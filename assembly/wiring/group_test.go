@@ -1,0 +1,292 @@
+package wiring
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"testing"
+)
+
+func randomRecords(r *rand.Rand, n int) []Record {
+	out := make([]Record, n)
+	for i := range out {
+		edge := 71.5 + 0.6*r.Float64()
+		out[i] = Record{Serial: fmt.Sprintf("C%03d", i), CapacityAh: 275 + 12*r.Float64(), MilliOhm: 0.16 + 0.05*r.Float64(),
+			Volts: 3.28 + 0.02*r.Float64(), CentreMM: edge + 0.8*r.Float64(), EdgeLeftMM: edge, EdgeRightMM: edge + 0.1*r.Float64()}
+	}
+	return out
+}
+
+func good(serial string) Record {
+	return Record{Serial: serial, CapacityAh: 280, MilliOhm: 0.18, Volts: 3.29, CentreMM: 72, EdgeLeftMM: 71.7, EdgeRightMM: 71.7}
+}
+
+func TestScreen(t *testing.T) {
+	records := []Record{good("a"), good("b"), good("c"), good("d"), good("e"), good("f"), good("g"), good("h")}
+	records[1].CentreMM = 74    // bulges by 2.3
+	records[2].CapacityAh = 250 // 89 %
+	records[3].MilliOhm = 0.30  // 1.67 times
+	records[4].Volts = 2.1      // empty
+	records[5].Volts = 3.10     // only noted
+	records[6].CentreMM = 69    // measured wrong, only noted
+	kept, remarks := Screen(records, ScreenLimits{})
+	var serials []string
+	for _, r := range kept {
+		serials = append(serials, r.Serial)
+	}
+	if got := strings.Join(serials, ""); got != "afgh" {
+		t.Errorf("kept %s", got)
+	}
+	rejected := map[string]bool{}
+	for _, m := range remarks {
+		rejected[m.Serial] = rejected[m.Serial] || m.Reject
+	}
+	for _, s := range []string{"b", "c", "d", "e"} {
+		if !rejected[s] {
+			t.Errorf("%s is not refused", s)
+		}
+	}
+	if rejected["f"] || rejected["g"] || len(remarks) != 6 {
+		t.Errorf("remarks %+v", remarks)
+	}
+	if kept, remarks := Screen(nil, ScreenLimits{}); kept != nil || remarks != nil {
+		t.Error("no records give something")
+	}
+}
+
+// bestSpread tries every deal and returns the least sum of squares of the
+// relative capacity deviations.
+func bestCost(records []Record, places, parallel int) float64 {
+	d := newDeal(records, places)
+	best := math.Inf(1)
+	ah, s, n := make([]float64, places), make([]float64, places), make([]int, places)
+	var deal func(i int)
+	deal = func(i int) {
+		if i == len(records) {
+			c := 0.0
+			for k := range places {
+				c += d.cost(ah[k], s[k])
+			}
+			best = min(best, c)
+			return
+		}
+		for k := range places {
+			if n[k] == parallel {
+				continue
+			}
+			n[k]++
+			ah[k] += records[i].CapacityAh
+			s[k] += 1 / records[i].MilliOhm
+			deal(i + 1)
+			n[k]--
+			ah[k] -= records[i].CapacityAh
+			s[k] -= 1 / records[i].MilliOhm
+			if n[k] == 0 {
+				break // empty places are alike
+			}
+		}
+	}
+	deal(0)
+	return best
+}
+
+// Against every possible deal of small packs: in most the exchange finds the
+// best, and it never ends far from it. A snake deal alone is much worse.
+func TestGroupAgainstBruteForce(t *testing.T) {
+	r := rand.New(rand.NewPCG(31, 5))
+	exact, total := 0, 0
+	sum, sumBest, sumSnake := 0.0, 0.0, 0.0
+	for range 40 {
+		places := 2 + r.IntN(2)
+		parallel := 2 + r.IntN(2)
+		records := randomRecords(r, places*parallel)
+		g, err := Group(records, places, parallel)
+		if err != nil {
+			t.Fatal(err)
+		}
+		best := bestCost(records, places, parallel)
+		cost := func(groups [][]Record) float64 {
+			d, c := newDeal(records, places), 0.0
+			for _, p := range groups {
+				ah, s := 0.0, 0.0
+				for _, x := range p {
+					ah, s = ah+x.CapacityAh, s+1/x.MilliOhm
+				}
+				c += d.cost(ah, s)
+			}
+			return c
+		}
+		got := cost(g.Places)
+		if got < best-1e-12 {
+			t.Fatalf("cost %g below the best %g", got, best)
+		}
+		total++
+		if got < best+1e-9 {
+			exact++
+		}
+		sum, sumBest = sum+got, sumBest+best
+		sumSnake += cost(newDeal(records, places).places)
+	}
+	if exact*2 < total || sum > 2*sumBest || sum > sumSnake/2 {
+		t.Errorf("%d of %d exact; cost %.3g, best %.3g, plain deal %.3g", exact, total, sum, sumBest, sumSnake)
+	}
+}
+
+// Every record is used once, spares are the weakest, sums are right.
+func TestGroupKeepsEveryCell(t *testing.T) {
+	r := rand.New(rand.NewPCG(32, 5))
+	for range 50 {
+		places, parallel := 1+r.IntN(16), 1+r.IntN(4)
+		records := randomRecords(r, places*parallel+r.IntN(5))
+		g, err := Group(records, places, parallel)
+		if err != nil {
+			t.Fatal(err)
+		}
+		seen := map[string]bool{}
+		least := math.Inf(1)
+		for k, p := range g.Places {
+			ah := 0.0
+			for _, x := range p {
+				if seen[x.Serial] {
+					t.Fatalf("%s used twice", x.Serial)
+				}
+				seen[x.Serial] = true
+				ah += x.CapacityAh
+				least = min(least, x.CapacityAh)
+			}
+			if len(p) != parallel {
+				t.Fatalf("place %d holds %d cells", k, len(p))
+			}
+			near(t, "capacity", g.CapacityAh[k], ah, 1e-9)
+		}
+		for _, x := range g.Spare {
+			if seen[x.Serial] || x.CapacityAh > least {
+				t.Fatalf("spare %s of %v Ah, least used %v", x.Serial, x.CapacityAh, least)
+			}
+		}
+		near(t, "pack", g.PackAh, slices.Min(g.CapacityAh), 0)
+	}
+	if _, err := Group(randomRecords(r, 3), 2, 2); !errors.Is(err, ErrTooFewCells) {
+		t.Errorf("err = %v", err)
+	}
+	if _, err := Group(nil, 0, 1); err == nil {
+		t.Error("no places accepted")
+	}
+}
+
+// Two rows under one plate differ by less than half of what asks for a shim, and
+// a single row has its warmest cells at the ends.
+func TestArrange(t *testing.T) {
+	r := rand.New(rand.NewPCG(33, 5))
+	for range 20 {
+		in := pack(8, 2, 16, 1)
+		in.Records = randomRecords(r, 18)
+		l, final := finalOf(t, in)
+		a, _, err := l.Arrange(final)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if math.Abs(a.DifferenceMM) > shimMM/2 {
+			t.Errorf("rows differ by %.3f mm", a.DifferenceMM)
+		}
+		sum := 0.0
+		for _, c := range a.Slots {
+			sum += c.CentreMM
+		}
+		near(t, "rows", a.RowCentreMM[0]+a.RowCentreMM[1], sum, 1e-9)
+	}
+	in := pack(8, 1, 8, 1)
+	in.Records = randomRecords(r, 8)
+	l, final := finalOf(t, in)
+	a, _, err := l.Arrange(final)
+	if err != nil {
+		t.Fatal(err)
+	}
+	ends := min(a.Slots[0].MilliOhm, a.Slots[7].MilliOhm)
+	for _, c := range a.Slots[1:7] {
+		if c.MilliOhm > ends {
+			t.Errorf("a cell of %.3f milliohm stands inside, the ends have %.3f", c.MilliOhm, ends)
+		}
+	}
+}
+
+// Places and slots agree: the cells of place k stand in the slots of place k.
+func TestArrangePlacesMatchSlots(t *testing.T) {
+	r := rand.New(rand.NewPCG(34, 5))
+	in := pack(6, 2, 4, 3)
+	in.Route = Ladder
+	in.Records = randomRecords(r, 13)
+	l, final := finalOf(t, in)
+	a, _, err := l.Arrange(final)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for k, slots := range final.Places {
+		ah := 0.0
+		for i, slot := range slots {
+			if a.Slots[slot] != a.Places[k][i] {
+				t.Errorf("slot %d", slot)
+			}
+			ah += a.Slots[slot].CapacityAh
+		}
+		near(t, "capacity", a.CapacityAh[k], ah, 1e-9)
+	}
+	if len(a.Spare) != 1 {
+		t.Errorf("%d spares", len(a.Spare))
+	}
+}
+
+// Wedged cells all thick on their plus side lean one way when they stand one way
+// round, and cancel when every second one is turned.
+func TestWedge(t *testing.T) {
+	in := pack(4, 1, 4, 1)
+	for i := range 4 {
+		r := good(fmt.Sprintf("W%d", i))
+		r.EdgeRightMM += 0.2
+		in.Records = append(in.Records, r)
+	}
+	l, final := finalOf(t, in)
+	a, _, err := l.Arrange(final)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "alternating", a.WedgeMM[0], 0, 1e-9)
+	for i := range final.Turns {
+		final.Turns[i] = Right
+	}
+	a, _, err = l.Arrange(final)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "one way", a.WedgeMM[0], 0.8, 1e-9)
+	if len(a.Remarks) != 1 || !strings.Contains(a.Remarks[0], "thicker on the right") {
+		t.Errorf("remarks %v", a.Remarks)
+	}
+}
+
+func TestArrangeRefusesAStrangeState(t *testing.T) {
+	in := pack(4, 1, 4, 1)
+	in.Records = randomRecords(rand.New(rand.NewPCG(1, 1)), 4)
+	l, final := finalOf(t, in)
+	for _, s := range []State{{}, {Turns: final.Turns, Intended: final.Turns, Places: final.Places[:2]}} {
+		if _, _, err := l.Arrange(s); err == nil {
+			t.Error("a strange state is arranged")
+		}
+	}
+	in.Records[2].MilliOhm = math.NaN()
+	if _, err := in.Settle(); err == nil {
+		t.Error("a record that is no number is settled")
+	}
+}
+
+func TestArrangeTooFew(t *testing.T) {
+	in := pack(4, 1, 4, 1)
+	in.Records = []Record{good("a")}
+	l, final := finalOf(t, in)
+	if _, _, err := l.Arrange(final); !errors.Is(err, ErrTooFewCells) {
+		t.Errorf("err = %v", err)
+	}
+}
