@@ -44,7 +44,7 @@ func newAngle(r angleRow, u, material, source string) AngleSection {
 	text := func(v float64) string { return trim(v, 2) }
 	if u == "in" {
 		size, sep = in, " x "
-		text = func(v float64) string { return strings.ReplaceAll(in(v).Fraction(64), " ", "-") }
+		text = mixed
 	}
 	root, toe := r.root, r.toe
 	fill(&root, r.t)

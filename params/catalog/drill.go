@@ -3,7 +3,6 @@ package catalog
 import (
 	"fmt"
 	"strconv"
-	"strings"
 
 	"clampwright/params/unit"
 )
@@ -28,8 +27,8 @@ var (
 func drills() []Drill {
 	var out []Drill
 	for i := 1; i <= 64; i++ {
-		d := in(float64(i) / 64)
-		out = append(out, Drill{Name: fractionName(d), Series: "fraction", Dia: d, Source: fractionSource})
+		d := float64(i) / 64
+		out = append(out, Drill{Name: fractionName(d), Series: "fraction", Dia: in(d), Source: fractionSource})
 	}
 	for i, mil := range letterDrills {
 		out = append(out, Drill{Name: string(rune('A' + i)), Series: "letter", Dia: in(mil / 1000), Source: letterSource})
@@ -45,11 +44,11 @@ func drills() []Drill {
 }
 
 // fractionName is 7/16, but 1 in for the whole inch, since 1 is a millimetre.
-func fractionName(d unit.Length) string {
-	if n := d.Fraction(64); strings.Contains(n, "/") {
-		return n
+func fractionName(inches float64) string {
+	if inches == 1 {
+		return "1 in"
 	}
-	return d.Fraction(64) + " in"
+	return mixed(inches)
 }
 
 // metricStep is the step above a drill, in tenths of a millimetre.
@@ -76,8 +75,8 @@ func sockets() []Socket {
 		out = append(out, socket(fmt.Sprintf("%d mm", int(s)), s))
 	}
 	for sixteenth := 6; sixteenth <= 16; sixteenth++ {
-		s := in(float64(sixteenth) / 16)
-		out = append(out, socket(s.Fraction(16)+" in", s))
+		s := float64(sixteenth) / 16
+		out = append(out, socket(mixed(s)+" in", in(s)))
 	}
 	return out
 }
