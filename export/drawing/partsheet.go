@@ -6,6 +6,7 @@ import (
 	"sort"
 	"strings"
 
+	"clampwright/export/number"
 	"clampwright/parts"
 	"clampwright/parts/geom"
 )
@@ -111,9 +112,9 @@ func stockWords(p *parts.Part) string {
 
 func massWords(g float64) string {
 	if g >= 1000 {
-		return trimmed(g/1000, 2) + " kg"
+		return number.Trim(g/1000, 2) + " kg"
 	}
-	return trimmed(g, 0) + " g"
+	return number.Trim(g, 0) + " g"
 }
 
 // sentence makes the first letter a capital.

@@ -4,7 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strconv"
-	"strings"
+
+	"clampwright/export/number"
 )
 
 // Units writes lengths the way the user reads them. All functions take mm and
@@ -22,11 +23,11 @@ type Units struct {
 
 // Millimetres writes plain millimetres with at most the given decimals.
 func Millimetres(decimals int) Units {
-	short := func(mm float64) string { return trimmed(mm, decimals) }
+	short := func(mm float64) string { return number.Trim(mm, decimals) }
 	return Units{
 		Name:  "mm",
 		Dim:   short,
-		Coord: func(mm float64) string { return strconv.FormatFloat(round(mm, decimals), 'f', decimals, 64) },
+		Coord: func(mm float64) string { return number.Fixed(mm, decimals) },
 		Words: func(mm float64) string { return short(mm) + " mm" },
 	}
 }
@@ -41,13 +42,13 @@ func Inches(denominator int) Units {
 		if s, ok := fraction(mm/25.4, denominator); ok {
 			return s
 		}
-		return trimmed(mm/25.4, 3)
+		return number.Trim(mm/25.4, 3)
 	}
 	return Units{
 		Name:  "inches",
 		Dim:   short,
-		Coord: func(mm float64) string { return strconv.FormatFloat(round(mm/25.4, 4), 'f', 4, 64) },
-		Words: func(mm float64) string { return fmt.Sprintf("%s in (%s mm)", short(mm), trimmed(mm, 2)) },
+		Coord: func(mm float64) string { return number.Fixed(mm/25.4, 4) },
+		Words: func(mm float64) string { return fmt.Sprintf("%s in (%s mm)", short(mm), number.Trim(mm, 2)) },
 	}
 }
 
@@ -81,23 +82,6 @@ func gcd(a, b int) int {
 		a, b = b, a%b
 	}
 	return a
-}
-
-func round(v float64, decimals int) float64 {
-	k := math.Pow(10, float64(decimals))
-	return math.Round(v*k)/k + 0
-}
-
-// trimmed writes v with at most the given decimals, without trailing zeros.
-func trimmed(v float64, decimals int) string {
-	s := strconv.FormatFloat(round(v, decimals), 'f', decimals, 64)
-	if strings.Contains(s, ".") {
-		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
-	}
-	if s == "-0" {
-		return "0"
-	}
-	return s
 }
 
 // orDefault fills in what a caller left open.
