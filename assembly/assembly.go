@@ -1,0 +1,133 @@
+package assembly
+
+import (
+	"fmt"
+
+	"clampwright/params"
+	"clampwright/parts"
+	"clampwright/parts/geom"
+)
+
+// Group says what an instance is in the fixture.
+type Group string
+
+// The groups of instances, in the order they are placed.
+const (
+	GroupCell      Group = "cell"
+	GroupTerminal  Group = "terminal"
+	GroupVent      Group = "vent"
+	GroupSeparator Group = "separator"
+	GroupLiner     Group = "liner"
+	GroupPlate     Group = "plate"
+	GroupStiffener Group = "stiffener"
+	GroupRod       Group = "rod"
+	GroupSleeve    Group = "sleeve"
+	GroupWasher    Group = "washer"
+	GroupSpring    Group = "spring"
+	GroupNut       Group = "nut"
+	GroupJamNut    Group = "jam nut"
+	GroupTool      Group = "tool"
+)
+
+// Layer tells the washers of one rod end apart.
+type Layer int
+
+// The layers of washers.
+const (
+	LayerSeat   Layer = iota // on the angle or the plate
+	LayerSpring              // between spring and nut
+)
+
+// Instance is one part at its place. Parts are shared between instances.
+type Instance struct {
+	ID    string // unique, readable: "rod-left-upper"
+	Part  *parts.Part
+	Frame geom.Frame
+	Group Group
+	End   End // plates and everything outside them; the cell's side for liners
+	Row   int // cells, separators and liners: row from the left; else -1
+	Index int // cells and separators: place in the row from the back; else -1
+	// Column and Level are a rod's, or those of the rod that a part sits on;
+	// -1 where there is none.
+	Column, Level int
+	Layer         Layer
+}
+
+// Body returns the instance's solid at its place.
+func (w *Instance) Body() geom.Body { return geom.NewBody(w.Part.Solid, w.Frame) }
+
+// Assembly is a fixture with everything at its place.
+type Assembly struct {
+	Fixture *params.Fixture
+	Layout  *Layout
+	// Parts are the distinct parts in the order they are first placed.
+	Parts []*parts.Part
+	// Instances are all parts and cells, in a fixed order: cells with terminals
+	// and vents row by row, separators, liners, then the ends front and back,
+	// then the rods with what sits on them.
+	Instances []Instance
+	// Tools are the envelopes of the tools that must get in.
+	Tools []Tool
+
+	shop      map[string]*parts.Part
+	terminals []*parts.Part // pad, stud
+}
+
+// Build places a fixture with cells of nominal size. It fails, naming the size,
+// when a part cannot be made from the fixture's sizes or cannot be placed.
+func Build(f *params.Fixture) (*Assembly, error) { return BuildVariant(f, Nominal) }
+
+// BuildVariant places a fixture with cells at a limit of their tolerance. Parts
+// that are cut keep their nominal size.
+func BuildVariant(f *params.Fixture, v Variant) (*Assembly, error) {
+	l, err := NewLayout(f, v)
+	if err != nil {
+		return nil, err
+	}
+	a := &Assembly{Fixture: f, Layout: l, shop: map[string]*parts.Part{}}
+	steps := []struct {
+		what  string
+		place func() error
+	}{
+		{"cells", a.placeCells}, {"separators", a.placeSeparators}, {"liners", a.placeLiners},
+		{"end plates", a.placePlates}, {"stiffeners", a.placeStiffeners}, {"rods", a.placeRods},
+		{"sleeves", a.placeSleeves}, {"hardware", a.placeHardware}, {"tools", a.placeTools},
+	}
+	for _, s := range steps {
+		if err := s.place(); err != nil {
+			return nil, fmt.Errorf("%s: %w", s.what, err)
+		}
+	}
+	return a, nil
+}
+
+// obtain returns the part of the given key, made at the first call. The parts of
+// the fixture are listed in the order they are made.
+func (a *Assembly) obtain(key string, build func() (*parts.Part, error)) (*parts.Part, error) {
+	if p, ok := a.shop[key]; ok {
+		return p, nil
+	}
+	p, err := build()
+	if err != nil {
+		return nil, err
+	}
+	a.shop[key] = p
+	return p, nil
+}
+
+// put adds an instance and lists its part when it is new.
+func (a *Assembly) put(w Instance) {
+	known := false
+	for _, p := range a.Parts {
+		known = known || p == w.Part
+	}
+	if !known {
+		a.Parts = append(a.Parts, w.Part)
+	}
+	a.Instances = append(a.Instances, w)
+}
+
+// bare is an instance that belongs to no row and no rod.
+func bare(name string, g Group, p *parts.Part, f geom.Frame) Instance {
+	return Instance{ID: name, Group: g, Part: p, Frame: f, Row: -1, Index: -1, Column: -1, Level: -1}
+}

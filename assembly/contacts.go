@@ -1,0 +1,163 @@
+package assembly
+
+// Meeting says how two instances are meant to lie to each other.
+type Meeting int
+
+// The ways of lying to each other.
+const (
+	Clear   Meeting = iota // not meant to touch
+	Bears                  // pressed together in the clamped chain: no gap, no overlap
+	Through                // a rod in a hole: concentric, with play
+	Engaged                // a nut's thread on a rod, or a tool on what it drives
+	Sits                   // fixed on: a terminal or vent on its cell
+)
+
+// Meeting returns how two instances are meant to lie to each other.
+func (a *Assembly) Meeting(u, v *Instance) Meeting {
+	if rank(u.Group) > rank(v.Group) {
+		u, v = v, u
+	}
+	switch {
+	case u.Group == GroupCell:
+		return a.cellMeets(u, v)
+	case u.Group == GroupTerminal && v.Group == GroupTerminal && u.Row == v.Row && u.Index == v.Index:
+		return Sits // pad and stud
+	case sameRod(u, v):
+		return a.rodMeets(u, v)
+	case u.Group == GroupRod || v.Group == GroupRod:
+		return a.throughMeets(u, v)
+	}
+	return a.endMeets(u, v)
+}
+
+// rank is the order of groups in which Meeting looks at a pair.
+func rank(g Group) int {
+	for i, x := range []Group{GroupCell, GroupTerminal, GroupVent, GroupSeparator, GroupLiner, GroupPlate,
+		GroupStiffener, GroupRod, GroupSleeve, GroupWasher, GroupSpring, GroupNut, GroupJamNut} {
+		if x == g {
+			return i
+		}
+	}
+	return -1
+}
+
+// cellMeets: a cell bears on its neighbours in the row.
+func (a *Assembly) cellMeets(cell, v *Instance) Meeting {
+	f := a.Fixture
+	if v.Row != cell.Row && v.Group != GroupPlate {
+		return Clear
+	}
+	switch v.Group {
+	case GroupTerminal, GroupVent:
+		if v.Index == cell.Index {
+			return Sits
+		}
+	case GroupCell:
+		if f.Separator == nil && abs(v.Index-cell.Index) == 1 {
+			return Bears
+		}
+	case GroupSeparator: // separator i lies between cells i and i+1
+		if d := v.Index - cell.Index; d == 0 || d == -1 {
+			return Bears
+		}
+	case GroupLiner:
+		if a.isEnd(cell, v.End) {
+			return Bears
+		}
+	case GroupPlate:
+		if f.Liner == nil && a.isEnd(cell, v.End) {
+			return Bears
+		}
+	}
+	return Clear
+}
+
+// isEnd says whether a cell is the last of its row towards an end.
+func (a *Assembly) isEnd(cell *Instance, e End) bool {
+	if e == Front {
+		return cell.Index == a.Fixture.Pack.PerRow-1
+	}
+	return cell.Index == 0
+}
+
+// endMeets: liner, plate, angle and washer bear on each other in turn.
+func (a *Assembly) endMeets(u, v *Instance) Meeting {
+	if u.End != v.End {
+		return Clear
+	}
+	pair := [2]Group{u.Group, v.Group}
+	seat := v.Layer == LayerSeat && v.Group == GroupWasher
+	switch {
+	case pair == [2]Group{GroupLiner, GroupPlate}, pair == [2]Group{GroupPlate, GroupStiffener}:
+		return Bears
+	case pair == [2]Group{GroupStiffener, GroupWasher} && seat && u.Level == v.Level:
+		return Bears
+	case pair == [2]Group{GroupPlate, GroupWasher} && seat && a.Fixture.Stiffener == nil:
+		return Bears
+	}
+	return Clear
+}
+
+// sameRod says whether both sit on one rod.
+func sameRod(u, v *Instance) bool {
+	return u.Column >= 0 && u.Column == v.Column && u.Level == v.Level
+}
+
+// rodMeets: what sits on one rod, inside out.
+func (a *Assembly) rodMeets(u, v *Instance) Meeting {
+	if u.Group == GroupRod {
+		if v.Group == GroupNut || v.Group == GroupJamNut {
+			return Engaged
+		}
+		return Through
+	}
+	if u.End != v.End || u.Group == GroupSleeve || v.Group == GroupSleeve {
+		return Clear
+	}
+	if d := a.storey(v) - a.storey(u); d == 1 || d == -1 {
+		return Bears
+	}
+	return Clear
+}
+
+// storey numbers what lies on one end of a rod, outward.
+func (a *Assembly) storey(w *Instance) int {
+	sprung := HasSpring(a.Fixture, w.End)
+	switch {
+	case w.Group == GroupWasher && w.Layer == LayerSeat:
+		return 0
+	case w.Group == GroupSpring:
+		return 1
+	case w.Group == GroupWasher:
+		return 2
+	case w.Group == GroupNut && sprung:
+		return 3
+	case w.Group == GroupNut:
+		return 1
+	case sprung:
+		return 4
+	}
+	return 2
+}
+
+// throughMeets: a rod goes through both plates and the angles of its level.
+func (a *Assembly) throughMeets(u, v *Instance) Meeting {
+	rod, other := u, v
+	if rod.Group != GroupRod {
+		rod, other = v, u
+	}
+	switch {
+	case other.Group == GroupPlate:
+		return Through
+	case other.Group == GroupStiffener && other.Level == rod.Level:
+		return Through
+	}
+	return Clear
+}
+
+func abs(i int) int {
+	if i < 0 {
+		return -i
+	}
+	return i
+}

@@ -1,0 +1,229 @@
+package assembly
+
+import (
+	"fmt"
+	"math"
+
+	"clampwright/params/catalog"
+	"clampwright/params/unit"
+	"clampwright/parts"
+	"clampwright/parts/geom"
+)
+
+// kept returns a part to share between instances.
+func kept(p parts.Part, err error) (*parts.Part, error) {
+	if err != nil {
+		return nil, err
+	}
+	return &p, nil
+}
+
+// stuff is a catalogue material as parts describe it.
+func stuff(m catalog.Material) parts.Material {
+	return parts.Material{Name: m.Name, DensityGCM3: m.DensityGCM3, Conducts: m.Conducts}
+}
+
+// steel is what rods, nuts, washers and springs are made of; its density is the
+// rod grade's.
+func (a *Assembly) steel() parts.Material {
+	return parts.Material{Name: "steel", DensityGCM3: a.Fixture.Rods.Grade.DensityGCM3, Conducts: true}
+}
+
+// serial is 1 for parts without a hand or of the front hand, else 2.
+func serial(hand string) int {
+	if hand == Back.String() {
+		return 2
+	}
+	return 1
+}
+
+// platePart makes the end plate with its rod holes at the given columns, as
+// seen from outside.
+func (a *Assembly) platePart(columns []float64, hand string) (*parts.Part, error) {
+	p := a.Fixture.Plate
+	return kept(parts.EndPlate(parts.PlateSpec{
+		Label: parts.Label{ID: id("end-plate", hand), Mark: fmt.Sprintf("P%d", serial(hand)),
+			Stock: fmt.Sprintf("%s sheet %s mm", p.Material.Name, p.Thickness.Decimal(2))},
+		Material: stuff(p.Material), WidthMM: p.Width.MM(), HeightMM: p.Height.MM(), ThicknessMM: p.Thickness.MM(),
+		CornerRadiusMM: p.CornerRadius.MM(), RodHoles: a.rodHoles(columns), FootHoles: a.footHoles(), Slots: a.tieSlots(columns),
+		EngraveMark: p.EngraveMark, Grain: p.Material.EAcross > 0, GrainAlongX: p.GrainAcross,
+	}))
+}
+
+// plateMiddle is the y of the plate's middle, where its flat has its origin.
+func (a *Assembly) plateMiddle() float64 {
+	return a.Fixture.Plate.Bottom.MM() + a.Fixture.Plate.Height.MM()/2
+}
+
+func (a *Assembly) rodHoles(columns []float64) []parts.Hole {
+	var holes []parts.Hole
+	for _, x := range columns {
+		for _, y := range a.Layout.Levels {
+			holes = append(holes, a.rodHole(geom.Vec2{X: x, Y: y - a.plateMiddle()}))
+		}
+	}
+	return holes
+}
+
+func (a *Assembly) rodHole(at geom.Vec2) parts.Hole {
+	r := a.Fixture.Rods
+	return parts.Hole{C: at, DiaMM: r.Hole.MM(), For: "rod " + r.Thread.Name, PilotMM: r.Pilot.MM()}
+}
+
+// footHoles are the mounting holes near the two lower corners.
+func (a *Assembly) footHoles() []parts.Hole {
+	p := a.Fixture.Plate
+	if p.Feet == nil {
+		return nil
+	}
+	in, y := p.Width.MM()/2-p.Feet.Inset.MM(), p.Feet.Inset.MM()-p.Height.MM()/2
+	var holes []parts.Hole
+	for _, x := range []float64{-in, in} {
+		holes = append(holes, parts.Hole{C: geom.Vec2{X: x, Y: y}, DiaMM: p.Feet.HoleDia.MM(), For: "mounting",
+			PilotMM: a.Fixture.Rods.Pilot.MM()})
+	}
+	return holes
+}
+
+// Cable-tie slots: common practice, no source. A tie up to 4.8 mm wide passes;
+// the middle of a slot lies tieDown below the upper edge.
+const (
+	tieWidth, tieLength = 5.0, 14.0
+	tieDown             = 12.0
+	tieCutter           = 0.5 // wider than the cutter by this
+)
+
+// tieSlots are two slots near the upper edge, in the widest spaces between the
+// rod columns: at the quarter points of one space, or one in the middle of each
+// of the outer two.
+func (a *Assembly) tieSlots(columns []float64) []parts.SlotSpec {
+	if !a.Fixture.Plate.TieSlots || len(columns) < 2 {
+		return nil
+	}
+	n := len(columns)
+	at := []float64{(columns[0] + columns[1]) / 2, (columns[n-2] + columns[n-1]) / 2}
+	if n == 2 {
+		at = []float64{(3*columns[0] + columns[1]) / 4, (columns[0] + 3*columns[1]) / 4}
+	}
+	y, half := a.Fixture.Plate.Height.MM()/2-tieDown, tieLength/2
+	var slots []parts.SlotSpec
+	for _, x := range at {
+		slots = append(slots, parts.SlotSpec{A: geom.Vec2{X: x - half, Y: y}, B: geom.Vec2{X: x + half, Y: y},
+			WidthMM: max(tieWidth, a.Fixture.Tools.Cutter.MM()+tieCutter)})
+	}
+	return slots
+}
+
+// stiffenerPart makes the angle, standing leg up, with holes at the given
+// columns. Turned half a turn about the outward axis it stands down.
+func (a *Assembly) stiffenerPart(columns []float64, hand string) (*parts.Part, error) {
+	s := a.Fixture.Stiffener
+	var holes []parts.Hole
+	for _, x := range columns {
+		holes = append(holes, a.rodHole(geom.Vec2{X: x}))
+	}
+	return kept(parts.Stiffener(parts.StiffenerSpec{
+		Label:    parts.Label{ID: id("stiffener", hand), Mark: fmt.Sprintf("A%d", serial(hand)), Stock: s.Section.Name},
+		Material: stuff(s.Material), DrilledLegMM: s.DrilledLeg.MM(), StandingLegMM: s.StandingLeg.MM(),
+		ThicknessMM: s.Section.Thickness.MM(), RootMM: s.Section.Root.MM(), ToeMM: s.Section.Toe.MM(),
+		LengthMM: s.Length.MM(), GaugeMM: s.Gauge.MM(), Holes: holes, StandingUp: true, ChamferMM: s.Chamfer.MM(),
+	}))
+}
+
+// separatorPart and linerPart make the sheets of the chain.
+func (a *Assembly) separatorPart() (*parts.Part, error) {
+	return a.sheetPart("separator", "S1", a.Fixture.Separator, parts.Separator)
+}
+
+func (a *Assembly) linerPart() (*parts.Part, error) {
+	return a.sheetPart("liner", "L1", a.Fixture.Liner, parts.Liner)
+}
+
+// rodPart makes the rod, its axis on z from 0.
+func (a *Assembly) rodPart() (*parts.Part, error) {
+	r := a.Fixture.Rods
+	return kept(parts.Rod(parts.RodSpec{
+		Label:    parts.Label{ID: "rod", Mark: "R1", Stock: "threaded rod " + r.Thread.Name + " " + r.Grade.Name},
+		Material: a.steel(), MajorMM: r.Thread.Major.MM(), MinorMM: r.Thread.MinorDia.MM(), PitchMM: r.Thread.Pitch.MM(),
+		LengthMM: r.Length.MM(),
+	}))
+}
+
+// SleeveLength is the length of a sleeve: the space between the plates less the
+// gap at both ends, at nominal size in every variant, mm.
+func (a *Assembly) SleeveLength() float64 {
+	f := a.Fixture
+	return f.Pack.StackLength.MM() + 2*linerThickness(f) - 2*f.Sleeve.EndGap.MM()
+}
+
+func (a *Assembly) sleevePart() (*parts.Part, error) {
+	s := a.Fixture.Sleeve
+	p, err := kept(parts.Sleeve(parts.RingSpec{
+		Label:    parts.Label{ID: "sleeve", Mark: "T1", Stock: fmt.Sprintf("%s tube %s x %s mm", s.Material.Name, s.Outer.Decimal(2), s.Inner.Decimal(2))},
+		Material: stuff(s.Material), OuterMM: s.Outer.MM(), InnerMM: s.Inner.MM(), LengthMM: a.SleeveLength(),
+	}))
+	if err == nil && s.Printed {
+		p.Make, p.Stock = parts.MakePrint, s.Material.Name
+	}
+	return p, err
+}
+
+func (a *Assembly) washerPart() (*parts.Part, error) {
+	w := a.Fixture.Washer
+	return kept(parts.Washer(parts.RingSpec{
+		Label:    parts.Label{ID: "washer", Stock: w.Name},
+		Material: a.steel(), OuterMM: w.Outer.MM(), InnerMM: w.Inner.MM(), LengthMM: w.Thickness.MM(),
+	}))
+}
+
+// springPart makes the envelope of one rod's spring at its set height.
+func (a *Assembly) springPart() (*parts.Part, error) {
+	s := a.Fixture.Spring
+	spec := parts.RingSpec{Material: a.steel(), LengthMM: s.SetHeight.MM()}
+	switch {
+	case s.Disc != nil:
+		n := max(1, s.Parallel*s.Series)
+		spec.Label = parts.Label{ID: "spring", Name: fmt.Sprintf("stack of %d disc springs", n), Stock: "disc spring " + s.Disc.Name}
+		spec.OuterMM, spec.InnerMM = s.Disc.Outer.MM(), s.Disc.Inner.MM()
+		spec.MassG = float64(n) * a.discMass(s.Disc)
+	case s.Coil != nil:
+		spec.Label = parts.Label{ID: "spring", Name: "coil spring", Stock: s.Coil.Name}
+		spec.OuterMM, spec.InnerMM = (s.Coil.Mean + s.Coil.Wire).MM(), (s.Coil.Mean - s.Coil.Wire).MM()
+		spec.MassG = a.coilMass(s.Coil)
+	default:
+		return nil, fmt.Errorf("neither a disc nor a coil spring is given")
+	}
+	return kept(parts.Spring(spec))
+}
+
+// discMass is the mass of one disc spring, g: pi/4 (De^2 - Di^2) t rho.
+func (a *Assembly) discMass(d *catalog.DiscSpring) float64 {
+	volume := math.Pi / 4 * (sq(d.Outer) - sq(d.Inner)) * d.T.MM()
+	return volume / 1000 * a.steel().DensityGCM3
+}
+
+// deadCoils is the count of coils of a ground spring that do not act: common
+// practice, no source.
+const deadCoils = 2
+
+// coilMass is the mass of one coil spring, g: pi D (n + dead coils) pi/4 d^2 rho.
+func (a *Assembly) coilMass(c *catalog.CoilSpring) float64 {
+	volume := math.Pi * c.Mean.MM() * (c.Active + deadCoils) * math.Pi / 4 * sq(c.Wire)
+	return volume / 1000 * a.steel().DensityGCM3
+}
+
+func (a *Assembly) nutPart() (*parts.Part, error) { return a.nutOf("nut", a.Fixture.Nut) }
+
+func (a *Assembly) jamNutPart() (*parts.Part, error) { return a.nutOf("jam-nut", *a.Fixture.JamNut) }
+
+// nutOf makes a nut whose bore is the thread's major diameter: it touches the
+// rod it is on.
+func (a *Assembly) nutOf(name string, n catalog.Nut) (*parts.Part, error) {
+	return kept(parts.Nut(parts.NutSpec{
+		Label:    parts.Label{ID: name, Stock: n.Name},
+		Material: a.steel(), AcrossFlatsMM: n.Flats.MM(), BoreMM: a.Fixture.Rods.Thread.Major.MM(),
+		HeightMM: n.Height.MM(), MassG: n.MassG,
+	}))
+}
+
+func sq(l unit.Length) float64 { return l.MM() * l.MM() }

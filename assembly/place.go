@@ -1,0 +1,241 @@
+package assembly
+
+import (
+	"fmt"
+	"slices"
+
+	"clampwright/parts"
+	"clampwright/parts/geom"
+)
+
+// placeSeparators places one separator between each two neighbouring cells;
+// separator i lies between cells i and i+1.
+func (a *Assembly) placeSeparators() error {
+	f := a.Fixture
+	if f.Separator == nil || f.Pack.PerRow < 2 {
+		return nil
+	}
+	p, err := a.obtain("separator", a.separatorPart)
+	if err != nil {
+		return err
+	}
+	half := f.Separator.Thickness.MM() / 2
+	for row, x := range a.Layout.RowX {
+		for i := range f.Pack.PerRow - 1 {
+			z := (a.Layout.CellZ(i, f.Pack.PerRow) + a.Layout.CellZ(i+1, f.Pack.PerRow)) / 2
+			w := bare(id("separator", rowName(row, f.Pack.Rows), fmt.Sprint(i+1)), GroupSeparator, p,
+				geom.At(geom.Vec3{X: x, Y: sheetMiddle(f.Separator), Z: z - half}))
+			w.Row, w.Index = row, i
+			a.put(w)
+		}
+	}
+	return nil
+}
+
+// placeLiners places a liner at both ends of every row.
+func (a *Assembly) placeLiners() error {
+	f := a.Fixture
+	if f.Liner == nil {
+		return nil
+	}
+	p, err := a.obtain("liner", a.linerPart)
+	if err != nil {
+		return err
+	}
+	for row, x := range a.Layout.RowX {
+		for _, e := range []End{Front, Back} {
+			at := geom.Vec3{X: x, Y: sheetMiddle(f.Liner), Z: e.Sign() * a.Layout.Ends[e].Liner.Inner}
+			w := bare(id("liner", e.String(), rowName(row, f.Pack.Rows)), GroupLiner, p, outward(e, at))
+			w.End, w.Row = e, row
+			a.put(w)
+		}
+	}
+	return nil
+}
+
+// placePlates places the two end plates. Where the rod columns are not the same
+// both ways the back plate is the mirrored one.
+func (a *Assembly) placePlates() error {
+	for _, e := range []End{Front, Back} {
+		columns := a.columnsFrom(e, false)
+		p, err := a.obtain(fmt.Sprint("end-plate ", columns), func() (*parts.Part, error) { return a.platePart(columns, hand(e, a.symmetric())) })
+		if err != nil {
+			return err
+		}
+		at := geom.Vec3{Y: a.plateMiddle(), Z: e.Sign() * a.Layout.Ends[e].Plate.Inner}
+		w := bare(id("end-plate", e.String()), GroupPlate, p, outward(e, at))
+		w.End = e
+		a.put(w)
+	}
+	return nil
+}
+
+// columnsFrom returns the rod columns as seen from outside an end, x to the
+// right when upright; flipped for a part that is turned upside down.
+func (a *Assembly) columnsFrom(e End, flipped bool) []float64 {
+	columns := slices.Clone(a.Layout.Columns)
+	if (e == Back) != flipped {
+		for i := range columns {
+			columns[i] = 0 - columns[i] // not -x: no negative zero, which would print apart
+		}
+		slices.Reverse(columns)
+	}
+	return columns
+}
+
+// symmetric says whether the rod columns are the same seen from both ends.
+func (a *Assembly) symmetric() bool {
+	c := a.Layout.Columns
+	for i := range c {
+		if diff := c[i] + c[len(c)-1-i]; diff > sameHole || diff < -sameHole {
+			return false
+		}
+	}
+	return true
+}
+
+// sameHole is how far two hole positions may differ and still be one part, mm:
+// rounding only.
+const sameHole = 1e-6
+
+// hand is the suffix of parts that come in two hands.
+func hand(e End, symmetric bool) string {
+	if symmetric {
+		return ""
+	}
+	return e.String()
+}
+
+// placeStiffeners places one angle at each rod level on both plates: its drilled
+// leg on the plate, its standing leg outward, above or below the holes.
+func (a *Assembly) placeStiffeners() error {
+	s := a.Fixture.Stiffener
+	if s == nil {
+		return nil
+	}
+	n := len(a.Layout.Levels)
+	for _, e := range []End{Front, Back} {
+		for level, y := range a.Layout.Levels {
+			down := !s.StandingUp[level]
+			columns := a.columnsFrom(e, down)
+			handed := hand(e, a.symmetric())
+			if down && handed != "" {
+				handed = hand(1-e, false)
+			}
+			p, err := a.obtain(fmt.Sprint("stiffener ", columns), func() (*parts.Part, error) { return a.stiffenerPart(columns, handed) })
+			if err != nil {
+				return err
+			}
+			at := geom.Vec3{Y: y, Z: e.Sign() * a.Layout.Ends[e].Leg.Inner}
+			w := bare(id("stiffener", e.String(), levelName(level, n)), GroupStiffener, p, standing(e, at, down))
+			w.End, w.Level = e, level
+			a.put(w)
+		}
+	}
+	return nil
+}
+
+// standing is the frame of an angle at an end: turned half a turn about the
+// outward axis when its standing leg is below the holes.
+func standing(e End, at geom.Vec3, down bool) geom.Frame {
+	f := outward(e, at)
+	if down {
+		f.X, f.Y = f.X.Mul(-1), f.Y.Mul(-1)
+	}
+	return f
+}
+
+// eachRod calls fn for every rod position, column by column, upwards.
+func (a *Assembly) eachRod(fn func(column, level int, at geom.Vec3, name string) error) error {
+	for c, x := range a.Layout.Columns {
+		for l, y := range a.Layout.Levels {
+			name := id(columnName(c, len(a.Layout.Columns)), levelName(l, len(a.Layout.Levels)))
+			if err := fn(c, l, geom.Vec3{X: x, Y: y}, name); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// placeRods places the rods, their middles at the layout's shift.
+func (a *Assembly) placeRods() error {
+	p, err := a.obtain("rod", a.rodPart)
+	if err != nil {
+		return err
+	}
+	return a.eachRod(func(c, l int, at geom.Vec3, name string) error {
+		at.Z = a.Layout.RodShift - p.SizeMM[0]/2
+		a.put(onRod(id("rod", name), GroupRod, p, geom.At(at), c, l))
+		return nil
+	})
+}
+
+// onRod is an instance on a rod.
+func onRod(name string, g Group, p *parts.Part, f geom.Frame, column, level int) Instance {
+	return Instance{ID: name, Group: g, Part: p, Frame: f, Row: -1, Index: -1, Column: column, Level: level}
+}
+
+// placeSleeves places a sleeve on every rod, midway between the plates.
+func (a *Assembly) placeSleeves() error {
+	if a.Fixture.Sleeve == nil {
+		return nil
+	}
+	p, err := a.obtain("sleeve", a.sleevePart)
+	if err != nil {
+		return err
+	}
+	return a.eachRod(func(c, l int, at geom.Vec3, name string) error {
+		at.Z = -p.SizeMM[0] / 2
+		a.put(onRod(id("sleeve", name), GroupSleeve, p, geom.At(at), c, l))
+		return nil
+	})
+}
+
+// placeHardware places washers, springs and nuts on both ends of every rod.
+func (a *Assembly) placeHardware() error {
+	for _, e := range []End{Front, Back} {
+		for _, l := range a.hardwareLayers(e) {
+			p, err := a.obtain(string(l.group), l.build)
+			if err != nil {
+				return fmt.Errorf("%s: %w", l.group, err)
+			}
+			err = a.eachRod(func(c, level int, at geom.Vec3, name string) error {
+				at.Z = e.Sign() * l.span.Inner
+				w := onRod(id(l.name, e.String(), name), l.group, p, outward(e, at), c, level)
+				w.End, w.Layer = e, l.layer
+				a.put(w)
+				return nil
+			})
+			if err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// hardwareLayer is one kind of thing on a rod's end.
+type hardwareLayer struct {
+	name  string
+	group Group
+	layer Layer
+	span  Span
+	build func() (*parts.Part, error)
+}
+
+// hardwareLayers lists what sits on the rods at one end, outward.
+func (a *Assembly) hardwareLayers(e End) []hardwareLayer {
+	s := a.Layout.Ends[e]
+	layers := []hardwareLayer{{"washer", GroupWasher, LayerSeat, s.Washer, a.washerPart}}
+	if HasSpring(a.Fixture, e) {
+		layers = append(layers,
+			hardwareLayer{"spring", GroupSpring, LayerSeat, s.Spring, a.springPart},
+			hardwareLayer{"spring-washer", GroupWasher, LayerSpring, s.SpringWasher, a.washerPart})
+	}
+	layers = append(layers, hardwareLayer{"nut", GroupNut, LayerSeat, s.Nut, a.nutPart})
+	if a.Fixture.JamNut != nil {
+		layers = append(layers, hardwareLayer{"jam-nut", GroupJamNut, LayerSeat, s.JamNut, a.jamNutPart})
+	}
+	return layers
+}
