@@ -13,7 +13,7 @@ var ErrTooFewCells = errors.New("too few usable cells")
 // resistanceShare is how much the evenness of resistance counts beside that of
 // capacity when groups are formed: capacity decides what the pack holds,
 // resistance only how it warms. Our own judgement, no source.
-const resistanceShare = 0.1
+const resistanceShare = 0.01
 
 // Grouping is how records are dealt to the series places.
 type Grouping struct {

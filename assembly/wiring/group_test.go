@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -289,4 +291,40 @@ func TestArrangeTooFew(t *testing.T) {
 	if _, _, err := l.Arrange(final); !errors.Is(err, ErrTooFewCells) {
 		t.Errorf("err = %v", err)
 	}
+}
+
+// A file of our own: eighteen cells, one of them bulged, for sixteen in two rows.
+func TestArrangeFile(t *testing.T) {
+	file, err := os.Open(filepath.Join("..", "..", "testdata", "wiring", "cells.csv"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer file.Close()
+	records, errs := ParseRecords("cells.csv", file)
+	if len(errs) > 0 {
+		t.Fatal(errs)
+	}
+	in := pack(8, 2, 8, 2)
+	in.Records = records
+	l, final := finalOf(t, in)
+	a, remarks, err := l.Arrange(final)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var b strings.Builder
+	for _, m := range remarks {
+		fmt.Fprintf(&b, "%s reject %v: %s\n", m.Serial, m.Reject, m.Text)
+	}
+	for slot, r := range a.Slots {
+		fmt.Fprintf(&b, "%s %s plus %s\n", l.CellName(slot), r.Serial, final.Turns[slot])
+	}
+	for k := range a.Places {
+		fmt.Fprintf(&b, "place %d: %.1f Ah %.4f milliohm\n", k+1, a.CapacityAh[k], a.MilliOhm[k])
+	}
+	fmt.Fprintf(&b, "spread %.4f and %.4f, rows %.2f and %.2f mm, wedge %.2f and %.2f mm\n", a.CapacitySpread,
+		a.ResistanceSpread, a.RowCentreMM[0], a.RowCentreMM[1], a.WedgeMM[0], a.WedgeMM[1])
+	for _, r := range a.Remarks {
+		fmt.Fprintln(&b, r)
+	}
+	golden(t, "cells-arranged.txt", b.String())
 }

@@ -279,3 +279,44 @@ func TestProofVoltage(t *testing.T) {
 		near(t, "pack voltage", p.PackV, c.want, 1e-9)
 	}
 }
+
+// Links as a user may type them, right or wrong: the verdict is that of the
+// oracle, and nothing panics.
+func TestUserLinksOverRandomTexts(t *testing.T) {
+	r := rand.New(rand.NewPCG(41, 6))
+	wrong, right := 0, 0
+	for range 150 {
+		in := pack(2+r.IntN(3), 1, 0, 1)
+		in.Series = in.CellsPerRow
+		l, s := finalOf(t, in)
+		var texts []string
+		for i, k := range s.Links {
+			text := l.shortName(k.A, s.Turns) + " " + l.shortName(k.B, s.Turns)
+			if i == 0 && r.IntN(2) == 0 {
+				text = l.shortName(postOf(r.IntN(2*l.Cells())), s.Turns) + " " + l.shortName(k.B, s.Turns)
+			}
+			texts = append(texts, text)
+		}
+		in.UserLinks = []StateLinks{{State: StateFinal, Links: texts}}
+		u := mustLayout(t, in)
+		plans, err := u.Plans()
+		if err != nil {
+			continue // both ends the same terminal
+		}
+		for _, p := range plans {
+			g, _ := p.State(StateFinal)
+			same := sameCircuit(l.Cells(), s, g)
+			if p.Proven() != same {
+				t.Fatalf("links %v: proven %v, right %v: %v", texts, p.Proven(), same, p.Faults())
+			}
+			if same {
+				right++
+			} else {
+				wrong++
+			}
+		}
+	}
+	if wrong < 50 || right < 50 {
+		t.Errorf("%d wrong, %d right", wrong, right)
+	}
+}
