@@ -51,8 +51,8 @@ type field struct {
 // returns their height.
 func titleBlock(p geom.Vec2, t *Title) ([]Item, float64) {
 	rows := [][]field{
-		{{"Belongs to", t.Fixture, 62, 2.5, Regular}, {"Document", t.Number, 42, 2.5, Mono},
-			{"Input", short(t.Print), 28, 2.5, Mono}, {"Sheet", fmt.Sprintf("%d of %d", t.Sheet, t.Sheets), 28, 2.5, Regular}},
+		{{"Belongs to", t.Fixture, 62, 2.5, Regular}, {"Document", t.Number, 42, 2.5, Regular},
+			{"Input", short(t.Print), 28, 2.5, Regular}, {"Sheet", fmt.Sprintf("%d of %d", t.Sheet, t.Sheets), 28, 2.5, Regular}},
 		{{"Unless noted otherwise", t.Tolerance, 104, 2.5, Regular}, {"Dimensions in", t.Units, 28, 2.5, Regular},
 			{"Scale", t.Scale, 28, 3.5, Bold}},
 		{{"Material and stock", t.Material, 104, 2.5, Regular}, {"Mass each", t.Mass, 28, 2.5, Regular},
