@@ -61,6 +61,7 @@ type Origin struct {
 	Kind  OriginKind
 	Range diag.Range // where it stands in the file; zero when not given
 	Note  string     // how it was derived: "rod columns + edge distance"
+	Text  string     // the value for people; empty for rows of a table
 }
 
 // OriginKind is how a value was settled.

@@ -69,12 +69,29 @@ func (r *resolver) note(path string, kind OriginKind, at diag.Range, how string)
 
 // pick returns the given value, or def with a note of how def was derived.
 func pick[T any](r *resolver, path string, g Given[T], def T, how string) T {
+	kind, v := Derived, def
 	if g.Set {
-		r.note(path, FromFile, g.At, "")
-		return g.V
+		kind, v, how = FromFile, g.V, ""
 	}
-	r.note(path, Derived, diag.Range{}, how)
-	return def
+	r.f.origins[path] = Origin{Kind: kind, Range: g.At, Note: how, Text: r.text(v)}
+	return v
+}
+
+// text writes a settled value for people.
+func (r *resolver) text(v any) string {
+	switch v := v.(type) {
+	case unit.Length:
+		return v.Short(unit.Style{Unit: r.f.Style.Unit, Decimals: 2, Denominator: r.f.Style.Denominator})
+	case unit.Force:
+		return fmt.Sprintf("%.0f N", float64(v))
+	case unit.Mass:
+		return fmt.Sprintf("%.0f g", float64(v))
+	case unit.Temperature:
+		return fmt.Sprintf("%g \u00b0C", float64(v))
+	case float64:
+		return fmt.Sprintf("%.4g", v)
+	}
+	return fmt.Sprint(v)
 }
 
 func (r *resolver) errorf(at diag.Range, summary, found, expected, suggestion string) {

@@ -1,0 +1,113 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"runtime/debug"
+
+	"github.com/urfave/cli/v2"
+)
+
+// The exit codes of the contract.
+const (
+	exitDone   = 0 // done, and nothing fails
+	exitFailed = 1 // could not do it: I/O, internal
+	exitInput  = 2 // the input is wrong
+	exitFouled = 3 // done, and a check fails
+)
+
+// outcome is an error that carries its exit code. An empty text has been
+// printed already.
+type outcome struct {
+	code int
+	text string
+}
+
+func (o *outcome) Error() string { return o.text }
+
+// run executes one command line and returns the exit code. Nothing below it
+// exits or prints elsewhere than through the console.
+func run(ctx context.Context, args []string, ui *console) int {
+	err := newApp(ui).RunContext(ctx, args)
+	if err == nil {
+		return exitDone
+	}
+	var o *outcome
+	if errors.As(err, &o) {
+		if o.text != "" {
+			ui.fail(o.text)
+		}
+		return o.code
+	}
+	if ctx.Err() != nil {
+		ui.fail("interrupted; nothing was changed")
+		return exitFailed
+	}
+	ui.fail(err.Error())
+	return exitInput
+}
+
+func newApp(ui *console) *cli.App {
+	app := &cli.App{
+		Name:                   "clampwright",
+		Usage:                  "clamps for prismatic cells: sized, proved, ready to cut",
+		Version:                version(),
+		HideHelpCommand:        true,
+		Writer:                 ui.out,
+		ErrWriter:              ui.err,
+		EnableBashCompletion:   true,
+		UseShortOptionHandling: true,
+		Suggest:                true,
+		ExitErrHandler:         func(*cli.Context, error) {}, // run maps errors to codes
+		OnUsageError:           usageError,
+		CommandNotFound:        nil,
+		Flags: []cli.Flag{
+			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "print only what went wrong"},
+		},
+		Before: func(c *cli.Context) error {
+			ui.quiet = c.Bool("quiet")
+			return nil
+		},
+		Action: noCommand,
+	}
+	app.Commands = []*cli.Command{
+		newCommand(ui), makeCommand(ui), checkCommand(ui), listCommand(ui), schemaCommand(ui), completionCommand(ui),
+	}
+	for _, c := range app.Commands {
+		c.OnUsageError = usageError
+	}
+	return app
+}
+
+// noCommand runs when no command, or an unknown one, was given.
+func noCommand(c *cli.Context) error {
+	if c.NArg() > 0 {
+		return &outcome{exitInput, fmt.Sprintf("there is no command %q; 'clampwright --help' lists them", c.Args().First())}
+	}
+	return cli.ShowAppHelp(c)
+}
+
+func usageError(_ *cli.Context, err error, _ bool) error {
+	return &outcome{exitInput, err.Error() + "; see --help"}
+}
+
+// version is the module version the binary was built from.
+func version() string {
+	if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" && info.Main.Version != "(devel)" {
+		return info.Main.Version
+	}
+	return "development build"
+}
+
+// oneFile returns the command's single file argument.
+func oneFile(c *cli.Context) (string, error) {
+	switch c.NArg() {
+	case 1:
+		return c.Args().First(), nil
+	case 0:
+		return "", &outcome{exitInput, fmt.Sprintf("which parameter file? For example: clampwright %s pack.yaml", c.Command.Name)}
+	}
+	return "", &outcome{exitInput, fmt.Sprintf("one parameter file at a time; got %d arguments (options go before the file or after it, with two dashes)", c.NArg())}
+}
+

@@ -1,0 +1,98 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"clampwright/export"
+)
+
+func checkCommand(ui *console) *cli.Command {
+	return &cli.Command{
+		Name:      "check",
+		Usage:     "run the checks and the clamp mechanics, write nothing",
+		ArgsUsage: "FILE",
+		Description: "Prints the verdict and every check that does not pass.\n" +
+			"Example: clampwright check pack.yaml",
+		Flags: []cli.Flag{
+			&cli.BoolFlag{Name: "all", Usage: "print the checks that pass too"},
+			&cli.StringFlag{Name: "report", Usage: "write the report to this file as JSON; - for standard output"},
+		},
+		Action: func(c *cli.Context) error {
+			name, err := oneFile(c)
+			if err != nil {
+				return err
+			}
+			job, err := compute(c.Context, ui, name)
+			if err != nil {
+				return err
+			}
+			if to := c.String("report"); to != "" {
+				if err := writeReport(ui, job, to); err != nil {
+					return err
+				}
+				if to == "-" {
+					return verdictOnly(job)
+				}
+			}
+			printChecks(ui, job, c.Bool("all"))
+			return verdictOnly(job)
+		},
+	}
+}
+
+func verdictOnly(job *export.Job) error {
+	if job.Verdict() == export.Fail {
+		return &outcome{exitFouled, ""}
+	}
+	return nil
+}
+
+func writeReport(ui *console, job *export.Job, to string) error {
+	text, err := job.ReportJSON()
+	if err != nil {
+		return &outcome{exitFailed, err.Error()}
+	}
+	if to == "-" {
+		_, err = ui.out.Write(text)
+	} else {
+		err = os.WriteFile(to, text, 0o644)
+	}
+	if err != nil {
+		return &outcome{exitFailed, err.Error()}
+	}
+	return nil
+}
+
+// summary prints the verdict, the checks that do not pass, and the clamp.
+func summary(ui *console, job *export.Job) { printChecks(ui, job, false) }
+
+func printChecks(ui *console, job *export.Job, all bool) {
+	count := map[export.Verdict]int{}
+	for _, c := range job.Checks() {
+		count[c.Verdict]++
+		if !all && c.Verdict == export.Pass {
+			continue
+		}
+		ui.say("%s  %s: %s", word(c.Verdict), c.Group, c.Said())
+		ui.say("      %s", c.Why)
+		if c.Remedy != "" {
+			ui.say("      -> %s", c.Remedy)
+		}
+		if len(c.Also) > 0 {
+			ui.say("      also %s", strings.Join(c.Also, ", "))
+		}
+	}
+	for _, line := range job.ClampLines() {
+		ui.say("%s", line)
+	}
+	ui.say("%s: %s", job.Fixture.Name, job.Sentence())
+	ui.say("%s", fmt.Sprintf("%d checks pass, %d warn, %d fail", count[export.Pass], count[export.Warn], count[export.Fail]))
+}
+
+func word(v export.Verdict) string {
+	return map[export.Verdict]string{export.Pass: "pass ", export.Warn: "WARN ", export.Fail: "FAIL "}[v]
+}

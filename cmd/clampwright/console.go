@@ -1,0 +1,61 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"os"
+
+	"clampwright/params/diag"
+)
+
+// console is the only thing in the program that prints.
+type console struct {
+	out, err io.Writer
+	quiet    bool
+	color    bool // on standard error
+	tty      bool // standard error is a terminal: progress may be drawn
+}
+
+func newConsole(out, err *os.File) *console {
+	tty := isTerminal(err)
+	return &console{out: out, err: err, tty: tty, color: tty && os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb"}
+}
+
+func isTerminal(f *os.File) bool {
+	info, err := f.Stat()
+	return err == nil && info.Mode()&os.ModeCharDevice != 0
+}
+
+// say prints a line of result unless the run is quiet.
+func (c *console) say(format string, args ...any) {
+	if !c.quiet {
+		fmt.Fprintf(c.out, format+"\n", args...)
+	}
+}
+
+// fail prints a line that is never silenced.
+func (c *console) fail(text string) {
+	label := "clampwright:"
+	if c.color {
+		label = "\x1b[31m" + label + "\x1b[0m"
+	}
+	fmt.Fprintf(c.err, "%s %s\n", label, text)
+}
+
+// step shows what is being done, on a terminal only.
+func (c *console) step(text string) {
+	if c.tty && !c.quiet {
+		fmt.Fprintf(c.err, "\r\x1b[K%s", text)
+	}
+}
+
+// stepDone wipes the progress line.
+func (c *console) stepDone() { c.step("") }
+
+// diagnostics prints the list with excerpts from the file.
+func (c *console) diagnostics(l diag.List, name string, text []byte) {
+	if c.quiet && !l.HasErrors() {
+		return
+	}
+	_ = l.Render(c.err, map[string]string{name: string(text)}, c.color)
+}

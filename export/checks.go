@@ -1,0 +1,170 @@
+package export
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"clampwright/assembly/check"
+	"clampwright/assembly/clamp"
+	"clampwright/export/number"
+	"clampwright/params"
+	"clampwright/parts/geom"
+)
+
+// Check is one line of the report: a finding of the assembly or of the clamp.
+type Check struct {
+	ID       string   `json:"id"`
+	Group    string   `json:"group"`
+	Verdict  Verdict  `json:"verdict"`
+	Measured float64  `json:"-"`
+	Required float64  `json:"-"`
+	Unit     string   `json:"unit"`
+	Between  []string `json:"between"`
+	Why      string   `json:"why"`
+	Remedy   string   `json:"remedy"`
+	Also     []string `json:"also,omitempty"`
+	Causes   []string `json:"parameters,omitempty"`
+
+	at *geom.Vec3
+}
+
+// Said is the check in a few words with its figures.
+func (c Check) Said() string {
+	return fmt.Sprintf("%s between %s is %s (wanted %s)", strings.ReplaceAll(c.ID, "-", " "), strings.Join(c.Between, " and "), c.figure(c.Measured), c.figure(c.Required))
+}
+
+func (c Check) figure(v float64) string {
+	return strings.TrimSpace(number.Trim(v, 2) + " " + c.Unit)
+}
+
+// Checks is every check of the job in report order: the assembly's, then the
+// clamp's.
+func (j *Job) Checks() []Check {
+	var out []Check
+	for _, f := range j.Findings {
+		out = append(out, fromFinding(f))
+	}
+	if j.Clamp != nil {
+		out = append(out, clampChecks(j.Clamp)...)
+	}
+	return out
+}
+
+func fromFinding(f check.Finding) Check {
+	at := f.At
+	c := Check{
+		ID: f.ID, Group: string(f.Group), Verdict: Verdict(f.Verdict), Measured: f.Measured, Required: f.Required,
+		Unit: f.Unit, Between: f.Between, Why: f.Why, Also: f.Also, at: &at,
+	}
+	if f.Remedy != nil {
+		c.Remedy = f.Remedy.Text
+	}
+	for _, cause := range f.Causes {
+		c.Causes = append(c.Causes, causeText(cause))
+	}
+	return c
+}
+
+func causeText(c check.Cause) string {
+	o := c.Origin
+	switch {
+	case o.Kind == params.FromFile && o.Range.Line > 0:
+		return c.Param + " (" + o.Range.String() + ")"
+	case o.Note != "":
+		return c.Param + " (" + string(o.Kind) + ": " + o.Note + ")"
+	}
+	return c.Param
+}
+
+// clampChecks are the clamp's findings: for each kind of finding the worst over
+// the states, so that eight states make one row and not eight.
+func clampChecks(r *clamp.Result) []Check {
+	var out []Check
+	at := map[string]int{}
+	for _, s := range r.States {
+		for _, f := range s.Findings {
+			c := Check{
+				ID: "clamp-" + slug(f.Name), Group: "clamp", Verdict: Verdict(f.Verdict), Measured: f.Have, Required: f.Need,
+				Unit: f.Unit, Between: []string{s.Name}, Why: f.Why,
+			}
+			k, known := at[f.Name]
+			switch {
+			case !known:
+				at[f.Name] = len(out)
+				out = append(out, c)
+			case worse(out[k].Verdict, c.Verdict) != out[k].Verdict:
+				c.Also = append(out[k].Also, out[k].Between...)
+				if out[k].Verdict == Pass {
+					c.Also = nil
+				}
+				out[k] = c
+			case c.Verdict != Pass:
+				out[k].Also = append(out[k].Also, s.Name)
+			}
+		}
+	}
+	for i := range out {
+		if out[i].Verdict != Pass && r.Advice.Useful {
+			out[i].Remedy = r.Advice.Sentence
+		}
+	}
+	return out
+}
+
+// clampError names the parameter behind an error of the mechanics.
+func clampError(f *params.Fixture, err error) error {
+	var in *clamp.InputError
+	field := ""
+	if errors.As(err, &in) {
+		field = in.Field
+	}
+	var solve *clamp.SolveError
+	if errors.As(err, &solve) {
+		field = solve.Field
+	}
+	path := clampParam(field)
+	if path == "" {
+		return err
+	}
+	if o := f.Origin(path); o.Range.Line > 0 {
+		return fmt.Errorf("%s: parameter %s: %w", o.Range, path, err)
+	}
+	return fmt.Errorf("parameter %s: %w", path, err)
+}
+
+// clampParams maps the inputs of the mechanics to the parameters they come
+// from, by the longest prefix.
+var clampParams = []struct{ field, param string }{
+	{"rows[0].squeeze", "clamp.squeeze"}, {"rows[0].growth", "clamp.growth"}, {"rows[0].layers", "separators.thickness"},
+	{"rows", "pack.cells"}, {"plate.e", "plates.material"}, {"plate", "plates.thickness"}, {"stiffeners", "stiffeners.angle"},
+	{"rods", "rods.levels"}, {"window", "cell.force"}, {"friction", "clamp.friction_low"}, {"climate", "clamp.hot"},
+	{"bench", "clamp.bench"}, {"band", "clamp.stiffness_low"}, {"spring", "springs.series"},
+}
+
+func clampParam(field string) string {
+	best, length := "", 0
+	for _, m := range clampParams {
+		if strings.HasPrefix(field, m.field) && len(m.field) > length {
+			best, length = m.param, len(m.field)
+		}
+	}
+	return best
+}
+
+// slug makes a stable id of a name.
+func slug(s string) string {
+	return strings.Trim(strings.Map(func(r rune) rune {
+		if unicode.IsLetter(r) || unicode.IsDigit(r) {
+			return unicode.ToLower(r)
+		}
+		return '-'
+	}, s), "-")
+}
+
+func lowerFirst(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	return string(unicode.ToLower(r)) + s[n:]
+}

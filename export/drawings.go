@@ -1,0 +1,255 @@
+package export
+
+import (
+	"fmt"
+	"io"
+
+	"clampwright/assembly"
+	"clampwright/export/drawing"
+	"clampwright/export/number"
+	"clampwright/export/pdf"
+	"clampwright/export/svg"
+	"clampwright/params/catalog"
+	"clampwright/params/unit"
+	"clampwright/parts"
+	"clampwright/parts/geom"
+)
+
+// paper is the paper the user's file asks for.
+func (j *Job) paper() drawing.Paper {
+	if j.Fixture.Style.Paper == "letter" {
+		return drawing.Letter
+	}
+	return drawing.A4
+}
+
+// units writes lengths on drawings.
+func (j *Job) units() drawing.Units {
+	if j.Fixture.Style.Unit == unit.Inch {
+		return drawing.Inches(j.Fixture.Style.Denominator)
+	}
+	return drawing.Millimetres(j.Fixture.Style.Decimals)
+}
+
+// drill names the drill to take for a hole: the smallest owned that is not
+// smaller, or the size itself when there is none within half a millimetre.
+func (j *Job) drill(mm float64) string {
+	d, ok := catalog.DrillAtOrAbove(j.Fixture.Tools.Drills, unit.Length(mm))
+	if !ok || d.Dia.MM() > mm+drillSlack {
+		return j.exact(mm)
+	}
+	if d.Series == "metric" {
+		return d.Name + " mm"
+	}
+	suffix := ""
+	if d.Series == "fraction" {
+		suffix = " in"
+	}
+	return fmt.Sprintf("%s%s (%s mm)", d.Name, suffix, number.Fixed(d.Dia.MM(), 2))
+}
+
+// drillSlack is how much wider a drill may be than the hole asked for, mm.
+const drillSlack = 0.5
+
+func (j *Job) tolerance() string {
+	t := j.Fixture.Tolerances
+	return fmt.Sprintf("sizes \u00b1%s, holes \u00b1%s", j.length(t.PlateSize.MM()), j.length(t.HolePosition.MM()))
+}
+
+// angleShape is the section of the fixture's angles for part p; nil when p is
+// no stiffener.
+func (j *Job) angleShape(p *parts.Part) *drawing.AngleShape {
+	s := j.Fixture.Stiffener
+	if s == nil || p.Kind != parts.KindStiffener {
+		return nil
+	}
+	return &drawing.AngleShape{
+		DrilledLegMM: s.DrilledLeg.MM(), StandingLegMM: s.StandingLeg.MM(), ThicknessMM: s.Section.Thickness.MM(),
+		RootMM: s.Section.Root.MM(), ToeMM: s.Section.Toe.MM(), ChamferMM: s.Chamfer.MM(), HeelHigh: heelHigh(p),
+	}
+}
+
+// heelHigh says whether the standing leg is at the upper edge of a stiffener's
+// flat, measured on the solid: its centroid lies towards the heel.
+func heelHigh(p *parts.Part) bool {
+	if p.Flat == nil || len(p.Holes) == 0 {
+		return false
+	}
+	box := p.Flat.Profile.Outer.Bounds()
+	c := p.Solid.Centroid()
+	return c.Y > (box.Min.Y+box.Max.Y)/2
+}
+
+func (j *Job) rodShape(p *parts.Part) *drawing.RodShape {
+	if p.Kind != parts.KindRod {
+		return nil
+	}
+	t := j.Fixture.Rods.Thread
+	return &drawing.RodShape{LengthMM: p.SizeMM[0], MajorMM: t.Major.MM(), MinorMM: t.MinorDia.MM(), Thread: t.Name}
+}
+
+// drawn says whether a part gets a drawing of its own: what the workshop cuts,
+// saws or drills.
+func drawn(p *parts.Part) bool {
+	return p.Make == parts.MakeSheet || p.Make == parts.MakeBar || p.Make == parts.MakeRod
+}
+
+// papers plans the 1:1 templates.
+func (b *planner) papers() error {
+	for _, l := range b.job.Assembly.PartsList() {
+		p := l.Part
+		if p.Flat == nil || p.Make != parts.MakeSheet && p.Make != parts.MakeBar {
+			continue
+		}
+		t := drawing.Template{
+			Part: p, Quantity: l.Quantity, Units: b.job.units(), Paper: b.job.paper(),
+			Fixture: b.job.Fixture.Name, Drill: b.job.drill, Angle: b.job.angleShape(p),
+		}
+		b.add(p.ID, "paper/"+t.FileName(), p.Name+", paper template 1:1", func(w io.Writer) error {
+			pages, err := t.Pages()
+			if err != nil {
+				return err
+			}
+			return pdf.Encode(w, p.Name+" 1:1", pages)
+		})
+	}
+	return nil
+}
+
+// drawings plans a dimensioned sheet for every part that is made, and one of the
+// assembly.
+func (b *planner) drawings() error {
+	j := b.job
+	for _, l := range j.Assembly.PartsList() {
+		p := l.Part
+		if !drawn(p) {
+			continue
+		}
+		s := drawing.PartSheet{
+			Part: p, Quantity: l.Quantity, Units: j.units(), Paper: j.paper(), Fixture: j.Fixture.Name,
+			Print: j.Fixture.InputSHA256[:8], Tolerance: j.tolerance(), Drill: j.drill, Angle: j.angleShape(p), Rod: j.rodShape(p),
+		}
+		b.sheetFiles(p.ID, "drawings/"+p.ID, p.Name+", drawing", s.Draw)
+	}
+	b.sheetFiles("", "drawings/assembly", "assembly drawing", j.assemblySheet().Draw)
+	return nil
+}
+
+// sheetFiles plans one sheet as PDF and SVG.
+func (b *planner) sheetFiles(part, name, what string, draw func() (drawing.Sheet, error)) {
+	b.add(part, name+".pdf", what, func(w io.Writer) error {
+		s, err := draw()
+		if err != nil {
+			return err
+		}
+		return pdf.Encode(w, what, []drawing.Sheet{s})
+	})
+	b.add(part, name+".svg", what+", as a picture", func(w io.Writer) error {
+		s, err := draw()
+		if err != nil {
+			return err
+		}
+		return svg.Encode(w, &s, svg.Options{})
+	})
+}
+
+// assemblySheet fills the assembly drawing.
+func (j *Job) assemblySheet() drawing.AssemblySheet {
+	items, rows := j.items()
+	return drawing.AssemblySheet{
+		Fixture: j.Fixture.Name, Print: j.Fixture.InputSHA256[:8], Units: j.units(), Paper: j.paper(), Tolerance: j.tolerance(),
+		Mass:  number.Trim(j.Assembly.PackMassG()/1000, 2) + " kg with cells",
+		Front: j.view("Front, along the stack", items, frontView), Side: j.view("Right side", items, sideView),
+		RodEnd: j.rodEnd(items), Parts: rows,
+		Notes: []string{"Clamp before the first full charge. Never open at full charge.", "The cell maker's data sheet decides."},
+	}
+}
+
+// items numbers the parts in the order of the parts list.
+func (j *Job) items() (map[*parts.Part]string, []drawing.ListRow) {
+	items := map[*parts.Part]string{}
+	var rows []drawing.ListRow
+	for i, l := range j.Assembly.PartsList() {
+		item := fmt.Sprint(i + 1)
+		items[l.Part] = item
+		rows = append(rows, drawing.ListRow{Item: item, Name: l.Part.Name, Mark: l.Part.Mark, Material: l.Part.Material, Quantity: l.Pieces})
+	}
+	return items, rows
+}
+
+// projection maps space to a view's plane; depth grows towards the viewer.
+type projection func(geom.Vec3) (p geom.Vec2, depth float64)
+
+func frontView(v geom.Vec3) (geom.Vec2, float64) { return geom.Vec2{X: v.X, Y: v.Y}, v.Z }
+func sideView(v geom.Vec3) (geom.Vec2, float64)  { return geom.Vec2{X: -v.Z, Y: v.Y}, v.X }
+
+// view draws every instance as its outline, far ones first, and keys one
+// instance of each part to its item.
+func (j *Job) view(name string, items map[*parts.Part]string, look projection) drawing.AssemblyView {
+	v := drawing.AssemblyView{Name: name}
+	order := byDepth(j.Assembly.Instances, look)
+	at := map[*parts.Part]geom.Vec2{}
+	for _, in := range order {
+		out := j.silhouette(in, look)
+		if len(out) < 3 {
+			continue
+		}
+		v.Shapes = append(v.Shapes, drawing.Shape{Outline: out, Pen: drawing.Visible, Solid: true})
+		at[in.Part] = middle(out) // the nearest one, drawn last, is the one seen
+	}
+	for _, l := range j.Assembly.PartsList() {
+		if p, ok := at[l.Part]; ok {
+			v.Balloons = append(v.Balloons, drawing.BalloonAt{Item: items[l.Part], At: p})
+		}
+	}
+	return v
+}
+
+// rodEnd is the section through the front end of one rod.
+func (j *Job) rodEnd(items map[*parts.Part]string) drawing.RodEnd {
+	f, s := j.Fixture, j.Assembly.Layout.Ends[assembly.Front]
+	t := f.Rods.Thread
+	r := drawing.RodEnd{MajorMM: t.Major.MM(), MinorMM: t.MinorDia.MM(), InsideMM: 20, BeyondMM: max(s.Protrusion(), 0)}
+	item := func(g assembly.Group) string {
+		for _, in := range j.Assembly.Of(g) {
+			return items[in.Part]
+		}
+		return ""
+	}
+	reach := f.Rods.EdgeDistance.MM() * 1.5
+	if s.Liner.Thickness() > 0 && f.Pack.Rows == 0 {
+		r.Layers = append(r.Layers, drawing.Layer{Item: item(assembly.GroupLiner), Name: "liner", Kind: drawing.LayerCut, ThicknessMM: s.Liner.Thickness(), HighMM: reach, LowMM: reach, HatchDeg: 135})
+	}
+	r.Layers = append(r.Layers, drawing.Layer{Item: item(assembly.GroupPlate), Name: "end plate", Kind: drawing.LayerCut, ThicknessMM: s.Plate.Thickness(), HighMM: reach, LowMM: reach, HoleMM: f.Rods.Hole.MM(), BrokenHigh: true, BrokenLow: true, HatchDeg: 45})
+	if st := f.Stiffener; st != nil {
+		up := st.StandingUp[len(st.StandingUp)-1]
+		toe, heel := (st.DrilledLeg - st.Gauge).MM(), st.Gauge.MM()
+		high, low := toe, heel
+		if up {
+			high, low = heel, toe
+		}
+		r.Layers = append(r.Layers, drawing.Layer{Item: item(assembly.GroupStiffener), Name: "angle", Kind: drawing.LayerAngle, ThicknessMM: s.Leg.Thickness(), HighMM: high, LowMM: low, HoleMM: f.Rods.Hole.MM(), StandMM: st.StandingLeg.MM(), RootMM: st.Section.Root.MM(), StandHigh: up, HatchDeg: 135})
+	}
+	washer := f.Washer.Outer.MM() / 2
+	r.Layers = append(r.Layers, drawing.Layer{Item: item(assembly.GroupWasher), Name: "washer", Kind: drawing.LayerWasher, ThicknessMM: s.Washer.Thickness(), HighMM: washer, LowMM: washer, HoleMM: f.Washer.Inner.MM()})
+	if s.Spring.Thickness() > 0 {
+		outer, discs := springOuter(j)
+		r.Layers = append(r.Layers,
+			drawing.Layer{Item: item(assembly.GroupSpring), Name: "springs", Kind: drawing.LayerSpring, ThicknessMM: s.Spring.Thickness(), HighMM: outer / 2, LowMM: outer / 2, Discs: discs},
+			drawing.Layer{Item: item(assembly.GroupWasher), Name: "washer", Kind: drawing.LayerWasher, ThicknessMM: s.SpringWasher.Thickness(), HighMM: washer, LowMM: washer, HoleMM: f.Washer.Inner.MM()})
+	}
+	nut := f.Nut.Corners.MM() / 2
+	r.Layers = append(r.Layers, drawing.Layer{Item: item(assembly.GroupNut), Name: "nut", Kind: drawing.LayerNut, ThicknessMM: s.Nut.Thickness(), HighMM: nut, LowMM: nut})
+	if s.JamNut.Thickness() > 0 {
+		r.Layers = append(r.Layers, drawing.Layer{Item: item(assembly.GroupJamNut), Name: "jam nut", Kind: drawing.LayerNut, ThicknessMM: s.JamNut.Thickness(), HighMM: nut, LowMM: nut})
+	}
+	return r
+}
+
+func springOuter(j *Job) (outer float64, discs int) {
+	s := j.Fixture.Spring
+	if s.Disc != nil {
+		return s.Disc.Outer.MM(), s.Series * s.Parallel
+	}
+	return (s.Coil.Mean + s.Coil.Wire).MM(), max(1, int(s.Coil.Active))
+}

@@ -1,0 +1,83 @@
+package export
+
+import (
+	"encoding/csv"
+	"io"
+	"strconv"
+	"strings"
+
+	"clampwright/export/number"
+	"clampwright/params/unit"
+)
+
+// length writes a length for a person, in the fixture's style.
+func (j *Job) length(mm float64) string {
+	s := j.Fixture.Style
+	return unit.Length(mm).Short(unit.Style{Unit: s.Unit, Decimals: s.Decimals, Denominator: s.Denominator})
+}
+
+// exact writes a length for a person with the exact decimal beside a fraction.
+func (j *Job) exact(mm float64) string {
+	s := j.Fixture.Style
+	return unit.Length(mm).Format(unit.Style{Unit: s.Unit, Decimals: s.Decimals, Denominator: s.Denominator})
+}
+
+// size writes the three edges of a part's box.
+func (j *Job) size(mm [3]float64) string {
+	var out []string
+	for _, v := range mm {
+		if v > 0 {
+			out = append(out, j.length(v))
+		}
+	}
+	return strings.Join(out, " x ")
+}
+
+// encodeParts writes parts.csv.
+func (j *Job) encodeParts(w io.Writer) error {
+	rows := [][]string{{"mark", "part", "kind", "quantity", "material", "stock", "size", "size_x_mm", "size_y_mm", "size_z_mm", "mass_each_g", "mass_total_g"}}
+	for _, l := range j.Assembly.PartsList() {
+		p := l.Part
+		rows = append(rows, []string{
+			p.Mark, p.ID, string(p.Kind), strconv.Itoa(l.Pieces), p.Material, p.Stock, j.size(p.SizeMM),
+			number.Length.Text(p.SizeMM[0]), number.Length.Text(p.SizeMM[1]), number.Length.Text(p.SizeMM[2]),
+			number.Mass.Text(l.MassTotalG / float64(max(1, l.Pieces))), number.Mass.Text(l.MassTotalG),
+		})
+	}
+	return writeCSV(w, rows)
+}
+
+// encodeCuts writes cuts.csv.
+func (j *Job) encodeCuts(w io.Writer) error {
+	rows := [][]string{{"mark", "part", "quantity", "cut", "cut_x_mm", "cut_y_mm", "material", "from", "stock_x_mm", "stock_y_mm", "buy"}}
+	for _, c := range j.Assembly.CutList() {
+		rows = append(rows, []string{
+			c.Part.Mark, c.Part.ID, strconv.Itoa(c.Quantity), j.size([3]float64{c.SizeMM[0], c.SizeMM[1]}),
+			number.Length.Text(c.SizeMM[0]), number.Length.Text(c.SizeMM[1]), c.Part.Material,
+			c.From, number.Length.Text(c.FromMM[0]), number.Length.Text(c.FromMM[1]), strconv.FormatBool(c.ToBuy),
+		})
+	}
+	return writeCSV(w, rows)
+}
+
+func writeCSV(w io.Writer, rows [][]string) error {
+	c := csv.NewWriter(w)
+	for _, r := range rows {
+		for i := range r {
+			r[i] = plainCell(r[i])
+		}
+		if err := c.Write(r); err != nil {
+			return err
+		}
+	}
+	c.Flush()
+	return c.Error()
+}
+
+// plainCell keeps a spreadsheet from taking text for a formula.
+func plainCell(s string) string {
+	if s != "" && strings.ContainsRune("=+@\t", rune(s[0])) {
+		return "'" + s
+	}
+	return s
+}

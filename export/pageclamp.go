@@ -1,0 +1,208 @@
+package export
+
+import (
+	"fmt"
+	"math"
+
+	"clampwright/assembly/clamp"
+	"clampwright/export/number"
+	"clampwright/export/page"
+	"clampwright/parts/geom"
+)
+
+// ClampLines is the clamp in a few lines for a terminal.
+func (j *Job) ClampLines() []string {
+	r := j.Clamp
+	lines := []string{r.Sentence}
+	if r.Advice.Sentence != "" {
+		lines = append(lines, r.Advice.Sentence)
+	}
+	lines = append(lines, r.Band.Sentence)
+	for _, w := range r.Warnings {
+		lines = append(lines, w.Text)
+	}
+	return append(lines, r.Setting.Sentences...)
+}
+
+func (j *Job) pageClamp() page.Clamp {
+	r := j.Clamp
+	c := page.Clamp{
+		Sentences: nonEmpty(r.Sentence, r.Advice.Sentence, r.Band.Sentence), ForceUnit: "N", PressureUnit: "kPa", LengthUnit: "mm",
+		Window: j.pageWindow(), Faces: j.pageFaces(), Charge: j.chargeChart(),
+	}
+	for _, m := range marginNames(r) {
+		c.MarginNames = append(c.MarginNames, m)
+	}
+	for _, s := range r.States {
+		c.States = append(c.States, j.pageState(s, c.MarginNames))
+	}
+	return c
+}
+
+func nonEmpty(in ...string) []string {
+	var out []string
+	for _, s := range in {
+		if s != "" {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+func (j *Job) pageWindow() page.Window {
+	t := j.Clamp.Target
+	return page.Window{
+		Given: t.MinKPa > 0 || t.LimitKPa > 0, Low: t.MinKPa, High: t.LimitKPa,
+		Label: fmt.Sprintf("window %s to %s kPa", number.Trim(t.MinKPa, 0), number.Trim(t.LimitKPa, 0)),
+	}
+}
+
+// pageFaces draws what lies on the plate, in plate coordinates.
+func (j *Job) pageFaces() page.Faces {
+	f := j.Fixture
+	out := page.Faces{Plate: geom.Box2{Max: geom.Vec2{X: f.Plate.Width.MM(), Y: f.Plate.Height.MM()}}}
+	for i, y := range f.Rods.Levels {
+		py := (y - f.Plate.Bottom).MM()
+		for _, x := range f.Rods.Columns {
+			out.Rods = append(out.Rods, geom.Circle{C: geom.Vec2{X: (x + f.Plate.Width/2).MM(), Y: py}, R: f.Rods.Thread.Major.MM() / 2})
+		}
+		s := f.Stiffener
+		if s == nil {
+			continue
+		}
+		lo, hi := py-s.Gauge.MM(), py+(s.DrilledLeg-s.Gauge).MM()
+		if s.StandingUp[i] {
+			lo, hi = py-(s.DrilledLeg-s.Gauge).MM(), py+s.Gauge.MM()
+		}
+		mid := f.Plate.Width.MM() / 2
+		half := s.Length.MM() / 2
+		out.Angles = append(out.Angles, page.Strip{Box: geom.Box2{Min: geom.Vec2{X: mid - half, Y: lo}, Max: geom.Vec2{X: mid + half, Y: hi}}, Label: "angle at " + j.length(y.MM())})
+	}
+	return out
+}
+
+// marginNames are the parts whose margins the states report, in a fixed order.
+func marginNames(r *clamp.Result) []string {
+	var names []string
+	for _, want := range []string{"plate", "stiffener", "rod", "thread", "seat", "spring"} {
+		for _, m := range r.States[0].Margins {
+			if m.Part == want {
+				names = append(names, want)
+				break
+			}
+		}
+	}
+	return names
+}
+
+func (j *Job) pageState(s clamp.State, names []string) page.State {
+	out := page.State{
+		Name: s.Name, Force: number.Trim(s.ForceN, 0), RodForces: rodForces(s.RodForceN),
+		Mean: number.Trim(s.Pressure.Mean, 1), Least: number.Trim(s.Pressure.Least, 1), Greatest: number.Trim(s.Pressure.Greatest, 1), Centre: number.Trim(s.Pressure.Centre, 1),
+		Contact: number.Trim(100*s.ContactFraction, 0) + " %", Deflection: number.Trim(s.DeflectionMM, 2),
+		Verdict: page.Verdict(s.Verdict), Reason: s.Limiting, Fields: j.fields(s.Field),
+	}
+	for _, name := range names {
+		text := ""
+		for _, m := range s.Margins {
+			if m.Part == name {
+				text = marginText(m.Margin)
+				break
+			}
+		}
+		out.Margins = append(out.Margins, text)
+	}
+	return out
+}
+
+// marginText is the reserve in percent; far beyond any doubt it is one word.
+func marginText(m float64) string {
+	if math.IsInf(m, 0) || m > 9.99 {
+		return "> 1000 %"
+	}
+	return number.Trim(100*m, 0) + " %"
+}
+
+func rodForces(f []float64) string {
+	if len(f) == 0 {
+		return ""
+	}
+	lo, hi := f[0], f[0]
+	for _, v := range f {
+		lo, hi = min(lo, v), max(hi, v)
+	}
+	if hi-lo < 0.5 {
+		return fmt.Sprintf("%d x %s", len(f), number.Trim(lo, 0))
+	}
+	return fmt.Sprintf("%s to %s", number.Trim(lo, 0), number.Trim(hi, 0))
+}
+
+// fields cuts the plate's pressure grid into one field for each cell face.
+func (j *Job) fields(g clamp.Field) []page.Field {
+	var out []page.Field
+	f := j.Fixture
+	for _, rx := range f.Pack.RowX {
+		x0 := (rx - f.Cell.Width/2 + f.Plate.Width/2).MM()
+		y0 := (-f.Plate.Bottom).MM()
+		xs := within(g.XMM, x0, x0+f.Cell.Width.MM())
+		ys := within(g.YMM, y0, y0+f.Cell.Height.MM())
+		if len(xs) < 2 || len(ys) < 2 {
+			continue
+		}
+		var p page.Field
+		for _, i := range xs {
+			p.X = append(p.X, g.XMM[i])
+		}
+		for _, k := range ys {
+			p.Y = append(p.Y, g.YMM[k])
+			for _, i := range xs {
+				p.P = append(p.P, max(0, g.KPa[k][i]))
+			}
+		}
+		out = append(out, p)
+	}
+	return out
+}
+
+// gridSlack is how far a grid line may lie outside a face's edge and still be
+// that edge, mm.
+const gridSlack = 1e-6
+
+func within(v []float64, lo, hi float64) []int {
+	var out []int
+	for i, x := range v {
+		if x >= lo-gridSlack && x <= hi+gridSlack {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+func (j *Job) pageSetting() page.Setting {
+	s := j.Clamp.Setting
+	out := page.Setting{Sentences: s.Sentences}
+	out.Figures = append(out.Figures,
+		page.Fact{Label: "Force on each rod", Value: span(s.RodN.Least, s.RodN.Greatest, 0) + " N", Note: "all rods together " + number.Trim(s.TargetN, 0) + " N"},
+		page.Fact{Label: "Turns past snug", Value: span(s.Turns.Least, s.Turns.Greatest, 2), Note: fmt.Sprintf("about %d flats of the hexagon", s.Flats)},
+	)
+	if s.SpringFree > 0 {
+		out.Figures = append(out.Figures, page.Fact{Label: "Spring height", Value: span(s.SpringMM.Least, s.SpringMM.Greatest, 2) + " mm", Note: "free " + number.Trim(s.SpringFree, 2) + " mm"})
+	}
+	note := "a wrench alone can't set this force"
+	if s.WrenchOK {
+		note = "wrench reading over the band of friction and nut drag"
+	}
+	out.Figures = append(out.Figures, page.Fact{Label: "Torque", Value: span(s.TorqueNMM.Least/1000, s.TorqueNMM.Greatest/1000, 2) + " N·m", Note: note})
+	for _, w := range j.Clamp.Warnings {
+		out.Warnings = append(out.Warnings, w.Text)
+	}
+	return out
+}
+
+func span(lo, hi float64, decimals int) string {
+	a, b := number.Trim(lo, decimals), number.Trim(hi, decimals)
+	if a == b {
+		return a
+	}
+	return a + " to " + b
+}

@@ -1,0 +1,83 @@
+package export
+
+import (
+	"fmt"
+
+	"clampwright/export/page"
+	"clampwright/parts"
+	"clampwright/parts/geom"
+)
+
+// outlineChordMM is the chord error of outlines shown on the page, mm.
+const outlineChordMM = 0.05
+
+// outlines are a flat's edge and openings as chains of points.
+func outlines(p geom.Profile) []page.Polyline {
+	out := []page.Polyline{p.Outer.Flatten(outlineChordMM)}
+	for _, s := range p.Slots {
+		out = append(out, s.Flatten(outlineChordMM))
+	}
+	for _, c := range p.Circles {
+		out = append(out, c.Path().Flatten(outlineChordMM))
+	}
+	return out
+}
+
+// pageDrilling is the table of holes of every part that is drilled.
+func (j *Job) pageDrilling() []page.DrillPart {
+	var out []page.DrillPart
+	for _, l := range j.Assembly.PartsList() {
+		p := l.Part
+		if p.Flat == nil || len(p.Holes) == 0 {
+			continue
+		}
+		box := p.Flat.Profile.Outer.Bounds()
+		d := page.DrillPart{
+			Part: p.Name + " " + p.Mark, Quantity: fmt.Sprint(l.Quantity), Datum: "from the lower left corner, seen from outside the fixture",
+			Outlines: outlines(p.Flat.Profile), Origin: box.Min, Note: drillNote(p),
+		}
+		for _, h := range p.Holes {
+			d.Holes = append(d.Holes, page.Hole{
+				ID: h.ID, At: h.C, Diameter: h.DiaMM, X: j.exact(h.C.X - box.Min.X), Y: j.exact(h.C.Y - box.Min.Y),
+				Pilot: j.pilot(h.PilotMM), Drill: j.drill(h.DiaMM), Note: h.For,
+			})
+		}
+		out = append(out, d)
+	}
+	return out
+}
+
+func (j *Job) pilot(mm float64) string {
+	if mm <= 0 {
+		return ""
+	}
+	return j.drill(mm)
+}
+
+func drillNote(p *parts.Part) string {
+	if p.Kind == parts.KindStiffener {
+		return "Drilled leg, seen from outside. Clamp a pair together and drill both at once: their holes then match."
+	}
+	return "Clamp both plates together and drill both at once: their holes then match."
+}
+
+// pageCutting is the cut list.
+func (j *Job) pageCutting() page.Cutting {
+	var c page.Cutting
+	for _, l := range j.Assembly.CutList() {
+		from := l.From
+		switch {
+		case from == "":
+			from = "nothing listed takes it"
+		case l.ToBuy:
+			from += " (buy)"
+		case l.IsOffcut:
+			from += " (offcut)"
+		}
+		c.Rows = append(c.Rows, page.Cut{
+			Part: l.Part.Name + " " + l.Part.Mark, Quantity: fmt.Sprint(l.Quantity), Material: l.Part.Material,
+			Size: j.size([3]float64{l.SizeMM[0], l.SizeMM[1]}), From: from,
+		})
+	}
+	return c
+}

@@ -1,0 +1,110 @@
+package export
+
+import (
+	"encoding/json"
+	"io"
+
+	"clampwright/assembly/clamp"
+	"clampwright/export/number"
+)
+
+// Report is report.json.
+type Report struct {
+	Fixture     string       `json:"fixture"`
+	InputSHA256 string       `json:"input_sha256"`
+	Verdict     Verdict      `json:"verdict"`
+	Sentence    string       `json:"sentence"`
+	Checks      []checkJSON  `json:"checks"`
+	Parts       []partJSON   `json:"parts"`
+	Cuts        []cutJSON    `json:"cuts"`
+	PackMassG   number.Value `json:"pack_mass_g"`
+	Clamp       clamp.Result `json:"clamp"`
+	Values      []valueJSON  `json:"values"`
+	Notes       []string     `json:"notes"`
+}
+
+type checkJSON struct {
+	Check
+	Measured number.Value `json:"measured"`
+	Required number.Value `json:"required"`
+	AtMM     *[3]float64  `json:"at_mm,omitempty"`
+}
+
+type partJSON struct {
+	ID       string          `json:"id"`
+	Kind     string          `json:"kind"`
+	Name     string          `json:"name"`
+	Mark     string          `json:"mark,omitempty"`
+	Quantity int             `json:"quantity"`
+	Material string          `json:"material"`
+	Stock    string          `json:"stock"`
+	SizeMM   [3]number.Value `json:"size_mm"`
+	MassG    number.Value    `json:"mass_g"`
+	Files    []string        `json:"files"`
+}
+
+type cutJSON struct {
+	Part     string          `json:"part"`
+	Quantity int             `json:"quantity"`
+	SizeMM   [2]number.Value `json:"size_mm"`
+	From     string          `json:"from"`
+	Buy      bool            `json:"buy"`
+}
+
+// valueJSON is one settled value and where it came from.
+type valueJSON struct {
+	Param  string `json:"param"`
+	Origin string `json:"origin"`
+	At     string `json:"at,omitempty"`
+	Note   string `json:"note,omitempty"`
+}
+
+// Report collects the job's report.
+func (j *Job) Report(files map[string][]string) Report {
+	r := Report{
+		Fixture: j.Fixture.Name, InputSHA256: j.Fixture.InputSHA256, Verdict: j.Verdict(), Sentence: j.Sentence(),
+		PackMassG: number.Mass.Of(j.Assembly.PackMassG()), Clamp: rounded(*j.Clamp), Notes: []string{},
+	}
+	for _, c := range j.Checks() {
+		row := checkJSON{Check: c, Measured: number.Length.Of(c.Measured), Required: number.Length.Of(c.Required)}
+		if c.at != nil {
+			row.AtMM = &[3]float64{number.Coordinate.Round(c.at.X), number.Coordinate.Round(c.at.Y), number.Coordinate.Round(c.at.Z)}
+		}
+		r.Checks = append(r.Checks, row)
+	}
+	for _, l := range j.Assembly.PartsList() {
+		p := l.Part
+		row := partJSON{ID: p.ID, Kind: string(p.Kind), Name: p.Name, Mark: p.Mark, Quantity: l.Pieces, Material: p.Material, Stock: p.Stock, MassG: number.Mass.Of(l.MassEachG), Files: files[p.ID]}
+		for i, s := range p.SizeMM {
+			row.SizeMM[i] = number.Coordinate.Of(s)
+		}
+		if row.Files == nil {
+			row.Files = []string{}
+		}
+		r.Parts = append(r.Parts, row)
+	}
+	for _, c := range j.Assembly.CutList() {
+		r.Cuts = append(r.Cuts, cutJSON{Part: c.Part.ID, Quantity: c.Quantity, SizeMM: [2]number.Value{number.Coordinate.Of(c.SizeMM[0]), number.Coordinate.Of(c.SizeMM[1])}, From: c.From, Buy: c.ToBuy})
+	}
+	for _, d := range j.Notes {
+		r.Notes = append(r.Notes, d.String())
+	}
+	for _, v := range j.Fixture.Values() {
+		row := valueJSON{Param: v.Path, Origin: string(v.Kind), Note: v.Note}
+		if v.Range.Line > 0 {
+			row.At = v.Range.String()
+		}
+		r.Values = append(r.Values, row)
+	}
+	return r
+}
+
+// encodeReport writes the report as indented JSON.
+func (j *Job) encodeReport(files map[string][]string) func(io.Writer) error {
+	return func(w io.Writer) error {
+		e := json.NewEncoder(w)
+		e.SetIndent("", " ")
+		e.SetEscapeHTML(false)
+		return e.Encode(j.Report(files))
+	}
+}

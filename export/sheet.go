@@ -1,0 +1,176 @@
+package export
+
+import (
+	"fmt"
+	"strings"
+
+	"clampwright/assembly"
+	"clampwright/export/number"
+	"clampwright/export/page"
+	"clampwright/params"
+	"clampwright/parts"
+)
+
+// sheet fills the build sheet.
+func (b *planner) sheet() page.Sheet {
+	j := b.job
+	return page.Sheet{
+		Title: j.Fixture.Name, Verdict: page.Verdict(j.Verdict()), Sentence: j.Sentence(), Summary: j.summary(),
+		Input: b.options.InputName, Hash: j.Fixture.InputSHA256, Program: b.options.Program,
+		Scene: j.scene(), Checks: j.pageChecks(), Clamp: j.pageClamp(), Setting: j.pageSetting(),
+		Cutting: j.pageCutting(), Drilling: j.pageDrilling(), Parts: j.pageParts(),
+		Cautions: cautions(j.Fixture), Incoming: j.incoming(), Steps: j.steps(), Given: j.given(), Files: b.listed,
+	}
+}
+
+func (j *Job) summary() []page.Fact {
+	f := j.Fixture
+	facts := []page.Fact{
+		{Label: "Cells", Value: fmt.Sprintf("%d in %d row%s", f.Pack.Cells, f.Pack.Rows, plural(f.Pack.Rows)), Note: fmt.Sprintf("%s thick, %s wide, %s high", j.length(f.Cell.Thickness.MM()), j.length(f.Cell.Width.MM()), j.length(f.Cell.Height.MM()))},
+		{Label: "Stack", Value: j.exact(f.Pack.StackLength.MM()), Note: measuredNote(f)},
+		{Label: "End plates", Value: f.Plate.Material.Name, Note: j.size([3]float64{f.Plate.Width.MM(), f.Plate.Height.MM(), f.Plate.Thickness.MM()})},
+	}
+	if s := f.Stiffener; s != nil {
+		facts = append(facts, page.Fact{Label: "Stiffeners", Value: fmt.Sprintf("%d of %s", 2*len(f.Rods.Levels), s.Section.Name), Note: "at " + j.levels() + " above the underside of the cells"})
+	}
+	facts = append(facts,
+		page.Fact{Label: "Rods", Value: fmt.Sprintf("%d of %s", len(f.Rods.Columns)*len(f.Rods.Levels), f.Rods.Thread.Name), Note: "cut to " + j.exact(f.Rods.Length.MM())},
+		page.Fact{Label: "Clamp force", Value: fmt.Sprintf("%s N a row", number.Force.Text(f.Cell.ForceTarget.N())), Note: fmt.Sprintf("%.0f to %.0f N; %s", f.Cell.ForceLow.N(), f.Cell.ForceHigh.N(), f.Cell.WindowSource)},
+		page.Fact{Label: "Mass", Value: number.Trim(j.Assembly.PackMassG()/1000, 1) + " kg with cells"},
+	)
+	return facts
+}
+
+func measuredNote(f *params.Fixture) string {
+	if f.Pack.Measured {
+		return "as measured"
+	}
+	return "from nominal sizes; measure yours"
+}
+
+func (j *Job) levels() string {
+	var out []string
+	for _, y := range j.Fixture.Rods.Levels {
+		out = append(out, j.length(y.MM()))
+	}
+	return strings.Join(out, ", ")
+}
+
+// classOf gives every group its look.
+var classOf = map[assembly.Group]page.Class{
+	assembly.GroupCell: page.Cell, assembly.GroupTerminal: page.Terminal, assembly.GroupVent: page.Terminal,
+	assembly.GroupSeparator: page.Separator, assembly.GroupLiner: page.Liner, assembly.GroupPlate: page.Plate,
+	assembly.GroupStiffener: page.Angle, assembly.GroupRod: page.Rod, assembly.GroupSleeve: page.Printed,
+	assembly.GroupWasher: page.Hardware, assembly.GroupSpring: page.Spring, assembly.GroupNut: page.Hardware, assembly.GroupJamNut: page.Hardware,
+}
+
+// groupName is the check box a group is shown and hidden by.
+var groupName = map[assembly.Group]string{
+	assembly.GroupCell: "cells", assembly.GroupTerminal: "cells", assembly.GroupVent: "cells", assembly.GroupSeparator: "separators and liners",
+	assembly.GroupLiner: "separators and liners", assembly.GroupPlate: "end plates", assembly.GroupStiffener: "angles",
+	assembly.GroupRod: "rods", assembly.GroupSleeve: "rods", assembly.GroupWasher: "nuts and washers", assembly.GroupSpring: "nuts and washers",
+	assembly.GroupNut: "nuts and washers", assembly.GroupJamNut: "nuts and washers",
+}
+
+// scene is the picture of the finished fixture. What can't be meshed is left
+// out: the checks name it.
+func (j *Job) scene() page.Scene {
+	shared, err := j.meshes()
+	if err != nil {
+		return page.Scene{}
+	}
+	f := j.Fixture
+	s := page.Scene{Description: fmt.Sprintf("The finished clamp: %d cells in %d row%s between two %s plates, held by %d threaded rods.", f.Pack.Cells, f.Pack.Rows, plural(f.Pack.Rows), f.Plate.Material.Name, len(f.Rods.Columns)*len(f.Rods.Levels))}
+	at := map[*parts.Part]int{}
+	for i := range j.Assembly.Instances {
+		in := &j.Assembly.Instances[i]
+		k, ok := at[in.Part]
+		if !ok {
+			k = len(s.Bodies)
+			at[in.Part] = k
+			class, known := classOf[in.Group]
+			if !known {
+				class = page.Printed
+			}
+			s.Bodies = append(s.Bodies, page.Body{Name: in.Part.Name, Group: groupName[in.Group], Class: class, Mesh: shared[in.Part]})
+		}
+		s.Bodies[k].Places = append(s.Bodies[k].Places, page.Place{Name: in.ID, Frame: in.Frame})
+	}
+	return s
+}
+
+func (j *Job) pageChecks() []page.Check {
+	var out []page.Check
+	for _, c := range j.Checks() {
+		why := c.Why
+		if len(c.Also) > 0 {
+			why += " Also: " + strings.Join(c.Also, ", ") + "."
+		}
+		out = append(out, page.Check{
+			Group: c.Group, ID: c.ID, Between: c.Between, Measured: j.measure(c.Measured, c.Unit), Required: j.measure(c.Required, c.Unit),
+			Verdict: page.Verdict(c.Verdict), Why: why, Change: c.Remedy,
+		})
+	}
+	return out
+}
+
+// measure writes a value in its unit, lengths in the user's.
+func (j *Job) measure(v float64, unit string) string {
+	if unit == "mm" {
+		return number.Trim(v, 2) + " mm"
+	}
+	return strings.TrimSpace(number.Trim(v, 2) + " " + unit)
+}
+
+func (j *Job) pageParts() page.Parts {
+	var p page.Parts
+	var cost float64
+	priced := false
+	for _, l := range j.Assembly.PartsList() {
+		row := page.Part{
+			Mark: l.Part.Mark, Name: l.Part.Name, Quantity: fmt.Sprint(l.Pieces), Material: firstNonEmpty(l.Part.Stock, l.Part.Material),
+			Size: j.size(l.Part.SizeMM), Mass: number.Trim(l.MassTotalG, 0) + " g",
+		}
+		if each, ok := j.price(l.Part); ok {
+			priced = true
+			row.Price, row.Cost = number.Money.Text(each), number.Money.Text(each*float64(l.Pieces))
+			cost += each * float64(l.Pieces)
+		}
+		p.Rows = append(p.Rows, row)
+	}
+	p.Totals = []page.Fact{{Label: "Pack", Value: number.Trim(j.Assembly.PackMassG()/1000, 2) + " kg", Note: "with cells; plan the lifting"}}
+	if priced {
+		p.Totals = append(p.Totals, page.Fact{Label: "Bought pieces", Value: strings.TrimSpace(number.Money.Text(cost) + " " + j.Fixture.Prices.Currency)})
+	}
+	return p
+}
+
+// price is the price of a bought part, by its designation.
+func (j *Job) price(p *parts.Part) (float64, bool) {
+	for _, e := range j.Fixture.Prices.Each {
+		if strings.EqualFold(e.Item, p.Stock) || strings.EqualFold(e.Item, p.Name) {
+			return e.Each, true
+		}
+	}
+	return 0, false
+}
+
+func firstNonEmpty(a, b string) string {
+	if a != "" {
+		return a
+	}
+	return b
+}
+
+// given lists what the sheet rests on: the values of the file first.
+func (j *Job) given() []page.Given {
+	var out []page.Given
+	for _, v := range j.Fixture.Values() {
+		from := v.Note
+		if v.Kind == params.FromFile && v.Range.Line > 0 {
+			from = fmt.Sprintf("line %d", v.Range.Line)
+		}
+		out = append(out, page.Given{Name: v.Path, Value: v.Text, Origin: string(v.Kind), From: from})
+	}
+	return out
+}

@@ -1,0 +1,180 @@
+package export
+
+import (
+	"fmt"
+	"math"
+
+	"clampwright/assembly/clamp"
+	"clampwright/export/number"
+	"clampwright/export/page"
+	"clampwright/params"
+	"clampwright/parts"
+)
+
+// cautions are the usual ones, in our own words, and those this fixture adds.
+func cautions(f *params.Fixture) []page.Caution {
+	out := []page.Caution{
+		{Title: "The data sheet comes first", Text: "This sheet certifies nothing. Follow the cell maker's data sheet, then your local code, and have a licensed person do what that code reserves for one."},
+		{Title: "Clamp before the first full charge", Text: "Loose cells dome late in charge and never come back. Do not charge loose cells to full, and do not squeeze domed ones flat."},
+		{Title: "Never open the clamp at full charge", Text: fmt.Sprintf("Slacken or open it only at storage charge, about %.0f %%. At full charge the cells push hardest.", 100*f.Clamp.StorageCharge)},
+		{Title: "Everything metal can short a cell", Text: shortText(f)},
+		{Title: "Keep vents free", Text: "Nothing over or against a vent, no load on lids, terminals or lid welds: press the large faces only."},
+		{Title: "A swollen, leaking, hot or over-voltage cell", Text: "Stop, keep away, ventilate, isolate it. Do not press it flat, do not open it."},
+		{Title: "Stretched rods and squeezed springs store energy", Text: "Wear eye protection, stand to the side of the rods, turn the nuts by small equal steps crosswise."},
+	}
+	if m := f.Cell.Mass.Grams() * float64(f.Pack.Cells) / 1000; m > 20 {
+		out = append(out, page.Caution{Title: "Heavy", Text: fmt.Sprintf("The cells alone are %.0f kg. Assemble where the pack will stay, or plan how two people or a hoist lift it.", m)})
+	}
+	if f.Cell.CaseLive {
+		out = append(out, page.Caution{Title: "Bare cases are live", Text: "A bare aluminium case may stand at a cell potential. Put an insulating sheet between cells and between cells and anything of metal."})
+	}
+	return out
+}
+
+// shortText gives the short-circuit scale: one cell's voltage over its
+// resistance.
+func shortText(f *params.Fixture) string {
+	amps := f.Electrical.VoltageStorage / (f.Cell.ResistanceMOhm / 1000)
+	return fmt.Sprintf("One cell can drive about %s A into a short for a moment. Tape or cap tools to one bare end, take off rings and watches, cap the rod ends, cover the terminals you are not working on.", number.Trim(math.Round(amps/100)*100, 0))
+}
+
+// incoming is the inspection of the cells before they go in.
+func (j *Job) incoming() page.Incoming {
+	f := j.Fixture
+	c := &f.Cell
+	bulge := bulgeLimit(f)
+	in := page.Incoming{
+		Text: []string{
+			"Lay a straight edge across each large face, both ways and corner to corner. Slide a feeler under it at the middle.",
+			"Measure the thickness at the centre and at the middle of each edge with a calliper over two flat plates.",
+			"Write down voltage and inner resistance at the same temperature.",
+		},
+		Limits: []page.Fact{
+			{Label: "Thickness", Value: fmt.Sprintf("%s to %s mm", number.Trim((c.Thickness-c.ThicknessTol).MM(), 2), number.Trim((c.Thickness+c.ThicknessTol).MM(), 2)), Note: "data sheet size and tolerance"},
+			{Label: "Bulge of one face", Value: number.Trim(bulge, 2) + " mm or less", Note: "common practice, no source: 0.5 % of the thickness, at least 0.2 mm"},
+			{Label: "Resistance", Value: number.Trim(1.5*c.ResistanceMOhm, 2) + " mOhm or less", Note: "1.5 times the data sheet, common practice"},
+		},
+		Reject:  []string{"Reject a cell with a larger bulge, a dent, a scratch through the case, a trace of liquid, or a voltage that falls while it rests."},
+		Columns: []string{"serial", "voltage", "resistance", "thickness centre", "edges", "bulge", "in"},
+	}
+	for i := range f.Pack.Cells {
+		in.Cells = append(in.Cells, fmt.Sprintf("%d", i+1))
+	}
+	return in
+}
+
+// bulgeLimit is how far a face may stand proud before the cell is rejected, mm.
+// Common practice, no source.
+func bulgeLimit(f *params.Fixture) float64 { return max(0.2, 0.005*f.Cell.Thickness.MM()) }
+
+// steps is the order of work with this fixture's figures.
+func (j *Job) steps() []page.Phase {
+	return []page.Phase{j.making(), j.clamping(), j.charging(), j.afterwards()}
+}
+
+func (j *Job) making() page.Phase {
+	p := page.Phase{Title: "Make the parts"}
+	for _, l := range j.Assembly.CutList() {
+		p.Steps = append(p.Steps, page.Step{
+			Title: fmt.Sprintf("Cut %d of %s %s", l.Quantity, l.Part.Name, l.Part.Mark),
+			Text:  cutText(l.Part),
+			Figures: []page.Fact{
+				{Label: "size", Value: j.sizeExact(l.SizeMM)}, {Label: "from", Value: l.From},
+			},
+		})
+	}
+	p.Steps = append(p.Steps,
+		page.Step{Title: "Drill", Text: "Pilot first, then the clearance hole, from the template or the table of holes. Drill plates as a pair and angles as pairs.",
+			Figures: []page.Fact{{Label: "pilot", Value: j.drill(j.Fixture.Rods.Pilot.MM())}, {Label: "hole", Value: j.drill(j.Fixture.Rods.Hole.MM())}}},
+		page.Step{Title: "Deburr", Text: "Break every edge and file the sawn rod ends until a nut runs on by hand. A burr cuts insulation."},
+		page.Step{Title: "Dry fit without cells", Text: "Push all rods through both plates and angles. Each must pass all its holes by hand."},
+	)
+	return p
+}
+
+func (j *Job) sizeExact(mm [2]float64) string {
+	if mm[1] == 0 {
+		return j.exact(mm[0])
+	}
+	return j.exact(mm[0]) + " x " + j.exact(mm[1])
+}
+
+func cutText(p *parts.Part) string {
+	switch p.Make {
+	case parts.MakeRod:
+		return "Run a nut on before sawing; taking it off cleans the thread."
+	case parts.MakeBar:
+		return "Square ends; chamfer the corners of the standing leg as drawn."
+	}
+	return "Mark the UP edge and the outside face before it leaves the saw."
+}
+
+func (j *Job) clamping() page.Phase {
+	f, s := j.Fixture, j.Clamp.Setting
+	p := page.Phase{Title: "Clamp the cells", Note: fmt.Sprintf("At %.0f %% charge or so, at room temperature, before any full charge.", 100*f.Clamp.SetCharge)}
+	p.Steps = append(p.Steps, page.Step{Title: "Stand the cells on a flat board", Text: j.standText()})
+	p.Steps = append(p.Steps, page.Step{Title: "Fit plates, angles, rods, washers and nuts", Text: "Plates with UP upwards and the marked face outside. Nuts finger tight. Tap the cells level with a block of wood.",
+		Figures: []page.Fact{{Label: "rod", Value: j.exact(f.Rods.Length.MM())}, {Label: "stack before", Value: j.exact(f.Pack.StackLength.MM())}}})
+	p.Steps = append(p.Steps, page.Step{Title: "Bring the nuts to snug", Text: "Hold each rod in its middle with pliers from outside; locking nuts turn the rod with them. Snug: the washer no longer turns by hand.", Caution: "The jaws never point at a cell or a terminal."})
+	set := page.Step{Title: "Set the force", Text: "Quarter turns, crosswise, all rods alike.",
+		Figures: []page.Fact{{Label: "turns past snug", Value: span(s.Turns.Least, s.Turns.Greatest, 2)}, {Label: "flats", Value: fmt.Sprint(s.Flats)}}}
+	if s.SpringFree > 0 {
+		set.Text = "Quarter turns, crosswise, until every spring stack has its height."
+		set.Figures = append(set.Figures, page.Fact{Label: "spring height", Value: span(s.SpringMM.Least, s.SpringMM.Greatest, 2) + " mm"})
+	}
+	if !s.WrenchOK {
+		set.Caution = fmt.Sprintf("A torque wrench can't set this: the nut's own drag may reach %s N·m, the clamping torque is %s N·m.", number.Trim(s.DragNMM.Greatest/1000, 1), span(s.ClampNMM.Least/1000, s.ClampNMM.Greatest/1000, 2))
+	}
+	p.Steps = append(p.Steps, set, page.Step{Title: "Measure the stack", Text: "Beside every rod; the four readings should agree within half a millimetre. Write them here; they tell your cells' stiffness when put into the file under clamp.bench."})
+	return p
+}
+
+func (j *Job) standText() string {
+	if e := j.Fixture.Electrical; e.Series > 1 {
+		return "All in the orientation of the electrical plan, large face to large face, separators between, corners square."
+	}
+	return "Large face to large face, separators between, corners square."
+}
+
+func (j *Job) charging() page.Phase {
+	e, f := j.Fixture.Electrical, j.Fixture
+	return page.Phase{Title: "Balance and charge", Steps: []page.Step{
+		{Title: "Top balance in parallel", Text: "All cells in parallel, small current, watched. Stop on visible swelling, on warmth, on smell.",
+			Figures: []page.Fact{{Label: "up to", Value: number.Trim(e.VoltageFull, 2) + " V"}, {Label: "supply", Value: number.Trim(e.BalanceCurrent, 0) + " A or less"}},
+			Caution: "Set the supply's voltage before connecting, and measure it at its clips."},
+		{Title: "Check the force at full charge", Text: "Look along the plates with a straight edge and read the springs, if fitted. Do not turn a nut now.",
+			Figures: []page.Fact{{Label: "expected force", Value: j.stateForce("full")}}},
+		{Title: "Discharge to storage charge", Text: "Through the pack's load or a tester. Only now may the clamp be slackened, if the electrical plan wants cells turned.",
+			Figures: []page.Fact{{Label: "to", Value: fmt.Sprintf("%.0f %%, about %s V a cell", 100*f.Clamp.StorageCharge, number.Trim(e.VoltageStorage, 2))}}},
+		{Title: "Series links", Text: "Clean, fit and tighten the links in the order of the electrical plan, most negative first. Measure the voltage after each.",
+			Figures: []page.Fact{{Label: "pack", Value: fmt.Sprintf("%ds%dp, %s V nominal", e.Series, e.Parallel, number.Trim(float64(e.Series)*e.VoltageNominal, 1))}}},
+	}}
+}
+
+func (j *Job) stateForce(name string) string {
+	for _, s := range j.Clamp.States {
+		if s.Name == name {
+			return number.Trim(s.ForceN, 0) + " N on all rods together"
+		}
+	}
+	return ""
+}
+
+func (j *Job) afterwards() page.Phase {
+	var first, late *clamp.State
+	for i := range j.Clamp.States {
+		switch s := &j.Clamp.States[i]; s.Name {
+		case "as tightened":
+			first = s
+		case "after 1000 h":
+			late = s
+		}
+	}
+	p := page.Phase{Title: "Afterwards"}
+	step := page.Step{Title: "Check the nuts after a day, and after the first ten cycles", Text: "At storage charge. Bring the force back by the same turns or spring height."}
+	if first != nil && late != nil && first.ForceN > 0 {
+		step.Figures = []page.Fact{{Label: "force left after 1000 h", Value: number.Trim(100*late.ForceN/first.ForceN, 0) + " %"}}
+	}
+	p.Steps = append(p.Steps, step, page.Step{Title: "Fit the rod caps", Text: "Every sawn end covered."})
+	return p
+}
