@@ -1,0 +1,209 @@
+package nest
+
+import (
+	"cmp"
+	"encoding/binary"
+	"slices"
+)
+
+// Bounds of the search. They are counts, not times, so that the same job gives
+// the same plan on every machine.
+const (
+	maxNodes    = 200_000
+	maxPatterns = 4_000     // on one bar, at one step
+	maxSteps    = 4_000_000 // choices of a count, in all
+)
+
+// run finds a good plan by best fit and then searches for a better one: the bars
+// in the shop are filled one after the other, then the longest piece left always
+// goes on a bought bar. Only patterns to which nothing can be added are tried: a
+// plan with another one is never better, because fewer pieces left never cost
+// more.
+func (s *barSearch) run() {
+	s.bestFit()
+	left := slices.Clone(s.want)
+	s.step(left, 0, cost{})
+}
+
+// offer keeps the current path if it is better than the best.
+func (s *barSearch) offer(path []used, c cost) {
+	if s.found && c.compare(s.bestCost) >= 0 {
+		return
+	}
+	s.found, s.bestCost = true, c
+	s.best = make([]used, len(path))
+	for i, u := range path {
+		s.best[i] = u
+		s.best[i].pattern = slices.Clone(u.pattern)
+	}
+}
+
+// step goes on from a state: pieces left, bars of the shop looked at, cost so
+// far.
+func (s *barSearch) step(left []int, shop int, soFar cost) {
+	if none(left) {
+		s.offer(s.path, soFar)
+		return
+	}
+	if s.found && soFar.plus(s.bound(left, shop)).compare(s.bestCost) >= 0 || s.been(left, shop, soFar) {
+		return
+	}
+	if s.nodes++; s.nodes > maxNodes {
+		s.cut = true
+		return
+	}
+	if shop < len(s.shop) {
+		s.fillShop(left, shop, soFar)
+		return
+	}
+	s.fillBought(left, soFar)
+}
+
+// been reports whether the state was reached before at no greater cost, and
+// remembers it.
+func (s *barSearch) been(left []int, shop int, soFar cost) bool {
+	key := binary.AppendUvarint(nil, uint64(shop))
+	for _, n := range left {
+		key = binary.AppendUvarint(key, uint64(n))
+	}
+	if c, ok := s.seen[string(key)]; ok && c.compare(soFar) <= 0 {
+		return true
+	}
+	s.seen[string(key)] = soFar
+	return false
+}
+
+func (s *barSearch) fillShop(left []int, shop int, soFar cost) {
+	st := s.shop[shop]
+	for _, p := range s.patterns(left, st.room, 0, 0) {
+		s.descend(left, shop+1, soFar, used{stock: st, pattern: p})
+	}
+}
+
+// fillBought puts the longest piece left on a bar of each kind that takes it.
+func (s *barSearch) fillBought(left []int, soFar cost) {
+	longest := slices.IndexFunc(left, func(n int) bool { return n > 0 })
+	placed := false
+	for _, st := range s.buy {
+		if st.room < s.take[longest] {
+			continue
+		}
+		placed = true
+		for _, p := range s.patterns(left, st.room, longest, 1) {
+			c := cost{bought: st.price, fromBought: s.lengthOf(p)}
+			s.descend(left, len(s.shop), soFar.plus(c), used{stock: st, pattern: p})
+		}
+	}
+	if !placed {
+		p := make([]int, len(left))
+		p[longest] = left[longest]
+		c := cost{missing: s.lengthOf(p)}
+		s.descend(left, len(s.shop), soFar.plus(c), used{pattern: p, missing: true})
+	}
+}
+
+func (s *barSearch) descend(left []int, shop int, soFar cost, u used) {
+	next := slices.Clone(left)
+	for i, n := range u.pattern {
+		next[i] -= n
+	}
+	s.path = append(s.path, u)
+	s.step(next, shop, soFar)
+	s.path = s.path[:len(s.path)-1]
+}
+
+// patterns lists the ways to fill a room so that nothing more goes in, with at
+// least the given count of the first size from there on; fullest first.
+func (s *barSearch) patterns(left []int, room int64, from, atLeast int) [][]int {
+	var out [][]int
+	p := make([]int, len(left))
+	var fill func(i int, room int64)
+	fill = func(i int, free int64) {
+		if s.steps++; s.steps > maxSteps || len(out) >= maxPatterns {
+			s.cut = true
+			return
+		}
+		if i == len(left) {
+			if s.full(left, p, free) {
+				out = append(out, slices.Clone(p))
+			}
+			return
+		}
+		least := 0
+		if i == from {
+			least = atLeast
+		}
+		for n := min(left[i], int(free/s.take[i])); n >= least; n-- {
+			p[i] = n
+			fill(i+1, free-int64(n)*s.take[i])
+		}
+		p[i] = 0
+	}
+	fill(from, room)
+	slices.SortStableFunc(out, func(a, b []int) int { return cmp.Compare(s.total(b), s.total(a)) })
+	return out
+}
+
+// full reports whether no further piece goes into the room that is free.
+func (s *barSearch) full(left, p []int, free int64) bool {
+	for i, n := range left {
+		if n > p[i] && s.take[i] <= free {
+			return false
+		}
+	}
+	return true
+}
+
+func none(counts []int) bool {
+	for _, n := range counts {
+		if n > 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// bound is a cost that finishing from a state can't fall below: the room that
+// the bars left in the shop can't give has to be bought.
+func (s *barSearch) bound(left []int, shop int) cost {
+	need, length := s.total(left), s.lengthOf(left)
+	for _, st := range s.shop[shop:] {
+		need -= st.room
+		length -= st.room
+	}
+	return cost{bought: max(s.coverCost(need), s.halfBound(left, shop)), fromBought: max(0, length)}
+}
+
+// halfBound counts pieces of which no two go on one bar: each that finds no bar
+// in the shop takes a bought one, at the least price of a bar that holds it.
+func (s *barSearch) halfBound(left []int, shop int) int64 {
+	if len(s.buy) == 0 {
+		return 0
+	}
+	half := s.buy[0].room / 2
+	free := 0 // bars in the shop may take any number: count their room generously
+	for _, st := range s.shop[shop:] {
+		free += max(1, int(st.room/max(1, half+1)))
+	}
+	var sum int64
+	for i, n := range left {
+		if s.take[i] <= half {
+			break
+		}
+		skip := min(n, free)
+		free -= skip
+		sum += int64(n-skip) * s.leastPrice(s.take[i])
+	}
+	return sum
+}
+
+func (s *barSearch) leastPrice(take int64) int64 {
+	var least int64
+	found := false
+	for _, st := range s.buy {
+		if st.room >= take && (!found || st.price < least) {
+			least, found = st.price, true
+		}
+	}
+	return least
+}
