@@ -76,7 +76,7 @@ const (
 // PackBars saws the pieces from bars in the shop first and buys what is needed
 // beyond them: least cost, then most length from the bars in the shop. The
 // search is exact for the counts that one fixture has; should it be stopped by
-// its bound on steps, the plan is the best found and LowerBound says how far
+// its bound on work, the plan is the best found and LowerBound says how far
 // off it can be at most. On a bar of length L the pieces l fit when
 // Σl + (n-1)·kerf + trim ≤ L: a last cut that would fall into the waste is not
 // needed.
@@ -166,9 +166,8 @@ type barSearch struct {
 	found    bool
 	path     []used
 	seen     map[string]cost
-	nodes    int
-	steps    int
-	cut      bool // the bound on steps was met
+	work     int
+	cut      bool // the bound on work was met
 }
 
 // used is one bar with how many of each size are cut from it.

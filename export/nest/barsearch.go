@@ -9,9 +9,8 @@ import (
 // Bounds of the search. They are counts, not times, so that the same job gives
 // the same plan on every machine.
 const (
-	maxNodes    = 200_000
-	maxPatterns = 4_000     // on one bar, at one step
-	maxSteps    = 4_000_000 // choices of a count, in all
+	maxPatterns = 2_000     // on one bar, at one step
+	maxWork     = 4_000_000 // counts looked at or copied, in all: about 0.2 s
 )
 
 // run finds a good plan by best fit and then searches for a better one: the bars
@@ -48,8 +47,7 @@ func (s *barSearch) step(left []int, shop int, soFar cost) {
 	if s.found && soFar.plus(s.bound(left, shop)).compare(s.bestCost) >= 0 || s.been(left, shop, soFar) {
 		return
 	}
-	if s.nodes++; s.nodes > maxNodes {
-		s.cut = true
+	if !s.spend(len(left)) {
 		return
 	}
 	if shop < len(s.shop) {
@@ -119,12 +117,14 @@ func (s *barSearch) patterns(left []int, room int64, from, atLeast int) [][]int 
 	p := make([]int, len(left))
 	var fill func(i int, room int64)
 	fill = func(i int, free int64) {
-		if s.steps++; s.steps > maxSteps || len(out) >= maxPatterns {
+		if len(out) >= maxPatterns {
 			s.cut = true
+		}
+		if len(out) >= maxPatterns || !s.spend(1) {
 			return
 		}
 		if i == len(left) {
-			if s.full(left, p, free) {
+			if s.spend(len(left)) && s.full(left, p, free) {
 				out = append(out, slices.Clone(p))
 			}
 			return
@@ -140,8 +140,30 @@ func (s *barSearch) patterns(left []int, room int64, from, atLeast int) [][]int 
 		p[i] = 0
 	}
 	fill(from, room)
-	slices.SortStableFunc(out, func(a, b []int) int { return cmp.Compare(s.total(b), s.total(a)) })
+	return s.fullestFirst(out)
+}
+
+func (s *barSearch) fullestFirst(patterns [][]int) [][]int {
+	total := make([]int64, len(patterns))
+	order := make([]int, len(patterns))
+	for i, p := range patterns {
+		total[i], order[i] = s.total(p), i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(total[b], total[a]) })
+	out := make([][]int, len(patterns))
+	for i, k := range order {
+		out[i] = patterns[k]
+	}
 	return out
+}
+
+// spend takes from the bound on work; false means that the search must end.
+func (s *barSearch) spend(work int) bool {
+	s.work += work
+	if s.work > maxWork {
+		s.cut = true
+	}
+	return s.work <= maxWork
 }
 
 // full reports whether no further piece goes into the room that is free.
