@@ -71,7 +71,7 @@ func tryOption(in Input, h float64) (Option, error) {
 	o := Option{ThicknessMM: in.Plate.ThicknessMM, LeastKPa: s.Pressure.Least, GreatestKPa: s.Pressure.Greatest}
 	o.Ratio = math.Inf(1)
 	for _, r := range s.Rows {
-		o.Ratio = math.Min(o.Ratio, r.Pressure.Swell/r.Pressure.Mean)
+		o.Ratio = math.Min(o.Ratio, r.middleRatio())
 		o.Uneven = math.Max(o.Uneven, r.Uneven)
 	}
 	for _, st := range in.Stiffeners {

@@ -30,10 +30,12 @@ type solution struct {
 // Limits of Newton's method. The energy is convex and its gradient piecewise
 // smooth, so the line search makes it converge; the limits are for rounding.
 const (
-	maxNewton   = 80
-	maxLine     = 30
-	residualTol = 1e-9 // of the total force
-	stallTol    = 2e-7 // accepted when rounding allows no better
+	maxNewton    = 80
+	maxLine      = 30
+	maxStall     = 15   // iterations without halving the best residual
+	roundingRest = 1e-3 // of the total force
+	residualTol  = 1e-9 // of the total force
+	stallTol     = 2e-7 // accepted when rounding allows no better
 )
 
 // factorCache keeps the last factorization with the contact stiffness it holds.
@@ -50,10 +52,16 @@ func (s *system) equilibrium(lc loadCase, start *solution) (*solution, error) {
 	sol := s.begin(lc, start)
 	r, tangent := make([]float64, s.m.n), make([]float64, s.m.n)
 	coef := make([]float64, len(s.rods))
-	best := math.Inf(1)
+	best, last := math.Inf(1), 0
 	for sol.steps = range maxNewton {
 		scale := s.residual(k, lc, sol, r, tangent, coef)
 		norm := s.norm(r)
+		if norm < best/2 {
+			last = sol.steps
+		}
+		if sol.steps-last > maxStall {
+			return nil, unsettled(lc, best/scale)
+		}
 		if norm <= residualTol*scale || (norm <= stallTol*scale && norm > best/4) {
 			return sol, s.checkFinite(lc, sol)
 		}
@@ -64,7 +72,17 @@ func (s *system) equilibrium(lc loadCase, start *solution) (*solution, error) {
 		}
 		s.lineSearch(k, lc, sol, r, d)
 	}
-	return nil, &SolveError{Kind: Cycling, State: lc.name, Field: "rows[0].squeeze",
+	return nil, unsettled(lc, 1)
+}
+
+// unsettled words why the iteration gave up: a small rest that no longer
+// shrinks is rounding, a great one a contact set that cycles.
+func unsettled(lc loadCase, rest float64) error {
+	if rest < roundingRest {
+		return &SolveError{Kind: Rigid, State: lc.name, Field: "plate.thickness_mm",
+			Detail: "the plate is so much stiffer than the cells that rounding spoils the balance; take a thinner plate or a lower modulus, the result will be the same"}
+	}
+	return &SolveError{Kind: Cycling, State: lc.name, Field: "rows[0].squeeze",
 		Detail: "the set of points in contact does not settle; check the curves of cells and layers for kinks"}
 }
 
@@ -121,7 +139,7 @@ func (s *system) residual(k blas64.SymmetricBand, lc loadCase, sol *solution, r,
 	for g := range s.rods {
 		scale += s.rodResidual(lc, sol, g, r, coef)
 	}
-	return math.Max(scale, 1e-6)
+	return math.Max(scale, s.floor)
 }
 
 // rodResidual adds one rod group's pull.

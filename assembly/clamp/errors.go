@@ -26,6 +26,7 @@ type SolveKind string
 const (
 	Singular SolveKind = "singular" // nothing holds the plate
 	Cycling  SolveKind = "cycling"  // the contact set does not settle
+	Rigid    SolveKind = "rigid"    // rounding spoils the balance of an absurdly stiff plate
 )
 
 // SolveError says that the equations of one state have no usable solution.

@@ -5,7 +5,7 @@ import "math"
 // margins compares the stresses of all parts with what they may take.
 func (f *fixture) margins(st StateSpec, sol *solution) []Margin {
 	out := []Margin{f.plateMargin(st, sol)}
-	if len(f.in.Stiffeners) > 0 {
+	if len(f.s.m.beams) > 0 {
 		out = append(out, f.stiffenerMargin(sol))
 	}
 	for _, part := range []func(r int, force float64, st StateSpec) Margin{f.rodMargin, f.threadMargin, f.seatMargin} {

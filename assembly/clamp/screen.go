@@ -64,7 +64,7 @@ func (e *Estimate) join(s State, first bool) {
 		e.Pressure, e.Least = s.Pressure, s.Margins
 		e.Ratio = math.Inf(1)
 		for _, r := range s.Rows {
-			e.Ratio = math.Min(e.Ratio, r.Pressure.Swell/r.Pressure.Mean)
+			e.Ratio = math.Min(e.Ratio, r.middleRatio())
 			e.Uneven = math.Max(e.Uneven, r.Uneven)
 		}
 		return

@@ -1,33 +1,48 @@
 package clamp
 
-import "testing"
+import (
+	"encoding/json"
+	"testing"
+)
 
+// Every scenario solves, its result goes into JSON (so no number is NaN or
+// infinite), and the numbers a builder needs are there.
 func TestSolveScenarios(t *testing.T) {
 	for name, in := range map[string]Input{"four": fourCells(), "two rows": twoRows(), "sprung": sprung()} {
-		r, err := Solve(in)
-		if err != nil {
-			t.Fatal(name, err)
+		in.GridMM = 12
+		r := mustSolve(t, in)
+		if _, err := json.Marshal(r); err != nil {
+			t.Error(name, err)
 		}
-		t.Log(name, r.Verdict, r.Limiting, r.Sentence)
-		for _, s := range r.States {
-			t.Logf("  %-14s F %6.0f mean %5.1f least %5.1f great %6.1f centre %5.1f swell %5.1f contact %.2f defl %.3f steps %d %s %s", s.Name, s.ForceN, s.Pressure.Mean, s.Pressure.Least, s.Pressure.Greatest, s.Pressure.Centre, s.Pressure.Swell, s.ContactFraction, s.DeflectionMM, s.Steps, s.Verdict, s.Limiting)
-			for _, m := range s.Margins {
-				t.Logf("      %-10s %d %8.2f / %8.2f  margin %.2f %s", m.Part, m.Index, m.Stress, m.Allowed, m.Margin, m.Verdict)
-			}
+		if len(r.States) != 8 || r.Sentence == "" || r.Advice.Sentence == "" || r.Band.Sentence == "" || len(r.Setting.Sentences) < 2 {
+			t.Errorf("%s: incomplete: %+v", name, r)
 		}
-		t.Logf("  %+v", r.Setting)
-		t.Logf("  %+v", r.Band)
-		t.Logf("  %+v", r.Advice)
-		t.Logf("  %+v", r.Mesh)
-		t.Logf("  %+v", r.Stacks)
-		for _, w := range r.Warnings {
-			t.Log("  ", w.ID, w.Text)
+		if r.Setting.Turns.Least <= 0 || len(r.Setting.PerRod) != len(in.Rods) || len(r.Band.Cases) != 9 {
+			t.Errorf("%s: setting %+v", name, r.Setting)
 		}
+		if r.States[3].ForceN <= r.States[2].ForceN || r.States[5].ForceN >= r.States[4].ForceN {
+			t.Errorf("%s: age adds force and creep takes it", name)
+		}
+		if s := r.Setting; s.ForceTurnsN.Least >= s.TargetN || s.ForceTurnsN.Greatest <= s.TargetN {
+			t.Errorf("%s: turns on softer and stiffer cells give %+v", name, s.ForceTurnsN)
+		}
+	}
+}
+
+// Springs keep the force nearer its target as the cells age.
+func TestSpringsTameGrowth(t *testing.T) {
+	bare, soft := mustSolve(t, quick(fourCells())), mustSolve(t, quick(sprung()))
+	if soft.States[3].ForceN > 0.8*bare.States[3].ForceN {
+		t.Errorf("full and aged: bare %.0f N, sprung %.0f N", bare.States[3].ForceN, soft.States[3].ForceN)
+	}
+	if soft.Setting.Method != MethodSpring || bare.Setting.Method != MethodTurns {
+		t.Error("the method of setting")
 	}
 }
 
 func BenchmarkOneState(b *testing.B) {
 	b.ReportAllocs()
+	defer reportCPU(b)()
 	for b.Loop() {
 		if _, err := SolveState(fourCells(), StateSpec{Tighten: true}); err != nil {
 			b.Fatal(err)
@@ -46,6 +61,7 @@ func BenchmarkStatesTwoRows(b *testing.B) {
 
 func benchSolve(b *testing.B, in Input) {
 	b.ReportAllocs()
+	defer reportCPU(b)()
 	for b.Loop() {
 		if _, err := Solve(in); err != nil {
 			b.Fatal(err)
@@ -56,6 +72,7 @@ func benchSolve(b *testing.B, in Input) {
 func BenchmarkScreen(b *testing.B) {
 	b.ReportAllocs()
 	in := fourCells()
+	defer reportCPU(b)()
 	for b.Loop() {
 		if _, err := Screen(in); err != nil {
 			b.Fatal(err)

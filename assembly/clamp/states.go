@@ -22,6 +22,10 @@ func newFixture(in Input, h float64, know knowledge) *fixture {
 // newFixtureOn uses a system already built.
 func newFixtureOn(s *system, know knowledge) *fixture {
 	f := &fixture{in: s.in, s: s, know: know, asked: resolveWindow(s.in), curve: map[float64][]pwl{}}
+	s.floor = f.asked.TargetN
+	if s.half {
+		s.floor /= 2
+	}
 	if s.soft > 0 {
 		return f
 	}

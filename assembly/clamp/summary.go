@@ -6,7 +6,11 @@ import "math"
 func (f *fixture) summarize(st StateSpec, sol *solution) State {
 	out := State{Name: st.Name, Steps: sol.steps}
 	for r := range f.in.Rods {
-		out.RodForceN = append(out.RodForceN, sol.rodF[f.s.groupOf[r]])
+		force := sol.rodF[f.s.groupOf[r]]
+		if force < stallTol*f.s.floor {
+			force = 0 // what the soft floor under a loose plate leaves
+		}
+		out.RodForceN = append(out.RodForceN, force)
 	}
 	var pressed, pressing float64
 	for r := range f.in.Rows {
@@ -57,6 +61,15 @@ func (f *fixture) rowLoad(r int, sol *solution) (load RowLoad, touch, area float
 	load.Pressure, load.ContactFraction = p, touch/area
 	load.Uneven = f.unevenness(r, sol, load.ForceN/area*1000)
 	return load, touch, area
+}
+
+// middleRatio is the pressure in the swell zone over the mean, 0 where nothing
+// presses.
+func (l RowLoad) middleRatio() float64 {
+	if l.Pressure.Mean <= 0 {
+		return 0
+	}
+	return l.Pressure.Swell / l.Pressure.Mean
 }
 
 // unevenness is the root mean square of p/mean - 1, the swell zone twice.

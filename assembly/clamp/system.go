@@ -19,6 +19,7 @@ type system struct {
 	rods     []rodGroup    // of the solved part
 	groupOf  []int         // rod -> group
 
+	floor float64 // force (N) below which a residual is judged no more sharply: the tightening force
 	soft  float64 // stiffness (N/mm) put on every w against a plate that floats free
 	base  bandCache
 	solve factorCache

@@ -3,6 +3,8 @@ package clamp
 import (
 	"fmt"
 	"math"
+	"reflect"
+	"strings"
 )
 
 // validator collects the first thing wrong with an input.
@@ -35,15 +37,19 @@ func (v *validator) positive(field string, value, hi float64) {
 
 // Limits of plausible properties.
 const (
-	maxModulus = 1e7 // MPa, ten times diamond
-	maxForce   = 1e7 // N
-	maxCTE     = 1e-3
-	maxRate    = 1e6 // MPa/mm
+	maxModulus    = 1e7 // MPa, ten times diamond
+	maxForce      = 1e7 // N
+	maxCTE        = 1e-3
+	maxRate       = 1e6  // MPa/mm
+	leastStrength = 0.01 // MPa
 )
 
 // Validate returns an *InputError naming the first field that cannot be used, or
 // nil. All entry points call it.
 func Validate(in Input) error {
+	if field, value, ok := firstNonFinite(reflect.ValueOf(in), ""); ok {
+		return &InputError{Field: field, Value: value, Reason: "must be a number"}
+	}
 	v := &validator{}
 	v.plate(in.Plate)
 	v.check(len(in.Rows) >= 1 && len(in.Rows) <= 8, "rows", float64(len(in.Rows)), "there must be one to eight rows")
@@ -69,6 +75,33 @@ func Validate(in Input) error {
 	return nil
 }
 
+// firstNonFinite finds the first number in v that is NaN or infinite and names
+// it by its JSON names.
+func firstNonFinite(v reflect.Value, path string) (field string, value float64, found bool) {
+	switch v.Kind() {
+	case reflect.Float64:
+		return path, v.Float(), !finite(v.Float())
+	case reflect.Pointer:
+		if !v.IsNil() {
+			return firstNonFinite(v.Elem(), path)
+		}
+	case reflect.Slice:
+		for i := range v.Len() {
+			if f, x, ok := firstNonFinite(v.Index(i), fmt.Sprintf("%s[%d]", path, i)); ok {
+				return f, x, true
+			}
+		}
+	case reflect.Struct:
+		for i := range v.NumField() {
+			name, _, _ := strings.Cut(v.Type().Field(i).Tag.Get("json"), ",")
+			if f, x, ok := firstNonFinite(v.Field(i), strings.TrimPrefix(path+"."+name, ".")); ok {
+				return f, x, true
+			}
+		}
+	}
+	return "", 0, false
+}
+
 func (v *validator) plate(p Plate) {
 	v.positive("plate.width_mm", p.WidthMM, maxPlateMM)
 	v.positive("plate.height_mm", p.HeightMM, maxPlateMM)
@@ -83,8 +116,8 @@ func (v *validator) plate(p Plate) {
 		ey, _ := p.moduli()
 		v.check(p.Nu*p.Nu*ey/p.ExMPa < 0.999, "plate.nu", p.Nu, "nu² Ey/Ex must be below 1")
 	}
-	v.positive("plate.strength_x_mpa", p.StrengthXMPa, maxModulus)
-	v.within("plate.strength_y_mpa", p.StrengthYMPa, 0, maxModulus)
+	v.within("plate.strength_x_mpa", p.StrengthXMPa, leastStrength, maxModulus)
+	v.check(p.StrengthYMPa == 0 || (p.StrengthYMPa >= leastStrength && p.StrengthYMPa <= maxModulus), "plate.strength_y_mpa", p.StrengthYMPa, "must be a strength in MPa")
 	v.creep("plate.creep", p.Creep)
 	v.within("plate.hot_factor", p.HotFactor, 0, 2)
 	v.within("plate.cte_per_k", p.CTE, -maxCTE, maxCTE)

@@ -1,0 +1,261 @@
+package clamp
+
+import (
+	"errors"
+	"math"
+	"strings"
+	"testing"
+)
+
+func quick(in Input) Input {
+	in.GridMM = 14
+	in.Band.Off, in.Search.Off = true, true
+	return in
+}
+
+func mustSolve(t *testing.T, in Input) Result {
+	t.Helper()
+	r, err := Solve(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+func warned(r Result, id string) bool {
+	for _, w := range r.Warnings {
+		if w.ID == id {
+			return true
+		}
+	}
+	return false
+}
+
+// 300 kgf over four M6 rods is 735 N each and 0.88 N·m at K = 0.2, less than a
+// prevailing-torque nut may drag by itself (ISO 2320, from memory: 3 N·m).
+func TestNutDragTrap(t *testing.T) {
+	in := quick(fourCells())
+	in.Window.Target = 300 * 9.80665
+	for i := range in.Rods {
+		r := &in.Rods[i]
+		r.AreaMM2, r.DiameterMM, r.PitchMM = 20.1, 6, 1
+		r.DragMinNMM, r.DragMaxNMM = 300, 3000
+	}
+	r := mustSolve(t, in)
+	if !warned(r, WarnNutDrag) || r.Setting.WrenchOK {
+		t.Error("a torque wrench cannot set this")
+	}
+	within(t, "clamping torque at K low", r.Setting.ClampNMM.Least, 0.15*6*735.5, 1e-3)
+	if text := strings.Join(r.Setting.Sentences, " "); !strings.Contains(text, "0.88 N·m") || !strings.Contains(text, "3.00 N·m") {
+		t.Error("the figures are missing:", text)
+	}
+	for i := range in.Rods {
+		in.Rods[i].DragMinNMM, in.Rods[i].DragMaxNMM = 0, 0
+	}
+	r = mustSolve(t, in)
+	if warned(r, WarnNutDrag) {
+		t.Error("plain nuts have no drag")
+	}
+	if !warned(r, WarnFriction) {
+		t.Error("the friction band is missing")
+	}
+	within(t, "force band of a wrench", r.Setting.ForceN.Greatest/r.Setting.ForceN.Least, 2, 1e-9)
+}
+
+// A little settling takes most of the force of a bare rod between stiff cells;
+// springs keep it.
+func TestRodStretchTrap(t *testing.T) {
+	in := quick(fourCells())
+	in.Plate.Creep, in.Plate.ExMPa = nil, 69000
+	in.Rows[0].Squeeze, in.Rows[0].Stiffness = nil, 20
+	for i := range in.Rods {
+		in.Rods[i].SettleMM = 0.05
+	}
+	bare := mustSolve(t, in)
+	if !warned(bare, WarnRodStretch) {
+		t.Error("no warning for a bare rod")
+	}
+	for i := range in.Rods {
+		in.Rods[i].Spring = sprung().Rods[0].Spring
+	}
+	soft := mustSolve(t, in)
+	if warned(soft, WarnRodStretch) {
+		t.Error("springs follow the settling")
+	}
+	if bare.States[5].ForceN > 0.7*bare.States[0].ForceN || soft.States[5].ForceN < 0.9*soft.States[0].ForceN {
+		t.Errorf("after 1000 h: bare %.0f, sprung %.0f of %.0f N", bare.States[5].ForceN, soft.States[5].ForceN, bare.States[0].ForceN)
+	}
+}
+
+// 735 N on an M6 normal washer over a 6.6 hole bears 9.3 MPa on polyethylene,
+// too much for long; the large washer 3.3 MPa.
+func TestWasherOnPlasticTrap(t *testing.T) {
+	small, large := Seat{InnerMM: 6.6, OuterMM: 12}, Seat{InnerMM: 6.6, OuterMM: 18}
+	within(t, "normal washer", 735/small.Area(), 9.3, 0.01)
+	within(t, "large washer", 735/large.Area(), 3.3, 0.02)
+	in := quick(fourCells())
+	in.Stiffeners = nil
+	for i := range in.Rods {
+		in.Rods[i].Seat = Seat{InnerMM: 6.6, OuterMM: 12, ShortMPa: 10, LongMPa: 5, Material: "polyethylene"}
+	}
+	if r := mustSolve(t, in); !warned(r, WarnSeatPlastic) {
+		t.Error("no warning for the small washer")
+	}
+	for i := range in.Rods {
+		in.Rods[i].Seat.OuterMM = 24
+	}
+	in.Rows[0].Growth = Growth{Shape: ShapeFlat}
+	if r := mustSolve(t, in); warned(r, WarnSeatPlastic) {
+		t.Error("a large washer is enough")
+	}
+}
+
+// Growth that dips towards full charge gets a state of its own, and is said.
+func TestGrowthNotMonotonicTrap(t *testing.T) {
+	in := quick(fourCells())
+	in.Rows[0].Growth.Points = []GrowthPoint{{0, 0}, {0.7, 0.009}, {0.85, 0.005}, {1, 0.008}}
+	r := mustSolve(t, in)
+	if !warned(r, WarnGrowth) {
+		t.Error("not said")
+	}
+	last := r.States[len(r.States)-1]
+	if last.Name != "most grown" || last.ForceN <= r.States[2].ForceN {
+		t.Errorf("%s %g against full %g", last.Name, last.ForceN, r.States[2].ForceN)
+	}
+}
+
+// Cells whose case carries the load are held, not pressed; a silent data sheet
+// gets the mild range and says so.
+func TestSilentDataSheets(t *testing.T) {
+	in := quick(fourCells())
+	in.Window = Window{Kind: WindowNone}
+	r := mustSolve(t, in)
+	if !warned(r, WarnNone) || r.States[0].Pressure.Mean > 5 {
+		t.Errorf("holding means hardly pressing, not %.1f kPa", r.States[0].Pressure.Mean)
+	}
+	in.Window = Window{Kind: WindowUnknown}
+	r = mustSolve(t, in)
+	if !warned(r, WarnUnknown) || r.Target.Source != "common practice, no source" {
+		t.Error("the mild range must be marked")
+	}
+	within(t, "mild range", r.States[0].Pressure.Mean, 50, 1e-3)
+}
+
+// The shorter of two rows carries less.
+func TestShortRow(t *testing.T) {
+	in := quick(twoRows())
+	in.Rows[1].ShortMM = 1.5
+	r := mustSolve(t, in)
+	if s := r.States[0]; s.Rows[1].ForceN >= 0.9*s.Rows[0].ForceN {
+		t.Errorf("rows carry %.0f and %.0f N", s.Rows[0].ForceN, s.Rows[1].ForceN)
+	}
+	if !warned(r, WarnShort) {
+		t.Error("not said")
+	}
+}
+
+// The search finds the lesson of the reference table: from 25 and 180 mm the
+// angles move in, and the middle gets more than nine tenths of the mean.
+func TestAdviceMovesTheAngles(t *testing.T) {
+	in := referenceTable[1].input()
+	a, err := advise(in, coarseRatio*in.edge())
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Log(a.Sentence)
+	if a.Moved == nil || len(a.HeightsMM) != 2 || a.Moved.Ratio < 0.85 {
+		t.Fatalf("%+v", a)
+	}
+	if y := a.HeightsMM[0]; y < 40 || y > 65 || math.Abs(a.HeightsMM[0]+a.HeightsMM[1]-205) > 0.2 {
+		t.Errorf("heights %v", a.HeightsMM)
+	}
+	if a.Added == nil || len(a.Added.HeightsMM) != 3 {
+		t.Error("three angles were not tried")
+	}
+	if !strings.Contains(a.Sentence, "move the angles to") {
+		t.Error(a.Sentence)
+	}
+}
+
+// A bench measurement made on a stack of known stiffness gives it back.
+func TestBenchMeasurement(t *testing.T) {
+	for name, in := range map[string]Input{"turns": quick(fourCells()), "springs": quick(sprung())} {
+		truth := 1.6
+		sys := newSystem(in, coarseRatio*in.edge())
+		b := Bench{SnugMM: 330, Turns: 1.5, ResolutionMM: 0.002}
+		if name == "springs" {
+			b.Turns, b.SpringMM = 0, 8.5
+		}
+		d, force, err := benchModel(sys, b, truth)
+		if err != nil {
+			t.Fatal(err)
+		}
+		b.TightMM = b.SnugMM - d
+		in.Bench = &b
+		r := mustSolve(t, in)
+		within(t, name+" factor", r.Bench.Factor, truth, 1e-3)
+		within(t, name+" force", r.Bench.ForceN, force, 1e-3)
+		t.Log(name, r.Bench.FactorBand, r.Bench.Sentence)
+		if !r.Bench.Usable || r.Bench.FactorBand.Least > truth || r.Bench.FactorBand.Greatest < truth {
+			t.Errorf("%s: %+v", name, r.Bench)
+		}
+	}
+}
+
+// Bad inputs name their field.
+func TestErrorsNameTheField(t *testing.T) {
+	for field, spoil := range map[string]func(*Input){
+		"plate.thickness_mm":           func(in *Input) { in.Plate.ThicknessMM = 0 },
+		"rods":                         func(in *Input) { in.Rods = nil },
+		"rows[0].stiffness_mpa_per_mm": func(in *Input) { in.Rows[0].Squeeze, in.Rows[0].Stiffness = nil, 0 },
+		"rows[0].squeeze[1].pressure_mpa": func(in *Input) {
+			in.Rows[0].Squeeze = []SqueezePoint{{0.1, 0.1}, {0.2, 0.1}}
+		},
+		"window.max":              func(in *Input) { in.Window = Window{Kind: WindowForce, Min: 3000, Target: 2900, Max: 2000} },
+		"window.target":           func(in *Input) { in.Window = Window{Kind: WindowForce, Min: 2000, Target: 9000, Max: 3000} },
+		"rods[0].x_mm":            func(in *Input) { in.Rods = in.Rods[:1] },
+		"rods[0].stress_area_mm2": func(in *Input) { in.Window = Window{Kind: WindowForce, Target: 9e6} },
+		"rods[0].spring": func(in *Input) {
+			in.Rods[0].Spring = Spring{Kind: SpringDisc, Disc: DiscSpring{OuterMM: 16, InnerMM: 8.2, ThicknessMM: 0.4, ConeMM: 0.3}}
+		},
+		"plate.nu":     func(in *Input) { in.Plate.Nu = math.NaN() },
+		"rows[0].face": func(in *Input) { in.Rows[0].Face = Rect{-300, 2, -100, 203} },
+	} {
+		in := quick(fourCells())
+		spoil(&in)
+		_, err := Solve(in)
+		var bad *InputError
+		if !errors.As(err, &bad) || bad.Field != field {
+			t.Errorf("%s: got %v", field, err)
+		}
+	}
+}
+
+// A stack that shrinks away from the plates leaves them loose, with zero forces
+// and no trouble.
+func TestLooseWhenCold(t *testing.T) {
+	in := quick(fourCells())
+	in.Rows[0].CTE = 9e-4
+	in.Climate.ColdC = -40
+	r := mustSolve(t, in)
+	cold := r.States[7]
+	if cold.ForceN > 1e-3 || cold.Verdict != Fail || !warned(r, WarnLoose) {
+		t.Errorf("%+v", cold)
+	}
+}
+
+// Creep and growth tables.
+func TestTables(t *testing.T) {
+	creep := []CreepPoint{{1, 0.72}, {1000, 0.39}}
+	within(t, "at 1 h", creepFactor(creep, 1), 0.72, 1e-12)
+	within(t, "at 1000 h", creepFactor(creep, 1000), 0.39, 1e-12)
+	within(t, "between, by the logarithm", creepFactor(creep, math.Sqrt(1000)), (0.72+0.39)/2, 1e-9)
+	within(t, "at once", creepFactor(creep, 0), 1, 1e-12)
+	// two equal linear layers in series are half as stiff, at every pressure
+	c := series([]pwl{newPWL([]SqueezePoint{{0.1, 0.02}, {0.3, 0.1}}), linear(0.5)}, []float64{3, 2})
+	for _, p := range []float64{0.01, 0.02, 0.05, 0.3} {
+		s := 3*newPWL([]SqueezePoint{{0.1, 0.02}, {0.3, 0.1}}).squeeze(p) + 2*p/0.5
+		got, _ := c.at(s)
+		within(t, "series", got, p, 1e-9)
+	}
+}
