@@ -138,6 +138,14 @@ func chords(r, sweep, chordErr float64) int {
 	return n
 }
 
+// chords returns how many chords the edge is cut to.
+func (e Edge) chords(chordErr float64) int {
+	if !e.Arc {
+		return 1
+	}
+	return chords(e.R, e.Sweep, chordErr)
+}
+
 func isFullTurn(sweep float64) bool { return math.Abs(sweep) > 2*math.Pi-stepSlack }
 
 // appendChords appends the points of the edge from A up to but without B.
@@ -146,7 +154,7 @@ func (e Edge) appendChords(pts []Vec2, chordErr float64) []Vec2 {
 	if !e.Arc {
 		return pts
 	}
-	n := chords(e.R, e.Sweep, chordErr)
+	n := e.chords(chordErr)
 	for i := 1; i < n; i++ {
 		pts = append(pts, e.At(float64(i)/float64(n)))
 	}

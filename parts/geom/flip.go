@@ -1,11 +1,5 @@
 package geom
 
-// flipGain is how far inside the circumcircle a point must lie before an edge
-// is flipped, relative to the fourth power of the triangle's size. The points of
-// a round hole all lie on one circle to rounding (1e-16); flipping among those
-// gains nothing and might not end.
-const flipGain = 1e-10
-
 // flipper improves a triangulation in place.
 type flipper struct {
 	pts   []Vec2

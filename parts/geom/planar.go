@@ -83,9 +83,17 @@ func (r region) near(s region) near2 {
 
 // flat returns the region's boundaries as segments within chordErr.
 func (r region) flat(chordErr float64) [][2]Vec2 {
-	var segs [][2]Vec2
+	n, most := 0, 0
 	for _, l := range r.loops {
-		var pts []Vec2
+		k := 0
+		for _, e := range l {
+			k += e.chords(chordErr)
+		}
+		n, most = n+k, max(most, k)
+	}
+	segs, pts := make([][2]Vec2, 0, n), make([]Vec2, 0, most)
+	for _, l := range r.loops {
+		pts = pts[:0]
 		for _, e := range l {
 			pts = e.appendChords(pts, chordErr)
 		}
@@ -101,11 +109,13 @@ type parallel struct {
 	frame          Frame // A's
 	a, b           region
 	a0, a1, b0, b1 float64
+	moves          [2][]interval // along x and y of the plane, once swept
+	swept          [2]bool
 }
 
 // asParallel finds forms of the two pieces with parallel axes; f takes b's
 // coordinates to a's.
-func asParallel(a, b *finePiece, f Frame) (parallel, bool) {
+func asParallel(a, b *finePiece, f Frame) (*parallel, bool) {
 	for i := range a.forms {
 		for j := range b.forms {
 			x, y := &a.forms[i], &b.forms[j]
@@ -113,7 +123,7 @@ func asParallel(a, b *finePiece, f Frame) (parallel, bool) {
 			if math.Hypot(g.Z.X, g.Z.Y) > parallelErr {
 				continue
 			}
-			p := parallel{frame: x.frame, a: x.reg, a0: x.z0, a1: x.z1}
+			p := &parallel{frame: x.frame, a: x.reg, a0: x.z0, a1: x.z1}
 			p.b = y.reg.mapped(frame2{g.O.XY(), g.X.XY(), g.Y.XY()})
 			s := math.Copysign(1, g.Z.Z)
 			p.b0, p.b1 = g.O.Z+s*y.z0, g.O.Z+s*y.z1
@@ -123,12 +133,12 @@ func asParallel(a, b *finePiece, f Frame) (parallel, bool) {
 			return p, true
 		}
 	}
-	return parallel{}, false
+	return nil, false
 }
 
 // near returns the closest points of the prisms in a's coordinates: the planar
 // distance and the gap along the axis are the legs of a right triangle.
-func (p parallel) near() near3 {
+func (p *parallel) near() near3 {
 	m := p.a.near(p.b)
 	lo, hi := max(p.a0, p.b0), min(p.a1, p.b1)
 	za, zb := (lo+hi)/2, (lo+hi)/2
@@ -146,7 +156,7 @@ func (p parallel) near() near3 {
 
 // overlaps returns the moves t of b along dir, in a's coordinates, at which the
 // interiors overlap, as intervals in ascending order.
-func (p parallel) overlaps(dir Vec3) []interval {
+func (p *parallel) overlaps(dir Vec3) []interval {
 	d := p.frame.DirToLocal(dir)
 	axial, ok := movesOverlap(p.a0, p.a1, p.b0, p.b1, d.Z)
 	if !ok {
@@ -160,7 +170,7 @@ func (p parallel) overlaps(dir Vec3) []interval {
 		return []interval{axial}
 	}
 	var is []interval
-	for _, i := range sweep(p.a, p.b, d.XY().Mul(1/l)) {
+	for _, i := range p.planarMoves(d.XY().Mul(1 / l)) {
 		i = interval{max(i.lo/l, axial.lo), min(i.hi/l, axial.hi)}
 		if i.lo < i.hi {
 			is = append(is, i)
@@ -171,13 +181,28 @@ func (p parallel) overlaps(dir Vec3) []interval {
 
 // planarDepth returns how far b must move along x or y of the plane to clear a:
 // zero when they only touch.
-func (p parallel) planarDepth() float64 {
+func (p *parallel) planarDepth() float64 {
 	depth := math.Inf(1)
-	for _, d := range []Vec2{{1, 0}, {0, 1}} {
-		is := sweep(p.a, p.b, d)
-		depth = min(depth, exitAt(is, 0), exitAt(negated(is), 0))
+	for _, d := range []Vec2{{X: 1}, {X: -1}, {Y: 1}, {Y: -1}} {
+		depth = min(depth, exitAt(p.planarMoves(d), 0))
 	}
 	return depth
+}
+
+// planarMoves is sweep with the two axes of the plane, each either way, kept
+// from earlier calls.
+func (p *parallel) planarMoves(d Vec2) []interval {
+	for k, axis := range []Vec2{{X: 1}, {Y: 1}} {
+		s := axis.Dot(d)
+		if math.Abs(s) != 1 {
+			continue
+		}
+		if !p.swept[k] {
+			p.swept[k], p.moves[k] = true, sweep(p.a, p.b, axis)
+		}
+		return scaled(p.moves[k], s)
+	}
+	return sweep(p.a, p.b, d)
 }
 
 // movesOverlap returns the moves of b's extent along the axis, s per unit of

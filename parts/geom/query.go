@@ -19,9 +19,20 @@ type piecePair struct {
 	box   Box3 // b's, in a's coordinates
 	lower float64
 	f     Frame
-	par   *parallel // nil when the two have no common axis
-	tried bool
+	kin   kinship
+	par   *parallel
+	cross func() *crossed
 }
+
+// kinship says how the two prisms of a pair lie.
+type kinship int
+
+const (
+	unknown kinship = iota
+	parallelAxes
+	crossedAxes
+	strangers // oblique, or no prisms
+)
 
 func newQuery(a, b Body) *query {
 	q := &query{a: a, b: b, f: a.Frame.Inverse().Mul(b.Frame)}
@@ -35,15 +46,18 @@ func newQuery(a, b Body) *query {
 	return q
 }
 
-// parallel returns the pair as prisms along one axis, or nil.
-func (p *piecePair) parallel() *parallel {
-	if !p.tried {
-		p.tried = true
-		if x, ok := asParallel(p.a, p.b, p.f); ok {
-			p.par = &x
-		}
+// relate finds out, once, how the pair's prisms lie.
+func (p *piecePair) relate() kinship {
+	if p.kin != unknown {
+		return p.kin
 	}
-	return p.par
+	p.kin = strangers
+	if x, ok := asParallel(p.a, p.b, p.f); ok {
+		p.kin, p.par = parallelAxes, x
+	} else if x, ok := asCrossed(p.a, p.b, p.f); ok {
+		p.kin, p.cross = crossedAxes, x
+	}
+	return p.kin
 }
 
 // trees returns both meshes.
@@ -59,8 +73,8 @@ func (p *piecePair) trees() (*tree, *tree, error) {
 // near returns the closest points of the pair, with zero distance when the two
 // overlap; d is infinite when it is limit or more.
 func (p *piecePair) near(limit float64) (near3, error) {
-	if x := p.parallel(); x != nil {
-		return x.near(), nil
+	if p.relate() == parallelAxes {
+		return p.par.near(), nil
 	}
 	a, b, err := p.trees()
 	if err != nil {
@@ -68,7 +82,7 @@ func (p *piecePair) near(limit float64) (near3, error) {
 	}
 	n := a.near(b, p.f, limit)
 	if n.d > 0 && p.lower == 0 {
-		if at, ok := a.overlaps(b, p.f, 0); ok {
+		if at, ok := a.nested(b, p.f); ok {
 			return near3{0, at, at}, nil
 		}
 	}
@@ -105,13 +119,20 @@ func (q *query) gap(within float64) (Gap, error) {
 	return q.depth(g)
 }
 
-// axes are the directions a body may be pushed in, in the order they are tried.
+// axes are the directions a body may be pushed in.
 var axes = [6]Vec3{{X: 1}, {X: -1}, {Y: 1}, {Y: -1}, {Z: 1}, {Z: -1}}
 
 // depth looks for the shortest move along a world axis that parts the bodies.
+// Directions in which the boxes part soonest are tried first, for what they give
+// bounds the search in the others.
 func (q *query) depth(g Gap) (Gap, error) {
+	dirs := axes
+	ba, bb := q.a.Bounds(), q.b.Bounds()
+	slices.SortStableFunc(dirs[:], func(x, y Vec3) int {
+		return cmp.Compare(math.Round(boxExit(ba, bb, x)/Weld), math.Round(boxExit(ba, bb, y)/Weld))
+	})
 	best := math.Inf(1)
-	for _, d := range axes {
+	for _, d := range dirs {
 		t, err := q.exit(q.a.Frame.DirToLocal(d), best)
 		if err != nil {
 			return Gap{}, err
@@ -158,16 +179,16 @@ func (p *piecePair) exit(dir Vec3, t, limit float64) (float64, error) {
 	if p.a.bounds.Dist(Box3{p.box.Min.Add(v), p.box.Max.Add(v)}) > 0 {
 		return t, nil
 	}
-	if x := p.parallel(); x != nil {
-		return exitAt(x.overlaps(dir), t), nil
+	switch p.relate() {
+	case parallelAxes:
+		return exitAt(p.par.overlaps(dir), t), nil
+	case crossedAxes:
+		if is, ok := p.cross().overlaps(dir); ok {
+			return exitAt(is, t), nil
+		}
 	}
 	return p.meshExit(dir, t, limit)
 }
-
-// pierceTol is how far an edge must pass through a face to count when looking
-// for a move that parts two meshes: faces that slide along each other differ by
-// rounding only.
-const pierceTol = 1e-7
 
 // meshExit halves the range between an overlapping and a free move down to
 // depthStep.

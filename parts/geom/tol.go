@@ -54,13 +54,14 @@ const (
 	parallelErr = 1e-9
 
 	// TouchTol is the gap or overlap up to which two solids touch, mm. It covers
-	// twice distanceChord on either side and is half of the 0.01 mm to which
-	// distances are promised.
+	// the chords of both sides and is half of the 0.01 mm to which distances are
+	// promised.
 	TouchTol = 5e-3
 
 	// distanceChord is the chord error of the meshes used for distances between
-	// solids that have no closed form, mm. Two of them err by 0.002 mm at most.
-	distanceChord = 1e-3
+	// solids that have no closed form, mm. Two of them err by 0.004 mm at most,
+	// under half of the 0.01 mm to which distances are promised.
+	distanceChord = 2e-3
 
 	// crossing is the distance below which two boundaries are taken to meet, mm;
 	// it lies between rounding (1e-11) and anything that is meant.
@@ -69,4 +70,15 @@ const (
 	// depthStep is the resolution to which a separating move is searched where
 	// it has no closed form, mm.
 	depthStep = 5e-4
+
+	// pierceTol is how far an edge must pass through a face to count when looking
+	// for a move that parts two meshes, mm: faces that slide along each other
+	// differ by rounding only.
+	pierceTol = 1e-7
+
+	// flipGain is how far inside the circumcircle a point must lie before an edge
+	// is flipped, relative to the fourth power of the triangle's size. The points
+	// of a round hole all lie on one circle to rounding (1e-16); flipping among
+	// those gains nothing and might not end.
+	flipGain = 1e-10
 )

@@ -9,6 +9,7 @@ import (
 // tree is a mesh in a hierarchy of boxes.
 type tree struct {
 	tris  []tri
+	boxes []Box3
 	nodes []treeNode
 }
 
@@ -22,22 +23,37 @@ type treeNode struct {
 const leafSize = 4 // few enough that the box test is not wasted
 
 func newTree(m Mesh) *tree {
-	t := &tree{tris: make([]tri, len(m.Triangles))}
+	b := treeBuilder{tris: make([]tri, len(m.Triangles)), order: make([]int32, len(m.Triangles))}
 	for i := range m.Triangles {
-		t.tris[i][0], t.tris[i][1], t.tris[i][2] = m.corners(i)
+		b.tris[i][0], b.tris[i][1], b.tris[i][2] = m.corners(i)
+		b.order[i] = int32(i)
+		b.boxes = append(b.boxes, b.tris[i].box())
+		b.mids = append(b.mids, b.boxes[i].Center())
 	}
-	t.build(0, len(t.tris))
+	b.build(0, len(b.tris))
+	t := &tree{nodes: b.nodes}
+	for _, i := range b.order {
+		t.tris, t.boxes = append(t.tris, b.tris[i]), append(t.boxes, b.boxes[i])
+	}
 	return t
 }
 
+// treeBuilder sorts triangles by their number.
+type treeBuilder struct {
+	tris  []tri
+	boxes []Box3
+	mids  []Vec3
+	order []int32
+	nodes []treeNode
+}
+
 // build makes the node for a range of triangles, splitting at the median of
-// the box's longest axis.
-func (t *tree) build(first, end int) int32 {
-	b := EmptyBox3()
-	mid := EmptyBox3()
-	for _, x := range t.tris[first:end] {
-		b = b.Union(x.box())
-		mid = mid.Add(x.box().Center())
+// the longest axis along which their middles lie.
+func (t *treeBuilder) build(first, end int) int32 {
+	b, mid := EmptyBox3(), EmptyBox3()
+	for _, i := range t.order[first:end] {
+		b = b.Union(t.boxes[i])
+		mid = mid.Add(t.mids[i])
 	}
 	id := int32(len(t.nodes))
 	t.nodes = append(t.nodes, treeNode{box: b, first: int32(first), n: int32(end - first)})
@@ -45,8 +61,8 @@ func (t *tree) build(first, end int) int32 {
 		return id
 	}
 	axis := longest(mid.Size())
-	slices.SortStableFunc(t.tris[first:end], func(x, y tri) int {
-		return cmp.Compare(axis(x.box().Center()), axis(y.box().Center()))
+	slices.SortFunc(t.order[first:end], func(x, y int32) int {
+		return cmp.Or(cmp.Compare(axis(t.mids[x]), axis(t.mids[y])), cmp.Compare(x, y))
 	})
 	h := (first + end) / 2
 	l, r := t.build(first, h), t.build(h, end)
@@ -120,11 +136,14 @@ func volumeish(b Box3) float64 {
 }
 
 func (w *walk) leaves(x, y *treeNode) bool {
-	for _, q := range w.b.tris[y.first : y.first+y.n] {
-		q = w.f.tri(q)
-		qb := q.box()
-		for _, p := range w.a.tris[x.first : x.first+x.n] {
-			if p.box().Dist(qb) <= w.limit() && !w.visit(p, q) {
+	for j := y.first; j < y.first+y.n; j++ {
+		qb := w.f.box(w.b.boxes[j])
+		if x.box.Dist(qb) > w.limit() {
+			continue
+		}
+		q := w.f.tri(w.b.tris[j])
+		for i := x.first; i < x.first+x.n; i++ {
+			if w.a.boxes[i].Dist(qb) <= w.limit() && !w.visit(w.a.tris[i], q) {
 				return false
 			}
 		}
@@ -164,6 +183,12 @@ func (t *tree) overlaps(b *tree, f Frame, tol float64) (Vec3, bool) {
 	if hit {
 		return at, true
 	}
+	return t.nested(b, f)
+}
+
+// nested returns a point shared by two closed meshes whose surfaces do not meet:
+// one holds the other.
+func (t *tree) nested(b *tree, f Frame) (Vec3, bool) {
 	if p := b.inner(); t.contains(f.Point(p)) {
 		return f.Point(p), true
 	}
