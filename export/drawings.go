@@ -194,7 +194,7 @@ func (j *Job) view(name string, items map[*parts.Part]string, look projection) d
 		if len(out) < 3 {
 			continue
 		}
-		v.Shapes = append(v.Shapes, drawing.Shape{Outline: out, Pen: drawing.Visible, Solid: true})
+		v.Shapes = append(v.Shapes, drawing.Shape{Outline: out, Pen: drawing.Visible, Solid: true, Item: items[in.Part]})
 		at[in.Part] = middle(out) // the nearest one, drawn last, is the one seen
 	}
 	for _, l := range j.Assembly.PartsList() {

@@ -41,6 +41,10 @@ type Shape struct {
 	Outline geom.Path
 	Pen     Pen
 	Solid   bool
+	// Item keys the shape to the parts list. When shapes carry items, every item
+	// gets one balloon, in the view that shows it best, at a spot that nothing
+	// nearer covers; AssemblyView.Balloons is then not used.
+	Item string
 	// HatchDeg hatches the inside when HatchPitchMM (on the sheet) is positive.
 	HatchDeg, HatchPitchMM float64
 }
@@ -57,6 +61,10 @@ type ListRow struct {
 	Quantity                   int
 }
 
+// goodAssemblyMM: assemblies go on the larger sheet unless they nearly fill
+// the small one.
+const goodAssemblyMM = 230.0
+
 // Draw lays the assembly out on one sheet. It errors when there is nothing to
 // show and when it cannot be fitted on the larger of the two papers.
 func (a AssemblySheet) Draw() (Sheet, error) {
@@ -67,10 +75,11 @@ func (a AssemblySheet) Draw() (Sheet, error) {
 	if len(a.Front.Shapes) == 0 || len(a.Side.Shapes) == 0 {
 		return Sheet{}, fmt.Errorf("drawing: the assembly needs a front and a side view")
 	}
+	a.keyShapes()
 	if err := a.RodEnd.check(); err != nil {
 		return Sheet{}, fmt.Errorf("drawing: section through the rod end: %w", err)
 	}
-	c := &content{most: Scale{1, 1}, notes: a.Notes, views: a.views, column: []*Table{a.partsTable()}}
+	c := &content{most: Scale{1, 1}, good: goodAssemblyMM, notes: a.Notes, views: a.views, column: []*Table{a.partsTable()}}
 	if len(a.RodEnd.Layers) > 0 {
 		c.column = append(c.column, a.RodEnd.table(a.Units))
 	}

@@ -78,3 +78,34 @@ func TestAssemblySheetHasNoOverlaps(t *testing.T) {
 		keep(t, fmt.Sprintf("assembly-%d.pdf", i), b.Bytes())
 	}
 }
+
+// A covered part gets no balloon where it is covered: the cell behind the plate
+// is keyed in the side view, the plate in the front view.
+func TestBalloonsPointAtWhatIsSeen(t *testing.T) {
+	box := func(item string, p geom.Path) drawing.Shape {
+		return drawing.Shape{Outline: p, Solid: true, Item: item}
+	}
+	a := drawing.AssemblySheet{
+		Front: drawing.AssemblyView{Shapes: []drawing.Shape{box("7", rect(0, 0, 100, 100)), box("8", rect(-10, -10, 120, 120))}},
+		Side:  drawing.AssemblyView{Shapes: []drawing.Shape{box("7", rect(0, 0, 50, 100)), box("8", rect(50, -10, 10, 120))}},
+	}
+	s, err := a.Draw()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if c := s.Conflicts(); len(c) > 0 {
+		t.Error(c)
+	}
+	at := map[string]float64{}
+	for _, it := range s.Items {
+		if x, ok := it.(drawing.Text); ok && x.Face == drawing.Bold && x.Height == 3.5 && x.Anchor == drawing.MidMid {
+			if _, twice := at[x.S]; twice {
+				t.Errorf("item %s has two balloons", x.S)
+			}
+			at[x.S] = x.At.X
+		}
+	}
+	if len(at) != 2 || at["8"] >= at["7"] {
+		t.Errorf("balloons at %v: want 8 in the front view, left of 7 in the side view", at)
+	}
+}

@@ -18,7 +18,7 @@ func (c Conflict) String() string {
 	return fmt.Sprintf("%q meets %s at (%.1f, %.1f)", c.Text, c.With, c.At.X, c.At.Y)
 }
 
-const touchMM = 0.15 // ink closer than this counts as touching
+const touchMM = 0.25 // ink closer than this counts as touching
 
 // Conflicts lists every text of the sheet that another text or a line crosses,
 // or that leaves the sheet. A text with a Mask may lie over lines drawn before

@@ -124,7 +124,7 @@ func projectionSign(c geom.Vec2) []Item {
 		Circle{C: l, R: 2.4, Pen: Thin}, Circle{C: l, R: 1.2, Pen: Thin},
 		Chain{Path: side, Closed: true, Pen: Thin},
 		Line{pt(r.X-4.5, c.Y), pt(r.X+4.5, c.Y), Hair},
-		Line{pt(l.X-3.2, c.Y), pt(l.X+3.2, c.Y), Hair}, Line{pt(l.X, c.Y-3), pt(l.X, c.Y+3), Hair},
+		Line{pt(l.X-3.2, c.Y), pt(l.X+3.2, c.Y), Hair}, Line{pt(l.X, c.Y-2.8), pt(l.X, c.Y+2.8), Hair},
 	}
 }
 
@@ -134,6 +134,9 @@ type content struct {
 	// views draws the main views at a scale, round any origin; room is the
 	// space they may take, for views that can be interrupted.
 	views func(scale float64, room geom.Vec2) []Item
+	// good is the length of views, mm, from which the small sheet will do even
+	// below 1:2.
+	good float64
 	// most is the largest scale to use.
 	most Scale
 	// column holds tables stacked at the right, notes the text lower left.
@@ -164,7 +167,7 @@ const (
 func compose(c *content, paper Paper) (Sheet, error) {
 	best := plan(c, paper)
 	if big := plan(c, paper.larger()); !best.fits || (big.fits && best.scale.Factor() < 0.5 &&
-		big.scale.Factor() > best.scale.Factor() && math.Max(width(best.view), height(best.view)) < goodViewMM) {
+		big.scale.Factor() > best.scale.Factor() && math.Max(width(best.view), height(best.view)) < math.Max(c.good, goodViewMM)) {
 		best = big
 	}
 	if !best.fits {

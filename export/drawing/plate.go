@@ -173,8 +173,12 @@ next:
 		if g.n > 1 {
 			prefix = fmt.Sprintf("%.0f× ", g.n)
 		}
-		mid := g.best.Start + g.best.Sweep/2
-		out = append(out, DimRadius(v.at(g.best.C), g.r*v.k, mid, 7+float64(i)*6, prefix, v.p.Units.Dim(g.r))...)
+		mid, c := g.best.Start+g.best.Sweep/2, v.at(g.best.C)
+		reach, foot := 7.0, -6-6*float64(i) // the note stands clear below the view
+		if s := math.Sin(mid); s < -0.3 {
+			reach = (foot-c.Y)/s - g.r*v.k
+		}
+		out = append(out, DimRadius(c, g.r*v.k, mid, reach, prefix, v.p.Units.Dim(g.r))...)
 	}
 	return out
 }

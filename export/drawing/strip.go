@@ -11,7 +11,7 @@ import (
 // how to use it, both scale bars, and a map of the pages.
 func (t Template) strip(f *figure, tl *tiling, c, r int) []Item {
 	l, right := unprintableMM, tl.pageW-unprintableMM
-	top := unprintableMM + stripMM - 3
+	top := unprintableMM + stripMM - 3.5
 	mapW := 40.0
 	out := t.stripWords(f, tl, c, r, l, top, right-mapW-l-4)
 	out = append(out, scaleBar(pt(l+1, unprintableMM+9.5), 100, 10, 5, "100 mm")...)
