@@ -91,6 +91,16 @@ func (e Edge) param(angle float64) (float64, bool) {
 	return t, t <= 1
 }
 
+// paramAt returns the fraction along the edge of a point on it.
+func (e Edge) paramAt(p Vec2) float64 {
+	if !e.Arc {
+		d := e.B.Sub(e.A)
+		return p.Sub(e.A).Dot(d) / d.Dot(d)
+	}
+	t, _ := e.param(p.Sub(e.C).Angle())
+	return t
+}
+
 // Bounds returns the exact box of the edge, arc extremes included.
 func (e Edge) Bounds() Box2 {
 	b := EmptyBox2().Add(e.A).Add(e.B)

@@ -2,15 +2,17 @@ package geom
 
 import "math"
 
-// near2 is a pair of closest points in a plane.
+// near2 is a pair of closest points in a plane; inside says that one region
+// holds the other with their boundaries clear of each other.
 type near2 struct {
-	d    float64
-	p, q Vec2
+	d      float64
+	p, q   Vec2
+	inside bool
 }
 
 func (n *near2) try(p, q Vec2) {
 	if d := p.Dist(q); d < n.d {
-		*n = near2{d, p, q}
+		*n = near2{d: d, p: p, q: q}
 	}
 }
 
@@ -21,7 +23,7 @@ func far2() near2 { return near2{d: math.Inf(1)} }
 // passes through the centre of every arc.
 func edgeDist(a, b Edge) near2 {
 	if x := crossings(a, b); len(x) > 0 {
-		return near2{0, x[0], x[0]}
+		return near2{p: x[0], q: x[0]}
 	}
 	n := far2()
 	for _, p := range []Vec2{a.A, a.B} {

@@ -73,12 +73,45 @@ func (r region) near(s region) near2 {
 		return n
 	}
 	if p := r.loops[0][0].A; s.contains(p) {
-		return near2{0, p, p}
+		return near2{p: p, q: p, inside: true}
 	}
 	if p := s.loops[0][0].A; r.contains(p) {
-		return near2{0, p, p}
+		return near2{p: p, q: p, inside: true}
 	}
 	return n
+}
+
+// crosses reports whether boundaries of the two cross at an angle, inside both
+// edges: then one of the four sectors there belongs to both regions.
+func (r region) crosses(s region) bool {
+	for i, a := range r.loops {
+		for j, b := range s.loops {
+			if r.boxes[i].Dist(s.boxes[j]) == 0 && loopsCross(a, b) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func loopsCross(a, b []Edge) bool {
+	const angle = 1e-3 // sine under which a crossing is left to the sweep
+	for _, e := range a {
+		eb := e.Bounds()
+		for _, f := range b {
+			if eb.Dist(f.Bounds()) > 0 {
+				continue
+			}
+			for _, p := range crossings(e, f) {
+				t, s := e.paramAt(p), f.paramAt(p)
+				inner := t > angle && t < 1-angle && s > angle && s < 1-angle
+				if inner && math.Abs(e.Tangent(t).Cross(f.Tangent(s))) > angle {
+					return true
+				}
+			}
+		}
+	}
+	return false
 }
 
 // flat returns the region's boundaries as segments within chordErr.
@@ -111,6 +144,7 @@ type parallel struct {
 	a0, a1, b0, b1 float64
 	moves          [2][]interval // along x and y of the plane, once swept
 	swept          [2]bool
+	closest        *near2
 }
 
 // asParallel finds forms of the two pieces with parallel axes; f takes b's
@@ -139,7 +173,7 @@ func asParallel(a, b *finePiece, f Frame) (*parallel, bool) {
 // near returns the closest points of the prisms in a's coordinates: the planar
 // distance and the gap along the axis are the legs of a right triangle.
 func (p *parallel) near() near3 {
-	m := p.a.near(p.b)
+	m := p.planarNear()
 	lo, hi := max(p.a0, p.b0), min(p.a1, p.b1)
 	za, zb := (lo+hi)/2, (lo+hi)/2
 	gap := lo - hi
@@ -164,7 +198,7 @@ func (p *parallel) overlaps(dir Vec3) []interval {
 	}
 	l := d.XY().Len()
 	if l <= parallelErr {
-		if p.planarDepth() <= crossing {
+		if !p.planarOverlap() {
 			return nil
 		}
 		return []interval{axial}
@@ -177,6 +211,22 @@ func (p *parallel) overlaps(dir Vec3) []interval {
 		}
 	}
 	return is
+}
+
+// planarOverlap reports whether the regions share an inner part. Only when they
+// merely seem to touch do they have to be swept.
+func (p *parallel) planarOverlap() bool {
+	m := p.planarNear()
+	return m.inside || m.d <= crossing && (p.a.crosses(p.b) || p.planarDepth() > crossing)
+}
+
+// planarNear is the closest points of the regions, kept from earlier calls.
+func (p *parallel) planarNear() near2 {
+	if p.closest == nil {
+		m := p.a.near(p.b)
+		p.closest = &m
+	}
+	return *p.closest
 }
 
 // planarDepth returns how far b must move along x or y of the plane to clear a:
