@@ -368,6 +368,15 @@ type ElectricalBlock struct {
 	Plan           wordV   `key:"plan" enum:"turn|cross|groups" doc:"way from parallel balance to series; default: the recommended one"`
 	Records        wordV   `key:"records" doc:"measurements of the cells, a CSV file beside this one" ex:"cells.csv"`
 	TakeOff        wordV   `key:"take_off" enum:"left|right" doc:"side of the main take-offs" ex:"left"`
+
+	Links []StateLinksBlock `key:"links" doc:"links of your own in place of the computed ones, state by state"`
+}
+
+// StateLinksBlock lists the links of one state.
+type StateLinksBlock struct {
+	Section
+	State wordV   `key:"state" req:"y" doc:"final, balance, discharge, or balance-1, balance-2, ..." ex:"final"`
+	Links []wordV `key:"links" req:"y" doc:"each names two terminals: a cell, then + or - (or left or right); cells of two rows are A1, B1, ..." ex:"[1+ 2-, 2+ 3-]"`
 }
 
 // ToleranceBlock says how well the shop works.

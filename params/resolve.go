@@ -41,9 +41,9 @@ func Resolve(in *File, text []byte) (*Fixture, diag.List) {
 	r.f = &Fixture{Name: in.Fixture.V, InputSHA256: hex.EncodeToString(sum[:]), Tables: r.tables, origins: map[string]Origin{}}
 	r.safeName("fixture", in.Fixture)
 	steps := []func(){
-		r.style, r.cell, r.pack, r.inserts, r.thread, r.hardware, r.tools, r.clearances,
+		r.style, r.tolerances, r.cell, r.pack, r.inserts, r.thread, r.hardware, r.tools, r.clearances,
 		r.plateMaterial, r.sleeve, r.springs, r.columns, r.levels, r.plateSize, r.stiffener,
-		r.rodLength, r.stock, r.printer, r.clamp, r.electrical, r.tolerances, r.prices,
+		r.rodLength, r.stock, r.printer, r.clamp, r.electrical, r.prices,
 	}
 	for _, step := range steps {
 		step()

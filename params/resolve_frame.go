@@ -41,6 +41,10 @@ func (r *resolver) plateMaterial() {
 	r.liner()
 }
 
+// linerBeyond is how far a liner reaches past the cells, so that metal behind it
+// never faces a case; common practice, no source.
+const linerBeyond = 2
+
 // liner adds an insulating sheet in front of metal plates by default.
 func (r *resolver) liner() {
 	in := r.in.Liners
@@ -48,7 +52,7 @@ func (r *resolver) liner() {
 	if wanted && !in.Present {
 		r.note("liners", Derived, diag.Range{}, "metal plates are kept off the cells")
 	}
-	r.f.Liner = r.insert("liners", in, insertDefaults{"fr4", 1}, wanted)
+	r.f.Liner = r.insert("liners", in, insertDefaults{material: "fr4", thickness: 1, beyond: linerBeyond}, wanted)
 }
 
 func (r *resolver) sleeve() {
@@ -63,7 +67,12 @@ func (r *resolver) sleeve() {
 	fit := pick(r, "sleeves.fit", in.Fit, 0.3, "sliding")
 	wall := pick(r, "sleeves.wall", in.Wall, 1.2, "common practice")
 	inner := r.f.Rods.Thread.Major + 2*fit
-	r.f.Sleeve = &Sleeve{Material: mat, Inner: inner, Outer: inner + 2*wall, EndGap: in.EndGap.Or(2), Printed: in.Printed.Or(true)}
+	// Never carry load with the thinnest cells, and slide aside far enough to
+	// bare the rod for the pliers.
+	p := r.f.Tools.Pliers
+	gap := max(2+unit.Length(r.f.Pack.PerRow)*r.f.Cell.ThicknessTol/2, r.roundUp(p.JawWidth/2+p.Room))
+	gap = pick(r, "sleeves.end_gap", in.EndGap, gap, "free of load, and slides aside for the pliers")
+	r.f.Sleeve = &Sleeve{Material: mat, Inner: inner, Outer: inner + 2*wall, EndGap: gap, Printed: in.Printed.Or(true)}
 }
 
 // columns settles where the rods stand across the cells.
@@ -75,13 +84,13 @@ func (r *resolver) columns() {
 	if s := r.f.Sleeve; s != nil {
 		wall = s.Outer/2 - half
 	}
-	need := max(tools.Pliers.TipOverhang+tools.Pliers.Room, wall+1, r.f.Clearances.MetalToCell) + c.WidthTol
+	need := max(wall+tools.Pliers.TipOverhang+tools.Pliers.Room, wall+1, r.f.Clearances.MetalToCell) + c.WidthTol
 	rods.Clearance = pick(r, "rods.clearance", in.Clearance, r.roundUp(need), "room for the pliers' tips, with the cell at its widest")
 	middle := p.Rows == 2 && in.MiddleColumn.Or(true)
 	if p.Rows == 1 && in.MiddleColumn.Or(false) {
 		r.errorf(in.MiddleColumn.At, "a middle column with one row", "middle_column: true", "rows: 2", "")
 	}
-	r.rowPlaces(middle, half)
+	r.rowPlaces(middle, half, wall)
 	side := r.roundUp(p.Width/2 + rods.Clearance + half)
 	rods.Columns = []unit.Length{-side, side}
 	if middle {
@@ -96,12 +105,12 @@ func (r *resolver) columns() {
 
 // rowPlaces settles the gap between rows and where each row stands. A middle
 // column needs room for a rod with its clearance on both sides.
-func (r *resolver) rowPlaces(middle bool, half unit.Length) {
+func (r *resolver) rowPlaces(middle bool, half, wall unit.Length) {
 	p, c := &r.f.Pack, &r.f.Cell
 	gap := unit.Length(6)
 	how := "rows kept apart"
 	if middle {
-		need := max(r.f.Tools.Pliers.JawThickness+r.f.Tools.Pliers.Room, r.f.Rods.Clearance)
+		need := max(wall+r.f.Tools.Pliers.JawThickness+r.f.Tools.Pliers.Room, r.f.Rods.Clearance)
 		gap, how = r.roundUp(2*(half+need)+2*c.WidthTol), "room for the middle rods and the pliers' jaws on both sides"
 	}
 	if p.Rows == 1 {
@@ -247,18 +256,24 @@ func (r *resolver) stiffener() {
 	r.stiffenerHoles(in)
 }
 
-// gauge puts the hole where the washer sits flat and the socket turns, as near
-// the standing leg as that allows, and in the middle of what there is when the
-// leg is too short for both.
+// gauge puts the hole where the washer sits flat wherever it slides to and the
+// socket turns, as near the standing leg as that allows. When the leg is too
+// short for all of it the hole goes to the middle of the flat, and the checks
+// say what is short.
 func (r *resolver) gauge(s *Stiffener) unit.Length {
-	washer := r.f.Washer.Outer / 2
-	t := s.Section.Thickness
+	t, toe := s.Section.Thickness, s.Section.Toe
+	// The washer may slide on the rod, the rod in its hole, and the hole be off.
+	slide := (r.f.Washer.Inner-r.f.Rods.Thread.Major)/2 + (r.f.Rods.Hole-r.f.Rods.Thread.Major)/2 + r.f.Tolerances.HolePosition
+	washer := r.f.Washer.Outer/2 + slide
 	lo := max(t+s.Section.Root+washer, t+r.f.Tools.Socket.Outer/2+r.f.Clearances.ToolToMetal)
-	hi := s.DrilledLeg - washer
-	if lo > hi {
-		return (t + s.Section.Root + s.DrilledLeg) / 2
+	hi := s.DrilledLeg - toe - max(washer, 1.5*r.f.Rods.Hole-toe)
+	switch {
+	case lo <= hi:
+		return min(r.roundUp(lo), hi)
+	case lo <= hi+slide:
+		return lo
 	}
-	return min(r.roundUp(lo), hi)
+	return (t + s.Section.Root + s.DrilledLeg - toe) / 2
 }
 
 // standing settles on which side of its holes each level's standing leg is.
@@ -308,12 +323,18 @@ func (r *resolver) rodLength() {
 		rods.EndAllowanceFar = in.EndAllowance.V
 	}
 	chain := r.f.ClampedLength() + rods.EndAllowance + rods.EndAllowanceFar
+	if !in.EndAllowance.Set {
+		chain += r.f.Tolerances.CutLength
+		if !r.f.Pack.Measured {
+			chain += unit.Length(r.f.Pack.PerRow) * r.f.Cell.ThicknessTol // the thickest cells that may come
+		}
+	}
 	length := chain
 	if !in.EndAllowance.Set {
 		length = r.roundRod(chain)
 	}
-	rods.Length = pick(r, "rods.length", in.Length, length, "the clamped chain and both ends")
-	extra := (rods.Length - chain) / 2
+	rods.Length = pick(r, "rods.length", in.Length, length, "the clamped chain with the thickest cells, and both ends")
+	extra := (rods.Length - r.f.ClampedLength() - rods.EndAllowance - rods.EndAllowanceFar) / 2
 	rods.EndAllowance += extra
 	rods.EndAllowanceFar += extra
 	if rods.EndAllowanceFar <= 0 || rods.EndAllowance <= 0 {

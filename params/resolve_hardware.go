@@ -11,9 +11,9 @@ import (
 // thread settles the rod's thread, grade and holes.
 func (r *resolver) thread() {
 	in, rods := &r.in.Rods, &r.f.Rods
-	def, pilot, fit := "M8", unit.Length(2), "medium"
+	def, pilot := "M8", unit.Length(2)
 	if r.inch() {
-		def, pilot, fit = "5/16-18", 25.4/16, "shop"
+		def, pilot = "5/16-18", 25.4/16
 	}
 	name := in.Thread.Or(def)
 	t, ok := r.tables.Thread(name)
@@ -30,7 +30,7 @@ func (r *resolver) thread() {
 	}
 	r.note("rods.grade", originOf(in.Grade.Set), in.Grade.At, rods.Grade.Source)
 	series := map[string]unit.Length{"fine": t.HoleFine, "medium": t.HoleMedium, "coarse": t.HoleCoarse, "shop": t.HoleShop}
-	fit = in.Fit.Or(fit)
+	fit := in.Fit.Or(r.usualFit(t))
 	rods.Hole = pick(r, "rods.hole", in.Hole, series[fit], fit+" clearance hole for "+t.Name)
 	if rods.Hole <= t.Major {
 		r.errorf(in.Hole.At, "the rod doesn't pass its hole", fmt.Sprintf("%g mm", float64(rods.Hole)), fmt.Sprintf("more than %g mm (%s)", float64(t.Major), t.Name), fmt.Sprintf("%g mm is the medium hole", float64(t.HoleMedium)))
@@ -42,6 +42,18 @@ func (r *resolver) thread() {
 	if rods.Pilot >= rods.Hole {
 		r.errorf(in.Pilot.At, "the pilot drill is as wide as the hole", fmt.Sprintf("%g mm", float64(rods.Pilot)), fmt.Sprintf("less than %g mm", float64(rods.Hole)), "")
 	}
+}
+
+// usualFit is the closest clearance series that a rod passes although each hole
+// is off by the shop's error; inch rods start from the shop hole.
+func (r *resolver) usualFit(t catalog.Thread) string {
+	if t.System == "unc" {
+		return "shop"
+	}
+	if (t.HoleMedium-t.Major)/2 >= r.f.Tolerances.HolePosition {
+		return "medium"
+	}
+	return "coarse"
 }
 
 // hardware settles nuts and washers for the thread.
@@ -137,6 +149,7 @@ func (r *resolver) tools() {
 	if t.Socket.Outer <= r.f.Nut.Corners {
 		r.errorf(in.Socket.At, "the socket is narrower than the nut", fmt.Sprintf("%.2f mm", float64(t.Socket.Outer)), fmt.Sprintf("more than %.2f mm across the nut's corners", float64(r.f.Nut.Corners)), "give the outside diameter of the socket")
 	}
+	t.Spanner = 2.2 * r.f.Nut.Flats // head of an open spanner: planning allowance, from memory
 	t.DrillBody = pick(r, "tools.drill_body", in.DrillBody, chuckBody, "common practice")
 	t.Cutter = pick(r, "tools.cutter", in.Cutter, 0, "no router")
 	t.Drills = r.drills(in.Drills)

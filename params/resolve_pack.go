@@ -34,11 +34,12 @@ func (r *resolver) pack() {
 type insertDefaults struct {
 	material  string
 	thickness unit.Length
+	beyond    unit.Length // past the cell's sides and top
 }
 
 // inserts settles separators and liners, and with them the stack.
 func (r *resolver) inserts() {
-	r.f.Separator = r.insert("separators", r.in.Separators, insertDefaults{"fr4", 0.5}, r.in.Separators.Present)
+	r.f.Separator = r.insert("separators", r.in.Separators, insertDefaults{material: "fr4", thickness: 0.5}, r.in.Separators.Present)
 	r.stack()
 	// The liner's default depends on the plate: see plateMaterial.
 }
@@ -54,9 +55,9 @@ func (r *resolver) insert(path string, in InsertBlock, def insertDefaults, wante
 	}
 	s := &Insert{Material: mat, Printed: in.Printed.Or(false)}
 	s.Thickness = pick(r, path+".thickness", in.Thickness, def.thickness, "common practice")
-	s.Width = pick(r, path+".width", in.Width, c.Width, "the cell's width")
-	s.Height = pick(r, path+".height", in.Height, c.Height, "the cell's height")
-	s.Bottom = pick(r, path+".bottom", in.Bottom, (c.Height-s.Height)/2, "centred on the cell")
+	s.Width = pick(r, path+".width", in.Width, c.Width+2*def.beyond, "the cell's width")
+	s.Height = pick(r, path+".height", in.Height, c.Height+def.beyond, "the cell's height")
+	s.Bottom = pick(r, path+".bottom", in.Bottom, max(0, (c.Height-s.Height)/2), "centred on the cell, or level with its underside")
 	s.Pattern = pick(r, path+".pattern", in.Pattern, "sheet", "full sheet")
 	s.Border = in.Border.Or(min(s.Width, s.Height) / 8)
 	s.RibPitch = in.RibPitch.Or(s.Border * 2)

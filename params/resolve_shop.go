@@ -169,7 +169,7 @@ func (r *resolver) tolerances() {
 	in, t := &r.in.Tolerances, &r.f.Tolerances
 	hole, size := unit.Length(0.5), unit.Length(0.5)
 	how := "hand work, common practice"
-	if in.Holes.Or("hand") == "router" || (!in.Holes.Set && r.f.Tools.Cutter > 0) {
+	if in.Holes.Or("hand") == "router" || (!in.Holes.Set && r.in.Tools.Cutter.Or(0) > 0) {
 		hole, size, how = 0.1, 0.1, "router, common practice"
 	}
 	t.HolePosition = pick(r, "tolerances.hole_error", in.HoleError, hole, how)
