@@ -239,7 +239,10 @@ func (s *system) refactor(k blas64.SymmetricBand, lc loadCase, tangent []float64
 	if s.solve.tangent != nil && floats.Equal(tangent, s.solve.tangent) {
 		return nil
 	}
-	c := s.m.newBand()
+	if s.work.Data == nil {
+		s.work = s.m.newBand()
+	}
+	c := s.work // the factor before it is given up
 	copy(c.Data, k.Data)
 	for e, v := range tangent {
 		c.Data[e*c.Stride] += v

@@ -143,7 +143,7 @@ func (f *fixture) extras(coarse *system, r *Result) error {
 	}
 	if !f.in.Search.Off {
 		var err error
-		if r.Advice, err = advise(f.in, coarseRatio*f.in.edge()); err != nil {
+		if r.Advice, err = advise(f.in, screenRatio*f.in.edge()); err != nil {
 			return err
 		}
 	}

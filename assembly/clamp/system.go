@@ -19,8 +19,9 @@ type system struct {
 	rods     []rodGroup    // of the solved part
 	groupOf  []int         // rod -> group
 
-	floor float64 // force (N) below which a residual is judged no more sharply: the tightening force
-	soft  float64 // stiffness (N/mm) put on every w against a plate that floats free
+	floor float64              // force (N) below which a residual is judged no more sharply: the tightening force
+	soft  float64              // stiffness (N/mm) put on every w against a plate that floats free
+	work  blas64.SymmetricBand // holds the factor of solve
 	base  bandCache
 	solve factorCache
 }
