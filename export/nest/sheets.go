@@ -1,0 +1,244 @@
+package nest
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"clampwright/parts"
+	"clampwright/parts/geom"
+)
+
+// FlatItem is a flat part to be cut from sheet, as often as Quantity says, by
+// the box of its outline.
+type FlatItem struct {
+	ID          string
+	WidthMM     float64 // along x of the part's outline
+	HeightMM    float64
+	Quantity    int
+	Material    string
+	ThicknessMM float64
+	Grain       bool // the part must not be turned against the grain
+	GrainAlongX bool // with Grain: the grain runs along x of the part
+}
+
+// ItemOf is the item for a part that is cut from sheet.
+func ItemOf(p parts.Part, quantity int) (FlatItem, error) {
+	if p.Flat == nil {
+		return FlatItem{}, fmt.Errorf("%s is not cut from sheet", p.ID)
+	}
+	size := p.Flat.Profile.Bounds().Size()
+	return FlatItem{
+		ID: p.ID, WidthMM: size.X, HeightMM: size.Y, Quantity: quantity,
+		Material: p.Material, ThicknessMM: p.Flat.ThicknessMM,
+		Grain: p.Flat.Grain, GrainAlongX: p.Flat.GrainAlongX,
+	}, nil
+}
+
+// Sheet is a sheet or offcut: Quantity of them lie in the shop, or, when
+// Quantity is 0, as many as needed can be bought at Price each.
+type Sheet struct {
+	ID                string
+	Material          string
+	ThicknessMM       float64
+	WidthMM, HeightMM float64
+	Quantity          int
+	GrainAlongX       bool
+	Price             float64
+}
+
+// SheetJob is what to cut from which sheets.
+type SheetJob struct {
+	Items  []FlatItem
+	Sheets []Sheet
+	// GapMM is the least distance between two parts; CutterMM the width of the
+	// tool: parts are never closer than that and a millimetre more. MarginMM is
+	// the rim of a sheet that no part may enter; the tool may run in it.
+	GapMM, CutterMM, MarginMM float64
+}
+
+// SheetPlan is how the parts lie.
+type SheetPlan struct {
+	Layouts  []SheetLayout
+	Buy      []Purchase
+	Unplaced []FlatItem // with the quantity that found no place
+	// YieldOfBought is the area of the parts on bought sheets over the area of
+	// those sheets, 0 when none is bought.
+	YieldOfBought float64
+}
+
+// SheetLayout is one sheet with its parts. Number counts the layouts from 1.
+type SheetLayout struct {
+	Number int
+	Sheet  Sheet
+	Bought bool
+	Placed []Placement
+	Yield  float64 // area of the parts' boxes over the area of the sheet
+}
+
+// Placement is one part on a sheet: the lower left corner of its box, counted
+// from that of the sheet, and the size of the box as it lies. Turned parts are
+// turned a quarter counter-clockwise.
+type Placement struct {
+	ID                string
+	At                geom.Vec2
+	WidthMM, HeightMM float64
+	Turned            bool
+}
+
+// Limits of a job.
+const (
+	maxSheetMM   = 20_000
+	maxFlatItems = 1000
+	// sameThicknessMM is by how much a sheet may differ from the thickness asked
+	// for: the same nominal size written in inches and millimetres.
+	sameThicknessMM = 0.05
+	// fitMM is by how much a part may differ from the sheet's own size and still
+	// be that offcut itself, with no cut along its edges.
+	fitMM = 0.05
+)
+
+// webMM is what is left at least between the cuts round two neighbours: without
+// it both would run on one line, which would then be cut twice. Common practice,
+// no source.
+const webMM = 1
+
+// spacing is the least distance between two parts.
+func (j SheetJob) spacing() float64 { return max(j.GapMM, j.CutterMM+webMM) }
+
+func (j SheetJob) check() error {
+	var errs []error
+	within := func(what string, v, least, most float64) {
+		if !(v >= least && v <= most) {
+			errs = append(errs, fmt.Errorf("%s: %g mm, want %g to %g", what, v, least, most))
+		}
+	}
+	within("gap between parts", j.GapMM, 0, 1000)
+	within("cutter", j.CutterMM, 0, 1000)
+	within("margin", j.MarginMM, 0, 1000)
+	total := 0
+	for _, it := range j.Items {
+		within("part "+it.ID+" width", it.WidthMM, 0.1, maxSheetMM)
+		within("part "+it.ID+" height", it.HeightMM, 0.1, maxSheetMM)
+		within("part "+it.ID+" thickness", it.ThicknessMM, 0, maxSheetMM)
+		if it.Quantity < 0 || it.Quantity > maxFlatItems {
+			errs = append(errs, fmt.Errorf("part %s: %d of them, want 0 to %d", it.ID, it.Quantity, maxFlatItems))
+		}
+		total = min(total+max(0, it.Quantity), maxFlatItems+1)
+	}
+	if total > maxFlatItems || len(j.Sheets) > maxBarKinds {
+		errs = append(errs, fmt.Errorf("more than %d flat parts or %d kinds of sheet", maxFlatItems, maxBarKinds))
+	}
+	for _, s := range j.Sheets {
+		within("sheet "+s.ID+" width", s.WidthMM, 0.1, maxSheetMM)
+		within("sheet "+s.ID+" height", s.HeightMM, 0.1, maxSheetMM)
+		if s.Quantity < 0 || s.Quantity > maxFlatItems || !(s.Price >= 0 && s.Price <= 1e6) {
+			errs = append(errs, fmt.Errorf("sheet %s: quantity %d or price %g out of range", s.ID, s.Quantity, s.Price))
+		}
+	}
+	return errors.Join(errs...)
+}
+
+// fits reports whether the sheet is of the item's material and thickness.
+func (s Sheet) fits(it FlatItem) bool {
+	return s.Material == it.Material && math.Abs(s.ThicknessMM-it.ThicknessMM) <= sameThicknessMM
+}
+
+// PackSheets lays the parts on sheets: those in the shop first, smallest first,
+// then bought ones. It tries many orders of the parts, the same ones each time,
+// and keeps the plan that leaves the least area without a place, then costs
+// least, then uses the least area of what is bought. Parts lie by the boxes of
+// their outlines, upright or, where the grain allows, turned a quarter. A part
+// of the same size as the sheet along one side may use the sheet's own edges.
+func PackSheets(job SheetJob) (SheetPlan, error) {
+	if err := job.check(); err != nil {
+		return SheetPlan{}, err
+	}
+	var plan SheetPlan
+	for _, group := range groups(job.Items) {
+		s := sheetSearch{job: job, items: expand(group)}
+		s.addStock(group[0])
+		best := s.run()
+		plan.Layouts = append(plan.Layouts, best.layouts...)
+		plan.Unplaced = append(plan.Unplaced, unplacedItems(group, s.items, best.left)...)
+	}
+	var partsArea, sheetArea float64
+	counts := map[string]int{}
+	for i := range plan.Layouts {
+		l := &plan.Layouts[i]
+		l.Number = i + 1
+		l.Yield = l.area() / (l.Sheet.WidthMM * l.Sheet.HeightMM)
+		if l.Bought {
+			counts[l.Sheet.ID]++
+			partsArea += l.area()
+			sheetArea += l.Sheet.WidthMM * l.Sheet.HeightMM
+		}
+	}
+	if sheetArea > 0 {
+		plan.YieldOfBought = partsArea / sheetArea
+	}
+	for _, s := range job.Sheets {
+		if n := counts[s.ID]; n > 0 && s.Quantity == 0 {
+			plan.Buy = append(plan.Buy, Purchase{ID: s.ID, Count: n, Each: s.Price})
+			delete(counts, s.ID)
+		}
+	}
+	return plan, nil
+}
+
+func (l SheetLayout) area() float64 {
+	a := 0.0
+	for _, p := range l.Placed {
+		a += p.WidthMM * p.HeightMM
+	}
+	return a
+}
+
+// groups puts items of one material and thickness together, in order of first
+// appearance.
+func groups(items []FlatItem) [][]FlatItem {
+	var out [][]FlatItem
+next:
+	for _, it := range items {
+		if it.Quantity == 0 {
+			continue
+		}
+		for i, g := range out {
+			if (Sheet{Material: g[0].Material, ThicknessMM: g[0].ThicknessMM}).fits(it) {
+				out[i] = append(g, it)
+				continue next
+			}
+		}
+		out = append(out, []FlatItem{it})
+	}
+	return out
+}
+
+// expand lists single parts.
+func expand(group []FlatItem) []FlatItem {
+	var out []FlatItem
+	for _, it := range group {
+		n := it.Quantity
+		it.Quantity = 1
+		for range n {
+			out = append(out, it)
+		}
+	}
+	return out
+}
+
+func unplacedItems(group, items []FlatItem, left []int) []FlatItem {
+	count := map[string]int{}
+	for _, i := range left {
+		count[items[i].ID]++
+	}
+	var out []FlatItem
+	for _, it := range group {
+		if n := min(count[it.ID], it.Quantity); n > 0 {
+			count[it.ID] -= n
+			it.Quantity = n
+			out = append(out, it)
+		}
+	}
+	return out
+}

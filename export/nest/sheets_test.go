@@ -1,0 +1,338 @@
+package nest
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"reflect"
+	"testing"
+
+	"clampwright/export/dxf"
+	"clampwright/parts"
+	"clampwright/parts/geom"
+)
+
+func item(id string, w, h float64, n int) FlatItem {
+	return FlatItem{ID: id, WidthMM: w, HeightMM: h, Quantity: n, Material: "HDPE", ThicknessMM: 19.05}
+}
+
+func sheet(id string, w, h float64, n int) Sheet {
+	return Sheet{ID: id, WidthMM: w, HeightMM: h, Quantity: n, Material: "HDPE", ThicknessMM: 19.05}
+}
+
+func pack(t *testing.T, job SheetJob) SheetPlan {
+	t.Helper()
+	plan, err := PackSheets(job)
+	if err != nil {
+		t.Fatal(err)
+	}
+	checkSheets(t, "job", job, plan)
+	return plan
+}
+
+// checkSheets verifies what must hold for every plan: each part once, none
+// overlapping, gaps kept, inside the margin or at the sheet's own edges, right
+// material, grain kept, no more sheets than there are.
+func checkSheets(t *testing.T, what string, job SheetJob, plan SheetPlan) {
+	t.Helper()
+	count, usedSheets := map[string]int{}, map[string]int{}
+	kind := map[string]FlatItem{}
+	for _, it := range job.Items {
+		kind[it.ID] = it
+	}
+	for i, l := range plan.Layouts {
+		usedSheets[l.Sheet.ID]++
+		if l.Number != i+1 || len(l.Placed) == 0 || l.Yield <= 0 || l.Yield > 1+1e-9 {
+			t.Fatalf("%s: layout %d: number %d, %d parts, yield %g", what, i, l.Number, len(l.Placed), l.Yield)
+		}
+		for j, p := range l.Placed {
+			it := kind[p.ID]
+			count[p.ID]++
+			checkOne(t, what, job, l.Sheet, it, p)
+			for _, q := range l.Placed[:j] {
+				if g := boxGap(p, q); g < max(job.GapMM, job.CutterMM+1)-1e-6 {
+					t.Fatalf("%s: %s and %s are %g apart on sheet %d", what, p.ID, q.ID, g, l.Number)
+				}
+			}
+		}
+	}
+	for _, it := range plan.Unplaced {
+		count[it.ID] += it.Quantity
+	}
+	for _, it := range job.Items {
+		if count[it.ID] != it.Quantity {
+			t.Fatalf("%s: %d of %s, want %d", what, count[it.ID], it.ID, it.Quantity)
+		}
+	}
+	for _, s := range job.Sheets {
+		if s.Quantity > 0 && usedSheets[s.ID] > s.Quantity {
+			t.Fatalf("%s: %d of sheet %s used", what, usedSheets[s.ID], s.ID)
+		}
+	}
+}
+
+func checkOne(t *testing.T, what string, job SheetJob, s Sheet, it FlatItem, p Placement) {
+	t.Helper()
+	w, h := it.WidthMM, it.HeightMM
+	if p.Turned {
+		w, h = h, w
+	}
+	if p.WidthMM != w || p.HeightMM != h || !s.fits(it) {
+		t.Fatalf("%s: %+v on %+v", what, p, s)
+	}
+	if it.Grain && (it.GrainAlongX != p.Turned) != s.GrainAlongX {
+		t.Fatalf("%s: %s lies against the grain", what, p.ID)
+	}
+	for _, side := range [][3]float64{{p.At.X, w, s.WidthMM}, {p.At.Y, h, s.HeightMM}} {
+		m := job.MarginMM
+		if math.Abs(side[1]-side[2]) <= fitMM {
+			m = -fitMM // the sheet's own edges
+		}
+		if side[0] < m-1e-6 || side[0]+side[1] > side[2]-m+1e-6 {
+			t.Fatalf("%s: %s stands over the margin: %+v on %+v", what, p.ID, p, s)
+		}
+	}
+}
+
+// boxGap is the larger of the two distances along the axes: boxes that keep it
+// along one axis never come closer.
+func boxGap(p, q Placement) float64 {
+	dx := max(p.At.X-q.At.X-q.WidthMM, q.At.X-p.At.X-p.WidthMM)
+	dy := max(p.At.Y-q.At.Y-q.HeightMM, q.At.Y-p.At.Y-p.HeightMM)
+	return max(dx, dy)
+}
+
+func TestOffcutsComeFirst(t *testing.T) {
+	plan := pack(t, SheetJob{
+		Items:    []FlatItem{item("end-plate", 300, 200, 2)},
+		Sheets:   []Sheet{sheet("full", 1000, 500, 0), sheet("offcut", 330, 230, 1)},
+		MarginMM: 10, CutterMM: 6, GapMM: 3,
+	})
+	if len(plan.Layouts) != 2 || plan.Layouts[0].Sheet.ID != "offcut" || plan.Layouts[0].Bought {
+		t.Errorf("%+v", plan)
+	}
+	if !reflect.DeepEqual(plan.Buy, []Purchase{{"full", 1, 0}}) {
+		t.Errorf("buy %v", plan.Buy)
+	}
+}
+
+// TestOffcutOfThePartsOwnSize: an offcut cut to size before is used as it is.
+func TestOffcutOfThePartsOwnSize(t *testing.T) {
+	plan := pack(t, SheetJob{
+		Items:    []FlatItem{item("end-plate", 223.8, 200, 2), item("narrow", 60, 200, 1)},
+		Sheets:   []Sheet{sheet("cut to size", 200, 223.82, 1), sheet("strip", 320, 200, 1)},
+		MarginMM: 8, CutterMM: 6,
+	})
+	if len(plan.Unplaced) != 0 || len(plan.Layouts) != 2 || len(plan.Layouts[1].Placed) != 2 {
+		t.Errorf("%+v", plan)
+	}
+}
+
+func TestGrainIsRespected(t *testing.T) {
+	it := item("plate", 400, 100, 3)
+	it.Grain, it.GrainAlongX = true, true
+	along, across := sheet("s", 410, 330, 1), sheet("s", 330, 410, 1)
+	along.GrainAlongX = true
+	for _, s := range []Sheet{along, across} {
+		if plan := pack(t, SheetJob{Items: []FlatItem{it}, Sheets: []Sheet{s}, GapMM: 5}); len(plan.Unplaced) != 0 {
+			t.Errorf("%+v", plan)
+		}
+		s.GrainAlongX = !s.GrainAlongX
+		if plan := pack(t, SheetJob{Items: []FlatItem{it}, Sheets: []Sheet{s}, GapMM: 5}); len(plan.Layouts) != 0 {
+			t.Errorf("against the grain: %+v", plan)
+		}
+	}
+}
+
+func TestMaterialsAreKeptApart(t *testing.T) {
+	liner := FlatItem{ID: "liner", WidthMM: 100, HeightMM: 100, Quantity: 1, Material: "FR-4", ThicknessMM: 0.5}
+	thin := item("thin", 50, 50, 1)
+	thin.ThicknessMM = 12
+	plan := pack(t, SheetJob{
+		Items:  []FlatItem{item("plate", 200, 200, 1), liner, thin},
+		Sheets: []Sheet{sheet("s", 1000, 1000, 0), {ID: "fr4", Material: "FR-4", ThicknessMM: 0.508, WidthMM: 300, HeightMM: 300}},
+	})
+	if len(plan.Layouts) != 2 || len(plan.Unplaced) != 1 || plan.Unplaced[0].ID != "thin" {
+		t.Errorf("%+v", plan)
+	}
+}
+
+func TestCheaperSheetIsBought(t *testing.T) {
+	big, small := sheet("big", 1000, 1000, 0), sheet("small", 500, 500, 0)
+	big.Price, small.Price = 100, 20
+	plan := pack(t, SheetJob{Items: []FlatItem{item("p", 240, 240, 4)}, Sheets: []Sheet{big, small}, MarginMM: 5, GapMM: 5})
+	if !reflect.DeepEqual(plan.Buy, []Purchase{{"small", 1, 20}}) {
+		t.Errorf("%+v", plan.Buy)
+	}
+	if want := 4 * 240.0 * 240 / 250000; math.Abs(plan.YieldOfBought-want) > 1e-12 {
+		t.Errorf("yield %g, want %g", plan.YieldOfBought, want)
+	}
+}
+
+func TestPackSheetsRefuses(t *testing.T) {
+	for name, job := range map[string]SheetJob{
+		"NaN width":    {Items: []FlatItem{item("p", math.NaN(), 10, 1)}},
+		"no height":    {Items: []FlatItem{item("p", 10, 0, 1)}},
+		"negative":     {Items: []FlatItem{item("p", 10, 10, -1)}},
+		"many":         {Items: []FlatItem{item("p", 10, 10, 900), item("q", 10, 10, 900)}},
+		"endless":      {Sheets: []Sheet{sheet("s", math.Inf(1), 10, 0)}},
+		"negative gap": {GapMM: -1},
+		"NaN cutter":   {CutterMM: math.NaN()},
+	} {
+		if _, err := PackSheets(job); err == nil {
+			t.Errorf("%s: no error", name)
+		}
+	}
+	// A margin wider than the sheet is no error: there is no place.
+	plan := pack(t, SheetJob{Items: []FlatItem{item("p", 10, 10, 2)}, Sheets: []Sheet{sheet("s", 50, 50, 0)}, MarginMM: 30})
+	if len(plan.Unplaced) != 1 || plan.Unplaced[0].Quantity != 2 {
+		t.Errorf("%+v", plan)
+	}
+}
+
+// TestRandomNests is the property test: whatever is packed, parts never overlap,
+// keep their gap, stay inside, follow the grain, and two runs agree.
+func TestRandomNests(t *testing.T) {
+	r := rand.New(rand.NewPCG(41, 43))
+	for i := range 60 {
+		job := SheetJob{GapMM: float64(r.IntN(8)), CutterMM: float64(r.IntN(8)), MarginMM: float64(r.IntN(15))}
+		for k := range 1 + r.IntN(5) {
+			it := item(fmt.Sprint("p", k), 20+300*r.Float64(), 20+300*r.Float64(), 1+r.IntN(5))
+			it.Grain, it.GrainAlongX = r.IntN(3) == 0, r.IntN(2) == 0
+			job.Items = append(job.Items, it)
+		}
+		for k := range 1 + r.IntN(3) {
+			s := sheet(fmt.Sprint("s", k), 200+800*r.Float64(), 200+800*r.Float64(), r.IntN(3))
+			s.GrainAlongX, s.Price = r.IntN(2) == 0, float64(r.IntN(3)*10)
+			if r.IntN(3) == 0 { // an offcut of a part's own size
+				s.WidthMM = job.Items[0].WidthMM
+			}
+			job.Sheets = append(job.Sheets, s)
+		}
+		plan, err := PackSheets(job)
+		if err != nil {
+			t.Fatal(err)
+		}
+		checkSheets(t, fmt.Sprint("job ", i), job, plan)
+		if again, _ := PackSheets(job); i < 20 && !reflect.DeepEqual(plan, again) {
+			t.Errorf("job %d: two runs differ", i)
+		}
+	}
+}
+
+// TestYieldOfCutUpSheets: sheets cut up at random fit back together, or nearly.
+func TestYieldOfCutUpSheets(t *testing.T) {
+	r := rand.New(rand.NewPCG(47, 53))
+	whole := 0
+	for range 30 {
+		var items []FlatItem
+		for k, b := range cutUp(r, rect{0, 0, 1000, 800}, 4) {
+			items = append(items, item(fmt.Sprint("p", k), b.w-1, b.h-1, 1)) // a saw of 1 mm
+		}
+		plan := pack(t, SheetJob{Items: items, Sheets: []Sheet{sheet("s", 999, 799, 0)}})
+		if len(plan.Layouts) == 1 {
+			whole++
+		}
+		if len(plan.Layouts) > 2 {
+			t.Errorf("%d parts of one sheet need %d", len(items), len(plan.Layouts))
+		}
+	}
+	t.Logf("%d of 30 cut-up sheets fitted back on one", whole)
+	if whole < 10 {
+		t.Errorf("only %d of 30 fitted back", whole)
+	}
+}
+
+// cutUp saws a rectangle across, again and again.
+func cutUp(r *rand.Rand, b rect, depth int) []rect {
+	if depth == 0 || r.IntN(8) == 0 {
+		return []rect{b}
+	}
+	f := 0.25 + 0.5*r.Float64()
+	if b.w > b.h {
+		return append(cutUp(r, rect{b.x, b.y, b.w * f, b.h}, depth-1), cutUp(r, rect{b.x + b.w*f, b.y, b.w * (1 - f), b.h}, depth-1)...)
+	}
+	return append(cutUp(r, rect{b.x, b.y, b.w, b.h * f}, depth-1), cutUp(r, rect{b.x, b.y + b.h*f, b.w, b.h * (1 - f)}, depth-1)...)
+}
+
+// TestPackSheetsOfMany bounds the worst case: a thousand parts.
+func TestPackSheetsOfMany(t *testing.T) {
+	r := rand.New(rand.NewPCG(59, 61))
+	job := SheetJob{GapMM: 6, MarginMM: 10, Sheets: []Sheet{sheet("full", 1220, 2440, 0)}}
+	for k := range 100 {
+		job.Items = append(job.Items, item(fmt.Sprint("p", k), 30+200*r.Float64(), 30+200*r.Float64(), 10))
+	}
+	plan := pack(t, job)
+	t.Logf("%d sheets, yield %.3f", len(plan.Layouts), plan.YieldOfBought)
+	if len(plan.Unplaced) != 0 || plan.YieldOfBought < 0.75 {
+		t.Errorf("yield %g, %d kinds without a place", plan.YieldOfBought, len(plan.Unplaced))
+	}
+}
+
+// TestSheetDrawing draws a packed sheet and measures it: outlines lie where the
+// plan says, apart by the gap even when moved by the tool, holes too small for
+// it are crosses.
+func TestSheetDrawing(t *testing.T) {
+	outer := must(geom.RoundedRect(geom.Vec2{X: 110, Y: 60}, 200, 100, 5))
+	flat := parts.Flat{
+		Profile: geom.Profile{Outer: outer, Circles: []geom.Circle{{C: geom.Vec2{X: 30, Y: 30}, R: 5.5}, {C: geom.Vec2{X: 190, Y: 30}, R: 1.5}}},
+		Marks:   []parts.Mark{{Text: "P1", At: geom.Vec2{X: 100, Y: 90}, HeightMM: 5}, {At: geom.Vec2{X: 50, Y: 50}, To: geom.Vec2{X: 50, Y: 60}}},
+	}
+	p := parts.Part{ID: "plate", Material: "HDPE", Flat: &flat}
+	p.Flat.ThicknessMM = 19.05
+	it := must(ItemOf(p, 3))
+	plan := pack(t, SheetJob{Items: []FlatItem{it}, Sheets: []Sheet{sheet("s", 330, 220, 0)}, MarginMM: 5, CutterMM: 6})
+	if len(plan.Layouts) != 1 {
+		t.Fatalf("%+v", plan)
+	}
+	l := plan.Layouts[0]
+	turned := 0
+	for _, tool := range []float64{0, 6} {
+		d, err := l.Drawing(map[string]parts.Flat{"plate": flat}, tool)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := dxf.Validate(d); err != nil {
+			t.Error(err)
+		}
+		for i, o := range d.Outlines {
+			b, want := o.Bounds(), l.Placed[i]
+			half := geom.Vec2{X: tool / 2, Y: tool / 2}
+			if b.Min.Add(half).Dist(want.At) > 1e-9 || b.Size().Sub(half.Mul(2)).Dist(geom.Vec2{X: want.WidthMM, Y: want.HeightMM}) > 1e-9 {
+				t.Errorf("outline %d at %v, want %+v", i, b, want)
+			}
+			if want.Turned {
+				turned++
+			}
+		}
+		holes, lines := 6, 3
+		if tool == 6 {
+			holes, lines = 3, 3+2*3
+		}
+		if len(d.Holes) != holes || len(d.Marks.Lines) != lines || len(d.Marks.Texts) != 3 {
+			t.Errorf("tool %g: %d holes, %d mark lines, %d texts", tool, len(d.Holes), len(d.Marks.Lines), len(d.Marks.Texts))
+		}
+	}
+	if turned == 0 {
+		t.Error("no part is turned: the test has lost its point")
+	}
+	if _, err := l.Drawing(nil, 0); err == nil {
+		t.Error("unknown part: no error")
+	}
+	if _, err := ItemOf(parts.Part{ID: "rod"}, 1); err == nil {
+		t.Error("a rod is not flat: no error")
+	}
+}
+
+// BenchmarkPackSheets is two plates, separators and liners of sixteen cells.
+func BenchmarkPackSheets(b *testing.B) {
+	job := SheetJob{
+		Items:  []FlatItem{item("plate", 400, 205, 2), item("separator", 170, 200, 14), item("liner", 174, 201, 4)},
+		Sheets: []Sheet{sheet("offcut", 600, 450, 1), sheet("full", 1220, 2440, 0)}, GapMM: 8, CutterMM: 6, MarginMM: 10,
+	}
+	for b.Loop() {
+		if _, err := PackSheets(job); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
