@@ -1,6 +1,9 @@
 package geom
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
 
 // PairGap is the gap between bodies I < J of a list.
 type PairGap struct {
@@ -17,6 +20,9 @@ func AllPairs(bodies []Body, within float64) ([]PairGap, error) {
 	boxes := make([]Box3, n)
 	for i, b := range bodies {
 		if !b.Solid.Empty() {
+			if err := b.Frame.Check(); err != nil {
+				return nil, fmt.Errorf("body %d: %w", i, err)
+			}
 			boxes[i] = b.Bounds()
 		}
 	}

@@ -60,12 +60,13 @@ func DistanceWithin(a, b Body, within float64) (Gap, error) {
 	if a.Solid.Empty() || b.Solid.Empty() {
 		return Gap{MM: math.Inf(1), Bound: true}, nil
 	}
+	if err := firstError(a.Frame.Check(), b.Frame.Check()); err != nil {
+		return Gap{}, err
+	}
 	if lb := a.Bounds().Dist(b.Bounds()); lb > within {
 		return Gap{MM: lb, Bound: true}, nil
 	}
-	q := newQuery(a, b)
-	g, err := q.gap(within)
-	return g, err
+	return newQuery(a, b).gap(within)
 }
 
 // ClearMove returns the least move of b along dir, a unit vector, at which b no
@@ -73,6 +74,12 @@ func DistanceWithin(a, b Body, within float64) (Gap, error) {
 func ClearMove(a, b Body, dir Vec3) (float64, error) {
 	if a.Solid.Empty() || b.Solid.Empty() {
 		return 0, nil
+	}
+	if err := firstError(a.Frame.Check(), b.Frame.Check()); err != nil {
+		return 0, err
+	}
+	if !dir.Finite() || dir == (Vec3{}) {
+		return 0, ErrNotFinite
 	}
 	q := newQuery(a, b)
 	return q.exit(a.Frame.DirToLocal(dir.Unit()), math.Inf(1))
