@@ -91,7 +91,7 @@ func (j *Job) rodShape(p *parts.Part) *drawing.RodShape {
 // drawn says whether a part gets a drawing of its own: what the workshop cuts,
 // saws or drills.
 func drawn(p *parts.Part) bool {
-	return p.Make == parts.MakeSheet || p.Make == parts.MakeBar || p.Make == parts.MakeRod
+	return p.Kind == parts.KindRod || p.Flat != nil && (p.Make == parts.MakeSheet || p.Make == parts.MakeBar)
 }
 
 // papers plans the 1:1 templates.
