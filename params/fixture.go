@@ -370,6 +370,21 @@ type Electrical struct {
 	Plan                     string // "", "turn", "cross", "groups": forced plan
 	CellRecords              string // path of cells.csv, relative to the file
 	TakeOff                  string // "left", "right": end of the main take-offs
+	// Links are the user's, in place of the computed ones of their state.
+	Links []StateLinks
+}
+
+// StateLinks are the links the user gives for one state of the pack.
+type StateLinks struct {
+	State string // "final", "balance", ...
+	At    diag.Range
+	Links []UserLink
+}
+
+// UserLink is one link as written, such as "A3+ A4-".
+type UserLink struct {
+	Text string
+	At   diag.Range
 }
 
 // Tolerances are how well the shop works.

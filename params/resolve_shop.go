@@ -163,6 +163,7 @@ func (r *resolver) electrical() {
 	e.Plan = in.Plan.V
 	e.CellRecords = in.Records.V
 	e.TakeOff = in.TakeOff.Or("left")
+	r.links(in.Links)
 }
 
 func (r *resolver) tolerances() {

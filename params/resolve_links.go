@@ -1,0 +1,23 @@
+package params
+
+import "fmt"
+
+// links settles the links the user gives. Whether they name terminals of the
+// pack is found where the wiring is planned; here every state may stand once.
+func (r *resolver) links(in []StateLinksBlock) {
+	seen := map[string]bool{}
+	for _, b := range in {
+		if seen[b.State.V] {
+			r.errorf(b.State.At, "links of one state are given twice", b.State.V, "one list for each state", "")
+		}
+		seen[b.State.V] = true
+		s := StateLinks{State: b.State.V, At: b.State.At}
+		for _, k := range b.Links {
+			s.Links = append(s.Links, UserLink{Text: k.V, At: k.At})
+		}
+		r.f.Electrical.Links = append(r.f.Electrical.Links, s)
+	}
+	if n := len(in); n > 0 {
+		r.f.origins["electrical.links"] = Origin{Kind: FromFile, Text: fmt.Sprintf("of %d states", n), Range: in[0].At}
+	}
+}
