@@ -37,7 +37,9 @@ type LinkSpec struct {
 	// positive; StepMM is the difference of the terminal heights.
 	DXMM, DZMM, StepMM float64
 	// HolesMM is the distance from the round hole's centre to the slot's centre.
-	HolesMM float64
+	// RunMM and JogMM are the same along the bar and across it: JogMM is 0 for
+	// all but offset bars.
+	HolesMM, RunMM, JogMM float64
 	// RoundMM is the diameter of the round hole and the width of the slot;
 	// SlotMM the slot's overall length, TravelMM its length between end centres.
 	RoundMM, SlotMM, TravelMM float64
@@ -89,14 +91,14 @@ func (l *Layout) spanOf(k Link, t Turns) span {
 
 // shapeOf picks the form from the terminal offsets.
 func (in Input) shapeOf(k Link, s span) LinkShape {
-	jog := min(s.dx, s.dz)
+	jog, run := min(s.dx, s.dz), max(s.dx, s.dz)
 	switch {
 	case k.Cable:
 		return Cable
 	case jog < lengthTolMM:
 		return Straight
-	case jog <= offsetMost*in.Bar.WidthMM:
-		return Offset
+	case jog <= offsetMost*in.Bar.WidthMM && run-jog >= in.PadDiaMM:
+		return Offset // its jog begins beside the pads
 	}
 	return Diagonal
 }
@@ -124,8 +126,7 @@ func (l *Layout) specOf(k Link, t Turns) LinkSpec {
 	}
 	sp.Material, sp.Plated = in.Bar.Material, in.Bar.Plated
 	sp.WidthMM, sp.ThicknessMM = in.Bar.WidthMM, in.Bar.ThicknessMM
-	sp.TravelMM = s.farthest - s.nearest
-	sp.HolesMM = (s.farthest + s.nearest) / 2
+	sp.slot(s)
 	sp.SlotMM = sp.RoundMM + sp.TravelMM
 	sp.EndMM, sp.CornerRadiusMM = in.endDistance(), in.Bar.CornerRadiusMM
 	sp.LengthMM = sp.barLength()
@@ -135,16 +136,24 @@ func (l *Layout) specOf(k Link, t Turns) LinkSpec {
 	return sp
 }
 
-// barLength is the cut length. An offset bar runs parallel to the longer offset
-// and jogs by the shorter one at 45 degrees, so it needs (sqrt 2 - 1) of the jog
-// more than the longer offset.
-func (sp LinkSpec) barLength() float64 {
-	length := sp.HolesMM
+// slot sets where the slot lies and how far it travels. The slot runs along the
+// bar, so at a jog of o a terminal at distance d stands sqrt(d^2 - o^2) along it:
+// the bar turns about its round hole until the slot meets the terminal.
+func (sp *LinkSpec) slot(s span) {
+	near, far := s.nearest, s.farthest
 	if sp.Shape == Offset {
-		jog, run := min(sp.DXMM, sp.DZMM), max(sp.DXMM, sp.DZMM)
-		length = run + (math.Sqrt2-1)*jog + (sp.HolesMM - math.Hypot(jog, run))
+		sp.JogMM = min(s.dx, s.dz)
+		along := func(d float64) float64 { return math.Sqrt(max(0, d*d-sp.JogMM*sp.JogMM)) }
+		near, far = along(near), along(far)
 	}
-	return length + sp.TravelMM/2 + 2*sp.EndMM
+	sp.TravelMM, sp.RunMM = far-near, (far+near)/2
+	sp.HolesMM = math.Hypot(sp.RunMM, sp.JogMM)
+}
+
+// barLength is the cut length. An offset bar jogs at 45 degrees, so it needs
+// (sqrt 2 - 1) of the jog more than its run.
+func (sp LinkSpec) barLength() float64 {
+	return sp.RunMM + (math.Sqrt2-1)*sp.JogMM + sp.TravelMM/2 + 2*sp.EndMM
 }
 
 // mass is that of one bar, less hole and slot, corner rounding included.

@@ -47,7 +47,8 @@ func TestSlotTakesEveryDistance(t *testing.T) {
 				if l.Row(k.A.Slot) != l.Row(k.B.Slot) {
 					dx += u(g.RowTolMM)
 				}
-				need := math.Hypot(dx, dz) - sp.HolesMM + u(g.HoleTolMM) + u(g.HoleTolMM)
+				d := math.Hypot(dx, dz) + u(g.HoleTolMM) + u(g.HoleTolMM)
+				need := math.Sqrt(max(0, d*d-sp.JogMM*sp.JogMM)) - sp.RunMM
 				if math.Abs(need) > sp.TravelMM/2+1e-9 {
 					t.Fatalf("stud %.3f from the slot's middle, travel %.3f", need, sp.TravelMM)
 				}
