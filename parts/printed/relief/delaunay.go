@@ -347,18 +347,25 @@ func (t *triangulation) corner(i, a int32) int {
 	return -1
 }
 
-// around returns the triangles at vertex a.
+// around returns the triangles at vertex a: clockwise, and at a corner of the
+// frame, where that ends, the others too.
 func (t *triangulation) around(a int32) []int32 {
 	first := t.locate(t.pts[a])
 	t.last = first
 	out := []int32{first}
-	for i := first; ; {
-		i = t.n[i][(t.corner(i, a)+2)%3]
-		if i < 0 || i == first {
-			return out
+	turn := func(next int) bool { // all round
+		for i := first; ; {
+			i = t.n[i][(t.corner(i, a)+next)%3]
+			if i < 0 || i == first {
+				return i == first
+			}
+			out = append(out, i)
 		}
-		out = append(out, i)
 	}
+	if !turn(2) {
+		turn(0)
+	}
+	return out
 }
 
 func (t *triangulation) fix(i int32, k int) {
