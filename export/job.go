@@ -48,6 +48,7 @@ type Job struct {
 	Findings []check.Finding
 	Clamp    *clamp.Result
 	Curve    ChargeCurve
+	Nest     Nesting
 
 	// The coarse meshes of the parts, made when first asked for.
 	meshOnce sync.Once
@@ -75,6 +76,7 @@ func Compute(ctx context.Context, f *params.Fixture, step Step) (*Job, error) {
 	all.Go(j.check)
 	all.Go(j.press)
 	all.Go(j.charge)
+	all.Go(j.nest)
 	if err := all.Wait(); err != nil {
 		return nil, err
 	}

@@ -33,7 +33,7 @@ func (j *Job) pageDrilling() []page.DrillPart {
 		}
 		box := p.Flat.Profile.Outer.Bounds()
 		d := page.DrillPart{
-			Part: p.Name + " " + p.Mark, Quantity: fmt.Sprint(l.Quantity), Datum: "from the lower left corner, seen from outside the fixture",
+			Part: p.Name + " " + p.Mark, Quantity: fmt.Sprint(l.Quantity), Datum: "the lower left corner, seen from outside the fixture",
 			Outlines: outlines(p.Flat.Profile), Origin: box.Min, Note: drillNote(p),
 		}
 		for _, h := range p.Holes {
@@ -63,7 +63,7 @@ func drillNote(p *parts.Part) string {
 
 // pageCutting is the cut list.
 func (j *Job) pageCutting() page.Cutting {
-	var c page.Cutting
+	c := page.Cutting{Sheets: j.pageSheets(), Bars: j.pageBars(), Buy: j.buy(), Note: j.unplaced()}
 	for _, l := range j.Assembly.CutList() {
 		from := l.From
 		switch {

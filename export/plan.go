@@ -152,5 +152,3 @@ func placed(m geom.Mesh, f geom.Frame) geom.Mesh {
 	}
 	return out
 }
-
-func (b *planner) sheets() error { return nil }

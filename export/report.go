@@ -17,6 +17,7 @@ type Report struct {
 	Checks      []checkJSON  `json:"checks"`
 	Parts       []partJSON   `json:"parts"`
 	Cuts        []cutJSON    `json:"cuts"`
+	Nesting     nestJSON     `json:"nesting"`
 	PackMassG   number.Value `json:"pack_mass_g"`
 	Clamp       clamp.Result `json:"clamp"`
 	Values      []valueJSON  `json:"values"`
@@ -63,7 +64,7 @@ type valueJSON struct {
 func (j *Job) Report(files map[string][]string) Report {
 	r := Report{
 		Fixture: j.Fixture.Name, InputSHA256: j.Fixture.InputSHA256, Verdict: j.Verdict(), Sentence: j.Sentence(),
-		PackMassG: number.Mass.Of(j.Assembly.PackMassG()), Clamp: rounded(*j.Clamp), Notes: []string{},
+		PackMassG: number.Mass.Of(j.Assembly.PackMassG()), Clamp: rounded(*j.Clamp), Notes: []string{}, Nesting: j.nestReport(),
 	}
 	for _, c := range j.Checks() {
 		row := checkJSON{Check: c, Measured: number.Length.Of(c.Measured), Required: number.Length.Of(c.Required)}

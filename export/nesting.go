@@ -1,0 +1,305 @@
+package export
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"clampwright/export/dxf"
+	"clampwright/export/nest"
+	"clampwright/export/number"
+	"clampwright/export/page"
+	"clampwright/parts"
+	"clampwright/parts/geom"
+)
+
+// Nesting is how the parts lie on sheets and bars.
+type Nesting struct {
+	Sheets nest.SheetPlan
+	Bars   []BarGroup
+}
+
+// BarGroup is one kind of length: all angles of a section, all rods of a thread.
+type BarGroup struct {
+	Item string
+	Plan nest.BarPlan
+}
+
+// nest packs everything that is cut from sheet, bar and rod.
+func (j *Job) nest() error {
+	s := &j.Fixture.Stock
+	job := nest.SheetJob{Sheets: nest.SheetsOf(*s), GapMM: s.PartGap.MM(), CutterMM: j.Fixture.Tools.Cutter.MM(), MarginMM: s.Margin.MM()}
+	pieces := map[string][]nest.Piece{}
+	var items []string
+	for _, l := range j.Assembly.PartsList() {
+		p := l.Part
+		switch p.Make {
+		case parts.MakeSheet:
+			item, err := nest.ItemOf(*p, l.Quantity)
+			if err != nil {
+				return err
+			}
+			job.Items = append(job.Items, item)
+		case parts.MakeBar, parts.MakeRod:
+			key := j.lengthItem(p)
+			if _, known := pieces[key]; !known {
+				items = append(items, key)
+			}
+			pieces[key] = append(pieces[key], nest.Piece{ID: p.ID, LengthMM: p.SizeMM[0], Quantity: l.Quantity})
+		}
+	}
+	var err error
+	if j.Nest.Sheets, err = nest.PackSheets(job); err != nil {
+		return fmt.Errorf("sheets: %w", err)
+	}
+	for _, item := range items {
+		plan, err := nest.PackBars(nest.BarJob{Pieces: pieces[item], Bars: j.bars(item), KerfMM: s.SawKerf.MM()})
+		if err != nil {
+			return fmt.Errorf("lengths of %s: %w", item, err)
+		}
+		j.Nest.Bars = append(j.Nest.Bars, BarGroup{item, plan})
+	}
+	return nil
+}
+
+// lengthItem is the stock that a part sawn to length is cut from.
+func (j *Job) lengthItem(p *parts.Part) string {
+	switch {
+	case p.Kind == parts.KindRod:
+		return j.Fixture.Rods.Thread.Name
+	case p.Kind == parts.KindStiffener && j.Fixture.Stiffener != nil:
+		return j.Fixture.Stiffener.Section.Name
+	}
+	return p.Stock
+}
+
+func (j *Job) bars(item string) []nest.Bar {
+	s := &j.Fixture.Stock
+	var out []nest.Bar
+	for _, list := range [][]nest.Bar{nest.BarsOf(s.Angles, item), nest.BarsOf(s.Rods, item), nest.BarsOf(s.Bars, item)} {
+		out = append(out, list...)
+	}
+	return out
+}
+
+// toolWidth is by what the outlines of nested sheets are compensated, mm.
+func (j *Job) toolWidth() float64 {
+	s := &j.Fixture.Stock
+	if !s.Compensate {
+		return 0
+	}
+	if w := s.BeamKerf.MM(); w > 0 {
+		return w
+	}
+	return j.Fixture.Tools.Cutter.MM()
+}
+
+// sheets plans a DXF for every nested sheet.
+func (b *planner) sheets() error {
+	flats := b.job.flats()
+	for _, l := range b.job.Nest.Sheets.Layouts {
+		name := fmt.Sprintf("cut/sheet-%d-%s.dxf", l.Number, fileWord(l.Sheet.ID))
+		b.add("", name, fmt.Sprintf("sheet %d, %s, with its parts", l.Number, l.Sheet.Material), func(w io.Writer) error {
+			d, err := l.Drawing(flats, b.job.toolWidth())
+			if err != nil {
+				return err
+			}
+			return dxf.Encode(w, d)
+		})
+	}
+	return nil
+}
+
+func (j *Job) flats() map[string]parts.Flat {
+	flats := map[string]parts.Flat{}
+	for _, p := range j.Assembly.Parts {
+		if p.Flat != nil {
+			flats[p.ID] = *p.Flat
+		}
+	}
+	return flats
+}
+
+// fileWord keeps of a text what may stand in a file name.
+func fileWord(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || r == '-' {
+			return r
+		}
+		return '-'
+	}, s)
+}
+
+// pageSheets draws the nested sheets.
+func (j *Job) pageSheets() []page.NestSheet {
+	flats := j.flats()
+	var out []page.NestSheet
+	for _, l := range j.Nest.Sheets.Layouts {
+		s := page.NestSheet{
+			Name: fmt.Sprintf("Sheet %d: %s %s", l.Number, l.Sheet.Material, j.length(l.Sheet.ThicknessMM)), Width: l.Sheet.WidthMM, Height: l.Sheet.HeightMM,
+			Caption: fmt.Sprintf("%s, %s x %s, %s, %s %% used", l.Sheet.ID, j.length(l.Sheet.WidthMM), j.length(l.Sheet.HeightMM), boughtWord(l.Bought), number.Trim(100*l.Yield, 0)),
+		}
+		for _, p := range l.Placed {
+			f := flats[p.ID]
+			if f.Grain {
+				s.Grain = grainAxis(l.Sheet.GrainAlongX)
+			}
+			s.Placed = append(s.Placed, page.Placed{Label: p.ID, Outlines: laid(f.Profile, p)})
+		}
+		out = append(out, s)
+	}
+	return out
+}
+
+func boughtWord(bought bool) string {
+	if bought {
+		return "to buy"
+	}
+	return "at hand"
+}
+
+func grainAxis(alongX bool) string {
+	if alongX {
+		return "x"
+	}
+	return "y"
+}
+
+// laid are a part's outlines where it lies on its sheet.
+func laid(p geom.Profile, at nest.Placement) []page.Polyline {
+	if at.Turned {
+		p = p.Turned(math.Pi / 2)
+	}
+	shift := at.At.Sub(p.Bounds().Min)
+	out := outlines(p)
+	for _, line := range out {
+		for i := range line {
+			line[i] = line[i].Add(shift)
+		}
+	}
+	return out
+}
+
+// pageBars draws the bars and rods with their pieces.
+func (j *Job) pageBars() []page.Bar {
+	var out []page.Bar
+	for _, g := range j.Nest.Bars {
+		for _, c := range g.Plan.Cuts {
+			bar := page.Bar{
+				Name: fmt.Sprintf("%s, %s, %s", g.Item, j.length(c.LengthMM), boughtWord(c.Bought)), Length: c.LengthMM,
+				Kerf: j.Fixture.Stock.SawKerf.MM(), Caption: "left over " + j.length(c.LeftMM),
+			}
+			for _, p := range c.Pieces {
+				bar.Pieces = append(bar.Pieces, page.BarPiece{Label: fmt.Sprintf("%s %s", p.ID, j.length(p.LengthMM)), Length: p.LengthMM})
+			}
+			out = append(out, bar)
+		}
+	}
+	return out
+}
+
+// buy lists what is to be bought of sheets and lengths.
+func (j *Job) buy() []page.Fact {
+	var out []page.Fact
+	for _, p := range j.Nest.Sheets.Buy {
+		out = append(out, page.Fact{Label: "Sheet " + p.ID, Value: fmt.Sprint(p.Count), Note: j.priceNote(p)})
+	}
+	for _, g := range j.Nest.Bars {
+		for _, p := range g.Plan.Buy {
+			out = append(out, page.Fact{Label: g.Item + ", " + j.stockLength(p.ID), Value: fmt.Sprint(p.Count), Note: j.priceNote(p)})
+		}
+	}
+	return out
+}
+
+func (j *Job) stockLength(id string) string {
+	s := &j.Fixture.Stock
+	for _, l := range append(append(append(s.Angles[:len(s.Angles):len(s.Angles)], s.Rods...), s.Bars...), nil...) {
+		if l.ID == id {
+			return j.length(l.Length.MM())
+		}
+	}
+	return id
+}
+
+func (j *Job) priceNote(p nest.Purchase) string {
+	if p.Each == 0 {
+		return ""
+	}
+	return strings.TrimSpace(fmt.Sprintf("%s each, %s %s", number.Money.Text(p.Each), number.Money.Text(p.Each*float64(p.Count)), j.Fixture.Prices.Currency))
+}
+
+// unplaced lists what found no stock.
+func (j *Job) unplaced() string {
+	var out []string
+	for _, i := range j.Nest.Sheets.Unplaced {
+		out = append(out, fmt.Sprintf("%d of %s", i.Quantity, i.ID))
+	}
+	for _, g := range j.Nest.Bars {
+		for _, p := range g.Plan.Unplaced {
+			out = append(out, fmt.Sprintf("%d of %s", p.Quantity, p.ID))
+		}
+	}
+	if len(out) == 0 {
+		return ""
+	}
+	return "No stock listed takes " + strings.Join(out, ", ") + "."
+}
+
+// nestJSON is the nesting in the report.
+type nestJSON struct {
+	Sheets   []nestSheetJSON `json:"sheets"`
+	Bars     []nestBarJSON   `json:"bars"`
+	Buy      []buyJSON       `json:"buy"`
+	Unplaced string          `json:"unplaced,omitempty"`
+}
+
+type nestSheetJSON struct {
+	Sheet  string       `json:"sheet"`
+	Bought bool         `json:"bought"`
+	Yield  number.Value `json:"yield"`
+	Parts  []string     `json:"parts"`
+}
+
+type nestBarJSON struct {
+	Item     string       `json:"item"`
+	Bar      string       `json:"bar"`
+	LengthMM number.Value `json:"length_mm"`
+	LeftMM   number.Value `json:"left_mm"`
+	Pieces   []string     `json:"pieces"`
+	Optimal  bool         `json:"optimal"`
+}
+
+type buyJSON struct {
+	Item  string       `json:"item"`
+	Count int          `json:"count"`
+	Each  number.Value `json:"each"`
+}
+
+func (j *Job) nestReport() nestJSON {
+	out := nestJSON{Sheets: []nestSheetJSON{}, Bars: []nestBarJSON{}, Buy: []buyJSON{}, Unplaced: j.unplaced()}
+	for _, l := range j.Nest.Sheets.Layouts {
+		s := nestSheetJSON{Sheet: l.Sheet.ID, Bought: l.Bought, Yield: number.Ratio.Of(l.Yield)}
+		for _, p := range l.Placed {
+			s.Parts = append(s.Parts, p.ID)
+		}
+		out.Sheets = append(out.Sheets, s)
+	}
+	for _, p := range j.Nest.Sheets.Buy {
+		out.Buy = append(out.Buy, buyJSON{p.ID, p.Count, number.Money.Of(p.Each)})
+	}
+	for _, g := range j.Nest.Bars {
+		for _, c := range g.Plan.Cuts {
+			b := nestBarJSON{Item: g.Item, Bar: c.Bar, LengthMM: number.Length.Of(c.LengthMM), LeftMM: number.Length.Of(c.LeftMM), Optimal: g.Plan.Optimal}
+			for _, p := range c.Pieces {
+				b.Pieces = append(b.Pieces, p.ID)
+			}
+			out.Bars = append(out.Bars, b)
+		}
+		for _, p := range g.Plan.Buy {
+			out.Buy = append(out.Buy, buyJSON{g.Item + " " + p.ID, p.Count, number.Money.Of(p.Each)})
+		}
+	}
+	return out
+}
