@@ -2,6 +2,7 @@ package assembly
 
 import (
 	"fmt"
+	"maps"
 
 	"clampwright/params"
 	"clampwright/parts"
@@ -71,20 +72,31 @@ type Assembly struct {
 
 	shop      map[string]*parts.Part
 	terminals []*parts.Part // pad, stud
+	links     []LinkPlace
+	linkAt    map[string]int // by ID
+	loose     []Loose
 }
 
 // Build places a fixture with cells of nominal size. It fails, naming the size,
 // when a part cannot be made from the fixture's sizes or cannot be placed.
-func Build(f *params.Fixture) (*Assembly, error) { return BuildVariant(f, Nominal) }
+func Build(f *params.Fixture) (*Assembly, error) { return build(f, Nominal, nil) }
 
-// BuildVariant places a fixture with cells at a limit of their tolerance. Parts
-// that are cut keep their nominal size.
-func BuildVariant(f *params.Fixture, v Variant) (*Assembly, error) {
+// Variant places the same fixture with cells at a limit of their tolerance. It
+// shares every part but the cells: what is cut keeps its nominal size.
+func (a *Assembly) Variant(v Variant) (*Assembly, error) { return build(a.Fixture, v, a) }
+
+// build places a fixture; parts are taken from like where it is given.
+func build(f *params.Fixture, v Variant, like *Assembly) (*Assembly, error) {
 	l, err := NewLayout(f, v)
 	if err != nil {
 		return nil, err
 	}
 	a := &Assembly{Fixture: f, Layout: l, shop: map[string]*parts.Part{}}
+	if like != nil {
+		maps.Copy(a.shop, like.shop)
+		a.terminals = like.terminals
+		delete(a.shop, cellKey)
+	}
 	steps := []struct {
 		what  string
 		place func() error
@@ -98,8 +110,15 @@ func BuildVariant(f *params.Fixture, v Variant) (*Assembly, error) {
 			return nil, fmt.Errorf("%s: %w", s.what, err)
 		}
 	}
+	if like != nil && len(like.links) > 0 {
+		a.loose = like.loose
+		return a, a.AddLinks(like.links)
+	}
 	return a, nil
 }
+
+// cellKey is the shop's key of the one part that variants do not share.
+const cellKey = "cell"
 
 // obtain returns the part of the given key, made at the first call. The parts of
 // the fixture are listed in the order they are made.

@@ -18,6 +18,10 @@ func (a *Assembly) Meeting(u, v *Instance) Meeting {
 		u, v = v, u
 	}
 	switch {
+	case u.Group == GroupLink:
+		return a.linkMeets(u, v)
+	case v.Group == GroupLink:
+		return a.linkMeets(v, u)
 	case u.Group == GroupCell:
 		return a.cellMeets(u, v)
 	case u.Group == GroupTerminal && v.Group == GroupTerminal && u.Row == v.Row && u.Index == v.Index:

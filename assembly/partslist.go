@@ -43,6 +43,17 @@ func (a *Assembly) PartsList() []PartLine {
 		lines[k].Pieces += a.piecesOf(w)
 		lines[k].MassTotalG += w.Part.MassG
 	}
+	for _, k := range a.loose {
+		i, ok := at[k.Part]
+		if !ok {
+			i = len(lines)
+			at[k.Part] = i
+			lines = append(lines, PartLine{Part: k.Part, MassEachG: k.Part.MassG})
+		}
+		lines[i].Quantity += k.Quantity
+		lines[i].Pieces += k.Quantity
+		lines[i].MassTotalG += float64(k.Quantity) * k.Part.MassG
+	}
 	return lines
 }
 
@@ -60,6 +71,9 @@ func (a *Assembly) PackMassG() float64 {
 	var sum float64
 	for _, l := range a.PartsList() {
 		sum += l.MassTotalG
+	}
+	for _, k := range a.loose {
+		sum -= float64(k.Quantity) * k.Part.MassG
 	}
 	return sum
 }
@@ -90,6 +104,8 @@ func (a *Assembly) CutList() []CutLine {
 			lines = append(lines, a.sheetCut(l))
 		case l.Part.Kind == parts.KindStiffener:
 			lines = append(lines, lengthCut(l, a.Fixture.Stiffener.Section.Name, a.Fixture.Stock.Angles))
+		case l.Part.Kind == parts.KindLink && l.Part.Make == parts.MakeBar:
+			lines = append(lines, lengthCut(l, l.Part.Stock, a.Fixture.Stock.Bars))
 		case l.Part.Make == parts.MakeBar: // tube for sleeves, of which no stock is listed
 			lines = append(lines, lengthCut(l, l.Part.Stock, nil))
 		case l.Part.Make == parts.MakeRod:
