@@ -20,7 +20,7 @@ var styleText string
 //go:embed asset/view.js
 var scriptText string
 
-var templates = template.Must(template.ParseFS(templateFiles, "tmpl/*.html"))
+var templates = template.Must(template.New("sheet").Funcs(template.FuncMap{"soft": soft}).ParseFS(templateFiles, "tmpl/*.html"))
 
 // Encode writes the sheet as one HTML page that asks for nothing from outside:
 // style, script, pictures and the scene lie in the page, and its own policy

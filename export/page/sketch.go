@@ -126,11 +126,21 @@ func labelRoom(p plot, sh SketchShape, v, at geom.Vec2, taken Polyline) float64 
 	}
 	edge := 40.0
 	for _, c := range sh.Outlines {
-		for _, q := range c {
-			edge = min(edge, math.Hypot(v.X-q.X, v.Y-q.Y)*p.sx)
+		for i, q := range c {
+			edge = min(edge, fromSegment(v, q, c[(i+1)%len(c)])*p.sx)
 		}
 	}
-	return room + 0.5*edge
+	return room + edge
+}
+
+// fromSegment is the distance of v from the segment a to b.
+func fromSegment(v, a, b geom.Vec2) float64 {
+	dx, dy := b.X-a.X, b.Y-a.Y
+	t := 0.0
+	if l := dx*dx + dy*dy; l > 0 {
+		t = min(max(((v.X-a.X)*dx+(v.Y-a.Y)*dy)/l, 0), 1)
+	}
+	return math.Hypot(v.X-a.X-t*dx, v.Y-a.Y-t*dy)
 }
 
 // inside reports whether v lies in the closed outlines, by the even-odd rule.

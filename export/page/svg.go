@@ -18,7 +18,7 @@ func px(v float64) string { return number.Trim(v, 2) }
 // openSVG starts a picture that fills its container, w by h units, with a title
 // for those who do not see it.
 func openSVG(b *strings.Builder, class, title string, w, h float64) {
-	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" role="img" class="` + class + `" viewBox="0 0 ` + px(w) + " " + px(h) + `"`)
+	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" role="img" class="` + class + `" viewBox="0 0 ` + px(w) + " " + px(h) + `" preserveAspectRatio="xMinYMid"`)
 	b.WriteString(`><title>` + html.EscapeString(title) + `</title>`)
 }
 

@@ -1,10 +1,14 @@
 package page
 
-import "strings"
+import (
+	"html/template"
+	"strings"
+	"unicode"
+)
 
 // table is one table as the template reads it. The first column names the row.
 type table struct {
-	Class   string // "wide": its rows are set out as cards on a phone
+	Class   string // "wide": cards on a phone; "dense": small there; "few": kept on one printed page
 	Caption string
 	Cols    []col
 	Groups  []tableGroup
@@ -62,6 +66,7 @@ func newTable(caption string, cols []col, groups ...tableGroup) table {
 	if len(t.Cols) <= 3 {
 		t.Class = "slim"
 	}
+	t.markFew()
 	return t
 }
 
@@ -97,3 +102,51 @@ func (t table) keepUnits(rows [][]cell) {
 		}
 	}
 }
+
+// few is the count of rows up to which a table stays on one printed page.
+const few = 8
+
+func (t *table) markFew() {
+	n := 0
+	for _, g := range t.Groups {
+		n += len(g.Rows)
+	}
+	if n <= few {
+		t.Class += " few"
+	}
+}
+
+// dense keeps the table a table on a phone: its fields are short.
+func (t table) dense() table {
+	t.Class = "dense"
+	t.markFew()
+	return t
+}
+
+// longRun is the count of characters without a space that a column bears.
+const longRun = 14
+
+// soft escapes a text and lets a long run without spaces break, so that no
+// name can push a table off the paper: after a mark such as a point or a
+// stroke, or else anywhere.
+func soft(s string) template.HTML {
+	var b strings.Builder
+	runes := []rune(s)
+	run := 0
+	for i, r := range runes {
+		b.WriteString(template.HTMLEscapeString(string(r)))
+		run++
+		if breaks(r) {
+			run = 0
+		}
+		more := i+1 < len(runes) && !breaks(runes[i+1])
+		if more && (run >= longRun || run >= longRun/2 && strings.ContainsRune(".-_/,:", r)) {
+			b.WriteString("<wbr>")
+			run = 0
+		}
+	}
+	return template.HTML(b.String())
+}
+
+// breaks reports whether a line may end at r.
+func breaks(r rune) bool { return unicode.IsSpace(r) && r != '\u00a0' }

@@ -63,7 +63,7 @@ func marginTable(c Clamp) table {
 	if len(c.MarginNames) == 0 {
 		rows = nil
 	}
-	return newTable("Margins: strength over stress. Below 1 the part gives.", cols, tableGroup{Rows: rows})
+	return newTable("Margins: strength over stress. Below 1 the part gives.", cols, tableGroup{Rows: rows}).dense()
 }
 
 func cutTable(cs []Cut) table {
@@ -74,18 +74,20 @@ func cutTable(cs []Cut) table {
 		rows = append(rows, r)
 	}
 	return newTable("Cut list; tick what is cut.", []col{
-		{Head: "Part"}, {Head: "Quantity", Num: true}, {Head: "Size", Long: true}, {Head: "Material"}, {Head: "From"}, {Head: "Note", Long: true},
+		{Head: "Part"}, {Head: "Quantity", Num: true}, {Head: "Size", Long: true}, {Head: "Material", Long: true}, {Head: "From"}, {Head: "Note", Long: true},
 	}, tableGroup{Rows: rows})
 }
 
 func drillTable(d DrillPart) table {
 	var rows [][]cell
 	for _, h := range d.Holes {
-		rows = append(rows, texts(h.ID, h.X, h.Y, h.Pilot, h.Drill, h.Note))
+		r := texts(h.ID, h.X, h.Y, h.Pilot, h.Drill)
+		r[0].Small = h.Note
+		rows = append(rows, r)
 	}
 	return newTable("Holes of "+d.Part+", from the datum 0, 0.", []col{
-		{Head: "Hole"}, {Head: "x", Num: true}, {Head: "y", Num: true}, {Head: "Pilot", Num: true}, {Head: "Then", Num: true}, {Head: "Note", Long: true},
-	}, tableGroup{Rows: rows})
+		{Head: "Hole"}, {Head: "x", Num: true}, {Head: "y", Num: true}, {Head: "Pilot", Num: true}, {Head: "Then", Num: true},
+	}, tableGroup{Rows: rows}).dense()
 }
 
 func partTable(ps []Part) table {
@@ -99,7 +101,7 @@ func partTable(ps []Part) table {
 		rows = append(rows, append([]cell{name}, texts(p.Name, p.Quantity, p.Material, p.Size, p.Mass, p.Price, p.Cost)...))
 	}
 	return newTable("Parts; tick what lies ready.", []col{
-		{Head: "Mark"}, {Head: "Part"}, {Head: "Quantity", Num: true}, {Head: "Material"}, {Head: "Size", Long: true},
+		{Head: "Mark"}, {Head: "Part"}, {Head: "Quantity", Num: true}, {Head: "Material", Long: true}, {Head: "Size", Long: true},
 		{Head: "Mass", Num: true}, {Head: "Price each", Num: true}, {Head: "Cost", Num: true},
 	}, tableGroup{Rows: rows})
 }
@@ -108,7 +110,7 @@ func partTable(ps []Part) table {
 func recordTable(in Incoming) table {
 	cols := []col{{Head: "Cell"}}
 	for _, c := range in.Columns {
-		cols = append(cols, col{Head: c, Blank: true})
+		cols = append(cols, col{Head: shorten(c, 24), Blank: true}) // a head over an empty field must be short
 	}
 	var rows [][]cell
 	for _, c := range in.Cells {

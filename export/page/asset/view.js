@@ -340,7 +340,7 @@
   canvas.addEventListener("webglcontextlost", function (e) { e.preventDefault(); lost = true; figure.classList.remove("live"); });
   canvas.addEventListener("webglcontextrestored", function () { lost = !load(); if (!lost) { live(); } });
   window.matchMedia("(prefers-color-scheme: dark)").addEventListener("change", redraw);
-  window.addEventListener("resize", redraw);
+  new ResizeObserver(redraw).observe(canvas);
   canvas.style.aspectRatio = String(scene.ratio);
   function live() { figure.classList.add("live"); draw(); redraw(); }
   live();
