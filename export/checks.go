@@ -50,7 +50,7 @@ func (j *Job) Checks() []Check {
 	if j.Clamp != nil {
 		out = append(out, clampChecks(j.Clamp)...)
 	}
-	return out
+	return append(out, j.wiringChecks()...)
 }
 
 func fromFinding(f check.Finding) Check {

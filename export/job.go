@@ -15,6 +15,7 @@ import (
 	"clampwright/assembly/check"
 	"clampwright/assembly/clamp"
 	"clampwright/assembly/study"
+	"clampwright/assembly/wiring"
 	"clampwright/params"
 	"clampwright/params/diag"
 	"clampwright/parts"
@@ -48,7 +49,10 @@ type Job struct {
 	Findings []check.Finding
 	Clamp    *clamp.Result
 	Curve    ChargeCurve
+	Wiring   *WiringOutcome
 	Nest     Nesting
+
+	records []wiring.Record
 
 	// The coarse meshes of the parts, made when first asked for.
 	meshOnce sync.Once
@@ -59,14 +63,27 @@ type Job struct {
 // Step is told what Compute is about to do, for a progress line.
 type Step func(what string)
 
+// Input is something that Compute works on beside the fixture.
+type Input func(*Job)
+
+// WithRecords gives the measurements of the cells on hand.
+func WithRecords(records []wiring.Record) Input { return func(j *Job) { j.records = records } }
+
 // Compute places the fixture, runs every check and the clamp mechanics. It
 // fails when a part can't be made from the sizes, when the mechanics have no
 // solution, or when ctx ends.
-func Compute(ctx context.Context, f *params.Fixture, step Step) (*Job, error) {
+func Compute(ctx context.Context, f *params.Fixture, step Step, more ...Input) (*Job, error) {
 	j := &Job{Fixture: f}
+	for _, set := range more {
+		set(j)
+	}
 	step("placing the parts")
 	if err := j.place(); err != nil {
 		return nil, fmt.Errorf("placing the parts: %w", err)
+	}
+	step("planning the wiring")
+	if err := j.wire(); err != nil { // the checks need the link bars in place
+		return nil, fmt.Errorf("planning the wiring: %w", err)
 	}
 	if err := ctx.Err(); err != nil {
 		return nil, err

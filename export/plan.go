@@ -77,7 +77,7 @@ func (b *planner) add(part, name, what string, encode func(io.Writer) error) {
 func (b *planner) flats() error {
 	for _, l := range b.job.Assembly.PartsList() {
 		p := l.Part
-		if p.Flat == nil || p.Make != parts.MakeSheet {
+		if p.Flat == nil || p.Make != parts.MakeSheet && p.Kind != parts.KindLink {
 			continue
 		}
 		b.add(p.ID, "cut/"+p.ID+".dxf", p.Name+", outline 1:1", func(w io.Writer) error { return dxf.Encode(w, dxf.FromFlat(*p.Flat, p.Holes)) })

@@ -22,13 +22,26 @@ func Wire(f *params.Fixture, records []wiring.Record) wiring.Input {
 		ContactMicroOhm: e.Contact, AmbientC: max(float64(f.Clamp.HotTemp), 35), LimitC: 65 + max(float64(f.Clamp.HotTemp)-35, 0),
 		Growth:    wireGrowth(f),
 		SpannerMM: e.SpannerLength.MM(), TouchMM: f.Clearances.MetalToTerminal.MM(),
-		Records: records,
+		Records: records, UserLinks: userLinks(f),
 		Forced:  wiring.PlanID(e.Plan),
 	}
 	if e.TakeOff == "right" {
 		in.MinusEnd = wiring.Far
 	}
 	return in
+}
+
+// userLinks are the links the user gives in place of the computed ones.
+func userLinks(f *params.Fixture) []wiring.StateLinks {
+	var out []wiring.StateLinks
+	for _, s := range f.Electrical.Links {
+		u := wiring.StateLinks{State: s.State}
+		for _, k := range s.Links {
+			u.Links = append(u.Links, k.Text)
+		}
+		out = append(out, u)
+	}
+	return out
 }
 
 // terminalScrew is the nominal diameter of the terminals' thread, mm: 6 when

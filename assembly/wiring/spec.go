@@ -51,6 +51,10 @@ type LinkSpec struct {
 	// links fitted at the same time, Bars the number of pieces to make.
 	Layers, Links, Bars int
 	MassG               float64 // one bar
+	// GrownMM is how far the terminals move apart after tightening, GrownMostMM
+	// what a rigid bar may pass on of it; SlotMostMM is the longest travel that
+	// leaves enough of the contact face.
+	GrownMM, GrownMostMM, SlotMostMM float64
 	// Flexible suggests a flexible link instead, for the reason in FlexibleWhy.
 	Flexible    bool
 	FlexibleWhy string
@@ -176,6 +180,7 @@ func (in Input) slotMost() float64 {
 }
 
 func (sp *LinkSpec) flexible(in Input, s span) {
+	sp.GrownMM, sp.GrownMostMM, sp.SlotMostMM = s.grown, in.Growth.RigidMM, max(0, in.slotMost())
 	if most := in.slotMost(); sp.TravelMM > most {
 		sp.Flexible = true
 		sp.FlexibleWhy = fmt.Sprintf("the slot must travel %s; more than %s takes a quarter of the contact face away",
@@ -246,4 +251,15 @@ func (l *Layout) Specs(states []State) []LinkSpec {
 		}
 	}
 	return out
+}
+
+// SpecFor finds the kind of a link among those of Specs.
+func (l *Layout) SpecFor(k Link, t Turns, specs []LinkSpec) (LinkSpec, bool) {
+	key := l.specOf(k, t).key()
+	for _, sp := range specs {
+		if sp.key() == key {
+			return sp, true
+		}
+	}
+	return LinkSpec{}, false
 }

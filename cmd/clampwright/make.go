@@ -12,6 +12,7 @@ import (
 	"clampwright/export"
 	"clampwright/export/folder"
 	"clampwright/params"
+	"clampwright/params/diag"
 )
 
 func makeCommand(ui *console) *cli.Command {
@@ -49,11 +50,19 @@ func compute(ctx context.Context, ui *console, name string) (*export.Job, error)
 	if diags.HasErrors() {
 		return nil, &outcome{exitInput, ""}
 	}
-	job, err := export.Compute(ctx, f, ui.step)
+	inputs, err := recordInputs(ui, name, f)
+	if err != nil {
+		return nil, err
+	}
+	job, err := export.Compute(ctx, f, ui.step, inputs...)
 	ui.stepDone()
 	if err != nil {
 		if ctx.Err() != nil {
 			return nil, ctx.Err()
+		}
+		if wrong, ok := errors.AsType[diag.List](err); ok {
+			ui.diagnostics(wrong, name, text)
+			return nil, &outcome{exitInput, ""}
 		}
 		return nil, &outcome{exitInput, err.Error()}
 	}

@@ -1,0 +1,317 @@
+package export
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"clampwright/assembly"
+	"clampwright/assembly/study"
+	"clampwright/assembly/wiring"
+	"clampwright/params"
+	"clampwright/params/diag"
+	"clampwright/parts"
+)
+
+// WiringOutcome is the electrical side of a job.
+type WiringOutcome struct {
+	Layout *wiring.Layout
+	Plans  []wiring.Plan
+	// Plan is the one followed: the recommended one, or the first when none is
+	// proven (Proven is then false).
+	Plan   wiring.Plan
+	Advice wiring.Advice
+	Proven bool
+	// Problem says why the pack could not be planned; all else is then empty.
+	Problem string
+
+	// Arrangement says which recorded cell goes where; nil without records, or
+	// when too few of them are usable (Short says so). Remarks are on single
+	// records.
+	Arrangement *wiring.Arrangement
+	Remarks     []wiring.Remark
+	Short       string
+
+	// Shims are the spacer washers under bars that would hang in the air, by
+	// post of the finished pack.
+	Shims []Shim
+}
+
+// Shim is a number of spacers, each as thick as a bar, on one terminal.
+type Shim struct {
+	Post  wiring.Post
+	Count int
+}
+
+// Final returns the state of the finished pack.
+func (w *WiringOutcome) Final() wiring.State {
+	s, _ := w.Plan.State(wiring.StateFinal)
+	return s
+}
+
+// wire plans the wiring and places the finished pack's link bars. What the user
+// wrote wrong comes back as a diag.List with its place in the file.
+func (j *Job) wire() error {
+	w := &WiringOutcome{}
+	j.Wiring = w
+	l, err := wiring.NewLayout(study.Wire(j.Fixture, j.records))
+	if err != nil {
+		return w.refused(j.Fixture, err)
+	}
+	w.Layout = l
+	if w.Plans, err = l.Plans(); err != nil {
+		return w.refused(j.Fixture, err)
+	}
+	w.choose()
+	if err := w.arrange(len(j.records) > 0); err != nil {
+		return err
+	}
+	return w.place(j.Assembly)
+}
+
+// refused sorts errors: links as written are the user's to mend; other problems
+// leave the pack without a plan, which the checks then say.
+func (w *WiringOutcome) refused(f *params.Fixture, err error) error {
+	var link *wiring.LinkError
+	if errors.As(err, &link) {
+		return wrongLink(f, link)
+	}
+	var in *wiring.InputError
+	if !errors.As(err, &in) {
+		return err
+	}
+	var texts []string
+	for _, p := range in.Problems {
+		if p.Field == "UserLinks" {
+			return diag.List{{Summary: p.Text, Range: wrongState(f, p.Text)}}
+		}
+		texts = append(texts, wiringParam(p.Field)+" "+p.Text)
+	}
+	w.Plans, w.Layout, w.Problem = nil, nil, strings.Join(texts, "; ")
+	return nil
+}
+
+// wrongLink places the error on the link as written.
+func wrongLink(f *params.Fixture, e *wiring.LinkError) error {
+	d := diag.Diagnostic{Summary: "the link cannot be read: " + e.Reason, Found: e.Text}
+	for _, s := range f.Electrical.Links {
+		for _, k := range s.Links {
+			if k.Text == e.Text && d.Range.Line == 0 {
+				d.Range = k.At
+			}
+		}
+	}
+	return diag.List{d}
+}
+
+// wrongState is where the state that an error quotes is written.
+func wrongState(f *params.Fixture, text string) diag.Range {
+	for _, s := range f.Electrical.Links {
+		if strings.Contains(text, fmt.Sprintf("%q", s.State)) {
+			return s.At
+		}
+	}
+	return f.Origin("electrical.links").Range
+}
+
+// wiringParams maps inputs of the wiring to the parameters they come from.
+var wiringParams = map[string]string{
+	"PitchMM": "cell.thickness", "CellWidthMM": "cell.width", "RowGapMM": "pack.row_gap", "PadDiaMM": "cell.terminals.diameter",
+	"StudDiaMM": "cell.terminals.thread", "StudHeightMM": "cell.terminals.stud", "HoleDiaMM": "cell.terminals.thread",
+	"PlusAt": "cell.terminals.pitch", "MinusAt": "cell.terminals.pitch", "Vent": "cell.vent", "Volts": "electrical.nominal_voltage",
+	"StorageCharge": "clamp.storage_charge", "CapacityAh": "cell.capacity", "CellMilliOhm": "cell.resistance", "RatedA": "electrical.current",
+	"CellLimitA": "cell.capacity", "ChargerA": "electrical.balance_current", "DischargerA": "electrical.balance_current",
+	"Bar": "electrical.link_width", "ContactMicroOhm": "electrical.contact", "AmbientC": "clamp.hot", "Growth": "clamp.growth",
+	"SpannerMM": "electrical.spanner", "TouchMM": "clearances.metal_to_terminal", "Records": "electrical.records",
+}
+
+func wiringParam(field string) string {
+	name, _, _ := strings.Cut(field, ".")
+	name, _, _ = strings.Cut(name, "[")
+	if p, ok := wiringParams[name]; ok {
+		return p
+	}
+	return "electrical." + strings.ToLower(name)
+}
+
+// choose follows the recommended plan; where no plan is proven the forced or
+// first one, so that its faults are shown.
+func (w *WiringOutcome) choose() {
+	in := w.Layout.Input()
+	w.Advice, w.Proven = wiring.Recommend(in, w.Plans)
+	want := w.Advice.Plan
+	if !w.Proven {
+		want = in.Forced
+	}
+	w.Plan = w.Plans[0]
+	for _, p := range w.Plans {
+		if p.ID == want {
+			w.Plan = p
+		}
+	}
+}
+
+// arrange puts the recorded cells in order.
+func (w *WiringOutcome) arrange(recorded bool) error {
+	if !recorded || !w.Proven {
+		return nil
+	}
+	a, remarks, err := w.Layout.Arrange(w.Final())
+	w.Remarks = remarks
+	switch {
+	case errors.Is(err, wiring.ErrTooFewCells):
+		w.Short = err.Error()
+	case err != nil:
+		return err
+	default:
+		w.Arrangement = &a
+	}
+	return nil
+}
+
+// place makes the link parts and puts the bars of the finished pack into the
+// assembly; links of earlier states are made too, but loose.
+func (w *WiringOutcome) place(a *assembly.Assembly) error {
+	made, err := linkParts(a.Fixture, w.Plan.Specs)
+	if err != nil {
+		return err
+	}
+	final := w.Final()
+	placed := map[string]int{}
+	var places []assembly.LinkPlace
+	stack := newStacking()
+	for _, k := range final.Links {
+		sp, _ := w.Layout.SpecFor(k, final.Turns, w.Plan.Specs)
+		at := assembly.LinkPlace{ID: "link-" + strings.ToLower(k.ID), From: w.terminal(k.A), To: w.terminal(k.B), JogMM: sp.JogMM}
+		if k.Cable {
+			places = append(places, at)
+			continue
+		}
+		at.Part = made[sp.Mark]
+		layers := max(1, k.Layers)
+		at.Level = stack.take(k.A, k.B, layers)
+		for i := range layers {
+			bar := at
+			bar.Level += i
+			if i > 0 {
+				bar.ID += fmt.Sprintf("-%d", i+1)
+			}
+			places = append(places, bar)
+			placed[sp.Mark]++
+		}
+	}
+	w.Shims = stack.shims()
+	for _, sp := range w.Plan.Specs {
+		if n := sp.Bars - placed[sp.Mark]; n > 0 {
+			a.AddLoose(assembly.Loose{Part: made[sp.Mark], Quantity: n})
+		}
+	}
+	return a.AddLinks(places)
+}
+
+// terminal names a post in the assembly's words.
+func (w *WiringOutcome) terminal(p wiring.Post) assembly.TerminalAt {
+	n := w.Layout.Input().CellsPerRow
+	return assembly.TerminalAt{Row: p.Slot / n, Index: p.Slot % n, Side: int(p.Side)}
+}
+
+// linkParts makes one part for every kind of link, by mark.
+func linkParts(f *params.Fixture, specs []wiring.LinkSpec) (map[string]*parts.Part, error) {
+	made := map[string]*parts.Part{}
+	for _, sp := range specs {
+		p, err := linkPart(f, sp)
+		if err != nil {
+			return nil, err
+		}
+		made[sp.Mark] = &p
+	}
+	return made, nil
+}
+
+func linkPart(f *params.Fixture, sp wiring.LinkSpec) (parts.Part, error) {
+	id := "link-" + strings.ToLower(sp.Mark)
+	if sp.Shape == wiring.Cable {
+		return parts.Part{
+			ID: id, Kind: parts.KindLink, Name: "link cable", Mark: sp.Mark, Make: parts.MakeBuy, Material: sp.Material, Conducts: true,
+			Stock:  fmt.Sprintf("insulated copper cable %g mm2, %s lugs both ends", sp.SectionMM2, f.Cell.TerminalThread),
+			SizeMM: [3]float64{sp.LengthMM}, MassG: sp.MassG,
+		}, nil
+	}
+	m, ok := f.Tables.Material(sp.Material)
+	if !ok {
+		return parts.Part{}, fmt.Errorf("link %s: material %q is in no table", sp.Mark, sp.Material)
+	}
+	plating := ""
+	if sp.Plated {
+		plating = "plated "
+	}
+	p, err := parts.LinkBar(parts.LinkSpec{
+		Label:    parts.Label{ID: id, Name: string(sp.Shape) + " link bar", Mark: sp.Mark, Stock: barStock(plating, sp)},
+		Material: parts.Material{Name: m.Name, DensityGCM3: m.DensityGCM3, Conducts: true},
+		HolesMM:  sp.RunMM, OffsetMM: sp.JogMM, WidthMM: sp.WidthMM, ThicknessMM: sp.ThicknessMM,
+		HoleMM: sp.RoundMM, TravelMM: sp.TravelMM, EndMM: sp.EndMM, CornerRadiusMM: sp.CornerRadiusMM,
+	})
+	if err == nil && sp.JogMM == 0 {
+		p.Make = parts.MakeBar // sawn from strip; a jogged bar is cut from sheet
+	}
+	return p, err
+}
+
+// barStock is what a bar is cut from: strip of its section, or sheet.
+func barStock(plating string, sp wiring.LinkSpec) string {
+	if sp.JogMM > 0 {
+		return fmt.Sprintf("%s%s sheet %g mm", plating, sp.Material, sp.ThicknessMM)
+	}
+	return fmt.Sprintf("%s%s bar %g x %g mm", plating, sp.Material, sp.WidthMM, sp.ThicknessMM)
+}
+
+// stacking gives bars that share a terminal different levels.
+type stacking struct {
+	used  map[wiring.Post]map[int]bool
+	order []wiring.Post
+}
+
+func newStacking() *stacking { return &stacking{used: map[wiring.Post]map[int]bool{}} }
+
+// take returns the lowest level at which both terminals have room for all
+// layers of a bar, and takes it.
+func (s *stacking) take(a, b wiring.Post, layers int) int {
+	for _, p := range []wiring.Post{a, b} {
+		if s.used[p] == nil {
+			s.used[p] = map[int]bool{}
+			s.order = append(s.order, p)
+		}
+	}
+	level := 0
+	for !s.free(a, b, level, layers) {
+		level++
+	}
+	for i := range layers {
+		s.used[a][level+i], s.used[b][level+i] = true, true
+	}
+	return level
+}
+
+func (s *stacking) free(a, b wiring.Post, level, layers int) bool {
+	for i := range layers {
+		if s.used[a][level+i] || s.used[b][level+i] {
+			return false
+		}
+	}
+	return true
+}
+
+// shims are the empty levels under the highest bar of every terminal.
+func (s *stacking) shims() []Shim {
+	var out []Shim
+	for _, p := range s.order {
+		top := 0
+		for level := range s.used[p] {
+			top = max(top, level+1)
+		}
+		if n := top - len(s.used[p]); n > 0 {
+			out = append(out, Shim{p, n})
+		}
+	}
+	return out
+}
