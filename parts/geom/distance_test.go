@@ -202,7 +202,7 @@ func TestDistanceAgainstBruteForce(t *testing.T) {
 	r := rand.New(rand.NewSource(11))
 	aligned := []Frame{World(), lying(Vec3{}), World().Flipped(), World().Turned(math.Pi / 2)}
 	apart, meet := 0, 0
-	for i := 0; i < 80; i++ {
+	for i := 0; i < 50; i++ {
 		fa, fb := randomFrame(r), randomFrame(r)
 		fa.O, fb.O = Vec3{}, fb.O.Mul(0.2)
 		if i%2 == 0 {
@@ -227,7 +227,7 @@ func TestDistanceAgainstBruteForce(t *testing.T) {
 			t.Errorf("case %d: %g, brute force %g", i, g.MM, want)
 		}
 	}
-	if apart < 15 || meet < 15 {
+	if apart < 10 || meet < 10 {
 		t.Errorf("%d apart, %d meeting: not much of a test", apart, meet)
 	}
 }

@@ -39,10 +39,6 @@ func mitredFaces(p Profile, lo, hi cut) []Face {
 	return faces
 }
 
-// sideFace returns the face an edge sweeps from z0 to z1, with the material on
-// the left of the edge.
-func sideFace(e Edge, z0, z1 float64) Face { return mitredSide(e, cut{z: z0}, cut{z: z1}) }
-
 // cut is the plane z + slope·(x, y) that ends a prism.
 type cut struct {
 	z     float64
@@ -51,7 +47,8 @@ type cut struct {
 
 func (c cut) at(p Vec2) float64 { return c.z + c.slope.Dot(p) }
 
-// mitredSide returns the face an edge sweeps between two planes.
+// mitredSide returns the face an edge sweeps between two planes, with the
+// material on the left of the edge.
 func mitredSide(e Edge, lo, hi cut) Face {
 	if e.Arc {
 		f := Face{Frame: At(e.C.V3(0)), R: e.R, Start: e.Start, Sweep: e.Sweep,
