@@ -1,0 +1,156 @@
+package check
+
+import (
+	"fmt"
+
+	"clampwright/assembly"
+	"clampwright/parts/geom"
+)
+
+// linkRules judge the link bars of the finished pack. They say nothing where no
+// links are placed.
+func linkRules() []rule {
+	return []rule{
+		{id: "link-to-link", group: GroupClear,
+			why:     "Two bars of unlike potential within touching distance are a short waiting for a dropped washer; the distance must reach the clearance wanted.",
+			causes:  []string{"electrical.link_width", "cell.terminals.pitch", "cell.thickness", "clearances.metal_to_terminal"},
+			measure: measureLinkPairs, words: wordsLinkNarrower},
+		{id: "link-to-terminal", group: GroupClear,
+			why:     "A bar that passes a terminal of another potential shorts it when either is bent or loose; the distance must reach the clearance wanted.",
+			causes:  []string{"electrical.link_width", "cell.terminals.pitch", "cell.terminals.diameter", "clearances.metal_to_terminal"},
+			measure: measureLinkTerminals, words: wordsLinkNarrower},
+		{id: "link-to-case", group: GroupClear,
+			why:     "A bar lies at a cell's potential over cases that may be live; the distance must reach the clearance wanted.",
+			causes:  []string{"cell.terminals.height", "cell.case", "clearances.metal_to_cell"},
+			measure: measureLinkCases, words: wordsLinkCase},
+		{id: "link-to-metal", group: GroupClear,
+			why:     "A bar within touching distance of rod, plate, angle or nut makes the frame live; the distance must reach the clearance wanted.",
+			causes:  []string{"rods.levels", "rods.columns", "plates.height", "electrical.link_width", "clearances.metal_to_terminal"},
+			measure: measureLinkMetal, cures: cureMetalTerminal, words: wordsLinkNarrower},
+		{id: "terminal-driver", group: GroupClear,
+			why:     "The socket on a terminal is at its potential while the neighbours are live; the distance must reach the clearance wanted, or the socket is sleeved.",
+			causes:  []string{"cell.terminals.pitch", "cell.thickness", "clearances.tool_to_terminal", "rods.levels"},
+			measure: measureTerminalDriver, words: wordsTerminalDriver},
+	}
+}
+
+// measureLinkPairs compares bars of unlike potential.
+func measureLinkPairs(b *bench) ([]Finding, error) {
+	nets, links := b.nominal.LinkNets(), b.nominal.Of(assembly.GroupLink)
+	var cs []candidate
+	for i, u := range links {
+		for _, v := range links[i+1:] {
+			if nets[u.ID] != nets[v.ID] {
+				cs = append(cs, b.touching(u, v))
+			}
+		}
+	}
+	return b.judged(cs, "link"), nil
+}
+
+// touching is a pair that must be out of touching distance.
+func (b *bench) touching(u, v *assembly.Instance) candidate {
+	return candidate{u, v, b.fixture.Clearances.MetalToTerminal.MM(), b.box(u).Dist(b.box(v))}
+}
+
+// judged measures candidates: touching fails, less than wanted warns.
+func (b *bench) judged(cs []candidate, kind string) []Finding {
+	var t tally
+	b.closest(&t, cs, func(c candidate, g geom.Gap) place {
+		p := atLeast(g.MM, apartLeast, c.need)
+		p.between, p.at = []string{c.u.ID, c.v.ID}, g.OnA
+		return p
+	})
+	return t.finding(kind, "mm")
+}
+
+// measureLinkTerminals compares bars with the terminals of other nets.
+func measureLinkTerminals(b *bench) ([]Finding, error) {
+	nets := b.nominal.LinkNets()
+	var cs []candidate
+	for _, u := range b.nominal.Of(assembly.GroupLink) {
+		for _, v := range b.nominal.Of(assembly.GroupTerminal) {
+			if nets[u.ID] != nets[v.ID] {
+				cs = append(cs, b.touching(u, v))
+			}
+		}
+	}
+	return b.judged(cs, "terminal"), nil
+}
+
+// measureLinkCases compares bars with the cells' cases: a wrapped case must only
+// not be touched.
+func measureLinkCases(b *bench) ([]Finding, error) {
+	need := apartLeast
+	if b.fixture.Cell.CaseLive {
+		need = b.fixture.Clearances.MetalToCell.MM()
+	}
+	var cs []candidate
+	for _, u := range b.nominal.Of(assembly.GroupLink) {
+		for _, v := range b.nominal.Of(assembly.GroupCell) {
+			cs = append(cs, candidate{u, v, need, b.box(u).Dist(b.box(v))})
+		}
+	}
+	return b.judged(cs, "case"), nil
+}
+
+func wordsLinkCase(b *bench, f Finding) string {
+	return fmt.Sprintf("lay an insulating sheet under the bars, or raise them by %s mm with washers on every terminal", b.up(f.Required-f.Measured))
+}
+
+// measureLinkMetal compares bars with bare metal of the frame.
+func measureLinkMetal(b *bench) ([]Finding, error) {
+	var t tally
+	need := b.fixture.Clearances.MetalToTerminal.MM()
+	links := b.nominal.Of(assembly.GroupLink)
+	if len(links) == 0 {
+		return nil, nil
+	}
+	for _, g := range metal {
+		if g != assembly.GroupRod || bareRods(b) {
+			b.nearest(&t, conducting(b.nominal.Of(g)), links, need)
+		}
+	}
+	return t.finding("frame", "mm"), nil
+}
+
+func wordsLinkNarrower(b *bench, f Finding) string {
+	w, short := b.fixture.Electrical.LinkWidth.MM(), f.Required-f.Measured
+	if narrow := w - 2*short; narrow > w/2 {
+		return fmt.Sprintf("make the bars narrower: set electrical.link_width to %s (now %s), or sleeve one of the two", b.down(narrow), b.length(w))
+	}
+	return fmt.Sprintf("%s mm are missing: sleeve one of the two, or put an insulating wall between them", b.up(short))
+}
+
+// measureTerminalDriver stands the driver on every terminal and compares it with
+// what is live at another potential, and with the metal of the frame. In contact
+// it cannot be put on; nearer than wanted it must be sleeved.
+func measureTerminalDriver(b *bench) ([]Finding, error) {
+	nets := b.nominal.LinkNets()
+	var live, frame []candidate
+	for i := range b.nominal.Tools {
+		tool := &b.nominal.Tools[i]
+		if tool.Kind != assembly.ToolDriver {
+			continue
+		}
+		for j := range b.nominal.Instances {
+			w := &b.nominal.Instances[j]
+			switch {
+			case w.Group == assembly.GroupTerminal || w.Group == assembly.GroupLink:
+				if nets[w.ID] != nets[tool.On] {
+					live = append(live, b.candidate(tool, w, toolGap(b.fixture, toTerminal)))
+				}
+			case w.Part.Conducts && w.Group != assembly.GroupCell:
+				frame = append(frame, b.candidate(tool, w, toolGap(b.fixture, toMetal)))
+			}
+		}
+	}
+	return append(b.judged(live, "live"), b.judged(frame, "frame")...), nil
+}
+
+func wordsTerminalDriver(b *bench, f Finding) string {
+	if f.Measured < apartLeast {
+		return fmt.Sprintf("use a thinner socket, or a ring spanner bent upward: %s mm are missing", b.up(f.Required-f.Measured))
+	}
+	return "sleeve the socket down to its rim, and cap the neighbours: " + b.length(f.Measured) + " are left"
+}
