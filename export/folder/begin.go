@@ -15,11 +15,22 @@ const stageMark = ".clampwright-"
 
 func stagePrefix(target string) string { return "." + filepath.Base(target) + stageMark }
 
+// stageParent is the folder in which the temporary folder is made: the one the
+// output stands in, or, when a disk is mounted at the output, the output itself,
+// because files can't be moved between disks in one step.
+func stageParent(target string) string {
+	parent := filepath.Dir(target)
+	if onOtherDisk(parent, target) {
+		return target
+	}
+	return parent
+}
+
 // begin makes the temporary folder beside target, after cleaning up what a
 // killed run has left there. The parent is locked meanwhile, so that two runs
 // that start together see each other.
 func begin(target string) (*stage, error) {
-	parent := filepath.Dir(target)
+	parent := stageParent(target)
 	if p, err := os.Open(parent); err == nil {
 		defer p.Close()
 		lockSoon(p)
@@ -59,7 +70,7 @@ func lockSoon(f *os.File) {
 // cleanUp undoes and removes what killed runs have left beside target. A
 // temporary folder that is locked belongs to a run that is alive: ErrBusy.
 func cleanUp(target string) error {
-	parent := filepath.Dir(target)
+	parent := stageParent(target)
 	entries, err := os.ReadDir(parent)
 	if err != nil {
 		return nil // a parent that can't be listed holds nothing we could clean

@@ -47,20 +47,26 @@ func TestFullDisk(t *testing.T) {
 	sameState(t, "after", snapshot(t, disk), before)
 }
 
-// TestMountedOutput writes into a folder that can't be renamed because a disk is
-// mounted there: its files are swapped one by one.
+// TestMountedOutput writes into a folder where a disk is mounted, as containers
+// have it: it can't be replaced, so its files are swapped one by one.
 func TestMountedOutput(t *testing.T) {
 	disk := tinyDisk(t)
-	_, err := Write(context.Background(), disk, planOf(first))
-	if err == nil {
-		t.Fatal("the temporary folder is on another disk: a rename should have failed")
+	mustWrite(t, disk, first)
+	put(t, filepath.Join(disk, "mine"), "x")
+	r := mustWrite(t, disk, second)
+	if len(r.Foreign) != 1 || r.Foreign[0] != "mine" {
+		t.Errorf("Foreign = %v", r.Foreign)
 	}
-	if !errors.Is(err, syscall.EXDEV) {
+	clean := filepath.Join(t.TempDir(), "out")
+	mustWrite(t, clean, second)
+	put(t, filepath.Join(clean, "mine"), "x")
+	sameState(t, "after", snapshot(t, disk), snapshot(t, clean))
+	p := planOf(first)
+	p.Add("big", Bytes(bytes.Repeat([]byte("x"), 200<<10)))
+	if _, err := Write(context.Background(), disk, p); !errors.Is(err, ErrNoRoom) {
 		t.Errorf("got %v", err)
 	}
-	if got := snapshot(t, disk); len(got) != 1 {
-		t.Errorf("left behind: %v", got)
-	}
+	sameState(t, "after a full disk", snapshot(t, disk), snapshot(t, clean))
 }
 
 // unwritable makes a folder in which nothing can be made, also for root, or

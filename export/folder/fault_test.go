@@ -32,7 +32,7 @@ var situations = map[string]func(t *testing.T, dir string){
 func failing(n int, noExchange bool) (w *writer, hit *bool) {
 	step := 0
 	hit = new(bool)
-	return &writer{step: func(what string) error {
+	return &writer{hold: true, step: func(what string) error {
 		if noExchange && what == "exchange" {
 			return errors.ErrUnsupported
 		}
@@ -114,7 +114,7 @@ func killed(dir string) {
 	noExchange := n < 0
 	n = max(n, -n)
 	step := 0
-	w := &writer{step: func(what string) error {
+	w := &writer{hold: true, step: func(what string) error {
 		if noExchange && what == "exchange" {
 			return errors.ErrUnsupported
 		}

@@ -99,6 +99,8 @@ func (s *scanner) entry(name string, e fs.DirEntry) error {
 	switch {
 	case name == ListName:
 		s.out.listed = true
+	case e.IsDir() && strings.HasPrefix(name, stagePrefix(s.dir)):
+		// our own temporary folder, where a disk is mounted at the output
 	case e.IsDir() && s.folders[name]:
 		return s.walk(name)
 	case ours && e.Type().IsRegular():

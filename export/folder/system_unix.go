@@ -34,3 +34,16 @@ func syncFolder(path string) {
 		_ = f.Close()
 	}
 }
+
+// onOtherDisk reports whether two folders that exist are on different file
+// systems.
+func onOtherDisk(a, b string) bool {
+	x, errX := os.Stat(a)
+	y, errY := os.Stat(b)
+	if errX != nil || errY != nil {
+		return false
+	}
+	s, okS := x.Sys().(*syscall.Stat_t)
+	t, okT := y.Sys().(*syscall.Stat_t)
+	return okS && okT && s.Dev != t.Dev
+}

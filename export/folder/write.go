@@ -36,10 +36,11 @@ func Write(ctx context.Context, dir string, plan Plan) (Result, error) {
 	return (&writer{}).write(ctx, dir, plan)
 }
 
-// writer is one run. step, set by tests, is called before each rename of a swap
-// and can make it fail.
+// writer is one run. Tests set step, which is called before each rename of a swap
+// and can make it fail, and hold, which saves them the flushing to disk.
 type writer struct {
 	step func(what string) error
+	hold bool
 }
 
 func (w *writer) write(ctx context.Context, dir string, plan Plan) (Result, error) {
@@ -68,6 +69,7 @@ func (w *writer) run(ctx context.Context, dir, target string, plan Plan) (Result
 	if err != nil {
 		return Result{}, err
 	}
+	st.hold = w.hold
 	was, err := scan(target, plan)
 	if err == nil {
 		err = st.fill(ctx, dir, plan)
