@@ -18,6 +18,7 @@ type resolver struct {
 	f      *Fixture
 	tables catalog.Tables
 	diags  diag.List
+	bare   bool // no notes of where values came from: for searches
 }
 
 // Load decodes and settles a parameter file. The fixture is nil when the list
@@ -37,8 +38,19 @@ func Load(name string, text []byte) (*Fixture, diag.List) {
 // Errors name the place in the file; the fixture is nil when there are any.
 func Resolve(in *File, text []byte) (*Fixture, diag.List) {
 	sum := sha256.Sum256(text)
-	r := &resolver{in: in, tables: mergeTables(in.Tables)}
-	r.f = &Fixture{Name: in.Fixture.V, InputSHA256: hex.EncodeToString(sum[:]), Tables: r.tables, origins: map[string]Origin{}}
+	r := newResolver(in, mergeTables(in.Tables))
+	r.f.InputSHA256 = hex.EncodeToString(sum[:])
+	return r.settle()
+}
+
+func newResolver(in *File, tables catalog.Tables) *resolver {
+	f := &Fixture{Name: in.Fixture.V, Tables: tables, origins: map[string]Origin{}}
+	return &resolver{in: in, f: f, tables: tables}
+}
+
+// settle runs all steps.
+func (r *resolver) settle() (*Fixture, diag.List) {
+	in := r.in
 	r.safeName("fixture", in.Fixture)
 	steps := []func(){
 		r.style, r.tolerances, r.cell, r.pack, r.inserts, r.thread, r.hardware, r.tools, r.clearances,
@@ -64,6 +76,9 @@ func Resolve(in *File, text []byte) (*Fixture, diag.List) {
 
 // note records where the value at path came from.
 func (r *resolver) note(path string, kind OriginKind, at diag.Range, how string) {
+	if r.bare {
+		return
+	}
 	r.f.origins[path] = Origin{Kind: kind, Range: at, Note: how}
 }
 
@@ -72,6 +87,9 @@ func pick[T any](r *resolver, path string, g Given[T], def T, how string) T {
 	kind, v := Derived, def
 	if g.Set {
 		kind, v, how = FromFile, g.V, ""
+	}
+	if r.bare {
+		return v
 	}
 	r.f.origins[path] = Origin{Kind: kind, Range: g.At, Note: how, Text: r.text(v)}
 	return v

@@ -1,0 +1,27 @@
+package params
+
+import (
+	"clampwright/params/catalog"
+	"clampwright/params/diag"
+)
+
+// Settler settles many changed copies of one decoded file quickly: it merges
+// the tables once and keeps no note of where values came from. It is safe for
+// concurrent use.
+type Settler struct{ tables catalog.Tables }
+
+// NewSettler prepares for copies of in that keep its tables block.
+func NewSettler(in *File) *Settler { return &Settler{mergeTables(in.Tables)} }
+
+// Tables are the built-in tables with the file's rows merged in.
+func (s *Settler) Tables() *catalog.Tables { return &s.tables }
+
+// Settle is Resolve without hash and origins. in must not be changed meanwhile.
+func (s *Settler) Settle(in *File) (*Fixture, diag.List) {
+	r := newResolver(in, s.tables)
+	r.bare = true
+	return r.settle()
+}
+
+// Give is a value as if it stood in the file.
+func Give[T any](v T) Given[T] { return Given[T]{V: v, Set: true} }

@@ -1,0 +1,121 @@
+package params
+
+import (
+	"fmt"
+	"strings"
+
+	"clampwright/params/diag"
+)
+
+// Variant is one further fixture of a file. Fixture is nil when Notes holds
+// errors.
+type Variant struct {
+	Name    string // as in the file; unique, safe as a folder name
+	Fixture *Fixture
+	Notes   diag.List
+}
+
+// Variants settles every variant of a decoded file, in the file's order. Errors
+// on the table itself (a name twice, or one that can't name a folder) are in the
+// list; what is wrong with a single variant is in its Notes.
+//
+// A variant with another cell model leaves out the sizes, tolerances and
+// terminals that the file gives for its own model, and one with another model or
+// count leaves out the measured stack length: they belong to other cells. The
+// clamp window stays. Where a variant changes the count without saying how its
+// cells are wired, the series count follows.
+func Variants(in *File, text []byte) ([]Variant, diag.List) {
+	diags := variantNames(in.Variants)
+	if diags.HasErrors() {
+		return nil, diags
+	}
+	var out []Variant
+	for i := range in.Variants {
+		v := &in.Variants[i]
+		f, notes := Resolve(in.variant(v), text)
+		out = append(out, Variant{Name: v.Name.V, Fixture: f, Notes: notes})
+	}
+	return out, diags
+}
+
+// reservedVariants are folders that a run with variants uses itself.
+var reservedVariants = []string{"shared", "base"}
+
+// variantNames wants names that make different folders on any file system.
+func variantNames(in []VariantBlock) diag.List {
+	var out diag.List
+	bad := func(at diag.Range, summary, found, expected string) {
+		out = append(out, diag.Diagnostic{Severity: diag.Error, Summary: summary, Found: found, Expected: expected, Range: at})
+	}
+	seen := map[string]bool{}
+	for _, n := range reservedVariants {
+		seen[n] = true
+	}
+	for _, v := range in {
+		key := strings.ToLower(v.Name.V)
+		switch {
+		case !folderName(v.Name.V):
+			bad(v.Name.At, "the variant's name can't name a folder", fmt.Sprintf("%q", v.Name.V), "letters, digits, '-', '_', and '.' inside; 1 to 60 of them")
+		case seen[key]:
+			bad(v.Name.At, "the variant's name is taken", fmt.Sprintf("%q", v.Name.V), "a name of its own; "+strings.Join(reservedVariants, " and ")+" are used by the program")
+		}
+		seen[key] = true
+	}
+	return out
+}
+
+func folderName(s string) bool {
+	if s == "" || len(s) > 60 || strings.ContainsAny(s[:1], ".-") || strings.HasSuffix(s, ".") {
+		return false
+	}
+	for _, c := range s {
+		if !(c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= '0' && c <= '9' || c == '-' || c == '_' || c == '.') {
+			return false
+		}
+	}
+	return true
+}
+
+// variant is a copy of the file with one variant's changes made.
+func (in *File) variant(v *VariantBlock) *File {
+	out := *in
+	out.Fixture.V = in.Fixture.V + "-" + v.Name.V
+	out.Variants = nil
+	if v.Model.Set {
+		c := CellBlock{
+			Section: in.Cell.Section, Model: v.Model, Compression: in.Cell.Compression,
+			Force: in.Cell.Force, ForceTolerance: in.Cell.ForceTolerance, ForceLimit: in.Cell.ForceLimit,
+			Pressure: in.Cell.Pressure, PressureTolerance: in.Cell.PressureTolerance,
+			SwellZone: in.Cell.SwellZone, Case: in.Cell.Case,
+		}
+		out.Cell = c
+		out.Clamp.Growth, out.Clamp.Squeeze, out.Clamp.Aged = nil, nil, lengthV{}
+		out.Clamp.Bench = BenchBlock{}
+	}
+	replace(&out.Pack.Cells, v.Cells)
+	replace(&out.Pack.Rows, v.Rows)
+	if v.Model.Set || v.Cells.Set || v.Rows.Set {
+		out.Pack.Stack = lengthV{}
+		out.Rods.Length = lengthV{}
+		out.Clamp.Bench = BenchBlock{}
+	}
+	if out.Pack.Rows.Or(1) == 1 {
+		out.Pack.RowGap, out.Rods.MiddleColumn = lengthV{}, switchV{}
+	}
+	if v.Cells.Set && !v.Series.Set {
+		out.Electrical.Series = countV{}
+	}
+	replace(&out.Electrical.Series, v.Series)
+	replace(&out.Electrical.Parallel, v.Parallel)
+	if v.Cells.Set || v.Rows.Set || v.Series.Set || v.Parallel.Set {
+		out.Electrical.Links, out.Electrical.Records = nil, wordV{}
+	}
+	return &out
+}
+
+// replace puts a given value in another's place.
+func replace[T any](to *Given[T], v Given[T]) {
+	if v.Set {
+		*to = v
+	}
+}
