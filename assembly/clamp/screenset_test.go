@@ -1,0 +1,69 @@
+package clamp
+
+import (
+	"math"
+	"testing"
+)
+
+// Several sets of rods screened together give what each gives alone.
+func TestFittingsTogether(t *testing.T) {
+	bare, soft := fourCells(), sprung()
+	stiff := fourCells()
+	for i := range stiff.Rods {
+		stiff.Rods[i].AreaMM2, stiff.Rods[i].FreeMM = 58, 300
+	}
+	sets := [][]Rod{bare.Rods, soft.Rods, stiff.Rods}
+	got, err := ScreenFittings(bare, sets, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for k, rods := range sets {
+		in := fourCells()
+		in.Rods = rods
+		alone, err := Screen(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		hi := 0.0
+		for _, s := range got[k] {
+			hi = math.Max(hi, s.ForceN)
+		}
+		if len(got[k]) != 3 || math.Abs(hi/alone.ForceN.Greatest-1) > 1e-6 {
+			t.Errorf("set %d: greatest force %g together, %g alone", k, hi, alone.ForceN.Greatest)
+		}
+		if u := got[k][0].Rows[0].Uneven; math.Abs(u-alone.Uneven) > 1e-9 {
+			t.Errorf("set %d: unevenness %g together, %g alone", k, u, alone.Uneven)
+		}
+	}
+}
+
+func TestFittingsRefused(t *testing.T) {
+	in := fourCells()
+	moved := append([]Rod(nil), in.Rods...)
+	moved[0].XMM++
+	for _, bad := range [][]Rod{moved, in.Rods[:3]} {
+		if _, err := ScreenFittings(in, [][]Rod{in.Rods, bad}, nil); err == nil {
+			t.Error("accepted rods at other places")
+		}
+	}
+}
+
+// The states alone are those of the whole solution.
+func TestSolveStates(t *testing.T) {
+	in := quick(fourCells())
+	in.GridMM = 16
+	want := mustSolve(t, in).States
+	got, err := SolveStates(in, nil)
+	if err != nil || len(got) != len(want) {
+		t.Fatal(err, len(got))
+	}
+	for k := range got {
+		if got[k].ForceN != want[k].ForceN || got[k].Verdict != want[k].Verdict {
+			t.Errorf("%s: %g against %g", got[k].Name, got[k].ForceN, want[k].ForceN)
+		}
+	}
+	one, err := SolveStates(in, func(State) bool { return true })
+	if err != nil || len(one) != 1 {
+		t.Error("did not end early")
+	}
+}
