@@ -20,6 +20,7 @@ type Report struct {
 	Nesting     nestJSON     `json:"nesting"`
 	PackMassG   number.Value `json:"pack_mass_g"`
 	Clamp       clamp.Result `json:"clamp"`
+	Wiring      *wiringJSON  `json:"wiring"`
 	Values      []valueJSON  `json:"values"`
 	Notes       []string     `json:"notes"`
 }
@@ -64,7 +65,7 @@ type valueJSON struct {
 func (j *Job) Report(files map[string][]string) Report {
 	r := Report{
 		Fixture: j.Fixture.Name, InputSHA256: j.Fixture.InputSHA256, Verdict: j.Verdict(), Sentence: j.Sentence(),
-		PackMassG: number.Mass.Of(j.Assembly.PackMassG()), Clamp: rounded(*j.Clamp), Notes: []string{}, Nesting: j.nestReport(),
+		PackMassG: number.Mass.Of(j.Assembly.PackMassG()), Clamp: rounded(*j.Clamp), Notes: []string{}, Nesting: j.nestReport(), Wiring: j.Wiring.report(),
 	}
 	for _, c := range j.Checks() {
 		row := checkJSON{Check: c, Measured: number.Length.Of(c.Measured), Required: number.Length.Of(c.Required)}

@@ -19,7 +19,7 @@ func (b *planner) sheet() page.Sheet {
 		Input: b.options.InputName, Hash: j.Fixture.InputSHA256, Program: b.options.Program,
 		Scene: j.scene(), Checks: j.pageChecks(), Clamp: j.pageClamp(), Setting: j.pageSetting(),
 		Cutting: j.pageCutting(), Drilling: j.pageDrilling(), Parts: j.pageParts(),
-		Cautions: cautions(j.Fixture), Incoming: j.incoming(), Steps: j.steps(), Given: j.given(), Files: b.listed,
+		Wiring: j.pageWiring(), Cautions: cautions(j.Fixture), Incoming: j.incoming(), Steps: j.steps(), Given: j.given(), Files: b.listed,
 	}
 }
 
@@ -62,6 +62,7 @@ var classOf = map[assembly.Group]page.Class{
 	assembly.GroupSeparator: page.Separator, assembly.GroupLiner: page.Liner, assembly.GroupPlate: page.Plate,
 	assembly.GroupStiffener: page.Angle, assembly.GroupRod: page.Rod, assembly.GroupSleeve: page.Printed,
 	assembly.GroupWasher: page.Hardware, assembly.GroupSpring: page.Spring, assembly.GroupNut: page.Hardware, assembly.GroupJamNut: page.Hardware,
+	assembly.GroupLink: page.Link,
 }
 
 // groupName is the check box a group is shown and hidden by.
@@ -70,6 +71,7 @@ var groupName = map[assembly.Group]string{
 	assembly.GroupLiner: "separators and liners", assembly.GroupPlate: "end plates", assembly.GroupStiffener: "angles",
 	assembly.GroupRod: "rods", assembly.GroupSleeve: "rods", assembly.GroupWasher: "nuts and washers", assembly.GroupSpring: "nuts and washers",
 	assembly.GroupNut: "nuts and washers", assembly.GroupJamNut: "nuts and washers",
+	assembly.GroupLink: "links",
 }
 
 // scene is the picture of the finished fixture. What can't be meshed is left

@@ -60,6 +60,7 @@ func (j *Job) incoming() page.Incoming {
 	for i := range f.Pack.Cells {
 		in.Cells = append(in.Cells, fmt.Sprintf("%d", i+1))
 	}
+	j.recorded(&in)
 	return in
 }
 
@@ -69,7 +70,7 @@ func bulgeLimit(f *params.Fixture) float64 { return max(0.2, 0.005*f.Cell.Thickn
 
 // steps is the order of work with this fixture's figures.
 func (j *Job) steps() []page.Phase {
-	return []page.Phase{j.making(), j.clamping(), j.charging(), j.afterwards()}
+	return append(append([]page.Phase{j.making(), j.clamping()}, j.charging()...), j.afterwards())
 }
 
 func (j *Job) making() page.Phase {
@@ -104,6 +105,9 @@ func cutText(p *parts.Part) string {
 	case parts.MakeRod:
 		return "Run a nut on before sawing; taking it off cleans the thread."
 	case parts.MakeBar:
+		if p.Kind == parts.KindLink {
+			return "Square ends; drill hole and slot ends, then file the slot between them. Round the corners and break every edge: a burr cuts insulation and keeps the joint from seating."
+		}
 		return "Square ends; chamfer the corners of the standing leg as drawn."
 	}
 	return "Mark the UP edge and the outside face before it leaves the saw."
@@ -130,25 +134,32 @@ func (j *Job) clamping() page.Phase {
 }
 
 func (j *Job) standText() string {
+	if w := j.Wiring; w != nil && len(w.Plan.Steps) > 0 {
+		return w.Plan.Steps[0].Text + " Large face to large face, separators between, corners square."
+	}
 	if e := j.Fixture.Electrical; e.Series > 1 {
 		return "All in the orientation of the electrical plan, large face to large face, separators between, corners square."
 	}
 	return "Large face to large face, separators between, corners square."
 }
 
-func (j *Job) charging() page.Phase {
+// charging is the way from loose charge to the finished pack: the wiring plan's
+// own steps.
+func (j *Job) charging() []page.Phase {
 	e, f := j.Fixture.Electrical, j.Fixture
-	return page.Phase{Title: "Balance and charge", Steps: []page.Step{
+	if j.Wiring != nil && j.Wiring.Problem == "" {
+		if !j.Wiring.Proven {
+			return []page.Phase{{Title: "Balance and charge", Note: "No wiring plan is proven: no link may be fitted. See the wiring checks."}}
+		}
+		return j.wiringPhases()
+	}
+	return []page.Phase{{Title: "Balance and charge", Steps: []page.Step{
 		{Title: "Top balance in parallel", Text: "All cells in parallel, small current, watched. Stop on visible swelling, on warmth, on smell.",
 			Figures: []page.Fact{{Label: "up to", Value: number.Trim(e.VoltageFull, 2) + " V"}, {Label: "supply", Value: number.Trim(e.BalanceCurrent, 0) + " A or less"}},
 			Caution: "Set the supply's voltage before connecting, and measure it at its clips."},
-		{Title: "Check the force at full charge", Text: "Look along the plates with a straight edge and read the springs, if fitted. Do not turn a nut now.",
-			Figures: []page.Fact{{Label: "expected force", Value: j.stateForce("full")}}},
-		{Title: "Discharge to storage charge", Text: "Through the pack's load or a tester. Only now may the clamp be slackened, if the electrical plan wants cells turned.",
+		{Title: "Discharge to storage charge", Text: "Through the pack's load or a tester. Only now may the clamp be slackened.",
 			Figures: []page.Fact{{Label: "to", Value: fmt.Sprintf("%.0f %%, about %s V a cell", 100*f.Clamp.StorageCharge, number.Trim(e.VoltageStorage, 2))}}},
-		{Title: "Series links", Text: "Clean, fit and tighten the links in the order of the electrical plan, most negative first. Measure the voltage after each.",
-			Figures: []page.Fact{{Label: "pack", Value: fmt.Sprintf("%ds%dp, %s V nominal", e.Series, e.Parallel, number.Trim(float64(e.Series)*e.VoltageNominal, 1))}}},
-	}}
+	}}}
 }
 
 func (j *Job) stateForce(name string) string {

@@ -54,7 +54,9 @@ func (w *WiringOutcome) Final() wiring.State {
 func (j *Job) wire() error {
 	w := &WiringOutcome{}
 	j.Wiring = w
-	l, err := wiring.NewLayout(study.Wire(j.Fixture, j.records))
+	in := study.Wire(j.Fixture, j.records)
+	in.Screen.BulgeMM = 2 * bulgeLimit(j.Fixture) // both faces together
+	l, err := wiring.NewLayout(in)
 	if err != nil {
 		return w.refused(j.Fixture, err)
 	}
@@ -228,18 +230,21 @@ func linkParts(f *params.Fixture, specs []wiring.LinkSpec) (map[string]*parts.Pa
 	return made, nil
 }
 
+// linkID is the part ID of a kind of link.
+func linkID(sp wiring.LinkSpec) string { return "link-" + strings.ToLower(sp.Mark) }
+
 func linkPart(f *params.Fixture, sp wiring.LinkSpec) (parts.Part, error) {
-	id := "link-" + strings.ToLower(sp.Mark)
+	id := linkID(sp)
+	m, ok := f.Tables.Material(sp.Material)
+	if !ok {
+		return parts.Part{}, fmt.Errorf("link %s: material %q is in no table", sp.Mark, sp.Material)
+	}
 	if sp.Shape == wiring.Cable {
 		return parts.Part{
 			ID: id, Kind: parts.KindLink, Name: "link cable", Mark: sp.Mark, Make: parts.MakeBuy, Material: sp.Material, Conducts: true,
 			Stock:  fmt.Sprintf("insulated copper cable %g mm2, %s lugs both ends", sp.SectionMM2, f.Cell.TerminalThread),
-			SizeMM: [3]float64{sp.LengthMM}, MassG: sp.MassG,
+			SizeMM: [3]float64{sp.LengthMM}, MassG: sp.SectionMM2 * sp.LengthMM / 1000 * m.DensityGCM3, // its copper
 		}, nil
-	}
-	m, ok := f.Tables.Material(sp.Material)
-	if !ok {
-		return parts.Part{}, fmt.Errorf("link %s: material %q is in no table", sp.Mark, sp.Material)
 	}
 	plating := ""
 	if sp.Plated {

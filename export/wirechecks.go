@@ -2,6 +2,7 @@ package export
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"clampwright/assembly/wiring"
@@ -118,7 +119,7 @@ func (w *WiringOutcome) dropped() Check {
 		}
 		c.Also = append(c.Also, x.State+": "+x.Text)
 	}
-	c.Remedy = fmt.Sprintf("cap every terminal not being worked on, and tape tools to one bare end; a tool shorter than %s mm reaches no pair", number.Trim(worst.GapMM, 0))
+	c.Remedy = fmt.Sprintf("cap every terminal not being worked on, and tape tools to one bare end; a tool shorter than %s mm reaches no pair", number.Trim(math.Floor(worst.GapMM), 0))
 	return c
 }
 

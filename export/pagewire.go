@@ -1,0 +1,269 @@
+package export
+
+import (
+	"fmt"
+	"strings"
+
+	"clampwright/assembly/wiring"
+	"clampwright/export/number"
+	"clampwright/export/page"
+	"clampwright/parts/geom"
+)
+
+// pageWiring is the electrical plan of the build sheet: nothing when the pack
+// could not be planned.
+func (j *Job) pageWiring() page.Wiring {
+	w := j.Wiring
+	if w == nil || w.Problem != "" {
+		return page.Wiring{}
+	}
+	e := j.Fixture.Electrical
+	p := page.Wiring{
+		Title:    fmt.Sprintf("%ds%dp: %s", e.Series, e.Parallel, w.Plan.Name),
+		Facts:    w.facts(),
+		Warnings: append([]string(nil), w.Plan.Warnings...),
+	}
+	for _, why := range w.Advice.Why {
+		p.Sentences = append(p.Sentences, sentenceCase(why)+".")
+	}
+	if !w.Proven {
+		p.Warnings = append(p.Warnings, "No plan is proven. Do not fit a link before the faults are mended.")
+		for _, f := range w.Plan.Faults() {
+			p.Warnings = append(p.Warnings, sentenceCase(f.Text)+".")
+		}
+	}
+	for _, s := range w.Shims {
+		p.Warnings = append(p.Warnings, sentenceCase(w.shimText(s))+".")
+	}
+	for i := range w.Plan.States {
+		p.States = append(p.States, w.pageState(i))
+	}
+	return p
+}
+
+func (w *WiringOutcome) facts() []page.Fact {
+	p, f := w.Plan, w.figures()
+	out := []page.Fact{
+		{Label: "Links to make", Value: fmt.Sprint(p.LinksMade), Note: w.madeOf()},
+		{Label: "Bar", Value: number.Trim(p.BarMM, 0) + " mm", Note: fmt.Sprintf("%d cuts, without saw cuts", p.Cuts)},
+		{Label: "Clamp opened", Value: fmt.Sprintf("%d times", len(p.Openings)), Note: "after the first full charge"},
+		{Label: "Links lose", Value: fmt.Sprintf("%s mV, %s W", number.Trim(1000*f.LinkOhm*f.CurrentA, 0), number.Trim(f.LinkW, 1)), Note: fmt.Sprintf("all together at %s A", number.Trim(f.CurrentA, 1))},
+		{Label: "Hottest link", Value: number.Trim(f.HottestC, 0) + " C", Note: string(f.Class) + ", estimated in the warmest air"},
+		{Label: "Short across the mains", Value: number.Trim(f.MainsShortA/1000, 1) + " kA", Note: fmt.Sprintf("one cell alone %s kA", number.Trim(f.CellShortA/1000, 1))},
+	}
+	if p.CableMM > 0 {
+		out = append(out, page.Fact{Label: "Cable", Value: number.Trim(p.CableMM, 0) + " mm", Note: fmt.Sprintf("%d insulated links with lugs", p.InsulatedLinks)})
+	}
+	return out
+}
+
+// madeOf counts the kinds of link.
+func (w *WiringOutcome) madeOf() string {
+	var out []string
+	for _, sp := range w.Plan.Specs {
+		out = append(out, fmt.Sprintf("%d of %s, %s %s mm", sp.Bars, sp.Mark, sp.Shape, number.Trim(sp.LengthMM, 1)))
+	}
+	return strings.Join(out, "; ")
+}
+
+// shimText says how many spacers lie under the bars of a terminal.
+func (w *WiringOutcome) shimText(s Shim) string {
+	return fmt.Sprintf("%s: %d spacer%s as thick as a bar under the link", w.Layout.PostName(s.Post, w.Final().Turns), s.Count, plural(s.Count))
+}
+
+// pageState draws one state from above.
+func (w *WiringOutcome) pageState(i int) page.WiringState {
+	s, in := w.Plan.States[i], w.Layout.Input()
+	out := page.WiringState{Title: sentenceCase(s.Name), Text: w.stateText(i)}
+	out.Facts = []page.Fact{
+		{Label: "Voltage", Value: number.Trim(s.VoltageOf(in.Volts.Nominal), 1) + " V", Note: "nominal, between the take-offs"},
+		{Label: "Links", Value: fmt.Sprint(len(s.Links))},
+		{Label: "Current", Value: number.Trim(max(s.CurrentA, -s.CurrentA), 1) + " A", Note: "at most"},
+		{Label: "Charge", Value: fmt.Sprintf("up to %.0f %%", 100*s.Charge)},
+	}
+	for slot := range w.Layout.Cells() {
+		m := w.Layout.Middle(slot)
+		x, z := in.CellWidthMM/2, in.PitchMM/2
+		out.Cells = append(out.Cells, page.CellTop{Label: w.Layout.CellName(slot),
+			Box: geom.Box2{Min: geom.Vec2{X: m.X - x, Y: m.Z - z}, Max: geom.Vec2{X: m.X + x, Y: m.Z + z}}})
+		for _, side := range []wiring.Side{wiring.Left, wiring.Right} {
+			post := wiring.Post{Slot: slot, Side: side}
+			out.Terminals = append(out.Terminals, page.TerminalTop{At: w.plane(post, s), Radius: in.PadDiaMM / 2, Positive: s.Turns.Pole(post) == wiring.Plus})
+		}
+	}
+	for _, k := range s.Links {
+		out.Links = append(out.Links, w.pageLink(k, s))
+	}
+	minus, plus := "minus", "plus"
+	if s.ID == wiring.StateFinal {
+		minus, plus = "pack minus", "pack plus"
+	}
+	out.Takeoffs = []page.TakeoffTop{{At: w.plane(s.Mains.Minus, s), Label: minus}, {At: w.plane(s.Mains.Plus, s), Label: plus}}
+	return out
+}
+
+func (w *WiringOutcome) stateText(i int) string {
+	s := w.Plan.States[i]
+	text := "The polarity proof holds."
+	if i < len(w.Plan.Proofs) && !w.Plan.Proofs[i].Holds() {
+		text = "The polarity proof FAILS: " + w.Plan.Proofs[i].Faults[0].Text + "."
+	}
+	cables := 0
+	for _, k := range s.Links {
+		if k.Cable {
+			cables++
+		}
+	}
+	if cables > 0 {
+		text += fmt.Sprintf(" %d of the links are insulated cables.", cables)
+	}
+	return text
+}
+
+func (w *WiringOutcome) plane(p wiring.Post, s wiring.State) geom.Vec2 {
+	at := w.Layout.Position(p, s.Turns)
+	return geom.Vec2{X: at.X, Y: at.Z}
+}
+
+func (w *WiringOutcome) pageLink(k wiring.Link, s wiring.State) page.LinkTop {
+	sp, _ := w.Layout.SpecFor(k, s.Turns, w.Plan.Specs)
+	out := page.LinkTop{Line: jogged(w.plane(k.A, s), w.plane(k.B, s), sp.JogMM), Width: sp.WidthMM, Label: sp.Mark, Kind: page.LinkBar}
+	switch {
+	case s.ID != wiring.StateFinal && !w.stays(k):
+		out.Kind = page.Jumper
+	case k.Cable || sp.Flexible:
+		out.Kind = page.Flexible
+	}
+	if k.Cable {
+		out.Width = number.Length.Round(sp.SectionMM2) / 2 // a slim line, whatever its section
+	}
+	return out
+}
+
+// stays says whether a link is still there in the finished pack.
+func (w *WiringOutcome) stays(k wiring.Link) bool {
+	for _, o := range w.Final().Links {
+		if o.ID == k.ID {
+			return true
+		}
+	}
+	return false
+}
+
+// jogged is the centre line of a bar: straight, or with its jog at 45 degrees
+// half way along the greater offset.
+func jogged(a, b geom.Vec2, jog float64) page.Polyline {
+	if jog <= 0 {
+		return page.Polyline{a, b}
+	}
+	d, half := b.Sub(a), b.Add(a).Mul(0.5)
+	h := jog / 2
+	step := geom.Vec2{X: sign(d.X) * h, Y: sign(d.Y) * h}
+	from, to := half.Sub(step), half.Add(step)
+	return page.Polyline{a, from, to, b}
+}
+
+func sign(v float64) float64 {
+	if v < 0 {
+		return -1
+	}
+	return 1
+}
+
+// wiringPhases are the plan's own steps for the build sheet, a phase for every
+// state. What is told elsewhere is added where it belongs: the force at full
+// charge, and the opening of the clamp.
+func (j *Job) wiringPhases() []page.Phase {
+	w := j.Wiring
+	var out []page.Phase
+	for _, s := range w.Plan.Steps {
+		if s.Action == wiring.Stack && s.Number == 1 || s.Action == wiring.Close && s.Number == 2 {
+			continue // told under "Clamp the cells"
+		}
+		title := w.phaseTitle(s.State)
+		if len(out) == 0 || out[len(out)-1].Title != title {
+			out = append(out, page.Phase{Title: title})
+		}
+		p := &out[len(out)-1]
+		p.Steps = append(p.Steps, w.pageStep(s))
+		if s.Action == wiring.Charge {
+			p.Steps = append(p.Steps, page.Step{Title: "Check the force at full charge", Text: "Look along the plates with a straight edge and read the springs, if fitted. Do not turn a nut now.",
+				Figures: []page.Fact{{Label: "expected force", Value: j.stateForce("full")}}})
+		}
+	}
+	return out
+}
+
+func (w *WiringOutcome) phaseTitle(id string) string {
+	switch {
+	case id == wiring.StateFinal:
+		return "Link in series"
+	case id == wiring.StateDischarge:
+		return "Discharge to storage charge"
+	}
+	s, _ := w.Plan.State(id)
+	return "Top balance: " + s.Name
+}
+
+// stepWords are title and caution of the plan's actions.
+var stepWords = map[wiring.Action][2]string{
+	wiring.Stack:     {"Put the cells in", ""},
+	wiring.Close:     {"Close the clamp", "Set the force as before; it is not opened again above storage charge."},
+	wiring.Open:      {"Open the clamp", "Never at full charge: the cells push hardest then, and dome for good when they are let go."},
+	wiring.TurnCells: {"Turn cells round", "Cap both terminals of every cell that is lifted."},
+	wiring.Fit:       {"Fit the links", "One link at a time, tools insulated to one bare end. Torque as the cell's data sheet says."},
+	wiring.Remove:    {"Take links off", "Charger and load disconnected first."},
+	wiring.Measure:   {"Measure", ""},
+	wiring.Charge:    {"Charge", "Set the supply's voltage before connecting, and measure it at its clips. Stay near; stop on swelling, warmth or smell."},
+	wiring.Discharge: {"Discharge to storage charge", "Watch the weakest cell: it empties first."},
+}
+
+func (w *WiringOutcome) pageStep(s wiring.Step) page.Step {
+	words := stepWords[s.Action]
+	out := page.Step{Title: words[0], Text: s.Text, Caution: words[1]}
+	if s.ExpectV > 0 {
+		out.Figures = append(out.Figures, page.Fact{Label: "expect", Value: number.Trim(s.ExpectV, 2) + " V"})
+	}
+	if s.Hours > 0 {
+		out.Figures = append(out.Figures, page.Fact{Label: "takes about", Value: number.Trim(s.Hours, 1) + " h"})
+	}
+	if s.Action == wiring.Fit || s.Action == wiring.Remove {
+		out.Figures = append(out.Figures, page.Fact{Label: "links", Value: fmt.Sprint(len(s.Links))})
+	}
+	return out
+}
+
+// recorded fills the inspection with the cells as measured: who goes where, and
+// who stays out.
+func (j *Job) recorded(in *page.Incoming) {
+	w := j.Wiring
+	if w == nil {
+		return
+	}
+	for _, r := range w.Remarks {
+		word := "Note"
+		if r.Reject {
+			word = "Rejected"
+		}
+		in.Reject = append(in.Reject, fmt.Sprintf("%s: cell %s %s.", word, r.Serial, r.Text))
+	}
+	if w.Short != "" {
+		in.Reject = append(in.Reject, "The records do not fill the pack: "+w.Short+".")
+	}
+	a := w.Arrangement
+	if a == nil {
+		return
+	}
+	in.Cells = nil
+	for slot, c := range a.Slots {
+		in.Cells = append(in.Cells, fmt.Sprintf("%s: %s", w.Layout.CellName(slot), c.Serial))
+	}
+	in.Text = append(in.Text, fmt.Sprintf("Put each cell into the place named below: the places then differ by %s %% in capacity and %s %% in resistance, and the weakest holds %s Ah.",
+		number.Trim(100*a.CapacitySpread, 1), number.Trim(100*a.ResistanceSpread, 1), number.Trim(a.PackAh, 1)))
+	for _, r := range a.Remarks {
+		in.Text = append(in.Text, sentenceCase(r)+".")
+	}
+	for _, c := range a.Spare {
+		in.Text = append(in.Text, fmt.Sprintf("Cell %s is spare.", c.Serial))
+	}
+}

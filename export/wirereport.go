@@ -1,0 +1,277 @@
+package export
+
+import (
+	"clampwright/assembly/wiring"
+)
+
+// wiringJSON is the report's wiring key.
+type wiringJSON struct {
+	Problem    string          `json:"problem,omitempty"`
+	Plan       wiring.PlanID   `json:"plan"`
+	Proven     bool            `json:"proven"`
+	Forced     bool            `json:"forced"`
+	Why        []string        `json:"why"`
+	NextBest   wiring.PlanID   `json:"next_best,omitempty"`
+	Plans      []wirePlanJSON  `json:"plans"`
+	States     []wireStateJSON `json:"states"`
+	Steps      []wireStepJSON  `json:"steps"`
+	Links      []wireSpecJSON  `json:"links"`
+	Shims      []string        `json:"shims"`
+	Exposures  []exposureJSON  `json:"exposures"`
+	Bridged    []string        `json:"terminals_in_reach"`
+	Warnings   []string        `json:"warnings"`
+	Cells      []slotJSON      `json:"cells"`
+	CellNotes  []string        `json:"cell_notes"`
+	SpareCells []string        `json:"spare_cells"`
+}
+
+type wirePlanJSON struct {
+	ID              wiring.PlanID `json:"id"`
+	Name            string        `json:"name"`
+	Proven          bool          `json:"proven"`
+	LinksMade       int           `json:"links_made"`
+	BarMM           float64       `json:"bar_mm"`
+	Cuts            int           `json:"cuts"`
+	CableMM         float64       `json:"cable_mm"`
+	Handlings       int           `json:"handlings"`
+	Openings        []openingJSON `json:"openings"`
+	CellsTurned     int           `json:"cells_turned"`
+	InsulatedLinks  int           `json:"insulated_links"`
+	InsulatedPlaces int           `json:"insulated_places"`
+	Crossings       int           `json:"crossings"`
+	Exposures       int           `json:"exposures"`
+	WorstA          float64       `json:"worst_a"`
+	Hours           float64       `json:"hours"`
+	Minutes         float64       `json:"minutes"`
+	Score           float64       `json:"score"`
+	Faults          []string      `json:"faults"`
+}
+
+type openingJSON struct {
+	Step   int     `json:"step"`
+	Charge float64 `json:"charge"`
+	CellV  float64 `json:"cell_v"`
+}
+
+type wireStateJSON struct {
+	ID       string          `json:"id"`
+	Name     string          `json:"name"`
+	PlusSide []string        `json:"plus_side"` // by slot, row by row
+	Minus    string          `json:"minus"`
+	Plus     string          `json:"plus"`
+	CurrentA float64         `json:"current_a"`
+	Charge   float64         `json:"charge"`
+	Links    []wireLinkJSON  `json:"links"`
+	Proof    proofJSON       `json:"proof"`
+	Figures  wireFiguresJSON `json:"figures"`
+}
+
+type wireLinkJSON struct {
+	ID       string  `json:"id"`
+	Kind     string  `json:"kind"` // mark of its spec
+	From     string  `json:"from"`
+	To       string  `json:"to"`
+	Cable    bool    `json:"cable"`
+	Layers   int     `json:"layers"`
+	MicroOhm float64 `json:"microohm"`
+	Amps     float64 `json:"amps"`
+	MilliV   float64 `json:"millivolt"`
+	Watts    float64 `json:"watts"`
+	Celsius  float64 `json:"celsius"`
+	Class    string  `json:"class"`
+	TableA   float64 `json:"table_amps"`
+}
+
+type proofJSON struct {
+	Holds     bool     `json:"holds"`
+	PackV     float64  `json:"pack_v"`
+	IntendedV float64  `json:"intended_v"`
+	IdleA     float64  `json:"idle_a"`
+	Faults    []string `json:"faults"`
+}
+
+type wireFiguresJSON struct {
+	PackMilliOhm float64   `json:"pack_milliohm"`
+	LinkMilliOhm float64   `json:"link_milliohm"`
+	DropV        float64   `json:"drop_v"`
+	LinkW        float64   `json:"link_w"`
+	HottestC     float64   `json:"hottest_c"`
+	Class        string    `json:"class"`
+	Unevenness   []float64 `json:"unevenness"`
+	CellA        []float64 `json:"cell_a"`
+	CellShortA   float64   `json:"cell_short_a"`
+	MainsShortA  float64   `json:"mains_short_a"`
+}
+
+type wireStepJSON struct {
+	Number  int     `json:"number"`
+	Action  string  `json:"action"`
+	State   string  `json:"state"`
+	Text    string  `json:"text"`
+	ExpectV float64 `json:"expect_v,omitempty"`
+	Hours   float64 `json:"hours,omitempty"`
+}
+
+type wireSpecJSON struct {
+	Mark       string   `json:"mark"`
+	Part       string   `json:"part"`
+	Shape      string   `json:"shape"`
+	Material   string   `json:"material"`
+	WidthMM    float64  `json:"width_mm"`
+	ThickMM    float64  `json:"thickness_mm"`
+	LengthMM   float64  `json:"length_mm"`
+	SectionMM2 float64  `json:"section_mm2"`
+	RunMM      float64  `json:"run_mm"`
+	JogMM      float64  `json:"jog_mm"`
+	HoleMM     float64  `json:"hole_mm"`
+	SlotMM     float64  `json:"slot_mm"`
+	TravelMM   float64  `json:"travel_mm"`
+	GrownMM    float64  `json:"grown_mm"`
+	Layers     int      `json:"layers"`
+	Links      int      `json:"links"`
+	Bars       int      `json:"bars"`
+	Flexible   string   `json:"flexible,omitempty"`
+	States     []string `json:"states"`
+	Warnings   []string `json:"warnings"`
+}
+
+type exposureJSON struct {
+	State string  `json:"state"`
+	A     string  `json:"a"`
+	B     string  `json:"b"`
+	GapMM float64 `json:"gap_mm"`
+	Volts float64 `json:"volts"`
+	Amps  float64 `json:"amps"`
+}
+
+type slotJSON struct {
+	Slot       string  `json:"slot"`
+	Serial     string  `json:"serial"`
+	CapacityAh float64 `json:"capacity_ah"`
+	MilliOhm   float64 `json:"milliohm"`
+	CentreMM   float64 `json:"centre_mm"`
+	BulgeMM    float64 `json:"bulge_mm"`
+}
+
+// report collects the wiring key.
+func (w *WiringOutcome) report() *wiringJSON {
+	if w == nil {
+		return nil
+	}
+	r := &wiringJSON{Problem: w.Problem, Plan: w.Plan.ID, Proven: w.Proven, Forced: w.Advice.Forced, NextBest: w.Advice.NextBest,
+		Why: some(w.Advice.Why), Warnings: some(w.Plan.Warnings), Plans: []wirePlanJSON{}, States: []wireStateJSON{}, Steps: []wireStepJSON{},
+		Links: []wireSpecJSON{}, Shims: []string{}, Exposures: []exposureJSON{}, Bridged: []string{}, Cells: []slotJSON{}, CellNotes: []string{}, SpareCells: []string{}}
+	if w.Problem != "" {
+		return r
+	}
+	for _, p := range w.Plans {
+		r.Plans = append(r.Plans, planJSON(p))
+	}
+	for i := range w.Plan.States {
+		r.States = append(r.States, w.stateJSON(i))
+	}
+	for _, s := range w.Plan.Steps {
+		r.Steps = append(r.Steps, wireStepJSON{s.Number, string(s.Action), s.State, s.Text, s.ExpectV, s.Hours})
+	}
+	for _, sp := range w.Plan.Specs {
+		r.Links = append(r.Links, specJSON(sp))
+	}
+	w.reportReach(r)
+	w.reportCells(r)
+	out := rounded(*r)
+	return &out
+}
+
+func planJSON(p wiring.Plan) wirePlanJSON {
+	out := wirePlanJSON{ID: p.ID, Name: p.Name, Proven: p.Proven(), LinksMade: p.LinksMade, BarMM: p.BarMM, Cuts: p.Cuts, CableMM: p.CableMM,
+		Handlings: p.Handlings, CellsTurned: p.Turned, InsulatedLinks: p.InsulatedLinks, InsulatedPlaces: p.InsulatedPlaces,
+		Crossings: len(p.Crossings), Exposures: len(p.Exposures), WorstA: p.WorstA, Hours: p.Hours, Minutes: p.Minutes, Score: p.Score,
+		Openings: []openingJSON{}, Faults: faultTexts(p.Faults())}
+	for _, o := range p.Openings {
+		out.Openings = append(out.Openings, openingJSON{o.Step, o.Charge, o.CellV})
+	}
+	return out
+}
+
+func faultTexts(faults []wiring.Fault) []string {
+	out := []string{}
+	for _, f := range faults {
+		out = append(out, f.Text)
+	}
+	return out
+}
+
+func (w *WiringOutcome) stateJSON(i int) wireStateJSON {
+	s := w.Plan.States[i]
+	out := wireStateJSON{ID: s.ID, Name: s.Name, CurrentA: s.CurrentA, Charge: s.Charge, Links: []wireLinkJSON{}, PlusSide: []string{},
+		Minus: w.Layout.PostName(s.Mains.Minus, s.Turns), Plus: w.Layout.PostName(s.Mains.Plus, s.Turns)}
+	for _, side := range s.Turns {
+		out.PlusSide = append(out.PlusSide, side.String())
+	}
+	var f wiring.Figures
+	if i < len(w.Plan.Figures) {
+		f = w.Plan.Figures[i]
+	}
+	for k, link := range s.Links {
+		sp, _ := w.Layout.SpecFor(link, s.Turns, w.Plan.Specs)
+		row := wireLinkJSON{ID: link.ID, Kind: sp.Mark, From: w.Layout.PostName(link.A, s.Turns), To: w.Layout.PostName(link.B, s.Turns), Cable: link.Cable, Layers: max(1, link.Layers)}
+		if k < len(f.Links) {
+			x := f.Links[k]
+			row.MicroOhm, row.Amps, row.MilliV, row.Watts, row.Celsius, row.Class, row.TableA = x.MicroOhm, x.Amps, x.MilliV, x.Watts, x.Celsius, string(x.Class), x.TableAmps
+		}
+		out.Links = append(out.Links, row)
+	}
+	out.Figures = wireFiguresJSON{PackMilliOhm: 1000 * f.PackOhm, LinkMilliOhm: 1000 * f.LinkOhm, DropV: f.DropV, LinkW: f.LinkW, HottestC: f.HottestC,
+		Class: string(f.Class), Unevenness: some(f.Unevenness), CellA: some(f.CellA), CellShortA: f.CellShortA, MainsShortA: f.MainsShortA}
+	if i < len(w.Plan.Proofs) {
+		p := w.Plan.Proofs[i]
+		out.Proof = proofJSON{p.Holds(), p.PackV, p.IntendedV, p.IdleA, faultTexts(p.Faults)}
+	}
+	return out
+}
+
+func specJSON(sp wiring.LinkSpec) wireSpecJSON {
+	return wireSpecJSON{Mark: sp.Mark, Part: linkID(sp), Shape: string(sp.Shape), Material: sp.Material, WidthMM: sp.WidthMM, ThickMM: sp.ThicknessMM,
+		LengthMM: sp.LengthMM, SectionMM2: sp.SectionMM2, RunMM: sp.RunMM, JogMM: sp.JogMM, HoleMM: sp.RoundMM, SlotMM: sp.SlotMM, TravelMM: sp.TravelMM,
+		GrownMM: sp.GrownMM, Layers: sp.Layers, Links: sp.Links, Bars: sp.Bars, Flexible: sp.FlexibleWhy, States: some(sp.States), Warnings: some(sp.Warnings)}
+}
+
+func (w *WiringOutcome) reportReach(r *wiringJSON) {
+	for _, e := range w.Plan.Exposures {
+		s, _ := w.Plan.State(e.State)
+		r.Exposures = append(r.Exposures, exposureJSON{e.State, w.Layout.PostName(e.A, s.Turns), w.Layout.PostName(e.B, s.Turns), e.GapMM, e.Volts, e.Amps})
+	}
+	final := w.Final()
+	for _, p := range w.Layout.BridgedPairs(final, w.Layout.Input().SpannerMM) {
+		r.Bridged = append(r.Bridged, w.Layout.PostName(p.A, final.Turns)+" and "+w.Layout.PostName(p.B, final.Turns))
+	}
+	for _, s := range w.Shims {
+		r.Shims = append(r.Shims, w.shimText(s))
+	}
+}
+
+func (w *WiringOutcome) reportCells(r *wiringJSON) {
+	for _, m := range w.Remarks {
+		r.CellNotes = append(r.CellNotes, m.Serial+" "+m.Text)
+	}
+	if w.Short != "" {
+		r.CellNotes = append(r.CellNotes, w.Short)
+	}
+	if w.Arrangement == nil {
+		return
+	}
+	for slot, c := range w.Arrangement.Slots {
+		r.Cells = append(r.Cells, slotJSON{w.Layout.CellName(slot), c.Serial, c.CapacityAh, c.MilliOhm, c.CentreMM, c.BulgeMM()})
+	}
+	for _, c := range w.Arrangement.Spare {
+		r.SpareCells = append(r.SpareCells, c.Serial)
+	}
+}
+
+// some is the list, never nil: JSON then says [] and not null.
+func some[T any](list []T) []T {
+	if list == nil {
+		return []T{}
+	}
+	return list
+}
