@@ -32,7 +32,7 @@ func (a *Assembly) placeCells() error {
 
 func (a *Assembly) placeCell(row, i int, at geom.Vec3) error {
 	name := id("cell", rowName(row, a.Fixture.Pack.Rows), fmt.Sprint(i+1))
-	p, err := a.obtain("cell", a.cell)
+	p, err := a.obtain(cellKey, a.cell)
 	if err != nil {
 		return err
 	}

@@ -1,0 +1,98 @@
+package check
+
+import (
+	"cmp"
+	"slices"
+
+	"clampwright/assembly"
+	"clampwright/parts/geom"
+)
+
+// pair is two instances by address: instances live as long as the assembly.
+type pair struct{ a, b *assembly.Instance }
+
+// between returns the gap between two instances, computed once and kept. A gap
+// beyond within, mm, may come back as a lower bound. The first error of any
+// distance is kept in b.err and ends the run.
+func (b *bench) between(u, v *assembly.Instance, within float64) geom.Gap {
+	k := pair{u, v}
+	if g, ok := b.dist[k]; ok && (!g.Bound || g.MM >= within) {
+		return g
+	}
+	g, err := geom.DistanceWithin(u.Body(), v.Body(), within)
+	if err != nil && b.err == nil {
+		b.err = err
+	}
+	b.dist[k] = g
+	return g
+}
+
+// box returns the box of an instance at its place, computed once.
+func (b *bench) box(w *assembly.Instance) geom.Box3 {
+	if box, ok := b.boxes[w]; ok {
+		return box
+	}
+	box := w.Body().Bounds()
+	b.boxes[w] = box
+	return box
+}
+
+// candidate is a pair with a lower bound of its gap.
+type candidate struct {
+	u, v  *assembly.Instance
+	need  float64
+	lower float64
+}
+
+// exactBeyond is how far beyond the distance wanted gaps are still measured
+// exactly, mm; parts further apart are reported by a lower bound.
+const exactBeyond = 20
+
+// closest measures pairs, nearest boxes first, and tallies each: all pairs that
+// could be short of their need, and the one that comes nearest to it, are
+// measured exactly; the rest are known to be further off and are counted.
+func (b *bench) closest(t *tally, cs []candidate, judge func(c candidate, g geom.Gap) place) {
+	slices.SortStableFunc(cs, func(c, d candidate) int { return cmp.Compare(c.lower-c.need, d.lower-d.need) })
+	spare := float64(exactBeyond)
+	for _, c := range cs {
+		if c.lower-c.need > spare {
+			t.count++
+			continue
+		}
+		g := b.between(c.u, c.v, c.need+spare)
+		if g.Bound {
+			t.count++
+			continue
+		}
+		t.add(judge(c, g))
+		spare = max(0, min(spare, g.MM-c.need))
+	}
+	if len(t.places) == 0 && len(cs) > 0 { // all are far off: say how far at least
+		t.places, t.worst = []place{b.farOff(cs[0], judge)}, 0
+	}
+}
+
+// farOff is the place of a pair that is known only to be further off than its
+// need and exactBeyond.
+func (b *bench) farOff(c candidate, judge func(c candidate, g geom.Gap) place) place {
+	g := geom.Gap{MM: max(c.lower, c.need+exactBeyond), OnA: b.box(c.u).Center(), OnB: b.box(c.v).Center(), Bound: true}
+	p := judge(c, g)
+	p.bound = true
+	return p
+}
+
+// nearest measures how near the instances of two lists come to each other: each
+// pair must be need apart.
+func (b *bench) nearest(t *tally, us, vs []*assembly.Instance, need float64) {
+	var cs []candidate
+	for _, u := range us {
+		for _, v := range vs {
+			cs = append(cs, candidate{u, v, need, b.box(u).Dist(b.box(v))})
+		}
+	}
+	b.closest(t, cs, func(c candidate, g geom.Gap) place {
+		p := atLeast(g.MM, need, need)
+		p.between, p.at = []string{c.u.ID, c.v.ID}, g.OnA
+		return p
+	})
+}

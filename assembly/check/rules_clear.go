@@ -1,0 +1,171 @@
+package check
+
+import (
+	"fmt"
+
+	"clampwright/assembly"
+)
+
+// bareRods says whether the rods are bare metal beside the cells.
+func bareRods(b *bench) bool { return b.fixture.Sleeve == nil }
+
+// measureMetalCell compares bare metal with the cells' cases, cells at their
+// largest. Metal with an insulator round it (a rod in its sleeve) or in front
+// of it (a plate behind its liner) is judged elsewhere.
+func measureMetalCell(b *bench) ([]Finding, error) {
+	wide, err := b.variant(assembly.Largest)
+	if err != nil {
+		return nil, err
+	}
+	need := b.fixture.Clearances.MetalToCell.MM()
+	cells := wide.Of(assembly.GroupCell)
+	var rods, other tally
+	if bareRods(b) {
+		b.nearest(&rods, wide.Of(assembly.GroupRod), cells, need)
+	}
+	for _, g := range hardware {
+		b.nearest(&other, conducting(wide.Of(g)), cells, need)
+	}
+	return append(rods.finding("rod", "mm"), other.finding("hardware", "mm")...), nil
+}
+
+// hardware is what sits outside the plates.
+var hardware = []assembly.Group{assembly.GroupStiffener, assembly.GroupWasher, assembly.GroupSpring, assembly.GroupNut, assembly.GroupJamNut}
+
+func conducting(ws []*assembly.Instance) []*assembly.Instance {
+	var all []*assembly.Instance
+	for _, w := range ws {
+		if w.Part.Conducts {
+			all = append(all, w)
+		}
+	}
+	return all
+}
+
+func cureMetalCell(b *bench, f Finding) []change {
+	if f.Kind == "hardware" {
+		return []change{b.move("plates.thickness", b.fixture.Plate.Thickness.MM(), 1, 50, "use thicker plates")}
+	}
+	return append([]change{outward(b)}, rowsApart(b)...)
+}
+
+// rowsApart offers to move two rows apart.
+func rowsApart(b *bench) []change {
+	p := b.fixture.Pack
+	if p.Rows != 2 {
+		return nil
+	}
+	return []change{b.move("pack.row_gap", p.RowGap.MM(), 2, 300, "move the rows apart")}
+}
+
+// measureSleeveCell asks that sleeves stay clear of the cells.
+func measureSleeveCell(b *bench) ([]Finding, error) {
+	wide, err := b.variant(assembly.Largest)
+	if err != nil || b.fixture.Sleeve == nil {
+		return nil, err
+	}
+	var t tally
+	b.nearest(&t, wide.Of(assembly.GroupSleeve), wide.Of(assembly.GroupCell), apartLeast)
+	return t.finding("sleeve", "mm"), nil
+}
+
+// measureSleeveFree asks that sleeves never carry load: with the thinnest cells
+// there is still a gap at both ends.
+func measureSleeveFree(b *bench) ([]Finding, error) {
+	thin, err := b.variant(assembly.Smallest)
+	if err != nil {
+		return nil, err
+	}
+	var t tally
+	for _, s := range thin.Of(assembly.GroupSleeve) {
+		room := 2*thin.Layout.Ends[assembly.Front].Plate.Inner - s.Part.SizeMM[0]
+		p := atLeast(room, apartLeast, b.fixture.Tolerances.CutLength.MM())
+		p.between, p.at = []string{s.ID, thin.PlateAt(assembly.Front).ID, thin.PlateAt(assembly.Back).ID}, s.Frame.O
+		t.add(p)
+	}
+	return t.finding("", "mm"), nil
+}
+
+func cureSleeveFree(b *bench, _ Finding) []change {
+	return []change{b.move("sleeves.end_gap", b.fixture.Sleeve.EndGap.MM(), 0.5, 100, "shorten the sleeves")}
+}
+
+// metal is every group of metal parts that could touch a terminal.
+var metal = append([]assembly.Group{assembly.GroupPlate, assembly.GroupRod}, hardware...)
+
+// measureMetalTerminal compares metal parts with terminals.
+func measureMetalTerminal(b *bench) ([]Finding, error) {
+	need := b.fixture.Clearances.MetalToTerminal.MM()
+	var all []Finding
+	for _, target := range []assembly.Group{assembly.GroupTerminal, assembly.GroupVent} {
+		var t tally
+		for _, g := range metal {
+			if g == assembly.GroupRod && !bareRods(b) {
+				continue
+			}
+			b.nearest(&t, conducting(b.nominal.Of(g)), b.nominal.Of(target), need)
+		}
+		all = append(all, t.finding(string(target), "mm")...)
+	}
+	return all, nil
+}
+
+func cureMetalTerminal(b *bench, f Finding) []change {
+	p := b.fixture.Plate
+	all := []change{outward(b)}
+	all = append(all, lowerTop(b)...)
+	return append(all,
+		b.move("plates.height", p.Height.MM(), -1, p.Height.MM()/2, "make the plates lower"),
+		b.move("plates.thickness", p.Thickness.MM(), 1, 50, "use thicker plates"))
+}
+
+// lowerTop offers to lower the highest rod level.
+func lowerTop(b *bench) []change {
+	at := b.fixture.Rods.Levels
+	way := make([]float64, len(at))
+	way[len(at)-1] = -1
+	return []change{shift(b, "rods.levels", at, way, "highest rod level down")}
+}
+
+// measureVentFree asks that nothing stands in the space above a vent. The value
+// is the height that is free.
+func measureVentFree(b *bench) ([]Finding, error) {
+	want := b.fixture.Clearances.VentFree.MM()
+	var t tally
+	for i := range b.nominal.Tools {
+		space := &b.nominal.Tools[i]
+		if space.Kind != assembly.ToolVent {
+			continue
+		}
+		for j := range b.nominal.Instances {
+			w := &b.nominal.Instances[j]
+			if w.ID == space.On || w.Group == assembly.GroupCell && w.Row == space.Row && w.Index == space.Index {
+				continue
+			}
+			t.add(ventPlace(b, space, w, want))
+		}
+	}
+	return t.finding("", "mm"), nil
+}
+
+// ventPlace measures the free height under one instance: the whole height when
+// it is not in the space, else up to its lowest point.
+func ventPlace(b *bench, space *assembly.Tool, w *assembly.Instance, want float64) place {
+	free := want
+	g := b.between(&space.Instance, w, apartLeast)
+	if g.MM < -Slack {
+		free = min(want, max(0, lowest(w)-space.Frame.O.Y))
+	}
+	p := atLeast(free, want, want)
+	p.between, p.at = []string{space.On, w.ID}, g.OnA
+	return p
+}
+
+// lowest is the least y of an instance.
+func lowest(w *assembly.Instance) float64 {
+	return w.Part.Solid.Transform(w.Frame).Bounds().Min.Y
+}
+
+func wordsVentFree(b *bench, f Finding) string {
+	return fmt.Sprintf("move %s %s up or out of the space above the vent", f.Between[1], b.up(f.Required-f.Measured))
+}

@@ -1,0 +1,238 @@
+package check
+
+import (
+	"fmt"
+	"math"
+
+	"clampwright/assembly"
+	"clampwright/params"
+	"clampwright/parts/geom"
+)
+
+// rect is an upright rectangle in the x-y plane, mm.
+type rect struct{ x0, x1, y0, y1 float64 }
+
+// inside is how far r lies within o on its worst side; negative when it
+// sticks out.
+func (r rect) inside(o rect) float64 {
+	return math.Min(math.Min(r.x0-o.x0, o.x1-r.x1), math.Min(r.y0-o.y0, o.y1-r.y1))
+}
+
+// common is the part of r that o covers.
+func (r rect) common(o rect) rect {
+	return rect{math.Max(r.x0, o.x0), math.Min(r.x1, o.x1), math.Max(r.y0, o.y0), math.Min(r.y1, o.y1)}
+}
+
+func (r rect) middle() (x, y float64) { return (r.x0 + r.x1) / 2, (r.y0 + r.y1) / 2 }
+
+func plateRect(f *params.Fixture) rect {
+	p := f.Plate
+	w := p.Width.MM() / 2
+	return rect{-w, w, p.Bottom.MM(), p.Bottom.MM() + p.Height.MM()}
+}
+
+// swellRect is the zone of a row's face that must be pressed: central.
+func swellRect(f *params.Fixture, x float64) rect {
+	w, h, mid := f.Cell.SwellWidth.MM()/2, f.Cell.SwellHeight.MM()/2, f.Cell.Height.MM()/2
+	return rect{x - w, x + w, mid - h, mid + h}
+}
+
+func faceRect(l *assembly.Layout, x float64) rect {
+	return rect{x - l.CellWidth/2, x + l.CellWidth/2, 0, l.CellHeight}
+}
+
+func insertRect(i *params.Insert, x float64) rect {
+	w := i.Width.MM() / 2
+	return rect{x - w, x + w, i.Bottom.MM(), i.Bottom.MM() + i.Height.MM()}
+}
+
+// measureCover compares each plate with the zones that it must press.
+func measureCover(b *bench) ([]Finding, error) {
+	f := b.fixture
+	plate := plateRect(f)
+	var t tally
+	for row, x := range b.layout.RowX {
+		zone := swellRect(f, x)
+		for _, e := range []assembly.End{assembly.Front, assembly.Back} {
+			p := atLeast(zone.inside(plate), 0, f.Tolerances.PlateSize.MM()/2)
+			p.between = []string{b.nominal.PlateAt(e).ID, b.nominal.EndCell(e, row).ID}
+			p.at = faceMiddle(b, e, zone)
+			t.add(p)
+		}
+	}
+	return t.finding("", "mm"), nil
+}
+
+func faceMiddle(b *bench, e assembly.End, r rect) geom.Vec3 {
+	x, y := r.middle()
+	return geom.Vec3{X: x, Y: y, Z: e.Sign() * b.layout.Stack / 2}
+}
+
+// cureCover grows or moves the plate on the side that is short.
+func cureCover(b *bench, _ Finding) []change {
+	p := b.fixture.Plate
+	return []change{
+		b.move("plates.bottom", p.Bottom.MM(), -1, 500, "lower the plate"),
+		b.move("plates.bottom", p.Bottom.MM(), 1, 500, "raise the plate"),
+		b.move("plates.height", p.Height.MM(), 1, 500, "make the plate higher"),
+		b.move("plates.width", p.Width.MM(), 2, 500, "make the plate wider"),
+	}
+}
+
+// measureRowFits compares the width of the row or rows with the plate's.
+func measureRowFits(b *bench) ([]Finding, error) {
+	wide, err := b.variant(assembly.Largest)
+	if err != nil {
+		return nil, err
+	}
+	plate := plateRect(b.fixture)
+	var t tally
+	for row, x := range wide.Layout.RowX {
+		face := faceRect(wide.Layout, x)
+		for _, e := range []assembly.End{assembly.Front, assembly.Back} {
+			p := atLeast(min(face.x0-plate.x0, plate.x1-face.x1), math.Inf(-1), 0)
+			p.between, p.at = []string{b.nominal.PlateAt(e).ID, b.nominal.EndCell(e, row).ID}, faceMiddle(b, e, face)
+			t.add(p)
+		}
+	}
+	return t.finding("", "mm"), nil
+}
+
+func cureRowFits(b *bench, _ Finding) []change {
+	return []change{b.move("plates.width", b.fixture.Plate.Width.MM(), 2, 500, "make the plate wider")}
+}
+
+// measureInsulated asks for something that insulates between a metal plate and
+// the cells, as large as the metal that faces them.
+func measureInsulated(b *bench) ([]Finding, error) {
+	f := b.fixture
+	if !f.Plate.Material.Conducts {
+		return nil, nil
+	}
+	bad := Warn
+	if f.Cell.CaseLive {
+		bad = Fail
+	}
+	var t tally
+	for row, x := range b.layout.RowX {
+		for _, e := range []assembly.End{assembly.Front, assembly.Back} {
+			p := insulation(f, b.layout, x, bad)
+			p.between = []string{b.nominal.PlateAt(e).ID, b.nominal.EndCell(e, row).ID}
+			p.at = faceMiddle(b, e, faceRect(b.layout, x))
+			t.add(p)
+		}
+	}
+	return t.finding("", "mm"), nil
+}
+
+// insulation measures how far the liner reaches past the metal facing one row.
+func insulation(f *params.Fixture, l *assembly.Layout, x float64, bad Verdict) place {
+	facing := faceRect(l, x).common(plateRect(f))
+	if f.Liner == nil || f.Liner.Material.Conducts {
+		return place{verdict: bad, measured: 0, required: minInsulation}
+	}
+	p := atLeast(facing.inside(insertRect(f.Liner, x)), 0, 0)
+	if p.verdict != Pass {
+		p.verdict = bad
+	}
+	return p
+}
+
+// minInsulation is a sheet thickness that survives assembly between bare cases
+// and metal, mm: common practice, no source (0.3 to 1 mm sheet is usual).
+const minInsulation = 0.5
+
+func cureInsulated(b *bench, _ Finding) []change {
+	l := b.fixture.Liner
+	if l == nil || l.Material.Conducts {
+		return nil
+	}
+	return append(grow(b, "liners", l), growBoth(b, "liners", l))
+}
+
+func wordsInsulated(b *bench, _ Finding) string {
+	f := b.fixture
+	face := faceRect(b.layout, 0)
+	return fmt.Sprintf("fit liners of an insulating sheet, %s thick or more, %s wide and %s high, between plate and cells",
+		b.up(minInsulation), b.up(face.x1-face.x0+2*f.Cell.WidthTol.MM()), b.up(face.y1+f.Cell.HeightTol.MM()))
+}
+
+// measureInserts asks whether separators and liners press the whole swell zone.
+func measureInserts(b *bench) ([]Finding, error) {
+	var t tally
+	for _, w := range b.nominal.Inserts() {
+		spec := b.fixture.Separator
+		if w.Group == assembly.GroupLiner {
+			spec = b.fixture.Liner
+		}
+		x := b.layout.RowX[w.Row]
+		zone := swellRect(b.fixture, x)
+		p := atLeast(zone.inside(insertRect(spec, x)), 0, 0)
+		p.between, p.at = []string{w.ID}, w.Frame.O
+		t.add(p)
+	}
+	return t.finding("", "mm"), nil
+}
+
+func cureInserts(b *bench, _ Finding) []change {
+	var all []change
+	for _, i := range b.inserts() {
+		all = append(all, grow(b, i.name, i.spec)...)
+		all = append(all, growBoth(b, i.name, i.spec))
+	}
+	return all
+}
+
+// grow offers to enlarge a sheet one way.
+func grow(b *bench, name string, i *params.Insert) []change {
+	return []change{
+		b.move(name+".width", i.Width.MM(), 2, 500, "make the "+name+" wider"),
+		b.move(name+".height", i.Height.MM(), 1, 500, "make the "+name+" higher"),
+		b.move(name+".bottom", i.Bottom.MM(), -1, 500, "lower the "+name),
+	}
+}
+
+// growBoth offers to enlarge a sheet all round.
+func growBoth(b *bench, name string, i *params.Insert) change {
+	return change{
+		at: func(d float64) []Setting {
+			return []Setting{
+				b.setting(name+".width", i.Width.MM(), 2*d), b.setting(name+".height", i.Height.MM(), 2*d),
+				b.setting(name+".bottom", i.Bottom.MM(), -d)}
+		},
+		text: func(d float64, set []Setting) string {
+			return fmt.Sprintf("make the %s %s wide and %s high, lower edge at %s", name,
+				b.length(set[0].Value), b.length(set[1].Value), b.length(set[2].Value))
+		},
+		max: 500,
+	}
+}
+
+// measureRegister asks whether separators stand on the floor that the cells
+// stand on, or above it: one that hangs lower lifts the cells off.
+func measureRegister(b *bench) ([]Finding, error) {
+	var t tally
+	for _, w := range b.nominal.Inserts() {
+		spec := b.fixture.Separator
+		if w.Group == assembly.GroupLiner {
+			continue
+		}
+		p := atLeast(spec.Bottom.MM(), 0, 0)
+		p.between, p.at = []string{w.ID}, w.Frame.O
+		t.add(p)
+	}
+	return t.finding("", "mm"), nil
+}
+
+func cureRegister(b *bench, _ Finding) []change {
+	s := b.fixture.Separator
+	return []change{{
+		at: func(d float64) []Setting {
+			return []Setting{b.setting("separators.bottom", s.Bottom.MM(), d), b.setting("separators.height", s.Height.MM(), -d)}
+		},
+		text: func(d float64, set []Setting) string {
+			return fmt.Sprintf("raise the separators' lower edge to %s and make them %s high", b.length(set[0].Value), b.length(set[1].Value))
+		},
+		max: 300,
+	}}
+}

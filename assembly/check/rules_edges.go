@@ -1,0 +1,163 @@
+package check
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"clampwright/params"
+	"clampwright/parts"
+	"clampwright/parts/geom"
+)
+
+// Least distances of holes as multiples of the hole diameter d0.
+const (
+	// edgeLeast and pitchLeast: EN 1993-1-8 table 3.3, e1, e2 >= 1.2 d0 and
+	// p1 >= 2.2 d0.
+	edgeLeast, pitchLeast = 1.2, 2.2
+	// edgeUsual and pitchUsual are comfortable distances: common practice.
+	edgeUsual, pitchUsual = 1.5, 3.0
+	// washerRim is kept beyond a washer's edge in plastics and wood, mm: common
+	// practice, no source.
+	washerRim = 2.0
+)
+
+// edgeWanted is the comfortable distance of a rod hole to an edge of a part.
+func edgeWanted(f *params.Fixture, p *parts.Part, dia float64) float64 {
+	want := edgeUsual * dia
+	if p.Kind != parts.KindPlate || math.Abs(dia-f.Rods.Hole.MM()) > Slack {
+		return want
+	}
+	if f.Plate.Material.Family != "metal" {
+		want = max(want, f.Washer.Outer.MM()/2+washerRim)
+	}
+	return want
+}
+
+// drilled are the kinds of part that rods go through.
+var drilled = []parts.Kind{parts.KindPlate, parts.KindStiffener}
+
+// ofKind returns the distinct parts of a kind with a flat outline: both hands
+// where they differ.
+func (b *bench) ofKind(k parts.Kind) []*parts.Part {
+	return slices.DeleteFunc(slices.Clone(b.nominal.Parts), func(p *parts.Part) bool { return p.Kind != k || p.Flat == nil })
+}
+
+// measureEdges compares every round hole of plates and angles with the nearest
+// edge of its part.
+func measureEdges(b *bench) ([]Finding, error) {
+	var all []Finding
+	for _, k := range drilled {
+		var t tally
+		for _, p := range b.ofKind(k) {
+			for i, c := range p.Flat.Profile.Circles {
+				q := atLeast(toFreeEdge(p, c.C), edgeLeast*2*c.R, edgeWanted(b.fixture, p, 2*c.R))
+				q.between, q.at = []string{holeName(p, i), p.ID + " edge"}, b.onPart(p, c.C)
+				t.add(q)
+			}
+		}
+		all = append(all, t.finding(string(k), "mm")...)
+	}
+	return all, nil
+}
+
+// toFreeEdge is the distance of a hole's centre to the nearest edge that can
+// tear: any of a plate's, but not the heel of an angle, from which the standing
+// leg goes on.
+func toFreeEdge(p *parts.Part, c geom.Vec2) float64 {
+	if p.Kind != parts.KindStiffener {
+		return p.Flat.Profile.Outer.DistTo(c)
+	}
+	box := p.Flat.Profile.Bounds() // made standing up: the heel is the upper edge
+	return min(c.X-box.Min.X, box.Max.X-c.X, c.Y-box.Min.Y)
+}
+
+// holeName names round hole i of a part by its mark, so that it is found again
+// on the drawing.
+func holeName(p *parts.Part, i int) string {
+	if i < len(p.Holes) {
+		return p.ID + " " + p.Holes[i].ID
+	}
+	return fmt.Sprintf("%s hole %d", p.ID, i+1)
+}
+
+// onPart is the place of a flat point on the first instance of a part.
+func (b *bench) onPart(p *parts.Part, at geom.Vec2) geom.Vec3 {
+	for i := range b.nominal.Instances {
+		if w := &b.nominal.Instances[i]; w.Part == p {
+			return w.FlatPoint(at)
+		}
+	}
+	return geom.Vec3{}
+}
+
+func cureEdges(b *bench, f Finding) []change {
+	p := b.fixture.Plate
+	if s := b.fixture.Stiffener; s != nil && f.Kind != string(parts.KindPlate) {
+		g := s.Gauge.MM()
+		return []change{
+			b.move("stiffeners.length", s.Length.MM(), 2, 500, "make the angles longer"),
+			b.move("stiffeners.gauge", g, -1, g, "move the hole line in from the leg's edge"),
+		}
+	}
+	all := []change{
+		b.move("plates.width", p.Width.MM(), 2, 500, "make the plate wider"),
+		b.move("plates.height", p.Height.MM(), 1, 500, "make the plate higher"),
+		b.move("plates.bottom", p.Bottom.MM(), -1, 500, "lower the plate"),
+	}
+	if p.Feet != nil {
+		all = append(all, b.move("plates.feet.inset", p.Feet.Inset.MM(), 1, 300, "move the feet's holes in"))
+	}
+	return all
+}
+
+// measureLigaments compares the material between neighbouring holes of a part:
+// centre distance less both radii must leave (2.2 - 1) d0.
+func measureLigaments(b *bench) ([]Finding, error) {
+	var all []Finding
+	for _, k := range drilled {
+		var t tally
+		for _, p := range b.ofKind(k) {
+			b.ligaments(&t, p)
+		}
+		all = append(all, t.finding(string(k), "mm")...)
+	}
+	return all, nil
+}
+
+// ligaments measures every hole of a part against the others and the slots.
+func (b *bench) ligaments(t *tally, p *parts.Part) {
+	cs := p.Flat.Profile.Circles
+	for i := range cs {
+		for j := range i {
+			t.add(ligament(b, p, j, i))
+		}
+		for k, s := range p.Flat.Profile.Slots {
+			d := 2 * cs[i].R
+			q := atLeast(-s.DistTo(cs[i].C)-cs[i].R, // outside the slot: negative
+				(pitchLeast-1)*d, (pitchLeast-1)*d)
+			q.between, q.at = []string{holeName(p, i), fmt.Sprintf("%s slot %d", p.ID, k+1)}, b.onPart(p, cs[i].C)
+			t.add(q)
+		}
+	}
+}
+
+func ligament(b *bench, p *parts.Part, i, j int) place {
+	c, d := p.Flat.Profile.Circles[i], p.Flat.Profile.Circles[j]
+	dia := 2 * max(c.R, d.R)
+	q := atLeast(c.C.Dist(d.C)-c.R-d.R, (pitchLeast-1)*dia, (pitchUsual-1)*dia)
+	q.between, q.at = []string{holeName(p, i), holeName(p, j)}, b.onPart(p, c.C.Lerp(d.C, 0.5))
+	return q
+}
+
+// cureLigaments spreads the rods' levels, or moves the feet's holes.
+func cureLigaments(b *bench, _ Finding) []change {
+	all := spreadLevels(b)
+	all = append(all, spreadColumns(b)...)
+	if feet := b.fixture.Plate.Feet; feet != nil {
+		i := feet.Inset.MM()
+		all = append(all, b.move("plates.feet.inset", i, -1, i, "move the feet's holes out"),
+			b.move("plates.feet.inset", i, 1, 300, "move the feet's holes in"))
+	}
+	return all
+}

@@ -1,0 +1,281 @@
+package check
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"clampwright/assembly"
+	"clampwright/params/catalog"
+	"clampwright/parts/geom"
+)
+
+// apartLeast is the gap that parts not meant to touch must have, mm: the
+// accuracy to which distances are promised.
+const apartLeast = 0.01
+
+// kinds names a pair of groups in a fixed order: "cell - rod".
+func kinds(u, v *assembly.Instance) string {
+	return kindsOf(u.Group, v.Group)
+}
+
+func kindsOf(g, h assembly.Group) string {
+	return string(min(g, h)) + " - " + string(max(g, h))
+}
+
+// measureApart computes the gap of every pair of instances not meant to touch,
+// for cells of nominal and of largest size. It reports the nearest pair of all,
+// and one finding for each kind of pair in which something fouls.
+func measureApart(b *bench) ([]Finding, error) {
+	wide, err := b.variant(assembly.Largest)
+	if err != nil {
+		return nil, err
+	}
+	fouls, clear := map[string]*tally{}, &tally{}
+	for _, a := range []*assembly.Assembly{b.nominal, wide} {
+		b.eachPair(a, assembly.Clear, func(u, v *assembly.Instance, g geom.Gap) {
+			p := atLeast(g.MM, apartLeast+Slack, apartLeast+Slack)
+			p.between, p.at, p.approach, p.bound = []string{u.ID, v.ID}, g.OnA, a.Layout.Variant.String(), g.Bound
+			if p.verdict == Pass {
+				clear.add(p)
+				return
+			}
+			k := kinds(u, v)
+			if fouls[k] == nil {
+				fouls[k] = &tally{}
+			}
+			fouls[k].add(p)
+		})
+	}
+	return gather(fouls, clear), nil
+}
+
+// gather turns the tallies into findings: fouls by kind in alphabetical order,
+// or the nearest pair when nothing fouls.
+func gather(fouls map[string]*tally, clear *tally) []Finding {
+	var names []string
+	for k := range fouls {
+		names = append(names, k)
+	}
+	slices.Sort(names)
+	var all []Finding
+	for _, k := range names {
+		all = append(all, fouls[k].finding(k, "mm")...)
+	}
+	if len(all) == 0 {
+		all = clear.finding("all pairs", "mm")
+	}
+	return all
+}
+
+// chainReach is how far gaps are computed exactly when all pairs are, mm:
+// beyond it two parts are simply apart.
+const chainReach = 20
+
+// eachPair calls fn for every pair of instances that meet in the given way, in
+// the order of the instances.
+func (b *bench) eachPair(a *assembly.Assembly, m assembly.Meeting, fn func(u, v *assembly.Instance, g geom.Gap)) {
+	if b.only == "" {
+		b.allPairs(a)
+	}
+	for i := range a.Instances {
+		for j := i + 1; j < len(a.Instances); j++ {
+			u, v := &a.Instances[i], &a.Instances[j]
+			if a.Meeting(u, v) == m && b.wanted(u, v) {
+				fn(u, v, b.between(u, v, chainReach))
+			}
+		}
+	}
+}
+
+// wanted says whether a pair is asked for: all are, or those of one kind.
+func (b *bench) wanted(u, v *assembly.Instance) bool {
+	return !strings.Contains(b.only, " - ") || kinds(u, v) == b.only
+}
+
+// allPairs computes the gaps of all pairs of an assembly's instances at once.
+func (b *bench) allPairs(a *assembly.Assembly) {
+	if b.paired[a] || b.err != nil {
+		return
+	}
+	b.paired[a] = true
+	bodies := make([]geom.Body, len(a.Instances))
+	for i := range a.Instances {
+		bodies[i] = a.Instances[i].Body()
+	}
+	gaps, err := geom.AllPairs(bodies, chainReach)
+	if err != nil {
+		b.err = err
+		return
+	}
+	for _, g := range gaps {
+		b.dist[pair{&a.Instances[g.I], &a.Instances[g.J]}] = g.Gap
+	}
+}
+
+// cureApart offers, by the kinds of parts that foul, what moves them apart.
+func cureApart(b *bench, f Finding) []change {
+	is := func(gs ...assembly.Group) bool {
+		return slices.ContainsFunc(gs, func(g assembly.Group) bool { return slices.Contains(strings.Split(f.Kind, " - "), string(g)) })
+	}
+	var all []change
+	if is(assembly.GroupSleeve) && is(assembly.GroupPlate) {
+		s := b.fixture.Sleeve
+		all = append(all, b.move("sleeves.end_gap", s.EndGap.MM(), 1, 100, "shorten the sleeves"))
+	}
+	for _, i := range b.inserts() {
+		if is(assembly.GroupSeparator) && i.name == "separators" || is(assembly.GroupLiner) && i.name == "liners" {
+			all = append(all, narrower(b, i)...)
+		}
+	}
+	if is(assembly.GroupCell, assembly.GroupSeparator, assembly.GroupLiner, assembly.GroupTerminal, assembly.GroupVent) {
+		all = append(all, outward(b))
+		all = append(all, lowerTop(b)...)
+		all = append(all, rowsApart(b)...)
+	}
+	all = append(all, spreadLevels(b)...)
+	all = append(all, spreadColumns(b)...)
+	if is(assembly.GroupStiffener) {
+		all = append(all, moveGauge(b)...)
+	}
+	return all
+}
+
+// narrower offers to make a sheet smaller.
+func narrower(b *bench, i namedInsert) []change {
+	return []change{
+		b.move(i.name+".width", i.spec.Width.MM(), -2, i.spec.Width.MM(), "make the "+i.name+" narrower"),
+		b.move(i.name+".height", i.spec.Height.MM(), -1, i.spec.Height.MM(), "make the "+i.name+" lower"),
+	}
+}
+
+// moveGauge offers to move the hole line of the angles either way.
+func moveGauge(b *bench) []change {
+	s := b.fixture.Stiffener
+	g := s.Gauge.MM()
+	return []change{
+		b.move("stiffeners.gauge", g, 1, s.DrilledLeg.MM(), "move the hole line away from the standing leg"),
+		b.move("stiffeners.gauge", g, -1, g, "move the hole line towards the standing leg"),
+	}
+}
+
+func wordsApart(_ *bench, f Finding) string {
+	return fmt.Sprintf("move %s and %s at least %.2f mm apart", f.Between[0], f.Between[1], f.Required-f.Measured)
+}
+
+// chainGap is the gap or overlap allowed between parts that bear on each other,
+// mm: the accuracy of distances.
+const chainGap = 0.01
+
+// Kinds of bearing: washers on an angle can ride up its fillet, all others only
+// depend on sizes along the stack.
+const (
+	kindStack = "along the stack"
+	kindSeat  = "washer on the angle"
+)
+
+// measureChain asks of every pair that bears on each other that there is
+// neither gap nor overlap between them.
+func measureChain(b *bench) ([]Finding, error) {
+	var stack, seat tally
+	b.eachPair(b.nominal, assembly.Bears, func(u, v *assembly.Instance, g geom.Gap) {
+		p := atMost(math.Abs(g.MM), chainGap, chainGap)
+		p.between, p.at = []string{u.ID, v.ID}, g.OnA
+		if kinds(u, v) == kindsOf(assembly.GroupStiffener, assembly.GroupWasher) {
+			seat.add(p)
+			return
+		}
+		stack.add(p)
+	})
+	return append(stack.finding(kindStack, "mm"), seat.finding(kindSeat, "mm")...), nil
+}
+
+func cureChain(b *bench, f Finding) []change {
+	if f.Kind == kindSeat {
+		return moveGauge(b)
+	}
+	return nil
+}
+
+// wordsChain says how the chain misses.
+func wordsChain(b *bench, f Finding) string {
+	if f.Kind == kindSeat {
+		return wordsWasherFlat(b, f)
+	}
+	return fmt.Sprintf("the sizes along the stack disagree by %.2f mm: let pack.stack, the cells and separators add up", f.Measured)
+}
+
+// measurePlay asks that every rod passes its holes although each hole is off by
+// its tolerance: (D - d)/2 >= error.
+func measurePlay(b *bench) ([]Finding, error) {
+	need := b.fixture.Tolerances.HolePosition.MM()
+	tallies := map[assembly.Group]*tally{}
+	var order []assembly.Group
+	b.eachPair(b.nominal, assembly.Through, func(u, v *assembly.Instance, g geom.Gap) {
+		k, least := v.Group, apartLeast+Slack
+		if k == assembly.GroupRod {
+			k = u.Group
+		}
+		if k == assembly.GroupPlate || k == assembly.GroupStiffener {
+			least = need
+		}
+		if tallies[k] == nil {
+			tallies[k] = &tally{}
+			order = append(order, k)
+		}
+		play := g.MM
+		if g.Relation == geom.Interfering || g.MM == 0 { // how far it is pushed aside says nothing of a bore
+			play = (b.bore(k) - b.fixture.Rods.Thread.Major.MM()) / 2
+		}
+		p := atLeast(play, least, least)
+		p.between, p.at = []string{u.ID, v.ID}, g.OnA
+		tallies[k].add(p)
+	})
+	var all []Finding
+	for _, k := range order {
+		all = append(all, tallies[k].finding("rod in "+string(k), "mm")...)
+	}
+	return all, nil
+}
+
+// bore is the diameter that a rod passes in parts of a group, mm.
+func (b *bench) bore(g assembly.Group) float64 {
+	f := b.fixture
+	switch {
+	case g == assembly.GroupWasher:
+		return f.Washer.Inner.MM()
+	case g == assembly.GroupSleeve:
+		return f.Sleeve.Inner.MM()
+	case g == assembly.GroupSpring && f.Spring.Disc != nil:
+		return f.Spring.Disc.Inner.MM()
+	case g == assembly.GroupSpring:
+		return (f.Spring.Coil.Mean - f.Spring.Coil.Wire).MM()
+	}
+	return f.Rods.Hole.MM()
+}
+
+// curePlay takes the next drill of the set that gives the play wanted, else any
+// larger hole.
+func curePlay(b *bench, f Finding) []change {
+	need := b.fixture.Rods.Hole.MM() + 2*(f.Required-f.Measured)
+	var best *catalog.Drill
+	for i, d := range b.fixture.Tools.Drills {
+		if d.Dia.MM() >= need && (best == nil || d.Dia < best.Dia) {
+			best = &b.fixture.Tools.Drills[i]
+		}
+	}
+	var all []change
+	if best != nil && best.Dia.MM() < need+maxOverdrill {
+		all = append(all, b.exactly("rods.hole", best.Dia, "drill "+best.Name))
+	}
+	return append(all, b.move("rods.hole", b.fixture.Rods.Hole.MM(), 2, 20, "drill a larger hole"))
+}
+
+// maxOverdrill is how much larger than needed a drill of the set may be and
+// still be offered, mm: a thirty-second of an inch.
+const maxOverdrill = 0.8
+
+func wordsPlay(b *bench, f Finding) string {
+	return fmt.Sprintf("give %s %s more bore", f.Kind, b.up(2*(f.Required-f.Measured)))
+}

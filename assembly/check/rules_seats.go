@@ -1,0 +1,216 @@
+package check
+
+import (
+	"fmt"
+	"math"
+
+	"clampwright/assembly"
+	"clampwright/params"
+	"clampwright/parts/geom"
+)
+
+// washerPlay is how far a washer may lie off its hole: play of rod in hole and
+// of washer on rod, and the hole's own error, mm.
+func washerPlay(f *params.Fixture) float64 {
+	d := f.Rods.Thread.Major.MM()
+	return (f.Rods.Hole.MM()-d)/2 + (f.Washer.Inner.MM()-d)/2 + f.Tolerances.HolePosition.MM()
+}
+
+// legFlat returns the flat of the drilled leg's outer face, measured from the
+// heel: it begins where the root fillet ends and ends where the toe rounding
+// begins, mm.
+func legFlat(s *params.Stiffener) (from, to float64) {
+	t := s.Section.Thickness.MM()
+	return t + s.Section.Root.MM(), s.DrilledLeg.MM() - s.Section.Toe.MM()
+}
+
+// measureWasherFlat compares the washer's edge with both ends of the leg's flat.
+func measureWasherFlat(b *bench) ([]Finding, error) {
+	s := b.fixture.Stiffener
+	if s == nil {
+		return nil, nil
+	}
+	from, to := legFlat(s)
+	gauge, r, play := s.Gauge.MM(), b.fixture.Washer.Outer.MM()/2, washerPlay(b.fixture)
+	var root, edge tally
+	for _, w := range b.nominal.Of(assembly.GroupWasher) {
+		if w.Layer != assembly.LayerSeat {
+			continue
+		}
+		leg := b.nominal.StiffenerAt(w.End, w.Level)
+		p := atLeast(gauge-r-from, 0, play)
+		p.between, p.at = []string{w.ID, leg.ID}, w.Frame.O
+		root.add(p)
+		p = atLeast(to-gauge-r, 0, play)
+		p.between, p.at = []string{w.ID, leg.ID}, w.Frame.O
+		edge.add(p)
+	}
+	return append(root.finding("root fillet", "mm"), edge.finding("leg edge", "mm")...), nil
+}
+
+// cureWasherFlat moves the gauge line, then tries another washer.
+func cureWasherFlat(b *bench, f Finding) []change {
+	sign, why := 1.0, "away from the fillet"
+	if f.Kind == "leg edge" {
+		sign, why = -1, "in from the leg's edge"
+	}
+	gauge := b.fixture.Stiffener.Gauge.MM()
+	return []change{
+		b.move("stiffeners.gauge", gauge, sign, b.fixture.Stiffener.DrilledLeg.MM(), "move the hole line "+why),
+	}
+}
+
+// wordsWasherFlat says what leg the washer needs.
+func wordsWasherFlat(b *bench, _ Finding) string {
+	s := b.fixture.Stiffener
+	from, _ := legFlat(s)
+	need := from + b.fixture.Washer.Outer.MM() + 2*washerPlay(b.fixture) + s.Section.Toe.MM()
+	most := s.DrilledLeg.MM() - s.Section.Toe.MM() - from - 2*washerPlay(b.fixture)
+	return fmt.Sprintf("use an angle with a drilled leg of %s or more, or a washer of %s or less across",
+		b.up(need), b.down(most))
+}
+
+// seatArea is the bearing area of a washer over its hole, mm2:
+// pi/4 (D^2 - d^2), d the larger of the hole and the washer's own bore.
+func seatArea(f *params.Fixture) float64 {
+	d := max(f.Rods.Hole.MM(), f.Washer.Inner.MM())
+	return math.Pi / 4 * (sq(f.Washer.Outer.MM()) - sq(d))
+}
+
+// rodForce is the mean force of one rod when every face carries its target
+// force, N: the plates press all rows at once.
+func rodForce(f *params.Fixture) float64 {
+	n := len(f.Rods.Columns) * len(f.Rods.Levels)
+	return f.Cell.ForceTarget.N() * float64(f.Pack.Rows) / float64(n)
+}
+
+// measureWasherBearing compares the pressure under the washers with what the
+// material under them stands, for a long time (warn) and for a short (fail).
+// Metals are compared with their yield strength.
+func measureWasherBearing(b *bench) ([]Finding, error) {
+	f := b.fixture
+	m := f.Plate.Material
+	if f.Stiffener != nil {
+		m = f.Stiffener.Material
+	}
+	long, short := m.SeatLong.MPa(), m.SeatShort.MPa()
+	if long <= 0 {
+		long = m.Strength.MPa()
+	}
+	short = max(short, long)
+	if long <= 0 {
+		return nil, nil
+	}
+	p := atMost(rodForce(f)/seatArea(f), short, long)
+	if seatArea(f) <= 0 {
+		p.verdict, p.measured = Fail, math.Inf(1)
+	}
+	var t tally
+	for _, w := range b.nominal.Of(assembly.GroupWasher) {
+		if w.Layer == assembly.LayerSeat {
+			q := p
+			q.between, q.at = []string{w.ID, b.nominal.SeatUnder(w.End, w.Level).ID}, w.Frame.O
+			t.add(q)
+		}
+	}
+	return t.finding(m.Name, "MPa"), nil
+}
+
+// wordsWasherBearing says what washer would do: D = sqrt(4 F/(pi p) + d^2).
+func wordsWasherBearing(b *bench, f Finding) string {
+	d := max(b.fixture.Rods.Hole.MM(), b.fixture.Washer.Inner.MM())
+	need := math.Sqrt(4*rodForce(b.fixture)/(math.Pi*f.Required) + sq(d))
+	return fmt.Sprintf("use washers of %s or more across, or put an angle under them", b.up(need))
+}
+
+// measureProtrusion compares the thread standing out of the outermost nut, as
+// drawn and with the thickest cells and the shortest rods.
+func measureProtrusion(b *bench) ([]Finding, error) {
+	wide, err := b.variant(assembly.Largest)
+	if err != nil {
+		return nil, err
+	}
+	want, cut := b.fixture.Rods.Protrusion.MM(), b.fixture.Tolerances.CutLength.MM()
+	var drawn, worst tally
+	for _, n := range b.nominal.Of(assembly.GroupNut) {
+		p := atLeast(b.layout.Ends[n.End].Protrusion(), want, want)
+		p.between, p.at = []string{n.ID, b.nominal.RodAt(n.Column, n.Level).ID}, n.Frame.O
+		drawn.add(p)
+		q := atLeast(wide.Layout.Ends[n.End].Protrusion()-cut/2, 0, want)
+		q.between, q.at = p.between, p.at
+		worst.add(q)
+	}
+	return append(drawn.finding("as drawn", "mm"), worst.finding("thickest cells, shortest rod", "mm")...), nil
+}
+
+func cureProtrusion(b *bench, _ Finding) []change {
+	return []change{b.move("rods.length", b.fixture.Rods.Length.MM(), 2, 500, "cut the rods longer")}
+}
+
+// measureEngagement compares the thread inside each nut with the nut's height.
+func measureEngagement(b *bench) ([]Finding, error) {
+	var t tally
+	for _, g := range []assembly.Group{assembly.GroupNut, assembly.GroupJamNut} {
+		for _, n := range b.nominal.Of(g) {
+			span := b.layout.Ends[n.End].Nut
+			if g == assembly.GroupJamNut {
+				span = b.layout.Ends[n.End].JamNut
+			}
+			inside := min(b.layout.Ends[n.End].RodEnd, span.Outer) - span.Inner
+			p := atLeast(max(inside, 0), span.Thickness(), span.Thickness())
+			p.between, p.at = []string{n.ID, b.nominal.RodAt(n.Column, n.Level).ID}, n.Frame.O
+			t.add(p)
+		}
+	}
+	return t.finding("", "mm"), nil
+}
+
+// startThreads is how many threads must stick through for a nut to be started
+// by hand.
+const startThreads = 2
+
+// measureStart asks whether a nut catches the rod while the springs are free.
+func measureStart(b *bench) ([]Finding, error) {
+	f := b.fixture
+	if f.Spring == nil {
+		return nil, nil
+	}
+	need := startThreads * f.Rods.Thread.Pitch.MM()
+	taller := f.Spring.FreeHeight.MM() - f.Spring.SetHeight.MM()
+	var t tally
+	for _, n := range b.nominal.Of(assembly.GroupNut) {
+		if !assembly.HasSpring(f, n.End) {
+			continue
+		}
+		s := b.layout.Ends[n.End]
+		p := atLeast(s.RodEnd-s.Seat()-taller, need, need)
+		p.between, p.at = []string{n.ID, b.nominal.RodAt(n.Column, n.Level).ID}, n.Frame.O
+		t.add(p)
+	}
+	return t.finding("", "mm"), nil
+}
+
+// measureSocketDepth compares the rod beyond the seat with the depth that the
+// socket and drive leave for it.
+func measureSocketDepth(b *bench) ([]Finding, error) {
+	depth := b.fixture.Tools.SocketWith.MM()
+	if depth <= 0 {
+		return nil, nil
+	}
+	var t tally
+	for _, n := range b.nominal.Of(assembly.GroupNut) {
+		s := b.layout.Ends[n.End]
+		p := atMost(s.RodEnd-s.Seat(), math.Inf(1), depth)
+		p.between, p.at = []string{"tool: socket on " + n.ID, b.nominal.RodAt(n.Column, n.Level).ID}, geom.Vec3{X: n.Frame.O.X, Y: n.Frame.O.Y, Z: n.End.Sign() * s.RodEnd}
+		t.add(p)
+	}
+	return t.finding("", "mm"), nil
+}
+
+// cureSocketDepth shortens the rods by what both ends have too much.
+func cureSocketDepth(b *bench, _ Finding) []change {
+	l := b.fixture.Rods.Length.MM()
+	return []change{b.move("rods.length", l, -2, l/2, "cut the rods shorter")}
+}
+
+func sq(x float64) float64 { return x * x }

@@ -1,0 +1,266 @@
+package check
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"clampwright/assembly"
+	"clampwright/assembly/internal/sample"
+	"clampwright/params"
+	"clampwright/params/catalog"
+	"clampwright/params/unit"
+)
+
+const inch = 25.4
+
+// run builds and checks a fixture.
+func run(t testing.TB, f *params.Fixture) []Finding {
+	t.Helper()
+	a, err := assembly.Build(f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	found, err := Run(a)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return found
+}
+
+// get returns the finding of a rule and kind; kind "" takes the worst.
+func get(found []Finding, id, kind string) (Finding, bool) {
+	var best Finding
+	ok := false
+	for _, f := range found {
+		if f.ID == id && (kind == "" || f.Kind == kind) && (!ok || severity(f.Verdict) > severity(best.Verdict)) {
+			best, ok = f, true
+		}
+	}
+	return best, ok
+}
+
+// sleeved is four cells with printed sleeves on the rods.
+func sleeved() *params.Fixture {
+	f := sample.FourCells()
+	d := f.Rods.Thread.Major
+	f.Sleeve = &params.Sleeve{Material: sample.PETG, Inner: d + 0.6, Outer: d + 3, EndGap: 10, Printed: true}
+	return f
+}
+
+// sprung is four cells with disc springs at the front.
+func sprung() *params.Fixture {
+	f := sample.FourCells()
+	f.Spring = &params.Spring{Disc: &catalog.DiscSpring{Name: "16x8.2x0.9", Outer: 16, Inner: 8.2, T: 0.9, H0: 0.35},
+		Parallel: 1, Series: 6, FreeHeight: 7.5, SetHeight: 6.5}
+	f.Rods.EndAllowance += 10
+	f.Rods.Length += 10
+	return f
+}
+
+// bareRods is four cells without angles: washers on the plastic plate.
+func plainPlates() *params.Fixture {
+	f := sample.FourCells()
+	f.Stiffener = nil
+	f.Washer.Outer = 24
+	return f
+}
+
+// spoiled is one way to break one rule.
+type spoiled struct {
+	rule, kind string
+	base       func() *params.Fixture
+	spoil      func(*params.Fixture)
+	want       Verdict
+	measured   float64 // by hand; NaN where another test covers the distance
+}
+
+func columns(x ...unit.Length) func(*params.Fixture) {
+	return func(f *params.Fixture) { f.Rods.Columns = x }
+}
+
+func levels(y ...unit.Length) func(*params.Fixture) {
+	return func(f *params.Fixture) { f.Rods.Levels = y }
+}
+
+var nan = math.NaN()
+
+// halfRod is half the major diameter of a 5/16 in rod.
+const halfRod = 0.3125 * inch / 2
+
+var spoils = []spoiled{
+	{"parts-apart", "cell - rod", sample.FourCells, columns(-89, 89), Fail, 89 - halfRod - 87.25},
+	{"parts-apart", "stiffener - stiffener", sample.FourCells, levels(90, 110), Fail, nan},
+	{"parts-apart", "liner - rod", sample.TwoRows, func(f *params.Fixture) { f.Liner.Width = 214 }, Fail, nan},
+	{"chain-closed", "", sample.FourCells, func(f *params.Fixture) { f.Pack.Pitch += 0.2 }, Fail, 1.5 * 0.2},
+	{"chain-closed", "washer on the angle", sample.FourCells, func(f *params.Fixture) { f.Stiffener.Gauge = 13 }, Fail, nan},
+	{"chain-closed", "", sample.TwoRows, func(f *params.Fixture) { f.Separator.Thickness = 0.6 }, Fail, nan},
+	{"rod-passes", "rod in plate", sample.TwoRows, func(f *params.Fixture) { f.Rods.Hole = 10.5 }, Fail, 0.25},
+	{"rod-passes", "rod in stiffener", sample.FourCells, func(f *params.Fixture) { f.Rods.Hole = 8.3 }, Fail, 8.3/2 - halfRod},
+	{"rod-passes", "rod in washer", sample.TwoRows, func(f *params.Fixture) { f.Washer.Inner = 10 }, Fail, 0},
+	{"metal-to-cell", "rod", sample.FourCells, columns(-93, 93), Fail, 93 - halfRod - 87.25},
+	{"metal-to-cell", "rod", sample.TwoRows, func(f *params.Fixture) { f.Rods.Columns = []unit.Length{-222, 20, 222} }, Fail, 25 - 20 - 5 - 0.25},
+	{"metal-to-cell", "hardware", sample.FourCells, func(f *params.Fixture) { f.Clearances.MetalToCell = 13 }, Fail, inch / 2},
+	{"plate-insulated", "", sample.TwoRows, func(f *params.Fixture) { f.Liner.Width = 172; f.Cell.CaseLive = true }, Fail, -1},
+	{"plate-insulated", "", sample.TwoRows, func(f *params.Fixture) { f.Liner.Bottom = 2 }, Warn, -1},
+	{"plate-insulated", "", sample.TwoRows, func(f *params.Fixture) { f.Liner = nil; f.Cell.CaseLive = true }, Fail, 0},
+	{"sleeve-to-cell", "sleeve", sleeved, func(f *params.Fixture) { f.Sleeve.Outer = 42 }, Fail, nan},
+	{"sleeve-free", "", sleeved, func(f *params.Fixture) { f.Pack.Measured = false; f.Sleeve.EndGap = 1 }, Fail, 2 - 4*0.5},
+	{"grip-room", "", sample.FourCells, columns(-96, 96), Fail, 96 - halfRod - 4 - 87},
+	{"grip-bare", "", sleeved, func(f *params.Fixture) { f.Sleeve.EndGap = 2 }, Warn, 4},
+	{"nut-turns", "", sample.FourCells, func(f *params.Fixture) { f.Stiffener.Gauge, f.Nut.Corners = 12, 18 }, Fail, 12 - inch/8 - 9},
+	{"driver-to-metal", "", sample.FourCells, func(f *params.Fixture) { f.Stiffener.Gauge = 13 }, Warn, nan},
+	{"driver-to-metal", "", sample.TwoRows, levels(100, 121), Warn, 0},
+	{"driver-to-cell", "", sample.FourCells, func(f *params.Fixture) { f.Clearances.ToolToCell = 22 }, Fail, nan},
+	{"driver-to-terminal", "", sample.FourCells, func(f *params.Fixture) { f.Clearances.ToolToTerminal = 70 }, Fail, nan},
+	{"metal-to-terminal", "terminal", sample.FourCells, func(f *params.Fixture) { f.Clearances.MetalToTerminal = 50 }, Fail, nan},
+	{"metal-to-terminal", "vent", sample.FourCells, func(f *params.Fixture) { f.Clearances.MetalToTerminal = 51 }, Fail, nan},
+	{"vent-free", "", sample.FourCells, func(f *params.Fixture) {
+		f.Rods.Columns, f.Rods.Levels = []unit.Length{-108, 0, 108}, []unit.Length{52, 215}
+		f.Plate.Height = 240
+	}, Fail, 215 - halfRod - 201},
+	{"drill-access", "", sample.FourCells, func(f *params.Fixture) { f.Stiffener.StandingLeg = 90; f.Tools.DrillBody = 40 }, Warn, nan},
+	{"washer-flat", "root fillet", sample.FourCells, func(f *params.Fixture) { f.Stiffener.Gauge = 14 }, Fail, 14 - 0.344*inch - inch/8 - 3.2},
+	{"washer-flat", "leg edge", sample.FourCells, func(f *params.Fixture) { f.Stiffener.Gauge = 22 }, Fail, 1.25*inch - 1.6 - 22 - 0.344*inch},
+	{"washer-flat", "root fillet", sample.FourCells, func(f *params.Fixture) { f.Washer.Outer = 25 }, Fail, 18 - 12.5 - inch/8 - 3.2},
+	{"washer-bearing", "hdpe", plainPlates, func(f *params.Fixture) { f.Washer.Outer = 12 }, Fail, 2942.0 / 4 / (math.Pi / 4 * (144 - sq(0.344*inch)))},
+	{"washer-bearing", "hdpe", plainPlates, func(f *params.Fixture) { f.Washer.Outer = 15 }, Warn, 2942.0 / 4 / (math.Pi / 4 * (225 - sq(0.344*inch)))},
+	{"hole-edge", "end-plate", sample.FourCells, func(f *params.Fixture) { f.Plate.Width = 234 }, Fail, 9},
+	{"hole-edge", "end-plate", sample.FourCells, func(f *params.Fixture) { f.Plate.Width = 240 }, Warn, 12},
+	{"hole-edge", "end-plate", sample.TwoRows, levels(12, 160), Fail, 11},
+	{"hole-edge", "stiffener", sample.FourCells, func(f *params.Fixture) { f.Stiffener.Length = 234 }, Fail, 9},
+	{"hole-edge", "stiffener", sample.FourCells, func(f *params.Fixture) { f.Stiffener.Gauge = 20 }, Warn, 1.25*inch - 20},
+	{"hole-ligament", "end-plate", plainPlates, levels(90, 105), Fail, 15 - 11*inch/32},
+	{"hole-ligament", "end-plate", plainPlates, levels(90, 112), Warn, 22 - 11*inch/32},
+	{"thread-protrusion", "as drawn", sample.FourCells, func(f *params.Fixture) { f.Rods.Length = 10.5 * inch }, Fail, nan},
+	{"thread-protrusion", "thickest cells, shortest rod", sample.TwoRows, func(f *params.Fixture) { f.Rods.Length = 634.5 }, Warn, 634.5/2 - 0.25 - (579.5+4)/2 - 1 - 10 - 2 - 11.9},
+	{"nut-engaged", "", sample.FourCells, func(f *params.Fixture) { f.Rods.Length = 10.5 * inch }, Fail, nan},
+	{"nut-starts", "", sprung, func(f *params.Fixture) { f.Rods.Length -= 32; f.Spring.FreeHeight = 9 }, Fail, nan},
+	{"socket-depth", "", sample.FourCells, func(f *params.Fixture) { f.Rods.Length += 160 }, Warn, nan},
+	{"plate-covers", "", sample.FourCells, func(f *params.Fixture) { f.Plate.Bottom = 45; levels(60, 149)(f) }, Fail, 0.2*201 - 45},
+	{"plate-covers", "", sample.TwoRows, func(f *params.Fixture) { f.Plate.Height = 158; levels(40, 130)(f) }, Fail, 159 - 0.8*201},
+	{"row-fits", "", sample.TwoRows, func(f *params.Fixture) { f.Plate.Width = 380; columns(-14, 14)(f) }, Warn, 190 - 112 - 87.25},
+	{"sheet-covers", "", sample.TwoRows, func(f *params.Fixture) { f.Separator.Height = 150 }, Fail, 150 - 0.8*201},
+	{"separator-registers", "", sample.TwoRows, func(f *params.Fixture) { f.Separator.Bottom = -3 }, Fail, -3},
+	{"fits-sheet", "end-plate", sample.FourCells, func(f *params.Fixture) { f.Stock.Sheets[0].Height = 200 }, Fail, 190},
+	{"fits-sheet", "liner", sample.TwoRows, func(f *params.Fixture) { f.Stock.Sheets = f.Stock.Sheets[:1] }, Warn, 0},
+	{"fits-length", "rod", sample.FourCells, func(f *params.Fixture) { f.Stock.Rods[0].Length = 280 }, Fail, 280},
+	{"fits-length", "stiffener", sample.FourCells, func(f *params.Fixture) { f.Stock.Angles[0].Length, f.Stock.Angles[0].Quantity = 900, 1 }, Fail, 900 - 3*(9.75*inch+3.2)},
+	{"inner-radius", "", sample.TwoRows, func(f *params.Fixture) { f.Separator.Pattern, f.Separator.Border = "frame", 20 }, Warn, 0},
+	{"hole-for-cutter", "", sample.FourCells, func(f *params.Fixture) { f.Tools.Cutter = 9 }, Fail, 11 * inch / 32},
+	{"hole-for-cutter", "", sample.FourCells, func(f *params.Fixture) { f.Tools.Cutter = 8.6 }, Warn, 11 * inch / 32},
+	{"drill-at-hand", "rods.hole", sample.FourCells, func(f *params.Fixture) { f.Rods.Hole = 9 }, Warn, 11 * inch / 32},
+	{"fits-bed", "", sleeved, func(f *params.Fixture) { f.Printer.BedX, f.Printer.BedY, f.Printer.BedZ = 180, 180, 190 }, Fail, 190},
+	{"wall-printable", "", sleeved, func(f *params.Fixture) { f.Printer.MinWall = 1.6 }, Fail, 1.2},
+}
+
+// Every sample passes every check: nothing is spoiled before it is spoiled.
+func TestSamplesPass(t *testing.T) {
+	for name, base := range map[string]func() *params.Fixture{
+		"four": sample.FourCells, "two rows": sample.TwoRows, "sleeved": sleeved, "sprung": sprung, "plain plates": plainPlates,
+	} {
+		for _, f := range run(t, base()) {
+			if f.Verdict != Pass {
+				t.Errorf("%s: %s %s %s: %.3f, required %.3f between %v", name, f.Verdict, f.ID, f.Kind, f.Measured, f.Required, f.Between)
+			}
+		}
+	}
+}
+
+// Every rule has a case that passes (its base) and one that does not; and its
+// remedy, applied to the fixture, makes the same check pass, while half of the
+// change does not.
+func TestSpoils(t *testing.T) {
+	settled := 0
+	for _, s := range spoils {
+		f := s.base()
+		s.spoil(f)
+		found := run(t, f)
+		checkSpoil(t, s, found)
+		for _, bad := range found {
+			if bad.Verdict != Pass && bad.Remedy != nil && len(bad.Remedy.Set) > 0 {
+				settled++
+				checkRemedy(t, f, bad)
+			}
+		}
+	}
+	if settled < 60 {
+		t.Errorf("only %d remedies with settings were tried", settled)
+	}
+}
+
+func checkSpoil(t *testing.T, s spoiled, found []Finding) {
+	t.Helper()
+	got, ok := get(found, s.rule, s.kind)
+	switch {
+	case !ok:
+		t.Errorf("%s %s: no finding", s.rule, s.kind)
+	case got.Verdict != s.want:
+		t.Errorf("%s %s: %s (%.3f, required %.3f), want %s", s.rule, s.kind, got.Verdict, got.Measured, got.Required, s.want)
+	case !math.IsNaN(s.measured) && math.Abs(got.Measured-s.measured) > 0.01:
+		t.Errorf("%s %s: measured %.4f, by hand %.4f", s.rule, s.kind, got.Measured, s.measured)
+	}
+	for _, f := range found {
+		if f.Verdict != Pass && (f.Remedy == nil || !strings.ContainsAny(f.Remedy.Text, "0123456789")) {
+			t.Errorf("%s %s: no remedy with a number", f.ID, f.Kind)
+		}
+		if len(f.Between) == 0 || f.Why == "" || f.Unit == "" || f.Compared == 0 || len(f.Causes) == 0 {
+			t.Errorf("%s %s is not complete: %+v", f.ID, f.Kind, f)
+		}
+	}
+}
+
+// passes runs the finding's rule alone on the fixture with the settings made.
+func passes(t *testing.T, f *params.Fixture, was Finding, set []Setting) bool {
+	t.Helper()
+	for _, r := range rules() {
+		if r.id != was.ID {
+			continue
+		}
+		now, err := r.trial(f, was, set)
+		return err == nil && now.Verdict == Pass
+	}
+	t.Errorf("no rule %s", was.ID)
+	return false
+}
+
+func checkRemedy(t *testing.T, f *params.Fixture, bad Finding) {
+	t.Helper()
+	if !passes(t, f, bad, bad.Remedy.Set) {
+		t.Errorf("%s %s: %q does not clear it", bad.ID, bad.Kind, bad.Remedy.Text)
+	}
+	if half, ok := halfway(f, bad.Remedy.Set); ok && passes(t, f, bad, half) {
+		t.Errorf("%s %s: half of %q clears it too", bad.ID, bad.Kind, bad.Remedy.Text)
+	}
+}
+
+// halfway is half of a change; ok is false when the change is so small that
+// rounding it to the user's step is a good part of it, or is to a drill of the
+// set.
+func halfway(f *params.Fixture, set []Setting) (half []Setting, ok bool) {
+	for _, s := range set {
+		field, err := lengthField(f, s.Param)
+		if err != nil || s.Param == "rods.hole" || math.Abs(s.Value-field.MM()) < 4*roundStep(f.Style) {
+			return nil, false
+		}
+		half = append(half, Setting{Param: s.Param, Value: (s.Value + field.MM()) / 2})
+	}
+	return half, true
+}
+
+// Every rule of the table but those for link bars, which have tests of their
+// own, is spoiled by at least one case.
+func TestEveryRuleCanFail(t *testing.T) {
+	seen := map[string]bool{}
+	for _, r := range linkRules() {
+		seen[r.id] = true
+	}
+	for _, s := range spoils {
+		seen[s.rule] = true
+	}
+	for _, r := range rules() {
+		if !seen[r.id] {
+			t.Errorf("no case breaks %s", r.id)
+		}
+	}
+}

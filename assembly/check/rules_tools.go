@@ -1,0 +1,292 @@
+package check
+
+import (
+	"fmt"
+	"math"
+
+	"clampwright/assembly"
+	"clampwright/params"
+	"clampwright/parts/geom"
+)
+
+// target is a class of things that a tool must stay clear of.
+type target int
+
+const (
+	toMetal target = iota
+	toCell
+	toTerminal
+)
+
+// classOf sorts an instance into the classes tools stay clear of.
+func classOf(g assembly.Group) target {
+	switch g {
+	case assembly.GroupCell, assembly.GroupSeparator, assembly.GroupLiner:
+		return toCell
+	case assembly.GroupTerminal, assembly.GroupVent, assembly.GroupLink:
+		return toTerminal
+	}
+	return toMetal
+}
+
+// toolGap is the distance wanted between a tool and a class of things.
+func toolGap(f *params.Fixture, t target) float64 {
+	switch t {
+	case toCell:
+		return f.Clearances.ToolToCell.MM()
+	case toTerminal:
+		return f.Clearances.ToolToTerminal.MM()
+	}
+	return f.Clearances.ToolToMetal.MM()
+}
+
+// mates says whether a socket or spanner is meant to meet the instance: the nut
+// it drives and what sits on the same end of the same rod.
+func mates(t *assembly.Tool, w *assembly.Instance) bool {
+	if w.Column != t.Column || w.Level != t.Level || w.Column < 0 {
+		return false
+	}
+	return w.Group == assembly.GroupRod || w.Group != assembly.GroupSleeve && w.End == t.End
+}
+
+// measureDriver judges every nut for one class of surroundings: the socket gets
+// in, or at least a spanner does (warn).
+func measureDriver(class target) func(*bench) ([]Finding, error) {
+	return func(b *bench) ([]Finding, error) {
+		var t tally
+		for i := range b.nominal.Tools {
+			socket := &b.nominal.Tools[i]
+			if socket.Kind != assembly.ToolSocket {
+				continue
+			}
+			p, ok := b.toolPlace(socket, class)
+			if !ok {
+				continue
+			}
+			b.soften(&p, socket, class)
+			t.add(p)
+		}
+		return t.finding("", "mm"), nil
+	}
+}
+
+// soften makes a foul of the socket a warning where a spanner gets on instead,
+// and where the socket's size is not the user's own: outside diameters of
+// sockets are not standardised tightly, so the tables only plan.
+func (b *bench) soften(p *place, socket *assembly.Tool, class target) {
+	switch {
+	case p.verdict != Fail:
+	case b.spannerFits(socket, class):
+		p.verdict, p.approach = Warn, "socket; a spanner fits"
+	case class == toMetal && b.fixture.Origin("tools.socket").Kind != params.FromFile:
+		p.verdict, p.approach = Warn, "socket of usual size; measure your own"
+	}
+}
+
+// toolPlace is the nearest thing of a class to a tool, the tool's own mates
+// left out; ok is false when there is none.
+func (b *bench) toolPlace(tool *assembly.Tool, class target) (p place, ok bool) {
+	need := toolGap(b.fixture, class)
+	var cs []candidate
+	for i := range b.nominal.Instances {
+		w := &b.nominal.Instances[i]
+		if classOf(w.Group) == class && !mates(tool, w) {
+			cs = append(cs, b.candidate(tool, w, need))
+		}
+	}
+	return b.tightest(cs, tool.ID, string(tool.Kind))
+}
+
+// candidate is a tool and a thing with the distance wanted between them.
+func (b *bench) candidate(tool *assembly.Tool, w *assembly.Instance, need float64) candidate {
+	return candidate{&tool.Instance, w, need, b.box(&tool.Instance).Dist(b.box(w))}
+}
+
+// tightest is the place of the candidates that has least to spare.
+func (b *bench) tightest(cs []candidate, name, approach string) (p place, ok bool) {
+	var t tally
+	b.closest(&t, cs, func(c candidate, g geom.Gap) place {
+		q := atLeast(g.MM, c.need, c.need)
+		q.between, q.at, q.approach = []string{name, c.v.ID}, g.OnB, approach
+		return q
+	})
+	if len(t.places) == 0 {
+		return place{}, false
+	}
+	return t.places[t.worst], true
+}
+
+// spannerFits says whether the spanner's head gets on the same nut.
+func (b *bench) spannerFits(socket *assembly.Tool, class target) bool {
+	for i := range b.nominal.Tools {
+		s := &b.nominal.Tools[i]
+		if s.Kind == assembly.ToolSpanner && s.On == socket.On {
+			p, ok := b.toolPlace(s, class)
+			return !ok || p.verdict == Pass
+		}
+	}
+	return false
+}
+
+func cureDriver(b *bench, f Finding) []change {
+	var all []change
+	if s := b.fixture.Stiffener; s != nil {
+		all = append(all, b.move("stiffeners.gauge", s.Gauge.MM(), 1, s.DrilledLeg.MM(), "move the hole line away from the standing leg"))
+	}
+	all = append(all, lowerTop(b)...)
+	all = append(all, spreadLevels(b)...)
+	all = append(all, spreadColumns(b)...)
+	d, t := b.fixture.Tools.Socket.Outer.MM(), b.fixture.Plate.Thickness.MM()
+	if f.ID == "driver-to-cell" {
+		all = append(all, b.move("plates.thickness", t, 1, 50, "use thicker plates"))
+	}
+	return append(all, b.move("tools.socket", d, -2, d-b.fixture.Nut.Corners.MM(), "use a thinner socket"))
+}
+
+// measureGrip judges every rod for the pliers at mid-span: the best way in, by
+// the room left round both jaws. Grip room is wanted to everything but the rod
+// gripped, and the tools' own distances to cells and terminals on top.
+func measureGrip(b *bench) ([]Finding, error) {
+	best := map[string]place{}
+	var order []string
+	for _, way := range b.ways() {
+		p := b.gripPlace(way)
+		if was, ok := best[way.rod]; !ok {
+			best[way.rod] = p
+			order = append(order, way.rod)
+		} else if worse(was, p) {
+			best[way.rod] = p
+		}
+	}
+	var t tally
+	for _, rod := range order {
+		t.add(best[rod])
+	}
+	return t.finding("", "mm"), nil
+}
+
+// way is one approach to one rod with both jaws.
+type way struct {
+	rod, approach string
+	jaws          []*assembly.Tool
+}
+
+// ways lists the approaches in the order the jaws were placed.
+func (b *bench) ways() []way {
+	var all []way
+	for i := range b.nominal.Tools {
+		t := &b.nominal.Tools[i]
+		if t.Kind != assembly.ToolPliers {
+			continue
+		}
+		if n := len(all); n > 0 && all[n-1].rod == t.On && all[n-1].approach == t.Approach {
+			all[n-1].jaws = append(all[n-1].jaws, t)
+			continue
+		}
+		all = append(all, way{t.On, t.Approach, []*assembly.Tool{t}})
+	}
+	return all
+}
+
+// gripPlace is the tightest place of one approach.
+func (b *bench) gripPlace(w way) place {
+	var cs []candidate
+	for _, jaw := range w.jaws {
+		for i := range b.nominal.Instances {
+			o := &b.nominal.Instances[i]
+			if o.ID != w.rod && !(o.Group == assembly.GroupSleeve && sameRod(o, &jaw.Instance)) {
+				cs = append(cs, b.candidate(jaw, o, gripNeed(b.fixture, classOf(o.Group))))
+			}
+		}
+	}
+	p, _ := b.tightest(cs, w.rod, w.approach)
+	return p
+}
+
+// gripNeed is the distance wanted between a jaw and a class of things.
+func gripNeed(f *params.Fixture, c target) float64 {
+	room := f.Tools.Pliers.Room.MM()
+	if c == toMetal {
+		return room
+	}
+	return max(room, toolGap(f, c))
+}
+
+func sameRod(u, v *assembly.Instance) bool {
+	return u.Column >= 0 && u.Column == v.Column && u.Level == v.Level
+}
+
+// cureGrip moves the rods away from the cells, or from each other.
+func cureGrip(b *bench, _ Finding) []change {
+	all := append([]change{outward(b)}, rowsApart(b)...)
+	return append(all, spreadLevels(b)...)
+}
+
+// measureBareGrip warns when the pliers only find the sleeve where nuts that
+// drag turn the rod with them.
+func measureBareGrip(b *bench) ([]Finding, error) {
+	f := b.fixture
+	if f.Sleeve == nil || f.Nut.Kind != "prevailing" {
+		return nil, nil
+	}
+	need := f.Tools.Pliers.JawWidth.MM() + 2*f.Tools.Pliers.Room.MM()
+	var t tally
+	for _, s := range b.nominal.Of(assembly.GroupSleeve) {
+		bare := 2*b.layout.Ends[assembly.Front].Plate.Inner - s.Part.SizeMM[0]
+		p := atLeast(bare, math.Inf(-1), need)
+		p.between, p.at = []string{s.ID, b.nominal.RodAt(s.Column, s.Level).ID}, s.Frame.O
+		t.add(p)
+	}
+	return t.finding("", "mm"), nil
+}
+
+func cureBareGrip(b *bench, _ Finding) []change {
+	return []change{b.move("sleeves.end_gap", b.fixture.Sleeve.EndGap.MM(), 0.5, 100,
+		"shorten the sleeves so that one slides aside and bares the rod for the pliers")}
+}
+
+// measureDrillAccess compares the chuck with the standing leg.
+func measureDrillAccess(b *bench) ([]Finding, error) {
+	need := b.fixture.Clearances.ToolToMetal.MM()
+	var t tally
+	for i := range b.nominal.Tools {
+		d := &b.nominal.Tools[i]
+		if d.Kind != assembly.ToolDrill {
+			continue
+		}
+		leg := b.nominal.StiffenerAt(d.End, d.Level)
+		g := b.between(&d.Instance, leg, need+exactBeyond)
+		p := atLeast(g.MM, math.Inf(-1), need)
+		p.between, p.at = []string{d.ID, leg.ID}, g.OnB
+		t.add(p)
+	}
+	return t.finding("", "mm"), nil
+}
+
+func cureDrillAccess(b *bench, _ Finding) []change {
+	s := b.fixture.Stiffener
+	return []change{b.move("stiffeners.gauge", s.Gauge.MM(), 1, s.DrilledLeg.MM(), "move the hole line away from the standing leg")}
+}
+
+func wordsDrillAccess(b *bench, _ Finding) string {
+	s := b.fixture.Stiffener
+	out := s.StandingLeg.MM() - s.Section.Thickness.MM() + b.fixture.Clearances.ToolToMetal.MM()
+	return fmt.Sprintf("drill from the flat face, or let the drill stand %s out of the chuck", b.up(out))
+}
+
+// measureNutTurns asks that the nut's corners clear everything round it: a nut
+// that cannot turn cannot be driven by any tool.
+func measureNutTurns(b *bench) ([]Finding, error) {
+	f := b.fixture
+	if f.Stiffener == nil {
+		return nil, nil
+	}
+	gap := f.Stiffener.Gauge.MM() - f.Stiffener.Section.Thickness.MM() - f.Nut.Corners.MM()/2
+	var t tally
+	for _, n := range b.nominal.Of(assembly.GroupNut) {
+		p := atLeast(gap, 0, f.Clearances.ToolToMetal.MM())
+		p.between, p.at = []string{n.ID, b.nominal.StiffenerAt(n.End, n.Level).ID}, n.Frame.O
+		t.add(p)
+	}
+	return t.finding("", "mm"), nil
+}
