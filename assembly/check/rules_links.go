@@ -95,7 +95,7 @@ func measureLinkCases(b *bench) ([]Finding, error) {
 }
 
 func wordsLinkCase(b *bench, f Finding) string {
-	return fmt.Sprintf("lay an insulating sheet under the bars, or raise them by %s mm with washers on every terminal", b.up(f.Required-f.Measured))
+	return fmt.Sprintf("lay an insulating sheet under the bars, or raise them by %s with washers on every terminal", b.up(f.Required-f.Measured))
 }
 
 // measureLinkMetal compares bars with bare metal of the frame.
@@ -119,7 +119,7 @@ func wordsLinkNarrower(b *bench, f Finding) string {
 	if narrow := w - 2*short; narrow > w/2 {
 		return fmt.Sprintf("make the bars narrower: set electrical.link_width to %s (now %s), or sleeve one of the two", b.down(narrow), b.length(w))
 	}
-	return fmt.Sprintf("%s mm are missing: sleeve one of the two, or put an insulating wall between them", b.up(short))
+	return fmt.Sprintf("%s are missing: sleeve one of the two, or put an insulating wall between them", b.up(short))
 }
 
 // measureTerminalDriver stands the driver on every terminal and compares it with
@@ -150,7 +150,7 @@ func measureTerminalDriver(b *bench) ([]Finding, error) {
 
 func wordsTerminalDriver(b *bench, f Finding) string {
 	if f.Measured < apartLeast {
-		return fmt.Sprintf("use a thinner socket, or a ring spanner bent upward: %s mm are missing", b.up(f.Required-f.Measured))
+		return fmt.Sprintf("use a thinner socket, or a ring spanner bent upward: %s are missing", b.up(f.Required-f.Measured))
 	}
 	return "sleeve the socket down to its rim, and cap the neighbours: " + b.length(f.Measured) + " are left"
 }
