@@ -54,8 +54,8 @@ func (r *resolver) settle() (*Fixture, diag.List) {
 	r.safeName("fixture", in.Fixture)
 	steps := []func(){
 		r.style, r.tolerances, r.cell, r.pack, r.inserts, r.thread, r.hardware, r.tools, r.clearances,
-		r.plateMaterial, r.sleeve, r.springs, r.columns, r.levels, r.plateSize, r.stiffener,
-		r.rodLength, r.stock, r.printer, r.clamp, r.electrical, r.prices,
+		r.plateMaterial, r.sleeve, r.columns, r.levels, r.clamp, r.springs, r.plateSize, r.stiffener,
+		r.rodLength, r.stock, r.printer, r.electrical, r.prices,
 	}
 	for _, step := range steps {
 		step()

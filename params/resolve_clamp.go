@@ -2,8 +2,10 @@ package params
 
 import (
 	"fmt"
+	"math"
 
 	"clampwright/params/catalog"
+	"clampwright/params/diag"
 	"clampwright/params/unit"
 )
 
@@ -12,35 +14,96 @@ func (r *resolver) springs() {
 	if !in.Present || in.None {
 		return
 	}
-	if in.Disc.Set == in.Coil.Set {
-		r.errorf(in.At, "springs need one of disc and coil", "", "disc: 20x10.2x1.1, or coil: a row of the coils table", "")
+	if in.Disc.Set && in.Coil.Set {
+		r.errorf(in.Coil.At, "springs are disc and coil at once", "disc and coil", "one of the two", "remove one")
 		return
 	}
 	s := &Spring{
 		Parallel: pick(r, "springs.parallel", in.Parallel, 1, "single"),
-		Series:   pick(r, "springs.series", in.Series, 1, "single"),
 		BothEnds: in.Ends.Or("one") == "both",
 		Friction: pick(r, "springs.friction", in.Friction, 0.025, "2 to 3 % a face, from memory"),
 	}
-	if in.Disc.Set {
-		r.discStack(s, in)
-	} else {
+	if in.Coil.Set {
+		s.Series = pick(r, "springs.series", in.Series, 1, "single")
 		r.coil(s, in)
+	} else {
+		r.discStack(s, in)
 	}
 	r.f.Spring = s
 }
 
+// rodShare is a force on all rows shared out evenly over the rods.
+func (r *resolver) rodShare(perRow unit.Force) unit.Force {
+	rods := len(r.f.Rods.Columns) * len(r.f.Rods.Levels)
+	return perRow * unit.Force(r.f.Pack.Rows) / unit.Force(rods)
+}
+
+// springWork is the part of a disc spring's cone height that is used: common
+// practice after makers' catalogues.
+const springWork = 0.75
+
 func (r *resolver) discStack(s *Spring, in *SpringBlock) {
-	d, ok := r.tables.Disc(in.Disc.V)
+	d, ok := r.disc(in.Disc)
 	if !ok {
-		r.missingRow("discs", in.Disc, r.tables.Names("discs"))
 		return
 	}
 	if d.Inner <= r.f.Rods.Thread.Major {
 		r.errorf(in.Disc.At, "the disc spring doesn't pass the rod", fmt.Sprintf("bore %g mm", float64(d.Inner)), fmt.Sprintf("more than %g mm", float64(r.f.Rods.Thread.Major)), "")
 	}
 	s.Disc = &d
+	s.Series = pick(r, "springs.series", in.Series, r.discSeries(s), "takes up the cells' growth within the force limit")
 	s.FreeHeight = unit.Length(s.Series) * (d.T*unit.Length(s.Parallel) + d.H0)
+}
+
+// disc is the disc spring asked for, or the smallest that passes the rod and
+// carries the force limit within its working travel.
+func (r *resolver) disc(g wordV) (catalog.DiscSpring, bool) {
+	if g.Set {
+		d, ok := r.tables.Disc(g.V)
+		if !ok {
+			r.missingRow("discs", g, r.tables.Names("discs"))
+		}
+		return d, ok
+	}
+	need := r.rodShare(r.f.Cell.ForceLimit)
+	var best catalog.DiscSpring
+	for _, d := range r.tables.Discs {
+		fits := d.Inner > r.f.Rods.Thread.Major && d.ForceAt(springWork*d.H0) >= need
+		if fits && (best.Name == "" || d.Outer < best.Outer || d.Outer == best.Outer && d.T < best.T) {
+			best = d
+		}
+	}
+	if best.Name == "" {
+		r.errorf(r.in.Springs.At, "no disc spring of the table fits", fmt.Sprintf("%s rods carrying up to %.0f N", r.f.Rods.Thread.Name, float64(need)), "springs: {disc: ...} or {coil: ...}", "more rods, or parallel: 2")
+		return best, false
+	}
+	r.note("springs.disc", Derived, diag.Range{}, "smallest that passes the rod and carries the limit")
+	return best, true
+}
+
+// growthShare is the part of the growth in the middle of the faces that reaches
+// the springs: faces grow domed and the cells give way too. Common practice, no
+// source; the mechanics then solve it.
+const growthShare = 0.6
+
+// discSeries is how many groups of discs take the stack's growth while the
+// force stays between target and limit.
+func (r *resolver) discSeries(s *Spring) int {
+	c := &r.f.Clamp
+	grown := c.Aged
+	for _, p := range c.Growth {
+		grown = max(grown, c.Aged+p.Growth)
+	}
+	lo := s.Disc.DeflectionAt(r.rodShare(r.f.Cell.ForceTarget) / unit.Force(s.Parallel))
+	hi := min(s.Disc.DeflectionAt(r.rodShare(r.f.Cell.ForceLimit)/unit.Force(s.Parallel)), springWork*s.Disc.H0)
+	if hi <= lo {
+		return 1
+	}
+	n := math.Ceil(growthShare * float64(grown) * float64(r.f.Pack.PerRow) / float64(hi-lo))
+	if s.BothEnds {
+		n = math.Ceil(n / 2)
+	}
+	return int(min(max(n, 1), 60))
 }
 
 func (r *resolver) coil(s *Spring, in *SpringBlock) {

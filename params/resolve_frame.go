@@ -345,8 +345,7 @@ func (r *resolver) rodLength() {
 // setHeight is the spring's height when each rod carries its share of the
 // target force of all rows.
 func (r *resolver) setHeight(s *Spring) {
-	rods := len(r.f.Rods.Columns) * len(r.f.Rods.Levels)
-	share := r.f.Cell.ForceTarget * unit.Force(r.f.Pack.Rows) / unit.Force(rods)
+	share := r.rodShare(r.f.Cell.ForceTarget)
 	if s.Disc != nil {
 		one := s.Disc.DeflectionAt(share / unit.Force(s.Parallel))
 		s.SetHeight = s.FreeHeight - one*unit.Length(s.Series)

@@ -1,0 +1,87 @@
+package main
+
+import (
+	"encoding/json"
+	"os/exec"
+	"strings"
+	"testing"
+)
+
+// layers is the import rule: a package may import packages of a lower layer, or
+// of its own family where within says so. Leaves import only what leafOf names.
+var layers = map[string]int{
+	"params/unit": 0, "params/diag": 0, "parts/geom": 0,
+	"params/catalog": 1,
+	"params":         2,
+	"parts":          3, "parts/printed/field": 3, "parts/printed/relief": 3, "parts/printed": 4,
+	"assembly":       5,
+	"assembly/check": 6, "assembly/clamp": 6, "assembly/wiring": 6,
+	"assembly/study":  7,
+	"assembly/choose": 8, "assembly/stackup": 8,
+	"export/number": 8, "export/folder": 8,
+	"export/dxf": 9, "export/mesh": 9, "export/drawing": 9, "export/page": 9,
+	"export/nest": 10, "export/pdf": 10, "export/svg": 10,
+	"export":          11,
+	"export/compare":  12,
+	"cmd/clampwright": 13,
+}
+
+// leaves may import only the standard library and these modules.
+var leaves = map[string][]string{
+	"params/unit": nil, "parts/geom": nil,
+	"params/diag": {"github.com/agnivade/levenshtein"},
+}
+
+// Data flows one way: params -> parts -> assembly -> export -> cmd.
+func TestLayers(t *testing.T) {
+	out, err := exec.Command("go", "list", "-json=ImportPath,Imports", "clampwright/...").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	dec := json.NewDecoder(strings.NewReader(string(out)))
+	for dec.More() {
+		var p struct {
+			ImportPath string
+			Imports    []string
+		}
+		if err := dec.Decode(&p); err != nil {
+			t.Fatal(err)
+		}
+		checkLayer(t, strings.TrimPrefix(p.ImportPath, "clampwright/"), p.Imports)
+	}
+}
+
+func checkLayer(t *testing.T, pkg string, imports []string) {
+	if strings.Contains(pkg, "internal/") || strings.HasPrefix(pkg, "testdata/") {
+		return // helpers of tests
+	}
+	level, known := layers[pkg]
+	if !known {
+		t.Errorf("%s is in no layer: add it to the table and to DEVELOPERS.md", pkg)
+		return
+	}
+	for _, imp := range imports {
+		own, ours := strings.CutPrefix(imp, "clampwright/")
+		switch {
+		case ours && layers[own] >= level:
+			t.Errorf("%s (layer %d) imports %s (layer %d)", pkg, level, own, layers[own])
+		case !ours && strings.Contains(imp, "."):
+			allowed, leaf := leaves[pkg]
+			if leaf && !contains(allowed, imp) {
+				t.Errorf("%s is a leaf and imports %s", pkg, imp)
+			}
+		}
+	}
+	if pkg == "assembly/check" && contains(imports, "clampwright/assembly/clamp") || pkg == "assembly/clamp" && contains(imports, "clampwright/assembly/check") {
+		t.Errorf("check and clamp must not import each other")
+	}
+}
+
+func contains(list []string, s string) bool {
+	for _, v := range list {
+		if v == s {
+			return true
+		}
+	}
+	return false
+}

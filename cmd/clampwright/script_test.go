@@ -1,0 +1,63 @@
+package main
+
+import (
+	"context"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){
+		"clampwright": func() { os.Exit(run(context.Background(), os.Args, newConsole(os.Stdout, os.Stderr))) },
+	})
+}
+
+// The command line is tested as a command line: one script per behaviour.
+func TestScripts(t *testing.T) {
+	testscript.Run(t, testscript.Params{
+		Dir: "testdata/script",
+		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
+			"exitcode": exitCode,
+			"example":  copyExample,
+		},
+	})
+}
+
+// exitCode runs the program and wants one exit code: exitcode 3 make pack.yaml
+func exitCode(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("usage: exitcode CODE ARGS...")
+	}
+	ts.Setenv("WANT", args[0])
+	err := ts.Exec("clampwright", args[1:]...)
+	got := "0"
+	if err != nil {
+		got = "1"
+		if x, ok := err.(interface{ ExitCode() int }); ok {
+			got = string(rune('0' + x.ExitCode()))
+		}
+	}
+	if got != args[0] {
+		ts.Fatalf("exit code %s, want %s", got, args[0])
+	}
+}
+
+// copyExample copies an example into the script's folder: example NAME
+func copyExample(ts *testscript.TestScript, _ bool, args []string) {
+	for _, name := range args {
+		text, err := os.ReadFile(filepath.Join(examplesDir, name))
+		ts.Check(err)
+		ts.Check(os.WriteFile(ts.MkAbs(name), text, 0o644))
+	}
+}
+
+var examplesDir = func() string {
+	dir, err := filepath.Abs("../../examples")
+	if err != nil {
+		panic(err)
+	}
+	return dir
+}()

@@ -1,0 +1,59 @@
+package export
+
+import (
+	"bytes"
+	"context"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"clampwright/params"
+)
+
+func noStep(string) {}
+
+// job computes an example.
+func job(t testing.TB, name string) *Job {
+	t.Helper()
+	file := filepath.Join("..", "examples", name+".yaml")
+	text, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, diags := params.Load(file, text)
+	if diags.HasErrors() {
+		t.Fatal(diags)
+	}
+	j, err := Compute(context.Background(), f, noStep)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return j
+}
+
+// artifacts encodes everything a job writes.
+func artifacts(t testing.TB, j *Job) map[string][]byte {
+	t.Helper()
+	plan, err := j.Plan(Options{InputName: "pack.yaml", Program: "clampwright test", Cut: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := map[string][]byte{}
+	for _, a := range plan.Artifacts {
+		var b bytes.Buffer
+		if err := a.Encode(&b); err != nil {
+			t.Fatalf("%s: %v", a.Name, err)
+		}
+		out[a.Name] = b.Bytes()
+	}
+	return out
+}
+
+func benchmarkMake(b *testing.B, name string) {
+	for b.Loop() {
+		artifacts(b, job(b, name))
+	}
+}
+
+func BenchmarkMakeFourCells(b *testing.B) { benchmarkMake(b, "four-cell-offcut") }
+func BenchmarkMakeTwoRows(b *testing.B)   { benchmarkMake(b, "sixteen-cell-two-rows") }

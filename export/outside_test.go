@@ -1,0 +1,209 @@
+package export
+
+import (
+	"encoding/json"
+	"math"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"clampwright/export/internal/outside"
+	"clampwright/parts"
+)
+
+// exampleNames are the examples, in the order of the folder.
+func exampleNames(t testing.TB) []string {
+	t.Helper()
+	files, err := filepath.Glob("../examples/*.yaml")
+	if err != nil || len(files) < 5 {
+		t.Fatalf("examples: %v %v", files, err)
+	}
+	var names []string
+	for _, f := range files {
+		names = append(names, strings.TrimSuffix(filepath.Base(f), ".yaml"))
+	}
+	return names
+}
+
+// written is an example written to disk.
+type written struct {
+	job *Job
+	dir string
+}
+
+func write(t *testing.T, name string) written {
+	t.Helper()
+	w := written{job(t, name), t.TempDir()}
+	for file, content := range artifacts(t, w.job) {
+		path := filepath.Join(w.dir, filepath.FromSlash(file))
+		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, content, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return w
+}
+
+func (w written) glob(t *testing.T, pattern string) []string {
+	t.Helper()
+	files, err := filepath.Glob(filepath.Join(w.dir, pattern))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return files
+}
+
+// dxfFile is what a reader found in one DXF.
+type dxfFile struct {
+	Errors, Fixes []string
+	InsUnits      int
+	Entities      []struct {
+		Kind, Layer string
+		Closed      bool
+		Vertices    [][3]float64
+	}
+}
+
+// measuredMM is how far an outside reader's figure may be from the part's.
+const measuredMM = 0.001
+
+// Every file of every example passes the outside readers: DXF in ezdxf (clean
+// audit) and dxf-parser with the part's own outline and holes to 0.001 mm, STL
+// in admesh with nothing to repair and the exact volume to 0.1 %.
+func TestExamplesOutside(t *testing.T) {
+	for _, name := range exampleNames(t) {
+		t.Run(name, func(t *testing.T) {
+			w := write(t, name)
+			files := w.glob(t, "cut/*.dxf")
+			if len(files) == 0 {
+				t.Fatal("no DXF")
+			}
+			var first, second []dxfFile
+			decode(t, outside.Python(t, "dxf/testdata/measure.py", []string{"ezdxf"}, files...), &first)
+			decode(t, outside.Node(t, "dxf/testdata/measure.js", "dxf-parser", files...), &second)
+			for i, f := range files {
+				if len(first[i].Errors)+len(first[i].Fixes) > 0 || first[i].InsUnits != 4 {
+					t.Errorf("%s: ezdxf says %v %v, units %d", f, first[i].Errors, first[i].Fixes, first[i].InsUnits)
+				}
+				for _, found := range []dxfFile{first[i], second[i]} {
+					w.outlineMatches(t, f, found)
+				}
+			}
+			w.meshesAreSound(t)
+		})
+	}
+}
+
+func decode(t *testing.T, text string, into any) {
+	t.Helper()
+	if err := json.Unmarshal([]byte(text), into); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// outlineMatches compares a part's DXF with the part; nested sheets have no
+// single part and are left to the nesting tests.
+func (w written) outlineMatches(t *testing.T, file string, found dxfFile) {
+	t.Helper()
+	p := w.part(strings.TrimSuffix(filepath.Base(file), ".dxf"))
+	if p == nil {
+		return
+	}
+	var want, got int
+	near := func(a, b float64) bool { return math.Abs(a-b) <= measuredMM }
+	for _, c := range p.Flat.Profile.Circles {
+		want++
+		for _, e := range found.Entities {
+			if e.Kind == "CIRCLE" && e.Layer == "HOLES" && near(e.Vertices[0][0], c.C.X) && near(e.Vertices[0][1], c.C.Y) && near(e.Vertices[0][2], c.R) {
+				got++
+			}
+		}
+	}
+	if want != got {
+		t.Errorf("%s: %d of %d holes where the part has them, once each", file, got, want)
+	}
+	outer := 0
+	for _, e := range found.Entities {
+		if e.Layer != "OUTLINE" {
+			continue
+		}
+		outer++
+		if !e.Closed || len(e.Vertices) != len(p.Flat.Profile.Outer) {
+			t.Errorf("%s: outline is not the part's", file)
+			continue
+		}
+		for i, v := range p.Flat.Profile.Outer {
+			g := e.Vertices[i]
+			if !near(g[0], v.P.X) || !near(g[1], v.P.Y) || !near(g[2], v.Bulge) {
+				t.Errorf("%s: vertex %d is %v, the part's %v", file, i, g, v)
+			}
+		}
+	}
+	if outer != 1 {
+		t.Errorf("%s: %d outlines", file, outer)
+	}
+}
+
+func (w written) part(id string) *parts.Part {
+	for _, p := range w.job.Assembly.Parts {
+		if p.ID == id && p.Flat != nil {
+			return p
+		}
+	}
+	return nil
+}
+
+func (w written) meshesAreSound(t *testing.T) {
+	t.Helper()
+	files := append(w.glob(t, "model/*.stl"), w.glob(t, "print/*.stl")...)
+	for _, f := range files {
+		id := strings.TrimSuffix(filepath.Base(f), ".stl")
+		report := outside.Run(t, "admesh", f)
+		for label, want := range map[string]float64{
+			"Total disconnected facets": 0, "Degenerate facets": 0, "Edges fixed": 0, "Facets removed": 0,
+			"Facets added": 0, "Facets reversed": 0, "Backwards edges": 0, "Normals fixed": 0,
+		} {
+			if got := admeshFigure(t, report, label); got != want {
+				t.Errorf("%s: admesh says %s %v, want %v", f, label, got, want)
+			}
+		}
+		p := w.solid(id)
+		if p == nil {
+			continue // assembly.stl: many bodies
+		}
+		if n := admeshFigure(t, report, "Number of parts"); n != 1 {
+			t.Errorf("%s: %v parts", f, n)
+		}
+		if v, want := admeshFigure(t, report, "Volume"), p.Solid.Volume(); math.Abs(v/want-1) > 0.001 {
+			t.Errorf("%s: admesh finds %g mm3, the part has %g", f, v, want)
+		}
+	}
+}
+
+func (w written) solid(id string) *parts.Part {
+	for _, p := range w.job.Assembly.Parts {
+		if p.ID == id {
+			return p
+		}
+	}
+	return nil
+}
+
+// admeshFigure is the number after a label, the last where there are several.
+func admeshFigure(t *testing.T, report, label string) float64 {
+	t.Helper()
+	all := regexp.MustCompile(regexp.QuoteMeta(label)+`\s*:\s*(-?[0-9.eE+]+)`).FindAllStringSubmatch(report, -1)
+	if len(all) == 0 {
+		t.Fatalf("admesh reports no %q:\n%s", label, report)
+	}
+	v, err := strconv.ParseFloat(all[len(all)-1][1], 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return v
+}

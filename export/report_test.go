@@ -1,0 +1,165 @@
+package export
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"flag"
+	"fmt"
+	"math"
+	"os"
+	"slices"
+	"strings"
+	"testing"
+)
+
+var update = flag.Bool("update", false, "rewrite the checksums of the examples")
+
+// The same input gives the same bytes, file by file.
+func TestTwiceTheSame(t *testing.T) {
+	a, b := artifacts(t, job(t, "four-cell-offcut")), artifacts(t, job(t, "four-cell-offcut"))
+	if len(a) != len(b) {
+		t.Fatalf("%d and %d files", len(a), len(b))
+	}
+	for name, content := range a {
+		if !bytes.Equal(content, b[name]) {
+			t.Errorf("%s differs", name)
+		}
+	}
+}
+
+// Every example is a regression: verdict, sizes and the checksum of what a
+// machine would cut. Run with -update after a change that was meant, and read
+// the difference.
+func TestExamplesRegression(t *testing.T) {
+	for _, name := range exampleNames(t) {
+		t.Run(name, func(t *testing.T) {
+			got := fingerprint(t, name)
+			golden := "testdata/" + name + ".txt"
+			if *update {
+				if err := os.MkdirAll("testdata", 0o755); err != nil {
+					t.Fatal(err)
+				}
+				if err := os.WriteFile(golden, []byte(got), 0o644); err != nil {
+					t.Fatal(err)
+				}
+			}
+			want, err := os.ReadFile(golden)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if got != string(want) {
+				t.Errorf("%s changed; got\n%s", golden, got)
+			}
+		})
+	}
+}
+
+// fingerprint is an example in a form that a person can review.
+func fingerprint(t *testing.T, name string) string {
+	j := job(t, name)
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s: %s\n", j.Verdict(), j.Sentence())
+	for _, l := range j.Assembly.PartsList() {
+		fmt.Fprintf(&b, "part %s: %d of %.3f x %.3f x %.3f mm, %.1f g\n", l.Part.ID, l.Pieces, l.Part.SizeMM[0], l.Part.SizeMM[1], l.Part.SizeMM[2], l.MassEachG)
+	}
+	for _, c := range j.Checks() {
+		if c.Verdict != Pass {
+			fmt.Fprintf(&b, "%s: %s\n", c.Verdict, c.Said())
+		}
+	}
+	files := artifacts(t, j)
+	var names []string
+	for n := range files {
+		if strings.HasPrefix(n, "cut/") || strings.HasPrefix(n, "model/") && !strings.Contains(n, "assembly") {
+			names = append(names, n)
+		}
+	}
+	slices.Sort(names)
+	for _, n := range names {
+		sum := sha256.Sum256(files[n])
+		fmt.Fprintf(&b, "file %s %s\n", n, hex.EncodeToString(sum[:6]))
+	}
+	return b.String()
+}
+
+// The report has the keys that scripts rely on, and no figure that is not one.
+func TestReportKeys(t *testing.T) {
+	j := job(t, "eight-cell-plywood")
+	text, err := j.ReportJSON()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var r struct {
+		Fixture     string
+		InputSHA256 string `json:"input_sha256"`
+		Verdict     string
+		Checks      []struct {
+			ID, Verdict, Unit, Why, Remedy string
+			Measured, Required             *float64
+			Between                        []string
+		}
+		Parts []struct {
+			ID, Kind, Material string
+			Quantity           int
+			SizeMM             []float64 `json:"size_mm"`
+			MassG              *float64  `json:"mass_g"`
+			Files              []string
+		}
+		Cuts  []map[string]any
+		Clamp struct {
+			States []struct {
+				Name            string
+				ForceN          float64                                          `json:"force_n"`
+				RodForceN       []float64                                        `json:"rod_force_n"`
+				Pressure        struct{ Mean, Least, Greatest, Centre *float64 } `json:"pressure_kpa"`
+				ContactFraction *float64                                         `json:"contact_fraction"`
+				Deflection      *float64                                         `json:"plate_deflection_mm"`
+			}
+			Setting map[string]any
+		}
+	}
+	if err := json.Unmarshal(text, &r); err != nil {
+		t.Fatal(err)
+	}
+	if r.Fixture != "eight-cell-plywood" || len(r.InputSHA256) != 64 || r.Verdict == "" || len(r.Cuts) == 0 || len(r.Clamp.Setting) == 0 {
+		t.Errorf("report lacks a key: %+v", r)
+	}
+	for _, c := range r.Checks {
+		if c.ID == "" || c.Verdict == "" || c.Measured == nil || c.Required == nil || c.Why == "" || len(c.Between) == 0 {
+			t.Errorf("check lacks a key: %+v", c)
+		}
+	}
+	for _, p := range r.Parts {
+		if p.ID == "" || p.Kind == "" || p.Quantity < 1 || len(p.SizeMM) != 3 || p.MassG == nil || p.Files == nil {
+			t.Errorf("part lacks a key: %+v", p)
+		}
+	}
+	for _, s := range r.Clamp.States {
+		var sum float64
+		for _, f := range s.RodForceN {
+			sum += f
+		}
+		if s.Pressure.Centre == nil || s.ContactFraction == nil || s.Deflection == nil || math.Abs(sum-s.ForceN) > 1e-3*s.ForceN {
+			t.Errorf("state lacks a key, or its rods don't add up: %+v", s)
+		}
+	}
+}
+
+// A failing fixture is given no file that reaches a machine.
+func TestFouledGetsNoCutFiles(t *testing.T) {
+	j := job(t, "fouled-on-purpose")
+	if j.Verdict() != Fail {
+		t.Fatal("the example doesn't foul")
+	}
+	plan, err := j.Plan(Options{Cut: false})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, a := range plan.Artifacts {
+		if strings.Contains(a.Name, "/") {
+			t.Errorf("%s was planned", a.Name)
+		}
+	}
+}
