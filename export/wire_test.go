@@ -1,0 +1,246 @@
+package export
+
+import (
+	"encoding/json"
+	"errors"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"clampwright/assembly"
+	"clampwright/assembly/wiring"
+	"clampwright/params"
+	"clampwright/params/diag"
+	"clampwright/parts"
+)
+
+// wired places a fixture and plans its wiring, without checks and mechanics.
+func wired(t *testing.T, text string, records ...wiring.Record) (*Job, error) {
+	t.Helper()
+	f, diags := params.Load("pack.yaml", []byte(text))
+	if diags.HasErrors() {
+		t.Fatal(diags)
+	}
+	j := &Job{Fixture: f, records: records}
+	if err := j.place(); err != nil {
+		t.Fatal(err)
+	}
+	return j, j.wire()
+}
+
+const eightInTwo = `fixture: t
+cell: {model: 72x174x201, compression: none}
+pack: {cells: 8, rows: 2}
+`
+
+func mustWire(t *testing.T, text string, records ...wiring.Record) *Job {
+	t.Helper()
+	j, err := wired(t, text, records...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return j
+}
+
+// Every bar of the finished pack is in the assembly with its round hole and the
+// line of its slot on the two terminals the plan says.
+func TestBarsLieOnTheirTerminals(t *testing.T) {
+	for _, layout := range []string{"{series: 8}", "{series: 4, parallel: 2}", "{series: 2, parallel: 4, current: 400}"} {
+		j := mustWire(t, eightInTwo+"electrical: "+layout+"\n")
+		w := j.Wiring
+		if !w.Proven {
+			t.Fatalf("%s: not proven: %v", layout, w.Plan.Faults())
+		}
+		final, bars := w.Final(), 0
+		for _, k := range final.Links {
+			if k.Cable {
+				continue
+			}
+			bars += max(1, k.Layers)
+			sp, ok := w.Layout.SpecFor(k, final.Turns, w.Plan.Specs)
+			if !ok {
+				t.Fatalf("%s: no kind for %s", layout, k.ID)
+			}
+			in := instance(t, j, "link-"+strings.ToLower(k.ID))
+			a, b := w.Layout.Position(k.A, final.Turns), w.Layout.Position(k.B, final.Turns)
+			hole := in.FlatPoint(in.Part.Holes[0].C)
+			if math.Hypot(hole.X-a.X, hole.Z-a.Z) > 1e-9 {
+				t.Errorf("%s: hole of %s at %v, terminal at %v", layout, k.ID, hole, a)
+			}
+			// The terminal in the bar's own coordinates lies within the slot.
+			dx, dz := b.X-a.X, b.Z-a.Z
+			along := in.Frame.X.X*dx + in.Frame.X.Z*dz
+			across := in.Frame.Y.X*dx + in.Frame.Y.Z*dz
+			if math.Abs(across-sp.JogMM) > 1e-9 || math.Abs(along-sp.RunMM) > sp.TravelMM/2+1e-9 {
+				t.Errorf("%s: terminal of %s at %.3f, %.3f along the bar; slot at %.3f +- %.3f", layout, k.ID, along, across, sp.RunMM, sp.TravelMM/2)
+			}
+		}
+		if got := len(j.Assembly.Of(assembly.GroupLink)); got != bars {
+			t.Errorf("%s: %d bars placed, the plan has %d", layout, got, bars)
+		}
+	}
+}
+
+func instance(t *testing.T, j *Job, id string) *assembly.Instance {
+	t.Helper()
+	for i := range j.Assembly.Instances {
+		if j.Assembly.Instances[i].ID == id {
+			return &j.Assembly.Instances[i]
+		}
+	}
+	t.Fatalf("no instance %s", id)
+	return nil
+}
+
+// The parts list makes as many of every kind as its specification says, and the
+// part is the specification's size and mass.
+func TestLinkPartsAreAsSpecified(t *testing.T) {
+	j := mustWire(t, eightInTwo+"electrical: {series: 4, parallel: 2}\n")
+	made := map[string]assembly.PartLine{}
+	for _, l := range j.Assembly.PartsList() {
+		made[l.Part.Mark] = l
+	}
+	for _, sp := range j.Wiring.Plan.Specs {
+		l, ok := made[sp.Mark]
+		if !ok || l.Quantity != sp.Bars || l.Part.Kind != parts.KindLink {
+			t.Fatalf("%s: %d made, want %d", sp.Mark, l.Quantity, sp.Bars)
+		}
+		if sp.Shape == wiring.Cable {
+			continue
+		}
+		if sp.JogMM == 0 && math.Abs(l.Part.SizeMM[0]-sp.LengthMM) > 1e-6 {
+			t.Errorf("%s is %.3f mm long, want %.3f", sp.Mark, l.Part.SizeMM[0], sp.LengthMM)
+		}
+		// Two densities of copper are in use, 8.89 (IEC 60028) and the table's 8.9x.
+		if math.Abs(l.Part.MassG-sp.MassG) > 0.02*sp.MassG {
+			t.Errorf("%s weighs %.2f g, want %.2f", sp.Mark, l.Part.MassG, sp.MassG)
+		}
+	}
+}
+
+// A wrong link is named with its place in the file, and the pack fails.
+func TestWrongLinkIsNamed(t *testing.T) {
+	text := eightInTwo + `electrical:
+  links:
+    - state: final
+      links: [A1+ A2-, A2+ A3-, A3+ A4+, A4+ B4-, B4+ B3-, B3+ B2-, B2+ B1-]
+`
+	j := mustWire(t, text)
+	if j.Wiring.Proven {
+		t.Fatal("a pack with A3+ on A4+ was proven")
+	}
+	var c Check
+	for _, x := range j.wiringChecks() {
+		if x.ID == "polarity-proof" && x.Verdict == Fail {
+			c = x
+		}
+	}
+	all := c.Why + strings.Join(c.Also, " ")
+	if !strings.Contains(all, "A3+ to A4+") || !strings.Contains(strings.Join(c.Causes, " "), "pack.yaml:6:") {
+		t.Errorf("the finding does not name the link and line 6: %+v", c)
+	}
+	if p := j.pageWiring(); !strings.Contains(strings.Join(p.Warnings, " "), "Do not fit a link") {
+		t.Errorf("the page does not warn: %v", p.Warnings)
+	}
+	if phases := j.charging(); len(phases) != 1 || len(phases[0].Steps) != 0 {
+		t.Error("steps are given for a pack that is not proven")
+	}
+}
+
+func TestUnreadableLinks(t *testing.T) {
+	for _, c := range []struct{ links, want string }{
+		{"[{state: final, links: [A1+ C2-]}]", `no cell "C2"`},
+		{"[{state: middle, links: [A1+ A2-]}]", `no plan has a state "middle"`},
+	} {
+		_, err := wired(t, eightInTwo+"electrical:\n  links: "+c.links+"\n")
+		var l diag.List
+		if !errors.As(err, &l) || !strings.Contains(l[0].String(), c.want) || l[0].Range.Line != 5 {
+			t.Errorf("%s: %v, want %q at line 5", c.links, err, c.want)
+		}
+	}
+}
+
+// A pack that cannot be wired leaves the clamp usable, with a finding that
+// names the parameter.
+func TestPackWithoutPlan(t *testing.T) {
+	j := mustWire(t, eightInTwo+"clamp: {storage_charge: 0.9}\n")
+	found := j.wiringChecks()
+	if len(found) != 1 || found[0].Verdict != Warn || !strings.Contains(found[0].Why, "clamp.storage_charge") {
+		t.Errorf("findings %+v", found)
+	}
+	if p := j.pageWiring(); len(p.States) > 0 {
+		t.Error("states are drawn for a pack without a plan")
+	}
+}
+
+// Bars that share a terminal lie on different levels; an empty level below a bar
+// is a spacer.
+func TestStacking(t *testing.T) {
+	s := newStacking()
+	a, b, c := wiring.Post{Slot: 0}, wiring.Post{Slot: 1}, wiring.Post{Slot: 2}
+	if l := s.take(a, b, 2); l != 0 {
+		t.Errorf("first bars at level %d", l)
+	}
+	if l := s.take(b, c, 1); l != 2 {
+		t.Errorf("second bar at level %d, want 2: two bars lie below", l)
+	}
+	if got := s.shims(); len(got) != 1 || got[0] != (Shim{c, 2}) {
+		t.Errorf("spacers %v, want two on the far terminal", got)
+	}
+}
+
+func exampleRecords(t *testing.T) []wiring.Record {
+	t.Helper()
+	r, err := os.Open(filepath.Join("..", "examples", "cells-eight.csv"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer r.Close()
+	records, diags := wiring.ParseRecords("cells-eight.csv", r)
+	if diags.HasErrors() {
+		t.Fatal(diags)
+	}
+	return records
+}
+
+// The example's bulged cell is refused, every slot gets one cell, and the report
+// says so.
+func TestExampleRecords(t *testing.T) {
+	text, err := os.ReadFile(filepath.Join("..", "examples", "eight-cell-plywood.yaml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	j := mustWire(t, string(text), exampleRecords(t)...)
+	b, err := json.Marshal(j.Wiring.report())
+	if err != nil {
+		t.Fatal(err)
+	}
+	var r struct {
+		Proven bool
+		Cells  []struct{ Serial string }
+		Spare  []string `json:"spare_cells"`
+		Notes  []string `json:"cell_notes"`
+	}
+	if err := json.Unmarshal(b, &r); err != nil {
+		t.Fatal(err)
+	}
+	seen := map[string]bool{}
+	for _, c := range append(r.Cells, struct{ Serial string }{r.Spare[0]}) {
+		seen[c.Serial] = true
+	}
+	if !r.Proven || len(r.Cells) != 8 || len(seen) != 9 || seen["DEMO-09"] {
+		t.Errorf("cells %v, spare %v; want nine different, DEMO-09 refused", r.Cells, r.Spare)
+	}
+	if !strings.Contains(strings.Join(r.Notes, ";"), "DEMO-09 bulges") {
+		t.Errorf("notes %v", r.Notes)
+	}
+	if in := j.incoming(); len(in.Cells) != 8 || !strings.Contains(strings.Join(in.Reject, ";"), "Rejected: cell DEMO-09") {
+		t.Errorf("inspection %v %v", in.Cells, in.Reject)
+	}
+	few := mustWire(t, string(text), exampleRecords(t)[2:]...)
+	if few.Wiring.Short == "" {
+		t.Error("seven usable cells fill a pack of eight")
+	}
+}
