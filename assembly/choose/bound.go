@@ -1,0 +1,135 @@
+package choose
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"clampwright/assembly/check"
+	"clampwright/assembly/clamp"
+	"clampwright/params"
+)
+
+// Bound is one comparison that limits a candidate.
+type Bound struct {
+	Name       string // "as tightened: mean pressure against the most allowed"
+	Have, Need float64
+	Unit       string
+	AtMost     bool
+	// Over is by how much the bound is missed, relative to it; negative when
+	// kept: how much is left.
+	Over float64
+	// Param is the parameter that would have to give, where it is one, and
+	// Change says how far.
+	Param, Change string
+}
+
+// Slack is what the coarse grid may be off and a candidate still be kept for the
+// full one: relative, on every bound. The tests measure the true difference.
+const Slack = 0.20
+
+// broken returns the bounds of a state that a candidate for building may not
+// miss by more than slack: failing ones and, with strict set, pressures outside
+// the window though they are only a warning.
+func broken(s clamp.State, slack float64, strict bool) []Bound {
+	var out []Bound
+	for _, f := range s.Findings {
+		b := boundOf(s.Name, f)
+		if f.Verdict == clamp.Pass || f.Verdict == clamp.Warn && !(strict && f.Unit == "kPa") {
+			continue
+		}
+		if b.Over > slack {
+			out = append(out, b)
+		}
+	}
+	return out
+}
+
+// boundOf turns a finding into a bound. A finding that fails by half its limit
+// (see clamp) counts from the limit itself.
+func boundOf(state string, f clamp.Finding) Bound {
+	b := Bound{Name: state + ": " + f.Name, Have: f.Have, Need: f.Need, Unit: f.Unit, AtMost: !isFloor(f.Name)}
+	b.Over = over(f.Have, f.Need, b.AtMost)
+	return b
+}
+
+// isFloor recognises the findings whose limit is a least; all others must not be
+// exceeded.
+func isFloor(name string) bool {
+	return strings.HasPrefix(name, "mean pressure against the least") || strings.HasPrefix(name, "pressure in the middle")
+}
+
+// over is by how much a bound is missed, relative to it.
+func over(have, need float64, atMost bool) float64 {
+	scale := math.Max(math.Abs(need), 1e-9)
+	if atMost {
+		return (have - need) / scale
+	}
+	return (need - have) / scale
+}
+
+// tightest is the bound with least left over the states.
+func tightest(states []clamp.State) Bound {
+	best := Bound{Over: math.Inf(-1)}
+	for _, s := range states {
+		for _, f := range s.Findings {
+			if f.Need == 0 {
+				continue
+			}
+			b := boundOf(s.Name, f)
+			if b.Over > best.Over {
+				best = b
+			}
+		}
+	}
+	return best
+}
+
+// fromCheck turns a failing check of the assembly into a bound.
+func fromCheck(f check.Finding) Bound {
+	b := Bound{Name: f.ID, Have: f.Measured, Need: f.Required, Unit: f.Unit, AtMost: f.Measured > f.Required}
+	b.Over = over(f.Measured, f.Required, b.AtMost)
+	if len(f.Causes) > 0 {
+		b.Param = f.Causes[0].Param
+	}
+	if f.Remedy != nil {
+		b.Change = f.Remedy.Text
+	}
+	return b
+}
+
+// give fills in which parameter would have to give for a bound of the clamp.
+func (b *Bound) give(f *params.Fixture) {
+	if b.Param != "" || b.Unit != "kPa" {
+		return
+	}
+	area := f.Cell.Width.MM() * f.Cell.Height.MM() / 1000 // N per kPa
+	have := b.Have * area
+	switch {
+	case !b.AtMost:
+		b.Param, b.Change = "cell.force_tolerance", fmt.Sprintf("the least force asked would have to fall from %.0f to %.0f N", b.Need*area, have)
+	case math.Abs(b.Need*area-f.Cell.ForceLimit.N()) < 1:
+		b.Param, b.Change = "cell.force_limit", fmt.Sprintf("the most force allowed in any state would have to rise from %.0f to %.0f N", b.Need*area, have)
+	default:
+		b.Param, b.Change = "cell.force_tolerance", fmt.Sprintf("the most force allowed when tightening would have to rise from %.0f to %.0f N", b.Need*area, have)
+	}
+}
+
+// String writes the bound with its figures.
+func (b Bound) String() string {
+	word := "at least"
+	if b.AtMost {
+		word = "at most"
+	}
+	return fmt.Sprintf("%s (%s; %s %s)", b.Name, figure(b.Have, b.Unit), word, figure(b.Need, b.Unit))
+}
+
+func figure(v float64, unit string) string {
+	switch {
+	case math.Abs(v) >= 100:
+		return fmt.Sprintf("%.0f %s", v, unit)
+	case math.Abs(v) >= 1:
+		return fmt.Sprintf("%.1f %s", v, unit)
+	}
+	return fmt.Sprintf("%.2f %s", v, unit)
+}

@@ -1,0 +1,357 @@
+package choose
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"clampwright/params"
+	"clampwright/params/catalog"
+	"clampwright/params/unit"
+)
+
+// Catalogue is what a search may choose from. Every axis needs one entry at
+// least; the candidates are all combinations.
+type Catalogue struct {
+	Plates  []Plate
+	Angles  []string        // rows of the angles table; "" for none
+	Levels  [][]unit.Length // heights of the rods, each list rising
+	Threads []string
+	Springs []Spring
+	Middle  []bool // two rows: a column of rods between them
+}
+
+// Plate is a sheet to cut end plates from.
+type Plate struct {
+	Material  string
+	Thickness unit.Length
+}
+
+// Spring is what sits under the nuts. The zero value is none: locked nuts.
+type Spring struct {
+	Disc, Coil       string // row of the table, one of the two
+	Parallel, Series int    // discs
+	Both             bool   // at both ends of every rod
+}
+
+// None says that there is no spring.
+func (s Spring) None() bool { return s.Disc == "" && s.Coil == "" }
+
+// String names the spring for people.
+func (s Spring) String() string {
+	ends := ""
+	if s.Both {
+		ends = " at both ends"
+	}
+	switch {
+	case s.None():
+		return "locked nuts"
+	case s.Coil != "":
+		return "coil " + s.Coil + ends
+	case s.Parallel > 1:
+		return fmt.Sprintf("%d x %d discs %s%s", s.Series, s.Parallel, s.Disc, ends)
+	}
+	return fmt.Sprintf("%d discs %s%s", s.Series, s.Disc, ends)
+}
+
+// Size is the number of candidates.
+func (c *Catalogue) Size() int {
+	return len(c.Plates) * len(c.Angles) * len(c.Levels) * len(c.Threads) * len(c.Middle) * len(c.Springs)
+}
+
+// Choice is one candidate.
+type Choice struct {
+	Plate  Plate
+	Angle  string
+	Levels []unit.Length
+	Thread string
+	Middle bool
+	Spring Spring
+}
+
+// at returns candidate i. Candidates that differ in their spring alone are
+// neighbours: len(Springs) of them share a plate with its angles and rod places.
+func (c *Catalogue) at(i int) Choice {
+	next := func(n int) int {
+		k := i % n
+		i /= n
+		return k
+	}
+	s := c.Springs[next(len(c.Springs))]
+	m := c.Middle[next(len(c.Middle))]
+	t := c.Threads[next(len(c.Threads))]
+	l := c.Levels[next(len(c.Levels))]
+	a := c.Angles[next(len(c.Angles))]
+	return Choice{Plate: c.Plates[next(len(c.Plates))], Angle: a, Levels: l, Thread: t, Middle: m, Spring: s}
+}
+
+// check refuses a catalogue without candidates or with too many.
+func (c *Catalogue) check() error {
+	for _, axis := range []struct {
+		what string
+		n    int
+	}{
+		{"plate", len(c.Plates)}, {"angle", len(c.Angles)}, {"height of rods", len(c.Levels)},
+		{"thread", len(c.Threads)}, {"spring", len(c.Springs)}, {"column", len(c.Middle)},
+	} {
+		if axis.n == 0 {
+			return fmt.Errorf("no %s to choose from", axis.what)
+		}
+	}
+	if n := c.Size(); n > MaxCandidates {
+		return fmt.Errorf("%d candidates; %d at most", n, MaxCandidates)
+	}
+	return nil
+}
+
+// MaxCandidates bounds a catalogue: some minutes of searching.
+const MaxCandidates = 200000
+
+// apply is a copy of the file with the choice made. What the file gave for a
+// part that the choice exchanges is left out, so that it is derived anew.
+func (c Choice) apply(in *params.File) *params.File {
+	out := *in
+	out.Plates.Material, out.Plates.Thickness = params.Give(c.Plate.Material), params.Give(c.Plate.Thickness)
+	out.Stiffeners = c.stiffeners(in)
+	c.rods(&out)
+	out.Springs = c.springs(in)
+	if !out.Nuts.Kind.Set && !out.Nuts.Name.Set && !c.Spring.None() {
+		out.Nuts.Kind = params.Give("plain") // springs keep the nut tight; a plain one runs free
+	}
+	return &out
+}
+
+func (c Choice) stiffeners(in *params.File) params.StiffenerBlock {
+	s := in.Stiffeners
+	s.Present, s.None = true, c.Angle == ""
+	if s.Angle.V != c.Angle {
+		s.Gauge, s.Chamfer = params.Given[unit.Length]{}, params.Given[unit.Length]{}
+	}
+	s.Angle = params.Give(c.Angle)
+	return s
+}
+
+// rods sets thread and heights; sizes that belonged to another thread go.
+func (c Choice) rods(out *params.File) {
+	r := &out.Rods
+	none := params.Given[unit.Length]{}
+	if !r.Thread.Set || !strings.EqualFold(r.Thread.V, c.Thread) {
+		r.Hole, r.Pilot, r.EdgeDistance, r.Protrusion = none, none, none, none
+		out.Nuts.Name, out.Washers.Name = params.Given[string]{}, params.Given[string]{}
+		out.Nuts.DragMin, out.Nuts.DragMax = params.Given[unit.Torque]{}, params.Given[unit.Torque]{}
+		out.Tools.Socket = none
+		out.Stiffeners.Gauge = none
+	}
+	r.Length, r.EndAllowance = none, none
+	r.Thread, r.LevelCount = params.Give(c.Thread), params.Given[int]{}
+	r.Levels = nil
+	for _, y := range c.Levels {
+		r.Levels = append(r.Levels, params.Give(y))
+	}
+	if out.Pack.Rows.Or(1) == 2 {
+		r.MiddleColumn = params.Give(c.Middle)
+		r.Columns = nil
+	}
+}
+
+func (c Choice) springs(in *params.File) params.SpringBlock {
+	s := params.SpringBlock{Friction: in.Springs.Friction}
+	s.Present, s.None = true, c.Spring.None()
+	switch {
+	case c.Spring.Disc != "":
+		s.Disc, s.Series, s.Parallel = params.Give(c.Spring.Disc), params.Give(c.Spring.Series), params.Give(max(1, c.Spring.Parallel))
+	case c.Spring.Coil != "":
+		s.Coil = params.Give(c.Spring.Coil)
+	default:
+		return params.SpringBlock{Section: s.Section}
+	}
+	s.Ends = params.Give("one")
+	if c.Spring.Both {
+		s.Ends = params.Give("both")
+	}
+	return s
+}
+
+// What is offered without being listed in the file: usual sizes of what any shop
+// can buy (common practice, no source). The user's own rows and stock are added.
+var (
+	usualPlates = []Plate{
+		{"birch plywood", 12}, {"birch plywood", 14.9}, {"birch plywood", 17.7}, {"birch plywood", 20.5}, {"birch plywood", 23.4},
+		{"hdpe", 15}, {"hdpe", 20}, {"hdpe", 25},
+		{"6061-T6", 6}, {"6061-T6", 8}, {"6061-T6", 10}, {"6061-T6", 12},
+	}
+	usualInchPlates = []Plate{
+		{"birch plywood", 12}, {"birch plywood", 17.7}, {"birch plywood", 23.4},
+		{"hdpe", 12.7}, {"hdpe", 19.05}, {"hdpe", 25.4},
+		{"6061-T6", 25.4 / 4}, {"6061-T6", 25.4 * 3 / 8}, {"6061-T6", 12.7},
+	}
+	usualAngles = map[unit.LengthUnit][]string{
+		unit.Millimetre: {"25x25x3 mm aluminium", "30x30x3 mm aluminium", "40x40x3 mm aluminium", "40x40x4 mm aluminium", "40x25x3 mm aluminium", "50x30x3 mm aluminium"},
+		unit.Inch: {"1 x 1 x 1/8 in aluminium", "1-1/4 x 1-1/4 x 1/8 in aluminium", "1-1/2 x 1-1/2 x 1/8 in aluminium", "1-1/2 x 1-1/2 x 3/16 in aluminium",
+			"1-1/2 x 1 x 1/8 in aluminium", "2 x 1 x 1/8 in aluminium"},
+	}
+	usualThreads = map[unit.LengthUnit][]string{
+		unit.Millimetre: {"M6", "M8", "M10"},
+		unit.Inch:       {"1/4-20", "5/16-18", "3/8-16"},
+	}
+	usualSprings = []Spring{
+		{Disc: "20x10.2x1.1", Parallel: 1, Series: 6}, {Disc: "20x10.2x1.1", Parallel: 1, Series: 12}, {Disc: "20x10.2x0.8", Parallel: 1, Series: 12},
+		{Disc: "25x12.2x1.5", Parallel: 1, Series: 8}, {Disc: "28x14.2x1.5", Parallel: 1, Series: 8}, {Disc: "25x12.2x0.9", Parallel: 1, Series: 12},
+	}
+	// spreads are how far the outer rods stand from the middle, as shares of
+	// half the height that the plate covers, by the number of levels.
+	spreads = map[int][]float64{2: {0.40, 0.5, 0.62}, 3: {0.60, 0.70}, 4: {0.75}}
+)
+
+// Bounds of listed sheets that are offered for end plates, mm.
+const (
+	leastPlateMM, mostPlateMM = 6, 40
+	leastMetalMM, mostMetalMM = 4, 20
+)
+
+// Offer is the catalogue of what the file's user has and can buy: the sheets,
+// angles and rods listed in its stock and, unless only is set, the tables' usual
+// sizes. f is the file settled as it is.
+func Offer(in *params.File, f *params.Fixture, only bool) *Catalogue {
+	t := &f.Tables
+	c := &Catalogue{Springs: offerSprings(f, t), Levels: offerLevels(f), Middle: []bool{false}}
+	if f.Pack.Rows == 2 {
+		c.Middle = []bool{true, false}
+	}
+	c.plates(in, f, only)
+	c.angles(f, only)
+	c.threads(f, only)
+	return c
+}
+
+// plates offers the file's own plate, then listed sheets, then usual ones.
+func (c *Catalogue) plates(in *params.File, f *params.Fixture, only bool) {
+	add := func(material string, t unit.Length) {
+		p := Plate{material, t}
+		for _, q := range c.Plates {
+			if q == p {
+				return
+			}
+		}
+		c.Plates = append(c.Plates, p)
+	}
+	add(f.Plate.Material.Name, f.Plate.Thickness)
+	for i := range in.Stock.Sheets {
+		s := f.Stock.Sheets[i]
+		if m, ok := f.Tables.Material(s.Material); ok && thick(m, s.Thickness) {
+			add(s.Material, s.Thickness)
+		}
+	}
+	usual := usualPlates
+	if f.Style.Unit == unit.Inch {
+		usual = usualInchPlates
+	}
+	for _, p := range usual {
+		if _, ok := f.Tables.Material(p.Material); ok && !only {
+			add(p.Material, p.Thickness)
+		}
+	}
+}
+
+// thick says whether a sheet is of a thickness that end plates are made of.
+func thick(m catalog.Material, t unit.Length) bool {
+	if m.Family == "metal" {
+		return t >= leastMetalMM && t <= mostMetalMM
+	}
+	return t >= leastPlateMM && t <= mostPlateMM
+}
+
+// angles offers none, the file's own, listed ones, and usual ones of the
+// file's system of units.
+func (c *Catalogue) angles(f *params.Fixture, only bool) {
+	c.Angles = []string{""}
+	add := func(name string) {
+		for _, a := range c.Angles {
+			if a == name {
+				return
+			}
+		}
+		c.Angles = append(c.Angles, name)
+	}
+	if f.Stiffener != nil {
+		add(f.Stiffener.Section.Name)
+	}
+	for _, s := range f.Stock.Angles {
+		add(s.Item)
+	}
+	for _, name := range usualAngles[f.Style.Unit] {
+		if a, ok := f.Tables.Angle(name); ok && !only {
+			add(a.Name)
+		}
+	}
+}
+
+func (c *Catalogue) threads(f *params.Fixture, only bool) {
+	add := func(name string) {
+		for _, t := range c.Threads {
+			if strings.EqualFold(t, name) {
+				return
+			}
+		}
+		if _, ok := f.Tables.Thread(name); ok {
+			c.Threads = append(c.Threads, name)
+		}
+	}
+	add(f.Rods.Thread.Name)
+	for _, s := range f.Stock.Rods {
+		add(s.Item)
+	}
+	if !only {
+		for _, name := range usualThreads[f.Style.Unit] {
+			add(name)
+		}
+	}
+}
+
+// offerSprings offers locked nuts, the file's own springs, and usual stacks of
+// discs.
+func offerSprings(f *params.Fixture, t *catalog.Tables) []Spring {
+	out := []Spring{{}}
+	if s := f.Spring; s != nil {
+		own := Spring{Parallel: s.Parallel, Series: s.Series, Both: s.BothEnds}
+		if s.Disc != nil {
+			own.Disc = s.Disc.Name
+		} else {
+			own = Spring{Coil: s.Coil.Name, Both: s.BothEnds}
+		}
+		out = append(out, own)
+	}
+	for _, u := range usualSprings {
+		if _, ok := t.Disc(u.Disc); ok && !slices.Contains(out, u) {
+			out = append(out, u)
+		}
+	}
+	return out
+}
+
+// offerLevels offers the file's heights, then even ones about the middle.
+func offerLevels(f *params.Fixture) [][]unit.Length {
+	out := [][]unit.Length{f.Rods.Levels}
+	lo, hi := max(f.Plate.Bottom, 0), min(f.Plate.Bottom+f.Plate.Height, f.Cell.Height)
+	mid, half := (lo+hi)/2, (hi-lo)/2
+	for n := 2; n <= 4; n++ {
+		for _, spread := range spreads[n] {
+			var at []unit.Length
+			for k := range n {
+				y := mid + half*unit.Length(spread*(2*float64(k)/float64(n-1)-1))
+				at = append(at, shopSize(y, f.Style.Unit))
+			}
+			out = append(out, at)
+		}
+	}
+	return out
+}
+
+// shopSize rounds to what a shop measures: a millimetre, or a sixteenth.
+func shopSize(l unit.Length, u unit.LengthUnit) unit.Length {
+	step := unit.Length(1)
+	if u == unit.Inch {
+		step = 25.4 / 16
+	}
+	return unit.Length(int(float64(l/step)+0.5)) * step
+}

@@ -1,0 +1,116 @@
+package choose
+
+import (
+	"math"
+
+	"clampwright/params"
+	"clampwright/params/catalog"
+	"clampwright/params/unit"
+)
+
+// piece is one kind of part of the clamp with what a ranking needs.
+type piece struct {
+	what   string
+	count  float64
+	massG  float64 // of one
+	metal  string  // material, for an estimated price
+	lenMM  float64 // bars and rods: length of one
+	areaM2 float64 // sheet: rectangle of one
+	item   string  // designation to look a price up by
+	bought bool    // priced by the piece
+}
+
+// pieces are the parts that a choice changes, masses in closed form: corner
+// rounding and rod holes of plates are taken off, slots and chamfers of a gram
+// or so are not.
+func pieces(f *params.Fixture) []piece {
+	rods := float64(len(f.Rods.Columns) * len(f.Rods.Levels))
+	out := []piece{platePiece(f)}
+	if f.Stiffener != nil {
+		out = append(out, anglePiece(f))
+	}
+	out = append(out, rodPiece(f, rods))
+	ends := 2 * rods
+	out = append(out, piece{what: "nuts", count: ends, massG: f.Nut.MassG, item: f.Nut.Name, bought: true, metal: "steel"})
+	if f.JamNut != nil {
+		out = append(out, piece{what: "jam nuts", count: ends, massG: f.JamNut.MassG, item: f.JamNut.Name, bought: true, metal: "steel"})
+	}
+	washers := ends
+	if f.Spring != nil {
+		s := springPiece(f, rods)
+		stacks := rods
+		if f.Spring.BothEnds {
+			stacks *= 2
+		}
+		washers += stacks
+		out = append(out, s)
+	}
+	w := f.Washer
+	rho := f.Rods.Grade.DensityGCM3 / 1000
+	out = append(out, piece{what: "washers", count: washers, massG: ring(w.Outer, w.Inner, w.Thickness) * rho, item: w.Name, bought: true, metal: "steel"})
+	if l := f.Liner; l != nil {
+		area := l.Width.MM() * l.Height.MM()
+		out = append(out, piece{what: "liners", count: 2 * float64(f.Pack.Rows), massG: area * l.Thickness.MM() * l.Material.DensityGCM3 / 1000,
+			metal: l.Material.Name, areaM2: area / 1e6, item: l.Material.Name})
+	}
+	return out
+}
+
+func platePiece(f *params.Fixture) piece {
+	p := &f.Plate
+	w, h, r := p.Width.MM(), p.Height.MM(), p.CornerRadius.MM()
+	holes := float64(len(f.Rods.Columns)*len(f.Rods.Levels)) * circle(f.Rods.Hole)
+	if p.Feet != nil {
+		holes += 2 * circle(p.Feet.HoleDia)
+	}
+	area := w*h - (4-math.Pi)*r*r - holes
+	return piece{what: "end plates", count: 2, massG: area * p.Thickness.MM() * p.Material.DensityGCM3 / 1000,
+		metal: p.Material.Name, areaM2: w * h / 1e6, item: p.Material.Name}
+}
+
+func anglePiece(f *params.Fixture) piece {
+	s := f.Stiffener
+	volume := catalog.Section(s.Section).Area*s.Length.MM() - float64(len(f.Rods.Columns))*circle(f.Rods.Hole)*s.Section.Thickness.MM()
+	return piece{what: "angles", count: 2 * float64(len(f.Rods.Levels)), massG: volume * s.Material.DensityGCM3 / 1000,
+		metal: s.Material.Name, lenMM: s.Length.MM(), item: s.Section.Name}
+}
+
+// rodPiece takes the cylinder of the basic pitch diameter, as parts do.
+func rodPiece(f *params.Fixture, rods float64) piece {
+	t := &f.Rods.Thread
+	d2 := t.Major.MM() - 3.0/8*math.Sqrt(3)*t.Pitch.MM()
+	return piece{what: "rods", count: rods, massG: math.Pi / 4 * d2 * d2 * f.Rods.Length.MM() * f.Rods.Grade.DensityGCM3 / 1000,
+		metal: "steel", lenMM: f.Rods.Length.MM(), item: t.Name}
+}
+
+// springPiece is all springs of the clamp, priced by the disc or coil.
+func springPiece(f *params.Fixture, rods float64) piece {
+	s, rho := f.Spring, f.Rods.Grade.DensityGCM3/1000
+	stacks := rods
+	if s.BothEnds {
+		stacks *= 2
+	}
+	out := piece{what: "springs", bought: true, metal: "steel"}
+	if d := s.Disc; d != nil {
+		out.count, out.massG, out.item = stacks*float64(s.Parallel*s.Series), ring(d.Outer, d.Inner, d.T)*rho, "disc spring "+d.Name
+		return out
+	}
+	c := s.Coil
+	out.count, out.item = stacks, c.Name
+	out.massG = math.Pi * c.Mean.MM() * (c.Active + 2) * circle(c.Wire) * rho // two dead coils
+	return out
+}
+
+func circle(d unit.Length) float64 { return math.Pi / 4 * d.MM() * d.MM() }
+
+func ring(outer, inner, t unit.Length) float64 { return (circle(outer) - circle(inner)) * t.MM() }
+
+// MassG is the mass of the clamp's parts that a choice changes: plates, angles,
+// rods, nuts, washers, springs and liners; g.
+func MassG(f *params.Fixture) float64 {
+	sum := 0.0
+	for _, p := range pieces(f) {
+		sum += p.count * p.massG
+	}
+	return sum
+}

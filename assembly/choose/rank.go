@@ -1,0 +1,365 @@
+package choose
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"clampwright/assembly/clamp"
+	"clampwright/assembly/study"
+)
+
+// batch is how many candidates are solved side by side; fixed, so that the
+// number of cores changes nothing but the time.
+const batch = 4
+
+// mostFront bounds the candidates solved for the front beyond its leaders, and
+// mostTries those for one leader.
+const (
+	mostFront = 120
+	mostTries = 2000
+)
+
+// rank finds the three leaders, then the rest of the front.
+func (s *search) rank() error {
+	s.solved, s.fine, s.complete = map[int]*verdict{}, map[int]float64{}, true
+	var alive []*candidate
+	for i := range s.all {
+		if s.all[i].alive {
+			alive = append(alive, &s.all[i])
+		}
+	}
+	if err := s.lead(sorted(alive, byMass), "mass"); err != nil {
+		return err
+	}
+	if err := s.lead(sorted(alive, byCost), "cost"); err != nil {
+		return err
+	}
+	if err := s.leadEven(alive); err != nil {
+		return err
+	}
+	return s.front(sorted(alive, byMass))
+}
+
+func sorted(list []*candidate, order func(a, b *candidate) int) []*candidate {
+	out := slices.Clone(list)
+	slices.SortFunc(out, order)
+	return out
+}
+
+// lead solves candidates in order until the first that passes: it leads.
+func (s *search) lead(order []*candidate, name string) error {
+	for from := 0; from < len(order); from += batch {
+		if from >= mostTries {
+			s.complete = false
+			return nil
+		}
+		s.tell("full grid, "+name, from, len(order))
+		group := order[from:min(from+batch, len(order))]
+		if err := s.solveAll(group); err != nil {
+			return err
+		}
+		for _, c := range group {
+			if o := s.solved[c.index].option; o != nil {
+				o.Best = append(o.Best, name)
+				return nil
+			}
+		}
+	}
+	return nil
+}
+
+// solveAll solves those of a group that are not yet solved.
+func (s *search) solveAll(group []*candidate) error {
+	var todo []*candidate
+	for _, c := range group {
+		if s.solved[c.index] == nil {
+			todo = append(todo, c)
+		}
+	}
+	out := make([]*verdict, len(todo))
+	if err := s.quiet(len(todo), func(k int) (err error) {
+		out[k], err = s.solve(todo[k].index)
+		return err
+	}); err != nil {
+		return err
+	}
+	for k, c := range todo {
+		s.solved[c.index] = out[k]
+	}
+	return nil
+}
+
+// quiet is each without progress of its own.
+func (s *search) quiet(n int, fn func(int) error) error {
+	if n == 0 {
+		return s.ctx.Err()
+	}
+	q := *s
+	q.tell = func(string, int, int) {}
+	return q.each("", n, 1, fn)
+}
+
+// floorClass is the best class of evenness that a candidate can be of.
+func floorClass(c *candidate) int { return classOf(c.uneven - evenSlack) }
+
+// leadEven finds the most even candidate: in order of the best class each can be
+// of, until none left can be better than the best found.
+func (s *search) leadEven(alive []*candidate) error {
+	order := sorted(alive, func(a, b *candidate) int { return cmp.Or(cmp.Compare(floorClass(a), floorClass(b)), byMass(a, b)) })
+	var best *candidate
+	bestClass := math.MaxInt
+	better := func(c *candidate, class int) bool {
+		return best == nil || class < bestClass || class == bestClass && byMass(c, best) < 0
+	}
+	tries := 0
+	for from := 0; from < len(order); from += batch {
+		if best != nil && floorClass(order[from]) > bestClass || tries >= mostTries {
+			s.complete = s.complete && tries < mostTries
+			break
+		}
+		s.tell("full grid, evenness", from, len(order))
+		var group []*candidate
+		for _, c := range order[from:min(from+batch, len(order))] {
+			if better(c, floorClass(c)) {
+				group = append(group, c)
+			}
+		}
+		if err := s.fineAll(group); err != nil {
+			return err
+		}
+		group = slices.DeleteFunc(group, func(c *candidate) bool { return !better(c, classOf(s.fine[s.groupOf(c)])) })
+		if err := s.solveAll(group); err != nil {
+			return err
+		}
+		tries += len(group)
+		for _, c := range group {
+			if o := s.solved[c.index].option; o != nil && better(c, o.class()) {
+				best, bestClass = c, o.class()
+			}
+		}
+	}
+	if best != nil {
+		o := s.solved[best.index].option
+		o.Best = append(o.Best, "evenness")
+	}
+	return nil
+}
+
+// groupOf numbers the plate with angles and rod places that a candidate shares
+// with those that differ in their spring alone.
+func (s *search) groupOf(c *candidate) int { return c.index / len(s.cat.Springs) }
+
+// fineAll works out the unevenness on the full grid, once for each plate:
+// springs do not change the pressure as tightened.
+func (s *search) fineAll(group []*candidate) error {
+	var todo []*candidate
+	seen := map[int]bool{}
+	for _, c := range group {
+		g := s.groupOf(c)
+		if _, ok := s.fine[g]; !ok && !seen[g] {
+			seen[g] = true
+			todo = append(todo, c)
+		}
+	}
+	out := make([]float64, len(todo))
+	if err := s.quiet(len(todo), func(k int) error {
+		f, diags := s.settle(todo[k].index)
+		if f == nil {
+			return diags
+		}
+		st, err := clamp.Tighten(study.Press(f))
+		out[k] = uneven(st)
+		return err
+	}); err != nil {
+		return err
+	}
+	for k, c := range todo {
+		s.fine[s.groupOf(c)] = out[k]
+	}
+	return nil
+}
+
+// front solves what no passing candidate betters in mass, cost and evenness at
+// once, lightest first.
+func (s *search) front(order []*candidate) error {
+	tries := 0
+	for n := 0; n < len(order); {
+		if tries >= mostFront {
+			s.complete = false
+			return nil
+		}
+		s.tell("full grid, trade-off", n, len(order))
+		var group []*candidate
+		for ; n < len(order) && len(group) < batch; n++ {
+			if c := order[n]; s.solved[c.index] == nil && !s.bettered(c, floorClass(c)) {
+				group = append(group, c)
+			}
+		}
+		if err := s.fineAll(group); err != nil {
+			return err
+		}
+		group = slices.DeleteFunc(group, func(c *candidate) bool { return s.bettered(c, classOf(s.fine[s.groupOf(c)])) })
+		if err := s.solveAll(group); err != nil {
+			return err
+		}
+		tries += len(group)
+	}
+	return nil
+}
+
+// bettered says whether a passing candidate is as light, as cheap and as even as
+// c can be.
+func (s *search) bettered(c *candidate, class int) bool {
+	for i, v := range s.solved {
+		if o := v.option; o != nil && i != c.index && beats(o, c.mass, c.cost, class, c.index) {
+			return true
+		}
+	}
+	return false
+}
+
+// costStep is a difference in cost that does not count, and massStep one in
+// mass: a choice is not made for a gram or a cent.
+const (
+	massStep = 1.0
+	costStep = 0.01
+)
+
+// beats says whether o is no worse in anything and better in something; of two
+// alike the earlier candidate stays.
+func beats(o *Option, mass, cost float64, class, index int) bool {
+	if o.MassG > mass+massStep || o.Cost > cost+costStep || o.class() > class {
+		return false
+	}
+	return o.MassG < mass-massStep || o.Cost < cost-costStep || o.class() < class || o.index < index
+}
+
+// outcome collects front and counts, or the nearest miss.
+func (s *search) outcome() (*Outcome, error) {
+	out := &Outcome{Candidates: len(s.all), Solved: len(s.solved), Complete: s.complete}
+	for i := range s.all {
+		c := &s.all[i]
+		if c.made {
+			out.Made++
+		}
+		if c.alive {
+			out.Screened++
+		}
+		if v := s.solved[i]; v != nil && v.option != nil && (len(v.option.Best) > 0 || !s.bettered(c, v.option.class())) {
+			out.Front = append(out.Front, *v.option)
+		}
+	}
+	slices.SortFunc(out.Front, func(a, b Option) int { return cmp.Or(cmp.Compare(a.MassG, b.MassG), cmp.Compare(a.index, b.index)) })
+	var err error
+	if len(out.Front) == 0 {
+		out.Nearest, err = s.nearest()
+	}
+	return out, err
+}
+
+// nearestTries is how many of the least misses are looked at in full.
+const nearestTries = 16
+
+// nearest is the candidate that misses fewest bounds, then by least. Stages end
+// at the first miss, so the least are judged anew by everything.
+func (s *search) nearest() (*Miss, error) {
+	var list []*candidate
+	worst := map[int]float64{}
+	for i := range s.all {
+		c := &s.all[i]
+		missed := c.missed
+		if v := s.solved[i]; v != nil {
+			missed = v.missed
+		}
+		if c.why != nil {
+			missed = []Bound{*c.why}
+		}
+		for _, b := range missed {
+			worst[i] = math.Max(worst[i], b.Over)
+		}
+		if len(missed) > 0 {
+			list = append(list, c)
+		}
+	}
+	list = sorted(list, func(a, b *candidate) int {
+		return cmp.Or(cmp.Compare(worst[a.index], worst[b.index]), byMass(a, b))
+	})
+	list = list[:min(len(list), nearestTries)]
+	misses := make([]*Miss, len(list))
+	if err := s.quiet(len(list), func(k int) (err error) {
+		misses[k], err = s.miss(list[k])
+		return err
+	}); err != nil || len(list) == 0 {
+		return nil, err
+	}
+	return slices.MinFunc(misses, func(a, b *Miss) int {
+		return cmp.Or(cmp.Compare(len(a.Bounds), len(b.Bounds)), cmp.Compare(a.over(), b.over()), cmp.Compare(a.MassG, b.MassG), cmp.Compare(a.index, b.index))
+	}), nil
+}
+
+// over is by how much the worst bound is missed.
+func (m *Miss) over() float64 {
+	worst := 0.0
+	for _, b := range m.Bounds {
+		worst = math.Max(worst, b.Over)
+	}
+	return worst
+}
+
+// miss judges one candidate by everything and says which parameter would have to
+// give for each bound.
+func (s *search) miss(c *candidate) (*Miss, error) {
+	m := &Miss{Choice: s.cat.at(c.index), MassG: c.mass, index: c.index}
+	f, diags := s.settle(c.index)
+	if f == nil {
+		return nil, diags
+	}
+	states, err := clamp.SolveStates(study.Press(f), nil)
+	if err != nil {
+		return nil, err
+	}
+	for _, st := range states {
+		m.Bounds = append(m.Bounds, broken(st, 0, s.strict)...)
+	}
+	_, fails, err := checks(f)
+	m.Bounds = merged(append(m.Bounds, fails...))
+	for k := range m.Bounds {
+		m.Bounds[k].give(f)
+	}
+	return m, err
+}
+
+// merged keeps the worst of the bounds that are the same but for the state.
+func merged(in []Bound) []Bound {
+	var out []Bound
+	at := map[string]int{}
+	for _, b := range in {
+		key := b.Name
+		if _, after, ok := strings.Cut(b.Name, ": "); ok {
+			key = after
+		}
+		if k, ok := at[key]; !ok {
+			at[key] = len(out)
+			out = append(out, b)
+		} else if b.Over > out[k].Over {
+			out[k] = b
+		}
+	}
+	return out
+}
+
+// String names a choice in a few words.
+func (c Choice) String() string {
+	angle := "no angles"
+	if c.Angle != "" {
+		angle = fmt.Sprintf("%d angles %s", 2*len(c.Levels), c.Angle)
+	}
+	at := make([]string, len(c.Levels))
+	for i, y := range c.Levels {
+		at[i] = y.Decimal(1)
+	}
+	return fmt.Sprintf("%s %s mm, %s, %s rods at %s mm, %s", c.Plate.Material, c.Plate.Thickness.Decimal(2), angle, c.Thread, strings.Join(at, ", "), c.Spring)
+}

@@ -1,0 +1,345 @@
+package choose
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"math"
+	"runtime"
+	"slices"
+	"sync"
+
+	"clampwright/assembly"
+	"clampwright/assembly/check"
+	"clampwright/assembly/clamp"
+	"clampwright/assembly/study"
+	"clampwright/params"
+	"clampwright/params/diag"
+)
+
+// EvenStep is the width of a class of evenness, as unevenness (root mean square
+// of pressure over mean, less one): two candidates of one class press alike for
+// any purpose, and the lighter ranks first.
+const EvenStep = 0.02
+
+// evenSlack is what the coarse grid may be off in unevenness; the tests measure
+// the true difference.
+const evenSlack = 0.03
+
+// Option is a candidate that passes everything.
+type Option struct {
+	Choice  Choice
+	MassG   float64
+	Cost    float64
+	Guessed bool    // the cost rests on planning prices in part
+	Uneven  float64 // unevenness as tightened
+	Middle  float64 // pressure in the middle of the face over the mean
+	ForceN  [2]float64
+	Limit   Bound // what has least to spare
+	Warns   []string
+	Best    []string // the rankings it leads: "mass", "cost", "evenness"
+
+	index int
+}
+
+// class is the option's class of evenness.
+func (o *Option) class() int { return classOf(o.Uneven) }
+
+func classOf(uneven float64) int { return int(math.Floor(math.Max(uneven, 0) / EvenStep)) }
+
+// Miss is a candidate that does not pass, with every bound it misses.
+type Miss struct {
+	Choice Choice
+	MassG  float64
+	Bounds []Bound
+
+	index int
+}
+
+// Outcome is what a search found. Front is empty when nothing passes; Nearest is
+// then the candidate that misses fewest bounds by least.
+type Outcome struct {
+	Front   []Option // not bettered in mass, cost and evenness together, lightest first
+	Nearest *Miss
+
+	Candidates, Made, Screened, Solved int // how many came through each stage
+	// Complete is false when the front was cut short; its leaders are still proven.
+	Complete bool
+}
+
+// Progress is told how far a stage is: done of total.
+type Progress func(stage string, done, total int)
+
+// Search looks through a catalogue for changed copies of a decoded file. It
+// fails when the catalogue is not usable, when the mechanics break down, or when
+// ctx ends.
+func Search(ctx context.Context, in *params.File, c *Catalogue, tell Progress) (*Outcome, error) {
+	if err := c.check(); err != nil {
+		return nil, err
+	}
+	if tell == nil {
+		tell = func(string, int, int) {}
+	}
+	base, diags := params.NewSettler(in).Settle(in)
+	if base == nil {
+		return nil, diags
+	}
+	s := &search{ctx: ctx, in: anchored(in, base), cat: c, tell: tell, settler: params.NewSettler(in)}
+	s.strict = base.Cell.Compression != params.CompressNone
+	for _, stage := range []func() error{s.make, s.screen, s.rank} {
+		if err := stage(); err != nil {
+			return nil, err
+		}
+	}
+	return s.outcome()
+}
+
+// anchored is the file with its listed lengths tied to the section and thread
+// they are of: left open they would follow the choice.
+func anchored(in *params.File, base *params.Fixture) *params.File {
+	out := *in
+	tie := func(list []params.BarBlock, item string) []params.BarBlock {
+		list = slices.Clone(list)
+		for i := range list {
+			if !list[i].Item.Set && item != "" {
+				list[i].Item = params.Give(item)
+			}
+		}
+		return list
+	}
+	if base.Stiffener != nil {
+		out.Stock.Angles = tie(in.Stock.Angles, base.Stiffener.Section.Name)
+	}
+	out.Stock.Rods = tie(in.Stock.Rods, base.Rods.Thread.Name)
+	return &out
+}
+
+// candidate is what is kept of one combination.
+type candidate struct {
+	index      int
+	mass, cost float64
+	guessed    bool
+	made       bool   // settles and passes the closed forms
+	why        *Bound // when not made, for a reason that is a bound
+	alive      bool   // passes the screen
+	uneven     float64
+	missed     []Bound // on the coarse grid
+}
+
+// search is one run.
+type search struct {
+	ctx     context.Context
+	in      *params.File
+	cat     *Catalogue
+	settler *params.Settler
+	tell    Progress
+	strict  bool
+	all     []candidate
+
+	solved   map[int]*verdict
+	fine     map[int]float64 // unevenness on the full grid by group
+	complete bool
+}
+
+// settle returns candidate i as a fixture.
+func (s *search) settle(i int) (*params.Fixture, diag.List) {
+	return s.settler.Settle(s.cat.at(i).apply(s.in))
+}
+
+// make runs the closed forms over all candidates.
+func (s *search) make() error {
+	s.all = make([]candidate, s.cat.Size())
+	return s.each("closed forms", len(s.all), 256, func(i int) error {
+		c := &s.all[i]
+		c.index = i
+		f, _ := s.settle(i)
+		if f == nil {
+			return nil
+		}
+		in := study.Press(f)
+		c.mass = MassG(f)
+		c.cost, c.guessed = Cost(f)
+		c.why = closed(f, &in)
+		c.made = c.why == nil
+		return nil
+	})
+}
+
+// screen runs the coarse grid, one plate with all its springs at a time.
+func (s *search) screen() error {
+	group := len(s.cat.Springs)
+	return s.each("coarse grid", len(s.all)/group, 4, func(g int) error {
+		return s.screenGroup(s.all[g*group : (g+1)*group])
+	})
+}
+
+func (s *search) screenGroup(group []candidate) error {
+	var first clamp.Input
+	var fittings [][]clamp.Rod
+	var at []int
+	for k := range group {
+		if !group[k].made {
+			continue
+		}
+		f, diags := s.settle(group[k].index)
+		if f == nil {
+			return diags
+		}
+		in := study.Press(f)
+		if len(fittings) == 0 {
+			first = in
+		}
+		fittings, at = append(fittings, in.Rods), append(at, k)
+	}
+	if len(at) == 0 {
+		return nil
+	}
+	states, err := clamp.ScreenFittings(first, fittings, func(st clamp.State) bool { return len(broken(st, Slack, s.strict)) > 0 })
+	if err != nil {
+		return fmt.Errorf("%s: %w", s.cat.at(group[at[0]].index), err)
+	}
+	for n, k := range at {
+		c := &group[k]
+		c.alive = true
+		c.uneven = uneven(states[n][0])
+		for _, st := range states[n] {
+			c.missed = append(c.missed, broken(st, Slack, s.strict)...)
+		}
+		c.alive = len(c.missed) == 0
+	}
+	return nil
+}
+
+// uneven is the worst row's unevenness.
+func uneven(s clamp.State) float64 {
+	worst := 0.0
+	for _, r := range s.Rows {
+		worst = math.Max(worst, r.Uneven)
+	}
+	return worst
+}
+
+// each runs fn for 0 to n-1 on all cores, in blocks. The first error by number
+// wins.
+func (s *search) each(stage string, n, block int, fn func(int) error) error {
+	var mu sync.Mutex
+	next, done := 0, 0
+	errAt, first := n, error(nil)
+	var wg sync.WaitGroup
+	for range max(1, runtime.GOMAXPROCS(0)) {
+		wg.Go(func() {
+			for {
+				mu.Lock()
+				from := next
+				next += block
+				s.tell(stage, done, n)
+				stop := first != nil || s.ctx.Err() != nil
+				mu.Unlock()
+				if stop || from >= n {
+					return
+				}
+				for i := from; i < min(from+block, n); i++ {
+					if err := fn(i); err != nil {
+						mu.Lock()
+						if i < errAt {
+							errAt, first = i, err
+						}
+						mu.Unlock()
+						break
+					}
+				}
+				mu.Lock()
+				done += min(block, n-from)
+				mu.Unlock()
+			}
+		})
+	}
+	wg.Wait()
+	s.tell(stage, n, n)
+	if s.ctx.Err() != nil {
+		return s.ctx.Err()
+	}
+	return first
+}
+
+// verdict is what the full grid and the checks say of one candidate.
+type verdict struct {
+	option *Option // nil when it does not pass
+	missed []Bound
+}
+
+// solve judges one candidate on the full grid and, when it passes there, by
+// every check of the assembly.
+func (s *search) solve(i int) (*verdict, error) {
+	f, diags := s.settle(i)
+	if f == nil {
+		return nil, diags
+	}
+	states, err := clamp.SolveStates(study.Press(f), func(st clamp.State) bool { return len(broken(st, 0, s.strict)) > 0 })
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", s.cat.at(i), err)
+	}
+	v := &verdict{}
+	for _, st := range states {
+		v.missed = append(v.missed, broken(st, 0, s.strict)...)
+	}
+	if len(v.missed) > 0 {
+		return v, nil
+	}
+	warns, fails, err := checks(f)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", s.cat.at(i), err)
+	}
+	if v.missed = fails; len(fails) > 0 {
+		return v, nil
+	}
+	c := &s.all[i]
+	v.option = &Option{
+		Choice: s.cat.at(i), MassG: c.mass, Cost: c.cost, Guessed: c.guessed, Uneven: uneven(states[0]),
+		Middle: middle(states[0]), ForceN: forces(states), Limit: tightest(states), Warns: warns, index: i,
+	}
+	return v, nil
+}
+
+// checks runs every check of the assembly.
+func checks(f *params.Fixture) (warns []string, fails []Bound, err error) {
+	a, err := assembly.Build(f)
+	if err != nil {
+		return nil, []Bound{{Name: err.Error(), Over: 1}}, nil
+	}
+	found, err := check.Run(a)
+	for _, g := range found {
+		switch g.Verdict {
+		case check.Fail:
+			fails = append(fails, fromCheck(g))
+		case check.Warn:
+			warns = append(warns, g.ID)
+		}
+	}
+	return warns, fails, err
+}
+
+func middle(s clamp.State) float64 {
+	if s.Pressure.Mean <= 0 {
+		return 0
+	}
+	return s.Pressure.Swell / s.Pressure.Mean
+}
+
+func forces(states []clamp.State) [2]float64 {
+	out := [2]float64{math.Inf(1), math.Inf(-1)}
+	for _, s := range states {
+		out[0], out[1] = math.Min(out[0], s.ForceN), math.Max(out[1], s.ForceN)
+	}
+	return out
+}
+
+// byMass orders candidates by mass, then cost, then number.
+func byMass(a, b *candidate) int {
+	return cmp.Or(cmp.Compare(a.mass, b.mass), cmp.Compare(a.cost, b.cost), cmp.Compare(a.index, b.index))
+}
+
+// byCost orders candidates by cost, then mass, then number.
+func byCost(a, b *candidate) int {
+	return cmp.Or(cmp.Compare(a.cost, b.cost), cmp.Compare(a.mass, b.mass), cmp.Compare(a.index, b.index))
+}

@@ -1,0 +1,260 @@
+package choose
+
+import (
+	"context"
+	"math"
+	"os"
+	"reflect"
+	"runtime"
+	"testing"
+
+	"clampwright/assembly"
+	"clampwright/assembly/clamp"
+	"clampwright/assembly/study"
+	"clampwright/params"
+	"clampwright/params/unit"
+)
+
+// load decodes and settles an example.
+func load(t *testing.T, name string) (*params.File, *params.Fixture) {
+	t.Helper()
+	text, err := os.ReadFile("../../examples/" + name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	file, diags := params.Decode(name, text)
+	if diags.HasErrors() {
+		t.Fatal(diags)
+	}
+	f, diags := params.Resolve(file, text)
+	if diags.HasErrors() {
+		t.Fatal(diags)
+	}
+	return file, f
+}
+
+// small is a catalogue that can be solved exhaustively: some candidates can't be
+// made, some fail in the mechanics, some pass.
+func small() *Catalogue {
+	return &Catalogue{
+		Plates:  []Plate{{"birch plywood", 12}, {"birch plywood", 17.7}, {"hdpe", 20}},
+		Angles:  []string{"", "30x30x3 mm aluminium", "15x15x2 mm aluminium"},
+		Levels:  [][]unit.Length{{50, 150}, {25, 175}},
+		Threads: []string{"M8"},
+		Springs: []Spring{{}, {Disc: "20x10.2x1.1", Parallel: 1, Series: 10}},
+		Middle:  []bool{false},
+	}
+}
+
+// The slow twin: every candidate that settles is solved in full, whatever any
+// screen says. The search must agree on what leads in mass, in cost and in
+// evenness, and on the whole front; no screen may discard what passes in full;
+// and the coarse grid must be as near to the full one as the search assumes.
+func TestAgainstExhaustive(t *testing.T) {
+	file, _ := load(t, "eight-cell-plywood.yaml")
+	file.Pack.Cells = params.Give(4)
+	file.Electrical.Series = params.Give(4)
+	file.Cell.ForceLimit = params.Give(unit.Force(7500))
+	cat := small()
+	got, err := Search(context.Background(), file, cat, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := newTestSearch(t, file, cat)
+	if err := s.make(); err != nil {
+		t.Fatal(err)
+	}
+	if err := s.screen(); err != nil {
+		t.Fatal(err)
+	}
+	var pass []*Option
+	farthest := 0.0
+	for i := range s.all {
+		if f, _ := s.settle(i); f == nil {
+			continue
+		}
+		v, err := s.solve(i)
+		if err != nil {
+			t.Fatal(err)
+		}
+		c := &s.all[i]
+		if v.option == nil {
+			continue
+		}
+		pass = append(pass, v.option)
+		if !c.alive {
+			t.Errorf("%s passes in full but a screen discarded it: %v %v", cat.at(i), c.why, c.missed)
+		}
+		farthest = math.Max(farthest, math.Abs(c.uneven-v.option.Uneven))
+	}
+	t.Logf("%d candidates, %d pass in full, %d came through the screens; unevenness off by %.4f at most", len(s.all), len(pass), got.Screened, farthest)
+	if len(pass) < 3 || len(pass) == len(s.all) {
+		t.Fatalf("%d of %d pass: the catalogue proves little", len(pass), len(s.all))
+	}
+	if farthest > evenSlack {
+		t.Errorf("the coarse grid is off by %.4f in unevenness, assumed %g", farthest, evenSlack)
+	}
+	compareLeaders(t, got, pass)
+	compareFront(t, got, pass)
+}
+
+func newTestSearch(t *testing.T, file *params.File, cat *Catalogue) *search {
+	t.Helper()
+	settler := params.NewSettler(file)
+	base, diags := settler.Settle(file)
+	if base == nil {
+		t.Fatal(diags)
+	}
+	return &search{ctx: context.Background(), in: anchored(file, base), cat: cat, settler: settler,
+		tell: func(string, int, int) {}, strict: true}
+}
+
+// compareLeaders finds the best of each ranking by looking at all.
+func compareLeaders(t *testing.T, got *Outcome, pass []*Option) {
+	t.Helper()
+	less := map[string]func(a, b *Option) bool{
+		"mass": func(a, b *Option) bool { return a.MassG < b.MassG },
+		"cost": func(a, b *Option) bool { return a.Cost < b.Cost },
+		"evenness": func(a, b *Option) bool {
+			return a.class() < b.class() || a.class() == b.class() && a.MassG < b.MassG
+		},
+	}
+	for name, before := range less {
+		best := pass[0]
+		for _, o := range pass {
+			if before(o, best) {
+				best = o
+			}
+		}
+		found := false
+		for _, o := range got.Front {
+			for _, b := range o.Best {
+				found = found || b == name && o.index == best.index
+			}
+		}
+		if !found {
+			t.Errorf("best by %s is %s (%.0f g, %.2f, %.3f); the search says %+v", name, best.Choice, best.MassG, best.Cost, best.Uneven, got.Front)
+		}
+	}
+}
+
+// compareFront works the front out from all that pass.
+func compareFront(t *testing.T, got *Outcome, pass []*Option) {
+	t.Helper()
+	have := map[int]bool{}
+	for _, o := range got.Front {
+		have[o.index] = true
+	}
+	for _, o := range pass {
+		bettered := false
+		for _, p := range pass {
+			bettered = bettered || p != o && beats(p, o.MassG, o.Cost, o.class(), o.index)
+		}
+		if !bettered && !have[o.index] {
+			t.Errorf("%s (%.0f g, %.2f, %.3f) belongs to the front", o.Choice, o.MassG, o.Cost, o.Uneven)
+		}
+	}
+	for _, o := range got.Front {
+		for _, p := range pass {
+			if len(o.Best) == 0 && p.index != o.index && beats(p, o.MassG, o.Cost, o.class(), o.index) {
+				t.Errorf("%s is bettered by %s", o.Choice, p.Choice)
+			}
+		}
+	}
+}
+
+// The same answer on one core as on two.
+func TestSameAnswer(t *testing.T) {
+	file, _ := load(t, "four-small-separators.yaml")
+	cat := small()
+	cat.Plates, cat.Angles, cat.Threads = cat.Plates[1:2], cat.Angles[1:2], []string{"M6"}
+	var last *Outcome
+	for _, cores := range []int{1, 2} {
+		was := runtime.GOMAXPROCS(cores)
+		got, err := Search(context.Background(), file, cat, nil)
+		runtime.GOMAXPROCS(was)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if last != nil && !reflect.DeepEqual(got, last) {
+			t.Errorf("two answers:\n%+v\n%+v", last, got)
+		}
+		last = got
+	}
+}
+
+// With a force limit that nothing keeps, the nearest miss names that bound, and
+// giving way there by what it says makes the candidate pass.
+func TestNearestMiss(t *testing.T) {
+	file, _ := load(t, "eight-cell-plywood.yaml")
+	file.Pack.Cells, file.Electrical.Series = params.Give(4), params.Give(4)
+	file.Cell.ForceLimit = params.Give(unit.Force(3600))
+	cat := small()
+	cat.Plates, cat.Angles = cat.Plates[1:2], cat.Angles[1:2]
+	got, err := Search(context.Background(), file, cat, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(got.Front) > 0 || got.Nearest == nil {
+		t.Fatalf("%+v", got)
+	}
+	m := got.Nearest
+	if len(m.Bounds) != 1 || m.Bounds[0].Param != "cell.force_limit" {
+		t.Fatalf("nearest miss %+v", m)
+	}
+	file.Cell.ForceLimit = params.Give(unit.Force(m.Bounds[0].Have * 174 * 200 / 1000 * 1.001))
+	again, err := Search(context.Background(), file, &Catalogue{Plates: []Plate{m.Choice.Plate}, Angles: []string{m.Choice.Angle},
+		Levels: [][]unit.Length{m.Choice.Levels}, Threads: []string{m.Choice.Thread}, Springs: []Spring{m.Choice.Spring}, Middle: []bool{false}}, nil)
+	if err != nil || len(again.Front) != 1 {
+		t.Errorf("giving way did not help: %v %+v", err, again)
+	}
+}
+
+// The closed forms of mass agree with the assembly's parts list.
+func TestMassAgreesWithParts(t *testing.T) {
+	for _, name := range []string{"eight-cell-plywood.yaml", "four-cell-offcut.yaml", "sixteen-cell-two-rows.yaml"} {
+		_, f := load(t, name)
+		a, err := assembly.Build(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := 0.0
+		for _, l := range a.PartsList() {
+			switch l.Part.Kind {
+			case "end-plate", "stiffener", "rod", "nut", "washer", "spring", "liner":
+				want += l.MassTotalG
+			}
+		}
+		if got := MassG(f); math.Abs(got/want-1) > 2e-3 {
+			t.Errorf("%s: %.1f g in closed form, parts list %.1f g", name, got, want)
+		}
+	}
+}
+
+// A choice of everything that the file already is changes nothing that matters.
+func TestOwnChoice(t *testing.T) {
+	file, f := load(t, "eight-cell-plywood.yaml")
+	cat := Offer(file, f, true)
+	own := Choice{Plate: Plate{f.Plate.Material.Name, f.Plate.Thickness}, Angle: f.Stiffener.Section.Name, Levels: f.Rods.Levels,
+		Thread: f.Rods.Thread.Name, Spring: cat.Springs[1]}
+	g, diags := params.NewSettler(file).Settle(own.apply(file))
+	if g == nil {
+		t.Fatal(diags)
+	}
+	if !reflect.DeepEqual(study.Press(g), study.Press(f)) {
+		t.Errorf("the mechanics see another fixture:\n%+v\n%+v", study.Press(g), study.Press(f))
+	}
+}
+
+func TestOfferSizes(t *testing.T) {
+	for _, name := range []string{"eight-cell-plywood.yaml", "four-cell-offcut.yaml", "sixteen-cell-two-rows.yaml"} {
+		file, f := load(t, name)
+		all, only := Offer(file, f, false), Offer(file, f, true)
+		t.Logf("%s: %d candidates, %d from listed stock", name, all.Size(), only.Size())
+		if all.Size() < 1000 || all.Size() > MaxCandidates || only.Size() >= all.Size() {
+			t.Errorf("%s: %d and %d candidates", name, all.Size(), only.Size())
+		}
+	}
+}
+
+var _ = clamp.Pass
