@@ -191,11 +191,15 @@ func measureChain(b *bench) ([]Finding, error) {
 	return append(stack.finding(kindStack, "mm"), seat.finding(kindSeat, "mm")...), nil
 }
 
+// cureChain moves the hole line where the leg's flat takes the washer at all.
 func cureChain(b *bench, f Finding) []change {
-	if f.Kind == kindSeat {
-		return moveGauge(b)
+	if f.Kind != kindSeat {
+		return nil
 	}
-	return nil
+	if from, to := legFlat(b.fixture.Stiffener); to-from < b.fixture.Washer.Outer.MM() {
+		return nil
+	}
+	return moveGauge(b)
 }
 
 // wordsChain says how the chain misses.
