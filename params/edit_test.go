@@ -1,0 +1,98 @@
+package params
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+const editable = `# head
+fixture: f
+cell: {model: 72x174x201}
+pack: {cells: 4}
+
+# the plates
+plates:
+  material: hdpe   # mine
+  # a thought
+  thickness: 19 mm
+rods: {thread: M8, levels: [50 mm, 150 mm]}
+stiffeners: none
+
+springs:
+  disc: 20x10.2x1.1
+  series: 6
+# tail
+`
+
+func TestEdit(t *testing.T) {
+	for _, c := range []struct {
+		change     Change
+		want, gone string
+	}{
+		{Change{"plates.material", "acetal", "light"}, "  material: acetal  # light\n  # a thought\n", "mine"},
+		{Change{"plates.width", "240 mm", ""}, "  thickness: 19 mm\n  width: 240 mm\n", ""},
+		{Change{"plates.thickness", "", ""}, "rods:", "thickness"},
+		{Change{"rods.thread", "M6", ""}, "rods:\n  thread: M6\n  levels: [50 mm, 150 mm]\n", "M8"},
+		{Change{"rods.hole", "9 mm", ""}, "  levels: [50 mm, 150 mm]\n  hole: 9 mm\n", ""},
+		{Change{"stiffeners.angle", "30x30x3 mm aluminium", ""}, "stiffeners:\n  angle: 30x30x3 mm aluminium\n", "none"},
+		{Change{"springs", "none", "locked"}, "springs: none  # locked\n# tail\n", "series"},
+		{Change{"springs", "", ""}, "# tail\n", "disc"},
+		{Change{"nuts.kind", "plain", ""}, "\nnuts:\n  kind: plain\n", ""},
+		{Change{"nuts", "", ""}, "# tail\n", "nuts"},
+	} {
+		got, err := Edit("e.yaml", []byte(editable), []Change{c.change})
+		if err != nil {
+			t.Errorf("%+v: %v", c.change, err)
+			continue
+		}
+		if !strings.Contains(string(got), c.want) || c.gone != "" && strings.Contains(string(got), c.gone) {
+			t.Errorf("%+v gives\n%s", c.change, got)
+		}
+		if !strings.HasPrefix(string(got), "# head\nfixture: f\n") {
+			t.Errorf("%+v changed the head:\n%s", c.change, got)
+		}
+	}
+	if _, err := Edit("e.yaml", []byte(editable), []Change{{"plates.thickness", "[", ""}}); err == nil {
+		t.Error("wrote a file that does not read back")
+	}
+}
+
+// Every example stays what it is when a value is written over itself.
+func TestEditExamples(t *testing.T) {
+	files, _ := filepath.Glob("../examples/*.yaml")
+	for _, name := range files {
+		text, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		f, diags := Load(name, text)
+		if f == nil {
+			t.Fatal(diags)
+		}
+		out, err := Edit(name, text, []Change{{"plates.thickness", LengthText(f.Plate.Thickness, f.Style.Unit), "kept"}, {"pack.rows", "1", ""}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if n, m := strings.Count(string(text), "\n"), strings.Count(string(out), "\n"); m < n || m > n+1 {
+			t.Errorf("%s: %d lines became %d", name, n, m)
+		}
+	}
+}
+
+func TestPaths(t *testing.T) {
+	seen := map[string]PathInfo{}
+	for _, p := range Paths() {
+		seen[p.Path] = p
+	}
+	if p := seen["plates.thickness"]; p.Kind != "length" || p.Lo != 1 || p.Hi != 100 {
+		t.Errorf("plates.thickness: %+v", p)
+	}
+	if p := seen["tools.pliers.room"]; p.Kind != "length" {
+		t.Errorf("tools.pliers.room: %+v", p)
+	}
+	if len(seen) < 150 {
+		t.Errorf("%d keys", len(seen))
+	}
+}
