@@ -75,7 +75,7 @@ func tryOption(in Input, h float64) (Option, error) {
 		o.Uneven = math.Max(o.Uneven, r.Uneven)
 	}
 	for _, st := range in.Stiffeners {
-		o.HeightsMM = append(o.HeightsMM, st.YMM)
+		o.HeightsMM = append(o.HeightsMM, st.YMM+in.Plate.LowerEdgeMM)
 	}
 	return o, nil
 }

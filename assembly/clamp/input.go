@@ -29,6 +29,9 @@ type Plate struct {
 	WidthMM     float64 `json:"width_mm"`
 	HeightMM    float64 `json:"height_mm"`
 	ThicknessMM float64 `json:"thickness_mm"`
+	// LowerEdgeMM is the height of the lower edge above the level that the
+	// caller counts heights from; only advised heights use it.
+	LowerEdgeMM float64 `json:"lower_edge_mm,omitempty"`
 
 	ExMPa  float64 `json:"ex_mpa"`
 	EyMPa  float64 `json:"ey_mpa,omitempty"`  // 0: isotropic, Ex both ways

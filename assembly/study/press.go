@@ -54,7 +54,7 @@ func toPlate(f *params.Fixture, x, y unit.Length) (float64, float64) {
 func plate(f *params.Fixture) clamp.Plate {
 	p, m := &f.Plate, &f.Plate.Material
 	out := clamp.Plate{
-		WidthMM: p.Width.MM(), HeightMM: p.Height.MM(), ThicknessMM: p.Thickness.MM(),
+		WidthMM: p.Width.MM(), HeightMM: p.Height.MM(), ThicknessMM: p.Thickness.MM(), LowerEdgeMM: p.Bottom.MM(),
 		ExMPa: m.E.MPa(), Nu: m.Nu, GxyMPa: m.Shear.MPa(), GxzMPa: m.RollingShear.MPa(), GyzMPa: m.RollingShear.MPa(),
 		StrengthXMPa: m.Strength.MPa(), HotFactor: m.HotFactor, CTE: m.CTE, BowMM: p.FlatnessGap.MM(),
 		Creep: creep(m.Creep),
@@ -251,7 +251,15 @@ func rod(f *params.Fixture, x, y unit.Length) clamp.Rod {
 			ShortMPa: seat.SeatShort.MPa(), LongMPa: seat.SeatLong.MPa(), Material: seat.Name,
 		},
 	}
+	if between(f, x) {
+		r.Share = 2 // it holds down two rows, an outer rod one
+	}
 	return r
+}
+
+// between says whether a rod column stands between two rows.
+func between(f *params.Fixture, x unit.Length) bool {
+	return len(f.Pack.RowX) == 2 && x > f.Pack.RowX[0] && x < f.Pack.RowX[1]
 }
 
 // freeLength is the rod that stretches, nut face to nut face.

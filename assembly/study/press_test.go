@@ -1,0 +1,126 @@
+package study
+
+import (
+	"math"
+	"os"
+	"strings"
+	"testing"
+
+	"clampwright/assembly/clamp"
+	"clampwright/params"
+)
+
+func load(t *testing.T, text string) *params.Fixture {
+	t.Helper()
+	f, diags := params.Load("t.yaml", []byte(text))
+	if diags.HasErrors() {
+		t.Fatal(diags)
+	}
+	return f
+}
+
+func example(t *testing.T, name string) *params.Fixture {
+	t.Helper()
+	text, err := os.ReadFile("../../examples/" + name + ".yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return load(t, string(text))
+}
+
+// The mechanics see the plate, faces, rods and angles where the fixture has
+// them, counted from the plate's lower left corner.
+func TestPressPlaces(t *testing.T) {
+	f := example(t, "four-cell-offcut")
+	in := Press(f)
+	if in.Plate.WidthMM != f.Plate.Width.MM() || in.Plate.LowerEdgeMM != f.Plate.Bottom.MM() {
+		t.Errorf("plate %+v", in.Plate)
+	}
+	face := in.Rows[0].Face
+	if got := (face.X0 + face.X1) / 2; math.Abs(got-in.Plate.WidthMM/2) > 1e-9 {
+		t.Errorf("the face is centred on %g, the plate on %g", got, in.Plate.WidthMM/2)
+	}
+	if math.Abs(face.Y1-face.Y0-f.Cell.Height.MM()) > 1e-9 || face.Y0 > 0 {
+		t.Errorf("face %+v on an offcut shorter than the cells", face)
+	}
+	if len(in.Rods) != 4 || len(in.Stiffeners) != 2 {
+		t.Fatalf("%d rods, %d stiffeners", len(in.Rods), len(in.Stiffeners))
+	}
+	for i, r := range in.Rods {
+		if math.Abs(r.YMM-in.Stiffeners[i/2].YMM) > 1e-9 {
+			t.Errorf("rod %d at %g is not on its angle at %g", i, r.YMM, in.Stiffeners[i/2].YMM)
+		}
+	}
+}
+
+// The middle column of two rows carries twice what an outer one does.
+func TestPressTwoRows(t *testing.T) {
+	f := example(t, "sixteen-cell-two-rows")
+	in := Press(f)
+	if len(in.Rows) != 2 || len(in.Rods) != 6 || len(in.Stiffeners) != 0 {
+		t.Fatalf("%d rows, %d rods, %d stiffeners", len(in.Rows), len(in.Rods), len(in.Stiffeners))
+	}
+	for i, r := range in.Rods {
+		if want := []float64{0, 2, 0}[i%3]; r.Share != want {
+			t.Errorf("rod %d has share %g, want %g", i, r.Share, want)
+		}
+	}
+	a, b := in.Rows[0].Face, in.Rows[1].Face
+	if gap := b.X0 - a.X1; math.Abs(gap-f.Pack.RowGap.MM()) > 1e-9 {
+		t.Errorf("faces %g apart, the rows %g", gap, f.Pack.RowGap.MM())
+	}
+}
+
+// Windows: a force stays a force; a silent data sheet is a pressure of ours; a
+// case that carries the load is held.
+func TestPressWindow(t *testing.T) {
+	const base = "fixture: a\npack: {cells: 4}\ncell: {model: 72x174x201, "
+	for text, want := range map[string]string{
+		"force: 300 kgf}": clamp.WindowForce, "compression: unknown}": clamp.WindowUnknown, "compression: none}": clamp.WindowNone,
+	} {
+		in := Press(load(t, base+text))
+		if in.Window.Kind != want {
+			t.Errorf("%s: window %q", text, in.Window.Kind)
+		}
+		if want != clamp.WindowForce && in.Window.Target > 1 {
+			t.Errorf("%s: target %g is no pressure in MPa", text, in.Window.Target)
+		}
+		if _, err := clamp.Solve(in); err != nil {
+			t.Errorf("%s: %v", text, err)
+		}
+	}
+}
+
+// Plywood bends with its grain: turning the grain swaps the moduli.
+func TestPressGrain(t *testing.T) {
+	const base = "fixture: a\npack: {cells: 4}\ncell: {model: 72x174x201}\nplates: {material: birch plywood, thickness: 18, grain: GRAIN}\n"
+	across := Press(load(t, strings.Replace(base, "GRAIN", "across", 1))).Plate
+	up := Press(load(t, strings.Replace(base, "GRAIN", "up", 1))).Plate
+	if !(across.ExMPa > across.EyMPa) || across.ExMPa != up.EyMPa || across.EyMPa != up.ExMPa {
+		t.Errorf("across %g, %g; up %g, %g", across.ExMPa, across.EyMPa, up.ExMPa, up.EyMPa)
+	}
+}
+
+// A frame's or ribs' pressing field covers what the insert covers, once.
+func TestInsertField(t *testing.T) {
+	for _, pattern := range []string{"sheet", "frame", "ribs"} {
+		s := &params.Insert{Width: 100, Height: 200, Border: 10, RibPitch: 25, Pattern: pattern, Bottom: 5}
+		var area float64
+		boxes := InsertField(s)
+		for i, b := range boxes {
+			area += (b.Max.X - b.Min.X) * (b.Max.Y - b.Min.Y)
+			if b.Min.X < -50-1e-9 || b.Max.X > 50+1e-9 || b.Min.Y < 5 || b.Max.Y > 205 {
+				t.Errorf("%s: %v is outside", pattern, b)
+			}
+			for _, o := range boxes[:i] {
+				if min(b.Max.X, o.Max.X) > max(b.Min.X, o.Min.X)+1e-9 && min(b.Max.Y, o.Max.Y) > max(b.Min.Y, o.Min.Y)+1e-9 {
+					t.Errorf("%s: %v and %v overlap", pattern, b, o)
+				}
+			}
+		}
+		want := map[string]float64{"sheet": 100 * 200, "frame": 100*200 - 80*180, "ribs": 4 * 10 * 200}[pattern]
+		if math.Abs(area-want) > 1e-9 {
+			t.Errorf("%s: %g mm2, want %g", pattern, area, want)
+		}
+	}
+}
