@@ -102,11 +102,18 @@ func (w *WiringOutcome) pageState(i int) page.WiringState {
 	return out
 }
 
+// whichSide says what left and right mean: x runs to the right when the stack is
+// seen from its front, where the highest cell number stands.
+func (w *WiringOutcome) whichSide() string {
+	last := w.Layout.CellName(w.Layout.Input().CellsPerRow - 1)
+	return fmt.Sprintf("Left and right are as seen from the end of cell %s, looking towards cell %s.", last, w.Layout.CellName(0))
+}
+
 func (w *WiringOutcome) stateText(i int) string {
 	s := w.Plan.States[i]
-	text := "The polarity proof holds."
+	text := w.whichSide() + " The polarity proof holds."
 	if i < len(w.Plan.Proofs) && !w.Plan.Proofs[i].Holds() {
-		text = "The polarity proof FAILS: " + w.Plan.Proofs[i].Faults[0].Text + "."
+		text = w.whichSide() + " The polarity proof FAILS: " + w.Plan.Proofs[i].Faults[0].Text + "."
 	}
 	cables := 0
 	for _, k := range s.Links {

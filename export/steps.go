@@ -135,7 +135,7 @@ func (j *Job) clamping() page.Phase {
 
 func (j *Job) standText() string {
 	if w := j.Wiring; w != nil && len(w.Plan.Steps) > 0 {
-		return w.Plan.Steps[0].Text + " Large face to large face, separators between, corners square."
+		return w.Plan.Steps[0].Text + " " + w.whichSide() + " Large face to large face, separators between, corners square."
 	}
 	if e := j.Fixture.Electrical; e.Series > 1 {
 		return "All in the orientation of the electrical plan, large face to large face, separators between, corners square."
