@@ -58,6 +58,21 @@ type Part struct {
 	MassG    float64
 	Holes    []Hole
 	Conducts bool
+	Print    *Print // how it is printed; nil for parts that are not, or lie as modelled
+}
+
+// Print is how a printed part is made.
+type Print struct {
+	// Lie takes part coordinates to the printer's: z up from the bed, the part's
+	// middle at x = y = 0.
+	Lie geom.Frame
+	// SteepMM2 is the area that hangs over by more than 45 degrees as it lies,
+	// and WallMM the thinnest wall, both measured on the mesh.
+	SteepMM2, WallMM float64
+	// Need says why steep overhangs remain; empty when there are none to speak of.
+	Need string
+	// Joint says how the pieces of a part that was split for the bed join.
+	Joint string
 }
 
 // Flat is the outline that a router, laser or paper template shows, seen from

@@ -427,9 +427,9 @@ func (t *triangulation) patch(i int32, done []bool) []int32 {
 	return out
 }
 
-// Sliver is the aspect, longest edge over the altitude on it, above which a
-// triangle is split; half of what is called a sliver.
-const sliver = 50.0
+// sliver is the aspect, longest edge over the altitude on it, above which a
+// triangle is split: under the hundred from which it is called a sliver.
+const sliver = 60.0
 
 // maxSplits bounds the refinement.
 const maxSplits = 20000
@@ -441,14 +441,14 @@ func (t *triangulation) refine(thinnest float64) {
 	for range maxSplits {
 		split := false
 		for i := 0; i < len(t.v); i++ {
+			if len(t.v) > maxSplits {
+				return
+			}
 			if t.mask[i] == 0 {
 				continue
 			}
 			if k, bad := t.thin(int32(i), longest); bad && t.halve(int32(i), k) {
 				split = true
-			}
-			if len(t.v) > maxSplits {
-				return
 			}
 		}
 		if !split {
@@ -457,21 +457,29 @@ func (t *triangulation) refine(thinnest float64) {
 	}
 }
 
-// thin returns the longest edge of a triangle to be split.
+// thin returns the edge at which a triangle is to be split: its longest, or one
+// on an outline that is not much shorter. Splitting the diagonals of a narrow
+// strip would only make it narrower.
 func (t *triangulation) thin(i int32, longest float64) (int, bool) {
-	best, l := 0, 0.0
+	var l [3]float64
+	best, outline := 0, -1
 	for k := range 3 {
-		a, b := t.pts[t.v[i][k]], t.pts[t.v[i][(k+1)%3]]
-		d := dist(a, b)
-		if u := t.n[i][k]; d > longest && u >= 0 && t.mask[u] != t.mask[i] {
+		l[k] = dist(t.pts[t.v[i][k]], t.pts[t.v[i][(k+1)%3]])
+		if u := t.n[i][k]; l[k] > longest && u >= 0 && t.mask[u] != t.mask[i] {
 			return k, true
 		}
-		if d > l {
-			best, l = k, d
+		if l[k] > l[best] {
+			best = k
+		}
+		if t.fixed[i][k] && (outline < 0 || l[k] > l[outline]) {
+			outline = k
 		}
 	}
-	height := float64(t.area(i)) / l
-	return best, l > sliver*height && l > 40
+	bad := l[best]*l[best] > sliver*float64(t.area(i)) && l[best] > 40
+	if outline >= 0 && l[outline] > 0.45*l[best] {
+		best = outline
+	}
+	return best, bad
 }
 
 // halve splits edge k of triangle i at its middle, put on the grid; not when

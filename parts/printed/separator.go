@@ -1,0 +1,222 @@
+package printed
+
+import (
+	"fmt"
+
+	"clampwright/parts"
+	"clampwright/parts/geom"
+	"clampwright/parts/printed/relief"
+)
+
+// SheetSpec describes a printed separator or liner. Its z runs along the stack
+// from 0 to ThicknessMM with the next cell on the far side; x is across with 0 at
+// the middle of the cells, y up.
+type SheetSpec struct {
+	parts.Label
+	Printer
+	// Pads are where the sheet carries pressure: rectangles that do not overlap.
+	// Only there has it its full thickness between the cells.
+	Pads        []geom.Box2
+	ThicknessMM float64
+	// The cell at its largest: width, and the heights of its underside and top.
+	CellWidthMM, CellBottomMM, CellTopMM float64
+	// LipMM is how far lips reach over the cells on both sides of the sheet, or on
+	// the side of the cell alone.
+	LipMM               float64
+	FrontLips, BackLips bool // towards +z, towards -z
+	Open                bool // a frame: nothing spans between the pads
+	TopCuts             []parts.Notch
+	CellNominalWidthMM  float64
+	CellNominalTopMM    float64
+	ReachMM             float64 // free room beside the cell for a lip
+}
+
+// gapFilled is the widest strip between a pad's edge and a lip that is filled to
+// full thickness, mm: the cells' tolerance, where a nominal cell has no face.
+const gapFilled = 2
+
+// leastChannel is the least depth of an air channel between ribs, mm.
+const leastChannel = 0.6
+
+// Sheet builds a separator or liner; in two pieces when it is wider than the
+// bed.
+func Sheet(s SheetSpec, k parts.Kind) ([]parts.Part, error) {
+	err := s.checked(s.ID, span{"thickness", s.ThicknessMM, 0.1, 200}, span{"cell width", s.CellWidthMM, 5, 2000},
+		span{"cell height", s.CellTopMM - s.CellBottomMM, 5, 2000}, span{"lip", s.LipMM, 0, 100}, span{"count of pads", float64(len(s.Pads)), 1, 1000})
+	if err != nil {
+		return nil, err
+	}
+	layers, err := s.layers()
+	if err != nil {
+		return nil, err
+	}
+	b := s.outline()
+	if s.fits(b.Size().X, b.Size().Y, s.ThicknessMM+2*s.LipMM) {
+		p, err := s.layered(s.Label, k, layers, 0)
+		s.explain(&p)
+		return []parts.Part{p}, err
+	}
+	return s.halves(k, layers, b)
+}
+
+// explain says why a steep overhang is left.
+func (s SheetSpec) explain(p *parts.Part) {
+	setNeed(p, "the cut-outs for terminals and vent are short bridges just above the bed")
+}
+
+// halves cuts the sheet at its middle with dovetails in the pads there.
+func (s SheetSpec) halves(k parts.Kind, layers []relief.Layer, b geom.Box2) ([]parts.Part, error) {
+	left, right := splitAcross(layers, 0, s.FitMM, s.tongues(b))
+	var out []parts.Part
+	for i, ls := range [][]relief.Layer{left, right} {
+		p, err := s.layered(piece(s.Label, i, 2), k, ls, 0)
+		if err != nil {
+			return nil, err
+		}
+		p.Print.Joint = "dovetails, slid together along the stack"
+		s.explain(&p)
+		out = append(out, p)
+	}
+	return out, nil
+}
+
+// tongues puts a dovetail into every stretch of pad at the middle: one in a
+// frame's bars, two in a full sheet.
+func (s SheetSpec) tongues(b geom.Box2) []tongue {
+	var out []tongue
+	for _, p := range s.Pads {
+		if p.Min.X >= 0 || p.Max.X <= 0 {
+			continue
+		}
+		h := p.Max.Y - p.Min.Y
+		if h > 60 {
+			out = append(out, tongue{p.Min.Y + h/4, 16}, tongue{p.Max.Y - h/4, 16})
+		} else {
+			out = append(out, tongue{(p.Min.Y + p.Max.Y) / 2, 0.4 * h})
+		}
+	}
+	return out
+}
+
+// side is where the lips stand: from the largest cell's side outward.
+func (s SheetSpec) side() (cell, inner, outer float64) {
+	cell = s.CellWidthMM / 2
+	return cell, cell + s.FitMM, cell + s.FitMM + s.MinWallMM
+}
+
+// padBox is the box round all pads.
+func (s SheetSpec) padBox() geom.Box2 {
+	b := geom.EmptyBox2()
+	for _, p := range s.Pads {
+		b = b.Union(p)
+	}
+	return b
+}
+
+// outline is the box of the whole sheet.
+func (s SheetSpec) outline() geom.Box2 {
+	b := s.padBox()
+	if s.hasSides() {
+		_, _, x := s.side()
+		b = b.Add(geom.Vec2{X: -x, Y: b.Min.Y}).Add(geom.Vec2{X: x, Y: b.Min.Y})
+	}
+	if s.hasTop() {
+		b = b.Add(geom.Vec2{X: 0, Y: s.CellTopMM + s.FitMM + s.MinWallMM})
+	}
+	return b
+}
+
+// hasSides says whether lips beside the cell can be joined to the pads.
+func (s SheetSpec) hasSides() bool {
+	b := s.padBox()
+	_, _, outer := s.side()
+	return s.LipMM > 0 && s.ReachMM >= outer-s.CellWidthMM/2 && b.Max.X >= s.CellNominalWidthMM/2-1e-6 && s.CellWidthMM/2-b.Max.X <= gapFilled
+}
+
+// hasTop says whether lugs over the cell's top can be joined to the pads.
+func (s SheetSpec) hasTop() bool {
+	b := s.padBox()
+	return s.LipMM > 0 && b.Max.Y >= s.CellNominalTopMM-1e-6 && b.Max.Y <= s.CellTopMM+1e-6 && s.CellTopMM-b.Max.Y <= gapFilled
+}
+
+// lips is where lips stand, and body the sheet with the strips that hold them.
+func (s SheetSpec) lips() (lips, strips relief.Region) {
+	b := s.padBox()
+	_, in, out := s.side()
+	y1 := b.Max.Y
+	if s.hasTop() {
+		y1 = s.CellTopMM + s.FitMM + s.MinWallMM
+		y0 := s.CellTopMM + s.FitMM
+		x := b.Max.X
+		lips = lips.Plus(rect(-x, y0, x, y1))
+		strips = strips.Plus(rect(-x, b.Max.Y-1, x, y1))
+	}
+	if s.hasSides() {
+		lips = lips.Plus(rect(-out, b.Min.Y, -in, y1), rect(in, b.Min.Y, out, y1))
+		strips = strips.Plus(rect(-out, b.Min.Y, 1-b.Max.X, b.Max.Y), rect(b.Max.X-1, b.Min.Y, out, b.Max.Y),
+			rect(-out, b.Max.Y-1, 1-b.Max.X, y1), rect(b.Max.X-1, b.Max.Y-1, out, y1))
+	}
+	for _, c := range s.TopCuts {
+		cut := rect(c.X-c.WidthMM/2, b.Max.Y, c.X+c.WidthMM/2, y1+1)
+		if s.hasTop() {
+			lips, strips = lips.Less(cut), strips.Less(cut)
+		}
+	}
+	return lips, strips
+}
+
+// padRegion is the pads with the strips; a strip reaches a millimetre into the
+// pads so that they join, which changes nothing where a pad is.
+func (s SheetSpec) padRegion(strips relief.Region) relief.Region {
+	b := s.padBox()
+	r := append(relief.Region{}, strips...)
+	if s.Open || len(s.Pads) > 1 { // keep the strips off the face where there is no pad
+		r = r.Less(rect(b.Min.X, b.Min.Y, b.Max.X, b.Max.Y))
+	}
+	for _, p := range s.Pads {
+		r = r.Plus(rect(p.Min.X, p.Min.Y, p.Max.X, p.Max.Y))
+	}
+	return r
+}
+
+// layers stacks the sheet: lips behind, body, lips in front.
+func (s SheetSpec) layers() ([]relief.Layer, error) {
+	lips, strips := s.lips()
+	body := s.padRegion(strips)
+	var out []relief.Layer
+	z := 0.0
+	add := func(h float64, r relief.Region) {
+		out = append(out, relief.Layer{Z0: z, Z1: z + h, Region: r})
+		z += h
+	}
+	if s.BackLips && len(lips) > 0 {
+		z = -s.LipMM
+		add(s.LipMM, lips)
+		z = 0
+	}
+	t := s.ThicknessMM
+	switch b := s.padBox(); {
+	case s.Open || len(s.Pads) == 1:
+		add(t, body)
+	default:
+		web := s.padRegion(strips).Plus(rect(b.Min.X, b.Min.Y, b.Max.X, b.Max.Y))
+		w := s.MinWallMM
+		switch deep := t - w; {
+		case deep >= 2*leastChannel: // air on both sides
+			add(deep/2, body)
+			add(w, web)
+			add(t-deep/2-w, body)
+		case deep >= leastChannel/2: // air on one side
+			add(w, web)
+			add(deep, body)
+		default:
+			return nil, &parts.Error{Part: s.ID, What: "ribs", Err: fmt.Errorf("a sheet %g mm thick leaves no channel beside a web of %g mm: %w", t, w, geom.ErrSize)}
+		}
+	}
+	out[len(out)-1].Z1 = t
+	z = t
+	if s.FrontLips && len(lips) > 0 {
+		add(s.LipMM, lips)
+	}
+	return out, nil
+}
