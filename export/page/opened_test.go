@@ -73,16 +73,19 @@ type canvasState struct {
 	Grid    []float64 `json:"grid"` // means from 0 to 255
 }
 
-// like reports whether two pictures show the same.
-func (s canvasState) like(o canvasState) bool {
-	const step = 6 // of 255
+// from is the greatest difference between two pictures, of 255.
+func (s canvasState) from(o canvasState) float64 {
+	most := 0.0
 	for i := range s.Grid {
-		if math.Abs(s.Grid[i]-o.Grid[i]) > step {
-			return false
-		}
+		most = max(most, math.Abs(s.Grid[i]-o.Grid[i]))
 	}
-	return len(s.Grid) == len(o.Grid)
+	return most
 }
+
+// like reports whether two pictures show the same. The software renderer drops
+// or adds a line here and there between two runs of one picture (up to 7 was
+// seen); a step of the arrow key moves whole surfaces.
+func (s canvasState) like(o canvasState) bool { return s.from(o) <= 16 }
 
 func look(t *testing.T, ctx context.Context) canvasState {
 	t.Helper()
@@ -117,8 +120,12 @@ func pictureObeys(t *testing.T, ctx context.Context) {
 	}
 	same := func(what string, s canvasState) {
 		t.Helper()
+		for tries := 0; tries < 20 && !s.like(start); tries++ { // a busy machine may draw late
+			s = look(t, ctx)
+		}
 		if !s.like(start) {
-			t.Errorf("%s did not bring the picture back", what)
+			t.Errorf("%s did not bring the picture back: off by %.1f, %.4f painted for %.4f; slider at %s", what, s.from(start), s.Share, start.Share,
+				eval[string](t, ctx, `document.getElementById("apart").value + " " + document.activeElement.id`))
 		}
 	}
 	run(t, ctx, do(emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
@@ -126,8 +133,11 @@ func pictureObeys(t *testing.T, ctx context.Context) {
 	run(t, ctx, chromedp.Focus(chromedp.CSS("#turnable")))
 	changed("the arrow key", chromedp.KeyEvent(kb.ArrowLeft))
 	changed("the plus key", chromedp.KeyEvent("+"))
-	run(t, ctx, chromedp.KeyEvent("0"))
-	same("the key 0, without motion at once,", look(t, ctx))
+	// Who asked for less motion gets the next frame, not a glide.
+	eval[bool](t, ctx, `document.getElementById("turnable").dispatchEvent(new KeyboardEvent("keydown", {key: "0"})); `+painted)
+	if !eval[canvasState](t, ctx, pixels).like(start) {
+		t.Error("the key 0 did not bring the picture back at once")
+	}
 	few := changed("hiding the cells", chromedp.Click(chromedp.CSS(`input[data-group="0"]`)))
 	if few.Share >= start.Share {
 		t.Error("hiding the cells left as much painted")
