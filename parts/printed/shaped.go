@@ -114,7 +114,7 @@ func (s RodCapSpec) shape() (shape, error) {
 		}
 		out = sdf.Union3D(out, sdf.Transform3D(rib, sdf.RotateZ(2*math.Pi*float64(i)/3)))
 	}
-	return shape{out, 0.4}, nil
+	return shape{out, 0.45}, nil
 }
 
 // turned revolves a polygon r, z, r, z, ... about the z axis.

@@ -11,6 +11,11 @@ import (
 // pair of planes must turn by about 15 degrees to make an edge.
 const flat = 0.02
 
+// nearEnough is how far off the surface the meeting point may lie, in cells, for
+// the surface bends between the cuts: a tenth of a cell at a bend of a cell's
+// radius.
+const nearEnough = 0.1
+
 // spot places a cell's vertex: where the tangent planes meet, even when that
 // lies in a neighbouring cell as long as the surface is there, for an edge that
 // only clips this cell would be cut off otherwise; else the best point inside.
@@ -19,8 +24,8 @@ func (g *grid) spot(cs []crossing, box geom.Box3) geom.Vec3 {
 	if box.Contains(x) {
 		return g.settle(x, box)
 	}
-	if box.Grown(0.75*g.h).Contains(x) && math.Abs(g.f(x)) < 1e-3*g.h {
-		return x
+	if wide := box.Grown(0.75 * g.h); wide.Contains(x) && math.Abs(g.f(x)) < nearEnough*g.h {
+		return g.settle(x, wide)
 	}
 	return g.settle(nearestIn(a, b, mid, box), box)
 }
@@ -80,7 +85,7 @@ func nearestIn(a [3][3]float64, b [3]float64, mid geom.Vec3, box geom.Box3) geom
 // settle moves a point of a cell onto the surface along the field's slope,
 // without leaving the cell.
 func (g *grid) settle(p geom.Vec3, box geom.Box3) geom.Vec3 {
-	for range 3 {
+	for range 6 {
 		d := g.f(p)
 		if math.Abs(d) < 1e-7 {
 			break

@@ -1,7 +1,6 @@
 package field
 
 import (
-	"cmp"
 	"container/heap"
 	"slices"
 
@@ -50,7 +49,14 @@ type collapses []collapse
 
 func (c collapses) Len() int { return len(c) }
 func (c collapses) Less(i, j int) bool {
-	return cmp.Or(cmp.Compare(c[i].cost, c[j].cost), cmp.Compare(c[i].from, c[j].from), cmp.Compare(c[i].to, c[j].to)) < 0
+	a, b := &c[i], &c[j]
+	if a.cost != b.cost {
+		return a.cost < b.cost
+	}
+	if a.from != b.from {
+		return a.from < b.from
+	}
+	return a.to < b.to
 }
 func (c collapses) Swap(i, j int) { c[i], c[j] = c[j], c[i] }
 func (c *collapses) Push(x any)   { *c = append(*c, x.(collapse)) }
@@ -119,7 +125,11 @@ func newSimplifier(f Func, m geom.Mesh, most float64) *simplifier {
 
 // offer queues both collapses of an edge without regard to the heap's order.
 func (s *simplifier) offer(a, b int32) {
-	s.queue = append(s.queue, s.collapse(a, b), s.collapse(b, a))
+	for _, c := range [2]collapse{s.collapse(a, b), s.collapse(b, a)} {
+		if c.cost <= s.most*s.most {
+			s.queue = append(s.queue, c)
+		}
+	}
 }
 
 func (s *simplifier) collapse(from, to int32) collapse {
@@ -241,8 +251,11 @@ func (s *simplifier) do(e collapse) {
 	}
 	s.age[e.to]++ // its quadric changed, and with it the cost of its edges
 	for _, w := range s.ring(e.to) {
-		heap.Push(&s.queue, s.collapse(e.to, w))
-		heap.Push(&s.queue, s.collapse(w, e.to))
+		for _, c := range [2]collapse{s.collapse(e.to, w), s.collapse(w, e.to)} {
+			if c.cost <= s.most*s.most {
+				heap.Push(&s.queue, c)
+			}
+		}
 	}
 }
 
