@@ -30,9 +30,7 @@ func (j *Job) pageClamp() page.Clamp {
 		Sentences: nonEmpty(r.Sentence, r.Advice.Sentence, r.Band.Sentence), ForceUnit: "N", PressureUnit: "kPa", LengthUnit: "mm",
 		Window: j.pageWindow(), Faces: j.pageFaces(), Charge: j.chargeChart(),
 	}
-	for _, m := range marginNames(r) {
-		c.MarginNames = append(c.MarginNames, m)
-	}
+	c.MarginNames = marginNames(r)
 	for _, s := range r.States {
 		c.States = append(c.States, j.pageState(s, c.MarginNames))
 	}

@@ -110,7 +110,7 @@ func (j *Job) pageChecks() []page.Check {
 		}
 		out = append(out, page.Check{
 			Group: c.Group, ID: c.ID, Between: c.Between, Measured: j.measure(c.Measured, c.Unit), Required: j.measure(c.Required, c.Unit),
-			Verdict: page.Verdict(c.Verdict), Why: why, Change: c.Remedy,
+			Verdict: page.Verdict(c.Verdict), Why: why, Change: c.Remedy, Sketch: j.sketch(c),
 		})
 	}
 	return out

@@ -37,7 +37,12 @@ func (j *Job) silhouette(in *assembly.Instance, look projection) geom.Path {
 	if err != nil {
 		return nil
 	}
-	m := shared[in.Part]
+	m, known := shared[in.Part]
+	if !known { // a tool's envelope
+		if m, err = in.Part.Solid.Mesh(assemblyChordMM); err != nil {
+			return nil
+		}
+	}
 	pts := make([]geom.Vec2, len(m.Vertices))
 	for i, v := range m.Vertices {
 		pts[i], _ = look(in.Frame.Point(v))

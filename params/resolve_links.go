@@ -17,6 +17,9 @@ func (r *resolver) links(in []StateLinksBlock) {
 		}
 		r.f.Electrical.Links = append(r.f.Electrical.Links, s)
 	}
+	if file := r.in.Electrical.Records; file.Set {
+		r.f.origins["electrical.records"] = Origin{Kind: FromFile, Text: file.V, Range: file.At}
+	}
 	if n := len(in); n > 0 {
 		r.f.origins["electrical.links"] = Origin{Kind: FromFile, Text: fmt.Sprintf("of %d states", n), Range: in[0].At}
 	}

@@ -23,7 +23,7 @@ func Wire(f *params.Fixture, records []wiring.Record) wiring.Input {
 		Growth:    wireGrowth(f),
 		SpannerMM: e.SpannerLength.MM(), TouchMM: f.Clearances.MetalToTerminal.MM(),
 		Records: records, UserLinks: userLinks(f),
-		Forced:  wiring.PlanID(e.Plan),
+		Forced: wiring.PlanID(e.Plan),
 	}
 	if e.TakeOff == "right" {
 		in.MinusEnd = wiring.Far

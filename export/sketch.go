@@ -1,0 +1,85 @@
+package export
+
+import (
+	"clampwright/assembly"
+	"clampwright/export/number"
+	"clampwright/export/page"
+	"clampwright/parts/geom"
+)
+
+// sketch draws the two things a check lies between, in the view that shows them
+// largest, with the place marked. Nil when they are not two things of the
+// assembly or its tools.
+func (j *Job) sketch(c Check) *page.Sketch {
+	if c.Verdict == Pass || c.at == nil || len(c.Between) < 2 {
+		return nil
+	}
+	a, b := j.thing(c.Between[0]), j.thing(c.Between[1])
+	if a == nil || b == nil {
+		return nil
+	}
+	var best *page.Sketch
+	size := 0.0
+	for _, v := range []struct {
+		name string
+		look projection
+	}{{"seen from the front, along the stack", frontView}, {"seen from the right", sideView}, {"seen from above", topView}} {
+		s, s2 := j.sketchIn(v.look, a, b), 0.0
+		if s == nil {
+			continue
+		}
+		if s2 = extent(s); best == nil || s2 < size {
+			at, _ := v.look(*c.at)
+			s.Caption = c.Between[0] + " and " + c.Between[1] + ", " + v.name
+			s.Points = []page.SketchPoint{{At: at, Label: number.Trim(c.Measured, 2) + " " + c.Unit}}
+			best, size = s, s2
+		}
+	}
+	return best
+}
+
+func topView(v geom.Vec3) (geom.Vec2, float64) { return geom.Vec2{X: v.X, Y: -v.Z}, v.Y }
+
+// thing is an instance or a tool by its name.
+func (j *Job) thing(id string) *assembly.Instance {
+	for i := range j.Assembly.Instances {
+		if j.Assembly.Instances[i].ID == id {
+			return &j.Assembly.Instances[i]
+		}
+	}
+	for i := range j.Assembly.Tools {
+		if j.Assembly.Tools[i].ID == id {
+			return &j.Assembly.Tools[i].Instance
+		}
+	}
+	return nil
+}
+
+func (j *Job) sketchIn(look projection, a, b *assembly.Instance) *page.Sketch {
+	s := &page.Sketch{}
+	for i, in := range []*assembly.Instance{a, b} {
+		out := j.silhouette(in, look)
+		if len(out) < 3 {
+			return nil
+		}
+		var line page.Polyline
+		for _, v := range out {
+			line = append(line, v.P)
+		}
+		s.Shapes = append(s.Shapes, page.SketchShape{Label: in.ID, Role: []page.Role{page.First, page.Second}[i], Outlines: []page.Polyline{line}})
+	}
+	return s
+}
+
+// extent is the longer side of a sketch's box, mm.
+func extent(s *page.Sketch) float64 {
+	first := s.Shapes[0].Outlines[0][0]
+	lo, hi := first, first
+	for _, sh := range s.Shapes {
+		for _, p := range sh.Outlines[0] {
+			lo = geom.Vec2{X: min(lo.X, p.X), Y: min(lo.Y, p.Y)}
+			hi = geom.Vec2{X: max(hi.X, p.X), Y: max(hi.Y, p.Y)}
+		}
+	}
+	return max(hi.X-lo.X, hi.Y-lo.Y)
+}
