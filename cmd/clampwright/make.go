@@ -50,7 +50,7 @@ func compute(ctx context.Context, ui *console, name string) (*export.Job, error)
 	if diags.HasErrors() {
 		return nil, &outcome{exitInput, ""}
 	}
-	inputs, err := recordInputs(ui, name, f)
+	inputs, err := recordInputs(ui, name, text, f)
 	if err != nil {
 		return nil, err
 	}

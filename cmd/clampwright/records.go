@@ -14,7 +14,7 @@ import (
 // recordInputs reads the measurements of the cells that the parameter file
 // names, beside that file; nothing when it names none. What is wrong with them
 // is printed with its place.
-func recordInputs(ui *console, name string, f *params.Fixture) ([]export.Input, error) {
+func recordInputs(ui *console, name string, text []byte, f *params.Fixture) ([]export.Input, error) {
 	file := f.Electrical.CellRecords
 	if file == "" {
 		return nil, nil
@@ -22,16 +22,16 @@ func recordInputs(ui *console, name string, f *params.Fixture) ([]export.Input, 
 	if !filepath.IsAbs(file) {
 		file = filepath.Join(filepath.Dir(name), file)
 	}
-	text, err := os.Open(file)
+	r, err := os.Open(file)
 	if err != nil {
 		at := f.Origin("electrical.records").Range
 		var l diag.List
-		l.Errorf(at, "the cell records can't be read: %v", errors.Unwrap(err))
-		ui.diagnostics(l, name, nil)
+		l.Errorf(at, "the cell records %s can't be read: %v", file, errors.Unwrap(err))
+		ui.diagnostics(l, name, text)
 		return nil, &outcome{exitInput, ""}
 	}
-	defer text.Close()
-	records, diags := wiring.ParseRecords(file, text)
+	defer r.Close()
+	records, diags := wiring.ParseRecords(file, r)
 	if len(diags) > 0 {
 		source, _ := os.ReadFile(file)
 		ui.diagnostics(diags, file, source)
