@@ -126,8 +126,12 @@ func (j *Job) clamping() page.Phase {
 		set.Text = "Quarter turns, crosswise, until every spring stack has its height."
 		set.Figures = append(set.Figures, page.Fact{Label: "spring height", Value: span(s.SpringMM.Least, s.SpringMM.Greatest, 2) + " mm"})
 	}
-	if !s.WrenchOK {
-		set.Caution = fmt.Sprintf("A torque wrench can't set this: the nut's own drag may reach %s N·m, the clamping torque is %s N·m.", number.Trim(s.DragNMM.Greatest/1000, 1), span(s.ClampNMM.Least/1000, s.ClampNMM.Greatest/1000, 2))
+	switch drag := s.DragNMM.Greatest; {
+	case s.WrenchOK:
+	case drag > s.ClampNMM.Least:
+		set.Caution = fmt.Sprintf("A torque wrench can't set this: the nut's own drag may reach %s N·m, the clamping torque is %s N·m.", number.Trim(drag/1000, 1), span(s.ClampNMM.Least/1000, s.ClampNMM.Greatest/1000, 2))
+	default:
+		set.Caution = fmt.Sprintf("A torque wrench alone is too coarse: the torque for this force is %s N·m, depending on friction.", span(s.TorqueNMM.Least/1000, s.TorqueNMM.Greatest/1000, 2))
 	}
 	p.Steps = append(p.Steps, set, page.Step{Title: "Measure the stack", Text: "Beside every rod; the four readings should agree within half a millimetre. Write them here; they tell your cells' stiffness when put into the file under clamp.bench."})
 	return p
