@@ -27,6 +27,10 @@ const (
 	GroupSpring    Group = "spring"
 	GroupNut       Group = "nut"
 	GroupJamNut    Group = "jam nut"
+	GroupGuard     Group = "corner guard"
+	GroupEndCap    Group = "end cap"
+	GroupRodCap    Group = "rod cap"
+	GroupFoot      Group = "foot"
 	GroupTool      Group = "tool"
 )
 
@@ -69,6 +73,8 @@ type Assembly struct {
 	Instances []Instance
 	// Tools are the envelopes of the tools that must get in.
 	Tools []Tool
+	// Aids are printed guides and gauges at a place where they are used.
+	Aids []Aid
 
 	shop      map[string]*parts.Part
 	terminals []*parts.Part // pad, stud
@@ -103,7 +109,8 @@ func build(f *params.Fixture, v Variant, like *Assembly) (*Assembly, error) {
 	}{
 		{"cells", a.placeCells}, {"separators", a.placeSeparators}, {"liners", a.placeLiners},
 		{"end plates", a.placePlates}, {"stiffeners", a.placeStiffeners}, {"rods", a.placeRods},
-		{"sleeves", a.placeSleeves}, {"hardware", a.placeHardware}, {"tools", a.placeTools},
+		{"sleeves", a.placeSleeves}, {"hardware", a.placeHardware},
+		{"printed parts", a.placePrints}, {"tools", a.placeTools},
 	}
 	for _, s := range steps {
 		if err := s.place(); err != nil {

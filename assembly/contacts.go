@@ -18,6 +18,8 @@ func (a *Assembly) Meeting(u, v *Instance) Meeting {
 		u, v = v, u
 	}
 	switch {
+	case isPrint(u.Group) || isPrint(v.Group):
+		return printMeets(u, v)
 	case u.Group == GroupLink:
 		return a.linkMeets(u, v)
 	case v.Group == GroupLink:

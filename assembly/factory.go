@@ -130,13 +130,20 @@ func (a *Assembly) stiffenerPart(columns []float64, hand string) (*parts.Part, e
 	}))
 }
 
-// separatorPart and linerPart make the sheets of the chain.
-func (a *Assembly) separatorPart() (*parts.Part, error) {
-	return a.sheetPart("separator", "S1", a.Fixture.Separator, parts.Separator)
+// separatorParts and linerParts make the sheets of the chain, in pieces where
+// they are printed and larger than the bed.
+func (a *Assembly) separatorParts() ([]*parts.Part, error) {
+	if a.Fixture.Separator.Printed {
+		return a.printedSheet("separator", "S1", a.Fixture.Separator, parts.KindSeparator)
+	}
+	return alone(a.sheetPart("separator", "S1", a.Fixture.Separator, parts.Separator))
 }
 
-func (a *Assembly) linerPart() (*parts.Part, error) {
-	return a.sheetPart("liner", "L1", a.Fixture.Liner, parts.Liner)
+func (a *Assembly) linerParts() ([]*parts.Part, error) {
+	if a.Fixture.Liner.Printed {
+		return a.printedSheet("liner", "L1", a.Fixture.Liner, parts.KindLiner)
+	}
+	return alone(a.sheetPart("liner", "L1", a.Fixture.Liner, parts.Liner))
 }
 
 // rodPart makes the rod, its axis on z from 0.
@@ -156,16 +163,15 @@ func (a *Assembly) SleeveLength() float64 {
 	return f.Pack.StackLength.MM() + 2*linerThickness(f) - 2*f.Sleeve.EndGap.MM()
 }
 
-func (a *Assembly) sleevePart() (*parts.Part, error) {
+func (a *Assembly) sleeveParts() ([]*parts.Part, error) {
 	s := a.Fixture.Sleeve
-	p, err := kept(parts.Sleeve(parts.RingSpec{
+	if s.Printed {
+		return a.printedSleeve()
+	}
+	return alone(kept(parts.Sleeve(parts.RingSpec{
 		Label:    parts.Label{ID: "sleeve", Mark: "T1", Stock: fmt.Sprintf("%s tube %s x %s mm", s.Material.Name, s.Outer.Decimal(2), s.Inner.Decimal(2))},
 		Material: stuff(s.Material), OuterMM: s.Outer.MM(), InnerMM: s.Inner.MM(), LengthMM: a.SleeveLength(),
-	}))
-	if err == nil && s.Printed {
-		p.Make, p.Stock = parts.MakePrint, s.Material.Name
-	}
-	return p, err
+	})))
 }
 
 func (a *Assembly) washerPart() (*parts.Part, error) {

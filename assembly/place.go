@@ -15,7 +15,7 @@ func (a *Assembly) placeSeparators() error {
 	if f.Separator == nil || f.Pack.PerRow < 2 {
 		return nil
 	}
-	p, err := a.obtain("separator", a.separatorPart)
+	ps, err := a.obtainAll("separator", a.separatorParts)
 	if err != nil {
 		return err
 	}
@@ -23,10 +23,12 @@ func (a *Assembly) placeSeparators() error {
 	for row, x := range a.Layout.RowX {
 		for i := range f.Pack.PerRow - 1 {
 			z := (a.Layout.CellZ(i, f.Pack.PerRow) + a.Layout.CellZ(i+1, f.Pack.PerRow)) / 2
-			w := bare(id("separator", rowName(row, f.Pack.Rows), fmt.Sprint(i+1)), GroupSeparator, p,
-				geom.At(geom.Vec3{X: x, Y: sheetMiddle(f.Separator), Z: z - half}))
-			w.Row, w.Index = row, i
-			a.put(w)
+			for k, p := range ps {
+				w := bare(id("separator", rowName(row, f.Pack.Rows), fmt.Sprint(i+1), pieceName(k, len(ps))), GroupSeparator, p,
+					geom.At(geom.Vec3{X: x, Y: sheetMiddle(f.Separator), Z: z - half}))
+				w.Row, w.Index = row, i
+				a.put(w)
+			}
 		}
 	}
 	return nil
@@ -38,16 +40,18 @@ func (a *Assembly) placeLiners() error {
 	if f.Liner == nil {
 		return nil
 	}
-	p, err := a.obtain("liner", a.linerPart)
+	ps, err := a.obtainAll("liner", a.linerParts)
 	if err != nil {
 		return err
 	}
 	for row, x := range a.Layout.RowX {
 		for _, e := range []End{Front, Back} {
 			at := geom.Vec3{X: x, Y: sheetMiddle(f.Liner), Z: e.Sign() * a.Layout.Ends[e].Liner.Inner}
-			w := bare(id("liner", e.String(), rowName(row, f.Pack.Rows)), GroupLiner, p, outward(e, at))
-			w.End, w.Row = e, row
-			a.put(w)
+			for k, p := range ps {
+				w := bare(id("liner", e.String(), rowName(row, f.Pack.Rows), pieceName(k, len(ps))), GroupLiner, p, outward(e, at))
+				w.End, w.Row = e, row
+				a.put(w)
+			}
 		}
 	}
 	return nil
@@ -181,13 +185,15 @@ func (a *Assembly) placeSleeves() error {
 	if a.Fixture.Sleeve == nil {
 		return nil
 	}
-	p, err := a.obtain("sleeve", a.sleevePart)
+	ps, err := a.obtainAll("sleeve", a.sleeveParts)
 	if err != nil {
 		return err
 	}
 	return a.eachRod(func(c, l int, at geom.Vec3, name string) error {
-		at.Z = -p.SizeMM[0] / 2
-		a.put(onRod(id("sleeve", name), GroupSleeve, p, geom.At(at), c, l))
+		at.Z = -a.SleeveLength() / 2
+		for k, p := range ps {
+			a.put(onRod(id("sleeve", name, pieceName(k, len(ps))), GroupSleeve, p, geom.At(at), c, l))
+		}
 		return nil
 	})
 }

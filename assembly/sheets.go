@@ -18,9 +18,6 @@ func (a *Assembly) sheetPart(name, mark string, i *params.Insert, build func(par
 		Label:    parts.Label{ID: name, Mark: mark, Stock: fmt.Sprintf("%s sheet %s mm", i.Material.Name, i.Thickness.Decimal(2))},
 		Material: stuff(i.Material), WidthMM: i.Width.MM(), HeightMM: i.Height.MM(), ThicknessMM: i.Thickness.MM(), BorderMM: border,
 	}))
-	if err == nil && i.Printed {
-		p.Make, p.Stock = parts.MakePrint, i.Material.Name
-	}
 	return p, err
 }
 

@@ -96,7 +96,7 @@ func (b *planner) models() error {
 		if p.Make == parts.MakePrint {
 			dir = "print/"
 			b.add(p.ID, dir+p.ID+".3mf", p.Name+", to print", func(w io.Writer) error {
-				m, err := p.Solid.Mesh(ChordErrorMM)
+				m, err := partMesh(p)
 				if err != nil {
 					return err
 				}
@@ -104,7 +104,7 @@ func (b *planner) models() error {
 			})
 		}
 		b.add(p.ID, dir+p.ID+".stl", p.Name, func(w io.Writer) error {
-			m, err := p.Solid.Mesh(ChordErrorMM)
+			m, err := partMesh(p)
 			if err != nil {
 				return err
 			}
@@ -113,6 +113,15 @@ func (b *planner) models() error {
 	}
 	b.add("", "model/assembly.stl", "the whole fixture with its cells", b.assemblySTL)
 	return nil
+}
+
+// partMesh is a part's fine mesh: as it lies on the printer's bed, or as modelled.
+func partMesh(p *parts.Part) (geom.Mesh, error) {
+	m, err := p.Solid.Mesh(ChordErrorMM)
+	if err == nil && p.Print != nil {
+		m = placed(m, p.Print.Lie)
+	}
+	return m, err
 }
 
 // assemblySTL writes every instance at its place, each a body of its own.

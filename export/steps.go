@@ -66,7 +66,7 @@ func (j *Job) incoming() page.Incoming {
 
 // bulgeLimit is how far a face may stand proud before the cell is rejected, mm.
 // Common practice, no source.
-func bulgeLimit(f *params.Fixture) float64 { return max(0.2, 0.005*f.Cell.Thickness.MM()) }
+func bulgeLimit(f *params.Fixture) float64 { return f.BulgeLimit().MM() }
 
 // steps is the order of work with this fixture's figures.
 func (j *Job) steps() []page.Phase {

@@ -306,6 +306,7 @@ type PrintsBlock struct {
 	Feet         switchV `key:"feet" doc:"feet with a mounting hole"`
 	DrillGuides  switchV `key:"drill_guides" doc:"guides for plate and angle holes"`
 	Gauges       switchV `key:"gauges" doc:"spring-height gauge and bulge feeler"`
+	Bushing      lengthV `key:"bushing" lim:"0 mm .. 40 mm" doc:"outer diameter of the press-in drill bushings of the guides; 0 for a printed bore" ex:"0 mm"`
 }
 
 // ClampBlock holds what the mechanics assume.

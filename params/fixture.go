@@ -400,6 +400,8 @@ type Tolerances struct {
 type Prints struct {
 	CornerGuards, EndCaps, RodCaps, Feet bool
 	DrillGuides, Gauges                  bool
+	// Bushing is the outer diameter of press-in drill bushings; 0: printed bores.
+	Bushing unit.Length
 }
 
 // Prices are unit prices for parts that are bought, by designation.

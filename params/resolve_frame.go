@@ -35,7 +35,7 @@ func (r *resolver) plateMaterial() {
 	p.FlatnessGap = pick(r, "plates.flatness", in.Flatness, 0, "flat")
 	p.EngraveMark = in.Mark.Or(true)
 	p.TieSlots = in.TieSlots.Or(false)
-	if in.Feet.Present && !in.Feet.None {
+	if (in.Feet.Present || r.in.Prints.Feet.Or(false)) && !in.Feet.None {
 		p.Feet = &Feet{HoleDia: in.Feet.Hole.Or(6.6), Inset: in.Feet.Inset.Or(12)}
 	}
 	r.liner()
@@ -346,12 +346,7 @@ func (r *resolver) rodLength() {
 // target force of all rows.
 func (r *resolver) setHeight(s *Spring) {
 	share := r.rodShare(r.f.Cell.ForceTarget)
-	if s.Disc != nil {
-		one := s.Disc.DeflectionAt(share / unit.Force(s.Parallel))
-		s.SetHeight = s.FreeHeight - one*unit.Length(s.Series)
-		return
-	}
-	s.SetHeight = max(s.Coil.Solid, s.FreeHeight-unit.Length(float64(share)/float64(s.Coil.Rate())))
+	s.SetHeight = s.HeightAt(share)
 }
 
 // roundRod rounds a rod length up to a millimetre or a sixteenth.

@@ -37,6 +37,10 @@ type insertDefaults struct {
 	beyond    unit.Length // past the cell's sides and top
 }
 
+// printedInsert is the thickness of a printed sheet when none is given: walls
+// and an air channel fit into it.
+const printedInsert unit.Length = 2.4
+
 // inserts settles separators and liners, and with them the stack.
 func (r *resolver) inserts() {
 	r.f.Separator = r.insert("separators", r.in.Separators, insertDefaults{material: "fr4", thickness: 0.5}, r.in.Separators.Present)
@@ -49,6 +53,9 @@ func (r *resolver) insert(path string, in InsertBlock, def insertDefaults, wante
 		return nil
 	}
 	c := &r.f.Cell
+	if in.Printed.Or(false) { // what the printer makes by default
+		def.material, def.thickness = r.in.Printer.Material.Or("petg"), printedInsert
+	}
 	mat, ok := r.material(path+".material", in.Material, def.material)
 	if !ok {
 		return nil

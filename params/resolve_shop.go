@@ -131,6 +131,7 @@ func (r *resolver) printer() {
 	r.f.Prints = Prints{
 		CornerGuards: w.CornerGuards.Or(false), EndCaps: w.EndCaps.Or(false), RodCaps: w.RodCaps.Or(false),
 		Feet: w.Feet.Or(false), DrillGuides: w.DrillGuides.Or(false), Gauges: w.Gauges.Or(false),
+		Bushing: w.Bushing.Or(0),
 	}
 }
 

@@ -312,10 +312,7 @@ func measureBed(b *bench) ([]Finding, error) {
 	bed := []float64{p.BedX.MM(), p.BedY.MM(), p.BedZ.MM()}
 	slices.Sort(bed)
 	var t tally
-	for _, part := range b.nominal.Parts {
-		if part.Make != parts.MakePrint {
-			continue
-		}
+	for _, part := range prints(b.nominal) {
 		size := part.SizeMM[:]
 		size = slices.Sorted(slices.Values(size))
 		worst := 0

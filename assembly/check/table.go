@@ -4,7 +4,8 @@ package check
 func rules() []rule {
 	all := append(interferenceRules(), clearRules()...)
 	all = append(append(all, linkRules()...), seatRules()...)
-	return append(append(all, coverRules()...), cuttingRules()...)
+	all = append(append(all, coverRules()...), cuttingRules()...)
+	return append(all, printRules()...)
 }
 
 func interferenceRules() []rule {

@@ -11,6 +11,7 @@ import (
 	"clampwright/params/catalog"
 	"clampwright/params/unit"
 	"clampwright/parts/geom"
+	"clampwright/parts/printed"
 )
 
 // Press returns the input of the clamp mechanics. Plate coordinates have their
@@ -185,37 +186,9 @@ func intersect(a, b []clamp.Rect) []clamp.Rect {
 }
 
 // InsertField is where an insert carries pressure: non-overlapping rectangles
-// with x from the middle of the cell and y from its underside, mm. A frame is
-// four bars, ribs are upright bars.
+// with x from the middle of the cell and y from its underside, mm.
 func InsertField(s *params.Insert) []geom.Box2 {
-	w, h, y := s.Width.MM(), s.Height.MM(), s.Bottom.MM()
-	box := func(x0, y0, x1, y1 float64) geom.Box2 {
-		return geom.Box2{Min: geom.Vec2{X: x0, Y: y0}, Max: geom.Vec2{X: x1, Y: y1}}
-	}
-	b := s.Border.MM()
-	switch s.Pattern {
-	case "frame":
-		return []geom.Box2{
-			box(-w/2, y, w/2, y+b), box(-w/2, y+h-b, w/2, y+h),
-			box(-w/2, y+b, -w/2+b, y+h-b), box(w/2-b, y+b, w/2, y+h-b),
-		}
-	case "ribs":
-		return ribs(w, h, y, b, s.RibPitch.MM(), box)
-	}
-	return []geom.Box2{box(-w/2, y, w/2, y+h)}
-}
-
-// ribs spreads as many ribs as the pitch allows evenly over the width, the
-// outer ones flush with the edges.
-func ribs(w, h, y, b, pitch float64, box func(x0, y0, x1, y1 float64) geom.Box2) []geom.Box2 {
-	n := max(2, int(math.Floor((w-b)/pitch))+1)
-	step := (w - b) / float64(n-1)
-	var out []geom.Box2
-	for i := range n {
-		x := -w/2 + float64(i)*step
-		out = append(out, box(x, y, x+b, y+h))
-	}
-	return out
+	return printed.Pads(s.Pattern, s.Width.MM(), s.Height.MM(), s.Bottom.MM(), s.Border.MM(), s.RibPitch.MM())
 }
 
 func stiffener(f *params.Fixture, level int) clamp.Stiffener {

@@ -17,9 +17,9 @@ type GuideHole struct {
 // Guides: sizes of common practice, no source. The slab is thick enough to hold
 // a small drill square, the fences reach past rounded edges.
 const (
-	slabMM   = 12.0
+	SlabMM   = 12.0 // thickness of the slab that holds the bores
+	AroundMM = 10.0 // slab beyond the outermost hole's bore
 	fenceMM  = 4.0  // how far fences reach over an edge
-	aroundMM = 10.0 // slab beyond the outermost hole's bore
 	markMM   = 5.0  // letter height
 )
 
@@ -78,7 +78,7 @@ type AngleGuideSpec struct {
 func AngleGuide(s AngleGuideSpec) (parts.Part, error) {
 	x1, y1, err := guideSize(s.Label, s.Printer, s.Holes)
 	if err == nil {
-		err = s.checked(s.ID, span{"root radius", s.RootMM, 0, slabMM/2 - s.FitMM - 1})
+		err = s.checked(s.ID, span{"root radius", s.RootMM, 0, SlabMM/2 - s.FitMM - 1})
 	}
 	if err != nil {
 		return parts.Part{}, err
@@ -99,8 +99,8 @@ func (s AngleGuideSpec) rabbeted(ls []relief.Layer, root float64) []relief.Layer
 	cut := rect(-far, -far, far, root)
 	var out []relief.Layer
 	for _, l := range ls {
-		for _, part := range cutAt(l, root, slabMM-root) {
-			if mid := (part.Z0 + part.Z1) / 2; mid < root || mid > slabMM-root {
+		for _, part := range cutAt(l, root, SlabMM-root) {
+			if mid := (part.Z0 + part.Z1) / 2; mid < root || mid > SlabMM-root {
 				part.Region = part.Region.Less(cut)
 			}
 			out = append(out, part)
@@ -133,7 +133,7 @@ func guideSize(l parts.Label, p Printer, holes []GuideHole) (x1, y1 float64, err
 		if err != nil {
 			return 0, 0, err
 		}
-		x1, y1 = max(x1, h.X+r+aroundMM), max(y1, h.Y+r+aroundMM)
+		x1, y1 = max(x1, h.X+r+AroundMM), max(y1, h.Y+r+AroundMM)
 	}
 	return x1, y1, nil
 }
@@ -150,8 +150,8 @@ func guideLayers(fence, slab relief.Region, holes []GuideHole, mark string, x1, 
 	}
 	return []relief.Layer{
 		{Z0: -fenceMM, Z1: 0, Region: fence}, {Z0: 0, Z1: markDepth, Region: below},
-		{Z0: markDepth, Z1: slabMM - markDepth, Region: slab}, {Z0: slabMM - markDepth, Z1: slabMM, Region: above},
-		{Z0: slabMM, Z1: slabMM + fenceMM, Region: fence},
+		{Z0: markDepth, Z1: SlabMM - markDepth, Region: slab}, {Z0: SlabMM - markDepth, Z1: SlabMM, Region: above},
+		{Z0: SlabMM, Z1: SlabMM + fenceMM, Region: fence},
 	}
 }
 

@@ -74,7 +74,10 @@ func samples() []sample {
 		}, 1, 0},
 		{"sleeve", func() ([]parts.Part, error) { return Sleeve(SleeveSpec{label("sleeve", "T1"), p, 11, 8.6, 210}) }, 1, 0},
 		{"split-sleeve", func() ([]parts.Part, error) { return Sleeve(SleeveSpec{label("sleeve", "T1"), p, 11, 8.6, 560}) }, 3, 20},
-		{"rod-cap", func() ([]parts.Part, error) { return one(RodCap(RodCapSpec{label("rod-cap", "C1"), p, 8, 14})) }, 1, 1},
+		{"rod-cap", func() ([]parts.Part, error) { return one(RodCap(RodCapSpec{label("rod-cap", "C1"), p, 8, 14, 0, 0})) }, 1, 1},
+		{"nut-cap", func() ([]parts.Part, error) {
+			return one(RodCap(RodCapSpec{label("nut-cap", "C2"), p, 8, 3, 15, 6.8}))
+		}, 1, 1},
 		{"foot", func() ([]parts.Part, error) {
 			return one(Foot(FootSpec{label("foot", "F1"), p, 24, 24, 30, 6.6, 14, 6.6}))
 		}, 1, 1},
@@ -144,7 +147,7 @@ func TestRefusals(t *testing.T) {
 			_, err := Guard(GuardSpec{label("g", ""), q, 20, 12, 200})
 			return err
 		},
-		"cap":    func() error { _, err := RodCap(RodCapSpec{label("c", ""), p, math.Inf(1), 14}); return err },
+		"cap":    func() error { _, err := RodCap(RodCapSpec{label("c", ""), p, math.Inf(1), 14, 0, 0}); return err },
 		"sleeve": func() error { _, err := Sleeve(SleeveSpec{label("s", ""), p, 8, 9, 200}); return err },
 		"foot":   func() error { _, err := Foot(FootSpec{label("f", ""), p, 5, 24, 30, 6.6, 14, 6.6}); return err },
 		"guide":  func() error { _, err := CornerGuide(CornerGuideSpec{label("d", ""), p, nil}); return err },

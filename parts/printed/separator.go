@@ -2,6 +2,7 @@ package printed
 
 import (
 	"fmt"
+	"math"
 
 	"clampwright/parts"
 	"clampwright/parts/geom"
@@ -157,12 +158,29 @@ func (s SheetSpec) lips() (lips, strips relief.Region) {
 			rect(-out, b.Max.Y-1, 1-b.Max.X, y1), rect(b.Max.X-1, b.Max.Y-1, out, y1))
 	}
 	for _, c := range s.TopCuts {
-		cut := rect(c.X-c.WidthMM/2, b.Max.Y, c.X+c.WidthMM/2, y1+1)
 		if s.hasTop() {
+			cut := rect(s.clearOfPads(c.X-c.WidthMM/2, -1), b.Max.Y, s.clearOfPads(c.X+c.WidthMM/2, 1), y1+1)
 			lips, strips = lips.Less(cut), strips.Less(cut)
 		}
 	}
 	return lips, strips
+}
+
+// clearOfPads moves the side of a cut-out outward until it lies off the sides of
+// all pads: a lug that meets a rib in its corner only would hang by an edge.
+func (s SheetSpec) clearOfPads(x, way float64) float64 {
+	for range 2 * len(s.Pads) {
+		moved := false
+		for _, p := range s.Pads {
+			if min(math.Abs(p.Min.X-x), math.Abs(p.Max.X-x)) < s.MinWallMM/2 {
+				x, moved = x+way*s.MinWallMM, true
+			}
+		}
+		if !moved {
+			break
+		}
+	}
+	return x
 }
 
 // padRegion is the pads with the strips; a strip reaches a millimetre into the

@@ -64,7 +64,11 @@ type RodCapSpec struct {
 	parts.Label
 	Printer
 	RodMM   float64 // the thread's major diameter
-	DepthMM float64 // of the bore
+	DepthMM float64 // of the bore round the rod
+	// A skirt goes over the nut where little thread stands out of it: the nut's
+	// size across corners and the skirt's length, which is then the first part of
+	// the cap; zero for none.
+	CornersMM, SkirtMM float64
 }
 
 // ribGap is what three ribs in the bore leave to the rod, mm: threads come
@@ -75,15 +79,18 @@ const ribGap = 0.05
 func (s RodCapSpec) boreGap() float64 { return ribGap + max(0.8, s.FitMM) }
 
 // OuterMM is the cap's diameter.
-func (s RodCapSpec) OuterMM() float64 { return s.RodMM + 2*(s.boreGap()+s.wall()) }
+func (s RodCapSpec) OuterMM() float64 {
+	return max(s.RodMM+2*(s.boreGap()+s.wall()), s.CornersMM+2*(s.FitMM+s.wall()))
+}
 
 // LengthMM is the cap's length.
-func (s RodCapSpec) LengthMM() float64 { return s.DepthMM + s.wall() }
+func (s RodCapSpec) LengthMM() float64 { return s.SkirtMM + s.DepthMM + s.wall() }
 
 // RodCap builds a rod cap: a closed end chamfered at 45 degrees, on which it is
 // printed, a mouth with a lead-in, and three ribs in the bore.
 func RodCap(s RodCapSpec) (parts.Part, error) {
-	err := s.checked(s.ID, span{"rod", s.RodMM, 2, 100}, span{"depth", s.DepthMM, 2, 300})
+	err := s.checked(s.ID, span{"rod", s.RodMM, 2, 100}, span{"depth", s.DepthMM, 1, 300},
+		span{"nut across corners", s.CornersMM, 0, 200}, span{"skirt", s.SkirtMM, 0, 200})
 	if err != nil {
 		return parts.Part{}, err
 	}
@@ -101,20 +108,31 @@ func (s RodCapSpec) shape() (shape, error) {
 	if err != nil {
 		return shape{}, err
 	}
-	bore, err := turned(0, -1, b+lead+1, -1, b, lead, b, s.DepthMM, 0, s.DepthMM)
+	bore, err := s.bore(b, lead)
 	if err != nil {
 		return shape{}, err
 	}
 	out := sdf.Difference3D(body, bore)
 	tip, w := s.RodMM/2+ribGap, min(1.6, s.RodMM/4)
 	for i := range 3 {
-		rib, err := block(tip, -w/2, 2*lead, b+s.wall()/2, w/2, s.DepthMM+s.wall()/2)
+		rib, err := block(tip, -w/2, s.SkirtMM+lead, b+s.wall()/2, w/2, s.SkirtMM+s.DepthMM+s.wall()/2)
 		if err != nil {
 			return shape{}, err
 		}
 		out = sdf.Union3D(out, sdf.Transform3D(rib, sdf.RotateZ(2*math.Pi*float64(i)/3)))
 	}
 	return shape{out, 0.45}, nil
+}
+
+// bore is the hollow: a lead-in, the skirt's bore where there is one, and the
+// rod's of radius b.
+func (s RodCapSpec) bore(b, lead float64) (sdf.SDF3, error) {
+	end := s.SkirtMM + s.DepthMM
+	if s.SkirtMM == 0 {
+		return turned(0, -1, b+lead+1, -1, b, lead, b, end, 0, end)
+	}
+	k := s.CornersMM/2 + s.FitMM
+	return turned(0, -1, k+lead+1, -1, k, lead, k, s.SkirtMM, b, s.SkirtMM, b, end, 0, end)
 }
 
 // turned revolves a polygon r, z, r, z, ... about the z axis.

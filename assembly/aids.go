@@ -1,0 +1,248 @@
+package assembly
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"clampwright/parts"
+	"clampwright/parts/geom"
+	"clampwright/parts/printed"
+)
+
+// Aid is a printed guide or gauge at a place where it is used. It is no part of
+// the finished fixture.
+type Aid struct {
+	ID    string
+	Part  *parts.Part
+	Frame geom.Frame
+	On    []string // instances it is used on; it must not need their space
+}
+
+// Body returns the aid's solid at its place.
+func (w *Aid) Body() geom.Body { return geom.NewBody(w.Part.Solid, w.Frame) }
+
+// addAid lists an aid; the first place a part is used is its place.
+func (a *Assembly) addAid(w Aid) {
+	for _, k := range a.loose {
+		if k.Part == w.Part {
+			return
+		}
+	}
+	a.Aids = append(a.Aids, w)
+	a.AddLoose(Loose{Part: w.Part, Quantity: 1})
+}
+
+// sameGuide is how far two patterns of holes may differ and share a guide, mm.
+const sameGuide = 0.01
+
+// placeGuides makes a guide for every different plate corner and every different
+// end of an angle.
+func (a *Assembly) placeGuides() error {
+	if err := a.cornerGuides(); err != nil {
+		return err
+	}
+	return a.angleGuides()
+}
+
+// corner is a corner of a plate's flat: its signs, and the holes nearest to it by
+// their distances from its edges.
+type corner struct {
+	sx, sy float64
+	holes  []printed.GuideHole
+}
+
+// corners sorts the front plate's holes to its corners.
+func (a *Assembly) corners(p *parts.Part) []corner {
+	w, h := p.SizeMM[0]/2, p.SizeMM[1]/2
+	var out []corner
+	for _, sy := range []float64{-1, 1} {
+		for _, sx := range []float64{-1, 1} {
+			c := corner{sx: sx, sy: sy}
+			for _, k := range p.Holes {
+				x, y := k.C.X*sx, k.C.Y*sy
+				if x < 0 || y < 0 || x == 0 && sx < 0 || y == 0 && sy < 0 {
+					continue
+				}
+				c.holes = append(c.holes, printed.GuideHole{X: w - x, Y: h - y, BoreMM: a.guideBore(k.PilotMM)})
+			}
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// guideBore is the bore for a pilot drill or the bushing.
+func (a *Assembly) guideBore(pilot float64) float64 {
+	f := a.Fixture
+	if pilot <= 0 {
+		pilot = f.Rods.Pilot.MM()
+	}
+	return a.printer(f.Printer.Material).Bore(pilot, f.Prints.Bushing.MM())
+}
+
+// cornerGuides makes the guides of the plates' corners. One serves all corners
+// with the same holes, turned over for the other hand.
+func (a *Assembly) cornerGuides() error {
+	plate := a.PlateAt(Front)
+	var seen [][]printed.GuideHole
+	for _, c := range a.corners(plate.Part) {
+		holes := a.reachable(c.holes)
+		if len(holes) == 0 || slices.ContainsFunc(seen, func(h []printed.GuideHole) bool { return alike(h, holes) }) {
+			continue
+		}
+		seen = append(seen, holes)
+		n := len(seen)
+		p, err := a.obtain(fmt.Sprint("plate guide ", n), func() (*parts.Part, error) {
+			return kept(printed.CornerGuide(printed.CornerGuideSpec{
+				Label:   parts.Label{ID: fmt.Sprintf("plate-guide-%d", n), Name: "drill guide for plate corners", Mark: fmt.Sprintf("D%d", n)},
+				Printer: a.printer(a.Fixture.Printer.Material), Holes: holes}))
+		})
+		if err != nil {
+			return err
+		}
+		a.addAid(Aid{ID: p.ID, Part: p, Frame: plate.Frame.Mul(cornerFrame(c, plate.Part)), On: []string{plate.ID}})
+	}
+	return nil
+}
+
+// cornerFrame lays a guide on a plate's outer face at a corner, in the plate's
+// own coordinates: x and y inward from its edges; turned over where that makes z
+// point into the plate.
+func cornerFrame(c corner, p *parts.Part) geom.Frame {
+	f := geom.Frame{O: geom.Vec3{X: c.sx * p.SizeMM[0] / 2, Y: c.sy * p.SizeMM[1] / 2, Z: p.SizeMM[2]},
+		X: geom.Vec3{X: -c.sx}, Y: geom.Vec3{Y: -c.sy}, Z: geom.Vec3{Z: c.sx * c.sy}}
+	if f.Z.Z < 0 { // its other face lies on the plate
+		f.O.Z += printed.SlabMM
+	}
+	return f
+}
+
+// reachable leaves out holes that would make a guide longer than the bed.
+func (a *Assembly) reachable(holes []printed.GuideHole) []printed.GuideHole {
+	p := a.Fixture.Printer
+	most := min(p.BedX, p.BedY, p.BedZ).MM() - 2*printed.AroundMM - 8
+	return slices.DeleteFunc(slices.Clone(holes), func(h printed.GuideHole) bool {
+		return h.X+h.BoreMM/2 > most || h.Y+h.BoreMM/2 > most || min(h.X, h.Y) < h.BoreMM/2+0.5
+	})
+}
+
+func alike(a, b []printed.GuideHole) bool {
+	return slices.EqualFunc(a, b, func(g, h printed.GuideHole) bool {
+		return math.Abs(g.X-h.X) < sameGuide && math.Abs(g.Y-h.Y) < sameGuide && math.Abs(g.BoreMM-h.BoreMM) < sameGuide
+	})
+}
+
+// angleGuides makes the guides that sit in the angles, one for each different
+// distance of the first hole from an end.
+func (a *Assembly) angleGuides() error {
+	s, w := a.Fixture.Stiffener, a.first(func(w *Instance) bool { return w.Group == GroupStiffener && w.End == Front })
+	if s == nil || w == nil {
+		return nil
+	}
+	half, t := s.Length.MM()/2, s.Section.Thickness.MM()
+	columns := a.columnsFrom(Front, !s.StandingUp[w.Level])
+	var seen []float64
+	for i, end := range []float64{half + columns[0], half - columns[len(columns)-1]} {
+		if slices.ContainsFunc(seen, func(x float64) bool { return math.Abs(x-end) < sameGuide }) {
+			continue
+		}
+		seen = append(seen, end)
+		n := len(seen)
+		p, err := a.obtain(fmt.Sprint("angle guide ", n), func() (*parts.Part, error) {
+			return kept(printed.AngleGuide(printed.AngleGuideSpec{
+				Label:   parts.Label{ID: fmt.Sprintf("angle-guide-%d", n), Name: "drill guide for angles", Mark: fmt.Sprintf("DA%d", n)},
+				Printer: a.printer(a.Fixture.Printer.Material), RootMM: s.Section.Root.MM(),
+				Holes: []printed.GuideHole{{X: end, Y: s.Gauge.MM() - t, BoreMM: a.guideBore(0)}}}))
+		})
+		if err != nil {
+			return err
+		}
+		a.addAid(Aid{ID: p.ID, Part: p, Frame: w.Frame.Mul(angleFrame(i, half, s.Gauge.MM()-t, t)), On: []string{w.ID}})
+	}
+	return nil
+}
+
+// angleFrame lays a guide into a standing-up angle at its left (0) or right end,
+// in the angle's own coordinates: x from the end, y down from the standing leg's
+// inner face, on the drilled leg's inner face.
+func angleFrame(end int, half, inner, t float64) geom.Frame {
+	f := geom.Frame{O: geom.Vec3{X: -half, Y: inner, Z: t + printed.SlabMM}, X: geom.Vec3{X: 1}, Y: geom.Vec3{Y: -1}, Z: geom.Vec3{Z: -1}}
+	if end == 1 {
+		f = geom.Frame{O: geom.Vec3{X: half, Y: inner, Z: t}, X: geom.Vec3{X: -1}, Y: geom.Vec3{Y: -1}, Z: geom.Vec3{Z: 1}}
+	}
+	return f
+}
+
+// placeGauges makes the spring-height gauge, where there are springs, and the
+// bulge feeler.
+func (a *Assembly) placeGauges() error {
+	if a.Fixture.Spring != nil {
+		if err := a.springGauge(); err != nil {
+			return err
+		}
+	}
+	return a.feeler()
+}
+
+// Spring gauge: play between arm and nut, and thickness, mm.
+const (
+	gaugePlay  = 0.4
+	gaugeThick = 5.0
+)
+
+// GaugeHeights are the most and least height of a spring in its place at the
+// ends of the data sheet's window, the force shared evenly by the rods, from the
+// seat to the outer face of the washer on the spring, mm.
+func (a *Assembly) GaugeHeights() (most, least float64) {
+	f := a.Fixture
+	under := 2 * f.Washer.Thickness.MM()
+	return f.Spring.HeightAt(f.RodShare(f.Cell.ForceLow)).MM() + under, f.Spring.HeightAt(f.RodShare(f.Cell.ForceHigh)).MM() + under
+}
+
+// springGauge stands the gauge beside the front spring of the first column and
+// level, its GO arm over the washer.
+func (a *Assembly) springGauge() error {
+	f := a.Fixture
+	most, least := a.GaugeHeights()
+	wide := max(f.Washer.Outer, f.Spring.OuterDia()).MM()
+	s := printed.SpringGaugeSpec{Label: parts.Label{ID: "spring-gauge", Name: "gauge for the springs' height", Mark: "H1"},
+		Printer: a.printer(f.Printer.Material), GoMM: most, NoGoMM: least, ThicknessMM: gaugeThick,
+		ArmMM: (wide - f.Nut.Flats.MM()) / 2}
+	p, err := a.obtain("spring gauge", func() (*parts.Part, error) { return kept(printed.SpringGauge(s)) })
+	if err != nil {
+		return err
+	}
+	post := f.Nut.Flats.MM()/2 + gaugePlay + s.ArmMM + s.PostMM()/2 // rod's axis to the gauge's middle
+	at := geom.Vec3{X: a.Layout.Columns[0] + post, Y: a.Layout.Levels[0] + gaugeThick/2, Z: a.Layout.Ends[Front].Washer.Inner}
+	frame := geom.Frame{O: at, X: geom.Vec3{X: 1}, Y: geom.Vec3{Z: 1}, Z: geom.Vec3{Y: -1}}
+	w := Aid{ID: p.ID, Part: p, Frame: frame}
+	for i := range a.Instances {
+		in := &a.Instances[i]
+		seat := in.Group == GroupStiffener || in.Group == GroupPlate
+		if in.End == Front && (seat || in.Column == 0 && in.Level == 0 && in.Group != GroupRodCap && in.Group != GroupNut) {
+			w.On = append(w.On, in.ID)
+		}
+	}
+	a.addAid(w)
+	return nil
+}
+
+// feeler lays the bulge feeler across the front face of the first row's end
+// cell, its length that of the face.
+func (a *Assembly) feeler() error {
+	f := a.Fixture
+	ps, err := a.obtainAll("feeler", func() ([]*parts.Part, error) {
+		return keptAll(printed.Feeler(printed.FeelerSpec{Label: parts.Label{ID: "bulge-feeler", Name: "feeler for bulged faces", Mark: "B1"},
+			Printer: a.printer(f.Printer.Material), LengthMM: f.Cell.Width.MM(), LimitMM: f.BulgeLimit().MM()}))
+	})
+	if err != nil {
+		return err
+	}
+	cell := a.EndCell(Front, 0)
+	at := geom.Vec3{X: a.Layout.RowX[0], Y: a.Layout.CellHeight / 2, Z: a.Layout.Stack / 2}
+	for _, p := range ps {
+		a.addAid(Aid{ID: p.ID, Part: p, Frame: geom.Frame{O: at, X: geom.Vec3{X: 1}, Y: geom.Vec3{Z: 1}, Z: geom.Vec3{Y: -1}}, On: []string{cell.ID}})
+	}
+	return nil
+}

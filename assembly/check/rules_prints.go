@@ -1,0 +1,161 @@
+package check
+
+import (
+	"fmt"
+
+	"clampwright/assembly"
+	"clampwright/params/catalog"
+	"clampwright/params/unit"
+	"clampwright/parts"
+	"clampwright/parts/geom"
+)
+
+// printRules are the rules on printed parts beyond bed and walls.
+func printRules() []rule {
+	return []rule{
+		{id: "print-wall", group: GroupCutting,
+			why:     "A wall thinner than the printer makes comes out weak or not at all; walls are measured on the part as it will be printed.",
+			causes:  []string{"printer.min_wall", "printer.fit", "separators.thickness", "sleeves.wall"},
+			measure: measurePrintWall, words: wordsPrintWall},
+		{id: "print-overhang", group: GroupCutting,
+			why:     "A face that hangs over by more than 45 degrees sags unless something holds it; as the parts lie on the bed none should.",
+			causes:  []string{"printer.bed_x", "printer.bed_y", "printer.bed_z"},
+			measure: measureOverhang, words: wordsOverhang},
+		{id: "print-heat", group: GroupCutting,
+			why:     "A print softens well below its melting point; the hottest state must stay under what its material stands in service, by 10 kelvin if it can be.",
+			causes:  []string{"printer.material", "separators.material", "liners.material", "sleeves.material", "clamp.hot"},
+			measure: measureHeat, words: wordsHeat},
+		{id: "aid-fits", group: GroupInterference,
+			why:     "A guide or gauge must go where it is used without needing the space of another part.",
+			causes:  []string{"printer.fit", "stiffeners.gauge", "springs.disc"},
+			measure: measureAids, words: wordsAids},
+	}
+}
+
+// prints lists the distinct printed parts, loose ones included.
+func prints(a *assembly.Assembly) []*parts.Part {
+	var out []*parts.Part
+	for _, l := range a.PartsList() {
+		if l.Part.Make == parts.MakePrint {
+			out = append(out, l.Part)
+		}
+	}
+	return out
+}
+
+// meshedWall is what a wall measured on a mesh may lack, mm: the chords on both
+// sides of it.
+const meshedWall = 0.05
+
+func measurePrintWall(b *bench) ([]Finding, error) {
+	need := b.fixture.Printer.MinWall.MM()
+	var t tally
+	for _, p := range prints(b.nominal) {
+		if p.Print == nil {
+			continue
+		}
+		q := atLeast(p.Print.WallMM+meshedWall, need, need)
+		q.measured = p.Print.WallMM
+		q.between = []string{p.ID, "printer nozzle"}
+		t.add(q)
+	}
+	return t.finding("", "mm"), nil
+}
+
+func wordsPrintWall(b *bench, f Finding) string {
+	return fmt.Sprintf("make %s %s thicker where it is thinnest, or print with a nozzle that makes walls of %s", f.Between[0], b.up(f.Required-f.Measured), b.up(f.Measured))
+}
+
+// overhangLeft is the area of steep faces that any printer bridges, mm².
+const overhangLeft = 5
+
+// measureOverhang warns of steep overhang that has no reason; where the part
+// says why it must be, it only counts against an area that bridges well.
+func measureOverhang(b *bench) ([]Finding, error) {
+	var t tally
+	for _, p := range prints(b.nominal) {
+		if p.Print == nil {
+			continue
+		}
+		q := place{verdict: Pass, measured: p.Print.SteepMM2, required: overhangLeft, atMost: true, between: []string{p.ID, "print bed"}}
+		if p.Print.SteepMM2 > overhangLeft && p.Print.Need == "" {
+			q.verdict = Warn
+		} else if p.Print.SteepMM2 > overhangLeft {
+			q.required = p.Print.SteepMM2
+		}
+		t.add(q)
+	}
+	return t.finding("", "mm2"), nil
+}
+
+func wordsOverhang(b *bench, f Finding) string {
+	return fmt.Sprintf("print %s with support under its overhangs", f.Between[0])
+}
+
+// heatMargin is what the service temperature should exceed the hot state by, K:
+// common practice, no source.
+const heatMargin = 10
+
+// measureHeat compares every printed part's material with the hot state.
+func measureHeat(b *bench) ([]Finding, error) {
+	hot := float64(b.fixture.Clamp.HotTemp)
+	var t tally
+	for _, p := range prints(b.nominal) {
+		m, ok := b.fixture.Tables.Material(p.Material)
+		if !ok || m.MaxService == 0 {
+			continue
+		}
+		q := atLeast(float64(m.MaxService), hot, hot+heatMargin)
+		q.between = []string{p.ID, p.Material}
+		t.add(q)
+	}
+	return t.finding("", "C"), nil
+}
+
+// wordsHeat names the printing material of the tables that stands the heat, the
+// least one that does.
+func wordsHeat(b *bench, f Finding) string {
+	var best catalog.Material
+	for _, name := range b.fixture.Tables.Names("materials") {
+		m, ok := b.fixture.Tables.Material(name)
+		plastic := ok && m.Family == "plastic" && m.StrengthAcross > 0 // prints have a weaker way
+		if plastic && m.MaxService >= unit.Temperature(f.Required) && (best.Name == "" || m.MaxService < best.MaxService) {
+			best = m
+		}
+	}
+	if best.Name == "" {
+		return fmt.Sprintf("keep the pack below %.0f C, or make %s of a sheet material", f.Measured-heatMargin, f.Between[0])
+	}
+	return fmt.Sprintf("print %s of %s, which stands %.0f C", f.Between[0], best.Name, float64(best.MaxService))
+}
+
+// aidOverlap is the overlap in which an aid still counts as touching, mm.
+const aidOverlap = 0.02
+
+// measureAids puts every aid at its place and asks that it overlaps nothing it is
+// used on.
+func measureAids(b *bench) ([]Finding, error) {
+	a := b.nominal
+	at := map[string]*assembly.Instance{}
+	for i := range a.Instances {
+		at[a.Instances[i].ID] = &a.Instances[i]
+	}
+	var t tally
+	for i := range a.Aids {
+		w := &a.Aids[i]
+		for _, on := range w.On {
+			g, err := geom.DistanceWithin(at[on].Body(), w.Body(), exactBeyond)
+			if err != nil {
+				return nil, err
+			}
+			q := atLeast(g.MM, -aidOverlap, -aidOverlap)
+			q.between, q.at, q.bound = []string{w.ID, on}, g.OnB, g.Bound
+			t.add(q)
+		}
+	}
+	return t.finding("", "mm"), nil
+}
+
+func wordsAids(b *bench, f Finding) string {
+	return fmt.Sprintf("leave %s away: it needs %s more room at %s", f.Between[0], b.up(-f.Measured), f.Between[1])
+}

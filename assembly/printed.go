@@ -1,0 +1,428 @@
+package assembly
+
+import (
+	"fmt"
+	"math"
+
+	"clampwright/params"
+	"clampwright/params/catalog"
+	"clampwright/parts"
+	"clampwright/parts/geom"
+	"clampwright/parts/printed"
+)
+
+// isPrint says whether a group is of small printed parts outside the chain.
+func isPrint(g Group) bool {
+	return g == GroupGuard || g == GroupEndCap || g == GroupRodCap || g == GroupFoot
+}
+
+// printMeets: rods pass caps, feet are screwed to plates, all else stays clear.
+func printMeets(u, v *Instance) Meeting {
+	if !isPrint(u.Group) {
+		u, v = v, u
+	}
+	switch {
+	case u.Group == GroupFoot && v.Group == GroupPlate && u.End == v.End:
+		return Bears
+	case u.Group == GroupEndCap && v.Group == GroupRod && u.Column == v.Column:
+		return Through
+	case u.Group == GroupRodCap && v.Group == GroupRod && sameRod(u, v):
+		return Through
+	}
+	return Clear
+}
+
+// obtainAll is obtain for a part that comes in pieces.
+func (a *Assembly) obtainAll(key string, build func() ([]*parts.Part, error)) ([]*parts.Part, error) {
+	var made []*parts.Part
+	for i := 0; ; i++ {
+		p, ok := a.shop[fmt.Sprint(key, " piece ", i)]
+		if !ok {
+			break
+		}
+		made = append(made, p)
+	}
+	if made != nil {
+		return made, nil
+	}
+	made, err := build()
+	for i, p := range made {
+		a.shop[fmt.Sprint(key, " piece ", i)] = p
+	}
+	return made, err
+}
+
+// alone is the one piece of a part that comes in one.
+func alone(p *parts.Part, err error) ([]*parts.Part, error) {
+	if err != nil {
+		return nil, err
+	}
+	return []*parts.Part{p}, nil
+}
+
+// keptAll returns pieces to share between instances.
+func keptAll(ps []parts.Part, err error) ([]*parts.Part, error) {
+	if err != nil {
+		return nil, err
+	}
+	var out []*parts.Part
+	for i := range ps {
+		out = append(out, &ps[i])
+	}
+	return out, nil
+}
+
+// pieceName tells pieces apart; empty for a part in one piece.
+func pieceName(k, n int) string {
+	if n < 2 {
+		return ""
+	}
+	return fmt.Sprintf("piece-%d", k+1)
+}
+
+// printer is the fixture's printer with a material of the part's own.
+func (a *Assembly) printer(m catalog.Material) printed.Printer {
+	p := a.Fixture.Printer
+	return printed.Printer{
+		BedMM: [3]float64{p.BedX.MM(), p.BedY.MM(), p.BedZ.MM()}, FitMM: p.Fit.MM(), MinWallMM: p.MinWall.MM(), Material: stuff(m),
+	}
+}
+
+// largest is the cell's size at the upper limit of its tolerance, mm.
+func (a *Assembly) largest() (width, height float64) {
+	c := a.Fixture.Cell
+	return (c.Width + c.WidthTol).MM(), (c.Height + c.HeightTol).MM()
+}
+
+// lipShare is how much of a cell's thickness a separator's lip may reach over,
+// and lipMost the most, mm: common practice, no source.
+const (
+	lipShare = 0.25
+	lipMost  = 6.0
+)
+
+// topGap is what the cut-outs of a printed sheet leave round terminals, links and
+// vent, mm: common practice, no source.
+const topGap = 3.0
+
+// printedSheet makes a separator with lips on both sides, or a liner with lips
+// towards its cell.
+func (a *Assembly) printedSheet(name, mark string, i *params.Insert, k parts.Kind) ([]*parts.Part, error) {
+	f, mid := a.Fixture, sheetMiddle(i)
+	width, height := a.largest()
+	var pads []geom.Box2
+	for _, b := range printed.Pads(i.Pattern, i.Width.MM(), i.Height.MM(), i.Bottom.MM()-mid, i.Border.MM(), i.RibPitch.MM()) {
+		pads = append(pads, b)
+	}
+	s := printed.SheetSpec{
+		Label: parts.Label{ID: name, Name: name, Mark: mark}, Printer: a.printer(i.Material), Pads: pads, ThicknessMM: i.Thickness.MM(),
+		CellWidthMM: width, CellBottomMM: -mid, CellTopMM: height - mid, CellNominalWidthMM: f.Cell.Width.MM(), CellNominalTopMM: f.Cell.Height.MM() - mid,
+		LipMM: min(lipMost, lipShare*f.Pack.CellThickness.MM()), ReachMM: a.besideCell(), Open: i.Pattern == "frame", TopCuts: a.topCuts(),
+	}
+	// a frame prints flat, so its lips are on one side; see the package printed
+	s.FrontLips, s.BackLips = k == parts.KindSeparator, k == parts.KindLiner || !s.Open
+	return keptAll(printed.Sheet(s, k))
+}
+
+// topCuts are the cut-outs over terminals, the links between them, and the vent.
+func (a *Assembly) topCuts() []parts.Notch {
+	c, e := a.Fixture.Cell, a.Fixture.Electrical
+	var out []parts.Notch
+	if c.TerminalDia > 0 {
+		w := max(c.TerminalDia, e.LinkWidth).MM() + 2*topGap
+		out = append(out, parts.Notch{X: -c.TerminalPitch.MM() / 2, WidthMM: w}, parts.Notch{X: c.TerminalPitch.MM() / 2, WidthMM: w})
+	}
+	if c.VentLength > 0 {
+		out = append(out, parts.Notch{WidthMM: c.VentLength.MM() + 2*topGap})
+	}
+	return out
+}
+
+// besideCell is the free room between the side of a nominal cell and what stands
+// beside it: rods or their sleeves, or half the gap to the other row, mm.
+func (a *Assembly) besideCell() float64 {
+	f := a.Fixture
+	room := math.Inf(1)
+	half := f.Cell.Width.MM() / 2
+	for _, x := range a.Layout.Columns {
+		for _, row := range a.Layout.RowX {
+			room = min(room, math.Abs(x-row)-half-a.aroundRod()/2)
+		}
+	}
+	if f.Pack.Rows > 1 {
+		room = min(room, f.Pack.RowGap.MM()/2)
+	}
+	return room - f.Printer.Fit.MM()
+}
+
+// aroundRod is the diameter of what passes beside the cells: rod or sleeve.
+func (a *Assembly) aroundRod() float64 {
+	if s := a.Fixture.Sleeve; s != nil {
+		return s.Outer.MM()
+	}
+	return a.Fixture.Rods.Thread.Major.MM()
+}
+
+func (a *Assembly) printedSleeve() ([]*parts.Part, error) {
+	s := a.Fixture.Sleeve
+	return keptAll(printed.Sleeve(printed.SleeveSpec{
+		Label: parts.Label{ID: "sleeve", Name: "rod sleeve", Mark: "T1"}, Printer: a.printer(s.Material),
+		OuterMM: s.Outer.MM(), InnerMM: s.Inner.MM(), LengthMM: a.SleeveLength(),
+	}))
+}
+
+// placePrints places the small printed parts that are asked for, then the aids.
+func (a *Assembly) placePrints() error {
+	p := a.Fixture.Prints
+	for _, s := range []struct {
+		wanted bool
+		what   string
+		place  func() error
+	}{
+		{p.CornerGuards, "corner guards", a.placeGuards}, {p.EndCaps, "end caps", a.placeEndCaps}, {p.RodCaps, "rod caps", a.placeRodCaps},
+		{p.Feet && a.Fixture.Plate.Feet != nil, "feet", a.placeFeet}, {p.DrillGuides, "drill guides", a.placeGuides}, {p.Gauges, "gauges", a.placeGauges},
+	} {
+		if !s.wanted {
+			continue
+		}
+		if err := s.place(); err != nil {
+			return fmt.Errorf("%s: %w", s.what, err)
+		}
+	}
+	return nil
+}
+
+// guardSide is where a guard's inner face stands: beside the largest cell, and
+// beside the lips of a printed liner; from the middle of the row, mm.
+func (a *Assembly) guardSide() float64 {
+	f := a.Fixture
+	w, _ := a.largest()
+	at := w/2 + f.Printer.Fit.MM()
+	if f.Liner != nil && f.Liner.Printed {
+		at += f.Printer.MinWall.MM() + f.Printer.Fit.MM()
+	}
+	return at
+}
+
+// Guards and caps: sizes of common practice, no source, mm.
+const (
+	guardSideMost, guardPlateMost = 25.0, 12.0
+	capThick, capPast             = 6.0, 12.0
+)
+
+// guardPlate is the width of the guards' legs along the plate: as wide as the
+// rods and, where they are asked for, the end caps round them leave.
+func (a *Assembly) guardPlate(room float64) float64 {
+	f := a.Fixture
+	fit := f.Printer.Fit.MM()
+	if a.Fixture.Prints.EndCaps {
+		room -= 2*f.Printer.MinWall.MM() + fit
+	}
+	return min(guardPlateMost, room-fit)
+}
+
+// placeGuards places a guard on each upright edge at both ends of the row or the
+// pair of rows: one leg beside the end cell, one along the plate outward, so
+// that none is in the clamped chain.
+func (a *Assembly) placeGuards() error {
+	f, l := a.Fixture, a.Layout
+	s := printed.GuardSpec{Label: parts.Label{ID: "corner-guard", Name: "corner guard", Mark: "G1"}, Printer: a.printer(f.Printer.Material),
+		HeightMM: (f.Cell.Height - f.Cell.HeightTol).MM()}
+	free := f.Pack.CellThickness.MM() - f.Cell.ThicknessTol.MM() - lipMost - 1
+	if f.Pack.PerRow == 1 {
+		free = free / 2
+	}
+	s.SideMM = min(guardSideMost, free)
+	s.PlateMM = a.guardPlate(a.rodRoom())
+	ps, err := a.obtainAll("corner guard", func() ([]*parts.Part, error) { return keptAll(printed.Guard(s)) })
+	if err != nil {
+		return err
+	}
+	x0, x1 := l.RowX[0]-a.guardSide(), l.RowX[len(l.RowX)-1]+a.guardSide()
+	for _, e := range []End{Front, Back} {
+		for side, x := range []float64{x0, x1} {
+			z := e.Sign() * (l.Ends[e].Liner.Inner - f.Printer.Fit.MM())
+			for k, p := range ps {
+				w := bare(id("corner-guard", e.String(), columnName(side, 2), pieceName(k, len(ps))), GroupGuard, p, guardFrame(e, side, geom.Vec3{X: x, Z: z}, s.HeightMM))
+				w.End = e
+				a.put(w)
+			}
+		}
+	}
+	return nil
+}
+
+// rodRoom is the distance from a guard's inner face to the bore of an end cap or
+// to the rod or sleeve beside it, at the nearer of the outer columns, mm.
+func (a *Assembly) rodRoom() float64 {
+	l := a.Layout
+	left := l.RowX[0] - a.guardSide() - l.Columns[0]
+	right := l.Columns[len(l.Columns)-1] - l.RowX[len(l.RowX)-1] - a.guardSide()
+	room := min(left, right) - a.aroundRod()/2
+	if a.Fixture.Prints.EndCaps {
+		room -= a.Fixture.Printer.Fit.MM()
+	}
+	return room
+}
+
+// guardFrame turns the guard's x outward from the row and its y inward along the
+// stack; where that makes its z point down, it stands on its head.
+func guardFrame(e End, side int, at geom.Vec3, height float64) geom.Frame {
+	out := geom.Vec3{X: float64(2*side - 1)}
+	in := geom.Vec3{Z: -e.Sign()}
+	f := geom.Frame{O: at, X: out, Y: in, Z: out.Cross(in)}
+	if f.Z.Y < 0 {
+		f.O.Y = height
+	}
+	return f
+}
+
+// placeEndCaps places a strip on the inside of each plate beside the row, left
+// and right, with the outer rods through it.
+func (a *Assembly) placeEndCaps() error {
+	f, l := a.Fixture, a.Layout
+	fit := f.Printer.Fit.MM()
+	inner := a.guardSide()
+	if f.Prints.CornerGuards {
+		inner += a.guardPlate(a.rodRoom()) + fit
+	}
+	x := []float64{l.RowX[0] - inner, l.RowX[len(l.RowX)-1] + inner}
+	column := []int{0, len(l.Columns) - 1}
+	for _, e := range []End{Front, Back} {
+		for side := range x {
+			out := float64(2*side - 1)
+			rod := (l.Columns[column[side]] - x[side]) * out
+			p, err := a.obtain(fmt.Sprintf("end cap %.6f", rod), func() (*parts.Part, error) { return a.endCap(rod, side) })
+			if err != nil {
+				return err
+			}
+			z := e.Sign() * (l.Ends[e].Liner.Inner - fit) // the face towards the plate
+			if e.Sign()*out > 0 {
+				z -= capThick * out
+			}
+			frame := geom.Frame{O: geom.Vec3{X: x[side], Z: z}, X: geom.Vec3{X: out}, Y: geom.Vec3{Y: 1}, Z: geom.Vec3{Z: out}}
+			w := bare(id("end-cap", e.String(), columnName(side, 2)), GroupEndCap, p, frame)
+			w.End, w.Column = e, column[side]
+			a.put(w)
+		}
+	}
+	return nil
+}
+
+// endCap makes the strip for rods at a distance from its inner edge. The second
+// hand is named only where the columns differ.
+func (a *Assembly) endCap(rod float64, side int) (*parts.Part, error) {
+	f, l := a.Fixture, a.Layout
+	handed, mark := "", "E1"
+	if !a.symmetric() {
+		handed, mark = columnName(side, 2), fmt.Sprintf("E%d", side+1)
+	}
+	s := printed.EndCapSpec{Label: parts.Label{ID: id("end-cap", handed), Name: "end cap", Mark: mark},
+		Printer: a.printer(f.Printer.Material), ThicknessMM: capThick}
+	bore := a.aroundRod() + 2*f.Printer.Fit.MM()
+	s.WidthMM = rod + bore/2 + 2*f.Printer.MinWall.MM()
+	s.BottomMM = max(0, l.Levels[0]-bore/2-capPast)
+	s.TopMM = l.Levels[len(l.Levels)-1] + bore/2 + capPast
+	for i, y := range l.Levels {
+		s.Holes = append(s.Holes, parts.Hole{ID: fmt.Sprintf("H%d", i+1), C: geom.Vec2{X: rod, Y: y}, DiaMM: bore, For: "rod"})
+	}
+	return kept(printed.EndCap(s))
+}
+
+// Rod caps: the thread below which a cap reaches over the nut too, the most it
+// covers, and what stays free to the nut and at the rod's end, mm.
+const (
+	rodCapShort, rodCapMost = 8.0, 40.0
+	rodCapFree, rodCapEnd   = 0.5, 0.3
+)
+
+// placeRodCaps places a cap on every rod end, as deep as the thread that stands
+// out with the largest cells. Where that is little the cap has a skirt over the
+// nut.
+func (a *Assembly) placeRodCaps() error {
+	wide, err := NewLayout(a.Fixture, Largest)
+	if err != nil {
+		return err
+	}
+	for _, e := range []End{Front, Back} {
+		s := a.rodCap(wide, e)
+		p, err := a.obtain(fmt.Sprintf("rod cap %.6f %.6f", s.DepthMM, s.SkirtMM), func() (*parts.Part, error) { return kept(printed.RodCap(s)) })
+		if err != nil {
+			return err
+		}
+		err = a.eachRod(func(c, level int, at geom.Vec3, name string) error {
+			at.Z = e.Sign() * (a.Layout.Ends[e].RodEnd + rodCapEnd - s.DepthMM - s.SkirtMM)
+			w := onRod(id("rod-cap", e.String(), name), GroupRodCap, p, outward(e, at), c, level)
+			w.End = e
+			a.put(w)
+			return nil
+		})
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// rodCap describes the cap of one end, given the layout with the largest cells.
+func (a *Assembly) rodCap(wide *Layout, e End) printed.RodCapSpec {
+	f := a.Fixture
+	name := "rod-cap"
+	if e == Back {
+		name = "rod-cap-back"
+	}
+	s := printed.RodCapSpec{Label: parts.Label{ID: name, Name: "rod cap", Mark: fmt.Sprintf("C%d", int(e)+1)},
+		Printer: a.printer(f.Printer.Material), RodMM: f.Rods.Thread.Major.MM()}
+	s.DepthMM = min(rodCapMost, wide.Ends[e].Protrusion()-rodCapFree+rodCapEnd)
+	if s.DepthMM < rodCapShort {
+		nut := f.Nut
+		if f.JamNut != nil {
+			nut = *f.JamNut
+		}
+		s.CornersMM, s.SkirtMM = nut.Flats.MM()*2/math.Sqrt(3), nut.Height.MM()
+	}
+	return s
+}
+
+// Feet: base length, widest, and wall above the screw, mm; common practice, no
+// source.
+const (
+	footBase, footWidest, footAbove = 30.0, 30.0, 6.0
+)
+
+// placeFeet screws a foot to the outside of each plate at its two mounting
+// holes. The feet stand on the floor of the cells, or at the plates' lower edge
+// where that is lower.
+func (a *Assembly) placeFeet() error {
+	f := a.Fixture
+	floor := min(0, f.Plate.Bottom.MM())
+	x := (f.Plate.Width/2 - f.Plate.Feet.Inset).MM()
+	p, err := a.obtain("foot", func() (*parts.Part, error) { return a.foot(floor) })
+	if err != nil {
+		return err
+	}
+	for _, e := range []End{Front, Back} {
+		for side, at := range []float64{-x, x} {
+			w := bare(id("foot", e.String(), columnName(side, 2)), GroupFoot, p, outward(e, geom.Vec3{X: at, Y: floor, Z: e.Sign() * a.Layout.Ends[e].Plate.Outer}))
+			w.End = e
+			a.put(w)
+		}
+	}
+	return nil
+}
+
+func (a *Assembly) foot(floor float64) (*parts.Part, error) {
+	f := a.Fixture
+	in, dia := f.Plate.Feet.Inset.MM(), f.Plate.Feet.HoleDia.MM()
+	hole := f.Plate.Bottom.MM() + in - floor
+	top := hole + dia/2 + footAbove
+	if s := f.Stiffener; s != nil { // below the lowest angle where there is room
+		lower := a.Layout.Levels[0] - s.Gauge.MM()
+		if s.StandingUp[0] {
+			lower = a.Layout.Levels[0] + s.Gauge.MM() - s.DrilledLeg.MM()
+		}
+		top = min(top, max(lower-floor-0.5, hole+dia/2+1.1))
+	}
+	return kept(printed.Foot(printed.FootSpec{Label: parts.Label{ID: "foot", Name: "foot", Mark: "F1"}, Printer: a.printer(f.Printer.Material),
+		WidthMM: min(footWidest, 2*in-1), HeightMM: top, BaseMM: footBase, PlateHoleMM: dia, PlateHoleY: hole, MountHoleMM: dia}))
+}
