@@ -2,6 +2,7 @@ package choose
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -183,7 +184,7 @@ var (
 	usualInchPlates = []Plate{
 		{"birch plywood", 12}, {"birch plywood", 17.7}, {"birch plywood", 23.4},
 		{"hdpe", 12.7}, {"hdpe", 19.05}, {"hdpe", 25.4},
-		{"6061-T6", 25.4 / 4}, {"6061-T6", 25.4 * 3 / 8}, {"6061-T6", 12.7},
+		{"6061-T6", 6.35}, {"6061-T6", 9.525}, {"6061-T6", 12.7},
 	}
 	usualAngles = map[unit.LengthUnit][]string{
 		unit.Millimetre: {"25x25x3 mm aluminium", "30x30x3 mm aluminium", "40x40x3 mm aluminium", "40x40x4 mm aluminium", "40x25x3 mm aluminium", "50x30x3 mm aluminium"},
@@ -353,5 +354,6 @@ func shopSize(l unit.Length, u unit.LengthUnit) unit.Length {
 	if u == unit.Inch {
 		step = 25.4 / 16
 	}
-	return unit.Length(int(float64(l/step)+0.5)) * step
+	size := math.Floor(float64(l/step)+0.5) * float64(step)
+	return unit.Length(math.Round(size*1e6) / 1e6) // as the size reads back from a file
 }

@@ -15,12 +15,9 @@ import (
 // number of cores changes nothing but the time.
 const batch = 4
 
-// mostFront bounds the candidates solved for the front beyond its leaders, and
-// mostTries those for one leader.
-const (
-	mostFront = 120
-	mostTries = 2000
-)
+// mostFront bounds the candidates solved on the full grid for the front beyond
+// its leaders.
+const mostFront = 160
 
 // rank finds the three leaders, then the rest of the front.
 func (s *search) rank() error {
@@ -31,6 +28,7 @@ func (s *search) rank() error {
 			alive = append(alive, &s.all[i])
 		}
 	}
+	s.screened = len(alive)
 	if err := s.lead(sorted(alive, byMass), "mass"); err != nil {
 		return err
 	}
@@ -52,10 +50,6 @@ func sorted(list []*candidate, order func(a, b *candidate) int) []*candidate {
 // lead solves candidates in order until the first that passes: it leads.
 func (s *search) lead(order []*candidate, name string) error {
 	for from := 0; from < len(order); from += batch {
-		if from >= mostTries {
-			s.complete = false
-			return nil
-		}
 		s.tell("full grid, "+name, from, len(order))
 		group := order[from:min(from+batch, len(order))]
 		if err := s.solveAll(group); err != nil {
@@ -81,6 +75,10 @@ func (s *search) solveAll(group []*candidate) error {
 	}
 	out := make([]*verdict, len(todo))
 	if err := s.quiet(len(todo), func(k int) (err error) {
+		if err = s.screenAged(todo[k]); err != nil || !todo[k].alive {
+			out[k] = &verdict{missed: todo[k].missed, coarse: true}
+			return err
+		}
 		out[k], err = s.solve(todo[k].index)
 		return err
 	}); err != nil {
@@ -114,10 +112,8 @@ func (s *search) leadEven(alive []*candidate) error {
 	better := func(c *candidate, class int) bool {
 		return best == nil || class < bestClass || class == bestClass && byMass(c, best) < 0
 	}
-	tries := 0
 	for from := 0; from < len(order); from += batch {
-		if best != nil && floorClass(order[from]) > bestClass || tries >= mostTries {
-			s.complete = s.complete && tries < mostTries
+		if best != nil && floorClass(order[from]) > bestClass {
 			break
 		}
 		s.tell("full grid, evenness", from, len(order))
@@ -127,14 +123,13 @@ func (s *search) leadEven(alive []*candidate) error {
 				group = append(group, c)
 			}
 		}
-		if err := s.fineAll(group); err != nil {
+		if err := s.fineAll(&group); err != nil {
 			return err
 		}
 		group = slices.DeleteFunc(group, func(c *candidate) bool { return !better(c, classOf(s.fine[s.groupOf(c)])) })
 		if err := s.solveAll(group); err != nil {
 			return err
 		}
-		tries += len(group)
 		for _, c := range group {
 			if o := s.solved[c.index].option; o != nil && better(c, o.class()) {
 				best, bestClass = c, o.class()
@@ -152,12 +147,17 @@ func (s *search) leadEven(alive []*candidate) error {
 // with those that differ in their spring alone.
 func (s *search) groupOf(c *candidate) int { return c.index / len(s.cat.Springs) }
 
-// fineAll works out the unevenness on the full grid, once for each plate:
-// springs do not change the pressure as tightened.
-func (s *search) fineAll(group []*candidate) error {
+// fineAll discards what the coarse grid does and works out the unevenness of the
+// rest on the full grid, once for each plate.
+func (s *search) fineAll(group *[]*candidate) error {
+	list := *group
+	if err := s.quiet(len(list), func(k int) error { return s.screenAged(list[k]) }); err != nil {
+		return err
+	}
+	*group = slices.DeleteFunc(list, func(c *candidate) bool { return !c.alive })
 	var todo []*candidate
 	seen := map[int]bool{}
-	for _, c := range group {
+	for _, c := range *group {
 		g := s.groupOf(c)
 		if _, ok := s.fine[g]; !ok && !seen[g] {
 			seen[g] = true
@@ -194,11 +194,11 @@ func (s *search) front(order []*candidate) error {
 		s.tell("full grid, trade-off", n, len(order))
 		var group []*candidate
 		for ; n < len(order) && len(group) < batch; n++ {
-			if c := order[n]; s.solved[c.index] == nil && !s.bettered(c, floorClass(c)) {
+			if c := order[n]; c.alive && s.solved[c.index] == nil && !s.bettered(c, floorClass(c)) {
 				group = append(group, c)
 			}
 		}
-		if err := s.fineAll(group); err != nil {
+		if err := s.fineAll(&group); err != nil {
 			return err
 		}
 		group = slices.DeleteFunc(group, func(c *candidate) bool { return s.bettered(c, classOf(s.fine[s.groupOf(c)])) })
@@ -239,14 +239,19 @@ func beats(o *Option, mass, cost float64, class, index int) bool {
 
 // outcome collects front and counts, or the nearest miss.
 func (s *search) outcome() (*Outcome, error) {
-	out := &Outcome{Candidates: len(s.all), Solved: len(s.solved), Complete: s.complete}
+	out := &Outcome{Candidates: len(s.all), Screened: s.screened, Complete: s.complete}
+	for _, v := range s.solved {
+		if !v.coarse {
+			out.Solved++
+		}
+	}
 	for i := range s.all {
 		c := &s.all[i]
 		if c.made {
 			out.Made++
 		}
-		if c.alive {
-			out.Screened++
+		if c.aged {
+			out.Tried++
 		}
 		if v := s.solved[i]; v != nil && v.option != nil && (len(v.option.Best) > 0 || !s.bettered(c, v.option.class())) {
 			out.Front = append(out.Front, *v.option)

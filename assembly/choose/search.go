@@ -7,6 +7,7 @@ import (
 	"math"
 	"runtime"
 	"slices"
+	"strings"
 	"sync"
 
 	"clampwright/assembly"
@@ -62,7 +63,7 @@ type Outcome struct {
 	Front   []Option // not bettered in mass, cost and evenness together, lightest first
 	Nearest *Miss
 
-	Candidates, Made, Screened, Solved int // how many came through each stage
+	Candidates, Made, Screened, Tried, Solved int // candidates, made, as tightened, tried in all coarse states, in full
 	// Complete is false when the front was cut short; its leaders are still proven.
 	Complete bool
 }
@@ -121,7 +122,8 @@ type candidate struct {
 	guessed    bool
 	made       bool   // settles and passes the closed forms
 	why        *Bound // when not made, for a reason that is a bound
-	alive      bool   // passes the screen
+	alive      bool   // no screen has discarded it yet
+	aged       bool   // the coarse grid has run over all its states
 	uneven     float64
 	missed     []Bound // on the coarse grid
 }
@@ -137,6 +139,7 @@ type search struct {
 	all     []candidate
 
 	solved   map[int]*verdict
+	screened int             // that could be made and are even enough as tightened
 	fine     map[int]float64 // unevenness on the full grid by group
 	complete bool
 }
@@ -165,7 +168,8 @@ func (s *search) make() error {
 	})
 }
 
-// screen runs the coarse grid, one plate with all its springs at a time.
+// screen tightens every plate with its angles on the coarse grid, once for all
+// its springs: they do not change the pressure as tightened.
 func (s *search) screen() error {
 	group := len(s.cat.Springs)
 	return s.each("coarse grid", len(s.all)/group, 4, func(g int) error {
@@ -174,39 +178,68 @@ func (s *search) screen() error {
 }
 
 func (s *search) screenGroup(group []candidate) error {
-	var first clamp.Input
-	var fittings [][]clamp.Rod
-	var at []int
-	for k := range group {
-		if !group[k].made {
-			continue
-		}
-		f, diags := s.settle(group[k].index)
-		if f == nil {
-			return diags
-		}
-		in := study.Press(f)
-		if len(fittings) == 0 {
-			first = in
-		}
-		fittings, at = append(fittings, in.Rods), append(at, k)
-	}
-	if len(at) == 0 {
+	first := slices.IndexFunc(group, func(c candidate) bool { return c.made })
+	if first < 0 {
 		return nil
 	}
-	states, err := clamp.ScreenFittings(first, fittings, func(st clamp.State) bool { return len(broken(st, Slack, s.strict)) > 0 })
+	states, err := s.coarse(group[first:first+1], func(clamp.State) bool { return true })
 	if err != nil {
-		return fmt.Errorf("%s: %w", s.cat.at(group[at[0]].index), err)
+		return err
 	}
-	for n, k := range at {
+	tight := states[0][0]
+	for k := range group {
 		c := &group[k]
-		c.alive = true
-		c.uneven = uneven(states[n][0])
-		for _, st := range states[n] {
-			c.missed = append(c.missed, broken(st, Slack, s.strict)...)
+		if !c.made {
+			continue
+		}
+		c.uneven = uneven(tight)
+		for _, b := range broken(tight, Slack, s.strict) {
+			if !strings.Contains(b.Name, "spring") { // another spring than this candidate's
+				c.missed = append(c.missed, b)
+			}
 		}
 		c.alive = len(c.missed) == 0
 	}
+	return nil
+}
+
+// coarse runs the coarse grid over candidates that differ in their spring alone.
+func (s *search) coarse(group []candidate, enough func(clamp.State) bool) ([][]clamp.State, error) {
+	var first clamp.Input
+	var fittings [][]clamp.Rod
+	for k := range group {
+		f, diags := s.settle(group[k].index)
+		if f == nil {
+			return nil, diags
+		}
+		in := study.Press(f)
+		if k == 0 {
+			first = in
+		}
+		fittings = append(fittings, in.Rods)
+	}
+	states, err := clamp.ScreenFittings(first, fittings, enough)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", s.cat.at(group[0].index), err)
+	}
+	return states, nil
+}
+
+// screenAged runs the coarse grid over a candidate's other states: full and
+// aged, and after 1000 h. It is put off until a candidate could rank.
+func (s *search) screenAged(c *candidate) error {
+	if c.aged || !c.alive {
+		return nil
+	}
+	c.aged = true
+	states, err := s.coarse([]candidate{*c}, func(st clamp.State) bool { return len(broken(st, Slack, s.strict)) > 0 })
+	if err != nil {
+		return err
+	}
+	for _, st := range states[0] {
+		c.missed = append(c.missed, broken(st, Slack, s.strict)...)
+	}
+	c.alive = len(c.missed) == 0
 	return nil
 }
 
@@ -266,6 +299,7 @@ func (s *search) each(stage string, n, block int, fn func(int) error) error {
 type verdict struct {
 	option *Option // nil when it does not pass
 	missed []Bound
+	coarse bool // missed on the coarse grid: not solved in full
 }
 
 // solve judges one candidate on the full grid and, when it passes there, by

@@ -67,6 +67,11 @@ func TestAgainstExhaustive(t *testing.T) {
 	if err := s.screen(); err != nil {
 		t.Fatal(err)
 	}
+	for i := range s.all {
+		if err := s.screenAged(&s.all[i]); err != nil {
+			t.Fatal(err)
+		}
+	}
 	var pass []*Option
 	farthest := 0.0
 	for i := range s.all {
@@ -87,7 +92,7 @@ func TestAgainstExhaustive(t *testing.T) {
 		}
 		farthest = math.Max(farthest, math.Abs(c.uneven-v.option.Uneven))
 	}
-	t.Logf("%d candidates, %d pass in full, %d came through the screens; unevenness off by %.4f at most", len(s.all), len(pass), got.Screened, farthest)
+	t.Logf("%d candidates, %d pass in full, %d as tightened; unevenness off by %.4f at most", len(s.all), len(pass), got.Screened, farthest)
 	if len(pass) < 3 || len(pass) == len(s.all) {
 		t.Fatalf("%d of %d pass: the catalogue proves little", len(pass), len(s.all))
 	}
