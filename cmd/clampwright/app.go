@@ -72,7 +72,7 @@ func newApp(ui *console) *cli.App {
 		Action: noCommand,
 	}
 	app.Commands = []*cli.Command{
-		newCommand(ui), makeCommand(ui), checkCommand(ui), listCommand(ui), schemaCommand(ui), completionCommand(ui),
+		newCommand(ui), makeCommand(ui), checkCommand(ui), sizeCommand(ui), listCommand(ui), schemaCommand(ui), completionCommand(ui),
 	}
 	for _, c := range app.Commands {
 		c.OnUsageError = usageError
@@ -110,4 +110,3 @@ func oneFile(c *cli.Context) (string, error) {
 	}
 	return "", &outcome{exitInput, fmt.Sprintf("one parameter file at a time; got %d arguments (options go before the file or after it, with two dashes)", c.NArg())}
 }
-

@@ -1,0 +1,220 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"slices"
+	"strconv"
+	"strings"
+	"sync/atomic"
+	"text/tabwriter"
+	"time"
+
+	"github.com/urfave/cli/v2"
+
+	"clampwright/assembly/choose"
+	"clampwright/params"
+	"clampwright/params/diag"
+)
+
+func sizeCommand(ui *console) *cli.Command {
+	return &cli.Command{
+		Name:      "size",
+		Usage:     "search your stock and the tables for fixtures that pass",
+		ArgsUsage: "FILE",
+		Description: "Tries plates, angles, rod heights, threads and springs on the cells of the file\n" +
+			"and prints what passes every check: the lightest, the cheapest, the most even, and\n" +
+			"the trade-off between them. --write saves one of them as a parameter file.\n" +
+			"Example: clampwright size --pick cost --write sized.yaml pack.yaml",
+		Flags: []cli.Flag{
+			&cli.BoolFlag{Name: "stock", Usage: "only what the file lists under stock, and what it is built of now"},
+			&cli.StringFlag{Name: "pick", Value: "mass", Usage: "which to write: mass, cost, evenness, or a line's number"},
+			&cli.StringFlag{Name: "write", Usage: "save the picked one to this file"},
+		},
+		Action: func(c *cli.Context) error {
+			name, err := oneFile(c)
+			if err != nil {
+				return err
+			}
+			return sizeFile(c.Context, ui, name, sizeOptions{c.Bool("stock"), c.String("pick"), c.String("write")})
+		},
+	}
+}
+
+// sizeOptions are the flags of size.
+type sizeOptions struct {
+	stock       bool
+	pick, write string
+}
+
+func sizeFile(ctx context.Context, ui *console, name string, opt sizeOptions) error {
+	text, in, f, err := decoded(ui, name)
+	if err != nil {
+		return err
+	}
+	cat := choose.Offer(in, f, opt.stock)
+	ui.say("%d candidates: %d plates, %d angles, %d sets of heights, %d threads, %d ways to hold the nuts",
+		cat.Size(), len(cat.Plates), len(cat.Angles), len(cat.Levels), len(cat.Threads), len(cat.Springs))
+	begun := time.Now()
+	out, err := choose.Search(ctx, in, cat, sizeProgress(ui))
+	ui.stepDone()
+	if err != nil {
+		if ctx.Err() != nil {
+			return ctx.Err()
+		}
+		return &outcome{exitFailed, err.Error()}
+	}
+	if ui.tty {
+		ui.step(fmt.Sprintf("searched in %.1f s\n", time.Since(begun).Seconds()))
+	}
+	ui.say("%d can be made, %d press well enough on the coarse grid; %d of these could rank, %d were solved in full", out.Made, out.Screened, out.Tried, out.Solved)
+	if len(out.Front) == 0 {
+		return printMiss(ui, out)
+	}
+	printFront(ui, f, out)
+	if opt.write == "" {
+		return nil
+	}
+	return writeChoice(ui, name, text, out, opt)
+}
+
+// decoded reads a parameter file as written and as settled.
+func decoded(ui *console, name string) ([]byte, *params.File, *params.Fixture, error) {
+	text, err := os.ReadFile(name)
+	if err != nil {
+		return nil, nil, nil, &outcome{exitInput, readError(name, err)}
+	}
+	in, diags := params.Decode(name, text)
+	var f *params.Fixture
+	if !diags.HasErrors() {
+		var more diag.List
+		f, more = params.Resolve(in, text)
+		diags = append(diags, more...)
+	}
+	ui.diagnostics(diags, name, text)
+	if f == nil || diags.HasErrors() {
+		return nil, nil, nil, &outcome{exitInput, ""}
+	}
+	return text, in, f, nil
+}
+
+// sizeProgress shows a stage's progress ten times a second at most.
+func sizeProgress(ui *console) choose.Progress {
+	var last atomic.Int64
+	return func(stage string, done, total int) {
+		now := time.Now().UnixMilli()
+		if was := last.Load(); now-was > 100 && last.CompareAndSwap(was, now) {
+			ui.step(fmt.Sprintf("%s: %d of %d", stage, done, total))
+		}
+	}
+}
+
+// printFront prints the table: a line for every option, the leaders named.
+func printFront(ui *console, f *params.Fixture, out *choose.Outcome) {
+	if ui.quiet {
+		return
+	}
+	w := tabwriter.NewWriter(ui.out, 0, 0, 2, ' ', 0)
+	money := "cost"
+	if f.Prices.Currency != "" {
+		money += " " + f.Prices.Currency
+	}
+	fmt.Fprintf(w, "\tclamp kg\t%s\tmiddle\tforce N\tplate\tangles\trods\tnuts\tleads\n", money)
+	guessed := false
+	for i, o := range out.Front {
+		mark := ""
+		if o.Guessed {
+			mark, guessed = "~", true
+		}
+		c := o.Choice
+		fmt.Fprintf(w, "%d\t%.2f\t%s%.2f\t%.0f %%\t%.0f..%.0f\t%s %s\t%s\t%s\t%s\t%s\n", i+1, o.MassG/1000, mark, o.Cost, 100*o.Middle, o.ForceN[0], o.ForceN[1],
+			c.Plate.Material, c.Plate.Thickness.Decimal(2), angleWords(c), rodWords(c), c.Spring, strings.Join(o.Best, ", "))
+	}
+	w.Flush()
+	for i, o := range out.Front {
+		ui.say("%d is limited by %s%s", i+1, o.Limit, warnWords(o))
+	}
+	if guessed {
+		ui.say("~ costs rest on planning prices in part; list prices under stock and prices to have them told")
+	}
+	if !out.Complete {
+		ui.say("more lines may lie between these: the table was cut short")
+	}
+}
+
+func angleWords(c choose.Choice) string {
+	if c.Angle == "" {
+		return "none"
+	}
+	return fmt.Sprintf("%d of %s", 2*len(c.Levels), c.Angle)
+}
+
+func rodWords(c choose.Choice) string {
+	var at []string
+	for _, y := range c.Levels {
+		at = append(at, y.Decimal(1))
+	}
+	s := c.Thread + " at " + strings.Join(at, ", ")
+	if c.Middle {
+		s += ", three columns"
+	}
+	return s
+}
+
+func warnWords(o choose.Option) string {
+	if len(o.Warns) == 0 {
+		return ""
+	}
+	return "; warns: " + strings.Join(o.Warns, ", ")
+}
+
+// printMiss prints the nearest miss and ends with the code for a failing check.
+func printMiss(ui *console, out *choose.Outcome) error {
+	if out.Nearest == nil {
+		return &outcome{exitFouled, "nothing passes: no candidate can be made from these tables and this stock"}
+	}
+	m := out.Nearest
+	ui.say("nothing passes. Nearest: %s", m.Choice)
+	if len(m.Bounds) == 1 {
+		ui.say("one bound would have to give: %s", m.Bounds[0])
+	} else {
+		ui.say("%d bounds would have to give:", len(m.Bounds))
+	}
+	for i, b := range m.Bounds {
+		if len(m.Bounds) > 1 {
+			ui.say("%d. %s", i+1, b)
+		}
+		if b.Change != "" {
+			ui.say("  -> %s: %s", b.Param, b.Change)
+		}
+	}
+	return &outcome{exitFouled, ""}
+}
+
+// writeChoice saves the picked option.
+func writeChoice(ui *console, name string, text []byte, out *choose.Outcome, opt sizeOptions) error {
+	o, err := picked(out, opt.pick)
+	if err != nil {
+		return err
+	}
+	changed, err := choose.Write(name, text, o)
+	if err != nil {
+		return &outcome{exitFailed, err.Error()}
+	}
+	if err := writeNew(opt.write, changed); err != nil {
+		return err
+	}
+	ui.say("wrote %s: %s", opt.write, o.Choice)
+	return nil
+}
+
+// picked finds the option by the ranking it leads or by its line.
+func picked(out *choose.Outcome, pick string) (*choose.Option, error) {
+	for i := range out.Front {
+		if slices.Contains(out.Front[i].Best, pick) || strconv.Itoa(i+1) == pick {
+			return &out.Front[i], nil
+		}
+	}
+	return nil, &outcome{exitInput, fmt.Sprintf("pick %q: mass, cost, evenness, or a line from 1 to %d", pick, len(out.Front))}
+}
