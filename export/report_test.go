@@ -2,19 +2,11 @@ package export
 
 import (
 	"bytes"
-	"crypto/sha256"
-	"encoding/hex"
 	"encoding/json"
-	"flag"
-	"fmt"
 	"math"
-	"os"
-	"slices"
 	"strings"
 	"testing"
 )
-
-var update = flag.Bool("update", false, "rewrite the checksums of the examples")
 
 // The same input gives the same bytes, file by file.
 func TestTwiceTheSame(t *testing.T) {
@@ -27,61 +19,6 @@ func TestTwiceTheSame(t *testing.T) {
 			t.Errorf("%s differs", name)
 		}
 	}
-}
-
-// Every example is a regression: verdict, sizes and the checksum of what a
-// machine would cut. Run with -update after a change that was meant, and read
-// the difference.
-func TestExamplesRegression(t *testing.T) {
-	for _, name := range exampleNames(t) {
-		t.Run(name, func(t *testing.T) {
-			got := fingerprint(t, name)
-			golden := "testdata/" + name + ".txt"
-			if *update {
-				if err := os.MkdirAll("testdata", 0o755); err != nil {
-					t.Fatal(err)
-				}
-				if err := os.WriteFile(golden, []byte(got), 0o644); err != nil {
-					t.Fatal(err)
-				}
-			}
-			want, err := os.ReadFile(golden)
-			if err != nil {
-				t.Fatal(err)
-			}
-			if got != string(want) {
-				t.Errorf("%s changed; got\n%s", golden, got)
-			}
-		})
-	}
-}
-
-// fingerprint is an example in a form that a person can review.
-func fingerprint(t *testing.T, name string) string {
-	j := job(t, name)
-	var b strings.Builder
-	fmt.Fprintf(&b, "%s: %s\n", j.Verdict(), j.Sentence())
-	for _, l := range j.Assembly.PartsList() {
-		fmt.Fprintf(&b, "part %s: %d of %.3f x %.3f x %.3f mm, %.1f g\n", l.Part.ID, l.Pieces, l.Part.SizeMM[0], l.Part.SizeMM[1], l.Part.SizeMM[2], l.MassEachG)
-	}
-	for _, c := range j.Checks() {
-		if c.Verdict != Pass {
-			fmt.Fprintf(&b, "%s: %s\n", c.Verdict, c.Said())
-		}
-	}
-	files := artifacts(t, j)
-	var names []string
-	for n := range files {
-		if strings.HasPrefix(n, "cut/") || strings.HasPrefix(n, "model/") && !strings.Contains(n, "assembly") {
-			names = append(names, n)
-		}
-	}
-	slices.Sort(names)
-	for _, n := range names {
-		sum := sha256.Sum256(files[n])
-		fmt.Fprintf(&b, "file %s %s\n", n, hex.EncodeToString(sum[:6]))
-	}
-	return b.String()
 }
 
 // The report has the keys that scripts rely on, and no figure that is not one.
