@@ -22,6 +22,16 @@ type Aid struct {
 // Body returns the aid's solid at its place.
 func (w *Aid) Body() geom.Body { return geom.NewBody(w.Part.Solid, w.Frame) }
 
+// aidPlay is how far guides are drawn off the edges and faces that they bear on,
+// mm: contact on three sides at once is no place to measure a gap.
+const aidPlay = 0.02
+
+// drawnOff moves a frame off along its -x and -y, and along a direction that
+// leads off the face below.
+func drawnOff(f geom.Frame, up geom.Vec3) geom.Frame {
+	return f.Moved(f.X.Add(f.Y).Mul(-aidPlay).Add(up.Mul(aidPlay)))
+}
+
 // addAid lists an aid; the first place a part is used is its place.
 func (a *Assembly) addAid(w Aid) {
 	for _, k := range a.loose {
@@ -101,7 +111,7 @@ func (a *Assembly) cornerGuides() error {
 		if err != nil {
 			return err
 		}
-		a.addAid(Aid{ID: p.ID, Part: p, Frame: plate.Frame.Mul(cornerFrame(c, plate.Part)), On: []string{plate.ID}})
+		a.addAid(Aid{ID: p.ID, Part: p, Frame: drawnOff(plate.Frame.Mul(cornerFrame(c, plate.Part)), plate.Frame.Z), On: []string{plate.ID}})
 	}
 	return nil
 }
@@ -158,7 +168,7 @@ func (a *Assembly) angleGuides() error {
 		if err != nil {
 			return err
 		}
-		a.addAid(Aid{ID: p.ID, Part: p, Frame: w.Frame.Mul(angleFrame(i, half, s.Gauge.MM()-t, t)), On: []string{w.ID}})
+		a.addAid(Aid{ID: p.ID, Part: p, Frame: drawnOff(w.Frame.Mul(angleFrame(i, half, s.Gauge.MM()-t, t)), w.Frame.Z), On: []string{w.ID}})
 	}
 	return nil
 }
@@ -206,7 +216,7 @@ func (a *Assembly) springGauge() error {
 	f := a.Fixture
 	most, least := a.GaugeHeights()
 	wide := max(f.Washer.Outer, f.Spring.OuterDia()).MM()
-	s := printed.SpringGaugeSpec{Label: parts.Label{ID: "spring-gauge", Name: "gauge for the springs' height", Mark: "H1"},
+	s := printed.SpringGaugeSpec{Label: parts.Label{ID: "spring-gauge", Name: "gauge for spring height", Mark: "H1"},
 		Printer: a.printer(f.Printer.Material), GoMM: most, NoGoMM: least, ThicknessMM: gaugeThick,
 		ArmMM: (wide - f.Nut.Flats.MM()) / 2}
 	p, err := a.obtain("spring gauge", func() (*parts.Part, error) { return kept(printed.SpringGauge(s)) })

@@ -218,7 +218,8 @@ func (a *Assembly) guardPlate(room float64) float64 {
 	if a.Fixture.Prints.EndCaps {
 		room -= 2*f.Printer.MinWall.MM() + fit
 	}
-	return min(guardPlateMost, room-fit)
+	g := printed.GuardSpec{Printer: a.printer(f.Printer.Material), PlateMM: min(guardPlateMost, room-fit)}
+	return g.PlateWidth()
 }
 
 // placeGuards places a guard on each upright edge at both ends of the row or the

@@ -148,7 +148,7 @@ func TestGuideBoresMeetHoles(t *testing.T) {
 			for _, k := range on.Part.Holes {
 				best = min(best, k.C.Dist(p))
 			}
-			if best > 0.001 {
+			if best > 2*aidPlay {
 				t.Errorf("%s: bore %s is %.3f mm off the hole of %s", w.ID, h.ID, best, on.ID)
 			}
 			n++

@@ -6,6 +6,8 @@ import (
 
 	"clampwright/assembly/clamp"
 	"clampwright/export/number"
+	"clampwright/parts"
+	"clampwright/parts/geom"
 )
 
 // Report is report.json.
@@ -43,6 +45,28 @@ type partJSON struct {
 	SizeMM   [3]number.Value `json:"size_mm"`
 	MassG    number.Value    `json:"mass_g"`
 	Files    []string        `json:"files"`
+	Print    *printJSON      `json:"print,omitempty"`
+}
+
+// printJSON is how a printed part came out: measured on its mesh as it lies.
+type printJSON struct {
+	BoxMM    [3]number.Value `json:"box_mm"` // as it lies on the bed
+	WallMM   number.Value    `json:"least_wall_mm"`
+	SteepMM2 number.Value    `json:"steep_overhang_mm2"`
+	Need     string          `json:"overhang_because,omitempty"`
+	Joint    string          `json:"joint,omitempty"`
+}
+
+func printOf(p *parts.Part) *printJSON {
+	if p.Print == nil {
+		return nil
+	}
+	size := geom.NewBody(p.Solid, p.Print.Lie).Bounds().Size()
+	out := &printJSON{WallMM: number.Coordinate.Of(p.Print.WallMM), SteepMM2: number.Coordinate.Of(p.Print.SteepMM2), Need: p.Print.Need, Joint: p.Print.Joint}
+	for i, s := range [3]float64{size.X, size.Y, size.Z} {
+		out.BoxMM[i] = number.Coordinate.Of(s)
+	}
+	return out
 }
 
 type cutJSON struct {
@@ -76,7 +100,7 @@ func (j *Job) Report(files map[string][]string) Report {
 	}
 	for _, l := range j.Assembly.PartsList() {
 		p := l.Part
-		row := partJSON{ID: p.ID, Kind: string(p.Kind), Name: p.Name, Mark: p.Mark, Quantity: l.Pieces, Material: p.Material, Stock: p.Stock, MassG: number.Mass.Of(l.MassEachG), Files: files[p.ID]}
+		row := partJSON{ID: p.ID, Kind: string(p.Kind), Name: p.Name, Mark: p.Mark, Quantity: l.Pieces, Material: p.Material, Stock: p.Stock, MassG: number.Mass.Of(l.MassEachG), Files: files[p.ID], Print: printOf(p)}
 		for i, s := range p.SizeMM {
 			row.SizeMM[i] = number.Coordinate.Of(s)
 		}

@@ -71,7 +71,8 @@ var groupName = map[assembly.Group]string{
 	assembly.GroupLiner: "separators and liners", assembly.GroupPlate: "end plates", assembly.GroupStiffener: "angles",
 	assembly.GroupRod: "rods", assembly.GroupSleeve: "rods", assembly.GroupWasher: "nuts and washers", assembly.GroupSpring: "nuts and washers",
 	assembly.GroupNut: "nuts and washers", assembly.GroupJamNut: "nuts and washers",
-	assembly.GroupLink: "links",
+	assembly.GroupLink:  "links",
+	assembly.GroupGuard: "printed parts", assembly.GroupEndCap: "printed parts", assembly.GroupRodCap: "printed parts", assembly.GroupFoot: "printed parts",
 }
 
 // scene is the picture of the finished fixture. What can't be meshed is left

@@ -129,9 +129,6 @@ func wordsHeat(b *bench, f Finding) string {
 	return fmt.Sprintf("print %s of %s, which stands %.0f C", f.Between[0], best.Name, float64(best.MaxService))
 }
 
-// aidOverlap is the overlap in which an aid still counts as touching, mm.
-const aidOverlap = 0.02
-
 // measureAids puts every aid at its place and asks that it overlaps nothing it is
 // used on.
 func measureAids(b *bench) ([]Finding, error) {
@@ -148,7 +145,7 @@ func measureAids(b *bench) ([]Finding, error) {
 			if err != nil {
 				return nil, err
 			}
-			q := atLeast(g.MM, -aidOverlap, -aidOverlap)
+			q := atLeast(g.MM, 0, 0)
 			q.between, q.at, q.bound = []string{w.ID, on}, g.OnB, g.Bound
 			t.add(q)
 		}

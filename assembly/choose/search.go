@@ -96,7 +96,9 @@ func Search(ctx context.Context, in *params.File, c *Catalogue, tell Progress) (
 }
 
 // anchored is the file with its listed lengths tied to the section and thread
-// they are of: left open they would follow the choice.
+// they are of: left open they would follow the choice. Printed extras are left
+// out: they take their sizes from the clamp, and shaping them costs more than all
+// checks of a candidate. 'make' checks them with the rest.
 func anchored(in *params.File, base *params.Fixture) *params.File {
 	out := *in
 	tie := func(list []params.BarBlock, item string) []params.BarBlock {
@@ -112,6 +114,7 @@ func anchored(in *params.File, base *params.Fixture) *params.File {
 		out.Stock.Angles = tie(in.Stock.Angles, base.Stiffener.Section.Name)
 	}
 	out.Stock.Rods = tie(in.Stock.Rods, base.Rods.Thread.Name)
+	out.Prints = params.PrintsBlock{}
 	return &out
 }
 

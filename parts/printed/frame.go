@@ -24,21 +24,26 @@ const lap = 8
 // WallMM is the thickness of the guard's legs.
 func (s GuardSpec) WallMM() float64 { return max(2, 2*s.MinWallMM+s.FitMM) }
 
+// PlateWidth is how far the guard reaches along the plate: PlateMM, or a wall's
+// thickness where that leaves no room for a leg and the guard is a strip beside
+// the cell.
+func (s GuardSpec) PlateWidth() float64 {
+	if s.PlateMM < s.WallMM()+legLeast {
+		return s.WallMM()
+	}
+	return s.PlateMM
+}
+
 // Guard builds a corner guard; pieces that are lapped when it is longer than the
 // bed.
 func Guard(s GuardSpec) ([]parts.Part, error) {
 	w := s.WallMM()
-	err := s.checked(s.ID, span{"side leg", s.SideMM, w + 1, 1000}, span{"plate leg", s.PlateMM, w + 1, 1000}, span{"height", s.HeightMM, 2, 3000})
+	err := s.checked(s.ID, span{"side leg", s.SideMM, w + 1, 1000}, span{"plate leg", s.PlateMM, 0, 1000}, span{"height", s.HeightMM, 2, 3000})
 	if err != nil {
 		return nil, err
 	}
-	// the inner corner is rounded to half a wall, the outer one stays sharp
-	f := w / 2
-	full := geom.Path{
-		{P: geom.Vec2{X: 0, Y: 0}}, {P: geom.Vec2{X: s.PlateMM, Y: 0}}, {P: geom.Vec2{X: s.PlateMM, Y: w}},
-		{P: geom.Vec2{X: w + f, Y: w}, Bulge: -(math.Sqrt2 - 1)}, {P: geom.Vec2{X: w, Y: w + f}},
-		{P: geom.Vec2{X: w, Y: s.SideMM}}, {P: geom.Vec2{X: 0, Y: s.SideMM}},
-	}
+	s.PlateMM = s.PlateWidth()
+	full := s.section(w)
 	half := (w - s.FitMM) / 2
 	inner := polygon(0, 0, s.PlateMM, 0, s.PlateMM, half, half, half, half, s.SideMM, 0, s.SideMM)
 	return s.stacked(s.Label, parts.KindGuard, s.HeightMM, lap, full, func(upper bool) relief.Region {
@@ -48,6 +53,23 @@ func Guard(s GuardSpec) ([]parts.Part, error) {
 		wide := half + s.FitMM
 		return relief.Region{}.Plus(full).Less(polygon(-1, -1, s.PlateMM+1, -1, s.PlateMM+1, wide, wide, wide, wide, s.SideMM+1, -1, s.SideMM+1))
 	})
+}
+
+// legLeast is how far a leg must reach past the other's wall to be one, mm.
+const legLeast = 1.5
+
+// section is the angle; its inner corner is rounded where the legs leave room,
+// the outer one stays sharp.
+func (s GuardSpec) section(w float64) geom.Path {
+	if s.PlateMM <= w {
+		return rect(0, 0, w, s.SideMM)
+	}
+	f := min(w, s.PlateMM-w, s.SideMM-w) / 2
+	return geom.Path{
+		{P: geom.Vec2{X: 0, Y: 0}}, {P: geom.Vec2{X: s.PlateMM, Y: 0}}, {P: geom.Vec2{X: s.PlateMM, Y: w}},
+		{P: geom.Vec2{X: w + f, Y: w}, Bulge: -(math.Sqrt2 - 1)}, {P: geom.Vec2{X: w, Y: w + f}},
+		{P: geom.Vec2{X: w, Y: s.SideMM}}, {P: geom.Vec2{X: 0, Y: s.SideMM}},
+	}
 }
 
 // stacked builds a prism of height h from pieces that fit the bed, joined over

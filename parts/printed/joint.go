@@ -51,3 +51,20 @@ func cutLine(at, gap float64, tongues []tongue) geom.Path {
 	}
 	return append(p, v(at+gap, far))
 }
+
+// swapped exchanges x and y of every outline, to cut across y.
+func swapped(ls []relief.Layer) []relief.Layer {
+	var out []relief.Layer
+	for _, l := range ls {
+		var r relief.Region
+		for _, op := range l.Region {
+			q := make(geom.Path, len(op.Path))
+			for i, v := range op.Path {
+				q[i] = geom.Vertex{P: geom.Vec2{X: v.P.Y, Y: v.P.X}, Bulge: -v.Bulge}
+			}
+			r = append(r, relief.Op{What: op.What, Path: q})
+		}
+		out = append(out, relief.Layer{Z0: l.Z0, Z1: l.Z1, Region: r})
+	}
+	return out
+}

@@ -67,6 +67,11 @@ func samples() []sample {
 		{"ribs", func() ([]parts.Part, error) { return Sheet(sheetSpec(ribs()...), parts.KindSeparator) }, 1, 280},
 		{"frame", func() ([]parts.Part, error) { return Sheet(framed, parts.KindSeparator) }, 1, 0},
 		{"split-sheet", func() ([]parts.Part, error) { return Sheet(split, parts.KindSeparator) }, 2, 280},
+		{"quartered-ribs", func() ([]parts.Part, error) {
+			q := sheetSpec(ribs()...)
+			q.Printer.BedMM = [3]float64{130, 130, 130}
+			return Sheet(q, parts.KindSeparator)
+		}, 4, 280},
 		{"guard", func() ([]parts.Part, error) { return Guard(GuardSpec{label("guard", "G1"), p, 20, 12, 200}) }, 1, 0},
 		{"split-guard", func() ([]parts.Part, error) { return Guard(GuardSpec{label("guard", "G1"), small, 20, 12, 200}) }, 2, 0},
 		{"end-cap", func() ([]parts.Part, error) {

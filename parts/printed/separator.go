@@ -1,8 +1,10 @@
 package printed
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"clampwright/parts"
 	"clampwright/parts/geom"
@@ -51,51 +53,83 @@ func Sheet(s SheetSpec, k parts.Kind) ([]parts.Part, error) {
 	if err != nil {
 		return nil, err
 	}
-	b := s.outline()
-	if s.fits(b.Size().X, b.Size().Y, s.ThicknessMM+2*s.LipMM) {
-		p, err := s.layered(s.Label, k, layers, 0)
-		s.explain(&p)
-		return []parts.Part{p}, err
+	b := s.outline().Size()
+	for _, n := range [][2]int{{1, 1}, {2, 1}, {1, 2}, {2, 2}} {
+		last := n == [2]int{2, 2}
+		if last || s.fits(b.X/float64(n[0])+tongueRoom*float64(n[0]-1), b.Y/float64(n[1])+tongueRoom*float64(n[1]-1), s.ThicknessMM+2*s.LipMM) {
+			return s.pieces(k, layers, n)
+		}
 	}
-	return s.halves(k, layers, b)
+	return nil, nil
 }
+
+// tongueRoom is what a piece grows by its dovetails, mm.
+const tongueRoom = 12
 
 // explain says why a steep overhang is left.
 func (s SheetSpec) explain(p *parts.Part) {
 	setNeed(p, "the cut-outs for terminals and vent are short bridges just above the bed")
 }
 
-// halves cuts the sheet at its middle with dovetails in the pads there.
-func (s SheetSpec) halves(k parts.Kind, layers []relief.Layer, b geom.Box2) ([]parts.Part, error) {
-	left, right := splitAcross(layers, 0, s.FitMM, s.tongues(b))
+// pieces builds the sheet in n[0] columns and n[1] rows, one or two each, with
+// dovetails in the pads that the cuts cross.
+func (s SheetSpec) pieces(k parts.Kind, layers []relief.Layer, n [2]int) ([]parts.Part, error) {
+	cut := [][]relief.Layer{layers}
+	b := s.padBox()
+	if n[0] == 2 {
+		left, right := splitAcross(layers, 0, s.FitMM, s.tongues(0, b))
+		cut = [][]relief.Layer{left, right}
+	}
+	if n[1] == 2 {
+		var all [][]relief.Layer
+		for _, ls := range cut {
+			lower, upper := splitAcross(swapped(ls), b.Center().Y, s.FitMM, s.tongues(1, b))
+			all = append(all, swapped(lower), swapped(upper))
+		}
+		cut = all
+	}
 	var out []parts.Part
-	for i, ls := range [][]relief.Layer{left, right} {
-		p, err := s.layered(piece(s.Label, i, 2), k, ls, 0)
+	for i, ls := range cut {
+		p, err := s.layered(piece(s.Label, i, len(cut)), k, ls, 0)
 		if err != nil {
 			return nil, err
 		}
-		p.Print.Joint = "dovetails, slid together along the stack"
+		if len(cut) > 1 {
+			p.Print.Joint = "dovetails, slid together along the stack"
+		}
 		s.explain(&p)
 		out = append(out, p)
 	}
 	return out, nil
 }
 
-// tongues puts a dovetail into every stretch of pad at the middle: one in a
-// frame's bars, two in a full sheet.
-func (s SheetSpec) tongues(b geom.Box2) []tongue {
+// Dovetails of sheets, mm: the neck in a wide pad, the width from which a pad
+// takes two, and what stays free round the crossing of two cuts.
+const neckMM, twoFrom, crossingFree = 16.0, 60.0, 14.0
+
+// tongues puts dovetails into every pad that the cut crosses: upright through
+// x = 0, or level through the pads' middle, where positions run along x.
+func (s SheetSpec) tongues(level int, b geom.Box2) []tongue {
 	var out []tongue
 	for _, p := range s.Pads {
-		if p.Min.X >= 0 || p.Max.X <= 0 {
+		lo, hi, from, to, mid := p.Min.X, p.Max.X, p.Min.Y, p.Max.Y, 0.0
+		if level == 1 {
+			lo, hi, from, to, mid = p.Min.Y, p.Max.Y, p.Min.X, p.Max.X, b.Center().Y
+		}
+		if lo > mid-crossingFree || hi < mid+crossingFree {
 			continue
 		}
-		h := p.Max.Y - p.Min.Y
-		if h > 60 {
-			out = append(out, tongue{p.Min.Y + h/4, 16}, tongue{p.Max.Y - h/4, 16})
-		} else {
-			out = append(out, tongue{(p.Min.Y + p.Max.Y) / 2, 0.4 * h})
+		at := []tongue{{(from + to) / 2, min(neckMM, 0.4*(to-from))}}
+		if to-from > twoFrom {
+			at = []tongue{{from + (to-from)/4, neckMM}, {to - (to-from)/4, neckMM}}
+		}
+		for _, t := range at {
+			if c := t.at - b.Center().Y; level == 1 && math.Abs(t.at) > crossingFree || level == 0 && math.Abs(c) > crossingFree {
+				out = append(out, t)
+			}
 		}
 	}
+	slices.SortFunc(out, func(t, u tongue) int { return cmp.Compare(t.at, u.at) })
 	return out
 }
 
