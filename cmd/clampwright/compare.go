@@ -1,0 +1,70 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+
+	"github.com/urfave/cli/v2"
+
+	"clampwright/export"
+	"clampwright/export/compare"
+)
+
+func compareCommand(ui *console) *cli.Command {
+	return &cli.Command{
+		Name:      "compare",
+		Usage:     "what a changed file means for the parts already made",
+		ArgsUsage: "OLD NEW",
+		Description: "Says for every part whether it is kept, can be cut down or drilled again, or has to\n" +
+			"be made or bought, and puts checks and clamp side by side.\n" +
+			"Example: clampwright compare --page changes.html pack.yaml pack-new-cells.yaml",
+		Flags: []cli.Flag{
+			&cli.BoolFlag{Name: "json", Usage: "print JSON"},
+			&cli.StringFlag{Name: "page", Usage: "write a page with both outlines overlaid to this file"},
+		},
+		Action: func(c *cli.Context) error {
+			if c.NArg() != 2 {
+				return &outcome{exitInput, fmt.Sprintf("compare takes two parameter files, the old and the new; got %d arguments", c.NArg())}
+			}
+			var jobs [2]*export.Job
+			for i := range jobs {
+				var err error
+				if jobs[i], err = compute(c.Context, ui, c.Args().Get(i)); err != nil {
+					return err
+				}
+			}
+			return printComparison(ui, compare.Compare(jobs[0], jobs[1]), c.Bool("json"), c.String("page"))
+		},
+	}
+}
+
+// printComparison prints the report and writes the page; a new fixture that
+// fails ends with the code for it.
+func printComparison(ui *console, r *compare.Report, asJSON bool, page string) error {
+	var err error
+	switch {
+	case asJSON:
+		err = r.JSON(ui.out)
+	case !ui.quiet:
+		err = r.Text(ui.out)
+	}
+	if err == nil && page != "" {
+		err = writePage(r, page)
+	}
+	if err != nil {
+		return &outcome{exitFailed, err.Error()}
+	}
+	if r.New.Verdict == export.Fail {
+		return &outcome{exitFouled, ""}
+	}
+	return nil
+}
+
+func writePage(r *compare.Report, name string) error {
+	var b bytes.Buffer
+	if err := r.Page(&b); err != nil {
+		return err
+	}
+	return os.WriteFile(name, b.Bytes(), 0o644)
+}

@@ -1,0 +1,193 @@
+package compare
+
+import (
+	"fmt"
+	"math"
+
+	"clampwright/assembly"
+	"clampwright/params"
+	"clampwright/parts"
+)
+
+// Parts compares the parts of two placed fixtures: one row or more for every part
+// of the new one, in its order, then what is spare of the old one.
+func Parts(old, now *assembly.Assembly) []Row {
+	c := &comparer{old: old.Fixture, now: now.Fixture}
+	was, is := old.PartsList(), now.PartsList()
+	pair, used := pairUp(was, is)
+	var out []Row
+	for k, l := range is {
+		if pair[k] < 0 {
+			out = append(out, fresh(l, l.Pieces, "there was none before"))
+			continue
+		}
+		out = append(out, c.line(was[pair[k]], l)...)
+	}
+	for k, l := range was {
+		if !used[k] {
+			out = append(out, spare(l, l.Pieces))
+		}
+	}
+	return out
+}
+
+// pairUp matches lines by kind and id, then what is left by kind, in order.
+func pairUp(was, is []assembly.PartLine) (pair []int, used []bool) {
+	pair, used = make([]int, len(is)), make([]bool, len(was))
+	for k := range pair {
+		pair[k] = -1
+	}
+	for _, same := range []func(a, b *parts.Part) bool{
+		func(a, b *parts.Part) bool { return a.Kind == b.Kind && a.ID == b.ID },
+		func(a, b *parts.Part) bool { return a.Kind == b.Kind && a.Make == b.Make },
+	} {
+		for k := range is {
+			for m := range was {
+				if pair[k] < 0 && !used[m] && same(was[m].Part, is[k].Part) {
+					pair[k], used[m] = m, true
+				}
+			}
+		}
+	}
+	return pair, used
+}
+
+// fresh is a part without a predecessor.
+func fresh(l assembly.PartLine, n int, why string) Row {
+	a := Make
+	if l.Part.Make == parts.MakeBuy || l.Part.Make == parts.MakeOwn {
+		a = Buy
+	}
+	return Row{Action: a, Kind: string(l.Part.Kind), Name: l.Part.Name, New: l.Part.ID, Quantity: n, Why: why}
+}
+
+func spare(l assembly.PartLine, n int) Row {
+	return Row{Action: Spare, Kind: string(l.Part.Kind), Name: l.Part.Name, Old: l.Part.ID, Quantity: n, Why: "no longer used"}
+}
+
+// comparer compares under the tolerances of both fixtures: the old part was made
+// to the old ones, the new fixture asks for its own; the closer ones count.
+type comparer struct{ old, now *params.Fixture }
+
+// line compares one part with its predecessor: as many as serve, then what is
+// missing, then what is left over.
+func (c *comparer) line(was, is assembly.PartLine) []Row {
+	r := c.judge(was.Part, is.Part)
+	r.Kind, r.Name, r.New, r.Old = string(is.Part.Kind), is.Part.Name, is.Part.ID, was.Part.ID
+	r.Quantity = min(was.Pieces, is.Pieces)
+	var out []Row
+	if r.Action == Make || r.Action == Buy {
+		r.Quantity = is.Pieces
+		return []Row{r, spare(was, was.Pieces)}
+	}
+	out = append(out, r)
+	if n := is.Pieces - was.Pieces; n > 0 {
+		out = append(out, fresh(is, n, "more of them are needed"))
+	}
+	if n := was.Pieces - is.Pieces; n > 0 {
+		out = append(out, spare(was, n))
+	}
+	return out
+}
+
+// judge says what becomes of one old part.
+func (c *comparer) judge(was, is *parts.Part) Row {
+	switch {
+	case is.Make == parts.MakeBuy || is.Make == parts.MakeOwn:
+		return c.bought(was, is)
+	case was.Make != is.Make || was.Material != is.Material:
+		return Row{Action: Make, Why: fmt.Sprintf("of %s instead of %s", is.Stock, was.Stock)}
+	case is.Kind == parts.KindRod:
+		return c.rod(was, is)
+	case is.Kind == parts.KindStiffener:
+		return c.angle(was, is)
+	case is.Flat != nil && was.Flat != nil:
+		return c.flat(was, is)
+	}
+	return c.shaped(was, is)
+}
+
+// bought parts are kept when they are the same article of the same size.
+func (c *comparer) bought(was, is *parts.Part) Row {
+	if was.Stock != is.Stock || was.Material != is.Material {
+		return Row{Action: Buy, Why: fmt.Sprintf("%s instead of %s", firstOf(is.Stock, is.Name), firstOf(was.Stock, was.Name))}
+	}
+	proof := sizes(was, is, 0)
+	if is.Kind == parts.KindSpring {
+		proof = proof[:0] // its height is the force's, not the part's
+	}
+	if is.Kind == parts.KindCell {
+		proof = c.cellProof(was, is)
+	}
+	if ok, p := allHold(proof); !ok {
+		return Row{Action: Buy, Why: p.differs()}
+	}
+	return Row{Action: Keep, Why: "the same article", Proof: proof}
+}
+
+// cellProof compares cells by the tolerance of their sizes.
+func (c *comparer) cellProof(was, is *parts.Part) []Proof {
+	a, b := &c.old.Cell, &c.now.Cell
+	return []Proof{
+		{"cell thickness", a.Thickness.MM(), b.Thickness.MM(), min(a.ThicknessTol, b.ThicknessTol).MM()},
+		{"cell width", a.Width.MM(), b.Width.MM(), min(a.WidthTol, b.WidthTol).MM()},
+		{"cell height", a.Height.MM(), b.Height.MM(), min(a.HeightTol, b.HeightTol).MM()},
+	}
+}
+
+// rod keeps a rod within the saw's tolerance, and shortens a longer one.
+func (c *comparer) rod(was, is *parts.Part) Row {
+	if was.Stock != is.Stock {
+		return Row{Action: Make, Why: fmt.Sprintf("%s instead of %s", is.Stock, was.Stock)}
+	}
+	p := Proof{"length", was.SizeMM[0], is.SizeMM[0], min(c.old.Tolerances.CutLength, c.now.Tolerances.CutLength).MM()}
+	switch {
+	case p.holds():
+		return Row{Action: Keep, Why: "the same rod", Proof: []Proof{p}}
+	case p.OldMM > p.NewMM:
+		return Row{Action: Shorten, Why: fmt.Sprintf("saw off %.2f mm: %.2f to %.2f mm", p.OldMM-p.NewMM, p.OldMM, p.NewMM)}
+	}
+	return Row{Action: Make, Why: fmt.Sprintf("%.2f mm too short", p.NewMM-p.OldMM)}
+}
+
+// shaped are printed parts and sleeves: kept when box, volume and mass agree, for
+// nothing else of them can be changed afterwards.
+func (c *comparer) shaped(was, is *parts.Part) Row {
+	if was.Stock != is.Stock {
+		return Row{Action: Make, Why: fmt.Sprintf("%s instead of %s", is.Stock, was.Stock)}
+	}
+	proof := sizes(was, is, 0)
+	if ok, p := allHold(proof); !ok {
+		return Row{Action: Make, Why: p.differs()}
+	}
+	if a, b := was.Solid.Volume(), is.Solid.Volume(); math.Abs(a-b) > sameVolume*math.Max(a, b) {
+		return Row{Action: Make, Why: "another shape within the same box"}
+	}
+	return Row{Action: Keep, Why: "the same part", Proof: proof}
+}
+
+// sameVolume is the difference of two volumes that are one, as a share.
+const sameVolume = 1e-9
+
+// sizes compares the boxes of two parts.
+func sizes(was, is *parts.Part, allow float64) []Proof {
+	var out []Proof
+	for k, what := range [3]string{"first size", "second size", "third size"} {
+		if was.SizeMM[k] != 0 || is.SizeMM[k] != 0 {
+			out = append(out, Proof{what, was.SizeMM[k], is.SizeMM[k], allow})
+		}
+	}
+	return out
+}
+
+// differs words a proof that does not hold.
+func (p Proof) differs() string {
+	return fmt.Sprintf("%s %.2f mm instead of %.2f mm, more than the %.2f mm that its fit allows", p.What, p.NewMM, p.OldMM, p.AllowMM)
+}
+
+func firstOf(a, b string) string {
+	if a != "" {
+		return a
+	}
+	return b
+}

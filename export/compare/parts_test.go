@@ -1,0 +1,301 @@
+package compare
+
+import (
+	"crypto/sha256"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"clampwright/assembly"
+	"clampwright/params"
+	"clampwright/params/unit"
+	"clampwright/parts"
+)
+
+// read returns an example's text, with printed extras left out: shaping them
+// takes longer than all the rest.
+func read(t *testing.T, name string) []byte {
+	t.Helper()
+	text, err := os.ReadFile(filepath.Join("../../examples", name))
+	if err != nil {
+		t.Fatal(err)
+	}
+	text, err = params.Edit(name, text, []params.Change{{Path: "prints"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return text
+}
+
+func build(t *testing.T, text []byte) *assembly.Assembly {
+	t.Helper()
+	f, diags := params.Load("t.yaml", text)
+	if f == nil {
+		t.Fatal(diags)
+	}
+	a, err := assembly.Build(f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return a
+}
+
+func change(t *testing.T, text []byte, path, value string) []byte {
+	t.Helper()
+	out, err := params.Edit("t.yaml", text, []params.Change{{Path: path, Value: value}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return out
+}
+
+// A file compared with itself keeps everything.
+func TestSelf(t *testing.T) {
+	names, _ := filepath.Glob("../../examples/*.yaml")
+	for _, name := range names {
+		text := read(t, filepath.Base(name))
+		a, b := build(t, text), build(t, text)
+		n := 0
+		for _, r := range Parts(a, b) {
+			n += r.Quantity
+			if r.Action != Keep {
+				t.Errorf("%s: %+v", name, r)
+			}
+		}
+		want := 0
+		for _, l := range b.PartsList() {
+			want += l.Pieces
+		}
+		if n != want {
+			t.Errorf("%s: %d pieces kept of %d", name, n, want)
+		}
+	}
+}
+
+// fingerprint tells whether two parts are the same piece, from the piece itself:
+// its meshed shape, what it is made of, its holes. It knows nothing of Parts.
+func fingerprint(t *testing.T, p *parts.Part) string {
+	t.Helper()
+	h := sha256.New()
+	fmt.Fprintln(h, p.Kind, p.Make, p.Material, p.Stock)
+	if p.Kind != parts.KindSpring && p.Kind != parts.KindCell { // their place in the stack is not their size
+		m, err := p.Solid.Mesh(0.5)
+		if err != nil {
+			t.Fatal(p.ID, err)
+		}
+		for _, v := range m.Vertices {
+			fmt.Fprintf(h, "%.4f %.4f %.4f\n", v.X+0, v.Y+0, v.Z+0)
+		}
+	}
+	if p.Flat != nil {
+		fmt.Fprintln(h, p.Flat.Grain, p.Flat.GrainAlongX)
+	}
+	return string(h.Sum(nil))
+}
+
+// nudges are values near the settled one.
+func nudges(v, lo, hi float64) []float64 {
+	var out []float64
+	for _, x := range []float64{v * 1.04, v * 0.96, v + 1, v - 1} {
+		if x >= lo && x <= hi && x != v {
+			out = append(out, math.Round(x*1000)/1000)
+		}
+	}
+	return out
+}
+
+// Changing one value changes exactly the parts that depend on it. Which depend is
+// found by rebuilding: every numeric key of the file is changed in turn, and each
+// part is compared by its own shape. What is the same is kept; what is not kept
+// is not the same; and what is kept though it differs lies within its proof.
+func TestOneValue(t *testing.T) {
+	names := []string{"four-small-separators.yaml", "sixteen-cell-two-rows.yaml"}
+	if testing.Short() {
+		names = names[:1]
+	}
+	for _, name := range names {
+		text := read(t, name)
+		base := build(t, text)
+		tried, moved := 0, 0
+		for _, p := range params.Paths() {
+			values := valuesFor(base.Fixture, p)
+			for _, value := range values {
+				now := tryBuild(text, p.Path, value)
+				if now == nil {
+					continue // not a fixture: nothing to compare
+				}
+				tried++
+				if oneValue(t, name+" "+p.Path+": "+value, base, now) {
+					moved++
+				}
+				break
+			}
+		}
+		t.Logf("%s: %d values changed one at a time, %d of them change a part", name, tried, moved)
+		if tried < 80 || moved < 20 {
+			t.Errorf("%s: only %d values could be changed, %d changed a part", name, tried, moved)
+		}
+	}
+}
+
+// valuesFor lists texts to try for a numeric key.
+func valuesFor(f *params.Fixture, p params.PathInfo) []string {
+	unitOf := map[string]string{"length": " mm", "force": " N", "pressure": " kPa", "mass": " g", "torque": " N.mm", "temperature": " C", "number": "", "count": ""}
+	suffix, numeric := unitOf[p.Kind]
+	if !numeric {
+		return nil
+	}
+	var out []string
+	if v, ok := settled(f, p); ok {
+		for _, x := range nudges(v, p.Lo, p.Hi) {
+			if p.Kind == "count" {
+				x = math.Round(x)
+			}
+			out = append(out, fmt.Sprintf("%g%s", x, suffix))
+		}
+	}
+	if p.Example != "" {
+		out = append(out, p.Example)
+	}
+	return out
+}
+
+// settled is the value in use, from the fixture's own record.
+func settled(f *params.Fixture, p params.PathInfo) (float64, bool) {
+	text := f.Origin(p.Path).Text
+	if text == "" {
+		return 0, false
+	}
+	if p.Kind == "length" {
+		l, err := unit.ParseLength(text, f.Style.Unit)
+		return l.MM(), err == nil
+	}
+	v, err := unit.ParseNumber(strings.Fields(text)[0])
+	return v, err == nil
+}
+
+func tryBuild(text []byte, path, value string) *assembly.Assembly {
+	out, err := params.Edit("t.yaml", text, []params.Change{{Path: path, Value: value}})
+	if err != nil {
+		return nil
+	}
+	f, _ := params.Load("t.yaml", out)
+	if f == nil {
+		return nil
+	}
+	a, err := assembly.Build(f)
+	if err != nil {
+		return nil
+	}
+	return a
+}
+
+// oneValue checks one change; it reports whether any part changed.
+func oneValue(t *testing.T, what string, base, now *assembly.Assembly) bool {
+	t.Helper()
+	was := map[string]assembly.PartLine{}
+	for _, l := range base.PartsList() {
+		was[l.Part.ID] = l
+	}
+	kept := map[string]Row{}
+	for _, r := range Parts(base, now) {
+		if r.Action == Keep {
+			kept[r.New] = r
+		}
+	}
+	changed := false
+	for _, l := range now.PartsList() {
+		o, known := was[l.Part.ID]
+		r, isKept := kept[l.Part.ID]
+		same := known && fingerprint(t, o.Part) == fingerprint(t, l.Part)
+		if l.Part.Kind == parts.KindCell {
+			same = base.Fixture.Cell.Cell == now.Fixture.Cell.Cell
+		}
+		changed = changed || !same || o.Pieces != l.Pieces
+		switch {
+		case same && (!isKept || r.Quantity != min(o.Pieces, l.Pieces)):
+			t.Errorf("%s: %s is the same piece but not kept: %+v", what, l.Part.ID, r)
+		case !same && isKept:
+			provenFit(t, what, o.Part, l.Part, base, now)
+		}
+	}
+	return changed
+}
+
+// provenFit works out anew that a kept part which differs lies within the
+// tolerances of both shops.
+func provenFit(t *testing.T, what string, o, n *parts.Part, base, now *assembly.Assembly) {
+	t.Helper()
+	a, b := base.Fixture.Tolerances, now.Fixture.Tolerances
+	allow := math.Max(min(a.PlateSize, b.PlateSize).MM(), min(a.CutLength, b.CutLength).MM())
+	for k := range n.SizeMM {
+		if n.Kind != parts.KindSpring && n.Kind != parts.KindCell && math.Abs(o.SizeMM[k]-n.SizeMM[k]) > allow+1e-6 {
+			t.Errorf("%s: %s is kept, but its size %v is not within %.2f mm of %v", what, n.ID, o.SizeMM, allow, n.SizeMM)
+		}
+	}
+	play := (now.Fixture.Rods.Hole - now.Fixture.Rods.Thread.Major).MM() / 2
+	for k, h := range n.Holes {
+		d := o.Holes[k].C.Dist(h.C)
+		if d+math.Max(a.HolePosition.MM(), b.HolePosition.MM()) > math.Max(play, a.HolePosition.MM())+0.01 {
+			t.Errorf("%s: %s is kept, but hole %d is %.2f mm off with %.2f mm play", what, n.ID, k+1, d, play)
+		}
+	}
+}
+
+// Known cases, worked by hand.
+func TestKnown(t *testing.T) {
+	text := change(t, read(t, "four-small-separators.yaml"), "rods.levels", "[50 mm, 150 mm]")
+	text = change(t, text, "plates.width", "176 mm")
+	base := build(t, text)
+	find := func(rows []Row, kind parts.Kind) []Row {
+		var out []Row
+		for _, r := range rows {
+			if r.Kind == string(kind) {
+				out = append(out, r)
+			}
+		}
+		return out
+	}
+	long := base.Fixture.Rods.Length.MM()
+	for _, c := range []struct {
+		path, value string
+		kind        parts.Kind
+		want        Action
+	}{
+		{"rods.length", fmt.Sprintf("%g mm", long-3), parts.KindRod, Shorten},
+		{"rods.length", fmt.Sprintf("%g mm", long-0.3), parts.KindRod, Keep}, // the saw is no better
+		{"rods.length", fmt.Sprintf("%g mm", long+3), parts.KindRod, Make},
+		{"rods.levels", "[30 mm, 170 mm]", parts.KindPlate, Redrill},
+		{"rods.levels", "[55 mm, 145 mm]", parts.KindPlate, Make},   // 5 mm beside the old holes
+		{"rods.levels", "[50.2 mm, 150 mm]", parts.KindPlate, Make}, // no play to spare, nor room for another hole
+		{"plates.height", "190 mm", parts.KindPlate, Recut},
+		{"plates.height", "210 mm", parts.KindPlate, Make},
+		{"plates.thickness", "18 mm", parts.KindPlate, Make},
+		{"rods.hole", "8 mm", parts.KindPlate, Redrill},
+		{"nuts.kind", "plain", parts.KindNut, Buy},
+	} {
+		rows := find(Parts(base, build(t, change(t, text, c.path, c.value))), c.kind)
+		if len(rows) == 0 || rows[0].Action != c.want {
+			t.Errorf("%s: %s: want %s, got %+v", c.path, c.value, c.want, rows)
+		}
+	}
+}
+
+// More cells: what there is of each part is used, the rest is bought or made.
+func TestMoreCells(t *testing.T) {
+	text := read(t, "four-small-separators.yaml")
+	rows := Parts(build(t, text), build(t, change(t, change(t, text, "electrical.series", "3"), "pack.cells", "6")))
+	got := map[string]int{}
+	for _, r := range rows {
+		got[r.Kind+" "+string(r.Action)] += r.Quantity
+	}
+	want := map[string]int{"cell keep": 4, "cell buy": 2, "separator keep": 3, "separator make": 2, "end-plate keep": 2, "rod make": 4, "rod spare": 4}
+	for k, n := range want {
+		if got[k] != n {
+			t.Errorf("%s: %d, want %d (%v)", k, got[k], n, got)
+		}
+	}
+}

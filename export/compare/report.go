@@ -1,0 +1,210 @@
+package compare
+
+import (
+	"cmp"
+	"encoding/json"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+	"text/tabwriter"
+
+	"clampwright/export"
+	"clampwright/export/number"
+)
+
+// Report is a whole comparison.
+type Report struct {
+	Old    Side       `json:"old"`
+	New    Side       `json:"new"`
+	Same   bool       `json:"same"` // every part is kept and nothing is spare
+	Rows   []Row      `json:"parts"`
+	Checks []CheckRow `json:"checks"`
+	Clamp  []StateRow `json:"clamp"`
+
+	plans []overlay
+}
+
+// Side is one of the two fixtures.
+type Side struct {
+	Fixture     string         `json:"fixture"`
+	InputSHA256 string         `json:"input_sha256"`
+	Verdict     export.Verdict `json:"verdict"`
+	Sentence    string         `json:"sentence"`
+	PackMassG   number.Value   `json:"pack_mass_g"`
+}
+
+// CheckRow is one check in both fixtures; a verdict is empty where it does not
+// apply. Measured is the worst place's.
+type CheckRow struct {
+	ID   string      `json:"id"`
+	Unit string      `json:"unit"`
+	Old  CheckFigure `json:"old"`
+	New  CheckFigure `json:"new"`
+}
+
+// CheckFigure is a check's outcome in one fixture.
+type CheckFigure struct {
+	Verdict  export.Verdict `json:"verdict,omitempty"`
+	Measured number.Value   `json:"measured"`
+	Required number.Value   `json:"required"`
+}
+
+// StateRow is one state of the clamp in both fixtures: force, mean pressure and
+// pressure in the middle of the face.
+type StateRow struct {
+	Name string      `json:"name"`
+	Old  StateFigure `json:"old"`
+	New  StateFigure `json:"new"`
+}
+
+// StateFigure is a state in one fixture.
+type StateFigure struct {
+	Verdict   export.Verdict `json:"verdict,omitempty"`
+	ForceN    number.Value   `json:"force_n"`
+	MeanKPa   number.Value   `json:"mean_kpa"`
+	MiddleKPa number.Value   `json:"middle_kpa"`
+}
+
+// Compare compares two computed jobs.
+func Compare(old, now *export.Job) *Report {
+	r := &Report{Old: side(old), New: side(now), Rows: Parts(old.Assembly, now.Assembly), Checks: checkRows(old, now), Clamp: stateRows(old, now)}
+	r.Same = true
+	for _, w := range r.Rows {
+		r.Same = r.Same && w.Action == Keep
+	}
+	r.plans = overlays(old.Assembly, now.Assembly, r.Rows)
+	return r
+}
+
+func side(j *export.Job) Side {
+	return Side{j.Fixture.Name, j.Fixture.InputSHA256, j.Verdict(), j.Sentence(), number.Mass.Of(j.Assembly.PackMassG())}
+}
+
+// checkRows pairs the checks by id, the worst of each.
+func checkRows(old, now *export.Job) []CheckRow {
+	var out []CheckRow
+	at := map[string]int{}
+	take := func(j *export.Job, of func(*CheckRow) *CheckFigure) {
+		for _, c := range j.Checks() {
+			k, known := at[c.ID]
+			if !known {
+				k = len(out)
+				at[c.ID] = k
+				out = append(out, CheckRow{ID: c.ID, Unit: c.Unit})
+			}
+			if f := of(&out[k]); f.Verdict == "" || rank(c.Verdict) > rank(f.Verdict) {
+				*f = CheckFigure{c.Verdict, number.Length.Of(c.Measured), number.Length.Of(c.Required)}
+			}
+		}
+	}
+	take(old, func(r *CheckRow) *CheckFigure { return &r.Old })
+	take(now, func(r *CheckRow) *CheckFigure { return &r.New })
+	return out
+}
+
+func rank(v export.Verdict) int {
+	return map[export.Verdict]int{export.Pass: 1, export.Warn: 2, export.Fail: 3}[v]
+}
+
+func stateRows(old, now *export.Job) []StateRow {
+	var out []StateRow
+	at := map[string]int{}
+	take := func(j *export.Job, of func(*StateRow) *StateFigure) {
+		if j.Clamp == nil {
+			return
+		}
+		for _, s := range j.Clamp.States {
+			k, known := at[s.Name]
+			if !known {
+				k = len(out)
+				at[s.Name] = k
+				out = append(out, StateRow{Name: s.Name})
+			}
+			*of(&out[k]) = StateFigure{export.Verdict(s.Verdict), number.Force.Of(s.ForceN), number.Pressure.Of(s.Pressure.Mean), number.Pressure.Of(s.Pressure.Swell)}
+		}
+	}
+	take(old, func(r *StateRow) *StateFigure { return &r.Old })
+	take(now, func(r *StateRow) *StateFigure { return &r.New })
+	return out
+}
+
+// JSON writes the report as indented JSON.
+func (r *Report) JSON(w io.Writer) error {
+	e := json.NewEncoder(w)
+	e.SetIndent("", " ")
+	e.SetEscapeHTML(false)
+	return e.Encode(r)
+}
+
+// order of the actions in text and page: work first, then what is kept.
+var order = []Action{Make, Recut, Redrill, Shorten, Buy, Keep, Spare}
+
+// sortedRows puts the rows in that order, otherwise as they are.
+func (r *Report) sortedRows() []Row {
+	out := slices.Clone(r.Rows)
+	slices.SortStableFunc(out, func(a, b Row) int { return cmp.Compare(slices.Index(order, a.Action), slices.Index(order, b.Action)) })
+	return out
+}
+
+// Line says in one line what changed.
+func (r *Report) Line() string {
+	if r.Same {
+		return "every part is kept"
+	}
+	count := map[Action]int{}
+	for _, w := range r.Rows {
+		count[w.Action] += w.Quantity
+	}
+	var words []string
+	for _, a := range order {
+		if n := count[a]; n > 0 {
+			words = append(words, fmt.Sprintf("%d to %s", n, a))
+		}
+	}
+	s := strings.Join(words, ", ")
+	return strings.Replace(s, " to spare", " spare", 1)
+}
+
+// Text writes the report for a terminal.
+func (r *Report) Text(out io.Writer) error {
+	w := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
+	for _, row := range r.sortedRows() {
+		fmt.Fprintf(w, "%s\t%d\t%s\t%s\n", row.Action, row.Quantity, row.Name, row.Why)
+	}
+	if err := w.Flush(); err != nil {
+		return err
+	}
+	w = tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
+	fmt.Fprintf(w, "\nclamp\tforce N\t\tmean kPa\t\tmiddle kPa\t\n")
+	for _, s := range r.Clamp {
+		fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%s\t%s\t%s\n", s.Name, s.Old.ForceN, s.New.ForceN, s.Old.MeanKPa, s.New.MeanKPa, s.Old.MiddleKPa, s.New.MiddleKPa)
+	}
+	if err := w.Flush(); err != nil {
+		return err
+	}
+	for _, c := range r.changedChecks() {
+		fmt.Fprintf(out, "check %s: %s (%s), now %s (%s) %s\n", c.ID, verdictWord(c.Old), c.Old.Measured, verdictWord(c.New), c.New.Measured, c.Unit)
+	}
+	fmt.Fprintf(out, "%s: %s\n%s: %s\n", r.Old.Fixture, r.Old.Sentence, r.New.Fixture, r.New.Sentence)
+	_, err := fmt.Fprintf(out, "%s\n", r.Line())
+	return err
+}
+
+// changedChecks are those whose verdict changes.
+func (r *Report) changedChecks() []CheckRow {
+	var out []CheckRow
+	for _, c := range r.Checks {
+		if c.Old.Verdict != c.New.Verdict {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+func verdictWord(f CheckFigure) string {
+	if f.Verdict == "" {
+		return "none"
+	}
+	return string(f.Verdict)
+}
