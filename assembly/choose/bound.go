@@ -26,7 +26,7 @@ type Bound struct {
 
 // Slack is what the coarse grid may be off and a candidate still be kept for the
 // full one: relative, on every bound. The tests measure the true difference.
-const Slack = 0.20
+const Slack = 0.10
 
 // broken returns the bounds of a state that a candidate for building may not
 // miss by more than slack: failing ones and, with strict set, pressures outside

@@ -17,7 +17,7 @@ const batch = 4
 
 // mostFront bounds the candidates solved on the full grid for the front beyond
 // its leaders.
-const mostFront = 160
+const mostFront = 100
 
 // rank finds the three leaders, then the rest of the front.
 func (s *search) rank() error {
@@ -221,20 +221,19 @@ func (s *search) bettered(c *candidate, class int) bool {
 	return false
 }
 
-// costStep is a difference in cost that does not count, and massStep one in
-// mass: a choice is not made for a gram or a cent.
-const (
-	massStep = 1.0
-	costStep = 0.01
-)
+// nearlyShare is a difference in mass or cost that does not count in the
+// trade-off, as a share: no choice is made for it, and the table stays short. The
+// leaders are found without it.
+const nearlyShare = 0.02
 
 // beats says whether o is no worse in anything and better in something; of two
 // alike the earlier candidate stays.
 func beats(o *Option, mass, cost float64, class, index int) bool {
-	if o.MassG > mass+massStep || o.Cost > cost+costStep || o.class() > class {
+	const more, less = 1 + nearlyShare, 1 - nearlyShare
+	if o.MassG > mass*more || o.Cost > cost*more || o.class() > class {
 		return false
 	}
-	return o.MassG < mass-massStep || o.Cost < cost-costStep || o.class() < class || o.index < index
+	return o.MassG < mass*less || o.Cost < cost*less || o.class() < class || o.index < index
 }
 
 // outcome collects front and counts, or the nearest miss.

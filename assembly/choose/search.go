@@ -25,7 +25,7 @@ const EvenStep = 0.02
 
 // evenSlack is what the coarse grid may be off in unevenness; the tests measure
 // the true difference.
-const evenSlack = 0.03
+const evenSlack = 0.015
 
 // Option is a candidate that passes everything.
 type Option struct {

@@ -37,11 +37,11 @@ func load(t *testing.T, name string) (*params.File, *params.Fixture) {
 // made, some fail in the mechanics, some pass.
 func small() *Catalogue {
 	return &Catalogue{
-		Plates:  []Plate{{"birch plywood", 12}, {"birch plywood", 17.7}, {"hdpe", 20}},
+		Plates:  []Plate{{"birch plywood", 12}, {"birch plywood", 17.7}, {"6061-T6", 8}},
 		Angles:  []string{"", "30x30x3 mm aluminium", "15x15x2 mm aluminium"},
 		Levels:  [][]unit.Length{{50, 150}, {25, 175}},
 		Threads: []string{"M8"},
-		Springs: []Spring{{}, {Disc: "20x10.2x1.1", Parallel: 1, Series: 10}},
+		Springs: []Spring{{}, {Disc: "20x10.2x1.1", Parallel: 1, Series: 8}},
 		Middle:  []bool{false},
 	}
 }
@@ -73,7 +73,7 @@ func TestAgainstExhaustive(t *testing.T) {
 		}
 	}
 	var pass []*Option
-	farthest := 0.0
+	farthest, harshest := 0.0, 0.0
 	for i := range s.all {
 		if f, _ := s.settle(i); f == nil {
 			continue
@@ -91,8 +91,13 @@ func TestAgainstExhaustive(t *testing.T) {
 			t.Errorf("%s passes in full but a screen discarded it: %v %v", cat.at(i), c.why, c.missed)
 		}
 		farthest = math.Max(farthest, math.Abs(c.uneven-v.option.Uneven))
+		harshest = math.Max(harshest, coarsest(t, s, c))
 	}
-	t.Logf("%d candidates, %d pass in full, %d as tightened; unevenness off by %.4f at most", len(s.all), len(pass), got.Screened, farthest)
+	t.Logf("%d candidates, %d pass in full, %d as tightened; unevenness off by %.4f at most; the coarse grid puts one that passes %.1f %% over a bound at most",
+		len(s.all), len(pass), got.Screened, farthest, 100*harshest)
+	if harshest > Slack/2 {
+		t.Errorf("the coarse grid is %.2f too harsh, %g assumed", harshest, Slack)
+	}
 	if len(pass) < 3 || len(pass) == len(s.all) {
 		t.Fatalf("%d of %d pass: the catalogue proves little", len(pass), len(s.all))
 	}
@@ -101,6 +106,22 @@ func TestAgainstExhaustive(t *testing.T) {
 	}
 	compareLeaders(t, got, pass)
 	compareFront(t, got, pass)
+}
+
+// coarsest is by how much the coarse grid puts a candidate over a bound.
+func coarsest(t *testing.T, s *search, c *candidate) float64 {
+	t.Helper()
+	states, err := s.coarse([]candidate{*c}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	worst := 0.0
+	for _, st := range states[0] {
+		for _, b := range broken(st, 0, true) {
+			worst = math.Max(worst, b.Over)
+		}
+	}
+	return worst
 }
 
 func newTestSearch(t *testing.T, file *params.File, cat *Catalogue) *search {
