@@ -121,7 +121,7 @@ func (s RodCapSpec) shape() (shape, error) {
 		}
 		out = sdf.Union3D(out, sdf.Transform3D(rib, sdf.RotateZ(2*math.Pi*float64(i)/3)))
 	}
-	return shape{out, 0.45}, nil
+	return shape{out, 0.55}, nil
 }
 
 // bore is the hollow: a lead-in, the skirt's bore where there is one, and the
@@ -214,7 +214,7 @@ func (s FootSpec) shape() (shape, error) {
 		return shape{}, err
 	}
 	at := sdf.Translate3d(v3.Vec{Z: (s.BaseMM + t) / 2}).Mul(sdf.RotateX(math.Pi / 2))
-	return shape{sdf.Difference3D(solid, along(drop, -2*t, 2*t, at)), 0.6}, nil
+	return shape{sdf.Difference3D(solid, along(drop, -2*t, 2*t, at)), 0.65}, nil
 }
 
 // roofAngle is how far a printed roof leans from upright, rad: a little under 45

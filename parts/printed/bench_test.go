@@ -1,0 +1,98 @@
+package printed
+
+import (
+	"testing"
+	"time"
+
+	"github.com/deadsy/sdfx/render"
+
+	"clampwright/parts"
+	"clampwright/parts/geom"
+	"clampwright/parts/printed/field"
+)
+
+// cubesCells are the resolutions tried, in cells along the longest side.
+var cubesCells = []int{50, 100, 200, 400}
+
+// cubes meshes a shape by marching cubes in cells of one size, finer until the
+// mesh strays no further from the field than wanted, or the last resolution is
+// reached.
+func cubes(s shape, wanted float64) (triangles, cells int, stray, ms float64) {
+	for _, n := range cubesCells {
+		start := time.Now()
+		ts := render.ToTriangles(s.sdf, render.NewMarchingCubesOctree(n))
+		ms = time.Since(start).Seconds() * 1e3
+		var m geom.Mesh
+		for i, t := range ts {
+			for _, v := range t {
+				m.Vertices = append(m.Vertices, geom.Vec3{X: v.X, Y: v.Y, Z: v.Z})
+			}
+			m.Triangles = append(m.Triangles, geom.Triangle{int32(3 * i), int32(3*i + 1), int32(3*i + 2)})
+		}
+		triangles, cells, stray = len(ts), n, field.Deviation(s.at, m)
+		if stray <= wanted {
+			break
+		}
+	}
+	return triangles, cells, stray, ms
+}
+
+// BenchmarkShapedAgainstCubes measures both ways to a mesh of each shaped part in
+// one run: triangles, bytes of binary STL, deviation from the field. It fails
+// unless ours has a tenth of the triangles at no more deviation.
+func BenchmarkShapedAgainstCubes(b *testing.B) {
+	p := printer()
+	for name, build := range map[string]func() (shape, error){
+		"rod-cap": RodCapSpec{label("rod-cap", "C1"), p, 8, 14, 0, 0}.shape,
+		"nut-cap": RodCapSpec{label("nut-cap", "C2"), p, 8, 3, 15, 6.8}.shape,
+		"foot":    FootSpec{label("foot", "F1"), p, 24, 24, 30, 6.6, 14, 6.6}.shape,
+	} {
+		b.Run(name, func(b *testing.B) {
+			s, err := build()
+			if err != nil {
+				b.Fatal(err)
+			}
+			for b.Loop() {
+				start := time.Now()
+				m, fig, err := s.mesh()
+				if err != nil {
+					b.Fatal(err)
+				}
+				ms := time.Since(start).Seconds() * 1e3
+				n, cells, stray, cubesMS := cubes(s, 0.05)
+				b.ReportMetric(float64(len(m.Triangles)), "ours-triangles")
+				b.ReportMetric(float64(84+50*len(m.Triangles)), "ours-bytes")
+				b.ReportMetric(fig.DeviationMM, "ours-mm")
+				b.ReportMetric(ms, "ours-ms")
+				b.ReportMetric(float64(n), "cubes-triangles")
+				b.ReportMetric(float64(84+50*n), "cubes-bytes")
+				b.ReportMetric(stray, "cubes-mm")
+				b.ReportMetric(cubesMS, "cubes-ms")
+				b.ReportMetric(float64(cells), "cubes-cells")
+				if 10*len(m.Triangles) > n || fig.DeviationMM > max(0.05, stray) {
+					b.Errorf("%d triangles at %g mm, marching cubes %d at %g mm", len(m.Triangles), fig.DeviationMM, n, stray)
+				}
+			}
+		})
+	}
+}
+
+// BenchmarkParts times every part of the samples: each must be made in a second.
+func BenchmarkParts(b *testing.B) {
+	for _, s := range samples() {
+		b.Run(s.name, func(b *testing.B) {
+			var ps []parts.Part
+			for b.Loop() {
+				var err error
+				if ps, err = s.build(); err != nil {
+					b.Fatal(err)
+				}
+			}
+			each := b.Elapsed().Seconds() / float64(b.N) / float64(len(ps))
+			b.ReportMetric(each*1e3, "ms/part")
+			if each > 1 {
+				b.Errorf("%.2f s a part", each)
+			}
+		})
+	}
+}
