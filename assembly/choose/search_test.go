@@ -124,6 +124,55 @@ func coarsest(t *testing.T, s *search, c *candidate) float64 {
 	return worst
 }
 
+// The coarse grid against the full one, bound by bound, near the bounds: what
+// Slack must cover.
+func TestCoarseAgainstFull(t *testing.T) {
+	file, _ := load(t, "eight-cell-plywood.yaml")
+	file.Pack.Cells, file.Electrical.Series = params.Give(4), params.Give(4)
+	cat := small()
+	s := newTestSearch(t, file, cat)
+	if err := s.make(); err != nil {
+		t.Fatal(err)
+	}
+	worst, what, n := 0.0, "", 0
+	for i := 0; i < len(s.all); i += 3 {
+		c := &s.all[i]
+		if !c.made {
+			continue
+		}
+		rough, err := s.coarse([]candidate{*c}, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		f, _ := s.settle(i)
+		fine, err := clamp.SolveStates(study.Press(f), nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		of := map[string]float64{}
+		for _, st := range fine {
+			for _, g := range st.Findings {
+				of[st.Name+": "+g.Name] = boundOf(st.Name, g).Over
+			}
+		}
+		for _, st := range rough[0] {
+			for _, g := range st.Findings {
+				b := boundOf(st.Name, g)
+				if was := of[b.Name]; math.Abs(was) < 0.3 {
+					n++
+					if d := b.Over - was; d > worst { // harsher than the full grid
+						worst, what = d, cat.at(i).String()+": "+b.Name
+					}
+				}
+			}
+		}
+	}
+	t.Logf("%d bounds compared; the coarse grid is harsher by %.1f %% at most (%s)", n, 100*worst, what)
+	if n < 20 || worst > Slack/2 {
+		t.Errorf("%d bounds compared, harsher by %.3f: half of %g allowed", n, worst, Slack)
+	}
+}
+
 func newTestSearch(t *testing.T, file *params.File, cat *Catalogue) *search {
 	t.Helper()
 	settler := params.NewSettler(file)
@@ -240,6 +289,7 @@ func TestNearestMiss(t *testing.T) {
 func TestMassAgreesWithParts(t *testing.T) {
 	for _, name := range []string{"eight-cell-plywood.yaml", "four-cell-offcut.yaml", "sixteen-cell-two-rows.yaml"} {
 		_, f := load(t, name)
+		f.Prints = params.Prints{}
 		a, err := assembly.Build(f)
 		if err != nil {
 			t.Fatal(err)

@@ -182,6 +182,9 @@ func sizes(was, is *parts.Part, allow float64) []Proof {
 
 // differs words a proof that does not hold.
 func (p Proof) differs() string {
+	if p.AllowMM <= rounding {
+		return fmt.Sprintf("%s %.2f mm instead of %.2f mm", p.What, p.NewMM, p.OldMM)
+	}
 	return fmt.Sprintf("%s %.2f mm instead of %.2f mm, more than the %.2f mm that its fit allows", p.What, p.NewMM, p.OldMM, p.AllowMM)
 }
 
