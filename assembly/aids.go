@@ -26,10 +26,10 @@ func (w *Aid) Body() geom.Body { return geom.NewBody(w.Part.Solid, w.Frame) }
 // mm: contact on three sides at once is no place to measure a gap.
 const aidPlay = 0.02
 
-// drawnOff moves a frame off along its -x and -y, and along a direction that
-// leads off the face below.
-func drawnOff(f geom.Frame, up geom.Vec3) geom.Frame {
-	return f.Moved(f.X.Add(f.Y).Mul(-aidPlay).Add(up.Mul(aidPlay)))
+// drawnOff moves a guide off what it bears on: off the edges its fence hooks
+// over, at its -x and side, and off the face below, along up.
+func drawnOff(f geom.Frame, side, up geom.Vec3) geom.Frame {
+	return f.Moved(side.Sub(f.X).Add(up).Mul(aidPlay))
 }
 
 // addAid lists an aid; the first place a part is used is its place.
@@ -111,7 +111,7 @@ func (a *Assembly) cornerGuides() error {
 		if err != nil {
 			return err
 		}
-		a.addAid(Aid{ID: p.ID, Part: p, Frame: drawnOff(plate.Frame.Mul(cornerFrame(c, plate.Part)), plate.Frame.Z), On: []string{plate.ID}})
+		a.addAid(Aid{ID: p.ID, Part: p, Frame: onCorner(plate, c), On: []string{plate.ID}})
 	}
 	return nil
 }
@@ -126,6 +126,18 @@ func cornerFrame(c corner, p *parts.Part) geom.Frame {
 		f.O.Z += printed.SlabMM
 	}
 	return f
+}
+
+// onCorner is a guide's place on a plate.
+func onCorner(plate *Instance, c corner) geom.Frame {
+	f := plate.Frame.Mul(cornerFrame(c, plate.Part))
+	return drawnOff(f, f.Y.Mul(-1), plate.Frame.Z)
+}
+
+// inAngle is a guide's place in an angle: its y leads away from the standing leg.
+func inAngle(w *Instance, end int, half, inner, t float64) geom.Frame {
+	f := w.Frame.Mul(angleFrame(end, half, inner, t))
+	return drawnOff(f, f.Y, w.Frame.Z)
 }
 
 // reachable leaves out holes that would make a guide longer than the bed.
@@ -168,7 +180,7 @@ func (a *Assembly) angleGuides() error {
 		if err != nil {
 			return err
 		}
-		a.addAid(Aid{ID: p.ID, Part: p, Frame: drawnOff(w.Frame.Mul(angleFrame(i, half, s.Gauge.MM()-t, t)), w.Frame.Z), On: []string{w.ID}})
+		a.addAid(Aid{ID: p.ID, Part: p, Frame: inAngle(w, i, half, s.Gauge.MM()-t, t), On: []string{w.ID}})
 	}
 	return nil
 }
