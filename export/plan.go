@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"strings"
 
 	"clampwright/export/dxf"
 	"clampwright/export/folder"
@@ -26,6 +27,10 @@ type Options struct {
 	InputName string // the parameter file, as the user named it
 	Program   string // name and version, for the foot of the page
 	Cut       bool   // write what reaches a machine or a drill: cut, print, model, paper, drawings
+
+	// Elsewhere, when not nil, takes a part's own file (in cut/, print/ or model/)
+	// and returns where it stands instead, relative to the output folder.
+	Elsewhere func(name string, encode func(io.Writer) error) (string, error)
 }
 
 // Plan lists every artifact of the job. Files that reach a machine are left out
@@ -39,6 +44,9 @@ func (j *Job) Plan(o Options) (folder.Plan, error) {
 				return folder.Plan{}, err
 			}
 		}
+	}
+	if b.err != nil {
+		return folder.Plan{}, b.err
 	}
 	b.plan.Add("parts.csv", j.encodeParts)
 	b.plan.Add("cuts.csv", j.encodeCuts)
@@ -61,15 +69,30 @@ type planner struct {
 	plan    folder.Plan
 	files   map[string][]string // part id -> files
 	listed  []page.File
+	err     error // of the first file that could not be put elsewhere
 }
 
 // add plans one file of a part; what says in words what it is, once per kind.
 func (b *planner) add(part, name, what string, encode func(io.Writer) error) {
-	b.plan.Add(name, encode)
+	if e := b.options.Elsewhere; e != nil && part != "" && ownFile(name) {
+		at, err := e(name, encode)
+		if err != nil && b.err == nil {
+			b.err = err
+		}
+		name = at
+	} else {
+		b.plan.Add(name, encode)
+	}
 	if part != "" {
 		b.files[part] = append(b.files[part], name)
 	}
 	b.listed = append(b.listed, page.File{Name: name, What: what})
+}
+
+// ownFile says whether a file shows one part and nothing of the fixture round it.
+func ownFile(name string) bool {
+	dir, _, _ := strings.Cut(name, "/")
+	return dir == "cut" || dir == "print" || dir == "model"
 }
 
 // flats plans a DXF for every distinct part cut from sheet, and for the drilled

@@ -83,9 +83,14 @@ func makeOne(ctx context.Context, ui *console, name, out string, anyway bool) er
 		return err
 	}
 	fouled := job.Verdict() == export.Fail
-	plan, err := job.Plan(export.Options{InputName: name, Program: "clampwright " + version(), Cut: !fouled || anyway})
+	o := export.Options{InputName: name, Program: "clampwright " + version(), Cut: !fouled || anyway}
+	plan, err := job.Plan(o)
 	if err != nil {
 		return &outcome{exitFailed, err.Error()}
+	}
+	batch, err := addVariants(ctx, ui, name, o, anyway, &plan)
+	if err != nil {
+		return err
 	}
 	plan.Started = func(file string) { ui.step("writing " + file) }
 	res, err := folder.Write(ctx, out, plan)
@@ -95,6 +100,9 @@ func makeOne(ctx context.Context, ui *console, name, out string, anyway bool) er
 	}
 	summary(ui, job)
 	printFolder(ui, out, res)
+	if batch != nil {
+		fouled = printVariants(ui, batch) || fouled
+	}
 	return verdictOutcome(ui, job, fouled, anyway)
 }
 
