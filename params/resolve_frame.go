@@ -75,6 +75,17 @@ func (r *resolver) sleeve() {
 	r.f.Sleeve = &Sleeve{Material: mat, Inner: inner, Outer: inner + 2*wall, EndGap: gap, Printed: in.Printed.Or(true)}
 }
 
+// lips is how far the lips of printed separators and liners stand out beside the
+// widest cell: a sliding fit and a wall.
+func (r *resolver) lips() unit.Length {
+	for _, in := range []InsertBlock{r.in.Separators, r.in.Liners} {
+		if in.Present && !in.None && in.Printed.Or(false) {
+			return r.in.Printer.Fit.Or(0.25) + r.in.Printer.MinWall.Or(1.2)
+		}
+	}
+	return 0
+}
+
 // columns settles where the rods stand across the cells.
 func (r *resolver) columns() {
 	in, rods, p := &r.in.Rods, &r.f.Rods, &r.f.Pack
@@ -84,7 +95,7 @@ func (r *resolver) columns() {
 	if s := r.f.Sleeve; s != nil {
 		wall = s.Outer/2 - half
 	}
-	need := max(wall+tools.Pliers.TipOverhang+tools.Pliers.Room, wall+1, r.f.Clearances.MetalToCell) + c.WidthTol
+	need := max(wall+tools.Pliers.TipOverhang+tools.Pliers.Room, wall+1, r.f.Clearances.MetalToCell) + c.WidthTol + r.lips()
 	rods.Clearance = pick(r, "rods.clearance", in.Clearance, r.roundUp(need), "room for the pliers' tips, with the cell at its widest")
 	middle := p.Rows == 2 && in.MiddleColumn.Or(true)
 	if p.Rows == 1 && in.MiddleColumn.Or(false) {

@@ -1,0 +1,98 @@
+package check
+
+import (
+	"os"
+	"regexp"
+	"strings"
+	"testing"
+
+	"clampwright/assembly"
+	"clampwright/params"
+)
+
+var printsGone = regexp.MustCompile(`(?m)^(prints|printer|clamp):.*\n(?:[ \t].*\n|\n)*`)
+
+// printBench is a bench on an example with printed parts of a material.
+func printBench(t *testing.T, material, hot string) *bench {
+	t.Helper()
+	text, err := os.ReadFile("../../examples/eight-cell-plywood.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	text = printsGone.ReplaceAll(text, nil)
+	text = append(text, "\nprints: {corner_guards: true, gauges: true}\nprinter: {material: "+material+"}\nclamp: {hot: "+hot+"}\n"...)
+	f, diags := params.Load("prints", text)
+	if f == nil {
+		t.Fatal(diags)
+	}
+	a, err := assembly.Build(f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return newBench(a)
+}
+
+func ruleByID(t *testing.T, id string) rule {
+	t.Helper()
+	for _, r := range rules() {
+		if r.id == id {
+			return r
+		}
+	}
+	t.Fatalf("no rule %s", id)
+	return rule{}
+}
+
+// TestHeatOfPrints has the verdict follow the material's service temperature and
+// the remedy name a material that passes.
+func TestHeatOfPrints(t *testing.T) {
+	r := ruleByID(t, "print-heat")
+	for _, c := range []struct {
+		material, hot string
+		want          Verdict
+	}{{"pla", "50 C", Fail}, {"pla", "40 C", Warn}, {"petg", "50 C", Pass}, {"petg", "60 C", Warn}, {"abs", "60 C", Pass}} {
+		found, err := r.run(printBench(t, c.material, c.hot))
+		if err != nil || len(found) != 1 || found[0].Verdict != c.want || found[0].Unit != "C" {
+			t.Errorf("%s at %s: %+v, %v", c.material, c.hot, found, err)
+			continue
+		}
+		if c.want == Pass {
+			continue
+		}
+		cured := false
+		for _, name := range []string{"petg", "abs", "asa"} {
+			if strings.Contains(found[0].Remedy.Text, " "+name) {
+				again, err := r.run(printBench(t, name, c.hot))
+				cured = err == nil && again[0].Verdict == Pass
+			}
+		}
+		if !cured {
+			t.Errorf("%s at %s: %q does not cure it", c.material, c.hot, found[0].Remedy.Text)
+		}
+	}
+}
+
+// TestPrintRulesCanFail spoils the figures of a print and the place of an aid.
+func TestPrintRulesCanFail(t *testing.T) {
+	b := printBench(t, "petg", "45 C")
+	p := prints(b.nominal)[0]
+	spoiled := *p.Print
+	spoiled.WallMM, spoiled.SteepMM2 = 0.4, 500
+	good := p.Print
+	p.Print = &spoiled
+	for id, want := range map[string]Verdict{"print-wall": Fail, "print-overhang": Warn} {
+		found, err := ruleByID(t, id).run(b)
+		if err != nil || len(found) != 1 || found[0].Verdict != want || found[0].Remedy == nil {
+			t.Errorf("%s: %+v, %v", id, found, err)
+		}
+	}
+	p.Print = good
+	for i := range b.nominal.Aids {
+		w := &b.nominal.Aids[i]
+		w.Frame.O = w.Frame.O.Sub(w.Frame.Y) // a millimetre into what it stands on
+	}
+	found, err := ruleByID(t, "aid-fits").run(b)
+	if err != nil || len(found) != 1 || found[0].Verdict != Fail || found[0].Remedy == nil {
+		t.Errorf("aid-fits: %+v, %v", found, err)
+	}
+}
