@@ -26,12 +26,16 @@ func makeCommand(ui *console) *cli.Command {
 			"Example: clampwright make --out out pack.yaml",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "out", Aliases: []string{"o"}, Value: "out", Usage: "folder to write"},
+			&cli.BoolFlag{Name: "watch", Aliases: []string{"w"}, Usage: "make again on every save, until interrupted"},
 			&cli.BoolFlag{Name: "anyway", Usage: "write cut and print files even when a check fails"},
 		},
 		Action: func(c *cli.Context) error {
 			name, err := oneFile(c)
 			if err != nil {
 				return err
+			}
+			if c.Bool("watch") {
+				return watch(c.Context, ui, name, c.String("out"), c.Bool("anyway"))
 			}
 			return makeOne(c.Context, ui, name, c.String("out"), c.Bool("anyway"))
 		},
@@ -78,32 +82,39 @@ func readError(name string, err error) string {
 }
 
 func makeOne(ctx context.Context, ui *console, name, out string, anyway bool) error {
-	job, err := compute(ctx, ui, name)
+	job, res, batch, err := makeJob(ctx, ui, name, out, anyway)
 	if err != nil {
 		return err
 	}
 	fouled := job.Verdict() == export.Fail
-	o := export.Options{InputName: name, Program: "clampwright " + version(), Cut: !fouled || anyway}
-	plan, err := job.Plan(o)
-	if err != nil {
-		return &outcome{exitFailed, err.Error()}
-	}
-	batch, err := addVariants(ctx, ui, name, o, anyway, &plan)
-	if err != nil {
-		return err
-	}
-	plan.Started = func(file string) { ui.step("writing " + file) }
-	res, err := folder.Write(ctx, out, plan)
-	ui.stepDone()
-	if err != nil {
-		return &outcome{exitFailed, err.Error()}
-	}
 	summary(ui, job)
 	printFolder(ui, out, res)
 	if batch != nil {
 		fouled = printVariants(ui, batch) || fouled
 	}
 	return verdictOutcome(ui, job, fouled, anyway)
+}
+
+// makeJob computes the file with its variants and writes the output folder.
+func makeJob(ctx context.Context, ui *console, name, out string, anyway bool) (job *export.Job, res folder.Result, batch *export.Batch, err error) {
+	if job, err = compute(ctx, ui, name); err != nil {
+		return nil, res, nil, err
+	}
+	o := export.Options{InputName: name, Program: "clampwright " + version(), Cut: job.Verdict() != export.Fail || anyway}
+	plan, err := job.Plan(o)
+	if err != nil {
+		return nil, res, nil, &outcome{exitFailed, err.Error()}
+	}
+	if batch, err = addVariants(ctx, ui, name, o, anyway, &plan); err != nil {
+		return nil, res, nil, err
+	}
+	plan.Started = func(file string) { ui.step("writing " + file) }
+	res, err = folder.Write(ctx, out, plan)
+	ui.stepDone()
+	if err != nil {
+		return nil, res, nil, &outcome{exitFailed, err.Error()}
+	}
+	return job, res, batch, nil
 }
 
 // printFolder says what became of the output folder.
