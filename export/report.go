@@ -5,6 +5,7 @@ import (
 	"io"
 
 	"clampwright/assembly/clamp"
+	"clampwright/assembly/stackup"
 	"clampwright/export/number"
 	"clampwright/parts"
 	"clampwright/parts/geom"
@@ -12,19 +13,20 @@ import (
 
 // Report is report.json.
 type Report struct {
-	Fixture     string       `json:"fixture"`
-	InputSHA256 string       `json:"input_sha256"`
-	Verdict     Verdict      `json:"verdict"`
-	Sentence    string       `json:"sentence"`
-	Checks      []checkJSON  `json:"checks"`
-	Parts       []partJSON   `json:"parts"`
-	Cuts        []cutJSON    `json:"cuts"`
-	Nesting     nestJSON     `json:"nesting"`
-	PackMassG   number.Value `json:"pack_mass_g"`
-	Clamp       clamp.Result `json:"clamp"`
-	Wiring      *wiringJSON  `json:"wiring"`
-	Values      []valueJSON  `json:"values"`
-	Notes       []string     `json:"notes"`
+	Fixture     string         `json:"fixture"`
+	InputSHA256 string         `json:"input_sha256"`
+	Verdict     Verdict        `json:"verdict"`
+	Sentence    string         `json:"sentence"`
+	Checks      []checkJSON    `json:"checks"`
+	Parts       []partJSON     `json:"parts"`
+	Cuts        []cutJSON      `json:"cuts"`
+	Nesting     nestJSON       `json:"nesting"`
+	PackMassG   number.Value   `json:"pack_mass_g"`
+	Clamp       clamp.Result   `json:"clamp"`
+	Wiring      *wiringJSON    `json:"wiring"`
+	Tolerances  stackup.Result `json:"tolerances"`
+	Values      []valueJSON    `json:"values"`
+	Notes       []string       `json:"notes"`
 }
 
 type checkJSON struct {
@@ -89,7 +91,7 @@ type valueJSON struct {
 func (j *Job) Report(files map[string][]string) Report {
 	r := Report{
 		Fixture: j.Fixture.Name, InputSHA256: j.Fixture.InputSHA256, Verdict: j.Verdict(), Sentence: j.Sentence(),
-		PackMassG: number.Mass.Of(j.Assembly.PackMassG()), Clamp: rounded(*j.Clamp), Notes: []string{}, Nesting: j.nestReport(), Wiring: j.Wiring.report(),
+		PackMassG: number.Mass.Of(j.Assembly.PackMassG()), Clamp: rounded(*j.Clamp), Notes: []string{}, Tolerances: rounded(j.stackup()), Nesting: j.nestReport(), Wiring: j.Wiring.report(),
 	}
 	for _, c := range j.Checks() {
 		row := checkJSON{Check: c, Measured: number.Length.Of(c.Measured), Required: number.Length.Of(c.Required)}

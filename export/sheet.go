@@ -19,7 +19,7 @@ func (b *planner) sheet() page.Sheet {
 		Input: b.options.InputName, Hash: j.Fixture.InputSHA256, Program: b.options.Program,
 		Scene: j.scene(), Checks: j.pageChecks(), Clamp: j.pageClamp(), Setting: j.pageSetting(),
 		Cutting: j.pageCutting(), Drilling: j.pageDrilling(), Parts: j.pageParts(),
-		Wiring: j.pageWiring(), Cautions: cautions(j.Fixture), Incoming: j.incoming(), Steps: j.steps(), Given: j.given(), Files: b.listed,
+		Tolerances: j.pageTolerances(), Wiring: j.pageWiring(), Cautions: cautions(j.Fixture), Incoming: j.incoming(), Steps: j.steps(), Given: j.given(), Files: b.listed,
 	}
 }
 

@@ -99,6 +99,9 @@ func (b *builder) proof(s *Sheet) {
 		}
 		b.add("clamp", "Pressure on the cells", v)
 	}
+	if len(s.Tolerances.Answers) > 0 {
+		b.add("tolerances", "Tolerances", s.Tolerances)
+	}
 	if len(s.Checks) > 0 {
 		b.add("checks", "Checks", checkTable(s.Checks))
 	}

@@ -21,19 +21,20 @@ type Sheet struct {
 	Hash     string  // SHA-256 of the parameter file, hexadecimal
 	Program  string  // name and version of the program, printed at the foot
 
-	Scene    Scene
-	Checks   []Check
-	Clamp    Clamp
-	Setting  Setting
-	Cutting  Cutting
-	Drilling []DrillPart
-	Parts    Parts
-	Cautions []Caution
-	Incoming Incoming
-	Steps    []Phase
-	Wiring   Wiring
-	Given    []Given
-	Files    []File
+	Scene      Scene
+	Checks     []Check
+	Clamp      Clamp
+	Setting    Setting
+	Tolerances Tolerances
+	Cutting    Cutting
+	Drilling   []DrillPart
+	Parts      Parts
+	Cautions   []Caution
+	Incoming   Incoming
+	Steps      []Phase
+	Wiring     Wiring
+	Given      []Given
+	Files      []File
 }
 
 // Fact is one figure with its name. Note is optional small print.
@@ -50,6 +51,20 @@ type Check struct {
 	Why      string  // why it matters, one sentence
 	Change   string  // the smallest change that clears it; empty when it passes
 	Sketch   *Sketch // what fouls, drawn; optional
+}
+
+// Tolerances is the stack-up of tolerances: an answer to each question, and which
+// matters most.
+type Tolerances struct {
+	Answers  []Answer
+	Sentence string
+}
+
+// Answer is one question with its answer and figures.
+type Answer struct {
+	Asked, Answer string
+	Verdict       Verdict
+	Figures       []Fact
 }
 
 // Caution is one warning. Title is a few words, Text a sentence or two.
