@@ -110,10 +110,7 @@ const topGap = 3.0
 func (a *Assembly) printedSheet(name, mark string, i *params.Insert, k parts.Kind) ([]*parts.Part, error) {
 	f, mid := a.Fixture, sheetMiddle(i)
 	width, height := a.largest()
-	var pads []geom.Box2
-	for _, b := range printed.Pads(i.Pattern, i.Width.MM(), i.Height.MM(), i.Bottom.MM()-mid, i.Border.MM(), i.RibPitch.MM()) {
-		pads = append(pads, b)
-	}
+	pads := printed.Pads(i.Pattern, i.Width.MM(), i.Height.MM(), i.Bottom.MM()-mid, i.Border.MM(), i.RibPitch.MM())
 	s := printed.SheetSpec{
 		Label: parts.Label{ID: name, Name: name, Mark: mark}, Printer: a.printer(i.Material), Pads: pads, ThicknessMM: i.Thickness.MM(),
 		CellWidthMM: width, CellBottomMM: -mid, CellTopMM: height - mid, CellNominalWidthMM: f.Cell.Width.MM(), CellNominalTopMM: f.Cell.Height.MM() - mid,

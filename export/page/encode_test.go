@@ -44,7 +44,8 @@ func BenchmarkEncode(b *testing.B) {
 }
 
 func TestSameSheetSameBytes(t *testing.T) {
-	if encoded(t, sampleSheet()) != encoded(t, sampleSheet()) {
+	first, second := encoded(t, sampleSheet()), encoded(t, sampleSheet())
+	if first != second {
 		t.Fatal("two runs differ")
 	}
 }
