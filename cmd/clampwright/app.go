@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"runtime/debug"
+	"strings"
 
 	"github.com/urfave/cli/v2"
 )
@@ -29,7 +30,8 @@ func (o *outcome) Error() string { return o.text }
 // run executes one command line and returns the exit code. Nothing below it
 // exits or prints elsewhere than through the console.
 func run(ctx context.Context, args []string, ui *console) int {
-	err := newApp(ui).RunContext(ctx, args)
+	app := newApp(ui)
+	err := app.RunContext(ctx, optionsFirst(app, args))
 	if err == nil {
 		return exitDone
 	}
@@ -108,5 +110,5 @@ func oneFile(c *cli.Context) (string, error) {
 	case 0:
 		return "", &outcome{exitInput, fmt.Sprintf("which parameter file? For example: clampwright %s pack.yaml", c.Command.Name)}
 	}
-	return "", &outcome{exitInput, fmt.Sprintf("one parameter file at a time; got %d arguments (options go before the file or after it, with two dashes)", c.NArg())}
+	return "", &outcome{exitInput, fmt.Sprintf("one parameter file at a time; got %d: %s", c.NArg(), strings.Join(c.Args().Slice(), ", "))}
 }
