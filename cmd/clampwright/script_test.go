@@ -9,7 +9,12 @@ import (
 	"github.com/rogpeppe/go-internal/testscript"
 )
 
+// TestMain lets the test program stand in for the command line: for scripts by
+// its name, for a test of signals by an environment variable.
 func TestMain(m *testing.M) {
+	if os.Getenv("CLAMPWRIGHT_TEST_RUN") != "" {
+		main()
+	}
 	testscript.Main(m, map[string]func(){
 		"clampwright": func() { os.Exit(run(context.Background(), os.Args, newConsole(os.Stdout, os.Stderr))) },
 	})
