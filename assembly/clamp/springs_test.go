@@ -3,6 +3,8 @@ package clamp
 import (
 	"math"
 	"testing"
+
+	"clampwright/params/catalog"
 )
 
 // Forces of the tables for series A discs (EN 16983) at the tabulated
@@ -25,7 +27,7 @@ func TestDiscSpringsOfTheStandard(t *testing.T) {
 		lo, _ := d.Force(c.s - h)
 		within(t, "rate is the slope", rate, (hi-lo)/(2*h), 1e-6)
 	}
-	within(t, "K1", DiscSpring{OuterMM: 20, InnerMM: 10.2}.k1(), 0.6861, 1e-4)
+	within(t, "K1", catalog.DiscK1(20/10.2), 0.6861, 1e-4)
 }
 
 // Worked figures: k = G d⁴/(8 n D³) with d 2, D 16, n 8, G 79 300 gives

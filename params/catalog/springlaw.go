@@ -10,20 +10,32 @@ import (
 // spring tables are made with (EN 16984).
 const steelE, steelNu = 206000, 0.3
 
-// ForceAt is the force of one disc spring, N, at deflection s after Almen and
-// László, as in EN 16984 (formerly DIN 2092):
+// AlmenLaszlo is the force (N) and the rate (N/mm) of one conical disc spring
+// without contact flats at deflection s, as in EN 16984 (formerly DIN 2092):
 //
 //	F = 4E/(1-ν²) · t⁴/(K1·De²) · (s/t) · [(h0/t - s/t)(h0/t - s/2t) + 1]
 //	K1 = (1/π) · ((δ-1)/δ)² / ((δ+1)/(δ-1) - 2/ln δ),  δ = De/Di
 //
-// Valid for δ 1.75 to 2.5, h0/t 0.4 to 1.3 and De/t 16 to 40.
+// Lengths (outer De, inner Di, thickness t, cone height h0, deflection s) are mm,
+// the modulus MPa. Valid for δ 1.75 to 2.5, h0/t 0.4 to 1.3 and De/t 16 to 40;
+// friction is left out.
+func AlmenLaszlo(outer, inner, thickness, cone, modulus, poisson, s float64) (force, rate float64) {
+	t := thickness
+	c := 4 * modulus / (1 - poisson*poisson) * math.Pow(t, 4) / (DiscK1(outer/inner) * outer * outer)
+	a, x := cone/t, s/t
+	return c * x * ((a-x)*(a-x/2) + 1), c / t * (a*a + 1 - 3*a*x + 1.5*x*x)
+}
+
+// DiscK1 is the factor K1 of EN 16984 for a ratio of diameters De/Di.
+func DiscK1(ratio float64) float64 {
+	q := (ratio - 1) / ratio
+	return q * q / math.Pi / ((ratio+1)/(ratio-1) - 2/math.Log(ratio))
+}
+
+// ForceAt is the force of one disc spring at deflection s (AlmenLaszlo).
 func (d DiscSpring) ForceAt(s unit.Length) unit.Force {
-	t, h, de := float64(d.T), float64(d.H0), float64(d.Outer)
-	delta := de / float64(d.Inner)
-	k1 := math.Pow((delta-1)/delta, 2) / ((delta+1)/(delta-1) - 2/math.Log(delta)) / math.Pi
-	x := float64(s)
-	f := 4 * steelE / (1 - steelNu*steelNu) * math.Pow(t, 4) / (k1 * de * de) * (x / t)
-	return unit.Force(f * ((h/t-x/t)*(h/t-x/(2*t)) + 1))
+	f, _ := AlmenLaszlo(float64(d.Outer), float64(d.Inner), float64(d.T), float64(d.H0), steelE, steelNu, float64(s))
+	return unit.Force(f)
 }
 
 // DeflectionAt is the deflection of one disc spring under force, found by
