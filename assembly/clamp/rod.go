@@ -189,17 +189,3 @@ func (r Rod) StripArea() float64 {
 	d1 := r.nutMinor()
 	return math.Pi * d1 * r.EngagedMM * (0.5 + (r.pitchDia()-d1)/(r.PitchMM*math.Sqrt(3)))
 }
-
-// MetricStressArea returns As = pi/4 ((d2+d3)/2)² of an ISO metric thread
-// (ISO 898-1), d2 = d - 0.649519 P, d3 = d - 1.226869 P.
-func MetricStressArea(d, p float64) float64 {
-	m := d - (0.649519+1.226869)/2*p
-	return math.Pi / 4 * m * m
-}
-
-// UnifiedStressArea returns At = pi/4 (d - 0.9743/n)² of a Unified thread (ASME
-// B1.1), d in mm and n threads per inch, in mm².
-func UnifiedStressArea(d, n float64) float64 {
-	m := d - 0.9743/n*25.4
-	return math.Pi / 4 * m * m
-}

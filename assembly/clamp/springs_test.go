@@ -42,25 +42,6 @@ func TestCoilSpring(t *testing.T) {
 	within(t, "shear", tau, 1.18402*8*100*16/(math.Pi*8), 1e-4)
 }
 
-// Stress areas of ISO 898-1 (rounded) and ASME B1.1; proof loads of ISO 898-1.
-func TestThreads(t *testing.T) {
-	for _, c := range []struct{ d, p, as float64 }{
-		{5, 0.8, 14.183}, {6, 1, 20.123}, {8, 1.25, 36.609}, {10, 1.5, 57.990}, {12, 1.75, 84.267}, {14, 2, 115.44}, {16, 2, 156.67},
-	} {
-		within(t, "metric stress area", MetricStressArea(c.d, c.p), c.as, 1e-4)
-	}
-	for _, c := range []struct{ d, n, at float64 }{
-		{0.25, 20, 0.0318}, {0.3125, 18, 0.0524}, {0.375, 16, 0.0775}, {0.4375, 14, 0.1063}, {0.5, 13, 0.1419}, {0.625, 11, 0.226},
-	} {
-		within(t, "unified stress area", UnifiedStressArea(c.d*25.4, c.n)/645.16, c.at, 2e-3)
-	}
-	for _, c := range []struct{ d, p, sp, load float64 }{
-		{6, 1, 310, 6230}, {8, 1.25, 310, 11400}, {10, 1.5, 310, 18000}, {8, 1.25, 225, 8240}, {8, 1.25, 580, 21200},
-	} {
-		within(t, "proof load", c.sp*MetricStressArea(c.d, c.p), c.load, 0.006)
-	}
-}
-
 // The strip area of a metric thread over one diameter is about half the
 // cylinder pi D1 Le and more than three times the stress area, so a full nut
 // outlasts the rod (the purpose of ISO 898-2's nut heights).
