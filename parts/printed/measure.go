@@ -15,20 +15,6 @@ const steep = 0.7071068 + 1e-4
 // onBed is how far above the bed a face still lies on it, mm.
 const onBed = 0.05
 
-// Overhang is the area of a mesh that hangs over by more than 45 degrees when
-// placed on the bed by lie, mm².
-func Overhang(m geom.Mesh, lie geom.Frame) float64 {
-	area := 0.0
-	for _, t := range m.Triangles {
-		a, b, c := lie.Point(m.Vertices[t[0]]), lie.Point(m.Vertices[t[1]]), lie.Point(m.Vertices[t[2]])
-		n := b.Sub(a).Cross(c.Sub(a))
-		if l := n.Len(); n.Z < -steep*l && max(a.Z, b.Z, c.Z) > onBed {
-			area += l / 2
-		}
-	}
-	return area
-}
-
 // sides are the six ways of lying on a side; the first is as modelled.
 var sides = [6]geom.Frame{
 	{X: geom.Vec3{X: 1}, Y: geom.Vec3{Y: 1}, Z: geom.Vec3{Z: 1}},
@@ -49,17 +35,19 @@ func Lie(m geom.Mesh, bed [3]float64) (geom.Frame, float64) {
 		steep, height float64
 		fits          bool
 	}
+	box := m.Bounds()
+	steeps := overhangs(m, box)
 	var ways []way
-	for _, f := range sides {
-		s := m.Transform(f).Bounds().Size()
+	for i, f := range sides {
+		s := turnedBox(f, box).Size()
 		fits := s.X <= bed[0] && s.Y <= bed[1] && s.Z <= bed[2]
 		if !fits && s.Y <= bed[0] && s.X <= bed[1] && s.Z <= bed[2] {
 			f = geom.World().Turned(math.Pi / 2).Mul(f)
 			fits = true
 		}
-		b := m.Transform(f).Bounds()
+		b := turnedBox(f, box)
 		f = f.Moved(geom.Vec3{X: -b.Center().X, Y: -b.Center().Y, Z: -b.Min.Z})
-		ways = append(ways, way{f, math.Round(Overhang(m, f)), s.Z, fits})
+		ways = append(ways, way{f, steeps[i], s.Z, fits})
 	}
 	best := slices.MinFunc(ways, func(v, w way) int {
 		if v.fits != w.fits {
@@ -68,10 +56,57 @@ func Lie(m geom.Mesh, bed [3]float64) (geom.Frame, float64) {
 			}
 			return 1
 		}
-		return cmp.Or(cmp.Compare(v.steep, w.steep), cmp.Compare(math.Round(v.height), math.Round(w.height)))
+		return cmp.Or(cmp.Compare(math.Round(v.steep), math.Round(w.steep)), cmp.Compare(math.Round(v.height), math.Round(w.height)))
 	})
-	return best.f, Overhang(m, best.f)
+	return best.f, best.steep
 }
+
+// turnedBox is the box of a box turned by quarters.
+func turnedBox(f geom.Frame, b geom.Box3) geom.Box3 {
+	return geom.EmptyBox3().Add(f.Point(b.Min)).Add(f.Point(b.Max))
+}
+
+// overhangs are the steep areas for each of the six sides, in one pass: a side
+// and the one opposite look along the same axis.
+func overhangs(m geom.Mesh, box geom.Box3) (area [6]float64) {
+	axis := func(v geom.Vec3) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }
+	lo, hi := axis(box.Min), axis(box.Max)
+	for _, t := range m.Triangles {
+		a, b, c := m.Vertices[t[0]], m.Vertices[t[1]], m.Vertices[t[2]]
+		x := b.Sub(a).Cross(c.Sub(a))
+		l, n := x.Len(), axis(x)
+		pa, pb, pc := axis(a), axis(b), axis(c)
+		for i, s := range sideAxes {
+			k, up := s.axis, s.up
+			if !(n[k]*up < -steep*l) {
+				continue
+			}
+			top := max(pa[k], pb[k], pc[k]) - lo[k]
+			if up < 0 {
+				top = hi[k] - min(pa[k], pb[k], pc[k])
+			}
+			if top > onBed {
+				area[i] += l / 2
+			}
+		}
+	}
+	return area
+}
+
+// sideAxes tells for each side which axis of the part points up, and which way.
+var sideAxes = func() (out [6]struct {
+	axis int
+	up   float64
+}) {
+	for i, f := range sides {
+		for k, z := range [3]float64{f.X.Z, f.Y.Z, f.Z.Z} {
+			if z != 0 {
+				out[i].axis, out[i].up = k, z
+			}
+		}
+	}
+	return out
+}()
 
 // facing is the least share by which the far side of a wall must face the other
 // way: flanks that run together at an edge are no wall.
@@ -106,50 +141,99 @@ func Wall(m geom.Mesh, markMM float64) float64 {
 	return least
 }
 
-// rays are triangles in a coarse grid of boxes.
+// rays are triangles sorted into a grid of boxes.
 type rays struct {
 	m     geom.Mesh
-	boxes []geom.Box3
+	box   geom.Box3
+	step  geom.Vec3 // size of a box
+	n     [3]int
+	start []int32 // first of each box's triangles, and where the last box ends
+	tris  []int32
+	asked []int32 // the ray that last asked a triangle
+	ray   int32
 }
 
+// gridMost bounds the boxes along each axis.
+const gridMost = 48
+
 func newRays(m geom.Mesh) *rays {
-	r := &rays{m: m, boxes: make([]geom.Box3, len(m.Triangles))}
-	for i, t := range m.Triangles {
-		b := geom.EmptyBox3()
-		for _, v := range t {
-			b = b.Add(m.Vertices[v])
-		}
-		r.boxes[i] = b
+	r := &rays{m: m, box: m.Bounds().Grown(1e-6), asked: make([]int32, len(m.Triangles))}
+	size := r.box.Size()
+	edge := math.Cbrt(size.X * size.Y * size.Z / float64(len(m.Triangles)+1))
+	for k, s := range [3]float64{size.X, size.Y, size.Z} {
+		r.n[k] = max(1, min(gridMost, int(s/edge)))
 	}
+	r.step = geom.Vec3{X: size.X / float64(r.n[0]), Y: size.Y / float64(r.n[1]), Z: size.Z / float64(r.n[2])}
+	r.start = make([]int32, r.n[0]*r.n[1]*r.n[2]+1)
+	r.each(func(_, at int) { r.start[at+1]++ })
+	for i := 1; i < len(r.start); i++ {
+		r.start[i] += r.start[i-1]
+	}
+	r.tris = make([]int32, r.start[len(r.start)-1])
+	next := slices.Clone(r.start)
+	r.each(func(t, at int) {
+		r.tris[next[at]] = int32(t)
+		next[at]++
+	})
 	return r
 }
 
-// through is the distance from p along d to the first face that is left by the
-// ray, if that is less than limit and the face is turned to p's own.
-func (r *rays) through(p, d geom.Vec3, limit float64) float64 {
-	reach := min(limit, 1e4)
-	seg := geom.EmptyBox3().Add(p).Add(p.Add(d.Mul(reach)))
-	first, turned := limit, false
+// each calls fn with every triangle and every box that its own box meets.
+func (r *rays) each(fn func(t, at int)) {
 	for i, t := range r.m.Triangles {
-		if !meets(seg, r.boxes[i]) {
-			continue
+		b := geom.EmptyBox3()
+		for _, v := range t {
+			b = b.Add(r.m.Vertices[v])
 		}
-		a, b, c := r.m.Vertices[t[0]], r.m.Vertices[t[1]], r.m.Vertices[t[2]]
-		s, cos := hit(p, d, a, b, c)
-		if cos > 1e-6 && s > 1e-6 && s < first {
-			first, turned = s, cos > facing
-			seg = geom.EmptyBox3().Add(p).Add(p.Add(d.Mul(min(first, 1e4))))
+		r.within(b, func(at int) { fn(i, at) })
+	}
+}
+
+// within calls fn with every box of the grid that b meets.
+func (r *rays) within(b geom.Box3, fn func(at int)) {
+	cell := func(x, lo, step float64, n int) int { return max(0, min(n-1, int((x-lo)/step))) }
+	x0, x1 := cell(b.Min.X, r.box.Min.X, r.step.X, r.n[0]), cell(b.Max.X, r.box.Min.X, r.step.X, r.n[0])
+	y0, y1 := cell(b.Min.Y, r.box.Min.Y, r.step.Y, r.n[1]), cell(b.Max.Y, r.box.Min.Y, r.step.Y, r.n[1])
+	z0, z1 := cell(b.Min.Z, r.box.Min.Z, r.step.Z, r.n[2]), cell(b.Max.Z, r.box.Min.Z, r.step.Z, r.n[2])
+	for z := z0; z <= z1; z++ {
+		for y := y0; y <= y1; y++ {
+			for x := x0; x <= x1; x++ {
+				fn((z*r.n[1]+y)*r.n[0] + x)
+			}
+		}
+	}
+}
+
+// through is the distance from p along d to the first face that is left by the
+// ray, if that is less than limit and the face is turned to p's own. It looks
+// ahead in steps that double, for walls are near.
+func (r *rays) through(p, d geom.Vec3, limit float64) float64 {
+	far := min(limit, r.box.Size().Len())
+	first, turned := limit, false
+	r.ray++
+	for from, to := 0.0, min(far, r.step.Len()); from < far; from, to = to, min(far, 2*to) {
+		seg := geom.EmptyBox3().Add(p.Add(d.Mul(from))).Add(p.Add(d.Mul(to)))
+		r.within(seg, func(at int) {
+			for _, i := range r.tris[r.start[at]:r.start[at+1]] {
+				if r.asked[i] == r.ray {
+					continue
+				}
+				r.asked[i] = r.ray
+				t := r.m.Triangles[i]
+				s, cos := hit(p, d, r.m.Vertices[t[0]], r.m.Vertices[t[1]], r.m.Vertices[t[2]])
+				if cos > 1e-6 && s > 1e-6 && s < first {
+					first, turned = s, cos > facing
+				}
+			}
+		})
+		if first <= to {
+			break
 		}
 	}
 	if !turned {
 		return math.Inf(1)
 	}
 	return first
-}
-
-func meets(a, b geom.Box3) bool {
-	return a.Min.X <= b.Max.X && b.Min.X <= a.Max.X && a.Min.Y <= b.Max.Y && b.Min.Y <= a.Max.Y &&
-		a.Min.Z <= b.Max.Z && b.Min.Z <= a.Max.Z
 }
 
 // hit is where a ray meets a triangle (Möller, Trumbore) and the cosine between

@@ -36,6 +36,11 @@ func (p Printer) shaped(l parts.Label, k parts.Kind, s shape) (parts.Part, error
 	if err != nil {
 		return parts.Part{}, &parts.Error{Part: l.ID, What: "surface", Err: err}
 	}
+	return p.meshed(l, k, m)
+}
+
+// meshed builds a part from its surface.
+func (p Printer) meshed(l parts.Label, k parts.Kind, m geom.Mesh) (parts.Part, error) {
 	solid, err := geom.FromMesh(m)
 	if err != nil {
 		return parts.Part{}, &parts.Error{Part: l.ID, What: "surface", Err: err}
@@ -56,96 +61,6 @@ func block(x0, y0, z0, x1, y1, z1 float64) (sdf.SDF3, error) {
 func along(s sdf.SDF2, z0, z1 float64, m sdf.M44) sdf.SDF3 {
 	e := sdf.Transform3D(sdf.Extrude3D(s, z1-z0), sdf.Translate3d(v3.Vec{Z: (z0 + z1) / 2}))
 	return sdf.Transform3D(e, m)
-}
-
-// RodCapSpec describes the cap on a sawn rod end: mouth at z = 0, bore up to
-// DepthMM, the axis on z.
-type RodCapSpec struct {
-	parts.Label
-	Printer
-	RodMM   float64 // the thread's major diameter
-	DepthMM float64 // of the bore round the rod
-	// A skirt goes over the nut where little thread stands out of it: the nut's
-	// size across corners and the skirt's length, which is then the first part of
-	// the cap; zero for none.
-	CornersMM, SkirtMM float64
-}
-
-// ribGap is what three ribs in the bore leave to the rod, mm: threads come
-// smaller than their nominal diameter, prints larger, and the ribs hold.
-const ribGap = 0.05
-
-// boreGap is what the bore leaves round the rod between the ribs, mm.
-func (s RodCapSpec) boreGap() float64 { return ribGap + max(0.8, s.FitMM) }
-
-// OuterMM is the cap's diameter.
-func (s RodCapSpec) OuterMM() float64 {
-	return max(s.RodMM+2*(s.boreGap()+s.wall()), s.CornersMM+2*(s.FitMM+s.wall()))
-}
-
-// LengthMM is the cap's length.
-func (s RodCapSpec) LengthMM() float64 { return s.SkirtMM + s.DepthMM + s.wall() }
-
-// RodCap builds a rod cap: a closed end chamfered at 45 degrees, on which it is
-// printed, a mouth with a lead-in, and three ribs in the bore.
-func RodCap(s RodCapSpec) (parts.Part, error) {
-	err := s.checked(s.ID, span{"rod", s.RodMM, 2, 100}, span{"depth", s.DepthMM, 1, 300},
-		span{"nut across corners", s.CornersMM, 0, 200}, span{"skirt", s.SkirtMM, 0, 200})
-	if err != nil {
-		return parts.Part{}, err
-	}
-	sh, err := s.shape()
-	if err != nil {
-		return parts.Part{}, &parts.Error{Part: s.ID, What: "shape", Err: err}
-	}
-	return s.shaped(s.Label, parts.KindCap, sh)
-}
-
-func (s RodCapSpec) shape() (shape, error) {
-	r, b, l := s.OuterMM()/2, s.RodMM/2+s.boreGap(), s.LengthMM()
-	c, lead := min(r/3, s.wall()), min(0.6, s.wall()/3)
-	body, err := turned(0, 0, r-lead, 0, r, lead, r, l-c, r-c*math.Tan(roofAngle), l, 0, l)
-	if err != nil {
-		return shape{}, err
-	}
-	bore, err := s.bore(b, lead)
-	if err != nil {
-		return shape{}, err
-	}
-	out := sdf.Difference3D(body, bore)
-	tip, w := s.RodMM/2+ribGap, min(1.6, s.RodMM/4)
-	for i := range 3 {
-		rib, err := block(tip, -w/2, s.SkirtMM+lead, b+s.wall()/2, w/2, s.SkirtMM+s.DepthMM+s.wall()/2)
-		if err != nil {
-			return shape{}, err
-		}
-		out = sdf.Union3D(out, sdf.Transform3D(rib, sdf.RotateZ(2*math.Pi*float64(i)/3)))
-	}
-	return shape{out, 0.55}, nil
-}
-
-// bore is the hollow: a lead-in, the skirt's bore where there is one, and the
-// rod's of radius b.
-func (s RodCapSpec) bore(b, lead float64) (sdf.SDF3, error) {
-	end := s.SkirtMM + s.DepthMM
-	if s.SkirtMM == 0 {
-		return turned(0, -1, b+lead+1, -1, b, lead, b, end, 0, end)
-	}
-	k := s.CornersMM/2 + s.FitMM
-	return turned(0, -1, k+lead+1, -1, k, lead, k, s.SkirtMM, b, s.SkirtMM, b, end, 0, end)
-}
-
-// turned revolves a polygon r, z, r, z, ... about the z axis.
-func turned(rz ...float64) (sdf.SDF3, error) {
-	var vs []v2.Vec
-	for i := 0; i+1 < len(rz); i += 2 {
-		vs = append(vs, v2.Vec{X: rz[i], Y: rz[i+1]})
-	}
-	p, err := sdf.Polygon2D(vs)
-	if err != nil {
-		return nil, err
-	}
-	return sdf.Revolve3D(p)
 }
 
 // FootSpec describes a foot: an upright that lies on a plate's outer face, a base

@@ -80,15 +80,27 @@ var (
 // may lie from its arc, mm. It fails on layers that do not follow each other and
 // on outlines that touch so that the solid would hang together by an edge only.
 func Solid(layers []Layer, chordErr float64) (geom.Solid, error) {
-	m, err := Mesh(layers, chordErr)
+	m, err := raised(layers, chordErr)
 	if err != nil {
 		return geom.Solid{}, err
 	}
-	return geom.FromMesh(m)
+	return geom.FromMesh(m) // which checks it
 }
 
 // Mesh is the closed, outward, deterministic mesh of the layers.
 func Mesh(layers []Layer, chordErr float64) (geom.Mesh, error) {
+	m, err := raised(layers, chordErr)
+	if err != nil {
+		return geom.Mesh{}, err
+	}
+	if err := m.Check(); err != nil {
+		return geom.Mesh{}, err
+	}
+	return m, nil
+}
+
+// raised is Mesh without the last check.
+func raised(layers []Layer, chordErr float64) (geom.Mesh, error) {
 	if !(chordErr >= geom.MinChordErr && chordErr <= geom.MaxSize) {
 		return geom.Mesh{}, geom.ErrChord
 	}
@@ -110,11 +122,7 @@ func Mesh(layers []Layer, chordErr float64) (geom.Mesh, error) {
 	t.fill(rs)
 	lv := newLevels(layers, shortest(segs))
 	t.refine(lv.thinnest)
-	m := lv.raise(t)
-	if err := m.Check(); err != nil {
-		return geom.Mesh{}, err
-	}
-	return m, nil
+	return lv.raise(t), nil
 }
 
 func checkLayers(layers []Layer) error {
