@@ -55,6 +55,7 @@ func TestBadInput(t *testing.T) {
 		{"missing key", "fixture: a\npack: {cells: 4}\n", []string{"pack.yaml:1:1", "cell is missing"}},
 		{"anchor", "fixture: &x a\ncell: {model: 72x174x201}\npack: {cells: 4}\n", []string{"pack.yaml:1:10", "anchors"}},
 		{"hole no wider than rod", least + "rods: {thread: M8, hole: 8 mm}\n", []string{"pack.yaml:4:26", "doesn't pass its hole"}},
+		{"chamfer over the fillet", least + "stiffeners: {chamfer: 50 mm}\n", []string{"pack.yaml:4:23", "doesn't fit the angle's standing leg"}},
 		{"hole far too wide", least + "rods: {thread: M8, hole: 30 mm}\n", []string{"pack.yaml:4:26", "far too wide"}},
 		{"rows don't divide", strings.Replace(least, "cells: 4", "cells: 5, rows: 2", 1), []string{"pack.yaml:3:15", "don't fill the rows"}},
 		{"stack far off", strings.Replace(least, "cells: 4", "cells: 4, stack: 100 mm", 1), []string{"pack.yaml:3:25", "measured stack"}},

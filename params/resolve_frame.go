@@ -256,7 +256,7 @@ func (r *resolver) stiffener() {
 		s.DrilledLeg, s.StandingLeg = long, short
 	}
 	s.Length = pick(r, "stiffeners.length", in.Length, r.f.Plate.Width, "the plate's width")
-	s.Chamfer = pick(r, "stiffeners.chamfer", in.Chamfer, min(3, s.StandingLeg/4), "no sharp corners")
+	r.chamfer(s, in.Chamfer)
 	s.Gauge = pick(r, "stiffeners.gauge", in.Gauge, r.gauge(s), "washer clear of the fillet and inside the leg, socket clear of the standing leg")
 	if half := r.f.Rods.Hole / 2; s.Gauge-half <= sec.Thickness+sec.Root || s.Gauge+half >= s.DrilledLeg {
 		r.errorf(in.Gauge.At, "the angle's hole doesn't fit its leg", fmt.Sprintf("gauge %g mm", float64(s.Gauge)), fmt.Sprintf("%.2f to %.2f mm", float64(sec.Thickness+sec.Root+half), float64(s.DrilledLeg-half)), "take a wider angle or a thinner rod")
@@ -266,6 +266,25 @@ func (r *resolver) stiffener() {
 	r.standing(in.StandingLeg)
 	r.stiffenerHoles(in)
 }
+
+// chamfer settles the cut off the standing leg's ends: more than the toe radius,
+// clear of the root fillet, or none.
+func (r *resolver) chamfer(s *Stiffener, g lengthV) {
+	lo, hi := s.Section.Toe+chamferRoom, s.StandingLeg-s.Section.Thickness-s.Section.Root-chamferRoom
+	def := min(3, s.StandingLeg/4)
+	if def < lo || def > hi {
+		def = 0 // the toe is round enough, or the leg too short
+	}
+	s.Chamfer = pick(r, "stiffeners.chamfer", g, def, "no sharp corners")
+	if s.Chamfer != 0 && (s.Chamfer < lo || s.Chamfer > hi) {
+		r.errorf(g.At, "the chamfer doesn't fit the angle's standing leg", fmt.Sprintf("%g mm", float64(s.Chamfer)),
+			fmt.Sprintf("0, or %.2f to %.2f mm: more than the toe radius, clear of the root fillet", float64(lo), float64(hi)), "leave it out")
+		s.Chamfer = 0
+	}
+}
+
+// chamferRoom, mm, keeps a chamfer off the roundings of the leg.
+const chamferRoom = 0.01
 
 // gauge puts the hole where the washer sits flat wherever it slides to and the
 // socket turns, as near the standing leg as that allows. When the leg is too
