@@ -1,8 +1,11 @@
 package export
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
+	"math"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -38,6 +41,42 @@ func (c Check) Said() string {
 
 func (c Check) figure(v float64) string {
 	return strings.TrimSpace(number.Trim(v, 2) + " " + c.Unit)
+}
+
+// effects are checks that fail because another one does: the chain stays open
+// where a washer rides on a fillet. They are not named first.
+var effects = map[string]bool{"chain-closed": true}
+
+// cause is the failure to read first: the seat, grip or foul that others follow
+// from before the mechanics, and those before a mere effect; the one furthest
+// from what is wanted of those alike.
+func cause(fails []Check) Check {
+	rank := func(c Check) int {
+		switch {
+		case effects[c.ID]:
+			return 3
+		case c.Group == "wiring":
+			return 2
+		case c.Group == "clamp":
+			return 1
+		}
+		return 0
+	}
+	short := func(c Check) float64 { return math.Abs(c.Required - c.Measured) }
+	return slices.MinFunc(fails, func(a, b Check) int {
+		if d := cmp.Compare(rank(a), rank(b)); d != 0 || rank(a) > 0 || a.Unit != b.Unit {
+			return d
+		}
+		return cmp.Compare(short(b), short(a))
+	})
+}
+
+// failPlural ends "and 3 more checks fail", "and 1 more check fails".
+func failPlural(n int) string {
+	if n == 1 {
+		return " fails"
+	}
+	return "s fail"
 }
 
 // Checks is every check of the job in report order: the assembly's, then the

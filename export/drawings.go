@@ -51,9 +51,21 @@ func (j *Job) drill(mm float64) string {
 // drillSlack is how much wider a drill may be than the hole asked for, mm.
 const drillSlack = 0.5
 
-func (j *Job) tolerance() string {
+// tolerance is the general tolerance of a part's drawing: what is sawn to length
+// keeps another than what is cut from sheet. Nil: the assembly.
+func (j *Job) tolerance(p *parts.Part) string {
 	t := j.Fixture.Tolerances
-	return fmt.Sprintf("sizes \u00b1%s, holes \u00b1%s", j.length(t.PlateSize.MM()), j.length(t.HolePosition.MM()))
+	sizes, holes := "sizes \u00b1"+j.length(t.PlateSize.MM()), ", holes \u00b1"+j.length(t.HolePosition.MM())
+	switch {
+	case p == nil:
+		return "as on the part drawings"
+	case p.Make == parts.MakeBar || p.Make == parts.MakeRod:
+		sizes = "length \u00b1" + j.length(t.CutLength.MM())
+	}
+	if len(p.Holes) == 0 {
+		return sizes
+	}
+	return sizes + holes
 }
 
 // angleShape is the section of the fixture's angles for part p; nil when p is
@@ -127,7 +139,7 @@ func (b *planner) drawings() error {
 		}
 		s := drawing.PartSheet{
 			Part: p, Quantity: l.Quantity, Units: j.units(), Paper: j.paper(), Fixture: j.Fixture.Name,
-			Print: j.Fixture.InputSHA256[:8], Tolerance: j.tolerance(), Drill: j.drill, Angle: j.angleShape(p), Rod: j.rodShape(p),
+			Print: j.Fixture.InputSHA256[:8], Tolerance: j.tolerance(p), Drill: j.drill, Angle: j.angleShape(p), Rod: j.rodShape(p),
 		}
 		b.sheetFiles(p.ID, "drawings/"+p.ID, p.Name+", drawing", s.Draw)
 	}
@@ -157,7 +169,7 @@ func (b *planner) sheetFiles(part, name, what string, draw func() (drawing.Sheet
 func (j *Job) assemblySheet() drawing.AssemblySheet {
 	items, rows := j.items()
 	return drawing.AssemblySheet{
-		Fixture: j.Fixture.Name, Print: j.Fixture.InputSHA256[:8], Units: j.units(), Paper: j.paper(), Tolerance: j.tolerance(),
+		Fixture: j.Fixture.Name, Print: j.Fixture.InputSHA256[:8], Units: j.units(), Paper: j.paper(), Tolerance: j.tolerance(nil),
 		Mass:  number.Trim(j.Assembly.PackMassG()/1000, 2) + " kg with cells",
 		Front: j.view("Front, along the stack", items, frontView), Side: j.view("Right side", items, sideView),
 		RodEnd: j.rodEnd(items), Parts: rows,
@@ -172,9 +184,18 @@ func (j *Job) items() (map[*parts.Part]string, []drawing.ListRow) {
 	for i, l := range j.Assembly.PartsList() {
 		item := fmt.Sprint(i + 1)
 		items[l.Part] = item
-		rows = append(rows, drawing.ListRow{Item: item, Name: l.Part.Name, Mark: l.Part.Mark, Material: l.Part.Material, Quantity: l.Pieces})
+		rows = append(rows, drawing.ListRow{Item: item, Name: pieceName(l), Mark: l.Part.Mark, Material: l.Part.Material, Quantity: l.Pieces})
 	}
 	return items, rows
+}
+
+// pieceName names one of the pieces that a line counts: one disc, where the part
+// is a stack of discs.
+func pieceName(l assembly.PartLine) string {
+	if l.Part.Kind == parts.KindSpring && l.Pieces > l.Quantity {
+		return fmt.Sprintf("disc spring, %d a rod end", l.Pieces/max(1, l.Quantity))
+	}
+	return l.Part.Name
 }
 
 // projection maps space to a view's plane; depth grows towards the viewer.
@@ -187,15 +208,10 @@ func sideView(v geom.Vec3) (geom.Vec2, float64)  { return geom.Vec2{X: -v.Z, Y: 
 // instance of each part to its item.
 func (j *Job) view(name string, items map[*parts.Part]string, look projection) drawing.AssemblyView {
 	v := drawing.AssemblyView{Name: name}
-	order := byDepth(j.Assembly.Instances, look)
 	at := map[*parts.Part]geom.Vec2{}
-	for _, in := range order {
-		out := j.silhouette(in, look)
-		if len(out) < 3 {
-			continue
-		}
-		v.Shapes = append(v.Shapes, drawing.Shape{Outline: out, Pen: drawing.Visible, Solid: true, Item: items[in.Part]})
-		at[in.Part] = middle(out) // the nearest one, drawn last, is the one seen
+	for _, s := range j.byDepth(look) {
+		v.Shapes = append(v.Shapes, drawing.Shape{Outline: s.outline, Pen: drawing.Visible, Solid: true, Item: items[s.part]})
+		at[s.part] = middle(s.outline) // the nearest one, drawn last, is the one seen
 	}
 	for _, l := range j.Assembly.PartsList() {
 		if p, ok := at[l.Part]; ok {
@@ -217,9 +233,6 @@ func (j *Job) rodEnd(items map[*parts.Part]string) drawing.RodEnd {
 		return ""
 	}
 	reach := f.Rods.EdgeDistance.MM() * 1.5
-	if s.Liner.Thickness() > 0 && f.Pack.Rows == 0 {
-		r.Layers = append(r.Layers, drawing.Layer{Item: item(assembly.GroupLiner), Name: "liner", Kind: drawing.LayerCut, ThicknessMM: s.Liner.Thickness(), HighMM: reach, LowMM: reach, HatchDeg: 135})
-	}
 	r.Layers = append(r.Layers, drawing.Layer{Item: item(assembly.GroupPlate), Name: "end plate", Kind: drawing.LayerCut, ThicknessMM: s.Plate.Thickness(), HighMM: reach, LowMM: reach, HoleMM: f.Rods.Hole.MM(), BrokenHigh: true, BrokenLow: true, HatchDeg: 45})
 	if st := f.Stiffener; st != nil {
 		up := st.StandingUp[len(st.StandingUp)-1]

@@ -143,7 +143,7 @@ func (j *Job) Sentence() string {
 	case len(fails) == 1:
 		return "Do not build this yet: " + lowerFirst(fails[0].Said()) + "."
 	case len(fails) > 1:
-		return fmt.Sprintf("Do not build this yet: %d checks fail, first %s.", len(fails), lowerFirst(fails[0].Said()))
+		return fmt.Sprintf("Do not build this yet: %s, and %d more check%s.", lowerFirst(cause(fails).Said()), len(fails)-1, failPlural(len(fails)-1))
 	case len(warns) > 0:
 		return fmt.Sprintf("Fit to build, with %d point%s to read first.", len(warns), plural(len(warns)))
 	}

@@ -30,32 +30,51 @@ func (j *Job) size(mm [3]float64) string {
 			out = append(out, j.length(v))
 		}
 	}
+	for i := 0; i+1 < len(out); i++ { // the unit stands once, at the end
+		out[i] = strings.TrimSuffix(strings.TrimSuffix(out[i], " mm"), " in")
+	}
 	return strings.Join(out, " x ")
 }
 
-// encodeParts writes parts.csv.
+// encodeParts writes parts.csv. The cost of a part that is cut is its share of the
+// stock by length or area; price_each is given for bought pieces only.
 func (j *Job) encodeParts(w io.Writer) error {
-	rows := [][]string{{"mark", "part", "kind", "quantity", "material", "stock", "size", "size_x_mm", "size_y_mm", "size_z_mm", "mass_each_g", "mass_total_g"}}
+	rows := [][]string{{"mark", "part", "kind", "quantity", "material", "stock", "size", "size_x_mm", "size_y_mm", "size_z_mm", "mass_each_g", "mass_total_g", "price_each", "cost"}}
+	from := j.takings()
 	for _, l := range j.Assembly.PartsList() {
 		p := l.Part
-		rows = append(rows, []string{
+		row := []string{
 			p.Mark, p.ID, string(p.Kind), strconv.Itoa(l.Pieces), p.Material, p.Stock, j.size(p.SizeMM),
 			number.Length.Text(p.SizeMM[0]), number.Length.Text(p.SizeMM[1]), number.Length.Text(p.SizeMM[2]),
-			number.Mass.Text(l.MassTotalG / float64(max(1, l.Pieces))), number.Mass.Text(l.MassTotalG),
-		})
+			number.Mass.Text(l.MassTotalG / float64(max(1, l.Pieces))), number.Mass.Text(l.MassTotalG), "", "",
+		}
+		if each, ok := j.price(p); ok {
+			row[12], row[13] = number.Money.Text(each), number.Money.Text(each*float64(l.Pieces))
+		} else if v := worth(from[p.ID]); v > 0 {
+			row[13] = number.Money.Text(v)
+		}
+		rows = append(rows, row)
 	}
 	return writeCSV(w, rows)
 }
 
-// encodeCuts writes cuts.csv.
+// encodeCuts writes cuts.csv: one row for every part and stock it is cut from.
 func (j *Job) encodeCuts(w io.Writer) error {
 	rows := [][]string{{"mark", "part", "quantity", "cut", "cut_x_mm", "cut_y_mm", "material", "from", "stock_x_mm", "stock_y_mm", "buy"}}
-	for _, c := range j.Assembly.CutList() {
-		rows = append(rows, []string{
-			c.Part.Mark, c.Part.ID, strconv.Itoa(c.Quantity), j.size([3]float64{c.SizeMM[0], c.SizeMM[1]}),
-			number.Length.Text(c.SizeMM[0]), number.Length.Text(c.SizeMM[1]), c.Part.Material,
-			c.From, number.Length.Text(c.FromMM[0]), number.Length.Text(c.FromMM[1]), strconv.FormatBool(c.ToBuy),
-		})
+	for _, c := range j.cuts() {
+		row := func(count int, t taken) {
+			rows = append(rows, []string{
+				c.Part.Mark, c.Part.ID, strconv.Itoa(count), j.size([3]float64{c.SizeMM[0], c.SizeMM[1]}),
+				number.Length.Text(c.SizeMM[0]), number.Length.Text(c.SizeMM[1]), c.Part.Material,
+				t.Stock, number.Length.Text(t.StockMM[0]), number.Length.Text(t.StockMM[1]), strconv.FormatBool(t.Bought),
+			})
+		}
+		for _, t := range c.Taken {
+			row(t.Count, t)
+		}
+		if c.Missing > 0 {
+			row(c.Missing, taken{})
+		}
 	}
 	return writeCSV(w, rows)
 }

@@ -10,6 +10,7 @@ import (
 	"clampwright/export/nest"
 	"clampwright/export/number"
 	"clampwright/export/page"
+	"clampwright/params/unit"
 	"clampwright/parts"
 	"clampwright/parts/geom"
 )
@@ -22,8 +23,20 @@ type Nesting struct {
 
 // BarGroup is one kind of length: all angles of a section, all rods of a thread.
 type BarGroup struct {
-	Item string
-	Plan nest.BarPlan
+	Item  string
+	Plan  nest.BarPlan
+	Stock []nest.Bar // what it was packed on
+	Usual bool       // the file lists none: the trade's usual lengths
+}
+
+// bar is a stock length of the group.
+func (g *BarGroup) bar(id string) nest.Bar {
+	for _, b := range g.Stock {
+		if b.ID == id {
+			return b
+		}
+	}
+	return nest.Bar{ID: id}
 }
 
 // nest packs everything that is cut from sheet, bar and rod.
@@ -54,11 +67,14 @@ func (j *Job) nest() error {
 		return fmt.Errorf("sheets: %w", err)
 	}
 	for _, item := range items {
-		plan, err := nest.PackBars(nest.BarJob{Pieces: pieces[item], Bars: j.bars(item), KerfMM: s.SawKerf.MM()})
-		if err != nil {
+		g := BarGroup{Item: item, Stock: j.bars(item)}
+		if len(g.Stock) == 0 {
+			g.Stock, g.Usual = j.usualBars(), true
+		}
+		if g.Plan, err = nest.PackBars(nest.BarJob{Pieces: pieces[item], Bars: g.Stock, KerfMM: s.SawKerf.MM()}); err != nil {
 			return fmt.Errorf("lengths of %s: %w", item, err)
 		}
-		j.Nest.Bars = append(j.Nest.Bars, BarGroup{item, plan})
+		j.Nest.Bars = append(j.Nest.Bars, g)
 	}
 	return nil
 }
@@ -79,6 +95,20 @@ func (j *Job) bars(item string) []nest.Bar {
 	var out []nest.Bar
 	for _, list := range [][]nest.Bar{nest.BarsOf(s.Angles, item), nest.BarsOf(s.Rods, item), nest.BarsOf(s.Bars, item)} {
 		out = append(out, list...)
+	}
+	return out
+}
+
+// usualBars are the lengths that flat bar and tube are sold in (common practice,
+// no source), for an item of which the file lists none.
+func (j *Job) usualBars() []nest.Bar {
+	lengths := []float64{500, 1000, 2000}
+	if j.Fixture.Style.Unit == unit.Inch {
+		lengths = []float64{12 * 25.4, 36 * 25.4, 72 * 25.4}
+	}
+	var out []nest.Bar
+	for _, l := range lengths {
+		out = append(out, nest.Bar{ID: "usual " + j.length(l), LengthMM: l})
 	}
 	return out
 }
@@ -133,19 +163,19 @@ func fileWord(s string) string {
 
 // pageSheets draws the nested sheets.
 func (j *Job) pageSheets() []page.NestSheet {
-	flats := j.flats()
+	flats, marks := j.flats(), j.marks()
 	var out []page.NestSheet
 	for _, l := range j.Nest.Sheets.Layouts {
 		s := page.NestSheet{
 			Name: fmt.Sprintf("Sheet %d: %s %s", l.Number, l.Sheet.Material, j.length(l.Sheet.ThicknessMM)), Width: l.Sheet.WidthMM, Height: l.Sheet.HeightMM,
-			Caption: fmt.Sprintf("%s, %s x %s, %s, %s %% used", l.Sheet.ID, j.length(l.Sheet.WidthMM), j.length(l.Sheet.HeightMM), boughtWord(l.Bought), number.Trim(100*l.Yield, 0)),
+			Caption: fmt.Sprintf("%s, %s, %s %% used", j.size([3]float64{l.Sheet.WidthMM, l.Sheet.HeightMM}), boughtWord(l.Bought), number.Trim(100*l.Yield, 0)),
 		}
 		for _, p := range l.Placed {
 			f := flats[p.ID]
 			if f.Grain {
 				s.Grain = grainAxis(l.Sheet.GrainAlongX)
 			}
-			s.Placed = append(s.Placed, page.Placed{Label: p.ID, Outlines: laid(f.Profile, p)})
+			s.Placed = append(s.Placed, page.Placed{Label: marks[p.ID], Outlines: laid(f.Profile, p)})
 		}
 		out = append(out, s)
 	}
@@ -181,20 +211,31 @@ func laid(p geom.Profile, at nest.Placement) []page.Polyline {
 	return out
 }
 
-// pageBars draws the bars and rods with their pieces.
+// pageBars draws the bars and rods with their pieces, numbered as the cut list
+// names them.
 func (j *Job) pageBars() []page.Bar {
 	var out []page.Bar
+	marks := j.marks()
 	for _, g := range j.Nest.Bars {
 		for _, c := range g.Plan.Cuts {
 			bar := page.Bar{
-				Name: fmt.Sprintf("%s, %s, %s", g.Item, j.length(c.LengthMM), boughtWord(c.Bought)), Length: c.LengthMM,
-				Kerf: j.Fixture.Stock.SawKerf.MM(), Caption: "left over " + j.length(c.LeftMM),
+				Name: fmt.Sprintf("%d: %s, %s", len(out)+1, g.Item, j.length(c.LengthMM)), Length: c.LengthMM,
+				Kerf: j.Fixture.Stock.SawKerf.MM(), Caption: boughtWord(c.Bought) + "; left over " + j.length(c.LeftMM),
 			}
 			for _, p := range c.Pieces {
-				bar.Pieces = append(bar.Pieces, page.BarPiece{Label: fmt.Sprintf("%s %s", p.ID, j.length(p.LengthMM)), Length: p.LengthMM})
+				bar.Pieces = append(bar.Pieces, page.BarPiece{Label: marks[p.ID], Length: p.LengthMM})
 			}
 			out = append(out, bar)
 		}
+	}
+	return out
+}
+
+// marks are the short names that parts are marked with, by id.
+func (j *Job) marks() map[string]string {
+	out := map[string]string{}
+	for _, p := range j.Assembly.Parts {
+		out[p.ID] = firstNonEmpty(p.Mark, p.ID)
 	}
 	return out
 }
@@ -203,21 +244,26 @@ func (j *Job) pageBars() []page.Bar {
 func (j *Job) buy() []page.Fact {
 	var out []page.Fact
 	for _, p := range j.Nest.Sheets.Buy {
-		out = append(out, page.Fact{Label: "Sheet " + p.ID, Value: fmt.Sprint(p.Count), Note: j.priceNote(p)})
+		out = append(out, page.Fact{Label: j.sheetWords(p.ID), Value: fmt.Sprint(p.Count), Note: j.priceNote(p)})
 	}
-	for _, g := range j.Nest.Bars {
+	for i := range j.Nest.Bars {
+		g := &j.Nest.Bars[i]
 		for _, p := range g.Plan.Buy {
-			out = append(out, page.Fact{Label: g.Item + ", " + j.stockLength(p.ID), Value: fmt.Sprint(p.Count), Note: j.priceNote(p)})
+			note := j.priceNote(p)
+			if g.Usual {
+				note = "a usual length; list yours under stock"
+			}
+			out = append(out, page.Fact{Label: g.Item + ", " + j.length(g.bar(p.ID).LengthMM), Value: fmt.Sprint(p.Count), Note: note})
 		}
 	}
 	return out
 }
 
-func (j *Job) stockLength(id string) string {
-	s := &j.Fixture.Stock
-	for _, l := range append(append(append(s.Angles[:len(s.Angles):len(s.Angles)], s.Rods...), s.Bars...), nil...) {
-		if l.ID == id {
-			return j.length(l.Length.MM())
+// sheetWords name a sheet by what it is.
+func (j *Job) sheetWords(id string) string {
+	for _, s := range j.Fixture.Stock.Sheets {
+		if s.ID == id {
+			return s.Material + " " + j.length(s.Thickness.MM()) + ", " + j.size([3]float64{s.Width.MM(), s.Height.MM()})
 		}
 	}
 	return id

@@ -3,6 +3,7 @@ package export
 import (
 	"fmt"
 
+	"clampwright/export/drawing"
 	"clampwright/export/page"
 	"clampwright/parts"
 	"clampwright/parts/geom"
@@ -33,7 +34,7 @@ func (j *Job) pageDrilling() []page.DrillPart {
 		}
 		box := p.Flat.Profile.Outer.Bounds()
 		d := page.DrillPart{
-			Part: p.Name + " " + p.Mark, Quantity: fmt.Sprint(l.Quantity), Datum: "the lower left corner, seen from outside the fixture",
+			Part: p.Name + " " + p.Mark, Quantity: fmt.Sprintf("make %d", l.Quantity), Datum: datumWords(p),
 			Outlines: outlines(p.Flat.Profile), Origin: box.Min, Note: drillNote(p),
 		}
 		for _, h := range p.Holes {
@@ -42,9 +43,22 @@ func (j *Job) pageDrilling() []page.DrillPart {
 				Pilot: j.pilot(h.PilotMM), Drill: j.drill(h.DiaMM), Note: h.For,
 			})
 		}
+		for _, s := range drawing.Slots(p.Flat) {
+			for i, c := range s.Ends {
+				d.Holes = append(d.Holes, page.Hole{ID: s.ID + string(rune('a'+i)), At: c, Diameter: s.DiaMM,
+					X: j.exact(c.X - box.Min.X), Y: j.exact(c.Y - box.Min.Y), Drill: j.drill(s.DiaMM), Note: "end of slot " + s.ID})
+			}
+		}
 		out = append(out, d)
 	}
 	return out
+}
+
+func datumWords(p *parts.Part) string {
+	if p.Kind == parts.KindLink {
+		return "the lower left corner, the round hole at the left"
+	}
+	return "the lower left corner, seen from outside the fixture"
 }
 
 func (j *Job) pilot(mm float64) string {
@@ -67,19 +81,10 @@ func drillNote(p *parts.Part) string {
 // pageCutting is the cut list.
 func (j *Job) pageCutting() page.Cutting {
 	c := page.Cutting{Sheets: j.pageSheets(), Bars: j.pageBars(), Buy: j.buy(), Note: j.unplaced()}
-	for _, l := range j.Assembly.CutList() {
-		from := l.From
-		switch {
-		case from == "":
-			from = "nothing listed takes it"
-		case l.ToBuy:
-			from += " (buy)"
-		case l.IsOffcut:
-			from += " (offcut)"
-		}
+	for _, l := range j.cuts() {
 		c.Rows = append(c.Rows, page.Cut{
 			Part: l.Part.Name + " " + l.Part.Mark, Quantity: fmt.Sprint(l.Quantity), Material: l.Part.Material,
-			Size: j.size([3]float64{l.SizeMM[0], l.SizeMM[1]}), From: from,
+			Size: j.size([3]float64{l.SizeMM[0], l.SizeMM[1]}), From: l.from(),
 		})
 	}
 	return c

@@ -3,6 +3,7 @@ package export
 import (
 	"encoding/json"
 	"io"
+	"strings"
 
 	"clampwright/assembly/clamp"
 	"clampwright/assembly/stackup"
@@ -22,6 +23,7 @@ type Report struct {
 	Cuts        []cutJSON      `json:"cuts"`
 	Nesting     nestJSON       `json:"nesting"`
 	PackMassG   number.Value   `json:"pack_mass_g"`
+	Cost        *costJSON      `json:"cost,omitempty"`
 	Clamp       clamp.Result   `json:"clamp"`
 	Wiring      *wiringJSON    `json:"wiring"`
 	Tolerances  stackup.Result `json:"tolerances"`
@@ -75,8 +77,17 @@ type cutJSON struct {
 	Part     string          `json:"part"`
 	Quantity int             `json:"quantity"`
 	SizeMM   [2]number.Value `json:"size_mm"`
-	From     string          `json:"from"`
-	Buy      bool            `json:"buy"`
+	From     string          `json:"from"` // stock ids, "A1 + A2"; empty when none is listed
+	Buy      bool            `json:"buy"`  // some of it is to be bought
+	Taken    []takenJSON     `json:"taken,omitempty"`
+	Missing  int             `json:"missing,omitempty"`
+}
+
+// takenJSON is how many pieces come from one stock.
+type takenJSON struct {
+	Stock string `json:"stock"`
+	Count int    `json:"count"`
+	Buy   bool   `json:"buy"`
 }
 
 // valueJSON is one settled value and where it came from.
@@ -91,7 +102,7 @@ type valueJSON struct {
 func (j *Job) Report(files map[string][]string) Report {
 	r := Report{
 		Fixture: j.Fixture.Name, InputSHA256: j.Fixture.InputSHA256, Verdict: j.Verdict(), Sentence: j.Sentence(),
-		PackMassG: number.Mass.Of(j.Assembly.PackMassG()), Clamp: rounded(*j.Clamp), Notes: []string{}, Tolerances: rounded(j.stackup()), Nesting: j.nestReport(), Wiring: j.Wiring.report(),
+		PackMassG: number.Mass.Of(j.Assembly.PackMassG()), Clamp: rounded(*j.Clamp), Notes: []string{}, Tolerances: rounded(j.stackup()), Nesting: j.nestReport(), Cost: j.costReport(), Wiring: j.Wiring.report(),
 	}
 	for _, c := range j.Checks() {
 		row := checkJSON{Check: c, Measured: number.Length.Of(c.Measured), Required: number.Length.Of(c.Required)}
@@ -111,8 +122,13 @@ func (j *Job) Report(files map[string][]string) Report {
 		}
 		r.Parts = append(r.Parts, row)
 	}
-	for _, c := range j.Assembly.CutList() {
-		r.Cuts = append(r.Cuts, cutJSON{Part: c.Part.ID, Quantity: c.Quantity, SizeMM: [2]number.Value{number.Coordinate.Of(c.SizeMM[0]), number.Coordinate.Of(c.SizeMM[1])}, From: c.From, Buy: c.ToBuy})
+	for _, c := range j.cuts() {
+		row := cutJSON{Part: c.Part.ID, Quantity: c.Quantity, SizeMM: [2]number.Value{number.Coordinate.Of(c.SizeMM[0]), number.Coordinate.Of(c.SizeMM[1])}, Missing: c.Missing}
+		for _, t := range c.Taken {
+			row.Taken = append(row.Taken, takenJSON{t.Stock, t.Count, t.Bought})
+			row.From, row.Buy = strings.TrimPrefix(row.From+" + "+t.Stock, " + "), row.Buy || t.Bought
+		}
+		r.Cuts = append(r.Cuts, row)
 	}
 	for _, d := range j.Notes {
 		r.Notes = append(r.Notes, d.String())

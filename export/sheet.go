@@ -8,6 +8,7 @@ import (
 	"clampwright/export/number"
 	"clampwright/export/page"
 	"clampwright/params"
+	mmunit "clampwright/params/unit"
 	"clampwright/parts"
 )
 
@@ -105,46 +106,41 @@ func (j *Job) scene() page.Scene {
 func (j *Job) pageChecks() []page.Check {
 	var out []page.Check
 	for _, c := range j.Checks() {
-		why := c.Why
-		if len(c.Also) > 0 {
-			why += " Also: " + strings.Join(c.Also, ", ") + "."
-		}
 		out = append(out, page.Check{
 			Group: c.Group, ID: c.ID, Between: c.Between, Measured: j.measure(c.Measured, c.Unit), Required: j.measure(c.Required, c.Unit),
-			Verdict: page.Verdict(c.Verdict), Why: why, Change: c.Remedy, Sketch: j.sketch(c),
+			Verdict: page.Verdict(c.Verdict), Why: c.Why, Also: c.Also, Change: c.Remedy, Sketch: j.sketch(c),
 		})
 	}
 	return out
 }
 
-// measure writes a value in its unit, lengths in the user's.
+// measure writes a value in its unit, lengths in inches as well where the file
+// does.
 func (j *Job) measure(v float64, unit string) string {
-	if unit == "mm" {
-		return number.Trim(v, 2) + " mm"
+	if unit == "mm" && j.Fixture.Style.Unit == mmunit.Inch {
+		return number.Trim(v, 2) + " mm (" + number.Trim(v/25.4, 3) + " in)"
 	}
 	return strings.TrimSpace(number.Trim(v, 2) + " " + unit)
 }
 
 func (j *Job) pageParts() page.Parts {
 	var p page.Parts
-	var cost float64
-	priced := false
+	from := j.takings()
 	for _, l := range j.Assembly.PartsList() {
 		row := page.Part{
-			Mark: l.Part.Mark, Name: l.Part.Name, Quantity: fmt.Sprint(l.Pieces), Material: firstNonEmpty(l.Part.Stock, l.Part.Material),
-			Size: j.size(l.Part.SizeMM), Mass: number.Trim(l.MassTotalG, 0) + " g",
+			Mark: l.Part.Mark, Name: pieceName(l), Quantity: fmt.Sprint(l.Pieces), Material: j.stockWords(l.Part),
+			Size: j.size(l.Part.SizeMM), Mass: massWords(l.MassTotalG),
 		}
 		if each, ok := j.price(l.Part); ok {
-			priced = true
 			row.Price, row.Cost = number.Money.Text(each), number.Money.Text(each*float64(l.Pieces))
-			cost += each * float64(l.Pieces)
+		} else if v := worth(from[l.Part.ID]); v > 0 {
+			row.Cost = number.Money.Text(v)
+			p.Note = "Cost of cut parts: their share of the sheet or length, by area or length."
 		}
 		p.Rows = append(p.Rows, row)
 	}
 	p.Totals = []page.Fact{{Label: "Pack", Value: number.Trim(j.Assembly.PackMassG()/1000, 2) + " kg", Note: "with cells; plan the lifting"}}
-	if priced {
-		p.Totals = append(p.Totals, page.Fact{Label: "Bought pieces", Value: strings.TrimSpace(number.Money.Text(cost) + " " + j.Fixture.Prices.Currency)})
-	}
+	p.Totals = append(p.Totals, j.costFacts()...)
 	return p
 }
 
@@ -156,6 +152,22 @@ func (j *Job) price(p *parts.Part) (float64, bool) {
 		}
 	}
 	return 0, false
+}
+
+// stockWords is what a part is made of, a sheet's thickness in the user's unit.
+func (j *Job) stockWords(p *parts.Part) string {
+	if p.Make == parts.MakeSheet && p.Flat != nil {
+		return p.Material + " sheet " + j.length(p.Flat.ThicknessMM)
+	}
+	return firstNonEmpty(p.Stock, p.Material)
+}
+
+// massWords writes grams, or kilograms from one on.
+func massWords(g float64) string {
+	if g >= 1000 {
+		return number.Trim(g/1000, 2) + " kg"
+	}
+	return number.Trim(g, 0) + " g"
 }
 
 func firstNonEmpty(a, b string) string {

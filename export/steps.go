@@ -3,7 +3,9 @@ package export
 import (
 	"fmt"
 	"math"
+	"strings"
 
+	"clampwright/assembly"
 	"clampwright/assembly/clamp"
 	"clampwright/export/number"
 	"clampwright/export/page"
@@ -75,12 +77,12 @@ func (j *Job) steps() []page.Phase {
 
 func (j *Job) making() page.Phase {
 	p := page.Phase{Title: "Make the parts"}
-	for _, l := range j.Assembly.CutList() {
+	for _, l := range j.cuts() {
 		p.Steps = append(p.Steps, page.Step{
 			Title: fmt.Sprintf("Cut %d of %s %s", l.Quantity, l.Part.Name, l.Part.Mark),
 			Text:  cutText(l.Part),
 			Figures: []page.Fact{
-				{Label: "size", Value: j.sizeExact(l.SizeMM)}, {Label: "from", Value: l.From},
+				{Label: "size", Value: j.sizeExact(l.SizeMM)}, {Label: "from", Value: l.from()},
 			},
 		})
 	}
@@ -120,10 +122,9 @@ func (j *Job) clamping() page.Phase {
 	p.Steps = append(p.Steps, page.Step{Title: "Fit plates, angles, rods, washers and nuts", Text: "Plates with UP upwards and the marked face outside. Nuts finger tight. Tap the cells level with a block of wood.",
 		Figures: []page.Fact{{Label: "rod", Value: j.exact(f.Rods.Length.MM())}, {Label: "stack before", Value: j.exact(f.Pack.StackLength.MM())}}})
 	p.Steps = append(p.Steps, page.Step{Title: "Bring the nuts to snug", Text: "Hold each rod in its middle with pliers from outside; locking nuts turn the rod with them. Snug: the washer no longer turns by hand.", Caution: "The jaws never point at a cell or a terminal."})
-	set := page.Step{Title: "Set the force", Text: "Quarter turns, crosswise, all rods alike.",
-		Figures: []page.Fact{{Label: "turns past snug", Value: span(s.Turns.Least, s.Turns.Greatest, 2)}, {Label: "flats", Value: fmt.Sprint(s.Flats)}}}
+	set := page.Step{Title: "Set the force", Text: "One flat of the hexagon at a time, crosswise, on the nuts of one end.", Figures: j.turnFigures()}
 	if s.SpringFree > 0 {
-		set.Text = "Quarter turns, crosswise, until every spring stack has its height."
+		set.Text = "One flat of the hexagon at a time, crosswise, until every spring stack has its height."
 		set.Figures = append(set.Figures, page.Fact{Label: "spring height", Value: span(s.SpringMM.Least, s.SpringMM.Greatest, 2) + " mm"})
 	}
 	switch drag := s.DragNMM.Greatest; {
@@ -133,18 +134,58 @@ func (j *Job) clamping() page.Phase {
 	default:
 		set.Caution = fmt.Sprintf("A torque wrench alone is too coarse: the torque for this force is %s N·m, depending on friction.", span(s.TorqueNMM.Least/1000, s.TorqueNMM.Greatest/1000, 2))
 	}
-	p.Steps = append(p.Steps, set, page.Step{Title: "Measure the stack", Text: "Beside every rod; the four readings should agree within half a millimetre. Write them here; they tell your cells' stiffness when put into the file under clamp.bench."})
+	p.Steps = append(p.Steps, set, page.Step{Title: "Measure the stack", Text: fmt.Sprintf("Beside every rod; the %d readings should agree within half a millimetre. Write them here; they tell your cells' stiffness when put into the file under clamp.bench.", len(f.Rods.Columns)*len(f.Rods.Levels))})
 	return p
+}
+
+// turnFigures are the turns of the nuts: one figure when all rods need the same
+// flats, else one for every rod.
+func (j *Job) turnFigures() []page.Fact {
+	s, f := j.Clamp.Setting, j.Fixture
+	same := len(s.PerRod) != len(f.Rods.Columns)*len(f.Rods.Levels)
+	if !same {
+		same = true
+		for _, r := range s.PerRod {
+			same = same && r.Flats == s.PerRod[0].Flats
+		}
+	}
+	if same {
+		return []page.Fact{{Label: "turns past snug", Value: span(s.Turns.Least, s.Turns.Greatest, 2)}, {Label: "flats", Value: fmt.Sprint(s.Flats)}}
+	}
+	var out []page.Fact
+	for i, r := range s.PerRod { // level by level, as the mechanics places them
+		x, y := f.Rods.Columns[i%len(f.Rods.Columns)], f.Rods.Levels[i/len(f.Rods.Columns)]
+		out = append(out, page.Fact{Label: j.rodName(x.MM(), y.MM()), Value: fmt.Sprintf("%s turns, %d flats", number.Trim(r.Turns, 2), r.Flats)})
+	}
+	return out
+}
+
+// rodName names the rod at a place: "left lower".
+func (j *Job) rodName(x, y float64) string {
+	for _, in := range j.Assembly.Of(assembly.GroupRod) {
+		if math.Abs(in.Frame.O.X-x) < 0.01 && math.Abs(in.Frame.O.Y-y) < 0.01 {
+			return strings.ReplaceAll(in.ID, "-", " ")
+		}
+	}
+	return fmt.Sprintf("rod at %s, %s", j.length(x), j.length(y))
+}
+
+// between says what lies between the cells.
+func (j *Job) between() string {
+	if j.Fixture.Separator != nil {
+		return ", separators between"
+	}
+	return ""
 }
 
 func (j *Job) standText() string {
 	if w := j.Wiring; w != nil && len(w.Plan.Steps) > 0 {
-		return w.Plan.Steps[0].Text + " " + w.whichSide() + " Large face to large face, separators between, corners square."
+		return w.Plan.Steps[0].Text + " " + w.whichSide() + " Large face to large face" + j.between() + ", corners square."
 	}
 	if e := j.Fixture.Electrical; e.Series > 1 {
-		return "All in the orientation of the electrical plan, large face to large face, separators between, corners square."
+		return "All in the orientation of the electrical plan, large face to large face" + j.between() + ", corners square."
 	}
-	return "Large face to large face, separators between, corners square."
+	return "Large face to large face" + j.between() + ", corners square."
 }
 
 // charging is the way from loose charge to the finished pack: the wiring plan's

@@ -9,25 +9,69 @@ import (
 	"clampwright/parts/geom"
 )
 
-// byDepth orders instances from far to near by the near side of their boxes.
-func byDepth(in []assembly.Instance, look projection) []*assembly.Instance {
-	type ranked struct {
-		in    *assembly.Instance
-		depth float64
-	}
-	var all []ranked
-	for i := range in {
-		b := in[i].Part.Solid.Transform(in[i].Frame).Bounds()
+// seen is one outline of a view with how near it is to the viewer.
+type seen struct {
+	part    *parts.Part
+	outline geom.Path
+	depth   float64
+}
+
+// byDepth are the outlines of all instances, from far to near by the near side
+// of their boxes. An angle seen on its drilled leg gives two: that leg lies
+// behind the washers and nuts, the standing leg's edge before them.
+func (j *Job) byDepth(look projection) []seen {
+	var all []seen
+	for i := range j.Assembly.Instances {
+		in := &j.Assembly.Instances[i]
+		if legs := j.legsFaceOn(in, look); legs != nil {
+			all = append(all, legs...)
+			continue
+		}
+		out := j.silhouette(in, look)
+		if len(out) < 3 {
+			continue
+		}
+		b := in.Part.Solid.Transform(in.Frame).Bounds()
 		_, near := look(b.Min)
 		_, far := look(b.Max)
-		all = append(all, ranked{&in[i], max(near, far)})
+		all = append(all, seen{in.Part, out, max(near, far)})
 	}
-	slices.SortStableFunc(all, func(a, b ranked) int { return cmp.Compare(a.depth, b.depth) })
-	out := make([]*assembly.Instance, len(all))
-	for i, r := range all {
-		out[i] = r.in
+	slices.SortStableFunc(all, func(a, b seen) int { return cmp.Compare(a.depth, b.depth) })
+	return all
+}
+
+// legsFaceOn are the drilled leg and the standing leg of an angle whose standing
+// leg points at the viewer; nil for anything else.
+func (j *Job) legsFaceOn(in *assembly.Instance, look projection) []seen {
+	if in.Part.Kind != parts.KindStiffener {
+		return nil
 	}
-	return out
+	o, atPlate := look(in.Frame.Point(geom.Vec3{}))
+	if z, out := look(in.Frame.Point(geom.Vec3{Z: 1})); z.Sub(o).Len() > 0.5 || out <= atPlate {
+		return nil
+	}
+	s := j.Fixture.Stiffener
+	ends, side := in.Part.Solid.Bounds(), j.heelSide(in)
+	heel, t := side*s.Gauge.MM(), s.Section.Thickness.MM()
+	strip := func(y0, y1, z float64) seen {
+		var p geom.Path
+		depth := 0.0
+		for _, c := range []geom.Vec3{{X: ends.Min.X, Y: y0, Z: z}, {X: ends.Max.X, Y: y0, Z: z}, {X: ends.Max.X, Y: y1, Z: z}, {X: ends.Min.X, Y: y1, Z: z}} {
+			q, d := look(in.Frame.Point(c))
+			p, depth = append(p, geom.Vertex{P: q}), d
+		}
+		return seen{in.Part, p, depth}
+	}
+	return []seen{strip(heel, heel-side*s.DrilledLeg.MM(), t), strip(heel, heel-side*t, s.StandingLeg.MM())}
+}
+
+// heelSide is the side of the holes that an angle's standing leg is on, in the
+// part's y: 1 or -1.
+func (j *Job) heelSide(in *assembly.Instance) float64 {
+	if in.Part.Solid.Centroid().Y < 0 {
+		return -1
+	}
+	return 1
 }
 
 // silhouette is the outline of an instance seen along the view: its own flat
@@ -61,10 +105,7 @@ func (j *Job) endOn(in *assembly.Instance, look projection, pts []geom.Vec2) geo
 		return pathOf(hull(pts))
 	}
 	s := j.Fixture.Stiffener
-	side := 1.0 // the side of the hole that the standing leg is on, in the part's y
-	if in.Part.Solid.Centroid().Y < 0 {
-		side = -1
-	}
+	side := j.heelSide(in)
 	heel, t := side*s.Gauge.MM(), s.Section.Thickness.MM()
 	inner, toe := heel-side*t, heel-side*s.DrilledLeg.MM()
 	var out geom.Path

@@ -23,12 +23,16 @@ func (p PartSheet) angle() (*content, error) {
 	if a.HeelHigh {
 		end = "above"
 	}
-	c.notes = p.shopNotes("Seen from outside, standing leg " + end + ". Datum: left end and heel, at the origin circle.")
+	c.notes = p.shopNotes("Seen from outside, standing leg "+end+". Datum: left end and heel, at the origin circle.", holes)
 	if len(holes) == 0 {
 		c.notes = c.notes[:1]
 		return c, nil
 	}
-	c.column = []*Table{p.holeTable(holes, b.Min, false), p.drillTable(holes)}
+	datum := b.Min
+	if a.HeelHigh {
+		datum.Y = b.Max.Y
+	}
+	c.column = []*Table{p.holeTable(holes, datum, false), p.drillTable(holes)}
 	if t := useTable(holes); t != nil {
 		c.column = append(c.column, t)
 	}

@@ -92,7 +92,7 @@ func (p PartSheet) title() Title {
 		Number: p.Part.ID, Print: p.Print, Quantity: fmt.Sprint(p.Quantity), Tolerance: p.Tolerance,
 		Units: p.Units.Name, Sheet: p.Sheet, Sheets: p.Sheets,
 	}
-	t.Material = stockWords(p.Part)
+	t.Material = stockWords(p.Part, p.Units)
 	if p.Part.MassG > 0 {
 		t.Mass = massWords(p.Part.MassG)
 	}
@@ -100,8 +100,10 @@ func (p PartSheet) title() Title {
 }
 
 // stockWords names material and stock, without saying a word twice.
-func stockWords(p *parts.Part) string {
+func stockWords(p *parts.Part, u Units) string {
 	switch {
+	case p.Make == parts.MakeSheet && p.Flat != nil:
+		return p.Material + " sheet " + u.Words(p.Flat.ThicknessMM)
 	case p.Stock == "":
 		return p.Material
 	case strings.Contains(p.Stock, p.Material):
@@ -209,18 +211,17 @@ func splitNumber(s string) (string, int) {
 	return s[:i], n
 }
 
-// holeTable lists the holes with coordinates from the datum corner.
+// holeTable lists the holes with coordinates from the datum corner, or along
+// an angle and from its heel.
 func (p PartSheet) holeTable(holes []parts.Hole, datum geom.Vec2, withY bool) *Table {
 	t := &Table{Title: "Holes from the datum corner", Head: []string{"Hole", "X", "Y", "Ø"}, Right: map[int]bool{1: true, 2: true, 3: true}}
 	if !withY {
-		t.Title = "Holes from the datum end"
-		t.Head = []string{"Hole", "X", "Ø"}
+		t.Title = "Holes from the datum end and the heel"
+		t.Head = []string{"Hole", "X", "From heel", "Ø"}
 	}
 	for _, h := range holes {
 		row := []string{h.ID, p.Units.Coord(h.C.X - datum.X)}
-		if withY {
-			row = append(row, p.Units.Coord(h.C.Y-datum.Y))
-		}
+		row = append(row, p.Units.Coord(math.Abs(h.C.Y-datum.Y)))
 		t.Rows = append(t.Rows, append(row, p.Units.Coord(h.DiaMM)))
 	}
 	return t.fold(holeRows)
@@ -229,8 +230,8 @@ func (p PartSheet) holeTable(holes []parts.Hole, datum geom.Vec2, withY bool) *T
 // holeRows is the longest hole table; longer ones go on beside it.
 const holeRows = 18
 
-// drillTable lists which drills make the holes, in order.
-func (p PartSheet) drillTable(holes []parts.Hole) *Table {
+// drillTable lists which drills make the holes and the ends of slots, in order.
+func (p PartSheet) drillTable(holes []parts.Hole, slots ...Slot) *Table {
 	t := &Table{Title: "Drilling, in this order", Head: []string{"Holes", "No.", "Step", "Drill"}, Right: map[int]bool{1: true}}
 	for _, g := range groupHoles(holes) {
 		ids, n := idRange(g.ids), fmt.Sprint(len(g.ids))
@@ -238,6 +239,9 @@ func (p PartSheet) drillTable(holes []parts.Hole) *Table {
 			t.Rows = append(t.Rows, []string{ids, n, "pilot", p.Drill(g.pilot)})
 		}
 		t.Rows = append(t.Rows, []string{ids, n, "full", p.Drill(g.dia)})
+	}
+	for _, s := range slots {
+		t.Rows = append(t.Rows, []string{s.ID, "2", "ends", p.Drill(s.DiaMM)})
 	}
 	return t
 }
@@ -257,12 +261,17 @@ func useTable(holes []parts.Hole) *Table {
 }
 
 // shopNotes are the notes every drilled part carries.
-func (p PartSheet) shopNotes(first string) []string {
-	return []string{
-		first,
-		"Drill the pilot first, then the full size, on scrap backing.",
-		fmt.Sprintf("Break sharp edges by %s; deburr both sides of every hole.", p.Units.Words(0.5)),
+func (p PartSheet) shopNotes(first string, holes []parts.Hole) []string {
+	drill := "Drill on scrap backing."
+	for _, h := range holes {
+		if h.PilotMM > 0 {
+			drill = "Drill the pilot first, then the full size, on scrap backing."
+		}
 	}
+	if len(Slots(p.Part.Flat)) > 0 {
+		drill += " Slots: drill both ends, then saw or file the web out."
+	}
+	return []string{first, drill, fmt.Sprintf("Break sharp edges by %s; deburr both sides of every hole.", p.Units.Words(0.5))}
 }
 
 // uniqueAlong returns the distinct positions of holes on one axis, each with

@@ -29,11 +29,11 @@ func (p PartSheet) plate() (*content, error) {
 		return v.draw()
 	}
 	if len(holes) > 0 {
-		c.column = append(c.column, p.holeTable(holes, b.Min, true), p.drillTable(holes))
+		c.column = append(c.column, p.holeTable(holes, b.Min, true), p.drillTable(holes, Slots(f)...))
 		if t := useTable(holes); t != nil {
 			c.column = append(c.column, t)
 		}
-		c.notes = p.shopNotes("Seen from outside. Datum: lower left corner, at the two origin circles.")
+		c.notes = p.shopNotes(seenFrom(p.Part)+" Datum: lower left corner, at the two origin circles.", holes)
 	} else {
 		c.notes = []string{fmt.Sprintf("Break sharp edges by %s.", p.Units.Words(0.5))}
 	}
@@ -48,6 +48,14 @@ func (p PartSheet) plate() (*content, error) {
 		c.notes = append(c.notes, "Face grain runs "+dir+".")
 	}
 	return c, nil
+}
+
+// seenFrom says which face the view shows.
+func seenFrom(p *parts.Part) string {
+	if p.Kind == parts.KindLink {
+		return "Either face."
+	}
+	return "Seen from outside."
 }
 
 func outerBox(p geom.Path) geom.Box2 {
@@ -107,10 +115,8 @@ func (v *plateView) outline() []Item {
 	out := []Item{Chain{Path: v.path(prof.Outer), Closed: true, Pen: Visible}}
 	for _, s := range prof.Slots {
 		out = append(out, Chain{Path: v.path(s), Closed: true, Pen: Visible})
-		b := inflate(outerBox(v.path(s)), crossOverMM)
-		m := mul(add(b.Min, b.Max), 0.5)
-		out = append(out, Line{pt(b.Min.X, m.Y), pt(b.Max.X, m.Y), Centre}, Line{pt(m.X, b.Min.Y), pt(m.X, b.Max.Y), Centre})
 	}
+	out = append(out, v.slotAxes()...)
 	for _, h := range v.holes {
 		out = append(out, Circle{C: v.at(h.C), R: h.DiaMM / 2 * v.k, Pen: Visible})
 		out = append(out, CentreCross(v.at(h.C), h.DiaMM/2*v.k, crossOverMM)...)
@@ -125,17 +131,46 @@ func (v *plateView) outline() []Item {
 	return out
 }
 
-// running are the hole positions from the datum corner, below and at the left.
+// slotAxes are the centre lines of the openings: the axis and a cross line at
+// each round end, or a cross in the middle of other shapes.
+func (v *plateView) slotAxes() []Item {
+	var out []Item
+	round := map[string]bool{}
+	for _, s := range Slots(v.p.Part.Flat) {
+		round[s.ID] = true
+		a, b, r := v.at(s.Ends[0]), v.at(s.Ends[1]), s.DiaMM/2*v.k+crossOverMM
+		along := math.Atan2(b.Y-a.Y, b.X-a.X)
+		out = append(out, Line{polar(a, r, along+math.Pi), polar(b, r, along), Centre})
+		for _, c := range []geom.Vec2{a, b} {
+			out = append(out, Line{polar(c, r, along+math.Pi/2), polar(c, r, along-math.Pi/2), Centre})
+		}
+	}
+	for i, s := range v.p.Part.Flat.Profile.Slots {
+		if round[fmt.Sprintf("S%d", i+1)] {
+			continue
+		}
+		b := inflate(outerBox(v.path(s)), crossOverMM)
+		m := mul(add(b.Min, b.Max), 0.5)
+		out = append(out, Line{pt(b.Min.X, m.Y), pt(b.Max.X, m.Y), Centre}, Line{pt(m.X, b.Min.Y), pt(m.X, b.Max.Y), Centre})
+	}
+	return out
+}
+
+// running are the positions of holes and of the slots' round ends from the datum corner, below and at the left.
 func (v *plateView) running() []Item {
 	if len(v.holes) == 0 {
 		return nil
 	}
 	var xs, ys []Stop
-	for _, h := range uniqueAlong(v.holes, byX) {
+	holes := v.holes
+	for _, s := range Slots(v.p.Part.Flat) {
+		holes = append(holes[:len(holes):len(holes)], s.asHoles()...)
+	}
+	for _, h := range uniqueAlong(holes, byX) {
 		c := v.at(h.C)
 		xs = append(xs, Stop{pt(c.X, c.Y-h.DiaMM/2*v.k-crossOverMM), v.p.Units.Dim(h.C.X - v.b.Min.X)})
 	}
-	for _, h := range uniqueAlong(v.holes, byY) {
+	for _, h := range uniqueAlong(holes, byY) {
 		c := v.at(h.C)
 		ys = append(ys, Stop{pt(c.X-h.DiaMM/2*v.k-crossOverMM, c.Y), v.p.Units.Dim(h.C.Y - v.b.Min.Y)})
 	}

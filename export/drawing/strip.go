@@ -31,7 +31,7 @@ func (t Template) stripWords(f *figure, tl *tiling, c, r int, x, top, room float
 	if n := tl.cols * tl.rows; n > 1 {
 		page = fmt.Sprintf("page %s (row %d, column %d) of %d", tl.name(c, r), r+1, c+1, n)
 	}
-	facts := join(", ", fmt.Sprintf("make %d", t.Quantity), stockWords(t.Part), page, t.Fixture)
+	facts := join(", ", fmt.Sprintf("make %d", t.Quantity), stockWords(t.Part, t.Units), page, t.Fixture)
 	lines := append(Wrap(facts, Regular, textMM, room), Wrap(f.how, Regular, smallTextMM, room)...)
 	for i, line := range lines {
 		size := smallTextMM
@@ -97,14 +97,29 @@ func keyMap(f *figure, tl *tiling, c, r int, b geom.Box2) []Item {
 		}
 	}
 	out = append(out, rect(f.box, Thin, NoFill))
+	p := newPlacer(out[len(out)-1:], b)
 	for j := 0; j < tl.rows; j++ {
 		for i := 0; i < tl.cols; i++ {
 			core := tl.core(i, j)
 			size := math.Min(textMM, 0.4*k*math.Min(width(core), height(core)))
 			if size >= 1.2 && tl.cols*tl.rows > 1 {
-				out = append(out, Text{At: at(mul(add(core.Min, core.Max), 0.5)), S: tl.name(i, j), Height: size, Face: Bold, Anchor: MidMid, Mask: true})
+				out = append(out, p.inCore(at(core.Min), at(core.Max), tl.name(i, j), size))
 			}
 		}
 	}
 	return out
+}
+
+// inCore writes a page's number into its field of the map, where the part's
+// outline does not run through it.
+func (p *placer) inCore(lo, hi geom.Vec2, name string, size float64) Text {
+	at := func(fx, fy float64) Text {
+		return Text{At: pt(lo.X+fx*(hi.X-lo.X), lo.Y+fy*(hi.Y-lo.Y)), S: name, Height: size, Face: Bold, Anchor: MidMid, Mask: true}
+	}
+	for _, f := range [][2]float64{{0.5, 0.5}, {0.7, 0.5}, {0.3, 0.5}, {0.5, 0.7}, {0.5, 0.3}, {0.7, 0.7}, {0.3, 0.7}, {0.7, 0.3}, {0.3, 0.3}} {
+		if t := at(f[0], f[1]); p.free(t, 0.4) {
+			return t
+		}
+	}
+	return at(0.5, 0.5)
 }

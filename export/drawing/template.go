@@ -38,6 +38,7 @@ type figure struct {
 	box   geom.Box2
 	lines []Item
 	holes []parts.Hole // in figure coordinates
+	slots []Slot
 	// words to be put near points, on the page that owns the point
 	words []figureWords
 	arrow bool   // an UP arrow on every page
@@ -76,9 +77,12 @@ func (t Template) Pages() ([]Sheet, error) {
 	if err != nil {
 		return nil, fmt.Errorf("drawing: template of %q: %w", t.Part.ID, err)
 	}
-	points := make([]geom.Vec2, len(f.holes))
-	for i, h := range f.holes {
-		points[i] = h.C
+	var points []geom.Vec2
+	for _, h := range f.holes {
+		points = append(points, h.C)
+	}
+	for _, s := range f.slots {
+		points = append(points, s.Ends[0], s.Ends[1])
 	}
 	tl, err := newTiling(t.Paper, f.box, points)
 	if err != nil {
@@ -100,13 +104,18 @@ func (t Template) figure(b geom.Box2) (*figure, error) {
 	return t.plateFigure(b), nil
 }
 
-// plateFigure is the outline as seen from outside, UP upwards.
+// plateFigure is the outline as seen from outside, UP upwards. A link bar has
+// neither an outside nor a bottom.
 func (t Template) plateFigure(b geom.Box2) *figure {
 	prof := t.Part.Flat.Profile
-	f := &figure{box: b, holes: sortedHoles(t.Part)}
+	f := &figure{box: b, holes: sortedHoles(t.Part), slots: Slots(t.Part.Flat)}
 	f.lines = append(f.lines, Chain{Path: prof.Outer, Closed: true, Pen: Thin})
 	for _, s := range prof.Slots {
 		f.lines = append(f.lines, Chain{Path: s, Closed: true, Pen: Thin})
+	}
+	if t.Part.Kind == parts.KindLink {
+		f.how = "Lay the outline on the bar, either face up, its long edges on the bar's. The slot takes up growth and pitch tolerance."
+		return f
 	}
 	mid := (b.Min.X + b.Max.X) / 2
 	f.arrow = true

@@ -24,6 +24,11 @@ func (t Template) page(f *figure, tl *tiling, c, r int) Sheet {
 			p.reserve(p.near(add(h.C, d), h.DiaMM/2+1.5, t.holeWords(h), Regular, textMM), &s)
 		}
 	}
+	for _, sl := range f.slots {
+		if m := sl.middle(); tl.owns(c, r, m) {
+			p.reserve(p.near(add(m, d), sl.long()/2+1.5, t.slotWords(sl), Regular, textMM), &s)
+		}
+	}
 	for _, w := range f.words {
 		if at, ok := visiblePoint(f, tl, c, r, w.at); ok {
 			p.reserve(p.near(add(at, d), 0.7, w.lines, Bold, w.size, w.dir), &s)
@@ -54,6 +59,11 @@ func (f *figure) within(win geom.Box2) []Item {
 			out = append(out, marks...)
 		}
 	}
+	for _, s := range f.slots {
+		if marks := slotMarks(s); meet(Bounds(marks), win, 0) {
+			out = append(out, marks...)
+		}
+	}
 	return out
 }
 
@@ -70,6 +80,21 @@ func holeMarks(h parts.Hole) []Item {
 		out = append(out, Circle{C: h.C, R: h.PilotMM / 2, Pen: Hair})
 	}
 	return out
+}
+
+// slotMarks are fine crosses through both round ends.
+func slotMarks(s Slot) []Item {
+	var out []Item
+	for _, c := range s.Ends {
+		a := s.DiaMM/2 + 4
+		out = append(out, Line{pt(c.X-a, c.Y), pt(c.X+a, c.Y), Hair}, Line{pt(c.X, c.Y-a), pt(c.X, c.Y+a), Hair})
+	}
+	return out
+}
+
+// slotWords says in words how a slot is made.
+func (t Template) slotWords(s Slot) []string {
+	return []string{fmt.Sprintf("%s: slot %s long, drill both ends", s.ID, t.Units.Words(s.long())), t.Drill(s.DiaMM) + ", then file out between"}
 }
 
 // holeWords says in words how a hole is made.

@@ -81,7 +81,7 @@ func nestLabel(p plot, label string, outlines []Polyline) {
 
 // barsSVG draws the bars one under the other on one scale.
 func barsSVG(bars []Bar) string {
-	const row, high = 42.0, 18.0
+	const row, high = 60.0, 18.0
 	longest := 1e-9
 	for _, b := range bars {
 		longest = max(longest, b.Length)
@@ -91,9 +91,9 @@ func barsSVG(bars []Bar) string {
 	k := (nestW - 8) / longest
 	for i, bar := range bars {
 		top := row * float64(i)
-		textAt(&b, "start", 4, top+13, shorten(bar.Name, 34))
-		textAt(&b, "end", nestW-4, top+13, shorten(bar.Caption, 34))
+		textAt(&b, "start", 4, top+13, shorten(bar.Name, 50))
 		barRow(&b, bar, k, top+17, high)
+		textAt(&b, "end", nestW-4, top+49, shorten(bar.Caption, 50))
 	}
 	b.WriteString("</svg>")
 	return b.String()

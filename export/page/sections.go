@@ -118,6 +118,19 @@ type finding struct {
 	Check
 	Title, Between, Caption string
 	Drawing                 template.HTML
+	More                    int // other places that only the table of checks lists
+}
+
+// mostAlso is how many other places a finding names.
+const mostAlso = 4
+
+// inWords makes a title of a check's id.
+func inWords(id string) string {
+	words := strings.ReplaceAll(id, "-", " ")
+	if words == "" {
+		return id
+	}
+	return strings.ToUpper(words[:1]) + words[1:]
 }
 
 // findings are the checks that fail, then those that warn.
@@ -128,7 +141,10 @@ func findings(cs []Check) []finding {
 			if c.Verdict != v {
 				continue
 			}
-			f := finding{Check: c, Title: c.ID, Between: strings.Join(c.Between, " and ")}
+			f := finding{Check: c, Title: inWords(c.ID), Between: strings.Join(c.Between, " and ")}
+			if n := len(c.Also) - mostAlso; n > 0 {
+				f.Also, f.More = c.Also[:mostAlso], n
+			}
 			if c.Sketch != nil {
 				f.Drawing, f.Caption = template.HTML(sketchSVG(*c.Sketch)), c.Sketch.Caption
 			}

@@ -48,9 +48,10 @@ type Check struct {
 	Measured string   // with unit
 	Required string   // with unit
 	Verdict  Verdict
-	Why      string  // why it matters, one sentence
-	Change   string  // the smallest change that clears it; empty when it passes
-	Sketch   *Sketch // what fouls, drawn; optional
+	Why      string   // why it matters, one sentence
+	Also     []string // where else it is so
+	Change   string   // the smallest change that clears it; empty when it passes
+	Sketch   *Sketch  // what fouls, drawn; optional
 }
 
 // Tolerances is the stack-up of tolerances: an answer to each question, and which

@@ -15,7 +15,7 @@ func checkTable(cs []Check) table {
 			{Verdict: c.Verdict},
 			{Text: c.Measured},
 			{Text: c.Required},
-			{Text: c.Why, Do: c.Change},
+			{Text: whole(c), Do: c.Change},
 		})
 	}
 	groups := make([]tableGroup, len(order))
@@ -25,6 +25,14 @@ func checkTable(cs []Check) table {
 	return newTable("Every check that was made, with what was measured and what is required.", []col{
 		{Head: "Check"}, {Head: "Verdict"}, {Head: "Measured"}, {Head: "Required"}, {Head: "Why it matters", Long: true},
 	}, groups...)
+}
+
+// whole is why a check matters and every other place where it is so.
+func whole(c Check) string {
+	if len(c.Also) == 0 {
+		return c.Why
+	}
+	return c.Why + " Also: " + strings.Join(c.Also, ", ") + "."
 }
 
 // stateTable gives the figures of each state; units stand in the heads.
@@ -50,7 +58,7 @@ func stateTable(c Clamp) table {
 	return newTable("Forces and pressures in each state.", cols, tableGroup{Rows: rows})
 }
 
-// marginTable gives how many times stronger each part is than it need be.
+// marginTable gives how much stronger each part is than it need be.
 func marginTable(c Clamp) table {
 	cols := []col{{Head: "State"}}
 	for _, n := range c.MarginNames {
@@ -63,7 +71,7 @@ func marginTable(c Clamp) table {
 	if len(c.MarginNames) == 0 {
 		rows = nil
 	}
-	return newTable("Margins: strength over stress. Below 1 the part gives.", cols, tableGroup{Rows: rows}).dense()
+	return newTable("Reserve of strength, of the stress in the part: at 0 % it just holds, below it gives.", cols, tableGroup{Rows: rows}).dense()
 }
 
 func cutTable(cs []Cut) table {
@@ -93,15 +101,11 @@ func drillTable(d DrillPart) table {
 func partTable(ps []Part) table {
 	var rows [][]cell
 	for i, p := range ps {
-		name := cell{Text: p.Mark, Tick: "part-" + itoa(i+1)}
-		if p.Mark == "" {
-			name.Text = p.Name
-			p.Name = ""
-		}
-		rows = append(rows, append([]cell{name}, texts(p.Name, p.Quantity, p.Material, p.Size, p.Mass, p.Price, p.Cost)...))
+		name := cell{Text: p.Name, Tick: "part-" + itoa(i+1)}
+		rows = append(rows, append([]cell{name}, texts(p.Mark, p.Quantity, p.Material, p.Size, p.Mass, p.Price, p.Cost)...))
 	}
 	return newTable("Parts; tick what lies ready.", []col{
-		{Head: "Mark"}, {Head: "Part"}, {Head: "Quantity", Num: true}, {Head: "Material", Long: true}, {Head: "Size", Long: true},
+		{Head: "Part"}, {Head: "Mark"}, {Head: "Quantity", Num: true}, {Head: "Material", Long: true}, {Head: "Size", Long: true},
 		{Head: "Mass", Num: true}, {Head: "Price each", Num: true}, {Head: "Cost", Num: true},
 	}, tableGroup{Rows: rows})
 }
