@@ -48,13 +48,27 @@ func (p Printer) meshed(l parts.Label, k parts.Kind, m geom.Mesh) (parts.Part, e
 	return p.finish(l, k, solid, 0)
 }
 
-// block is a box between two corners.
-func block(x0, y0, z0, x1, y1, z1 float64) (sdf.SDF3, error) {
-	b, err := sdf.Box3D(v3.Vec{X: x1 - x0, Y: y1 - y0, Z: z1 - z0}, 0)
-	if err != nil {
-		return nil, err
+// builder makes solids and keeps the first error.
+type builder struct{ err error }
+
+func (b *builder) note(err error) {
+	if b.err == nil {
+		b.err = err
 	}
-	return sdf.Transform3D(b, sdf.Translate3d(v3.Vec{X: (x0 + x1) / 2, Y: (y0 + y1) / 2, Z: (z0 + z1) / 2})), nil
+}
+
+// block is a box between two corners.
+func (b *builder) block(x0, y0, z0, x1, y1, z1 float64) sdf.SDF3 {
+	s, err := sdf.Box3D(v3.Vec{X: x1 - x0, Y: y1 - y0, Z: z1 - z0}, 0)
+	b.note(err)
+	return sdf.Transform3D(s, sdf.Translate3d(v3.Vec{X: (x0 + x1) / 2, Y: (y0 + y1) / 2, Z: (z0 + z1) / 2}))
+}
+
+// cylinder stands on both sides of the plane z = 0, its axis on z.
+func (b *builder) cylinder(height, radius float64) sdf.SDF3 {
+	s, err := sdf.Cylinder3D(height, radius, 0)
+	b.note(err)
+	return s
 }
 
 // along extrudes a planar shape in x and y from z0 to z1, then places it by m.
@@ -96,41 +110,37 @@ func Foot(s FootSpec) (parts.Part, error) {
 	return p, err
 }
 
+// footFillet is the radius between upright and base, where a foot would break,
+// mm.
+const footFillet = 3.0
+
+// shape joins upright and base, reaching too far on all outer sides, with a
+// fillet, adds a gusset on each side and takes from the box of the foot what lies
+// outside; then the holes.
 func (s FootSpec) shape() (shape, error) {
-	t, x := s.ThicknessMM(), s.WidthMM/2
-	upright, err := block(-x, 0, 0, x, s.HeightMM, t)
-	if err != nil {
-		return shape{}, err
+	t, x, w := s.ThicknessMM(), s.WidthMM/2, s.wall()
+	far := 2 * max(s.HeightMM, s.BaseMM, s.WidthMM)
+	var b builder
+	angle := sdf.Union3D(b.block(-far, -far, -far, far, far, t), b.block(-far, -far, -far, far, t, far))
+	if u, ok := angle.(*sdf.UnionSDF3); ok {
+		u.SetMin(sdf.RoundMin(footFillet))
 	}
-	base, err := block(-x, 0, 0, x, t, s.BaseMM)
-	if err != nil {
-		return shape{}, err
+	k := min(s.HeightMM, s.BaseMM) - t // the gussets' legs
+	sides := sdf.Union3D(b.block(-far, -far, -far, w-x, far, far), b.block(x-w, -far, -far, far, far, far))
+	gussets := sdf.Cut3D(sides, v3.Vec{Y: t + k, Z: t}, v3.Vec{Y: -1, Z: -1})
+	solid := sdf.Intersect3D(b.block(-x, 0, 0, x, s.HeightMM, s.BaseMM), sdf.Union3D(angle, gussets))
+	screw := sdf.Transform3D(b.cylinder(4*s.BaseMM, s.PlateHoleMM/2), sdf.Translate3d(v3.Vec{Y: s.PlateHoleY}))
+	level := sdf.Translate3d(v3.Vec{Z: (s.BaseMM + t) / 2}).Mul(sdf.RotateX(math.Pi / 2))
+	mount := along(b.teardrop(s.MountHoleMM/2), -2*t, 2*t, level)
+	if b.err != nil {
+		return shape{}, b.err
 	}
-	solid := sdf.Union3D(upright, base)
-	// gussets: triangles in y and z, at 45 degrees where the height allows
-	k := min(s.HeightMM, s.BaseMM) - t
-	gusset, err := sdf.Polygon2D([]v2.Vec{{X: t - 0.5, Y: t - 0.5}, {X: t + k, Y: t - 0.5}, {X: t + k, Y: t}, {X: t, Y: t + k}, {X: t - 0.5, Y: t + k}})
-	if err != nil {
-		return shape{}, err
-	}
-	// planar x goes to z, y stays, the extrusion runs along x
-	turn := sdf.RotateY(-math.Pi / 2)
-	w := s.wall()
-	for _, g := range []float64{-x, x - w} {
-		solid = sdf.Union3D(solid, along(gusset, -g-w, -g, turn))
-	}
-	screw, err := sdf.Cylinder3D(4*s.BaseMM, s.PlateHoleMM/2, 0)
-	if err != nil {
-		return shape{}, err
-	}
-	solid = sdf.Difference3D(solid, sdf.Transform3D(screw, sdf.Translate3d(v3.Vec{Y: s.PlateHoleY})))
-	drop, err := teardrop(s.MountHoleMM / 2)
-	if err != nil {
-		return shape{}, err
-	}
-	at := sdf.Translate3d(v3.Vec{Z: (s.BaseMM + t) / 2}).Mul(sdf.RotateX(math.Pi / 2))
-	return shape{sdf.Difference3D(solid, along(drop, -2*t, 2*t, at)), 0.65}, nil
+	return shape{sdf.Difference3D(solid, sdf.Union3D(screw, mount)), footCell * w}, nil
 }
+
+// footCell is the size of the cells in which feet are meshed, in gussets: a cell
+// sees one of a gusset's faces only, and the holes bend little within one.
+const footCell = 0.31
 
 // roofAngle is how far a printed roof leans from upright, rad: a little under 45
 // degrees, for the surface is meshed with some error.
@@ -138,15 +148,14 @@ const roofAngle = 42 * math.Pi / 180
 
 // teardrop is a round hole with a steep roof towards +y, which prints
 // without support when it lies level.
-func teardrop(r float64) (sdf.SDF2, error) {
+func (b *builder) teardrop(r float64) sdf.SDF2 {
 	c, err := sdf.Circle2D(r)
-	if err != nil {
-		return nil, err
-	}
+	b.note(err)
 	sin, cos := math.Sincos(roofAngle)
-	roof, err := sdf.Polygon2D([]v2.Vec{{X: 0, Y: 0}, {X: r * cos, Y: r * sin}, {X: 0, Y: r / sin}, {X: -r * cos, Y: r * sin}})
-	if err != nil {
-		return nil, err
+	// the roof's two flanks cut a box that reaches from the flanks' feet to the tip
+	roof := sdf.Transform2D(sdf.Box2D(v2.Vec{X: 2 * r * cos, Y: r/sin - r*sin}, 0), sdf.Translate2d(v2.Vec{Y: (r/sin + r*sin) / 2}))
+	for _, side := range []float64{-1, 1} {
+		roof = sdf.Cut2D(roof, v2.Vec{Y: r / sin}, v2.Vec{X: sin, Y: -side * cos}) // what lies right of the line stays
 	}
-	return sdf.Union2D(c, roof), nil
+	return sdf.Union2D(c, roof)
 }

@@ -135,10 +135,10 @@ func (g *grid) crossingAt(i, axis int) crossing {
 	b := g.point(at)
 	fa, fb := g.value(i), g.value(g.index(at))
 	lo, hi, side := 0.0, 1.0, 0
-	t := 0.5
+	t, ft := 0.5, 0.0
 	for range 40 {
 		t = lo + (hi-lo)*fa/(fa-fb)
-		ft := g.f(a.Lerp(b, t))
+		ft = g.f(a.Lerp(b, t))
 		if math.Abs(ft) < 1e-9 || hi-lo < 1e-9 {
 			break
 		}
@@ -157,15 +157,15 @@ func (g *grid) crossingAt(i, axis int) crossing {
 		}
 	}
 	c := crossing{p: a.Lerp(b, t)}
-	c.n = g.normal(c.p)
+	c.n = g.normal(c.p, ft)
 	g.cross[key] = c
 	return c
 }
 
-// normal is the direction in which the field grows fastest, by differences over
-// a step far below any size that is meant.
-func (g *grid) normal(p geom.Vec3) geom.Vec3 {
+// normal is the direction in which the field grows fastest from p, where it is
+// fp, by differences over a step far below any size that is meant.
+func (g *grid) normal(p geom.Vec3, fp float64) geom.Vec3 {
 	const e = 1e-5
-	d := func(v geom.Vec3) float64 { return g.f(p.Add(v)) - g.f(p.Sub(v)) }
+	d := func(v geom.Vec3) float64 { return g.f(p.Add(v)) - fp }
 	return geom.Vec3{X: d(geom.Vec3{X: e}), Y: d(geom.Vec3{Y: e}), Z: d(geom.Vec3{Z: e})}.Unit()
 }

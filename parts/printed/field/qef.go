@@ -90,7 +90,7 @@ func (g *grid) settle(p geom.Vec3, box geom.Box3) geom.Vec3 {
 		if math.Abs(d) < 1e-7 {
 			break
 		}
-		p = p.Sub(g.normal(p).Mul(d))
+		p = p.Sub(g.normal(p, d).Mul(d))
 		p = geom.Vec3{X: clampTo(p.X, box.Min.X, box.Max.X), Y: clampTo(p.Y, box.Min.Y, box.Max.Y), Z: clampTo(p.Z, box.Min.Z, box.Max.Z)}
 	}
 	return p
