@@ -277,6 +277,8 @@ func (d *decoder) unknownKey(t *token.Token, fields *fieldSet, path string) {
 	hint := ""
 	if near, ok := diag.Nearest(t.Value, fields.keys()); ok {
 		hint = fmt.Sprintf("did you mean %q?", near)
+	} else if t.Value != "" && t.Value[0] >= '0' && t.Value[0] <= '9' {
+		hint = "inside braces a comma ends a value: write numbers with a decimal point"
 	}
 	d.errorf(d.at(t), fmt.Sprintf("unknown key %q %s", t.Value, where), fmt.Sprintf("%q", t.Value), "one of "+strings.Join(fields.keys(), ", "), hint)
 }

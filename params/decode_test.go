@@ -36,6 +36,7 @@ func TestBadInput(t *testing.T) {
 		{"two documents", least + "---\na: 1\n", []string{"pack.yaml:5:", "second document"}},
 		{"duplicate key", least + "pack: {cells: 5}\n", []string{"pack.yaml:4:1", "already defined"}},
 		{"misspelt key", strings.Replace(least, "model", "modle", 1), []string{"pack.yaml:2:8", `unknown key "modle" in cell`, `did you mean "model"?`}},
+		{"decimal comma in braces", least + "plates: {thickness: 12,7 mm}\n", []string{"pack.yaml:4:24", "write numbers with a decimal point"}},
 		{"misspelt block", least + "stifeners: none\n", []string{"pack.yaml:4:1", `did you mean "stiffeners"?`}},
 		{"misspelt word", least + "nuts: {kind: prevaling}\n", []string{"pack.yaml:4:14", `did you mean "prevailing"?`}},
 		{"misspelt row", strings.Replace(least, "72x174x201", "72x174x20l", 1), []string{"pack.yaml:2:15", "cells table"}},
