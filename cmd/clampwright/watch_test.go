@@ -60,7 +60,7 @@ func TestWatch(t *testing.T) {
 	}()
 	await := func(b *lockedBuffer, want string, times int) {
 		t.Helper()
-		for range 1200 {
+		for range 6000 {
 			if strings.Count(b.String(), want) >= times {
 				return
 			}

@@ -294,7 +294,7 @@ func TestHostilePageInABrowser(t *testing.T) {
 }
 
 // waitForHidden is patience for a busy machine.
-const waitForHidden = 30 * time.Second
+const waitForHidden = 3 * time.Minute
 
 // With scripts off the still picture stands and everything else reads.
 func TestScriptsOff(t *testing.T) {
