@@ -5,6 +5,7 @@ import (
 	"context"
 	"os"
 	"path/filepath"
+	"sync"
 	"testing"
 
 	"clampwright/params"
@@ -47,6 +48,31 @@ func artifacts(t testing.TB, j *Job) map[string][]byte {
 		out[a.Name] = b.Bytes()
 	}
 	return out
+}
+
+// example is one example, computed and encoded.
+type example struct {
+	job   *Job
+	files map[string][]byte
+}
+
+var (
+	madeLock sync.Mutex
+	madeOnce = map[string]*example{}
+)
+
+// made is an example as it comes, computed once for all tests that only read.
+func made(t testing.TB, name string) *example {
+	t.Helper()
+	madeLock.Lock()
+	defer madeLock.Unlock()
+	e := madeOnce[name]
+	if e == nil {
+		j := job(t, name)
+		e = &example{j, artifacts(t, j)}
+		madeOnce[name] = e
+	}
+	return e
 }
 
 func benchmarkMake(b *testing.B, name string) {

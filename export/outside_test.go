@@ -36,8 +36,9 @@ type written struct {
 
 func write(t *testing.T, name string) written {
 	t.Helper()
-	w := written{job(t, name), t.TempDir()}
-	for file, content := range artifacts(t, w.job) {
+	e := made(t, name)
+	w := written{e.job, t.TempDir()}
+	for file, content := range e.files {
 		path := filepath.Join(w.dir, filepath.FromSlash(file))
 		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
 			t.Fatal(err)

@@ -10,7 +10,7 @@ import (
 
 // The same input gives the same bytes, file by file.
 func TestTwiceTheSame(t *testing.T) {
-	a, b := artifacts(t, job(t, "four-cell-offcut")), artifacts(t, job(t, "four-cell-offcut"))
+	a, b := made(t, "four-cell-offcut").files, artifacts(t, job(t, "four-cell-offcut"))
 	if len(a) != len(b) {
 		t.Fatalf("%d and %d files", len(a), len(b))
 	}
@@ -23,7 +23,7 @@ func TestTwiceTheSame(t *testing.T) {
 
 // The report has the keys that scripts rely on, and no figure that is not one.
 func TestReportKeys(t *testing.T) {
-	j := job(t, "eight-cell-plywood")
+	j := made(t, "eight-cell-plywood").job
 	text, err := j.ReportJSON()
 	if err != nil {
 		t.Fatal(err)
@@ -86,7 +86,7 @@ func TestReportKeys(t *testing.T) {
 
 // A failing fixture is given no file that reaches a machine.
 func TestFouledGetsNoCutFiles(t *testing.T) {
-	j := job(t, "fouled-on-purpose")
+	j := made(t, "fouled-on-purpose").job
 	if j.Verdict() != Fail {
 		t.Fatal("the example doesn't foul")
 	}

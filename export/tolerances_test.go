@@ -9,7 +9,7 @@ import (
 
 // The stack-up is in the report and on the sheet, with the same words.
 func TestTolerancesAreTold(t *testing.T) {
-	j := job(t, "four-small-separators")
+	j := made(t, "four-small-separators").job
 	text, err := j.ReportJSON()
 	if err != nil {
 		t.Fatal(err)
