@@ -10,8 +10,8 @@ import (
 	"strings"
 	"testing"
 
-	"clampwright/export/internal/outside"
 	"clampwright/parts"
+	"clampwright/testdata/outside"
 )
 
 // exampleNames are the examples, in the order of the folder.

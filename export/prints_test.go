@@ -13,10 +13,10 @@ import (
 	"testing"
 
 	"clampwright/assembly"
-	"clampwright/export/internal/outside"
 	"clampwright/export/mesh"
 	"clampwright/params"
 	"clampwright/parts"
+	"clampwright/testdata/outside"
 )
 
 // printBlocks asks for every printed part, ribbed separators on a bed that they

@@ -10,28 +10,8 @@ import (
 	"testing"
 
 	"clampwright/parts/geom"
+	"clampwright/testdata/outside"
 )
-
-// manifoldDir finds the folder that holds the npm package manifold-3d, the
-// outside reference for gaps and shared volumes.
-func manifoldDir(t *testing.T) string {
-	for _, d := range []string{os.Getenv("CLAMPWRIGHT_NODE_MODULES"), filepath.Join("..", "node_modules")} {
-		if _, err := os.Stat(filepath.Join(d, "manifold-3d", "manifold.js")); d != "" && err == nil {
-			if _, err := exec.LookPath("node"); err == nil {
-				abs, err := filepath.Abs(d)
-				if err != nil {
-					t.Fatal(err)
-				}
-				return abs
-			}
-		}
-	}
-	if os.Getenv("CLAMPWRIGHT_OUTSIDE") == "1" {
-		t.Fatal("node with manifold-3d is missing")
-	}
-	t.Skip("SKIPPED: no node with manifold-3d (set CLAMPWRIGHT_NODE_MODULES)")
-	return ""
-}
 
 type reply struct {
 	Bodies []struct {
@@ -43,7 +23,7 @@ type reply struct {
 
 // askManifold hands the bodies' meshes to the reference.
 func askManifold(t *testing.T, bodies []geom.Body, pairs [][2]int, search float64) reply {
-	dir := manifoldDir(t)
+	dir := outside.Modules(t, "manifold-3d")
 	type mesh struct {
 		Vertices  [][3]float64    `json:"vertices"`
 		Triangles []geom.Triangle `json:"triangles"`

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"encoding/json"
 	"math"
-	"os"
 	"os/exec"
 	"path/filepath"
 	"testing"
@@ -13,25 +12,8 @@ import (
 	"clampwright/assembly/internal/sample"
 	"clampwright/params"
 	"clampwright/parts/geom"
+	"clampwright/testdata/outside"
 )
-
-// nodeModules finds the folder with manifold-3d, or skips; with
-// CLAMPWRIGHT_OUTSIDE=1 a missing program fails.
-func nodeModules(t *testing.T) string {
-	t.Helper()
-	for _, dir := range []string{os.Getenv("CLAMPWRIGHT_NODE_MODULES"), filepath.Join("..", "..", "node_modules")} {
-		if _, err := os.Stat(filepath.Join(dir, "manifold-3d", "manifold.js")); dir != "" && err == nil {
-			if abs, err := filepath.Abs(dir); err == nil {
-				return abs
-			}
-		}
-	}
-	if os.Getenv("CLAMPWRIGHT_OUTSIDE") == "1" {
-		t.Fatal("node's manifold-3d is not installed, and CLAMPWRIGHT_OUTSIDE=1 asks for it")
-	}
-	t.Skip("SKIPPED: node's manifold-3d is not installed (set CLAMPWRIGHT_NODE_MODULES)")
-	return ""
-}
 
 // outsideChord is the chord error of the meshes handed to the reference, mm.
 // Gaps between round parts come out larger by up to two of them.
@@ -95,7 +77,7 @@ func runOutside(t *testing.T, dir string, job outsideJob) []outsideGap {
 // boolean intersection on meshes): every pair of parts nearer than reach, tools
 // included.
 func TestGapsAgainstManifold(t *testing.T) {
-	dir := nodeModules(t)
+	dir := outside.Modules(t, "manifold-3d")
 	fouled := sample.FourCells()
 	fouled.Rods.Columns[0], fouled.Stiffener.Gauge = -88, 13
 	for name, f := range map[string]*params.Fixture{"four": sample.FourCells(), "sprung": sprung(), "fouled": fouled} {

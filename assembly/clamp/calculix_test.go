@@ -10,6 +10,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"clampwright/testdata/outside"
 )
 
 // CalculiX (a general finite element program) solves the same plates with solid
@@ -52,7 +54,7 @@ var outsideCases = []outsideCase{
 }
 
 func TestAgainstCalculiX(t *testing.T) {
-	ccx := outsideProgram(t, "ccx")
+	ccx := outside.Program(t, "ccx")
 	for _, c := range outsideCases {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
@@ -76,20 +78,6 @@ func TestAgainstCalculiX(t *testing.T) {
 			}
 		})
 	}
-}
-
-// outsideProgram finds a program or skips; it fails where CI says it must be
-// there.
-func outsideProgram(t *testing.T, name string) string {
-	t.Helper()
-	path, err := exec.LookPath(name)
-	if err != nil {
-		if os.Getenv("CLAMPWRIGHT_OUTSIDE") == "1" {
-			t.Fatalf("%s is missing", name)
-		}
-		t.Skipf("SKIPPED: %s is not installed, the outside comparison was not made", name)
-	}
-	return path
 }
 
 func (c outsideCase) input() Input {

@@ -10,6 +10,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"clampwright/testdata/outside"
 )
 
 // netlist writes a state as a SPICE deck: every cell a source behind its
@@ -54,13 +56,7 @@ func netlist(l *Layout, s State) (deck string, nodes []Post) {
 // spice runs the deck and returns what it printed, by name.
 func spice(t *testing.T, deck string) map[string]float64 {
 	t.Helper()
-	bin, err := exec.LookPath("ngspice")
-	if err != nil {
-		if os.Getenv("CLAMPWRIGHT_OUTSIDE") == "1" {
-			t.Fatal("ngspice is not installed")
-		}
-		t.Skip("ngspice is not installed: no outside check of the circuit")
-	}
+	bin := outside.Program(t, "ngspice")
 	file := filepath.Join(t.TempDir(), "pack.cir")
 	if err := os.WriteFile(file, []byte(deck), 0o600); err != nil {
 		t.Fatal(err)

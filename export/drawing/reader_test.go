@@ -11,21 +11,8 @@ import (
 	"testing"
 
 	"clampwright/parts/geom"
+	"clampwright/testdata/outside"
 )
-
-// outside returns the path of an outside program. Where it is missing the test
-// is skipped with a message, or fails when CLAMPWRIGHT_OUTSIDE=1.
-func outside(t *testing.T, name string) string {
-	t.Helper()
-	path, err := exec.LookPath(name)
-	if err != nil {
-		if os.Getenv("CLAMPWRIGHT_OUTSIDE") == "1" {
-			t.Fatalf("%s is not installed", name)
-		}
-		t.Skipf("%s is not installed: outside check left out", name)
-	}
-	return path
-}
 
 // subpath is one drawn path of a PDF page in mm.
 type subpath struct {
@@ -46,7 +33,7 @@ type pdfPage struct {
 // page's content stream (ISO 32000-1, 8.5.2); only cm-free drawing counts.
 func readPDF(t *testing.T, data []byte) []pdfPage {
 	t.Helper()
-	qpdf := outside(t, "qpdf")
+	qpdf := outside.Program(t, "qpdf")
 	dir := t.TempDir()
 	in, out := filepath.Join(dir, "in.pdf"), filepath.Join(dir, "out.pdf")
 	if err := os.WriteFile(in, data, 0o644); err != nil {
@@ -181,7 +168,7 @@ func (p *subpath) isDiamond() (geom.Vec2, bool) {
 // pdfText is the text of all pages as pdftotext reads it.
 func pdfText(t *testing.T, data []byte) string {
 	t.Helper()
-	cmd := exec.Command(outside(t, "pdftotext"), "-layout", "-", "-")
+	cmd := exec.Command(outside.Program(t, "pdftotext"), "-layout", "-", "-")
 	cmd.Stdin = bytes.NewReader(data)
 	out, err := cmd.Output()
 	if err != nil {

@@ -10,8 +10,8 @@ import (
 	"slices"
 	"testing"
 
-	"clampwright/export/internal/outside"
 	"clampwright/parts/geom"
+	"clampwright/testdata/outside"
 )
 
 // measured is what an outside reader found in one file.

@@ -10,8 +10,8 @@ import (
 	"strconv"
 	"testing"
 
-	"clampwright/export/internal/outside"
 	"clampwright/parts/geom"
+	"clampwright/testdata/outside"
 )
 
 // sample is a solid with its mesh, written as both kinds of file.

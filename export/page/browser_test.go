@@ -5,8 +5,6 @@ import (
 	"fmt"
 	"net/http"
 	"net/http/httptest"
-	"os"
-	"os/exec"
 	"strings"
 	"sync"
 	"testing"
@@ -18,18 +16,14 @@ import (
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
+
+	"clampwright/testdata/outside"
 )
 
 // browser starts one headless Chromium for a test, or skips where there is none.
 func browser(t *testing.T, flags ...chromedp.ExecAllocatorOption) context.Context {
 	t.Helper()
-	path, err := exec.LookPath("chromium")
-	if err != nil {
-		if os.Getenv("CLAMPWRIGHT_OUTSIDE") == "1" {
-			t.Fatal("chromium is not installed, and CLAMPWRIGHT_OUTSIDE=1 asks for it")
-		}
-		t.Skip("SKIPPED: chromium is not installed; the page was not opened in a browser")
-	}
+	path := outside.Program(t, "chromium")
 	opts := append(append([]chromedp.ExecAllocatorOption(nil), chromedp.DefaultExecAllocatorOptions[:]...),
 		chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.WSURLReadTimeout(2*time.Minute),
 		chromedp.Flag("use-gl", "angle"), chromedp.Flag("use-angle", "swiftshader"), chromedp.Flag("enable-unsafe-swiftshader", true))

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -14,6 +13,8 @@ import (
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
+
+	"clampwright/testdata/outside"
 )
 
 // TestOpenedInABrowser opens the sample page as a reader would, on a screen,
@@ -255,19 +256,13 @@ func printsWhole(t *testing.T, ctx context.Context) {
 		if err := os.WriteFile(path, b, 0o644); err != nil {
 			t.Fatal(err)
 		}
-		text, err := exec.Command("pdftotext", "-layout", path, "-").Output()
-		if err != nil {
-			if os.Getenv("CLAMPWRIGHT_OUTSIDE") == "1" {
-				t.Fatal("pdftotext: ", err)
-			}
-			t.Skip("SKIPPED: pdftotext is not installed; the printed page was not read back")
-		}
+		text := outside.Run(t, "pdftotext", "-layout", path, "-")
 		for _, want := range []string{"Does not pass", "19.60", "bends, mm", "418.0", "cover.face-14", "chamfer both ends", "52.8 V", "report.json"} {
-			if !strings.Contains(string(text), want) {
+			if !strings.Contains(text, want) {
 				t.Errorf("%s: %q is not on paper", name, want)
 			}
 		}
-		if strings.Contains(string(text), "Drag to turn") || strings.Contains(string(text), "Seen from the corner") {
+		if strings.Contains(text, "Drag to turn") || strings.Contains(text, "Seen from the corner") {
 			t.Errorf("%s: what only a screen can do is on paper", name)
 		}
 	}

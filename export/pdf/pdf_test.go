@@ -16,6 +16,7 @@ import (
 	"clampwright/export/drawing"
 	"clampwright/export/pdf"
 	"clampwright/parts/geom"
+	"clampwright/testdata/outside"
 )
 
 func page() drawing.Sheet {
@@ -36,18 +37,6 @@ func encode(t *testing.T, sheets ...drawing.Sheet) []byte {
 		t.Fatal(err)
 	}
 	return b.Bytes()
-}
-
-func outside(t *testing.T, name string) string {
-	t.Helper()
-	path, err := exec.LookPath(name)
-	if err != nil {
-		if os.Getenv("CLAMPWRIGHT_OUTSIDE") == "1" {
-			t.Fatalf("%s is not installed", name)
-		}
-		t.Skipf("%s is not installed: outside check left out", name)
-	}
-	return path
 }
 
 func TestSameSheetsSameBytes(t *testing.T) {
@@ -72,7 +61,7 @@ func TestOutsideReaders(t *testing.T) {
 		t.Fatal(err)
 	}
 	run := func(name string, args ...string) string {
-		out, err := exec.Command(outside(t, name), args...).CombinedOutput()
+		out, err := exec.Command(outside.Program(t, name), args...).CombinedOutput()
 		if err != nil {
 			t.Fatalf("%s: %v\n%s", name, err, out)
 		}
@@ -107,7 +96,7 @@ func TestRareSigns(t *testing.T) {
 	if err := os.WriteFile(file, encode(t, s), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	out, err := exec.Command(outside(t, "pdftotext"), file, "-").Output()
+	out, err := exec.Command(outside.Program(t, "pdftotext"), file, "-").Output()
 	if err != nil || !strings.Contains(string(out), "Ωλ Ж") {
 		t.Errorf("%v: %q", err, out)
 	}
@@ -122,7 +111,7 @@ func TestMeasuredWidthIsPrintedWidth(t *testing.T) {
 	if err := os.WriteFile(file, encode(t, s), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	out, err := exec.Command(outside(t, "pdftotext"), "-bbox", file, "-").Output()
+	out, err := exec.Command(outside.Program(t, "pdftotext"), "-bbox", file, "-").Output()
 	if err != nil {
 		t.Fatal(err)
 	}

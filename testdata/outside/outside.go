@@ -61,14 +61,23 @@ func Python(t testing.TB, script string, modules []string, args ...string) strin
 // repository, and returns what it printed.
 func Node(t testing.TB, script, module string, args ...string) string {
 	t.Helper()
-	node := Program(t, "node")
-	folder := moduleFolder()
-	if _, err := os.Stat(filepath.Join(folder, module)); err != nil {
-		missing(t, "the node module %s is not installed", module)
-	}
+	node, folder := Program(t, "node"), Modules(t, module)
 	cmd := exec.Command(node, append([]string{script}, args...)...)
 	cmd.Env = append(os.Environ(), "NODE_PATH="+folder)
 	return run(t, cmd)
+}
+
+// Modules returns the full path of the node_modules folder that holds a module.
+func Modules(t testing.TB, module string) string {
+	t.Helper()
+	folder, err := filepath.Abs(moduleFolder())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := os.Stat(filepath.Join(folder, module)); err != nil {
+		missing(t, "the node module %s is not installed", module)
+	}
+	return folder
 }
 
 func run(t testing.TB, cmd *exec.Cmd) string {
