@@ -3,6 +3,7 @@ package export
 import (
 	"fmt"
 	"io"
+	"sync"
 
 	"clampwright/assembly"
 	"clampwright/export/drawing"
@@ -149,6 +150,7 @@ func (b *planner) drawings() error {
 
 // sheetFiles plans one sheet as PDF and SVG.
 func (b *planner) sheetFiles(part, name, what string, draw func() (drawing.Sheet, error)) {
+	draw = sync.OnceValues(draw)
 	b.add(part, name+".pdf", what, func(w io.Writer) error {
 		s, err := draw()
 		if err != nil {

@@ -113,11 +113,12 @@ func (a Arc) bounds() geom.Box2 {
 
 func (c Chain) bounds() geom.Box2 {
 	b := noBox()
-	for _, e := range c.Edges() {
-		b = union(b, e.bounds())
-	}
-	if len(c.Path) == 1 {
-		b = grow(b, c.Path[0].P)
+	n := len(c.Path)
+	for i, v := range c.Path {
+		b = grow(b, v.P)
+		if v.Bulge != 0 && (i+1 < n || c.Closed) {
+			b = union(b, bulgeArc(v.P, c.Path[(i+1)%n].P, v.Bulge).bounds())
+		}
 	}
 	return b
 }

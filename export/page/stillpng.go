@@ -7,6 +7,7 @@ import (
 	"image/color"
 	"image/png"
 	"strings"
+	"sync"
 )
 
 // stillPalette is clear paper followed by every colour in every light.
@@ -30,10 +31,24 @@ func lit(c uint8, k float64) uint8 {
 	return uint8(min(v, 255) + 0.5)
 }
 
+// pngEncoder keeps its buffers from picture to picture: a page has dozens.
+var pngEncoder = png.Encoder{BufferPool: &pngBuffers{}}
+
+type pngBuffers struct{ pool sync.Pool }
+
+// Get returns a buffer, nil when there is none to spare.
+func (p *pngBuffers) Get() *png.EncoderBuffer {
+	b, _ := p.pool.Get().(*png.EncoderBuffer)
+	return b
+}
+
+// Put keeps a buffer for later.
+func (p *pngBuffers) Put(b *png.EncoderBuffer) { p.pool.Put(b) }
+
 // pngData is the image as a data address.
 func pngData(m image.Image) (string, error) {
 	var b bytes.Buffer
-	if err := png.Encode(&b, m); err != nil {
+	if err := pngEncoder.Encode(&b, m); err != nil {
 		return "", err
 	}
 	return "data:image/png;base64," + base64.StdEncoding.EncodeToString(b.Bytes()), nil
