@@ -68,21 +68,38 @@ func over(have, need float64, atMost bool) float64 {
 	return (need - have) / scale
 }
 
-// tightest is the bound with least left over the states.
+// atBound keeps rounding from making a bound that is met look missed.
+const atBound = 1e-6
+
+// tightest is the bound, of those kept, with least left over the states.
 func tightest(states []clamp.State) Bound {
 	best := Bound{Over: math.Inf(-1)}
 	for _, s := range states {
 		for _, f := range s.Findings {
-			if f.Need == 0 {
-				continue
-			}
-			b := boundOf(s.Name, f)
-			if b.Over > best.Over {
+			if b := boundOf(s.Name, f); f.Need != 0 && b.Over <= atBound && b.Over > best.Over {
 				best = b
 			}
 		}
 	}
 	return best
+}
+
+// clampWarns are the bounds that are missed though nothing fails, such as the
+// lasting limit of a seat: the worst state of each.
+func clampWarns(states []clamp.State) []string {
+	var over []Bound
+	for _, s := range states {
+		for _, f := range s.Findings {
+			if b := boundOf(s.Name, f); f.Verdict == clamp.Warn && b.Over > atBound {
+				over = append(over, b)
+			}
+		}
+	}
+	var out []string
+	for _, b := range merged(over) {
+		out = append(out, b.String())
+	}
+	return out
 }
 
 // fromCheck turns a failing check of the assembly into a bound.

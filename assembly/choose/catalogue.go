@@ -248,10 +248,18 @@ func (c *Catalogue) plates(in *params.File, f *params.Fixture, only bool) {
 		usual = usualInchPlates
 	}
 	for _, p := range usual {
-		if _, ok := f.Tables.Material(p.Material); ok && !only {
+		if _, ok := f.Tables.Material(p.Material); ok && !only && !c.nearly(p) {
 			add(p.Material, p.Thickness)
 		}
 	}
+}
+
+// nearly says whether a sheet of about that thickness is offered already: the
+// user's own figure for what is sold under another.
+func (c *Catalogue) nearly(p Plate) bool {
+	return slices.ContainsFunc(c.Plates, func(q Plate) bool {
+		return q.Material == p.Material && math.Abs((q.Thickness-p.Thickness).MM()) <= sameSheetMM
+	})
 }
 
 // thick says whether a sheet is of a thickness that end plates are made of.

@@ -59,9 +59,18 @@ func rodPlay(f *params.Fixture, _ *clamp.Input) *Bound {
 	return nil
 }
 
-// shareN is the force of one rod as tightened: all carry the same.
+// shareN is the force of the most loaded rod as tightened: each takes its share
+// of the target, a rod between two rows twice that of an outer one.
 func shareN(f *params.Fixture, in *clamp.Input) float64 {
-	return f.Cell.ForceTarget.N() * float64(f.Pack.Rows) / float64(len(in.Rods))
+	sum, most := 0.0, 0.0
+	for _, r := range in.Rods {
+		share := r.Share
+		if share == 0 {
+			share = 1
+		}
+		sum, most = sum+share, math.Max(most, share)
+	}
+	return f.Cell.ForceTarget.N() * float64(f.Pack.Rows) * most / sum
 }
 
 // rodShare: rod, thread and seat under the force of tightening, as in clamp's

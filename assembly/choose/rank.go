@@ -29,7 +29,7 @@ func (s *search) rank() error {
 		}
 	}
 	s.screened = len(alive)
-	if err := s.lead(sorted(alive, byMass), "mass"); err != nil {
+	if err := s.lead(sorted(alive, byMass), "mass"); err != nil || s.block != "" {
 		return err
 	}
 	if err := s.lead(sorted(alive, byCost), "cost"); err != nil {
@@ -47,8 +47,10 @@ func sorted(list []*candidate, order func(a, b *candidate) int) []*candidate {
 	return out
 }
 
-// lead solves candidates in order until the first that passes: it leads.
+// lead solves candidates in order until the first that passes: it leads. It ends
+// too when a check turns out that blocks every choice.
 func (s *search) lead(order []*candidate, name string) error {
+	ask := firstProbe
 	for from := 0; from < len(order); from += batch {
 		s.tell("full grid, "+name, from, len(order))
 		group := order[from:min(from+batch, len(order))]
@@ -60,6 +62,14 @@ func (s *search) lead(order []*candidate, name string) error {
 				o.Best = append(o.Best, name)
 				return nil
 			}
+		}
+		if s.checked() < ask {
+			continue
+		}
+		ask *= 2
+		var err error
+		if s.block, err = s.blocked(order[from:]); err != nil || s.block != "" {
+			return err
 		}
 	}
 	return nil
@@ -171,6 +181,9 @@ func (s *search) fineAll(group *[]*candidate) error {
 			return diags
 		}
 		st, err := clamp.Tighten(study.Press(f))
+		if unsolved(err) {
+			return nil // as even as can be, until it is solved in full
+		}
 		out[k] = uneven(st)
 		return err
 	}); err != nil {
@@ -224,7 +237,7 @@ func (s *search) bettered(c *candidate, class int) bool {
 // nearlyShare is a difference in mass or cost that does not count in the
 // trade-off, as a share: no choice is made for it, and the table stays short. The
 // leaders are found without it.
-const nearlyShare = 0.02
+const nearlyShare = 0.05
 
 // beats says whether o is no worse in anything and better in something; of two
 // alike the earlier candidate stays.
@@ -238,12 +251,7 @@ func beats(o *Option, mass, cost float64, class, index int) bool {
 
 // outcome collects front and counts, or the nearest miss.
 func (s *search) outcome() (*Outcome, error) {
-	out := &Outcome{Candidates: len(s.all), Screened: s.screened, Complete: s.complete}
-	for _, v := range s.solved {
-		if !v.coarse {
-			out.Solved++
-		}
-	}
+	out := &Outcome{Candidates: len(s.all), Screened: s.screened, Complete: s.complete, Solved: s.fullySolved(), Blocked: s.block, Probed: s.probed}
 	for i := range s.all {
 		c := &s.all[i]
 		if c.made {
@@ -322,7 +330,14 @@ func (s *search) miss(c *candidate) (*Miss, error) {
 		return nil, diags
 	}
 	states, err := clamp.SolveStates(study.Press(f), nil)
-	if err != nil {
+	switch b := refused(err); {
+	case b != nil:
+		m.Bounds = []Bound{*b}
+		return m, nil
+	case unsolved(err):
+		m.Bounds = []Bound{{Name: err.Error(), Over: 1}}
+		return m, nil
+	case err != nil:
 		return nil, err
 	}
 	for _, st := range states {

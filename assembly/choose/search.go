@@ -3,6 +3,7 @@ package choose
 import (
 	"cmp"
 	"context"
+	"errors"
 	"fmt"
 	"math"
 	"runtime"
@@ -18,8 +19,8 @@ import (
 	"clampwright/params/diag"
 )
 
-// EvenStep is the width of a class of evenness, as unevenness (root mean square
-// of pressure over mean, less one): two candidates of one class press alike for
+// EvenStep is the width of a class of evenness, as unevenness (standard deviation
+// of the pressure over its mean, the middle of the face counted twice): two candidates of one class press alike for
 // any purpose, and the lighter ranks first.
 const EvenStep = 0.02
 
@@ -33,11 +34,11 @@ type Option struct {
 	MassG   float64
 	Cost    float64
 	Guessed bool    // the cost rests on planning prices in part
-	Uneven  float64 // unevenness as tightened
+	Uneven  float64 // unevenness as tightened: deviation over mean
 	Middle  float64 // pressure in the middle of the face over the mean
 	ForceN  [2]float64
-	Limit   Bound // what has least to spare
-	Warns   []string
+	Limit   Bound    // what keeps its bound with least to spare
+	Warns   []string // bounds of the clamp over which it only warns, then ids of checks
 	Best    []string // the rankings it leads: "mass", "cost", "evenness"
 
 	index int
@@ -66,6 +67,11 @@ type Outcome struct {
 	Candidates, Made, Screened, Tried, Solved int // candidates, made, as tightened, tried in all coarse states, in full
 	// Complete is false when the front was cut short; its leaders are still proven.
 	Complete bool
+	// Blocked is the check that every candidate looked at fails, whatever is
+	// chosen; the search then ended early, after Solved in full and Probed by the
+	// checks alone. Empty otherwise.
+	Blocked string
+	Probed  int
 }
 
 // Progress is told how far a stage is: done of total.
@@ -145,6 +151,8 @@ type search struct {
 	screened int             // that could be made and are even enough as tightened
 	fine     map[int]float64 // unevenness on the full grid by group
 	complete bool
+	block    string // see Outcome.Blocked
+	probed   int
 }
 
 // settle returns candidate i as a fixture.
@@ -181,22 +189,17 @@ func (s *search) screen() error {
 }
 
 func (s *search) screenGroup(group []candidate) error {
-	first := slices.IndexFunc(group, func(c candidate) bool { return c.made })
-	if first < 0 {
-		return nil
-	}
-	states, err := s.coarse(group[first:first+1], func(clamp.State) bool { return true })
-	if err != nil {
+	tight, err := s.tightened(group)
+	if tight == nil || err != nil {
 		return err
 	}
-	tight := states[0][0]
 	for k := range group {
 		c := &group[k]
 		if !c.made {
 			continue
 		}
-		c.uneven = uneven(tight)
-		for _, b := range broken(tight, Slack, s.strict) {
+		c.uneven = uneven(*tight)
+		for _, b := range broken(*tight, Slack, s.strict) {
 			if !strings.Contains(b.Name, "spring") { // another spring than this candidate's
 				c.missed = append(c.missed, b)
 			}
@@ -204,6 +207,52 @@ func (s *search) screenGroup(group []candidate) error {
 		c.alive = len(c.missed) == 0
 	}
 	return nil
+}
+
+// tightened is the group's common state as tightened; nil when there is none:
+// what cannot be tightened at all is then put down as not made, and what the
+// coarse grid cannot judge is left to the full one, as even as can be.
+func (s *search) tightened(group []candidate) (*clamp.State, error) {
+	for k := range group {
+		c := &group[k]
+		if !c.made {
+			continue
+		}
+		states, err := s.coarse(group[k:k+1], func(clamp.State) bool { return true })
+		if b := refused(err); b != nil {
+			c.made, c.why = false, b
+			continue
+		}
+		if unsolved(err) {
+			for m := range group {
+				group[m].alive = group[m].made
+			}
+			return nil, nil
+		}
+		if err != nil {
+			return nil, err
+		}
+		return &states[0][0], nil
+	}
+	return nil, nil
+}
+
+// refused is the bound that a candidate misses when the mechanics refuse its
+// rods: they pull beside the cells, or a spring is flat before the force is
+// reached. Nil for any other error: that is no matter of the choice.
+func refused(err error) *Bound {
+	wrong, ok := errors.AsType[*clamp.InputError](err)
+	if !ok || !strings.HasPrefix(wrong.Field, "rods") {
+		return nil
+	}
+	return &Bound{Name: "as tightened: rods (" + wrong.Reason + ")", Over: 1, Param: "rods"}
+}
+
+// unsolved says that the equations of one candidate have no usable solution,
+// which must not end the search.
+func unsolved(err error) bool {
+	_, ok := errors.AsType[*clamp.SolveError](err)
+	return ok
 }
 
 // coarse runs the coarse grid over candidates that differ in their spring alone.
@@ -236,6 +285,9 @@ func (s *search) screenAged(c *candidate) error {
 	}
 	c.aged = true
 	states, err := s.coarse([]candidate{*c}, func(st clamp.State) bool { return len(broken(st, Slack, s.strict)) > 0 })
+	if unsolved(err) {
+		return nil // for the full grid to judge
+	}
 	if err != nil {
 		return err
 	}
@@ -303,6 +355,7 @@ type verdict struct {
 	option *Option // nil when it does not pass
 	missed []Bound
 	coarse bool // missed on the coarse grid: not solved in full
+	checks bool // passes the mechanics, and missed by checks
 }
 
 // solve judges one candidate on the full grid and, when it passes there, by
@@ -313,6 +366,9 @@ func (s *search) solve(i int) (*verdict, error) {
 		return nil, diags
 	}
 	states, err := clamp.SolveStates(study.Press(f), func(st clamp.State) bool { return len(broken(st, 0, s.strict)) > 0 })
+	if unsolved(err) {
+		return &verdict{missed: []Bound{{Name: err.Error(), Over: 1}}}, nil
+	}
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.cat.at(i), err)
 	}
@@ -328,12 +384,13 @@ func (s *search) solve(i int) (*verdict, error) {
 		return nil, fmt.Errorf("%s: %w", s.cat.at(i), err)
 	}
 	if v.missed = fails; len(fails) > 0 {
+		v.checks = true
 		return v, nil
 	}
 	c := &s.all[i]
 	v.option = &Option{
 		Choice: s.cat.at(i), MassG: c.mass, Cost: c.cost, Guessed: c.guessed, Uneven: uneven(states[0]),
-		Middle: middle(states[0]), ForceN: forces(states), Limit: tightest(states), Warns: warns, index: i,
+		Middle: middle(states[0]), ForceN: forces(states), Limit: tightest(states), Warns: append(clampWarns(states), warns...), index: i,
 	}
 	return v, nil
 }
@@ -350,7 +407,9 @@ func checks(f *params.Fixture) (warns []string, fails []Bound, err error) {
 		case check.Fail:
 			fails = append(fails, fromCheck(g))
 		case check.Warn:
-			warns = append(warns, g.ID)
+			if !slices.Contains(warns, g.ID) {
+				warns = append(warns, g.ID)
+			}
 		}
 	}
 	return warns, fails, err

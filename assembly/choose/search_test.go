@@ -334,3 +334,33 @@ func TestOfferSizes(t *testing.T) {
 }
 
 var _ = clamp.Pass
+
+// Where the file itself makes every choice fail a check, here rods too near the
+// cells for pliers, the search says which and ends before it has solved all.
+func TestBlocked(t *testing.T) {
+	file, _ := load(t, "fouled-on-purpose.yaml")
+	file.Washers.Series = params.Give("standard")
+	file.Cell.ForceLimit = params.Give(unit.Force(9000))
+	cat := &Catalogue{Plates: []Plate{{"birch plywood", 18}, {"6061-T6", 10}}, Angles: []string{"", "40x40x4 mm aluminium"},
+		Levels: [][]unit.Length{{50, 150}, {40, 160}}, Threads: []string{"M8", "M10"}, Springs: []Spring{{}}, Middle: []bool{false}}
+	got, err := Search(context.Background(), file, cat, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got.Blocked == "" || len(got.Front) > 0 || got.Solved >= got.Screened || got.Nearest == nil || !names(got.Nearest.Bounds, got.Blocked) {
+		t.Errorf("blocked by %q after %d of %d, nearest %+v", got.Blocked, got.Solved, got.Screened, got.Nearest)
+	}
+	t.Logf("%s; %d solved, %d probed", got.Blocked, got.Solved, got.Probed)
+}
+
+// A rod between two rows carries both: springs that go flat under it, though not
+// under an even share, are turned away and do not end the search.
+func TestFlatBetweenRows(t *testing.T) {
+	file, _ := load(t, "sixteen-cell-two-rows.yaml")
+	cat := &Catalogue{Plates: []Plate{{"6061-T6", 12}}, Angles: []string{""}, Levels: [][]unit.Length{{50, 150}}, Threads: []string{"M6"},
+		Springs: []Spring{{Disc: "25x12.2x0.9", Parallel: 1, Series: 12}}, Middle: []bool{true}}
+	got, err := Search(context.Background(), file, cat, nil)
+	if err != nil || len(got.Front) > 0 || got.Made != 0 {
+		t.Errorf("%v %+v", err, got)
+	}
+}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"os"
+	"runtime/debug"
 	"slices"
 	"strconv"
 	"strings"
@@ -56,6 +57,7 @@ func sizeFile(ctx context.Context, ui *console, name string, opt sizeOptions) er
 	cat := choose.Offer(in, f, opt.stock)
 	ui.say("%d candidates: %d plates, %d angles, %d sets of heights, %d threads, %d ways to hold the nuts",
 		cat.Size(), len(cat.Plates), len(cat.Angles), len(cat.Levels), len(cat.Threads), len(cat.Springs))
+	defer debug.SetGCPercent(debug.SetGCPercent(batchGC))
 	begun := time.Now()
 	out, err := choose.Search(ctx, in, cat, sizeProgress(ui))
 	ui.stepDone()
@@ -120,7 +122,7 @@ func printFront(ui *console, f *params.Fixture, out *choose.Outcome) {
 	if f.Prices.Currency != "" {
 		money += " " + f.Prices.Currency
 	}
-	fmt.Fprintf(w, "\tclamp kg\t%s\tmiddle\tforce N\tplate\tangles\trods\tnuts\tleads\n", money)
+	fmt.Fprintf(w, "\tclamp kg\t%s\tspread\tmiddle\tforce N\tplate\tangles\trods\tnuts\tleads\n", money)
 	guessed := false
 	for i, o := range out.Front {
 		mark := ""
@@ -128,10 +130,11 @@ func printFront(ui *console, f *params.Fixture, out *choose.Outcome) {
 			mark, guessed = "~", true
 		}
 		c := o.Choice
-		fmt.Fprintf(w, "%d\t%.2f\t%s%.2f\t%.0f %%\t%.0f..%.0f\t%s %s\t%s\t%s\t%s\t%s\n", i+1, o.MassG/1000, mark, o.Cost, 100*o.Middle, o.ForceN[0], o.ForceN[1],
+		fmt.Fprintf(w, "%d\t%.2f\t%s%.2f\t%.0f %%\t%.0f %%\t%.0f to %.0f\t%s %s\t%s\t%s\t%s\t%s\n", i+1, o.MassG/1000, mark, o.Cost, 100*o.Uneven, 100*o.Middle, o.ForceN[0], o.ForceN[1],
 			c.Plate.Material, c.Plate.Thickness.Decimal(2), angleWords(c), rodWords(c), c.Spring, strings.Join(o.Best, ", "))
 	}
 	w.Flush()
+	ui.say("spread: deviation of the pressure from its mean as tightened; middle: pressure in the middle of the face over the mean; force: least to greatest over all states")
 	for i, o := range out.Front {
 		ui.say("%d is limited by %s%s", i+1, o.Limit, warnWords(o))
 	}
@@ -175,6 +178,9 @@ func printMiss(ui *console, out *choose.Outcome) error {
 		return &outcome{exitFouled, "nothing passes: no candidate can be made from these tables and this stock"}
 	}
 	m := out.Nearest
+	if out.Blocked != "" {
+		ui.say("all %d candidates solved in full and %d more of all kinds fail the check %s: the search ends here", out.Solved, out.Probed, out.Blocked)
+	}
 	ui.say("nothing passes. Nearest: %s", m.Choice)
 	if len(m.Bounds) == 1 {
 		ui.say("one bound would have to give: %s", m.Bounds[0])
