@@ -38,39 +38,48 @@ func cubes(s shape, wanted float64) (triangles, cells int, stray, ms float64) {
 }
 
 // BenchmarkShapedAgainstCubes measures both ways to a mesh of each shaped part in
-// one run: triangles, bytes of binary STL, deviation from the field. It fails
-// unless ours has a tenth of the triangles at no more deviation.
+// one run: triangles, bytes of binary STL, deviation from the distance function.
+// It fails unless ours has a tenth of the triangles at no more deviation.
 func BenchmarkShapedAgainstCubes(b *testing.B) {
 	p := printer()
-	for name, build := range map[string]func() (shape, error){
-		"rod-cap": RodCapSpec{label("rod-cap", "C1"), p, 8, 14, 0, 0}.shape,
-		"nut-cap": RodCapSpec{label("nut-cap", "C2"), p, 8, 3, 15, 6.8}.shape,
-		"foot":    FootSpec{label("foot", "F1"), p, 24, 24, 30, 6.6, 14, 6.6}.shape,
+	bare := RodCapSpec{label("rod-cap", "C1"), p, 8, 14, 0, 0}
+	nut := RodCapSpec{label("nut-cap", "C2"), p, 8, 3, 15, 6.8}
+	foot := FootSpec{label("foot", "F1"), p, 24, 24, 30, 6.6, 14, 6.6}
+	for _, c := range []struct {
+		name  string
+		make  func() (parts.Part, error)
+		shape func() (shape, error)
+	}{
+		{"rod-cap", func() (parts.Part, error) { return RodCap(bare) }, bare.shape},
+		{"nut-cap", func() (parts.Part, error) { return RodCap(nut) }, nut.shape},
+		{"foot", func() (parts.Part, error) { return Foot(foot) }, foot.shape},
 	} {
-		b.Run(name, func(b *testing.B) {
-			s, err := build()
+		b.Run(c.name, func(b *testing.B) {
+			s, err := c.shape()
 			if err != nil {
 				b.Fatal(err)
 			}
 			for b.Loop() {
 				start := time.Now()
-				m, fig, err := s.mesh()
+				part, err := c.make()
 				if err != nil {
 					b.Fatal(err)
 				}
 				ms := time.Since(start).Seconds() * 1e3
+				m, _ := part.Solid.Mesh(chordMM)
+				strays := field.Deviation(s.at, m)
 				n, cells, stray, cubesMS := cubes(s, 0.05)
 				b.ReportMetric(float64(len(m.Triangles)), "ours-triangles")
 				b.ReportMetric(float64(84+50*len(m.Triangles)), "ours-bytes")
-				b.ReportMetric(fig.DeviationMM, "ours-mm")
+				b.ReportMetric(strays, "ours-mm")
 				b.ReportMetric(ms, "ours-ms")
 				b.ReportMetric(float64(n), "cubes-triangles")
 				b.ReportMetric(float64(84+50*n), "cubes-bytes")
 				b.ReportMetric(stray, "cubes-mm")
 				b.ReportMetric(cubesMS, "cubes-ms")
 				b.ReportMetric(float64(cells), "cubes-cells")
-				if 10*len(m.Triangles) > n || fig.DeviationMM > max(0.05, stray) {
-					b.Errorf("%d triangles at %g mm, marching cubes %d at %g mm", len(m.Triangles), fig.DeviationMM, n, stray)
+				if 10*len(m.Triangles) > n || strays > max(0.05, stray) {
+					b.Errorf("%d triangles at %g mm, marching cubes %d at %g mm", len(m.Triangles), strays, n, stray)
 				}
 			}
 		})

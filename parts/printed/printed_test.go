@@ -27,6 +27,19 @@ type sample struct {
 	steep float64 // area that may hang over steeply, mm²: roofs of level bores
 }
 
+// bed is the bed a sample must fit, mm.
+func (s sample) bed() [3]float64 {
+	switch s.name {
+	case "split-guard", "split-feeler":
+		return [3]float64{120, 120, 120}
+	case "split-sheet":
+		return [3]float64{150, 150, 220}
+	case "quartered-ribs":
+		return [3]float64{130, 130, 130}
+	}
+	return printer().BedMM
+}
+
 func one(p parts.Part, err error) ([]parts.Part, error) { return []parts.Part{p}, err }
 
 func sheetSpec(pads ...geom.Box2) SheetSpec {
@@ -135,6 +148,11 @@ func TestParts(t *testing.T) {
 			}
 			if b := m.Transform(p.Print.Lie).Bounds(); math.Abs(b.Min.Z) > 1e-6 || math.Abs(b.Center().X) > 1e-6 {
 				t.Errorf("%s lies at %v", p.ID, b)
+			} else if d, bed := b.Size(), s.bed(); d.X > bed[0] || d.Y > bed[1] || d.Z > bed[2] {
+				t.Errorf("%s is %v, the bed %v", p.ID, d, bed)
+			}
+			if s.count > 1 && p.Print.Joint == "" {
+				t.Errorf("%s is a piece without a joint", p.ID)
 			}
 			t.Logf("%-14s %6d triangles, wall %.2f, steep %.1f mm², %.1f g, %v", p.ID, len(m.Triangles), p.Print.WallMM, p.Print.SteepMM2, p.MassG, took.Round(time.Millisecond))
 		}

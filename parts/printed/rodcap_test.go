@@ -90,6 +90,31 @@ func TestRodCapAgainstField(t *testing.T) {
 	}
 }
 
+// TestFootAgainstField compares the foot's mesh with the distance function it was
+// made from, and with what it should hold by hand: plates less holes, two gussets,
+// and the fillet r²(1 - π/4) wide between them.
+func TestFootAgainstField(t *testing.T) {
+	s := FootSpec{label("foot", "F1"), printer(), 24, 24, 30, 6.6, 14, 6.6}
+	sh, err := s.shape()
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := Foot(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, _ := p.Solid.Mesh(chordMM)
+	if d := field.Deviation(sh.at, m); d > 0.05 {
+		t.Errorf("strays %g mm from the field", d)
+	}
+	const th, wall, k, r = 4.0, 2.4, 20.0, 3.3
+	roof := r * r * (1/math.Tan(roofAngle) - (math.Pi/2 - roofAngle)) // of the teardrop beyond its circle
+	want := 24*24*th + 24*26*th + 2*wall*k*k/2 + (24-2*wall)*footFillet*footFillet*(1-math.Pi/4) - th*(2*math.Pi*r*r+roof)
+	if got := p.Solid.Volume(); math.Abs(got/want-1) > 0.005 {
+		t.Errorf("%g mm³, by hand %g", got, want)
+	}
+}
+
 // counted is the volume of a field by counting points strewn in its box, mm³.
 func counted(s shape) float64 {
 	const points = 25000
