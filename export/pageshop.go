@@ -46,7 +46,7 @@ func (j *Job) pageDrilling() []page.DrillPart {
 		for _, s := range drawing.Slots(p.Flat) {
 			for i, c := range s.Ends {
 				d.Holes = append(d.Holes, page.Hole{ID: s.ID + string(rune('a'+i)), At: c, Diameter: s.DiaMM,
-					X: j.exact(c.X - box.Min.X), Y: j.exact(c.Y - box.Min.Y), Drill: j.drill(s.DiaMM), Note: "end of slot " + s.ID})
+					X: j.exact(c.X - box.Min.X), Y: j.exact(c.Y - box.Min.Y), Drill: j.drill(s.DiaMM), Note: "end of slot " + s.ID, SlotEnd: 2*i - 1})
 			}
 		}
 		out = append(out, d)

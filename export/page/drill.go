@@ -56,7 +56,9 @@ func lying(d DrillPart) DrillPart {
 func drillHole(p plot, h Hole, box geom.Box2) {
 	x, y := p.x(h.At.X), p.y(h.At.Y)
 	r := max(h.Diameter/2*p.sx, 1.5)
-	dotAt(p.b, "hole", x, y, r)
+	if h.SlotEnd == 0 {
+		dotAt(p.b, "hole", x, y, r)
+	}
 	lineAt(p.b, "centre", x-r-4, y, x+r+4, y)
 	lineAt(p.b, "centre", x, y-r-4, x, y+r+4)
 	if p.y(box.Min.Y)-p.y(box.Max.Y) < 60 { // no room inside: write above the part
@@ -64,7 +66,7 @@ func drillHole(p plot, h Hole, box geom.Box2) {
 		return
 	}
 	class, dx := "on strong", r+5
-	if x > (p.x(box.Min.X)+p.x(box.Max.X))/2 {
+	if h.SlotEnd < 0 || h.SlotEnd == 0 && x > (p.x(box.Min.X)+p.x(box.Max.X))/2 {
 		class, dx = "on strong end", -r-5
 	}
 	textAt(p.b, class, x+dx, y-4, shorten(h.ID, 8))

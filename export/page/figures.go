@@ -198,6 +198,7 @@ type Hole struct {
 	Pilot    string
 	Drill    string
 	Note     string
+	SlotEnd  int // -1 or 1: the left or right round end of a slot, marked by its middle
 }
 
 // Wiring is the electrical plan.

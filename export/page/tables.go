@@ -82,7 +82,7 @@ func cutTable(cs []Cut) table {
 		rows = append(rows, r)
 	}
 	return newTable("Cut list; tick what is cut.", []col{
-		{Head: "Part"}, {Head: "Quantity", Num: true}, {Head: "Size", Long: true}, {Head: "Material", Long: true}, {Head: "From"}, {Head: "Note", Long: true},
+		{Head: "Part"}, {Head: "Quantity", Num: true}, {Head: "Size", Long: true}, {Head: "Material", Long: true}, {Head: "From", Long: true}, {Head: "Note", Long: true},
 	}, tableGroup{Rows: rows})
 }
 
