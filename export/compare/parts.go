@@ -14,7 +14,7 @@ import (
 func Parts(old, now *assembly.Assembly) []Row {
 	c := &comparer{old: old.Fixture, now: now.Fixture}
 	was, is := old.PartsList(), now.PartsList()
-	pair, used := pairUp(was, is)
+	pair, used := c.pairUp(was, is)
 	var out []Row
 	for k, l := range is {
 		if pair[k] < 0 {
@@ -31,15 +31,24 @@ func Parts(old, now *assembly.Assembly) []Row {
 	return out
 }
 
-// pairUp matches lines by kind and id, then what is left by kind, in order.
-func pairUp(was, is []assembly.PartLine) (pair []int, used []bool) {
+// pairUp matches lines by kind and id, then any that serves as it is, then what is
+// left by kind, in order. A link bar is never matched with a cable, nor with a bar
+// of another section: they share no more than their purpose.
+func (c *comparer) pairUp(was, is []assembly.PartLine) (pair []int, used []bool) {
 	pair, used = make([]int, len(is)), make([]bool, len(was))
 	for k := range pair {
 		pair[k] = -1
 	}
+	alike := func(a, b *parts.Part) bool {
+		return a.Kind == b.Kind && (a.Kind != parts.KindLink || a.Make == b.Make && a.Stock == b.Stock)
+	}
 	for _, same := range []func(a, b *parts.Part) bool{
-		func(a, b *parts.Part) bool { return a.Kind == b.Kind && a.ID == b.ID },
-		func(a, b *parts.Part) bool { return a.Kind == b.Kind && a.Make == b.Make },
+		func(a, b *parts.Part) bool {
+			return alike(a, b) && a.ID == b.ID && (a.Kind != parts.KindLink || c.judge(a, b).Action == Keep)
+		},
+		func(a, b *parts.Part) bool { return alike(a, b) && c.judge(a, b).Action == Keep },
+		func(a, b *parts.Part) bool { return alike(a, b) && a.ID == b.ID },
+		func(a, b *parts.Part) bool { return alike(a, b) && a.Make == b.Make },
 	} {
 		for k := range is {
 			for m := range was {

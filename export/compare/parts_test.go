@@ -6,6 +6,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -79,6 +80,17 @@ func TestSelf(t *testing.T) {
 // its meshed shape, what it is made of, its holes. It knows nothing of Parts.
 func fingerprint(t *testing.T, p *parts.Part) string {
 	t.Helper()
+	if known, ok := prints[p]; ok {
+		return known
+	}
+	prints[p] = shape(t, p)
+	return prints[p]
+}
+
+var prints = map[*parts.Part]string{}
+
+func shape(t *testing.T, p *parts.Part) string {
+	t.Helper()
 	h := sha256.New()
 	fmt.Fprintln(h, p.Kind, p.Make, p.Material, p.Stock)
 	if p.Kind != parts.KindSpring && p.Kind != parts.KindCell { // their place in the stack is not their size
@@ -108,7 +120,7 @@ func nudges(v, lo, hi float64) []float64 {
 }
 
 // Changing one value changes exactly the parts that depend on it. Which depend is
-// found by rebuilding: every numeric key of the file is changed in turn, and each
+// found by rebuilding: every key of the file is changed in turn, and each
 // part is compared by its own shape. What is the same is kept; what is not kept
 // is not the same; and what is kept though it differs lies within its proof.
 func TestOneValue(t *testing.T) {
@@ -134,15 +146,31 @@ func TestOneValue(t *testing.T) {
 				break
 			}
 		}
-		t.Logf("%s: %d values changed one at a time, %d of them change a part", name, tried, moved)
-		if tried < 80 || moved < 20 {
+		t.Logf("%s: %d of %d keys changed one at a time, %d of them change a part", name, tried, len(params.Paths()), moved)
+		if tried < 120 || moved < 40 {
 			t.Errorf("%s: only %d values could be changed, %d changed a part", name, tried, moved)
 		}
 	}
 }
 
-// valuesFor lists texts to try for a numeric key.
+// other names for keys that hold one from a table, by the last word of the key.
+var other = map[string][]string{
+	"material": {"mdf", "hdpe", "pp"}, "thread": {"M8", "M6"}, "angle": {"30x30x3 mm aluminium"}, "grade": {"8.8"},
+	"model": {"54x174x200"}, "disc": {"20x10.2x1.1"}, "bar": {"copper bar 15 x 2 mm"},
+}
+
+// valuesFor lists texts to try for a key: its other words, the other names of its
+// table, the other answer to yes or no, and numbers near the settled one.
 func valuesFor(f *params.Fixture, p params.PathInfo) []string {
+	now := f.Origin(p.Path).Text
+	words := append(slices.Clone(p.Words), other[p.Path[strings.LastIndexByte(p.Path, '.')+1:]]...)
+	if p.Kind == "switch" {
+		words = append(words, "true", "false")
+	}
+	words = slices.DeleteFunc(words, func(w string) bool { return strings.EqualFold(w, now) })
+	if len(words) > 0 {
+		return words
+	}
 	unitOf := map[string]string{"length": " mm", "force": " N", "pressure": " kPa", "mass": " g", "torque": " N.mm", "temperature": " C", "number": "", "count": ""}
 	suffix, numeric := unitOf[p.Kind]
 	if !numeric {

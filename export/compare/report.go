@@ -170,13 +170,13 @@ func (r *Report) Line() string {
 func (r *Report) Text(out io.Writer) error {
 	w := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
 	for _, row := range r.sortedRows() {
-		fmt.Fprintf(w, "%s\t%d\t%s\t%s\n", row.Action, row.Quantity, row.Name, row.Why)
+		fmt.Fprintf(w, "%s\t%d\t%s\t%s\n", row.Action, row.Quantity, row.Name, row.Why+row.proved())
 	}
 	if err := w.Flush(); err != nil {
 		return err
 	}
 	w = tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
-	fmt.Fprintf(w, "\nclamp\tforce N\t\tmean kPa\t\tmiddle kPa\t\n")
+	fmt.Fprintf(w, "\nclamp\tforce N\tnow\tmean kPa\tnow\tmiddle kPa\tnow\n")
 	for _, s := range r.Clamp {
 		fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%s\t%s\t%s\n", s.Name, s.Old.ForceN, s.New.ForceN, s.Old.MeanKPa, s.New.MeanKPa, s.Old.MiddleKPa, s.New.MiddleKPa)
 	}
@@ -184,9 +184,9 @@ func (r *Report) Text(out io.Writer) error {
 		return err
 	}
 	for _, c := range r.changedChecks() {
-		fmt.Fprintf(out, "check %s: %s (%s), now %s (%s) %s\n", c.ID, verdictWord(c.Old), c.Old.Measured, verdictWord(c.New), c.New.Measured, c.Unit)
+		fmt.Fprintf(out, "check %s: %s; now %s\n", c.ID, c.Old.words(c.Unit), c.New.words(c.Unit))
 	}
-	fmt.Fprintf(out, "%s: %s\n%s: %s\n", r.Old.Fixture, r.Old.Sentence, r.New.Fixture, r.New.Sentence)
+	fmt.Fprintf(out, "before, %s: %s\nnow, %s: %s\n", r.Old.Fixture, r.Old.Sentence, r.New.Fixture, r.New.Sentence)
 	_, err := fmt.Fprintf(out, "%s\n", r.Line())
 	return err
 }
@@ -202,9 +202,10 @@ func (r *Report) changedChecks() []CheckRow {
 	return out
 }
 
-func verdictWord(f CheckFigure) string {
+// words tells a figure for people.
+func (f CheckFigure) words(unit string) string {
 	if f.Verdict == "" {
-		return "none"
+		return "does not apply"
 	}
-	return string(f.Verdict)
+	return fmt.Sprintf("%s at %s %s", f.Verdict, f.Measured, unit)
 }

@@ -1,5 +1,7 @@
 package compare
 
+import "fmt"
+
 // Action is what becomes of a part.
 type Action string
 
@@ -24,6 +26,18 @@ type Row struct {
 	Quantity int     `json:"quantity"`
 	Why      string  `json:"why"`
 	Proof    []Proof `json:"proof,omitempty"` // of kept parts
+}
+
+// proved says how many sizes of a kept part were compared.
+func (r Row) proved() string {
+	switch n := len(r.Proof); n {
+	case 0:
+		return ""
+	case 1:
+		return " (1 size compared, within its fit)"
+	default:
+		return fmt.Sprintf(" (%d sizes compared, all within their fit)", n)
+	}
 }
 
 // Proof is one dimension of a kept part: as made for the old fixture, as wanted
