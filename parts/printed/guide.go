@@ -53,10 +53,10 @@ func CornerGuide(s CornerGuideSpec) (parts.Part, error) {
 		return parts.Part{}, err
 	}
 	w := s.wall() + 1
-	relieved := circle(0, 0, 2) // a burr at the plate's corner finds room
+	relieved := circle(0, 0, 2*notchMM) // a burr at the plate's corner finds room
 	fence := relief.Region{}.Plus(rect(-w, -w, 0, y1), rect(-w, -w, x1, 0)).Less(relieved)
 	slab := relief.Region{}.Plus(rect(-w, -w, x1, y1))
-	p, err := s.layered(s.Label, parts.KindGuide, guideLayers(fence, slab, s.Holes, s.Mark, x1, y1), markDepth)
+	p, err := s.layered(s.Label, parts.KindGuide, guideLayers(fence, slab, s.Holes, s.Mark, box(0, 0, x1, y1)), markDepth)
 	p.Holes = guideHoles(s.Holes)
 	setNeed(&p, "bores and marks lie level when the fence is down: ream the bore with its drill")
 	return p, err
@@ -87,7 +87,7 @@ func AngleGuide(s AngleGuideSpec) (parts.Part, error) {
 	root := s.RootMM + s.FitMM
 	fence := relief.Region{}.Plus(rect(-w, root, 0, y1))
 	slab := relief.Region{}.Plus(rect(-w, 0, x1, y1))
-	p, err := s.layered(s.Label, parts.KindGuide, s.rabbeted(guideLayers(fence, slab, s.Holes, s.Mark, x1, y1), root), markDepth)
+	p, err := s.layered(s.Label, parts.KindGuide, s.rabbeted(guideLayers(fence, slab, s.Holes, s.Mark, box(0, root, x1, y1)), root), markDepth)
 	p.Holes = guideHoles(s.Holes)
 	setNeed(&p, "bores and marks lie level when the fence is down: ream the bore with its drill")
 	return p, err
@@ -138,12 +138,13 @@ func guideSize(l parts.Label, p Printer, holes []GuideHole) (x1, y1 float64, err
 	return x1, y1, nil
 }
 
-// guideLayers stacks fence, slab with its mark on both faces, and fence.
-func guideLayers(fence, slab relief.Region, holes []GuideHole, mark string, x1, y1 float64) []relief.Layer {
+// guideLayers stacks fence, slab with its mark on both faces within a box, and
+// fence.
+func guideLayers(fence, slab relief.Region, holes []GuideHole, mark string, within geom.Box2) []relief.Layer {
 	for _, h := range holes {
 		slab = slab.Less(circle(h.X, h.Y, h.BoreMM))
 	}
-	at, height := markPlace(holes, mark, x1, y1)
+	at, height := markPlace(holes, mark, within)
 	below, above := slab, slab
 	if height > 0 {
 		below, above = slab.Less(lettering(mark, at, height, true)...), slab.Less(lettering(mark, at, height, false)...)
@@ -155,20 +156,27 @@ func guideLayers(fence, slab relief.Region, holes []GuideHole, mark string, x1, 
 	}
 }
 
-// markPlace finds room for the mark: clear of every bore, on a grid, furthest
-// from them; smaller letters where there is little room.
-func markPlace(holes []GuideHole, mark string, x1, y1 float64) (geom.Vec2, float64) {
+// markPlace finds room for the mark in a box: clear of every bore and of the
+// notch at the corner, on a grid, furthest from them; smaller letters where there
+// is little room.
+func markPlace(holes []GuideHole, mark string, within geom.Box2) (geom.Vec2, float64) {
+	holes = append([]GuideHole{{BoreMM: 2 * notchMM}}, holes...)
+	size := within.Size()
 	for _, h := range []float64{markMM, 4, 3} {
 		w := textWidth(mark, h)
 		if w == 0 {
 			break
 		}
+		free := geom.Vec2{X: size.X - w - groove - 2*markEdge, Y: size.Y - h - groove - 2*markEdge}
+		if free.X < 0 || free.Y < 0 {
+			continue
+		}
+		low := within.Min.Add(geom.Vec2{X: (w+groove)/2 + markEdge, Y: (h+groove)/2 + markEdge})
 		best, room := geom.Vec2{}, 0.0
 		for i := range 21 {
 			for j := range 21 {
-				c := geom.Vec2{X: 1 + w/2 + (x1-w-2)*float64(i)/20, Y: 1 + h/2 + (y1-h-2)*float64(j)/20}
-				r := clearOf(holes, c, w+groove, h+groove)
-				if x1 > w+2 && y1 > h+2 && r > room+1e-9 {
+				c := low.Add(geom.Vec2{X: free.X * float64(i) / 20, Y: free.Y * float64(j) / 20})
+				if r := clearOf(holes, c, w+groove, h+groove); r > room+1e-9 {
 					best, room = c, r
 				}
 			}
@@ -179,6 +187,10 @@ func markPlace(holes []GuideHole, mark string, x1, y1 float64) (geom.Vec2, float
 	}
 	return geom.Vec2{}, 0
 }
+
+// markEdge is what stays free between a mark and the edge of its face, and
+// notchMM the radius of the notch for a burr at the plate's corner, mm.
+const markEdge, notchMM = 1.0, 1.0
 
 // clearOf is the least gap between a rectangle and the bores.
 func clearOf(holes []GuideHole, c geom.Vec2, w, h float64) float64 {

@@ -13,9 +13,6 @@ import (
 // the printed part and the clamp mechanics are made from these.
 func Pads(pattern string, width, height, bottom, border, pitch float64) []geom.Box2 {
 	w, h, y, b := width, height, bottom, border
-	box := func(x0, y0, x1, y1 float64) geom.Box2 {
-		return geom.Box2{Min: geom.Vec2{X: x0, Y: y0}, Max: geom.Vec2{X: x1, Y: y1}}
-	}
 	switch pattern {
 	case "frame":
 		return []geom.Box2{

@@ -49,28 +49,24 @@ func sheetSpec(pads ...geom.Box2) SheetSpec {
 		TopCuts: []parts.Notch{{X: -61, WidthMM: 24}, {X: 0, WidthMM: 40}, {X: 61, WidthMM: 24}}}
 }
 
-func box2(x0, y0, x1, y1 float64) geom.Box2 {
-	return geom.Box2{Min: geom.Vec2{X: x0, Y: y0}, Max: geom.Vec2{X: x1, Y: y1}}
-}
-
 func ribs() []geom.Box2 {
 	var out []geom.Box2
 	for i := range 8 {
 		x := -87 + float64(i)*(174-10)/7
-		out = append(out, box2(x, -100.5, x+10, 100.5))
+		out = append(out, box(x, -100.5, x+10, 100.5))
 	}
 	return out
 }
 
 func frame() []geom.Box2 {
-	return []geom.Box2{box2(-87, -100.5, 87, -80.5), box2(-87, 80.5, 87, 100.5), box2(-87, -80.5, -67, 80.5), box2(67, -80.5, 87, 80.5)}
+	return []geom.Box2{box(-87, -100.5, 87, -80.5), box(-87, 80.5, 87, 100.5), box(-87, -80.5, -67, 80.5), box(67, -80.5, 87, 80.5)}
 }
 
 func samples() []sample {
 	p := printer()
 	small := p
 	small.BedMM = [3]float64{120, 120, 120}
-	sheet := sheetSpec(box2(-87, -100.5, 87, 100.5))
+	sheet := sheetSpec(box(-87, -100.5, 87, 100.5))
 	framed := sheetSpec(frame()...)
 	framed.Open, framed.BackLips = true, false
 	split := sheet

@@ -139,6 +139,10 @@ func rect(x0, y0, x1, y1 float64) geom.Path {
 	return geom.Rect(geom.Vec2{X: x0, Y: y0}, geom.Vec2{X: x1, Y: y1})
 }
 
+func box(x0, y0, x1, y1 float64) geom.Box2 {
+	return geom.Box2{Min: geom.Vec2{X: x0, Y: y0}, Max: geom.Vec2{X: x1, Y: y1}}
+}
+
 func circle(x, y, dia float64) geom.Path {
 	return geom.Circle{C: geom.Vec2{X: x, Y: y}, R: dia / 2}.Path()
 }
