@@ -70,7 +70,7 @@ func (j *Job) pilot(mm float64) string {
 
 func drillNote(p *parts.Part) string {
 	if p.Kind == parts.KindLink {
-		return "Drill the hole and both ends of the slot, then open the slot with a file."
+		return "Either face. " + drawing.HowToDrill(drawing.Slots(p.Flat))
 	}
 	if p.Kind == parts.KindStiffener {
 		return "Drilled leg, seen from outside. Clamp a pair together and drill both at once: their holes then match."

@@ -108,7 +108,7 @@ func cutText(p *parts.Part) string {
 		return "Run a nut on before sawing; taking it off cleans the thread."
 	case parts.MakeBar:
 		if p.Kind == parts.KindLink {
-			return "Square ends; drill hole and slot ends, then file the slot between them. Round the corners and break every edge: a burr cuts insulation and keeps the joint from seating."
+			return "Square ends; drill the hole and open the slot as under Drilling. Round the corners and break every edge: a burr cuts insulation and keeps the joint from seating."
 		}
 		return "Square ends; chamfer the corners of the standing leg as drawn."
 	}

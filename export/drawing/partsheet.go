@@ -241,7 +241,11 @@ func (p PartSheet) drillTable(holes []parts.Hole, slots ...Slot) *Table {
 		t.Rows = append(t.Rows, []string{ids, n, "full", p.Drill(g.dia)})
 	}
 	for _, s := range slots {
-		t.Rows = append(t.Rows, []string{s.ID, "2", "ends", p.Drill(s.DiaMM)})
+		n := "1"
+		if s.apart() {
+			n = "2"
+		}
+		t.Rows = append(t.Rows, []string{s.ID, n, "end", p.Drill(s.DiaMM)})
 	}
 	return t
 }
@@ -268,8 +272,8 @@ func (p PartSheet) shopNotes(first string, holes []parts.Hole) []string {
 			drill = "Drill the pilot first, then the full size, on scrap backing."
 		}
 	}
-	if len(Slots(p.Part.Flat)) > 0 {
-		drill += " Slots: drill both ends, then saw or file the web out."
+	if how := HowToDrill(Slots(p.Part.Flat)); how != "" {
+		drill += " " + how
 	}
 	return []string{first, drill, fmt.Sprintf("Break sharp edges by %s; deburr both sides of every hole.", p.Units.Words(0.5))}
 }

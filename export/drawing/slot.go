@@ -46,6 +46,27 @@ func (s Slot) long() float64 {
 	return math.Hypot(d.X, d.Y) + s.DiaMM
 }
 
+// apart says whether both ends can be drilled: a drill put down within its own
+// width of a hole runs into that hole (common practice, no source).
+func (s Slot) apart() bool { return s.long()-s.DiaMM > 1.1*s.DiaMM }
+
+// HowToDrill says in words how slots are opened; empty without any.
+func HowToDrill(slots []Slot) string {
+	near, far := false, false
+	for _, s := range slots {
+		near, far = near || !s.apart(), far || s.apart()
+	}
+	switch {
+	case near && far:
+		return "Long slots: drill both ends, then saw or file the web out. Short slots: drill one end, then file to the other."
+	case near:
+		return "Slots: drill one end, then file to the other."
+	case far:
+		return "Slots: drill both ends, then saw or file the web out."
+	}
+	return ""
+}
+
 // asHoles are the slot's two ends as holes to be drilled.
 func (s Slot) asHoles() []parts.Hole {
 	return []parts.Hole{{ID: s.ID, C: s.Ends[0], DiaMM: s.DiaMM}, {ID: s.ID, C: s.Ends[1], DiaMM: s.DiaMM}}

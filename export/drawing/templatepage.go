@@ -94,7 +94,11 @@ func slotMarks(s Slot) []Item {
 
 // slotWords says in words how a slot is made.
 func (t Template) slotWords(s Slot) []string {
-	return []string{fmt.Sprintf("%s: slot %s long, drill both ends", s.ID, t.Units.Words(s.long())), t.Drill(s.DiaMM) + ", then file out between"}
+	first := fmt.Sprintf("%s: slot %s long", s.ID, t.Units.Words(s.long()))
+	if s.apart() {
+		return []string{first, "drill both ends " + t.Drill(s.DiaMM) + ", file out between"}
+	}
+	return []string{first, "drill one end " + t.Drill(s.DiaMM) + ", file to the other"}
 }
 
 // holeWords says in words how a hole is made.
