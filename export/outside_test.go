@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"clampwright/parts"
+	"clampwright/parts/geom"
 	"clampwright/testdata/outside"
 )
 
@@ -128,22 +129,34 @@ func (w written) outlineMatches(t *testing.T, file string, found dxfFile) {
 	if want != got {
 		t.Errorf("%s: %d of %d holes where the part has them, once each", file, got, want)
 	}
-	outer := 0
-	for _, e := range found.Entities {
-		if e.Layer != "OUTLINE" {
-			continue
+	// outlines and slots: the same vertices, arcs kept as arcs
+	same := func(closed bool, got [][3]float64, want geom.Path) {
+		t.Helper()
+		if !closed || len(got) != len(want) {
+			t.Errorf("%s: an outline or slot is not the part's", file)
+			return
 		}
-		outer++
-		if !e.Closed || len(e.Vertices) != len(p.Flat.Profile.Outer) {
-			t.Errorf("%s: outline is not the part's", file)
-			continue
-		}
-		for i, v := range p.Flat.Profile.Outer {
-			g := e.Vertices[i]
-			if !near(g[0], v.P.X) || !near(g[1], v.P.Y) || !near(g[2], v.Bulge) {
+		for i, v := range want {
+			if g := got[i]; !near(g[0], v.P.X) || !near(g[1], v.P.Y) || !near(g[2], v.Bulge) {
 				t.Errorf("%s: vertex %d is %v, the part's %v", file, i, g, v)
 			}
 		}
+	}
+	outer, slots := 0, 0
+	for _, e := range found.Entities {
+		switch {
+		case e.Layer == "OUTLINE":
+			outer++
+			same(e.Closed, e.Vertices, p.Flat.Profile.Outer)
+		case e.Layer == "HOLES" && e.Kind != "CIRCLE":
+			if slots < len(p.Flat.Profile.Slots) {
+				same(e.Closed, e.Vertices, p.Flat.Profile.Slots[slots])
+			}
+			slots++
+		}
+	}
+	if slots != len(p.Flat.Profile.Slots) {
+		t.Errorf("%s: %d slots, the part has %d", file, slots, len(p.Flat.Profile.Slots))
 	}
 	if outer != 1 {
 		t.Errorf("%s: %d outlines", file, outer)
