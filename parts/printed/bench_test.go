@@ -14,6 +14,10 @@ import (
 // cubesCells are the resolutions tried, in cells along the longest side.
 var cubesCells = []int{50, 100, 200, 400}
 
+// cubesAsked is of how many triangles one is compared with the field: the rest
+// could only make marching cubes look worse.
+const cubesAsked = 16
+
 // cubes meshes a shape by marching cubes in cells of one size, finer until the
 // mesh strays no further from the field than wanted, or the last resolution is
 // reached.
@@ -27,7 +31,9 @@ func cubes(s shape, wanted float64) (triangles, cells int, stray, ms float64) {
 			for _, v := range t {
 				m.Vertices = append(m.Vertices, geom.Vec3{X: v.X, Y: v.Y, Z: v.Z})
 			}
-			m.Triangles = append(m.Triangles, geom.Triangle{int32(3 * i), int32(3*i + 1), int32(3*i + 2)})
+			if i%cubesAsked == 0 {
+				m.Triangles = append(m.Triangles, geom.Triangle{int32(3 * i), int32(3*i + 1), int32(3*i + 2)})
+			}
 		}
 		triangles, cells, stray = len(ts), n, field.Deviation(s.at, m)
 		if stray <= wanted {
