@@ -109,9 +109,15 @@ func cutText(p *parts.Part) string {
 		if p.Kind == parts.KindLink {
 			return "Square ends; drill the hole and open the slot as under Drilling. Round the corners and break every edge: a burr cuts insulation and keeps the joint from seating."
 		}
-		return "Square ends; chamfer the corners of the standing leg as drawn."
+		if p.Kind == parts.KindStiffener {
+			return "Square ends; chamfer the corners of the standing leg as drawn."
+		}
+		return "Square ends."
 	}
-	return "Mark the UP edge and the outside face before it leaves the saw."
+	if p.Kind == parts.KindPlate {
+		return "Mark the UP edge and the outside face before it leaves the saw."
+	}
+	return "Clean edges: no burr or splinter may reach a cell."
 }
 
 func (j *Job) clamping() page.Phase {

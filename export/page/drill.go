@@ -62,7 +62,14 @@ func drillHole(p plot, h Hole, box geom.Box2) {
 	lineAt(p.b, "centre", x-r-4, y, x+r+4, y)
 	lineAt(p.b, "centre", x, y-r-4, x, y+r+4)
 	if p.y(box.Min.Y)-p.y(box.Max.Y) < 60 { // no room inside: write above the part
-		textAt(p.b, "strong mid", x, p.y(box.Max.Y)-8, shorten(h.ID, 8))
+		class, dx := "strong mid", 0.0
+		switch {
+		case h.SlotEnd < 0:
+			class, dx = "strong end", -2
+		case h.SlotEnd > 0:
+			class, dx = "strong", 2
+		}
+		textAt(p.b, class, x+dx, p.y(box.Max.Y)-8, shorten(h.ID, 8))
 		return
 	}
 	class, dx := "on strong", r+5
