@@ -299,7 +299,7 @@ func (s *search) nearest() (*Miss, error) {
 	list = sorted(list, func(a, b *candidate) int {
 		return cmp.Or(cmp.Compare(worst[a.index], worst[b.index]), byMass(a, b))
 	})
-	list = list[:min(len(list), nearestTries)]
+	list = s.nearestFew(list)
 	misses := make([]*Miss, len(list))
 	if err := s.quiet(len(list), func(k int) (err error) {
 		misses[k], err = s.miss(list[k])
@@ -310,6 +310,22 @@ func (s *search) nearest() (*Miss, error) {
 	return slices.MinFunc(misses, func(a, b *Miss) int {
 		return cmp.Or(cmp.Compare(len(a.Bounds), len(b.Bounds)), cmp.Compare(a.over(), b.over()), cmp.Compare(a.MassG, b.MassG), cmp.Compare(a.index, b.index))
 	}), nil
+}
+
+// nearestFew takes the first of a list of misses, half of them from those that
+// the checks judged: all that these miss is known, of others only the first.
+func (s *search) nearestFew(list []*candidate) []*candidate {
+	var known, other []*candidate
+	for _, c := range list {
+		if v := s.solved[c.index]; v != nil && v.checks {
+			known = append(known, c)
+		} else {
+			other = append(other, c)
+		}
+	}
+	n := max(nearestTries/2, nearestTries-len(other))
+	known = known[:min(len(known), n)]
+	return append(known, other[:min(len(other), nearestTries-len(known))]...)
 }
 
 // over is by how much the worst bound is missed.

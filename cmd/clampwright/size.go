@@ -49,7 +49,24 @@ type sizeOptions struct {
 	pick, write string
 }
 
+// check refuses, before a long search, what could not be written after it.
+func (o sizeOptions) check() error {
+	if _, err := strconv.Atoi(o.pick); err != nil && !slices.Contains([]string{"mass", "cost", "evenness"}, o.pick) {
+		return &outcome{exitInput, fmt.Sprintf("pick %q: mass, cost, evenness, or a line's number", o.pick)}
+	}
+	if o.write == "" {
+		return nil
+	}
+	if _, err := os.Lstat(o.write); err == nil {
+		return &outcome{exitFailed, o.write + " is there already; it was left alone"}
+	}
+	return nil
+}
+
 func sizeFile(ctx context.Context, ui *console, name string, opt sizeOptions) error {
+	if err := opt.check(); err != nil {
+		return err
+	}
 	text, in, f, err := decoded(ui, name)
 	if err != nil {
 		return err
@@ -179,7 +196,7 @@ func printMiss(ui *console, out *choose.Outcome) error {
 	}
 	m := out.Nearest
 	if out.Blocked != "" {
-		ui.say("all %d candidates solved in full and %d more of all kinds fail the check %s: the search ends here", out.Solved, out.Probed, out.Blocked)
+		ui.say("whatever is chosen, the check %s fails (%d solved in full, %d more of all kinds checked): the search ends here", out.Blocked, out.Solved, out.Probed)
 	}
 	ui.say("nothing passes. Nearest: %s", m.Choice)
 	if len(m.Bounds) == 1 {
