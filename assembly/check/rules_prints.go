@@ -25,6 +25,12 @@ func printRules() []rule {
 			why:     "A print softens well below its melting point; the hottest state must stay under what its material stands in service, by 10 kelvin if it can be.",
 			causes:  []string{"printer.material", "separators.material", "liners.material", "sleeves.material", "clamp.hot"},
 			measure: measureHeat, words: wordsHeat},
+	}
+}
+
+// aidRules are the rules on guides and gauges.
+func aidRules() []rule {
+	return []rule{
 		{id: "aid-fits", group: GroupInterference,
 			why:     "A guide or gauge must go where it is used without needing the space of another part.",
 			causes:  []string{"printer.fit", "stiffeners.gauge", "springs.disc"},

@@ -2,7 +2,7 @@ package check
 
 // rules is the table of all rules in the order they are run and reported.
 func rules() []rule {
-	all := append(interferenceRules(), clearRules()...)
+	all := append(append(interferenceRules(), aidRules()...), clearRules()...)
 	all = append(append(all, linkRules()...), seatRules()...)
 	all = append(append(all, coverRules()...), cuttingRules()...)
 	return append(all, printRules()...)
