@@ -1,6 +1,10 @@
 package choose
 
-import "slices"
+import (
+	"slices"
+
+	"clampwright/assembly/check"
+)
 
 // firstProbe is after how many candidates that press well but fail checks the
 // search asks whether any choice can pass them; it asks again whenever that number
@@ -28,7 +32,7 @@ func (s *search) blocked(left []*candidate) (string, error) {
 		if f == nil {
 			return diags
 		}
-		_, bounds, err := checks(f)
+		_, bounds, err := checks(f, check.Judge)
 		fails[k] = bounds
 		return err
 	}); err != nil {

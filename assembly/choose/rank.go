@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"clampwright/assembly/check"
 	"clampwright/assembly/clamp"
 	"clampwright/assembly/study"
 )
@@ -359,7 +360,7 @@ func (s *search) miss(c *candidate) (*Miss, error) {
 	for _, st := range states {
 		m.Bounds = append(m.Bounds, broken(st, 0, s.strict)...)
 	}
-	_, fails, err := checks(f)
+	_, fails, err := checks(f, check.Run)
 	m.Bounds = merged(append(m.Bounds, fails...))
 	for k := range m.Bounds {
 		m.Bounds[k].give(f)

@@ -39,7 +39,10 @@ func passing(f *params.Fixture, r *rand.Rand) Outcome {
 	o.Parts = []Part{{Name: "drilling error", Param: "tolerances.hole_error", Plus: e}}
 	o.finish([]float64{e * e})
 	o.Answer = fmt.Sprintf("yes: %.2f mm of play are left when two holes of a rod are off by %.2f mm in opposite ways", o.Worst.Least, e)
-	if !o.Holds {
+	switch {
+	case o.Holds && o.Worst.Least < 0.005:
+		o.Answer = fmt.Sprintf("yes, just: with two holes of a rod off by %.2f mm in opposite ways no play is left", e)
+	case !o.Holds:
 		o.Answer = fmt.Sprintf("not always: the play of %.2f mm is less than the drilling error of %.2f mm; %.1f %% of fixtures go together", play, e, 100*o.Good)
 	}
 	return o

@@ -159,3 +159,23 @@ func TestHandAndRouter(t *testing.T) {
 		}
 	}
 }
+
+// Force by turns, worked by hand: four rods, 80 N finger tight, 2,880 N in 0.9
+// turns, so each rod gains (2880-80)/0.9/4 = 777.8 N a turn. Off by a flat's
+// half, 1/12 turn, every way the bad one: 4 x 64.8 = 259.3 N; snug off by half:
+// 40 N; together 299.3 N or 10.39 % at worst. By root of squares, as even errors:
+// sqrt(4 (64.8² + 10²)/3) = 75.7 N, so 95 of 100 within 1.96 x 75.7 = 148 N, 5.2 %.
+func TestForceByHand(t *testing.T) {
+	f := fixture(t, "four-cell-offcut.yaml")
+	if n := len(f.Rods.Columns) * len(f.Rods.Levels); n != 4 {
+		t.Fatalf("%d rods", n)
+	}
+	f.Tolerances.TurnError = 1.0 / 12
+	o := force(f, Turns{TargetN: 2880, SnugN: 80, Turns: 0.9}, source(f, 3))
+	if math.Abs(o.Worst.Greatest-10.39) > 0.01 || math.Abs(o.Worst.Least+10.39) > 0.01 {
+		t.Errorf("worst %+v, by hand 10.39 %%", o.Worst)
+	}
+	if half := (o.Likely.Greatest - o.Likely.Least) / 2; math.Abs(half-5.15) > 0.25 || o.Matters != "turning error" {
+		t.Errorf("likely half width %.2f, by hand about 5.15; %s", half, o.Matters)
+	}
+}

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"os"
-	"runtime/debug"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -98,7 +97,6 @@ func makeOne(ctx context.Context, ui *console, name, out string, anyway bool) er
 
 // makeJob computes the file with its variants and writes the output folder.
 func makeJob(ctx context.Context, ui *console, name, out string, anyway bool) (job *export.Job, res folder.Result, batch *export.Batch, err error) {
-	defer debug.SetGCPercent(debug.SetGCPercent(batchGC)) // a run is short and leaves much behind
 	if job, err = compute(ctx, ui, name); err != nil {
 		return nil, res, nil, err
 	}
