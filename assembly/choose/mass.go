@@ -37,13 +37,12 @@ func pieces(f *params.Fixture) []piece {
 	}
 	washers := ends
 	if f.Spring != nil {
-		s := springPiece(f, rods)
 		stacks := rods
 		if f.Spring.BothEnds {
 			stacks *= 2
 		}
 		washers += stacks
-		out = append(out, s)
+		out = append(out, springPiece(f, stacks))
 	}
 	w := f.Washer
 	rho := f.Rods.Grade.DensityGCM3 / 1000
@@ -84,12 +83,8 @@ func rodPiece(f *params.Fixture, rods float64) piece {
 }
 
 // springPiece is all springs of the clamp, priced by the disc or coil.
-func springPiece(f *params.Fixture, rods float64) piece {
+func springPiece(f *params.Fixture, stacks float64) piece {
 	s, rho := f.Spring, f.Rods.Grade.DensityGCM3/1000
-	stacks := rods
-	if s.BothEnds {
-		stacks *= 2
-	}
 	out := piece{what: "springs", bought: true, metal: "steel"}
 	if d := s.Disc; d != nil {
 		out.count, out.massG, out.item = stacks*float64(s.Parallel*s.Series), ring(d.Outer, d.Inner, d.T)*rho, "disc spring "+d.Name

@@ -42,13 +42,25 @@ func makeCommand(ui *console) *cli.Command {
 	}
 }
 
-// compute loads and computes one parameter file, printing what is wrong with
-// it.
-func compute(ctx context.Context, ui *console, name string) (*export.Job, error) {
+// readInput reads a parameter file.
+func readInput(name string) ([]byte, error) {
 	text, err := os.ReadFile(name)
 	if err != nil {
 		return nil, &outcome{exitInput, readError(name, err)}
 	}
+	return text, nil
+}
+
+// compute reads and computes one parameter file, printing what is wrong with it.
+func compute(ctx context.Context, ui *console, name string) (*export.Job, error) {
+	text, err := readInput(name)
+	if err != nil {
+		return nil, err
+	}
+	return computeText(ctx, ui, name, text)
+}
+
+func computeText(ctx context.Context, ui *console, name string, text []byte) (*export.Job, error) {
 	f, diags := params.Load(name, text)
 	ui.diagnostics(diags, name, text)
 	if diags.HasErrors() {
@@ -97,7 +109,11 @@ func makeOne(ctx context.Context, ui *console, name, out string, anyway bool) er
 
 // makeJob computes the file with its variants and writes the output folder.
 func makeJob(ctx context.Context, ui *console, name, out string, anyway bool) (job *export.Job, res folder.Result, batch *export.Batch, err error) {
-	if job, err = compute(ctx, ui, name); err != nil {
+	text, err := readInput(name)
+	if err != nil {
+		return nil, res, nil, err
+	}
+	if job, err = computeText(ctx, ui, name, text); err != nil {
 		return nil, res, nil, err
 	}
 	o := export.Options{InputName: name, Program: "clampwright " + version(), Cut: job.Verdict() != export.Fail || anyway}
@@ -105,7 +121,7 @@ func makeJob(ctx context.Context, ui *console, name, out string, anyway bool) (j
 	if err != nil {
 		return nil, res, nil, &outcome{exitFailed, err.Error()}
 	}
-	if batch, err = addVariants(ctx, ui, name, o, anyway, &plan); err != nil {
+	if batch, err = addVariants(ctx, ui, name, text, o, anyway, &plan); err != nil {
 		return nil, res, nil, err
 	}
 	plan.Started = func(file string) { ui.step("writing " + file) }

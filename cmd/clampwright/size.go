@@ -100,9 +100,9 @@ func sizeFile(ctx context.Context, ui *console, name string, opt sizeOptions) er
 
 // decoded reads a parameter file as written and as settled.
 func decoded(ui *console, name string) ([]byte, *params.File, *params.Fixture, error) {
-	text, err := os.ReadFile(name)
+	text, err := readInput(name)
 	if err != nil {
-		return nil, nil, nil, &outcome{exitInput, readError(name, err)}
+		return nil, nil, nil, err
 	}
 	in, diags := params.Decode(name, text)
 	var f *params.Fixture

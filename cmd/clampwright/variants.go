@@ -3,9 +3,9 @@ package main
 import (
 	"context"
 	"fmt"
-	"os"
 	"runtime"
 	"runtime/debug"
+	"strings"
 	"sync/atomic"
 	"text/tabwriter"
 
@@ -18,8 +18,8 @@ import (
 
 // addVariants makes every variant of the file, several at a time, and adds their
 // files to the plan. It returns nil when the file has none.
-func addVariants(ctx context.Context, ui *console, name string, o export.Options, anyway bool, plan *folder.Plan) (*export.Batch, error) {
-	list, err := variantsOf(ui, name)
+func addVariants(ctx context.Context, ui *console, name string, text []byte, o export.Options, anyway bool, plan *folder.Plan) (*export.Batch, error) {
+	list, err := variantsOf(ui, name, text)
 	if err != nil || len(list) == 0 {
 		return nil, err
 	}
@@ -50,11 +50,7 @@ func addVariants(ctx context.Context, ui *console, name string, o export.Options
 const batchGC = 400
 
 // variantsOf settles the file's variants and prints what is wrong with any.
-func variantsOf(ui *console, name string) ([]params.Variant, error) {
-	text, err := os.ReadFile(name)
-	if err != nil {
-		return nil, &outcome{exitInput, readError(name, err)}
-	}
+func variantsOf(ui *console, name string, text []byte) ([]params.Variant, error) {
 	in, diags := params.Decode(name, text)
 	if diags.HasErrors() {
 		ui.diagnostics(diags, name, text)
@@ -93,15 +89,7 @@ func makeVariant(ctx context.Context, batch *export.Batch, v params.Variant, o e
 func printVariants(ui *console, batch *export.Batch) (fouled bool) {
 	head, rows := batch.Rows()
 	w := tabwriter.NewWriter(ui.out, 0, 0, 2, ' ', 0)
-	line := func(cells []string) {
-		for i, c := range cells {
-			if i > 0 {
-				fmt.Fprint(w, "\t")
-			}
-			fmt.Fprint(w, c)
-		}
-		fmt.Fprintln(w)
-	}
+	line := func(cells []string) { fmt.Fprintln(w, strings.Join(cells, "\t")) }
 	line(head)
 	for _, r := range rows {
 		line(r)
