@@ -85,15 +85,14 @@ func withFoundation(t *testing.T, m *model, k float64, b []float64) []float64 {
 	band := m.stiffness(1)
 	for i := range m.xs {
 		if e := m.eq(m.node(i, 1), dofW); e >= 0 {
-			band.Data[e*band.Stride] += k * (middle(m.xs, i) - middle(m.xs, i-1))
+			band.add(e, k*(middle(m.xs, i)-middle(m.xs, i-1)))
 		}
 	}
-	f, ok := factorize(band)
-	if !ok {
+	if !band.factorize() {
 		t.Fatal("not positive definite")
 	}
 	x := append([]float64(nil), b...)
-	solveFactored(f, x)
+	band.solve(x)
 	return x
 }
 
@@ -145,17 +144,16 @@ func TestPlateStripOnFoundation(t *testing.T) {
 	band := m.stiffness(1)
 	area := uniform(m, foundation)
 	for eq, v := range area {
-		band.Data[eq*band.Stride] += v
+		band.add(eq, v)
 	}
-	f, ok := factorize(band)
-	if !ok {
+	if !band.factorize() {
 		t.Fatal("singular")
 	}
 	x := make([]float64, m.n)
 	for j, share := range []float64{0.25, 0.5, 0.25} {
 		x[m.eq(m.node(120, j), dofW)] = p * share
 	}
-	solveFactored(f, x)
+	band.solve(x)
 	k := foundation * width
 	lambda := math.Pow(k/(4*e*width*h*h*h/12), 0.25)
 	within(t, "w0", m.value(x, m.node(120, 1), dofW), p*lambda/(2*k), 0.01)

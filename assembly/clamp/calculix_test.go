@@ -59,7 +59,7 @@ func TestAgainstCalculiX(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
 			ref := c.runCalculiX(t, ccx)
-			s, err := SolveState(c.input(), StateSpec{Name: "tight", Tighten: true})
+			s, err := solveState(c.input(), StateSpec{Name: "tight", Tighten: true})
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -3,7 +3,6 @@ package clamp
 import (
 	"math"
 
-	"gonum.org/v1/gonum/blas/blas64"
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 )
@@ -41,7 +40,7 @@ const (
 // factorCache keeps the last factorization with the contact stiffness it holds.
 type factorCache struct {
 	tangent []float64
-	f       blas64.TriangularBand
+	f       bandMatrix
 	z       [][]float64 // K0⁻¹ b per rod group
 }
 
@@ -124,8 +123,8 @@ func (s *system) meanPressure(lc loadCase) float64 {
 // residual fills r with the unbalanced forces at sol, tangent with the contact
 // stiffness on the diagonal and coef with the rods' stiffness; it returns the
 // force scale.
-func (s *system) residual(k blas64.SymmetricBand, lc loadCase, sol *solution, r, tangent, coef []float64) float64 {
-	multiply(k, sol.x, r)
+func (s *system) residual(k bandMatrix, lc loadCase, sol *solution, r, tangent, coef []float64) float64 {
+	k.multiply(sol.x, r)
 	floats.Scale(-1, r)
 	clear(tangent)
 	scale := 0.0
@@ -191,12 +190,12 @@ func (s *system) norm(r []float64) float64 {
 
 // direction solves J d = r with J = K0 + sum coef b bᵀ, K0 banded (plate, beams,
 // contacts) and the rods by the Sherman-Morrison-Woodbury formula.
-func (s *system) direction(k blas64.SymmetricBand, lc loadCase, r, tangent, coef []float64) ([]float64, error) {
+func (s *system) direction(k bandMatrix, lc loadCase, r, tangent, coef []float64) ([]float64, error) {
 	if err := s.refactor(k, lc, tangent); err != nil {
 		return nil, err
 	}
 	d := append([]float64(nil), r...)
-	solveFactored(s.solve.f, d)
+	s.solve.f.solve(d)
 	var active []int
 	for g, c := range coef {
 		if c > 0 {
@@ -235,20 +234,19 @@ func (s *system) capacitance(active []int, coef, d []float64) (*mat.Dense, *mat.
 }
 
 // refactor factorizes K0 unless the contact stiffness is as before.
-func (s *system) refactor(k blas64.SymmetricBand, lc loadCase, tangent []float64) error {
+func (s *system) refactor(k bandMatrix, lc loadCase, tangent []float64) error {
 	if s.solve.tangent != nil && floats.Equal(tangent, s.solve.tangent) {
 		return nil
 	}
-	if s.work.Data == nil {
-		s.work = s.m.newBand()
+	if s.work.data == nil {
+		s.work = newBandMatrix(s.m.n, s.m.kd)
 	}
-	c := s.work // the factor before it is given up
-	copy(c.Data, k.Data)
+	f := s.work // the factor before it is given up
+	copy(f.data, k.data)
 	for e, v := range tangent {
-		c.Data[e*c.Stride] += v
+		f.add(e, v)
 	}
-	f, ok := factorize(c)
-	if !ok {
+	if !f.factorize() {
 		s.solve = factorCache{}
 		return s.singular(lc)
 	}
@@ -267,7 +265,7 @@ func (s *system) solveSeats() {
 		for i, e := range rod.eq {
 			z[e] = rod.wt[i]
 		}
-		solveFactored(s.solve.f, z)
+		s.solve.f.solve(z)
 		s.solve.z[g] = z
 	}
 }
@@ -280,12 +278,12 @@ func (s *system) singular(lc loadCase) error {
 // lineSearch moves sol along d to where the energy no longer falls steeply: the
 // full step unless it overshoots, else a root of the slope by bisection and
 // secant.
-func (s *system) lineSearch(k blas64.SymmetricBand, lc loadCase, sol *solution, r, d []float64) {
+func (s *system) lineSearch(k bandMatrix, lc loadCase, sol *solution, r, d []float64) {
 	kd := make([]float64, len(d))
-	multiply(k, d, kd)
+	k.multiply(d, kd)
 	base := append([]float64(nil), sol.x...)
 	kx := make([]float64, len(d))
-	multiply(k, base, kx)
+	k.multiply(base, kx)
 	slope0 := -floats.Dot(r, d)
 	at := func(t float64) float64 {
 		floats.AddScaledTo(sol.x, base, t, d)

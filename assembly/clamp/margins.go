@@ -30,6 +30,15 @@ func newMargin(part string, index int, stress, allowed, reserve float64) Margin 
 	return m
 }
 
+// tieTol is by what share two places must differ for one to be called the worse:
+// of places alike by symmetry the first is named, whatever rounding says.
+const tieTol = 1e-7
+
+// tighter says whether m leaves less than worst, which may be empty still.
+func (m Margin) tighter(worst Margin) bool {
+	return worst.Part == "" || m.Margin < worst.Margin-tieTol*(1+math.Abs(worst.Margin))
+}
+
 // marginCap is the greatest margin told: an unloaded part has no finite one.
 const marginCap = 999
 
@@ -44,9 +53,9 @@ func (f *fixture) plateMargin(st StateSpec, sol *solution) Margin {
 	factor := p.factor(st.Hours, st.TempC)
 	weaken := creepFactor(p.Creep, st.Hours)
 	sx, sy := p.StrengthXMPa*weaken, orElse(p.StrengthYMPa, p.StrengthXMPa)*weaken
-	worst, at := -1.0, 0
+	worst, at := 0.0, 0
 	for n, m := range f.s.m.moments(sol.x, factor) {
-		if u := utilization(m, p.ThicknessMM, sx, sy); u > worst {
+		if u := utilization(m, p.ThicknessMM, sx, sy); u > worst*(1+tieTol) {
 			worst, at = u, n
 		}
 	}
@@ -75,7 +84,7 @@ func (m *model) position(node int) (i, j int) {
 
 // stiffenerMargin finds the most bent stiffener.
 func (f *fixture) stiffenerMargin(sol *solution) Margin {
-	worst := Margin{Margin: math.Inf(1)}
+	var worst Margin
 	for _, b := range f.s.m.beams {
 		eq := f.s.m.beamEqs(b)
 		var v [4]float64
@@ -88,7 +97,7 @@ func (f *fixture) stiffenerMargin(sol *solution) Margin {
 		s := f.in.Stiffeners[b.stiffener]
 		for k, m := range [2]float64{m1, m2} {
 			c := newMargin("stiffener", b.stiffener, math.Abs(m)/s.SectionMM3, s.YieldMPa, 1)
-			if c.Margin < worst.Margin {
+			if c.tighter(worst) {
 				i, j := f.s.m.position([2]int{b.left, b.right}[k])
 				c.AtXMM, c.AtYMM = f.s.m.xs[i], f.s.m.ys[j]
 				worst = c
@@ -100,11 +109,11 @@ func (f *fixture) stiffenerMargin(sol *solution) Margin {
 
 // worstRod applies a check to all rods and keeps the least margin.
 func (f *fixture) worstRod(sol *solution, st StateSpec, check func(int, float64, StateSpec) Margin) Margin {
-	worst := Margin{Margin: math.Inf(1)}
+	var worst Margin
 	for r, rod := range f.in.Rods {
 		m := check(r, sol.rodF[f.s.groupOf[r]], st)
 		m.AtXMM, m.AtYMM = rod.XMM, rod.YMM
-		if m.Margin < worst.Margin {
+		if m.tighter(worst) {
 			worst = m
 		}
 	}

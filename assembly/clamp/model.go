@@ -1,12 +1,6 @@
 package clamp
 
-import (
-	"math"
-
-	"gonum.org/v1/gonum/blas"
-	"gonum.org/v1/gonum/blas/blas64"
-	"gonum.org/v1/gonum/lapack/lapack64"
-)
+import "math"
 
 // model is the discrete structure, plate and stiffeners, without foundation.
 type model struct {
@@ -192,34 +186,12 @@ func (m *model) addRow(band []float64, row int, cols []int, k []float64) {
 }
 
 // stiffness returns the upper band of factor times the plate plus the beams.
-func (m *model) stiffness(factor float64) blas64.SymmetricBand {
-	k := m.newBand()
+func (m *model) stiffness(factor float64) bandMatrix {
+	k := newBandMatrix(m.n, m.kd)
 	for i, v := range m.plateK {
-		k.Data[i] = factor*v + m.beamK[i]
+		k.data[i] = factor*v + m.beamK[i]
 	}
 	return k
-}
-
-func (m *model) newBand() blas64.SymmetricBand {
-	return blas64.SymmetricBand{
-		Uplo: blas.Upper, N: m.n, K: m.kd, Stride: m.kd + 1, Data: make([]float64, m.n*(m.kd+1)),
-	}
-}
-
-// factorize overwrites k by its Cholesky factor; ok is false when k is not
-// positive definite.
-func factorize(k blas64.SymmetricBand) (f blas64.TriangularBand, ok bool) {
-	return lapack64.Pbtrf(k)
-}
-
-// solveFactored overwrites b by the solution.
-func solveFactored(f blas64.TriangularBand, b []float64) {
-	lapack64.Pbtrs(f, blas64.General{Rows: len(b), Cols: 1, Stride: 1, Data: b})
-}
-
-// multiply returns k x.
-func multiply(k blas64.SymmetricBand, x, y []float64) {
-	blas64.Sbmv(1, k, blas64.Vector{N: len(x), Inc: 1, Data: x}, 0, blas64.Vector{N: len(y), Inc: 1, Data: y})
 }
 
 // value returns the value of a degree of freedom, 0 where held.

@@ -141,7 +141,7 @@ func TestForceRiseWithStifferSprings(t *testing.T) {
 					in.Rods[k].Spring = Spring{}
 				}
 			}
-			s, err := SolveState(in, StateSpec{Name: "aged", Charge: in.AssemblyCharge, Aged: 1, TempC: 20})
+			s, err := solveState(in, StateSpec{Name: "aged", Charge: in.AssemblyCharge, Aged: 1, TempC: 20})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -162,7 +162,7 @@ func TestSymmetryChangesNothing(t *testing.T) {
 		if !symmetric(in) {
 			t.Fatal(name, "is symmetric")
 		}
-		half, err := SolveState(in, DefaultStates(in)[3])
+		half, err := solveState(in, DefaultStates(in)[3])
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -172,7 +172,7 @@ func TestSymmetryChangesNothing(t *testing.T) {
 		if symmetric(skew) {
 			t.Fatal("not symmetric any more")
 		}
-		whole, err := SolveState(skew, DefaultStates(in)[3])
+		whole, err := solveState(skew, DefaultStates(in)[3])
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -203,11 +203,11 @@ func TestMirrorImage(t *testing.T) {
 	for i := range mirror.Rods {
 		mirror.Rods[i].XMM = w - mirror.Rods[i].XMM
 	}
-	a, err := SolveState(in, DefaultStates(in)[2])
+	a, err := solveState(in, DefaultStates(in)[2])
 	if err != nil {
 		t.Fatal(err)
 	}
-	b, err := SolveState(mirror, DefaultStates(in)[2])
+	b, err := solveState(mirror, DefaultStates(in)[2])
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -228,7 +228,7 @@ func TestRigidPlatesShareGrowth(t *testing.T) {
 	in.Rows[0].Cells = 5
 	in.Rows[0].Growth = Growth{Shape: ShapeFlat, Points: []GrowthPoint{{0, 0}, {1, 0.05}}}
 	in.Window.Limit = 1e6
-	s, err := SolveState(in, StateSpec{Name: "full", Charge: 1})
+	s, err := solveState(in, StateSpec{Name: "full", Charge: 1})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -247,7 +247,7 @@ func TestRigidPlatesHot(t *testing.T) {
 	for i := range in.Rods {
 		in.Rods[i].CTE = 12e-6
 	}
-	s, err := SolveState(in, StateSpec{Name: "hot", TempC: 25})
+	s, err := solveState(in, StateSpec{Name: "hot", TempC: 25})
 	if err != nil {
 		t.Fatal(err)
 	}

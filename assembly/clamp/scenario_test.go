@@ -68,3 +68,18 @@ func sprung() Input {
 	}
 	return in
 }
+
+// solveState solves one state, after tightening, with its field.
+func solveState(in Input, st StateSpec) (State, error) {
+	if err := Validate(in); err != nil {
+		return State{}, err
+	}
+	f := newFixture(in, in.edge(), nominal)
+	sol, err := f.run(st)
+	if err != nil {
+		return State{}, err
+	}
+	out := f.summarize(st, sol)
+	out.Field = f.field(sol)
+	return out, nil
+}

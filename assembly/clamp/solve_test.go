@@ -44,7 +44,7 @@ func BenchmarkOneState(b *testing.B) {
 	b.ReportAllocs()
 	defer reportCPU(b)()
 	for b.Loop() {
-		if _, err := SolveState(fourCells(), StateSpec{Tighten: true}); err != nil {
+		if _, err := solveState(fourCells(), StateSpec{Tighten: true}); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -74,7 +74,7 @@ func BenchmarkScreen(b *testing.B) {
 	in := fourCells()
 	defer reportCPU(b)()
 	for b.Loop() {
-		if _, err := Screen(in); err != nil {
+		if _, err := ScreenFittings(in, [][]Rod{in.Rods}, nil); err != nil {
 			b.Fatal(err)
 		}
 	}

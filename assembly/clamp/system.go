@@ -1,10 +1,6 @@
 package clamp
 
-import (
-	"math"
-
-	"gonum.org/v1/gonum/blas/blas64"
-)
+import "math"
 
 // system is one fixture made discrete: structure, contacts and rods. It caches
 // factorizations and is not safe for concurrent use.
@@ -19,9 +15,9 @@ type system struct {
 	rods     []rodGroup    // of the solved part
 	groupOf  []int         // rod -> group
 
-	floor float64              // force (N) below which a residual is judged no more sharply: the tightening force
-	soft  float64              // stiffness (N/mm) put on every w against a plate that floats free
-	work  blas64.SymmetricBand // holds the factor of solve
+	floor float64    // force (N) below which a residual is judged no more sharply: the tightening force
+	soft  float64    // stiffness (N/mm) put on every w against a plate that floats free
+	work  bandMatrix // holds the factor of solve
 	base  bandCache
 	solve factorCache
 }
@@ -255,16 +251,16 @@ func spreadLine(rod Rod, y float64, add func(x, y, weight float64)) {
 // bandCache keeps the structure's matrix of the last plate modulus factor.
 type bandCache struct {
 	factor float64
-	k      blas64.SymmetricBand
+	k      bandMatrix
 }
 
 // structure returns the band matrix of plate, stiffeners and the soft floor.
-func (s *system) structure(factor float64) blas64.SymmetricBand {
-	if s.base.k.Data == nil || s.base.factor != factor {
+func (s *system) structure(factor float64) bandMatrix {
+	if s.base.k.data == nil || s.base.factor != factor {
 		k := s.m.stiffness(factor)
 		for node := range len(s.m.xs) * len(s.m.ys) {
 			if e := s.m.eq(node, dofW); e >= 0 {
-				k.Data[e*k.Stride] += s.soft
+				k.add(e, s.soft)
 			}
 		}
 		s.base = bandCache{factor: factor, k: k}

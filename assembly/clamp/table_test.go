@@ -60,7 +60,7 @@ func testAngle(y float64) Stiffener {
 
 func TestReferenceTable(t *testing.T) {
 	for _, r := range referenceTable {
-		s, err := SolveState(r.input(), StateSpec{Name: "tight", Tighten: true})
+		s, err := solveState(r.input(), StateSpec{Name: "tight", Tighten: true})
 		if err != nil {
 			t.Fatal(r.name, err)
 		}
