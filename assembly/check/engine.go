@@ -3,6 +3,7 @@ package check
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"clampwright/assembly"
@@ -16,6 +17,7 @@ type rule struct {
 	group  Group
 	why    string
 	causes []string // parameter paths
+	heavy  bool     // measures distances between solids
 	// measure returns the rule's findings, worst place of each kind, without
 	// remedies; none when the rule does not apply to the fixture.
 	measure func(*bench) ([]Finding, error)
@@ -27,16 +29,23 @@ type rule struct {
 
 // Run runs every rule on a placed fixture, in a fixed order. It fails only when
 // a variant of the cells' size cannot be built.
-func Run(a *assembly.Assembly) ([]Finding, error) { return runAll(a, rule.run) }
+func Run(a *assembly.Assembly) ([]Finding, error) { return runAll(a, rules(), rule.run) }
 
-// Judge is Run without the search for remedies: for telling good fixtures from
-// bad ones by the thousand.
-func Judge(a *assembly.Assembly) ([]Finding, error) { return runAll(a, rule.eval) }
+// JudgeLight is Run for the rules that take little time, without the search for
+// remedies: for telling bad fixtures from good ones by the thousand.
+func JudgeLight(a *assembly.Assembly) ([]Finding, error) {
+	return runAll(a, slices.DeleteFunc(rules(), func(r rule) bool { return r.heavy }), rule.eval)
+}
 
-func runAll(a *assembly.Assembly, do func(rule, *bench) ([]Finding, error)) ([]Finding, error) {
+// JudgeHeavy is Run for all other rules, without the search for remedies.
+func JudgeHeavy(a *assembly.Assembly) ([]Finding, error) {
+	return runAll(a, slices.DeleteFunc(rules(), func(r rule) bool { return !r.heavy }), rule.eval)
+}
+
+func runAll(a *assembly.Assembly, list []rule, do func(rule, *bench) ([]Finding, error)) ([]Finding, error) {
 	b := newBench(a)
 	var all []Finding
-	for _, r := range rules() {
+	for _, r := range list {
 		found, err := do(r, b)
 		if err != nil {
 			return nil, err

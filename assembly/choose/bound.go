@@ -71,12 +71,13 @@ func over(have, need float64, atMost bool) float64 {
 // atBound keeps rounding from making a bound that is met look missed.
 const atBound = 1e-6
 
-// tightest is the bound, of those kept, with least left over the states.
+// tightest is the bound, of those kept, with least left over the states; of bounds
+// alike but for rounding the first.
 func tightest(states []clamp.State) Bound {
 	best := Bound{Over: math.Inf(-1)}
 	for _, s := range states {
 		for _, f := range s.Findings {
-			if b := boundOf(s.Name, f); f.Need != 0 && b.Over <= atBound && b.Over > best.Over {
+			if b := boundOf(s.Name, f); f.Need != 0 && b.Over <= atBound && b.Over > best.Over+atBound {
 				best = b
 			}
 		}

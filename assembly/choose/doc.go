@@ -7,10 +7,11 @@
 //
 //  1. Closed forms, exact: the candidate settles, its washers lie flat, its rods,
 //     threads, seats and springs stand their share of the tightening force.
-//  2. A coarse grid in three states, with Slack allowed on every bound.
-//  3. Best first in each ranking: the full grid in all states, then every check
-//     of the assembly, until nothing that is left can rank higher. Mass and cost
-//     are closed forms, so their order is known beforehand; evenness is bounded
+//  2. A coarse grid as tightened, with Slack allowed on every bound.
+//  3. Best first in each ranking, until nothing that is left can rank higher: the
+//     checks that take little time, the coarse grid in two more states, the full
+//     grid in all states, then the checks that measure between many solids. Mass and
+//     cost are closed forms, so their order is known beforehand; evenness is bounded
 //     below from the coarse grid, less its error.
 //
 // The same catalogue gives the same answer, whatever the number of cores.

@@ -3,11 +3,11 @@ package choose
 import (
 	"slices"
 
+	"clampwright/assembly"
 	"clampwright/assembly/check"
 )
 
-// firstProbe is after how many candidates that press well but fail checks the
-// search asks whether any choice can pass them; it asks again whenever that number
+// firstProbe is after how many candidates that fail checks the search asks whether any choice can pass them; it asks again whenever that number
 // has doubled.
 const firstProbe = 12
 
@@ -16,45 +16,59 @@ const firstProbe = 12
 const probeSample = 32
 
 // blocked looks for a check that every candidate fails whatever is chosen, such
-// as rods that the file itself puts too near the cells: one that all that passed
-// the mechanics so far have failed, and that a sample of all kinds left fails too. It
+// as rods that the file itself puts too near the cells: one that all that got as
+// far as this check have failed, and that a sample of all kinds left fails too. It
 // returns that check's id, or "". Without it a search in which nothing can pass
-// would solve every candidate in full.
+// would look at every candidate.
 func (s *search) blocked(left []*candidate) (string, error) {
-	common := s.commonFails()
-	if len(common) == 0 {
-		return "", nil
-	}
 	list := spread(left, probeSample)
-	fails := make([][]Bound, len(list))
-	if err := s.quiet(len(list), func(k int) error {
-		f, diags := s.settle(list[k].index)
-		if f == nil {
-			return diags
-		}
-		_, bounds, err := checks(f, check.Judge)
-		fails[k] = bounds
-		return err
-	}); err != nil {
-		return "", err
-	}
-	for _, bounds := range fails {
-		common = slices.DeleteFunc(common, func(id string) bool { return !names(bounds, id) })
-	}
 	s.probed += len(list)
-	if len(common) == 0 {
-		return "", nil
+	for _, step := range []struct {
+		judge func(*assembly.Assembly) ([]check.Finding, error)
+		fails func(*verdict) (fails, passes bool)
+	}{
+		{check.JudgeLight, func(v *verdict) (bool, bool) { return v.unfit, !v.unfit }},
+		{check.JudgeHeavy, func(v *verdict) (bool, bool) { return v.checks, false }},
+	} {
+		common := s.commonFails(step.fails)
+		if len(common) == 0 {
+			continue
+		}
+		fails := make([][]Bound, len(list))
+		if err := s.quiet(len(list), func(k int) error {
+			a, err := s.place(list[k].index)
+			if err == nil {
+				_, fails[k], err = checks(a, step.judge)
+			}
+			return err
+		}); err != nil {
+			return "", err
+		}
+		for _, bounds := range fails {
+			common = slices.DeleteFunc(common, func(id string) bool { return !names(bounds, id) })
+		}
+		if len(common) > 0 {
+			return common[0], nil
+		}
 	}
-	return common[0], nil
+	return "", nil
 }
 
-// commonFails are the checks that all candidates which pass the mechanics fail.
-func (s *search) commonFails() []string {
+// commonFails are the checks that all candidates fail which judged says failed at
+// this step; none when one has passed it.
+func (s *search) commonFails(judged func(*verdict) (fails, passes bool)) []string {
 	var common []string
 	first := true
 	for i := range s.all {
 		v := s.solved[i]
-		if v == nil || !v.checks {
+		if v == nil {
+			continue
+		}
+		fails, passes := judged(v)
+		if passes {
+			return nil
+		}
+		if !fails {
 			continue
 		}
 		if first {
@@ -68,11 +82,11 @@ func (s *search) commonFails() []string {
 	return common
 }
 
-// checked counts the candidates that pass the mechanics and fail checks.
+// checked counts the candidates that fail checks.
 func (s *search) checked() int {
 	n := 0
 	for _, v := range s.solved {
-		if v.checks {
+		if v.checks || v.unfit {
 			n++
 		}
 	}
@@ -83,7 +97,7 @@ func (s *search) checked() int {
 func (s *search) fullySolved() int {
 	n := 0
 	for _, v := range s.solved {
-		if !v.coarse {
+		if v.solved {
 			n++
 		}
 	}

@@ -12,9 +12,12 @@ import (
 	"clampwright/assembly/study"
 )
 
-// batch is how many candidates are solved side by side; fixed, so that the
-// number of cores changes nothing but the time.
-const batch = 4
+// batch is how many candidates are solved side by side, and ahead how many are
+// sifted; fixed, so that the number of cores changes nothing but the time.
+const (
+	batch = 4
+	ahead = 16
+)
 
 // mostFront bounds the candidates solved on the full grid for the front beyond
 // its leaders.
@@ -86,8 +89,8 @@ func (s *search) solveAll(group []*candidate) error {
 	}
 	out := make([]*verdict, len(todo))
 	if err := s.quiet(len(todo), func(k int) (err error) {
-		if err = s.screenAged(todo[k]); err != nil || !todo[k].alive {
-			out[k] = &verdict{missed: todo[k].missed, coarse: true}
+		if err = s.sift(todo[k]); err != nil || !todo[k].alive {
+			out[k] = &verdict{missed: todo[k].missed, unfit: todo[k].unfit}
 			return err
 		}
 		out[k], err = s.solve(todo[k].index)
@@ -123,23 +126,18 @@ func (s *search) leadEven(alive []*candidate) error {
 	better := func(c *candidate, class int) bool {
 		return best == nil || class < bestClass || class == bestClass && byMass(c, best) < 0
 	}
-	for from := 0; from < len(order); from += batch {
-		if best != nil && floorClass(order[from]) > bestClass {
+	look := &lookahead{s: s, stage: "full grid, evenness", list: order,
+		could: func(c *candidate) bool { return better(c, floorClass(c)) },
+		still: func(c *candidate) bool { return better(c, s.fineClass(c)) },
+		done:  func(c *candidate) bool { return best != nil && floorClass(c) > bestClass },
+	}
+	for {
+		group, err := look.solveNext()
+		if err != nil {
+			return err
+		}
+		if group == nil {
 			break
-		}
-		s.tell("full grid, evenness", from, len(order))
-		var group []*candidate
-		for _, c := range order[from:min(from+batch, len(order))] {
-			if better(c, floorClass(c)) {
-				group = append(group, c)
-			}
-		}
-		if err := s.fineAll(&group); err != nil {
-			return err
-		}
-		group = slices.DeleteFunc(group, func(c *candidate) bool { return !better(c, classOf(s.fine[s.groupOf(c)])) })
-		if err := s.solveAll(group); err != nil {
-			return err
 		}
 		for _, c := range group {
 			if o := s.solved[c.index].option; o != nil && better(c, o.class()) {
@@ -158,11 +156,60 @@ func (s *search) leadEven(alive []*candidate) error {
 // with those that differ in their spring alone.
 func (s *search) groupOf(c *candidate) int { return c.index / len(s.cat.Springs) }
 
-// fineAll discards what the coarse grid does and works out the unevenness of the
+// fineClass is the class of evenness on the full grid, once fineAll has run.
+func (s *search) fineClass(c *candidate) int { return classOf(s.fine[s.groupOf(c)]) }
+
+// lookahead solves candidates of a list in its order, a batch at a time, and sifts
+// further ahead, so that every core has work though most are discarded on the way.
+type lookahead struct {
+	s     *search
+	stage string
+	list  []*candidate
+	could func(*candidate) bool // worth sifting, as even as it can be
+	still func(*candidate) bool // worth solving, as even as it is
+	done  func(*candidate) bool // ends the list
+
+	next    int
+	waiting []*candidate // sifted, to be solved
+}
+
+// solveNext solves the next batch and returns it; nil at the end of the list.
+func (l *lookahead) solveNext() ([]*candidate, error) {
+	for {
+		l.waiting = slices.DeleteFunc(l.waiting, func(c *candidate) bool { return !l.still(c) })
+		if len(l.waiting) >= batch || l.next == len(l.list) {
+			group := l.waiting[:min(batch, len(l.waiting))]
+			if len(group) == 0 {
+				return nil, nil
+			}
+			l.waiting = l.waiting[len(group):]
+			return group, l.s.solveAll(group)
+		}
+		l.s.tell(l.stage, l.next, len(l.list))
+		var group []*candidate
+		for l.next < len(l.list) && len(group) < ahead {
+			c := l.list[l.next]
+			if l.done(c) {
+				l.next = len(l.list)
+				break
+			}
+			l.next++
+			if c.alive && l.could(c) {
+				group = append(group, c)
+			}
+		}
+		if err := l.s.fineAll(&group); err != nil {
+			return nil, err
+		}
+		l.waiting = append(l.waiting, group...)
+	}
+}
+
+// fineAll discards what sift does and works out the unevenness of the
 // rest on the full grid, once for each plate.
 func (s *search) fineAll(group *[]*candidate) error {
 	list := *group
-	if err := s.quiet(len(list), func(k int) error { return s.screenAged(list[k]) }); err != nil {
+	if err := s.quiet(len(list), func(k int) error { return s.sift(list[k]) }); err != nil {
 		return err
 	}
 	*group = slices.DeleteFunc(list, func(c *candidate) bool { return !c.alive })
@@ -199,29 +246,21 @@ func (s *search) fineAll(group *[]*candidate) error {
 // front solves what no passing candidate betters in mass, cost and evenness at
 // once, lightest first.
 func (s *search) front(order []*candidate) error {
-	tries := 0
-	for n := 0; n < len(order); {
-		if tries >= mostFront {
+	look := &lookahead{s: s, stage: "full grid, trade-off", list: order,
+		could: func(c *candidate) bool { return s.solved[c.index] == nil && !s.bettered(c, floorClass(c)) },
+		still: func(c *candidate) bool { return !s.bettered(c, s.fineClass(c)) },
+		done:  func(*candidate) bool { return false },
+	}
+	for tries := 0; ; {
+		group, err := look.solveNext()
+		if err != nil || group == nil {
+			return err
+		}
+		if tries += len(group); tries >= mostFront {
 			s.complete = false
 			return nil
 		}
-		s.tell("full grid, trade-off", n, len(order))
-		var group []*candidate
-		for ; n < len(order) && len(group) < batch; n++ {
-			if c := order[n]; c.alive && s.solved[c.index] == nil && !s.bettered(c, floorClass(c)) {
-				group = append(group, c)
-			}
-		}
-		if err := s.fineAll(&group); err != nil {
-			return err
-		}
-		group = slices.DeleteFunc(group, func(c *candidate) bool { return s.bettered(c, classOf(s.fine[s.groupOf(c)])) })
-		if err := s.solveAll(group); err != nil {
-			return err
-		}
-		tries += len(group)
 	}
-	return nil
 }
 
 // bettered says whether a passing candidate is as light, as cheap and as even as
@@ -252,13 +291,13 @@ func beats(o *Option, mass, cost float64, class, index int) bool {
 
 // outcome collects front and counts, or the nearest miss.
 func (s *search) outcome() (*Outcome, error) {
-	out := &Outcome{Candidates: len(s.all), Screened: s.screened, Complete: s.complete, Solved: s.fullySolved(), Blocked: s.block, Probed: s.probed}
+	out := &Outcome{Candidates: len(s.all), Screened: s.screened, Complete: s.complete, Solved: s.fullySolved(), Blocked: s.block, Checked: s.checked(), Probed: s.probed}
 	for i := range s.all {
 		c := &s.all[i]
 		if c.made {
 			out.Made++
 		}
-		if c.aged {
+		if c.sifted {
 			out.Tried++
 		}
 		if v := s.solved[i]; v != nil && v.option != nil && (len(v.option.Best) > 0 || !s.bettered(c, v.option.class())) {
@@ -342,10 +381,11 @@ func (m *Miss) over() float64 {
 // give for each bound.
 func (s *search) miss(c *candidate) (*Miss, error) {
 	m := &Miss{Choice: s.cat.at(c.index), MassG: c.mass, index: c.index}
-	f, diags := s.settle(c.index)
-	if f == nil {
-		return nil, diags
+	a, err := s.place(c.index)
+	if err != nil {
+		return nil, err
 	}
+	f := a.Fixture
 	states, err := clamp.SolveStates(study.Press(f), nil)
 	switch b := refused(err); {
 	case b != nil:
@@ -360,7 +400,7 @@ func (s *search) miss(c *candidate) (*Miss, error) {
 	for _, st := range states {
 		m.Bounds = append(m.Bounds, broken(st, 0, s.strict)...)
 	}
-	_, fails, err := checks(f, check.Run)
+	_, fails, err := checks(a, check.Run)
 	m.Bounds = merged(append(m.Bounds, fails...))
 	for k := range m.Bounds {
 		m.Bounds[k].give(f)

@@ -64,14 +64,14 @@ type Outcome struct {
 	Front   []Option // not bettered in mass, cost and evenness together, lightest first
 	Nearest *Miss
 
-	Candidates, Made, Screened, Tried, Solved int // candidates, made, as tightened, tried in all coarse states, in full
+	Candidates, Made, Screened, Tried, Solved int // candidates, made, as tightened, checked and tried in all coarse states, in full
 	// Complete is false when the front was cut short; its leaders are still proven.
 	Complete bool
 	// Blocked is the check that every candidate looked at fails, whatever is
-	// chosen; the search then ended early, after Solved in full and Probed by the
-	// checks alone. Empty otherwise.
-	Blocked string
-	Probed  int
+	// chosen; the search then ended early, after Checked in order of rank and Probed
+	// of all kinds. Empty otherwise.
+	Blocked         string
+	Checked, Probed int
 }
 
 // Progress is told how far a stage is: done of total.
@@ -132,9 +132,10 @@ type candidate struct {
 	made       bool   // settles and passes the closed forms
 	why        *Bound // when not made, for a reason that is a bound
 	alive      bool   // no screen has discarded it yet
-	aged       bool   // the coarse grid has run over all its states
+	sifted     bool   // sift has judged it
+	unfit      bool   // it misses light checks
 	uneven     float64
-	missed     []Bound // on the coarse grid
+	missed     []Bound // on the coarse grid, or of the light checks
 }
 
 // search is one run.
@@ -277,13 +278,31 @@ func (s *search) coarse(group []candidate, enough func(clamp.State) bool) ([][]c
 	return states, nil
 }
 
-// screenAged runs the coarse grid over a candidate's other states: full and
-// aged, and after 1000 h. It is put off until a candidate could rank.
-func (s *search) screenAged(c *candidate) error {
-	if c.aged || !c.alive {
+// sift runs the light checks, then the coarse grid over a candidate's other
+// states. It is put off until a candidate could rank.
+func (s *search) sift(c *candidate) error {
+	if c.sifted || !c.alive {
 		return nil
 	}
-	c.aged = true
+	c.sifted = true
+	a, err := s.place(c.index)
+	if err != nil {
+		return err
+	}
+	_, fails, err := checks(a, check.JudgeLight)
+	if err != nil {
+		return fmt.Errorf("%s: %w", s.cat.at(c.index), err)
+	}
+	if len(fails) > 0 {
+		c.missed, c.unfit, c.alive = fails, true, false
+		return nil
+	}
+	return s.screenAged(c)
+}
+
+// screenAged runs the coarse grid over a candidate's other states: full and
+// aged, and after 1000 h.
+func (s *search) screenAged(c *candidate) error {
 	states, err := s.coarse([]candidate{*c}, func(st clamp.State) bool { return len(broken(st, Slack, s.strict)) > 0 })
 	if unsolved(err) {
 		return nil // for the full grid to judge
@@ -354,32 +373,53 @@ func (s *search) each(stage string, n, block int, fn func(int) error) error {
 type verdict struct {
 	option *Option // nil when it does not pass
 	missed []Bound
-	coarse bool // missed on the coarse grid: not solved in full
-	checks bool // passes the mechanics, and missed by checks
+	solved bool // on the full grid
+	unfit  bool // missed by light checks, the mechanics unknown
+	checks bool // passes mechanics and light checks, missed by heavy ones
 }
 
-// solve judges one candidate on the full grid and, when it passes there, by
-// every check of the assembly.
-func (s *search) solve(i int) (*verdict, error) {
+// place settles candidate i and puts its parts together.
+func (s *search) place(i int) (*assembly.Assembly, error) {
 	f, diags := s.settle(i)
 	if f == nil {
 		return nil, diags
 	}
-	states, err := clamp.SolveStates(study.Press(f), func(st clamp.State) bool { return len(broken(st, 0, s.strict)) > 0 })
+	a, err := assembly.Build(f)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", s.cat.at(i), err)
+	}
+	return a, nil
+}
+
+// solve judges one candidate by the light checks, then on the full grid in all
+// states and, when it passes there, by the heavy checks.
+func (s *search) solve(i int) (*verdict, error) {
+	a, err := s.place(i)
+	if err != nil {
+		return nil, err
+	}
+	warns, fails, err := checks(a, check.JudgeLight)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", s.cat.at(i), err)
+	}
+	if len(fails) > 0 {
+		return &verdict{missed: fails, unfit: true}, nil
+	}
+	states, err := clamp.SolveStates(study.Press(a.Fixture), func(st clamp.State) bool { return len(broken(st, 0, s.strict)) > 0 })
 	if unsolved(err) {
-		return &verdict{missed: []Bound{{Name: err.Error(), Over: 1}}}, nil
+		return &verdict{missed: []Bound{{Name: err.Error(), Over: 1}}, solved: true}, nil
 	}
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.cat.at(i), err)
 	}
-	v := &verdict{}
+	v := &verdict{solved: true}
 	for _, st := range states {
 		v.missed = append(v.missed, broken(st, 0, s.strict)...)
 	}
 	if len(v.missed) > 0 {
 		return v, nil
 	}
-	warns, fails, err := checks(f, check.Judge)
+	more, fails, err := checks(a, check.JudgeHeavy)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.cat.at(i), err)
 	}
@@ -390,17 +430,13 @@ func (s *search) solve(i int) (*verdict, error) {
 	c := &s.all[i]
 	v.option = &Option{
 		Choice: s.cat.at(i), MassG: c.mass, Cost: c.cost, Guessed: c.guessed, Uneven: uneven(states[0]),
-		Middle: middle(states[0]), ForceN: forces(states), Limit: tightest(states), Warns: append(clampWarns(states), warns...), index: i,
+		Middle: middle(states[0]), ForceN: forces(states), Limit: tightest(states), Warns: slices.Concat(clampWarns(states), warns, more), index: i,
 	}
 	return v, nil
 }
 
-// checks runs every check of the assembly.
-func checks(f *params.Fixture, run func(*assembly.Assembly) ([]check.Finding, error)) (warns []string, fails []Bound, err error) {
-	a, err := assembly.Build(f)
-	if err != nil {
-		return nil, []Bound{{Name: err.Error(), Over: 1}}, nil
-	}
+// checks runs checks of an assembly.
+func checks(a *assembly.Assembly, run func(*assembly.Assembly) ([]check.Finding, error)) (warns []string, fails []Bound, err error) {
 	found, err := run(a)
 	for _, g := range found {
 		switch g.Verdict {

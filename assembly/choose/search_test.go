@@ -68,7 +68,7 @@ func TestAgainstExhaustive(t *testing.T) {
 		t.Fatal(err)
 	}
 	for i := range s.all {
-		if err := s.screenAged(&s.all[i]); err != nil {
+		if err := s.sift(&s.all[i]); err != nil {
 			t.Fatal(err)
 		}
 	}

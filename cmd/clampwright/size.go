@@ -196,7 +196,7 @@ func printMiss(ui *console, out *choose.Outcome) error {
 	}
 	m := out.Nearest
 	if out.Blocked != "" {
-		ui.say("whatever is chosen, the check %s fails (%d solved in full, %d more of all kinds checked): the search ends here", out.Blocked, out.Solved, out.Probed)
+		ui.say("whatever is chosen, the check %s fails (%d checked in order, %d more of all kinds): the search ends here", out.Blocked, out.Checked, out.Probed)
 	}
 	ui.say("nothing passes. Nearest: %s", m.Choice)
 	if len(m.Bounds) == 1 {
