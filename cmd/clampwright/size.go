@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"os"
-	"runtime/debug"
 	"slices"
 	"strconv"
 	"strings"
@@ -74,7 +73,6 @@ func sizeFile(ctx context.Context, ui *console, name string, opt sizeOptions) er
 	cat := choose.Offer(in, f, opt.stock)
 	ui.say("%d candidates: %d plates, %d angles, %d sets of heights, %d threads, %d ways to hold the nuts",
 		cat.Size(), len(cat.Plates), len(cat.Angles), len(cat.Levels), len(cat.Threads), len(cat.Springs))
-	defer debug.SetGCPercent(debug.SetGCPercent(batchGC))
 	begun := time.Now()
 	out, err := choose.Search(ctx, in, cat, sizeProgress(ui))
 	ui.stepDone()

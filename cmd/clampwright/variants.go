@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"runtime"
-	"runtime/debug"
 	"strings"
 	"sync/atomic"
 	"text/tabwriter"
@@ -24,7 +23,6 @@ func addVariants(ctx context.Context, ui *console, name string, text []byte, o e
 		return nil, err
 	}
 	batch := export.NewBatch()
-	defer debug.SetGCPercent(debug.SetGCPercent(batchGC))
 	var done atomic.Int64
 	all, ctx := errgroup.WithContext(ctx)
 	all.SetLimit(max(1, runtime.GOMAXPROCS(0)))
@@ -44,10 +42,6 @@ func addVariants(ctx context.Context, ui *console, name string, text []byte, o e
 	batch.Into(plan)
 	return batch, nil
 }
-
-// batchGC lets the heap grow further between collections while many fixtures are
-// made: they leave much behind that is soon dropped.
-const batchGC = 400
 
 // variantsOf settles the file's variants and prints what is wrong with any.
 func variantsOf(ui *console, name string, text []byte) ([]params.Variant, error) {
