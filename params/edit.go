@@ -12,21 +12,22 @@ import (
 )
 
 // Change is one value to write into a parameter file: a key of a block
-// ("plates.material") or a whole block ("springs"). Value is YAML as it stands
-// behind the colon, or empty to take the key out. Why becomes a comment.
+// ("plates.material", "tools.pliers.room") or a whole block ("springs"). Value is
+// YAML as it stands behind the colon, or empty to take the key out. Why becomes a
+// comment.
 type Change struct{ Path, Value, Why string }
 
 // Edit makes changes in the text of a parameter file and leaves all else as it
 // stands, comments included; only a block written in braces is spread over lines
-// when a key of it changes. It fails on a text that does not decode.
+// when a key of it changes. Lines that are replaced or taken out stay as comments
+// where somebody had written a comment on them. It fails on a text that does not
+// decode.
 func Edit(name string, text []byte, changes []Change) ([]byte, error) {
 	for _, c := range changes {
-		d := &decoder{file: name}
-		root, ok := d.parse(text)
-		if !ok {
-			return nil, d.diags
+		var err error
+		if text, err = edit(name, text, c); err != nil {
+			return nil, err
 		}
-		text = edit(root, text, c)
 	}
 	if _, diags := Decode(name, text); diags.HasErrors() {
 		return nil, fmt.Errorf("the changed file does not read back: %w", diags)
@@ -35,24 +36,21 @@ func Edit(name string, text []byte, changes []Change) ([]byte, error) {
 }
 
 // edit makes one change.
-func edit(root *ast.MappingNode, text []byte, c Change) []byte {
-	e := &editor{lines: strings.Split(strings.TrimRight(string(text), "\n"), "\n")}
-	block, key, inner := strings.Cut(c.Path, ".")
-	at := slices.IndexFunc(root.Values, func(kv *ast.MappingValueNode) bool { return kv.Key.GetToken().Value == block })
-	switch {
-	case at < 0 && c.Value == "":
-	case at < 0 && inner:
-		e.lines = append(e.lines, "", block+":", "  "+entry(key, c))
-	case at < 0:
-		e.lines = append(e.lines, "", entry(block, c))
-	case !inner:
-		from, to := e.extent(root.Values, at, len(e.lines))
-		e.replace(from, to, "", block, c)
-	default:
-		from, to := e.extent(root.Values, at, len(e.lines))
-		e.inBlock(root.Values[at].Value, from, to, block, key, c)
+func edit(name string, text []byte, c Change) ([]byte, error) {
+	path := strings.Split(c.Path, ".")
+	for {
+		d := &decoder{file: name}
+		root, ok := d.parse(text)
+		if !ok {
+			return nil, d.diags
+		}
+		e := &editor{lines: strings.Split(strings.TrimRight(string(text), "\n"), "\n")}
+		again := e.walk(root, path, c)
+		text = []byte(strings.Join(e.lines, "\n") + "\n")
+		if !again {
+			return text, nil
+		}
 	}
-	return []byte(strings.Join(e.lines, "\n") + "\n")
 }
 
 // entry is a key with its value and comment.
@@ -71,6 +69,63 @@ func entry(key string, c Change) string {
 // editor holds a text by lines.
 type editor struct{ lines []string }
 
+// walk follows the path down the blocks and makes the change. It returns true
+// when it had to spread a block in braces first: the text must be read again.
+func (e *editor) walk(m *ast.MappingNode, path []string, c Change) (again bool) {
+	end, indent := len(e.lines), ""
+	var cut [2]int // what goes when the key is taken out: blocks left empty with it
+	for depth, key := range path {
+		at := slices.IndexFunc(m.Values, func(kv *ast.MappingValueNode) bool { return kv.Key.GetToken().Value == key })
+		if at < 0 {
+			e.insert(end, indent, path[depth:], c, depth == 0)
+			return false
+		}
+		from, to := e.extent(m.Values, at, end)
+		if depth == 0 || len(m.Values) > 1 {
+			cut = [2]int{from, to}
+		}
+		if depth == len(path)-1 {
+			if c.Value == "" {
+				from, to = cut[0], cut[1]
+			}
+			e.replace(from, to, indent, key, c)
+			return false
+		}
+		child, ok := m.Values[at].Value.(*ast.MappingNode)
+		switch {
+		case !ok || len(child.Values) == 0: // none, or an empty block
+			if c.Value != "" {
+				e.lines = slices.Delete(e.lines, from, to)
+				e.insert(from, indent, path[depth:], c, false)
+			}
+			return false
+		case child.IsFlowStyle:
+			e.spread(child, from, to, indent+key)
+			return true
+		}
+		m, end = child, to
+		indent = strings.Repeat(" ", m.Values[0].Key.GetToken().Position.Column-1)
+	}
+	return false
+}
+
+// insert writes a key that is not there yet, with the blocks round it.
+func (e *editor) insert(at int, indent string, path []string, c Change, apart bool) {
+	if c.Value == "" {
+		return
+	}
+	var with []string
+	if apart {
+		with = append(with, "")
+	}
+	for _, block := range path[:len(path)-1] {
+		with = append(with, indent+block+":")
+		indent += "  "
+	}
+	with = append(with, strings.Split(indent+entry(path[len(path)-1], c), "\n")...)
+	e.lines = slices.Insert(e.lines, at, with...)
+}
+
 // extent is the lines (from, to) of entry at of a mapping that ends before line
 // end: comments and blank lines before the next key belong to that.
 func (e *editor) extent(list []*ast.MappingValueNode, at, end int) (int, int) {
@@ -88,60 +143,42 @@ func (e *editor) extent(list []*ast.MappingValueNode, at, end int) (int, int) {
 	return from, end
 }
 
-// replace puts a changed entry in the place of lines from to to.
+// replace puts a changed entry in the place of lines from to to, and keeps them as
+// comments where one of them holds a comment.
 func (e *editor) replace(from, to int, indent, key string, c Change) {
 	var with []string
+	old := e.lines[from:to]
+	if slices.ContainsFunc(old, commented) {
+		for _, line := range old {
+			with = append(with, indent+"# was: "+strings.TrimPrefix(strings.TrimPrefix(line, indent), "# "))
+		}
+	}
 	if c.Value != "" {
-		with = strings.Split(indent+entry(key, c), "\n")
+		with = append(with, strings.Split(indent+entry(key, c), "\n")...)
 	}
 	e.lines = slices.Replace(e.lines, from, to, with...)
 }
 
-// inBlock changes a key of the block in lines from to to.
-func (e *editor) inBlock(node ast.Node, from, to int, block, key string, c Change) {
-	m, ok := node.(*ast.MappingNode)
-	if !ok || m.IsFlowStyle {
-		e.spread(m, from, to, block)
-		to = from + 1
-		if m != nil {
-			to += len(m.Values)
-		}
-		e.inLines(from, to, key, c)
-		return
-	}
-	at := slices.IndexFunc(m.Values, func(kv *ast.MappingValueNode) bool { return kv.Key.GetToken().Value == key })
-	indent := strings.Repeat(" ", m.Values[0].Key.GetToken().Position.Column-1)
-	if at >= 0 {
-		a, b := e.extent(m.Values, at, to)
-		e.replace(a, b, indent, key, c)
-		if c.Value == "" && len(m.Values) == 1 {
-			e.lines = slices.Delete(e.lines, from, from+1) // nothing is left of the block
-		}
-		return
-	}
-	e.replace(to, to, indent, key, c)
+// commented says whether a line of YAML holds a comment. A '#' inside quotes
+// counts too: keeping a line too many does no harm.
+func commented(line string) bool {
+	return strings.HasPrefix(strings.TrimSpace(line), "#") || strings.Contains(line, " #")
 }
 
-// spread writes a block in braces, or the word none, as a block of lines.
-func (e *editor) spread(m *ast.MappingNode, from, to int, block string) {
-	with := []string{block + ":"}
-	if m != nil {
-		for _, kv := range m.Values {
-			with = append(with, "  "+kv.Key.GetToken().Value+": "+strings.TrimSpace(kv.Value.String()))
+// spread writes a block in braces as a block of lines.
+func (e *editor) spread(m *ast.MappingNode, from, to int, head string) {
+	indent := strings.Repeat(" ", len(head)-len(strings.TrimLeft(head, " "))+2)
+	var with []string
+	for _, line := range e.lines[from:to] {
+		if _, comment, ok := strings.Cut(line, " #"); ok {
+			with = append(with, indent[2:]+"#"+comment)
 		}
+	}
+	with = append(with, head+":")
+	for _, kv := range m.Values {
+		with = append(with, indent+kv.Key.GetToken().Value+": "+strings.TrimSpace(kv.Value.String()))
 	}
 	e.lines = slices.Replace(e.lines, from, to, with...)
-}
-
-// inLines changes a key of a block that spread wrote.
-func (e *editor) inLines(from, to int, key string, c Change) {
-	for k := from + 1; k < to; k++ {
-		if strings.HasPrefix(e.lines[k], "  "+key+":") {
-			e.replace(k, k+1, "  ", key, c)
-			return
-		}
-	}
-	e.replace(to, to, "  ", key, c)
 }
 
 // Word writes a word for a parameter file, quoted where YAML needs it.

@@ -31,7 +31,7 @@ func TestEdit(t *testing.T) {
 		change     Change
 		want, gone string
 	}{
-		{Change{"plates.material", "acetal", "light"}, "  material: acetal  # light\n  # a thought\n", "mine"},
+		{Change{"plates.material", "acetal", "light"}, "  # was: material: hdpe   # mine\n  material: acetal  # light\n  # a thought\n", ""},
 		{Change{"plates.width", "240 mm", ""}, "  thickness: 19 mm\n  width: 240 mm\n", ""},
 		{Change{"plates.thickness", "", ""}, "rods:", "thickness"},
 		{Change{"rods.thread", "M6", ""}, "rods:\n  thread: M6\n  levels: [50 mm, 150 mm]\n", "M8"},
@@ -41,6 +41,9 @@ func TestEdit(t *testing.T) {
 		{Change{"springs", "", ""}, "# tail\n", "disc"},
 		{Change{"nuts.kind", "plain", ""}, "\nnuts:\n  kind: plain\n", ""},
 		{Change{"nuts", "", ""}, "# tail\n", "nuts"},
+		{Change{"tools.pliers.room", "4 mm", "tight"}, "\ntools:\n  pliers:\n    room: 4 mm  # tight\n", ""},
+		{Change{"cell.terminals.pitch", "120 mm", ""}, "cell:\n  model: 72x174x201\n  terminals:\n    pitch: 120 mm\n", "{model"},
+		{Change{"tools.pliers.room", "", ""}, "# tail\n", "pliers"},
 	} {
 		got, err := Edit("e.yaml", []byte(editable), []Change{c.change})
 		if err != nil {
@@ -53,6 +56,23 @@ func TestEdit(t *testing.T) {
 		if !strings.HasPrefix(string(got), "# head\nfixture: f\n") {
 			t.Errorf("%+v changed the head:\n%s", c.change, got)
 		}
+	}
+	deep := []byte("fixture: f\ncell: {model: 72x174x201, terminals: {pitch: 122 mm, thread: M6}}  # as measured\npack: {cells: 4}\n")
+	for _, c := range []struct {
+		change Change
+		want   string
+	}{
+		{Change{"cell.terminals.thread", "M8", ""}, "# as measured\ncell:\n  model: 72x174x201\n  terminals:\n    pitch: 122 mm\n    thread: M8\npack"},
+		{Change{"cell.terminals.thread", "", ""}, "  terminals:\n    pitch: 122 mm\npack"},
+		{Change{"cell.terminals", "", ""}, "cell:\n  model: 72x174x201\npack"},
+	} {
+		got, err := Edit("d.yaml", deep, []Change{c.change})
+		if err != nil || !strings.Contains(string(got), c.want) {
+			t.Errorf("%+v gives %v\n%s", c.change, err, got)
+		}
+	}
+	if got, err := Edit("d.yaml", deep, []Change{{"cell.terminals.thread", "", ""}, {"cell.terminals.pitch", "", ""}}); err != nil || strings.Contains(string(got), "terminals") {
+		t.Errorf("an emptied block stays: %v\n%s", err, got)
 	}
 	if _, err := Edit("e.yaml", []byte(editable), []Change{{"plates.thickness", "[", ""}}); err == nil {
 		t.Error("wrote a file that does not read back")

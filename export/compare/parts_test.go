@@ -3,6 +3,7 @@ package compare
 import (
 	"crypto/sha256"
 	"fmt"
+	"maps"
 	"math"
 	"os"
 	"path/filepath"
@@ -119,17 +120,39 @@ func nudges(v, lo, hi float64) []float64 {
 	return out
 }
 
+// bases are the files of which every key is changed: all blocks stand in one of
+// them.
+var bases = []struct {
+	name string
+	with []params.Change
+}{
+	{name: "four-small-separators.yaml"},
+	{name: "sixteen-cell-two-rows.yaml"},
+	{name: "three-cell-ribs.yaml", with: []params.Change{{Path: "liners", Value: "{material: fr4, thickness: 1 mm, pattern: ribs, border: 8 mm, rib_pitch: 15 mm}"},
+		{Path: "clamp.bench", Value: "{snug_length: 110 mm, turns: 1, spring_snug: 11 mm, spring_height: 10.5 mm}"}}},
+	{name: "two-cell-frames.yaml", with: []params.Change{{Path: "liners", Value: "{material: fr4, thickness: 1 mm, pattern: frame, border: 14 mm}"},
+		{Path: "clamp.bench", Value: "{snug_length: 110 mm, turns: 1, length_after: 109.4 mm}"}}},
+}
+
 // Changing one value changes exactly the parts that depend on it. Which depend is
 // found by rebuilding: every key of the file is changed in turn, and each
 // part is compared by its own shape. What is the same is kept; what is not kept
 // is not the same; and what is kept though it differs lies within its proof.
 func TestOneValue(t *testing.T) {
-	names := []string{"four-small-separators.yaml", "sixteen-cell-two-rows.yaml"}
+	list := bases
 	if testing.Short() {
-		names = names[:1]
+		list = list[:1]
 	}
-	for _, name := range names {
-		text := read(t, name)
+	untried := map[string]bool{}
+	for _, p := range params.Paths() {
+		untried[p.Path] = true
+	}
+	for _, b := range list {
+		name, text := b.name, read(t, b.name)
+		text, err := params.Edit(name, text, b.with)
+		if err != nil {
+			t.Fatal(err)
+		}
 		base := build(t, text)
 		tried, moved := 0, 0
 		for _, p := range params.Paths() {
@@ -140,6 +163,7 @@ func TestOneValue(t *testing.T) {
 					continue // not a fixture: nothing to compare
 				}
 				tried++
+				delete(untried, p.Path)
 				if oneValue(t, name+" "+p.Path+": "+value, base, now) {
 					moved++
 				}
@@ -151,12 +175,25 @@ func TestOneValue(t *testing.T) {
 			t.Errorf("%s: only %d values could be changed, %d changed a part", name, tried, moved)
 		}
 	}
+	if len(list) == len(bases) && len(untried) > 0 {
+		t.Errorf("no other value was found for %v", slices.Sorted(maps.Keys(untried)))
+	}
 }
 
 // other names for keys that hold one from a table, by the last word of the key.
 var other = map[string][]string{
 	"material": {"mdf", "hdpe", "pp"}, "thread": {"M8", "M6"}, "angle": {"30x30x3 mm aluminium"}, "grade": {"8.8"},
 	"model": {"54x174x200"}, "disc": {"20x10.2x1.1"}, "bar": {"copper bar 15 x 2 mm"},
+}
+
+// given are further values for keys that are free words or have no default.
+var given = map[string][]string{
+	"fixture": {"another"}, "electrical.records": {"cells.csv"}, "prices.currency": {"GBP"},
+	"nuts.name": {"ISO 4032 M6", "ISO 4032 M10"}, "washers.name": {"ISO 7093-1 M6", "ISO 7093-1 M10"},
+	"springs.coil":      {"3x16x40"},
+	"separators.border": {"9 mm"}, "separators.rib_pitch": {"16 mm"}, "liners.border": {"9 mm"}, "liners.rib_pitch": {"16 mm"},
+	"clamp.bench.snug_length": {"111 mm"}, "clamp.bench.turns": {"1.5"}, "clamp.bench.length_after": {"109.5 mm"},
+	"clamp.bench.spring_snug": {"11.2 mm"}, "clamp.bench.spring_height": {"10.4 mm"},
 }
 
 // valuesFor lists texts to try for a key: its other words, the other names of its
@@ -167,6 +204,7 @@ func valuesFor(f *params.Fixture, p params.PathInfo) []string {
 	if p.Kind == "switch" {
 		words = append(words, "true", "false")
 	}
+	words = append(words, given[p.Path]...)
 	words = slices.DeleteFunc(words, func(w string) bool { return strings.EqualFold(w, now) })
 	if len(words) > 0 {
 		return words
