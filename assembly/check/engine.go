@@ -37,10 +37,8 @@ func JudgeLight(a *assembly.Assembly) ([]Finding, error) {
 	return runAll(a, slices.DeleteFunc(rules(), func(r rule) bool { return r.heavy }), rule.eval)
 }
 
-// JudgeHeavy is Run for all other rules, without the search for remedies.
-func JudgeHeavy(a *assembly.Assembly) ([]Finding, error) {
-	return runAll(a, slices.DeleteFunc(rules(), func(r rule) bool { return !r.heavy }), rule.eval)
-}
+// Judge is Run without the search for remedies.
+func Judge(a *assembly.Assembly) ([]Finding, error) { return runAll(a, rules(), rule.eval) }
 
 func runAll(a *assembly.Assembly, list []rule, do func(rule, *bench) ([]Finding, error)) ([]Finding, error) {
 	b := newBench(a)

@@ -103,10 +103,16 @@ func clampWarns(states []clamp.State) []string {
 	return out
 }
 
+// Missed is the bound of a check that fails with what it measured.
+func Missed(name string, have, need float64, unit string) Bound {
+	b := Bound{Name: name, Have: have, Need: need, Unit: unit, AtMost: have > need}
+	b.Over = over(have, need, b.AtMost)
+	return b
+}
+
 // fromCheck turns a failing check of the assembly into a bound.
 func fromCheck(f check.Finding) Bound {
-	b := Bound{Name: f.ID, Have: f.Measured, Need: f.Required, Unit: f.Unit, AtMost: f.Measured > f.Required}
-	b.Over = over(f.Measured, f.Required, b.AtMost)
+	b := Missed(f.ID, f.Measured, f.Required, f.Unit)
 	if len(f.Causes) > 0 {
 		b.Param = f.Causes[0].Param
 	}

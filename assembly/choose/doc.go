@@ -10,7 +10,7 @@
 //  2. A coarse grid as tightened, with Slack allowed on every bound.
 //  3. Best first in each ranking, until nothing that is left can rank higher: the
 //     checks that take little time, the coarse grid in two more states, the full
-//     grid in all states, then the checks that measure between many solids. Mass and
+//     grid in all states, then the proof of the whole by all checks. Mass and
 //     cost are closed forms, so their order is known beforehand; evenness is bounded
 //     below from the coarse grid, less its error.
 //

@@ -3,7 +3,6 @@ package choose
 import (
 	"slices"
 
-	"clampwright/assembly"
 	"clampwright/assembly/check"
 )
 
@@ -11,9 +10,12 @@ import (
 // has doubled.
 const firstProbe = 12
 
-// probeSample is how many candidates, spread over all that are left, a probe
-// looks at.
-const probeSample = 32
+// How many candidates, spread over all that are left, a probe looks at: by the
+// light checks, and as a whole.
+const (
+	probeLight = 32
+	probeWhole = 12
+)
 
 // blocked looks for a check that every candidate fails whatever is chosen, such
 // as rods that the file itself puts too near the cells: one that all that got as
@@ -21,25 +23,35 @@ const probeSample = 32
 // returns that check's id, or "". Without it a search in which nothing can pass
 // would look at every candidate.
 func (s *search) blocked(left []*candidate) (string, error) {
-	list := spread(left, probeSample)
-	s.probed += len(list)
+	light := func(i int) ([]Bound, error) {
+		a, err := s.place(i)
+		if err != nil {
+			return nil, err
+		}
+		fails, _, err := checks(a, check.JudgeLight)
+		return fails, err
+	}
+	whole := func(i int) ([]Bound, error) {
+		fails, _, err := s.proof(i)
+		return fails, err
+	}
 	for _, step := range []struct {
-		judge func(*assembly.Assembly) ([]check.Finding, error)
-		fails func(*verdict) (fails, passes bool)
+		sample int
+		judge  func(i int) ([]Bound, error)
+		fails  func(*verdict) (fails, passes bool)
 	}{
-		{check.JudgeLight, func(v *verdict) (bool, bool) { return v.unfit, !v.unfit }},
-		{check.JudgeHeavy, func(v *verdict) (bool, bool) { return v.checks, false }},
+		{probeLight, light, func(v *verdict) (bool, bool) { return v.unfit, !v.unfit }},
+		{probeWhole, whole, func(v *verdict) (bool, bool) { return v.checks, false }},
 	} {
 		common := s.commonFails(step.fails)
 		if len(common) == 0 {
 			continue
 		}
+		list := spread(left, step.sample)
+		s.probed += len(list)
 		fails := make([][]Bound, len(list))
-		if err := s.quiet(len(list), func(k int) error {
-			a, err := s.place(list[k].index)
-			if err == nil {
-				_, fails[k], err = checks(a, step.judge)
-			}
+		if err := s.quiet(len(list), func(k int) (err error) {
+			fails[k], err = step.judge(list[k].index)
 			return err
 		}); err != nil {
 			return "", err

@@ -400,12 +400,24 @@ func (s *search) miss(c *candidate) (*Miss, error) {
 	for _, st := range states {
 		m.Bounds = append(m.Bounds, broken(st, 0, s.strict)...)
 	}
-	_, fails, err := checks(a, check.Run)
+	fails, _, err := checks(a, check.Run)
+	if err != nil {
+		return nil, err
+	}
+	more, _, err := s.proof(c.index)
+	if err != nil {
+		return nil, err
+	}
+	for _, b := range more {
+		if !names(fails, b.Name) {
+			fails = append(fails, b)
+		}
+	}
 	m.Bounds = merged(append(m.Bounds, fails...))
 	for k := range m.Bounds {
 		m.Bounds[k].give(f)
 	}
-	return m, err
+	return m, nil
 }
 
 // merged keeps the worst of the bounds that are the same but for the state.

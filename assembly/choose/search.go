@@ -77,10 +77,15 @@ type Outcome struct {
 // Progress is told how far a stage is: done of total.
 type Progress func(stage string, done, total int)
 
-// Search looks through a catalogue for changed copies of a decoded file. It
-// fails when the catalogue is not usable, when the mechanics break down, or when
+// Proof judges a fixture, its printed extras and link bars included, by every check
+// but the clamp's: the bounds it misses, and the ids of the checks that warn.
+type Proof func(f *params.Fixture) (fails []Bound, warns []string, err error)
+
+// Search looks through a catalogue for changed copies of a decoded file. What
+// passes the mechanics must pass prove too (nil: every check of the bare assembly).
+// It fails when the catalogue is not usable, when the mechanics break down, or when
 // ctx ends.
-func Search(ctx context.Context, in *params.File, c *Catalogue, tell Progress) (*Outcome, error) {
+func Search(ctx context.Context, in *params.File, c *Catalogue, prove Proof, tell Progress) (*Outcome, error) {
 	if err := c.check(); err != nil {
 		return nil, err
 	}
@@ -91,7 +96,7 @@ func Search(ctx context.Context, in *params.File, c *Catalogue, tell Progress) (
 	if base == nil {
 		return nil, diags
 	}
-	s := &search{ctx: ctx, in: anchored(in, base), cat: c, tell: tell, settler: params.NewSettler(in)}
+	s := newSearch(ctx, in, base, c, prove, tell)
 	s.strict = base.Cell.Compression != params.CompressNone
 	for _, stage := range []func() error{s.make, s.screen, s.rank} {
 		if err := stage(); err != nil {
@@ -101,10 +106,28 @@ func Search(ctx context.Context, in *params.File, c *Catalogue, tell Progress) (
 	return s.outcome()
 }
 
+func newSearch(ctx context.Context, in *params.File, base *params.Fixture, c *Catalogue, prove Proof, tell Progress) *search {
+	if prove == nil {
+		prove = bare
+	}
+	s := &search{ctx: ctx, whole: anchored(in, base), cat: c, prove: prove, tell: tell, settler: params.NewSettler(in)}
+	without := *s.whole
+	without.Prints = params.PrintsBlock{}
+	s.in = &without
+	return s
+}
+
+// bare proves a fixture by every check of its assembly without link bars.
+func bare(f *params.Fixture) (fails []Bound, warns []string, err error) {
+	a, err := assembly.Build(f)
+	if err != nil {
+		return nil, nil, err
+	}
+	return checks(a, check.Judge)
+}
+
 // anchored is the file with its listed lengths tied to the section and thread
-// they are of: left open they would follow the choice. Printed extras are left
-// out: they take their sizes from the clamp, and shaping them costs more than all
-// checks of a candidate. 'make' checks them with the rest.
+// they are of: left open they would follow the choice.
 func anchored(in *params.File, base *params.Fixture) *params.File {
 	out := *in
 	tie := func(list []params.BarBlock, item string) []params.BarBlock {
@@ -120,7 +143,6 @@ func anchored(in *params.File, base *params.Fixture) *params.File {
 		out.Stock.Angles = tie(in.Stock.Angles, base.Stiffener.Section.Name)
 	}
 	out.Stock.Rods = tie(in.Stock.Rods, base.Rods.Thread.Name)
-	out.Prints = params.PrintsBlock{}
 	return &out
 }
 
@@ -141,8 +163,10 @@ type candidate struct {
 // search is one run.
 type search struct {
 	ctx     context.Context
-	in      *params.File
+	whole   *params.File
+	in      *params.File // without printed extras: shaping them costs more than all else of a candidate
 	cat     *Catalogue
+	prove   Proof
 	settler *params.Settler
 	tell    Progress
 	strict  bool
@@ -156,7 +180,7 @@ type search struct {
 	probed   int
 }
 
-// settle returns candidate i as a fixture.
+// settle returns candidate i as a fixture without printed extras.
 func (s *search) settle(i int) (*params.Fixture, diag.List) {
 	return s.settler.Settle(s.cat.at(i).apply(s.in))
 }
@@ -289,7 +313,7 @@ func (s *search) sift(c *candidate) error {
 	if err != nil {
 		return err
 	}
-	_, fails, err := checks(a, check.JudgeLight)
+	fails, _, err := checks(a, check.JudgeLight)
 	if err != nil {
 		return fmt.Errorf("%s: %w", s.cat.at(c.index), err)
 	}
@@ -375,7 +399,7 @@ type verdict struct {
 	missed []Bound
 	solved bool // on the full grid
 	unfit  bool // missed by light checks, the mechanics unknown
-	checks bool // passes mechanics and light checks, missed by heavy ones
+	checks bool // passes mechanics and light checks, missed by the proof
 }
 
 // place settles candidate i and puts its parts together.
@@ -391,14 +415,26 @@ func (s *search) place(i int) (*assembly.Assembly, error) {
 	return a, nil
 }
 
+// proof judges candidate i as a whole.
+func (s *search) proof(i int) (fails []Bound, warns []string, err error) {
+	f, diags := s.settler.Settle(s.cat.at(i).apply(s.whole))
+	if f == nil {
+		return nil, nil, diags
+	}
+	if fails, warns, err = s.prove(f); err != nil {
+		err = fmt.Errorf("%s: %w", s.cat.at(i), err)
+	}
+	return fails, warns, err
+}
+
 // solve judges one candidate by the light checks, then on the full grid in all
-// states and, when it passes there, by the heavy checks.
+// states and, when it passes there, as a whole.
 func (s *search) solve(i int) (*verdict, error) {
 	a, err := s.place(i)
 	if err != nil {
 		return nil, err
 	}
-	warns, fails, err := checks(a, check.JudgeLight)
+	fails, _, err := checks(a, check.JudgeLight)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.cat.at(i), err)
 	}
@@ -419,9 +455,9 @@ func (s *search) solve(i int) (*verdict, error) {
 	if len(v.missed) > 0 {
 		return v, nil
 	}
-	more, fails, err := checks(a, check.JudgeHeavy)
+	fails, warns, err := s.proof(i)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", s.cat.at(i), err)
+		return nil, err
 	}
 	if v.missed = fails; len(fails) > 0 {
 		v.checks = true
@@ -430,13 +466,13 @@ func (s *search) solve(i int) (*verdict, error) {
 	c := &s.all[i]
 	v.option = &Option{
 		Choice: s.cat.at(i), MassG: c.mass, Cost: c.cost, Guessed: c.guessed, Uneven: uneven(states[0]),
-		Middle: middle(states[0]), ForceN: forces(states), Limit: tightest(states), Warns: slices.Concat(clampWarns(states), warns, more), index: i,
+		Middle: middle(states[0]), ForceN: forces(states), Limit: tightest(states), Warns: append(clampWarns(states), warns...), index: i,
 	}
 	return v, nil
 }
 
 // checks runs checks of an assembly.
-func checks(a *assembly.Assembly, run func(*assembly.Assembly) ([]check.Finding, error)) (warns []string, fails []Bound, err error) {
+func checks(a *assembly.Assembly, run func(*assembly.Assembly) ([]check.Finding, error)) (fails []Bound, warns []string, err error) {
 	found, err := run(a)
 	for _, g := range found {
 		switch g.Verdict {
@@ -448,7 +484,7 @@ func checks(a *assembly.Assembly, run func(*assembly.Assembly) ([]check.Finding,
 			}
 		}
 	}
-	return warns, fails, err
+	return fails, warns, err
 }
 
 func middle(s clamp.State) float64 {

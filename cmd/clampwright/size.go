@@ -14,6 +14,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"clampwright/assembly/choose"
+	"clampwright/export"
 	"clampwright/params"
 	"clampwright/params/diag"
 )
@@ -74,7 +75,7 @@ func sizeFile(ctx context.Context, ui *console, name string, opt sizeOptions) er
 	ui.say("%d candidates: %d plates, %d angles, %d sets of heights, %d threads, %d ways to hold the nuts",
 		cat.Size(), len(cat.Plates), len(cat.Angles), len(cat.Levels), len(cat.Threads), len(cat.Springs))
 	begun := time.Now()
-	out, err := choose.Search(ctx, in, cat, sizeProgress(ui))
+	out, err := choose.Search(ctx, in, cat, proved, sizeProgress(ui))
 	ui.stepDone()
 	if err != nil {
 		if ctx.Err() != nil {
@@ -94,6 +95,22 @@ func sizeFile(ctx context.Context, ui *console, name string, opt sizeOptions) er
 		return nil
 	}
 	return writeChoice(ui, name, text, out, opt)
+}
+
+// proved judges a fixture by every check but the clamp's.
+func proved(f *params.Fixture) (fails []choose.Bound, warns []string, err error) {
+	all, err := export.Prove(f)
+	for _, c := range all {
+		switch c.Verdict {
+		case export.Fail:
+			fails = append(fails, choose.Missed(c.ID, c.Measured, c.Required, c.Unit))
+		case export.Warn:
+			if !slices.Contains(warns, c.ID) {
+				warns = append(warns, c.ID)
+			}
+		}
+	}
+	return fails, warns, err
 }
 
 // decoded reads a parameter file as written and as settled.
@@ -150,8 +167,12 @@ func printFront(ui *console, f *params.Fixture, out *choose.Outcome) {
 	}
 	w.Flush()
 	ui.say("spread: deviation of the pressure from its mean as tightened; middle: pressure in the middle of the face over the mean; force: least to greatest over all states")
+	shared := sharedWarns(out.Front)
 	for i, o := range out.Front {
-		ui.say("%d is limited by %s%s", i+1, o.Limit, warnWords(o))
+		ui.say("%d is limited by %s%s", i+1, o.Limit, warnWords(o, shared))
+	}
+	if len(shared) > 0 {
+		ui.say("all warn: %s", strings.Join(shared, ", "))
 	}
 	if guessed {
 		ui.say("~ costs rest on planning prices in part; list prices under stock and prices to have them told")
@@ -180,11 +201,19 @@ func rodWords(c choose.Choice) string {
 	return s
 }
 
-func warnWords(o choose.Option) string {
-	if len(o.Warns) == 0 {
+// sharedWarns are the warnings of every line: said once.
+func sharedWarns(front []choose.Option) []string {
+	return slices.DeleteFunc(slices.Clone(front[0].Warns), func(w string) bool {
+		return slices.ContainsFunc(front, func(o choose.Option) bool { return !slices.Contains(o.Warns, w) })
+	})
+}
+
+func warnWords(o choose.Option, shared []string) string {
+	own := slices.DeleteFunc(slices.Clone(o.Warns), func(w string) bool { return slices.Contains(shared, w) })
+	if len(own) == 0 {
 		return ""
 	}
-	return "; warns: " + strings.Join(o.Warns, ", ")
+	return "; warns: " + strings.Join(own, ", ")
 }
 
 // printMiss prints the nearest miss and ends with the code for a failing check.

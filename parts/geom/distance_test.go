@@ -174,7 +174,7 @@ func sampled(t testing.TB, a, b Body) float64 {
 			y[0], y[1], y[2] = mb.corners(j)
 			if x.box().Dist(y.box()) < best {
 				n := near3{d: best}
-				n.triNear(x, y)
+				n.triNear(x, y, false)
 				best = n.d
 			}
 		}

@@ -24,8 +24,9 @@ func (t tri) box() Box3 { return EmptyBox3().Add(t[0]).Add(t[1]).Add(t[2]) }
 func (t tri) normal() Vec3 { return t[1].Sub(t[0]).Cross(t[2].Sub(t[0])) }
 
 // triNear tries the closest points of two triangles: those lie on two edges, or
-// on a corner and a face, unless an edge pierces the other triangle.
-func (n *near3) triNear(a, b tri) {
+// on a corner and a face, unless an edge pierces the other triangle: not where
+// the boxes are known to be apart.
+func (n *near3) triNear(a, b tri, apart bool) {
 	for i := range a {
 		for j := range b {
 			p, q := segNear(a[i], a[(i+1)%3], b[j], b[(j+1)%3])
@@ -36,7 +37,7 @@ func (n *near3) triNear(a, b tri) {
 		n.try(a[i], b.nearest(a[i]))
 		n.try(a.nearest(b[i]), b[i])
 	}
-	if n.d > 0 {
+	if n.d > 0 && !apart {
 		if x, ok := pierced(a, b, 0); ok {
 			*n = near3{0, x, x}
 		}

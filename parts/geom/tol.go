@@ -63,6 +63,11 @@ const (
 	// under half of the 0.01 mm to which distances are promised.
 	distanceChord = 2e-3
 
+	// sameDist is the difference of distances that is not looked for between meshes,
+	// mm, nor a hundredth of the distance: without it every pair of triangles of two
+	// round or parallel faces would be measured.
+	sameDist = 1e-4
+
 	// crossing is the distance below which two boundaries are taken to meet, mm;
 	// it lies between rounding (1e-11) and anything that is meant.
 	crossing = 1e-9

@@ -96,12 +96,13 @@ func (f Frame) box(b Box3) Box3 {
 func (f Frame) tri(t tri) tri { return tri{f.Point(t[0]), f.Point(t[1]), f.Point(t[2])} }
 
 // walk visits pairs of leaf triangles of a and b (seen through f) whose boxes
-// are closer than limit(), nearest boxes first, until visit returns false.
+// are closer than limit(), nearest boxes first, until visit returns false; it is
+// told when the triangles' boxes are apart.
 type walk struct {
 	a, b  *tree
 	f     Frame
 	limit func() float64
-	visit func(x, y tri) bool
+	visit func(x, y tri, apart bool) bool
 }
 
 func (w *walk) run() { w.pair(0, 0, w.f.box(w.b.nodes[0].box)) }
@@ -143,7 +144,8 @@ func (w *walk) leaves(x, y *treeNode) bool {
 		}
 		q := w.f.tri(w.b.tris[j])
 		for i := x.first; i < x.first+x.n; i++ {
-			if w.a.boxes[i].Dist(qb) <= w.limit() && !w.visit(w.a.tris[i], q) {
+			d := w.a.boxes[i].Dist(qb)
+			if d <= w.limit() && !w.visit(w.a.tris[i], q, d > 0) {
 				return false
 			}
 		}
@@ -151,16 +153,16 @@ func (w *walk) leaves(x, y *treeNode) bool {
 	return true
 }
 
-// near returns the closest points of two meshes closer than limit, in a's
-// coordinates; d is infinite when there are none.
+// near returns the closest points of two meshes closer than limit, to within
+// sameDist, in a's coordinates; d is infinite when there are none.
 func (t *tree) near(b *tree, f Frame, limit float64) near3 {
 	n := near3{d: limit}
 	found := false
-	w := walk{t, b, f, func() float64 { return n.d }, func(x, y tri) bool {
+	w := walk{t, b, f, func() float64 { return n.d - min(sameDist, n.d/100) }, func(x, y tri, apart bool) bool {
 		d := n.d
-		n.triNear(x, y)
+		n.triNear(x, y, apart)
 		found = found || n.d < d
-		return n.d > 0
+		return n.d > crossing
 	}}
 	w.run()
 	if !found {
@@ -175,7 +177,7 @@ func (t *tree) near(b *tree, f Frame, limit float64) near3 {
 func (t *tree) overlaps(b *tree, f Frame, tol float64) (Vec3, bool) {
 	var at Vec3
 	hit := false
-	w := walk{t, b, f, func() float64 { return 0 }, func(x, y tri) bool {
+	w := walk{t, b, f, func() float64 { return 0 }, func(x, y tri, _ bool) bool {
 		at, hit = pierced(x, y, tol)
 		return !hit
 	}}
