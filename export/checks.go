@@ -118,32 +118,35 @@ func causeText(c check.Cause) string {
 	return c.Param
 }
 
-// clampChecks are the clamp's findings: for each kind of finding the worst over
-// the states, so that eight states make one row and not eight.
+// clampChecks are the clamp's findings: for each kind of finding the state with
+// the worst verdict and of these the one nearest to its bound or furthest over it,
+// so that eight states make one row and not eight.
 func clampChecks(r *clamp.Result) []Check {
 	var out []Check
-	at := map[string]int{}
+	at, over := map[string]int{}, map[string]float64{}
+	missed := map[string][]string{} // names of states that do not pass
 	for _, s := range r.States {
 		for _, f := range s.Findings {
 			c := Check{
 				ID: "clamp-" + slug(f.Name), Group: "clamp", Verdict: Verdict(f.Verdict), Measured: f.Have, Required: f.Need,
 				Unit: f.Unit, Between: []string{s.Name}, Why: f.Why,
 			}
+			if c.Verdict != Pass {
+				missed[f.Name] = append(missed[f.Name], s.Name)
+			}
 			k, known := at[f.Name]
 			switch {
 			case !known:
-				at[f.Name] = len(out)
+				at[f.Name], over[f.Name] = len(out), f.Over()
 				out = append(out, c)
-			case worse(out[k].Verdict, c.Verdict) != out[k].Verdict:
-				c.Also = append(out[k].Also, out[k].Between...)
-				if out[k].Verdict == Pass {
-					c.Also = nil
-				}
-				out[k] = c
-			case c.Verdict != Pass:
-				out[k].Also = append(out[k].Also, s.Name)
+			case out[k].Verdict != c.Verdict && worse(out[k].Verdict, c.Verdict) == c.Verdict,
+				out[k].Verdict == c.Verdict && f.Over() > over[f.Name]+sameOver:
+				out[k], over[f.Name] = c, f.Over()
 			}
 		}
+	}
+	for name, k := range at {
+		out[k].Also = slices.DeleteFunc(missed[name], func(s string) bool { return s == out[k].Between[0] })
 	}
 	for i := range out {
 		if out[i].Verdict != Pass && r.Advice.Useful {
@@ -152,6 +155,9 @@ func clampChecks(r *clamp.Result) []Check {
 	}
 	return out
 }
+
+// sameOver keeps rounding from choosing among states that are alike.
+const sameOver = 1e-7
 
 // clampError names the parameter behind an error of the mechanics.
 func clampError(f *params.Fixture, err error) error {

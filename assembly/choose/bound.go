@@ -3,7 +3,6 @@ package choose
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"clampwright/assembly/check"
 	"clampwright/assembly/clamp"
@@ -48,15 +47,8 @@ func broken(s clamp.State, slack float64, strict bool) []Bound {
 // boundOf turns a finding into a bound. A finding that fails by half its limit
 // (see clamp) counts from the limit itself.
 func boundOf(state string, f clamp.Finding) Bound {
-	b := Bound{Name: state + ": " + f.Name, Have: f.Have, Need: f.Need, Unit: f.Unit, AtMost: !isFloor(f.Name)}
-	b.Over = over(f.Have, f.Need, b.AtMost)
+	b := Bound{Name: state + ": " + f.Name, Have: f.Have, Need: f.Need, Unit: f.Unit, AtMost: !f.AtLeast, Over: f.Over()}
 	return b
-}
-
-// isFloor recognises the findings whose limit is a least; all others must not be
-// exceeded.
-func isFloor(name string) bool {
-	return strings.HasPrefix(name, "mean pressure against the least") || strings.HasPrefix(name, "pressure in the middle")
 }
 
 // over is by how much a bound is missed, relative to it.

@@ -1,5 +1,7 @@
 package clamp
 
+import "math"
+
 // Verdict is pass, warn or fail.
 type Verdict string
 
@@ -114,6 +116,16 @@ type Finding struct {
 	Need    float64 `json:"need"`
 	Unit    string  `json:"unit"`
 	Why     string  `json:"why"`
+	AtLeast bool    `json:"at_least,omitempty"` // Need is a least; else a most
+}
+
+// Over is by how much the bound is missed, relative to it; negative when kept.
+func (f Finding) Over() float64 {
+	v := (f.Have - f.Need) / math.Max(math.Abs(f.Need), 1e-9)
+	if f.AtLeast {
+		return -v
+	}
+	return v
 }
 
 // Field is the pressure on the grid: KPa[j][i] at XMM[i], YMM[j] in plate

@@ -92,15 +92,15 @@ func (f *fixture) judgeRow(st StateSpec, r int, l RowLoad) []Finding {
 	}
 	out := []Finding{
 		{"mean pressure against the least asked" + label, below(p.Mean, a.MinKPa, bad), p.Mean, a.MinKPa, "kPa",
-			"too little pressure lets the case dome and the layers part"},
+			"too little pressure lets the case dome and the layers part", true},
 		{"mean pressure against the most allowed" + label, above(p.Mean, high), p.Mean, high, "kPa",
-			"too much pressure squeezes the separator and shortens the cell's life"},
+			"too much pressure squeezes the separator and shortens the cell's life", false},
 	}
 	if a.Kind == WindowNone {
 		return out
 	}
 	return append(out, Finding{"pressure in the middle of the face" + label, below(p.Swell, a.MinKPa, a.MinKPa/2), p.Swell, a.MinKPa, "kPa",
-		"the middle is where the cell domes; pressure at the edges does not hold it"})
+		"the middle is where the cell domes; pressure at the edges does not hold it", true})
 }
 
 // below warns under lo and fails under half of it.
@@ -145,7 +145,7 @@ func (f *fixture) judgeSprings(s *State) []Finding {
 		if rod.Spring.Kind == SpringDisc {
 			work = springWork * lim
 		}
-		q := Finding{"spring travel", Pass, v, work, "mm", "a spring beyond its working travel tires; flat, it no longer yields to the cells' growth"}
+		q := Finding{"spring travel", Pass, v, work, "mm", "a spring beyond its working travel tires; flat, it no longer yields to the cells' growth", false}
 		if v > work*(1+edgeShare) {
 			q.Verdict = Warn
 		}
