@@ -27,17 +27,20 @@ type Bound struct {
 // full one: relative, on every bound. The tests measure the true difference.
 const Slack = 0.10
 
+// demands says which warnings of the clamp a candidate may not raise.
+type demands struct {
+	window bool // pressures outside the window
+	clean  bool // any other
+}
+
 // broken returns the bounds of a state that a candidate for building may not
-// miss by more than slack: failing ones and, with strict set, pressures outside
-// the window though they are only a warning.
-func broken(s clamp.State, slack float64, strict bool) []Bound {
+// miss by more than slack: failing ones, and of those that only warn what is
+// demanded.
+func (d demands) broken(s clamp.State, slack float64) []Bound {
 	var out []Bound
 	for _, f := range s.Findings {
-		b := boundOf(s.Name, f)
-		if f.Verdict == clamp.Pass || f.Verdict == clamp.Warn && !(strict && f.Unit == "kPa") {
-			continue
-		}
-		if b.Over > slack {
+		wanted := f.Verdict == clamp.Fail || f.Verdict == clamp.Warn && (f.Unit == "kPa" && d.window || f.Unit != "kPa" && d.clean)
+		if b := boundOf(s.Name, f); wanted && b.Over > slack {
 			out = append(out, b)
 		}
 	}
@@ -63,13 +66,13 @@ func over(have, need float64, atMost bool) float64 {
 // atBound keeps rounding from making a bound that is met look missed.
 const atBound = 1e-6
 
-// tightest is the bound, of those kept, with least left over the states; of bounds
-// alike but for rounding the first.
+// tightest is the bound with least left, or exceeded most, over the states; of
+// bounds alike but for rounding the first.
 func tightest(states []clamp.State) Bound {
 	best := Bound{Over: math.Inf(-1)}
 	for _, s := range states {
 		for _, f := range s.Findings {
-			if b := boundOf(s.Name, f); f.Need != 0 && b.Over <= atBound && b.Over > best.Over+atBound {
+			if b := boundOf(s.Name, f); f.Need != 0 && b.Over > best.Over+atBound {
 				best = b
 			}
 		}
@@ -136,6 +139,9 @@ func (b Bound) String() string {
 	word := "at least"
 	if b.AtMost {
 		word = "at most"
+	}
+	if b.Over > atBound {
+		word = "exceeded, " + word
 	}
 	return fmt.Sprintf("%s (%s; %s %s)", b.Name, figure(b.Have, b.Unit), word, figure(b.Need, b.Unit))
 }

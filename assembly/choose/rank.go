@@ -398,7 +398,7 @@ func (s *search) miss(c *candidate) (*Miss, error) {
 		return nil, err
 	}
 	for _, st := range states {
-		m.Bounds = append(m.Bounds, broken(st, 0, s.strict)...)
+		m.Bounds = append(m.Bounds, s.broken(st, 0)...)
 	}
 	fails, _, err := checks(a, check.Run)
 	if err != nil {

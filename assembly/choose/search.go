@@ -65,6 +65,9 @@ type Outcome struct {
 	Nearest *Miss
 
 	Candidates, Made, Screened, Tried, Solved int // candidates, made, as tightened, checked and tried in all coarse states, in full
+	// Warned is true when nothing passes without a warning of the clamp, such as a
+	// limit for lasting load exceeded; the front is then of what only does not fail.
+	Warned bool
 	// Complete is false when the front was cut short; its leaders are still proven.
 	Complete bool
 	// Blocked is the check that every candidate looked at fails, whatever is
@@ -96,8 +99,23 @@ func Search(ctx context.Context, in *params.File, c *Catalogue, prove Proof, tel
 	if base == nil {
 		return nil, diags
 	}
-	s := newSearch(ctx, in, base, c, prove, tell)
-	s.strict = base.Cell.Compression != params.CompressNone
+	search := func(clean bool) (*Outcome, error) {
+		s := newSearch(ctx, in, base, c, prove, tell)
+		s.demands = demands{window: base.Cell.Compression != params.CompressNone, clean: clean}
+		return s.run()
+	}
+	out, err := search(true)
+	if err != nil || len(out.Front) > 0 || out.Blocked != "" {
+		return out, err
+	}
+	if out, err = search(false); err == nil {
+		out.Warned = true
+	}
+	return out, err
+}
+
+// run goes through all stages.
+func (s *search) run() (*Outcome, error) {
 	for _, stage := range []func() error{s.make, s.screen, s.rank} {
 		if err := stage(); err != nil {
 			return nil, err
@@ -169,7 +187,7 @@ type search struct {
 	prove   Proof
 	settler *params.Settler
 	tell    Progress
-	strict  bool
+	demands
 	all     []candidate
 
 	solved   map[int]*verdict
@@ -224,7 +242,7 @@ func (s *search) screenGroup(group []candidate) error {
 			continue
 		}
 		c.uneven = uneven(*tight)
-		for _, b := range broken(*tight, Slack, s.strict) {
+		for _, b := range s.broken(*tight, Slack) {
 			if !strings.Contains(b.Name, "spring") { // another spring than this candidate's
 				c.missed = append(c.missed, b)
 			}
@@ -327,7 +345,7 @@ func (s *search) sift(c *candidate) error {
 // screenAged runs the coarse grid over a candidate's other states: full and
 // aged, and after 1000 h.
 func (s *search) screenAged(c *candidate) error {
-	states, err := s.coarse([]candidate{*c}, func(st clamp.State) bool { return len(broken(st, Slack, s.strict)) > 0 })
+	states, err := s.coarse([]candidate{*c}, func(st clamp.State) bool { return len(s.broken(st, Slack)) > 0 })
 	if unsolved(err) {
 		return nil // for the full grid to judge
 	}
@@ -335,7 +353,7 @@ func (s *search) screenAged(c *candidate) error {
 		return err
 	}
 	for _, st := range states[0] {
-		c.missed = append(c.missed, broken(st, Slack, s.strict)...)
+		c.missed = append(c.missed, s.broken(st, Slack)...)
 	}
 	c.alive = len(c.missed) == 0
 	return nil
@@ -441,7 +459,7 @@ func (s *search) solve(i int) (*verdict, error) {
 	if len(fails) > 0 {
 		return &verdict{missed: fails, unfit: true}, nil
 	}
-	states, err := clamp.SolveStates(study.Press(a.Fixture), func(st clamp.State) bool { return len(broken(st, 0, s.strict)) > 0 })
+	states, err := clamp.SolveStates(study.Press(a.Fixture), func(st clamp.State) bool { return len(s.broken(st, 0)) > 0 })
 	if unsolved(err) {
 		return &verdict{missed: []Bound{{Name: err.Error(), Over: 1}}, solved: true}, nil
 	}
@@ -450,7 +468,7 @@ func (s *search) solve(i int) (*verdict, error) {
 	}
 	v := &verdict{solved: true}
 	for _, st := range states {
-		v.missed = append(v.missed, broken(st, 0, s.strict)...)
+		v.missed = append(v.missed, s.broken(st, 0)...)
 	}
 	if len(v.missed) > 0 {
 		return v, nil

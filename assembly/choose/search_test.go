@@ -117,7 +117,7 @@ func coarsest(t *testing.T, s *search, c *candidate) float64 {
 	}
 	worst := 0.0
 	for _, st := range states[0] {
-		for _, b := range broken(st, 0, true) {
+		for _, b := range s.broken(st, 0) {
 			worst = math.Max(worst, b.Over)
 		}
 	}
@@ -180,7 +180,7 @@ func newTestSearch(t *testing.T, file *params.File, cat *Catalogue) *search {
 		t.Fatal(diags)
 	}
 	s := newSearch(context.Background(), file, base, cat, nil, func(string, int, int) {})
-	s.strict = true
+	s.demands = demands{window: true, clean: true}
 	return s
 }
 

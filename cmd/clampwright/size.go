@@ -166,6 +166,9 @@ func printFront(ui *console, f *params.Fixture, out *choose.Outcome) {
 			c.Plate.Material, c.Plate.Thickness.Decimal(2), angleWords(c), rodWords(c), c.Spring, strings.Join(o.Best, ", "))
 	}
 	w.Flush()
+	if out.Warned {
+		ui.say("nothing passes without a warning of the clamp: these only do not fail, see what each warns of")
+	}
 	ui.say("spread: deviation of the pressure from its mean as tightened; middle: pressure in the middle of the face over the mean; force: least to greatest over all states")
 	shared := sharedWarns(out.Front)
 	for i, o := range out.Front {
