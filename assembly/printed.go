@@ -393,9 +393,9 @@ const (
 // where that is lower.
 func (a *Assembly) placeFeet() error {
 	f := a.Fixture
-	floor := min(0, f.Plate.Bottom.MM())
+	floor := footFloor(f)
 	x := (f.Plate.Width/2 - f.Plate.Feet.Inset).MM()
-	p, err := a.obtain("foot", func() (*parts.Part, error) { return a.foot(floor) })
+	p, err := a.obtain("foot", func() (*parts.Part, error) { return a.foot() })
 	if err != nil {
 		return err
 	}
@@ -409,18 +409,45 @@ func (a *Assembly) placeFeet() error {
 	return nil
 }
 
-func (a *Assembly) foot(floor float64) (*parts.Part, error) {
+func (a *Assembly) foot() (*parts.Part, error) {
 	f := a.Fixture
-	in, dia := f.Plate.Feet.Inset.MM(), f.Plate.Feet.HoleDia.MM()
-	hole := f.Plate.Bottom.MM() + in - floor
-	top := hole + dia/2 + footAbove
-	if s := f.Stiffener; s != nil { // below the lowest angle where there is room
-		lower := a.Layout.Levels[0] - s.Gauge.MM()
-		if s.StandingUp[0] {
-			lower = a.Layout.Levels[0] + s.Gauge.MM() - s.DrilledLeg.MM()
-		}
-		top = min(top, max(lower-floor-0.5, hole+dia/2+1.1))
-	}
+	dia := f.Plate.Feet.HoleDia.MM()
+	hole, top, _ := footHeights(f)
 	return kept(printed.Foot(printed.FootSpec{Label: parts.Label{ID: "foot", Name: "foot", Mark: "F1"}, Printer: a.printer(f.Printer.Material),
-		WidthMM: min(footWidest, 2*in-1), HeightMM: top, BaseMM: footBase, PlateHoleMM: dia, PlateHoleY: hole, MountHoleMM: dia}))
+		WidthMM: footWidth(f), HeightMM: top, BaseMM: footBase, PlateHoleMM: dia, PlateHoleY: hole, MountHoleMM: dia}))
+}
+
+// footFloor is what the feet stand on.
+func footFloor(f *params.Fixture) float64 { return min(0, f.Plate.Bottom.MM()) }
+
+func footWidth(f *params.Fixture) float64 { return min(footWidest, 2*f.Plate.Feet.Inset.MM()-1) }
+
+// footHeights are the heights over the floor of a foot's screw and of its top,
+// below the lowest angle where there is room, and of that angle's lower edge;
+// infinite without angles.
+func footHeights(f *params.Fixture) (hole, top, angle float64) {
+	in, dia, floor := f.Plate.Feet.Inset.MM(), f.Plate.Feet.HoleDia.MM(), footFloor(f)
+	hole = f.Plate.Bottom.MM() + in - floor
+	top, angle = hole+dia/2+footAbove, math.Inf(1)
+	if s := f.Stiffener; s != nil {
+		angle = f.Rods.Levels[0].MM() - s.Gauge.MM() - floor
+		if s.StandingUp[0] {
+			angle = (f.Rods.Levels[0] + s.Gauge - s.DrilledLeg).MM() - floor
+		}
+		top = min(top, max(angle-0.5, hole+dia/2+1.1))
+	}
+	return hole, top, angle
+}
+
+// FootClash is by how much the printed feet reach up into the lowest angle, mm; 0
+// when they do not, or there are none.
+func FootClash(f *params.Fixture) float64 {
+	if !f.Prints.Feet || f.Plate.Feet == nil || f.Stiffener == nil {
+		return 0
+	}
+	if inner := (f.Plate.Width/2 - f.Plate.Feet.Inset).MM() - footWidth(f)/2; inner >= f.Stiffener.Length.MM()/2 {
+		return 0 // beside the angle
+	}
+	_, top, angle := footHeights(f)
+	return max(0, top-angle)
 }

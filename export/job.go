@@ -100,9 +100,8 @@ func Compute(ctx context.Context, f *params.Fixture, step Step, more ...Input) (
 	return j, ctx.Err()
 }
 
-// Prove places and wires a fixture and runs every check but those of the clamp,
-// without looking for remedies: what a search asks of its finalists.
-func Prove(f *params.Fixture) ([]Check, error) {
+// Place places the parts and the link bars of a fixture and computes nothing more.
+func Place(f *params.Fixture) (*Job, error) {
 	j := &Job{Fixture: f}
 	if err := j.place(); err != nil {
 		return nil, fmt.Errorf("placing the parts: %w", err)
@@ -110,7 +109,16 @@ func Prove(f *params.Fixture) ([]Check, error) {
 	if err := j.wire(); err != nil {
 		return nil, fmt.Errorf("planning the wiring: %w", err)
 	}
-	var err error
+	return j, nil
+}
+
+// Prove places a fixture and runs every check but those of the clamp, without
+// looking for remedies: what a search asks of its finalists.
+func Prove(f *params.Fixture) ([]Check, error) {
+	j, err := Place(f)
+	if err != nil {
+		return nil, err
+	}
 	j.Findings, err = check.Judge(j.Assembly)
 	return j.Checks(), err
 }

@@ -3,6 +3,7 @@ package choose
 import (
 	"math"
 
+	"clampwright/assembly"
 	"clampwright/assembly/clamp"
 	"clampwright/params"
 )
@@ -11,7 +12,7 @@ import (
 // Each is exact or milder than what a later stage judges, so a candidate turned
 // away here would be turned away there.
 func closed(f *params.Fixture, in *clamp.Input) *Bound {
-	for _, test := range []func(*params.Fixture, *clamp.Input) *Bound{washerSeat, nutTurns, rodPlay, rodShare, springShare} {
+	for _, test := range []func(*params.Fixture, *clamp.Input) *Bound{washerSeat, nutTurns, springRoom, springSeat, footRoom, rodPlay, rodShare, springShare} {
 		if b := test(f, in); b != nil {
 			return b
 		}
@@ -46,6 +47,45 @@ func nutTurns(f *params.Fixture, _ *clamp.Input) *Bound {
 	room, need := s.Gauge.MM()-s.Section.Thickness.MM(), f.Nut.Corners.MM()/2
 	if room < need-closedSlack {
 		return &Bound{Name: "nut-turns", Have: room, Need: need, Unit: "mm", Over: over(room, need, false), Param: "stiffeners.angle"}
+	}
+	return nil
+}
+
+// springRings are the outer and inner diameter of the springs, mm.
+func springRings(s *params.Spring) (outer, inner float64) {
+	if s.Disc != nil {
+		return s.Disc.Outer.MM(), s.Disc.Inner.MM()
+	}
+	return (s.Coil.Mean + s.Coil.Wire).MM(), (s.Coil.Mean - s.Coil.Wire).MM()
+}
+
+// springRoom: the spring must clear the standing leg.
+func springRoom(f *params.Fixture, _ *clamp.Input) *Bound {
+	if f.Stiffener == nil || f.Spring == nil {
+		return nil
+	}
+	outer, _ := springRings(f.Spring)
+	if room := (f.Stiffener.Gauge - f.Stiffener.Section.Thickness).MM(); room < outer/2-closedSlack {
+		return &Bound{Name: "parts-apart", Have: room, Need: outer / 2, Unit: "mm", Over: over(room, outer/2, false), Param: "stiffeners.gauge"}
+	}
+	return nil
+}
+
+// springSeat: the spring must not be so wide inside that it slips over its washer.
+func springSeat(f *params.Fixture, _ *clamp.Input) *Bound {
+	if f.Spring == nil {
+		return nil
+	}
+	if _, inner := springRings(f.Spring); f.Washer.Outer.MM() < inner-closedSlack {
+		return &Bound{Name: "chain-closed", Have: f.Washer.Outer.MM(), Need: inner, Unit: "mm", Over: over(f.Washer.Outer.MM(), inner, false), Param: "washers.series"}
+	}
+	return nil
+}
+
+// footRoom: printed feet must end below the lowest angle.
+func footRoom(f *params.Fixture, _ *clamp.Input) *Bound {
+	if clash := assembly.FootClash(f); clash > closedSlack {
+		return &Bound{Name: "parts-apart", Have: -clash, Unit: "mm", Over: clash, Param: "plates.feet.inset"}
 	}
 	return nil
 }

@@ -84,23 +84,29 @@ type Progress func(stage string, done, total int)
 // but the clamp's: the bounds it misses, and the ids of the checks that warn.
 type Proof func(f *params.Fixture) (fails []Bound, warns []string, err error)
 
-// Search looks through a catalogue for changed copies of a decoded file. What
-// passes the mechanics must pass prove too (nil: every check of the bare assembly).
-// It fails when the catalogue is not usable, when the mechanics break down, or when
-// ctx ends.
-func Search(ctx context.Context, in *params.File, c *Catalogue, prove Proof, tell Progress) (*Outcome, error) {
+// Means are what a search judges by beside the fixture itself; the zero value does.
+type Means struct {
+	// Links are the link bars of the file's own fixture: no choice moves them.
+	Links []assembly.LinkPlace
+	// Prove is asked of what passes the mechanics; nil for every check of the
+	// assembly without printed extras.
+	Prove Proof
+	Tell  Progress
+}
+
+// Search looks through a catalogue for changed copies of a decoded file. It fails
+// when the catalogue is not usable, when the mechanics break down, or when ctx
+// ends.
+func Search(ctx context.Context, in *params.File, c *Catalogue, by Means) (*Outcome, error) {
 	if err := c.check(); err != nil {
 		return nil, err
-	}
-	if tell == nil {
-		tell = func(string, int, int) {}
 	}
 	base, diags := params.NewSettler(in).Settle(in)
 	if base == nil {
 		return nil, diags
 	}
 	search := func(clean bool) (*Outcome, error) {
-		s := newSearch(ctx, in, base, c, prove, tell)
+		s := newSearch(ctx, in, base, c, by)
 		s.demands = demands{window: base.Cell.Compression != params.CompressNone, clean: clean}
 		return s.run()
 	}
@@ -124,11 +130,14 @@ func (s *search) run() (*Outcome, error) {
 	return s.outcome()
 }
 
-func newSearch(ctx context.Context, in *params.File, base *params.Fixture, c *Catalogue, prove Proof, tell Progress) *search {
-	if prove == nil {
-		prove = bare
+func newSearch(ctx context.Context, in *params.File, base *params.Fixture, c *Catalogue, by Means) *search {
+	if by.Prove == nil {
+		by.Prove = bare
 	}
-	s := &search{ctx: ctx, whole: anchored(in, base), cat: c, prove: prove, tell: tell, settler: params.NewSettler(in)}
+	if by.Tell == nil {
+		by.Tell = func(string, int, int) {}
+	}
+	s := &search{ctx: ctx, base: base, whole: anchored(in, base), cat: c, prove: by.Prove, links: by.Links, tell: by.Tell, settler: params.NewSettler(in)}
 	without := *s.whole
 	without.Prints = params.PrintsBlock{}
 	s.in = &without
@@ -184,11 +193,13 @@ type search struct {
 	whole   *params.File
 	in      *params.File // without printed extras: shaping them costs more than all else of a candidate
 	cat     *Catalogue
+	base    *params.Fixture
+	links   []assembly.LinkPlace
 	prove   Proof
 	settler *params.Settler
 	tell    Progress
 	demands
-	all     []candidate
+	all []candidate
 
 	solved   map[int]*verdict
 	screened int             // that could be made and are even enough as tightened
@@ -216,6 +227,7 @@ func (s *search) make() error {
 		in := study.Press(f)
 		c.mass = MassG(f)
 		c.cost, c.guessed = Cost(f)
+		f.Prints = s.base.Prints // asked for, though not shaped
 		c.why = closed(f, &in)
 		c.made = c.why == nil
 		return nil
@@ -420,7 +432,8 @@ type verdict struct {
 	checks bool // passes mechanics and light checks, missed by the proof
 }
 
-// place settles candidate i and puts its parts together.
+// place settles candidate i and puts its parts together, with the link bars where
+// they lie as in the file's own fixture.
 func (s *search) place(i int) (*assembly.Assembly, error) {
 	f, diags := s.settle(i)
 	if f == nil {
@@ -430,7 +443,10 @@ func (s *search) place(i int) (*assembly.Assembly, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.cat.at(i), err)
 	}
-	return a, nil
+	if f.Pack.RowGap == s.base.Pack.RowGap && f.Pack.Pitch == s.base.Pack.Pitch {
+		err = a.AddLinks(s.links)
+	}
+	return a, err
 }
 
 // proof judges candidate i as a whole.

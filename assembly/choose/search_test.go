@@ -56,7 +56,7 @@ func TestAgainstExhaustive(t *testing.T) {
 	file.Electrical.Series = params.Give(4)
 	file.Cell.ForceLimit = params.Give(unit.Force(7500))
 	cat := small()
-	got, err := Search(context.Background(), file, cat, nil, nil)
+	got, err := Search(context.Background(), file, cat, Means{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -179,7 +179,7 @@ func newTestSearch(t *testing.T, file *params.File, cat *Catalogue) *search {
 	if base == nil {
 		t.Fatal(diags)
 	}
-	s := newSearch(context.Background(), file, base, cat, nil, func(string, int, int) {})
+	s := newSearch(context.Background(), file, base, cat, Means{})
 	s.demands = demands{window: true, clean: true}
 	return s
 }
@@ -246,7 +246,7 @@ func TestSameAnswer(t *testing.T) {
 	var last *Outcome
 	for _, cores := range []int{1, 2} {
 		was := runtime.GOMAXPROCS(cores)
-		got, err := Search(context.Background(), file, cat, nil, nil)
+		got, err := Search(context.Background(), file, cat, Means{})
 		runtime.GOMAXPROCS(was)
 		if err != nil {
 			t.Fatal(err)
@@ -266,7 +266,7 @@ func TestNearestMiss(t *testing.T) {
 	file.Cell.ForceLimit = params.Give(unit.Force(3600))
 	cat := small()
 	cat.Plates, cat.Angles = cat.Plates[1:2], cat.Angles[1:2]
-	got, err := Search(context.Background(), file, cat, nil, nil)
+	got, err := Search(context.Background(), file, cat, Means{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -279,7 +279,7 @@ func TestNearestMiss(t *testing.T) {
 	}
 	file.Cell.ForceLimit = params.Give(unit.Force(m.Bounds[0].Have * 174 * 200 / 1000 * 1.001))
 	again, err := Search(context.Background(), file, &Catalogue{Plates: []Plate{m.Choice.Plate}, Angles: []string{m.Choice.Angle},
-		Levels: [][]unit.Length{m.Choice.Levels}, Threads: []string{m.Choice.Thread}, Springs: []Spring{m.Choice.Spring}, Middle: []bool{false}}, nil, nil)
+		Levels: [][]unit.Length{m.Choice.Levels}, Threads: []string{m.Choice.Thread}, Springs: []Spring{m.Choice.Spring}, Middle: []bool{false}}, Means{})
 	if err != nil || len(again.Front) != 1 {
 		t.Errorf("giving way did not help: %v %+v", err, again)
 	}
@@ -343,7 +343,7 @@ func TestBlocked(t *testing.T) {
 	file.Cell.ForceLimit = params.Give(unit.Force(9000))
 	cat := &Catalogue{Plates: []Plate{{"birch plywood", 18}, {"6061-T6", 10}}, Angles: []string{"", "40x40x4 mm aluminium"},
 		Levels: [][]unit.Length{{50, 150}, {40, 160}}, Threads: []string{"M8", "M10"}, Springs: []Spring{{}}, Middle: []bool{false}}
-	got, err := Search(context.Background(), file, cat, nil, nil)
+	got, err := Search(context.Background(), file, cat, Means{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -359,7 +359,7 @@ func TestFlatBetweenRows(t *testing.T) {
 	file, _ := load(t, "sixteen-cell-two-rows.yaml")
 	cat := &Catalogue{Plates: []Plate{{"6061-T6", 12}}, Angles: []string{""}, Levels: [][]unit.Length{{50, 150}}, Threads: []string{"M6"},
 		Springs: []Spring{{Disc: "25x12.2x0.9", Parallel: 1, Series: 12}}, Middle: []bool{true}}
-	got, err := Search(context.Background(), file, cat, nil, nil)
+	got, err := Search(context.Background(), file, cat, Means{})
 	if err != nil || len(got.Front) > 0 || got.Made != 0 {
 		t.Errorf("%v %+v", err, got)
 	}

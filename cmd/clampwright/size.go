@@ -75,7 +75,11 @@ func sizeFile(ctx context.Context, ui *console, name string, opt sizeOptions) er
 	ui.say("%d candidates: %d plates, %d angles, %d sets of heights, %d threads, %d ways to hold the nuts",
 		cat.Size(), len(cat.Plates), len(cat.Angles), len(cat.Levels), len(cat.Threads), len(cat.Springs))
 	begun := time.Now()
-	out, err := choose.Search(ctx, in, cat, proved, sizeProgress(ui))
+	placed, err := export.Place(f)
+	if err != nil {
+		return &outcome{exitInput, err.Error()}
+	}
+	out, err := choose.Search(ctx, in, cat, choose.Means{Links: placed.Assembly.Links(), Prove: proved, Tell: sizeProgress(ui)})
 	ui.stepDone()
 	if err != nil {
 		if ctx.Err() != nil {
