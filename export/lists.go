@@ -22,6 +22,17 @@ func (j *Job) exact(mm float64) string {
 	return unit.Length(mm).Format(unit.Style{Unit: s.Unit, Decimals: s.Decimals, Denominator: s.Denominator})
 }
 
+// small writes a length that may be a fraction of a millimetre, such as a
+// tolerance, for a person: to a thousandth of an inch with the millimetres beside,
+// as no usual fraction is fine enough, or to a hundredth of a millimetre.
+func (j *Job) small(mm float64) string {
+	text := number.Trim(mm, 2) + " mm"
+	if j.Fixture.Style.Unit != unit.Inch {
+		return text
+	}
+	return unit.Length(mm).DecimalInch(3) + " in (" + text + ")"
+}
+
 // size writes the three edges of a part's box.
 func (j *Job) size(mm [3]float64) string {
 	var out []string

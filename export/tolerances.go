@@ -16,12 +16,32 @@ import (
 func (j *Job) stackup() stackup.Result {
 	var t stackup.Turns
 	if j.Clamp != nil {
-		s := j.Clamp.Setting
+		s := &j.Clamp.Setting
 		rods := float64(len(j.Fixture.Rods.Columns) * len(j.Fixture.Rods.Levels))
-		t = stackup.Turns{TargetN: s.TargetN, SnugN: math.Min(clamp.SnugForceN*rods, s.TargetN/4), Turns: (s.Turns.Least + s.Turns.Greatest) / 2,
+		t = stackup.Turns{TargetN: s.TargetN, SnugN: math.Min(clamp.SnugForceN*rods, s.TargetN/4),
 			BandN: [2]float64{s.ForceTurnsN.Least, s.ForceTurnsN.Greatest}}
+		t.PerTurnN = perTurn(j.Clamp, t.SnugN, j.Fixture.Rods.Thread.Pitch.MM())
 	}
 	return stackup.Study(j.Fixture, t)
+}
+
+// perTurn is what one turn of every nut adds near the target, N in all: the
+// stacks give way as they do there, and plates, rods and springs as they did on
+// the whole way from snug. What the cells took up before snug counts as theirs,
+// which makes the force a little more sensitive than it is. Zero when unknown.
+func perTurn(r *clamp.Result, snugN, pitchMM float64) float64 {
+	s := &r.Setting
+	stiff, squeeze := 0.0, 0.0
+	for _, k := range r.Stacks {
+		stiff += k.StiffnessNPerMM
+		squeeze += k.SqueezeMM / float64(len(r.Stacks))
+	}
+	advance := (s.AdvanceMM.Least + s.AdvanceMM.Greatest) / 2
+	if stiff <= 0 || s.TargetN <= snugN || advance <= 0 {
+		return 0
+	}
+	rest := math.Max(advance-squeeze, 0) / (s.TargetN - snugN) // mm/N
+	return pitchMM / (1/stiff + rest)
 }
 
 // pageTolerances is the stack-up as the sheet tells it. It warns, never fails:
@@ -30,23 +50,44 @@ func (j *Job) pageTolerances() page.Tolerances {
 	r := j.stackup()
 	out := page.Tolerances{}
 	for _, o := range r.Outcomes {
-		a := page.Answer{Asked: upperFirst(o.Asked) + "?", Answer: upperFirst(o.Answer) + ".", Verdict: page.Pass}
+		a := page.Answer{Asked: upperFirst(o.Asked) + "?", Answer: upperFirst(o.Said(j.small)) + ".", Verdict: page.Pass}
 		if !o.Holds {
 			a.Verdict = page.Warn
 		}
-		span := func(s stackup.Span) string {
-			return fmt.Sprintf("%s to %s %s", number.Trim(s.Least, 2), number.Trim(s.Greatest, 2), o.Unit)
-		}
-		a.Figures = append(a.Figures, page.Fact{Label: "Worst case", Value: span(o.Worst)}, page.Fact{Label: "95 of 100", Value: span(o.Likely)})
+		a.Figures = append(a.Figures, page.Fact{Label: "Worst case", Value: j.span(o.Worst, o.Unit)}, page.Fact{Label: "95 of 100", Value: j.span(o.Likely, o.Unit)})
 		for _, p := range o.Parts {
-			if p.Share > 0 {
-				a.Figures = append(a.Figures, page.Fact{Label: upperFirst(p.Name), Value: fmt.Sprintf("%s %s", number.Trim(p.Plus, 2), o.Unit), Note: fmt.Sprintf("%.0f %% of the spread", 100*p.Share)})
-			}
+			a.Figures = append(a.Figures, page.Fact{Label: upperFirst(p.Name), Value: j.quantity(p.Plus, o.Unit), Note: j.contribution(p)})
+		}
+		for _, w := range o.Ways {
+			a.Figures = append(a.Figures, page.Fact{Label: fmt.Sprintf("Drilled by %s, \u00b1%s", w.Name, j.small(w.ErrorMM)), Value: j.small(w.LeftMM) + " left at worst", Note: fmt.Sprintf("%s %% of fixtures go together", number.Trim(100*w.Good, 1))})
 		}
 		out.Answers = append(out.Answers, a)
 	}
 	out.Sentence = fmt.Sprintf("%s. From %d fixtures drawn at random (seed %d), every error even over its range.", upperFirst(r.Matters), r.Samples, r.Seed)
 	return out
+}
+
+// contribution says how a tolerance comes to its figure.
+func (j *Job) contribution(p stackup.Part) string {
+	share := fmt.Sprintf("%s %% of the spread", number.Trim(100*p.Share, 1))
+	if p.EachMM == 0 {
+		return share
+	}
+	return fmt.Sprintf("%d of \u00b1%s; %s", p.Pieces, j.small(p.EachMM), share)
+}
+
+// quantity writes an outcome's value: a length as the file has it, else with its
+// unit.
+func (j *Job) quantity(v float64, unit string) string {
+	if unit == "mm" {
+		return j.small(v)
+	}
+	return number.Trim(v, 1) + " " + unit
+}
+
+// span writes a least and a greatest value.
+func (j *Job) span(s stackup.Span, unit string) string {
+	return j.quantity(s.Least, unit) + " to " + j.quantity(s.Greatest, unit)
 }
 
 // upperFirst begins a sentence.

@@ -5,6 +5,9 @@ import (
 	"encoding/json"
 	"strings"
 	"testing"
+
+	"clampwright/assembly/clamp"
+	"clampwright/assembly/study"
 )
 
 // The stack-up is in the report and on the sheet, with the same words.
@@ -43,6 +46,67 @@ func TestTolerancesAreTold(t *testing.T) {
 		}
 		if !strings.Contains(b.String(), "Does every rod pass its 4 holes?") {
 			t.Error("the sheet does not ask about the holes")
+		}
+	}
+}
+
+// A turn adds near the target what two solutions, a little below and above it,
+// say: no less, and not much more.
+func TestPerTurn(t *testing.T) {
+	for _, name := range []string{"four-cell-offcut", "eight-cell-plywood", "three-cell-ribs", "sixteen-cell-two-rows"} {
+		j := made(t, name).job
+		at := func(share float64) (forceN, turns float64) {
+			in := study.Press(j.Fixture)
+			in.Window.Target *= share
+			r, err := clamp.Solve(in)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return r.Setting.TargetN, (r.Setting.Turns.Least + r.Setting.Turns.Greatest) / 2
+		}
+		lowN, low := at(0.98)
+		highN, high := at(1.02)
+		want := (highN - lowN) / (high - low)
+		snug := clamp.SnugForceN * float64(len(j.Fixture.Rods.Columns)*len(j.Fixture.Rods.Levels))
+		if got := perTurn(j.Clamp, snug, j.Fixture.Rods.Thread.Pitch.MM()); got < 0.97*want || got > 1.2*want {
+			t.Errorf("%s: %g N a turn, solved %g", name, got, want)
+		}
+	}
+}
+
+// The sheet of a file in inches tells tolerances in inches with millimetres
+// beside, in every answer and figure; that of a file in millimetres has no inches.
+func TestTolerancesInTheFilesUnit(t *testing.T) {
+	for name, inches := range map[string]bool{"four-cell-offcut": true, "eight-cell-plywood": false} {
+		told := made(t, name).job.pageTolerances()
+		texts := []string{told.Sentence}
+		for _, a := range told.Answers {
+			texts = append(texts, a.Answer)
+			for _, f := range a.Figures {
+				texts = append(texts, f.Label, f.Value, f.Note)
+			}
+		}
+		lengths := 0
+		for _, s := range texts {
+			mm, both, in := strings.Count(s, " mm"), strings.Count(s, " mm)"), strings.Count(s, " in (")
+			lengths += mm
+			if inches && (in != mm || both != mm) || !inches && in > 0 {
+				t.Errorf("%s: %q", name, s)
+			}
+		}
+		if lengths < 15 {
+			t.Errorf("%s: %d lengths in %q", name, lengths, texts)
+		}
+	}
+	drilling := made(t, "four-cell-offcut").job.pageTolerances().Answers[0]
+	var got []string
+	for _, f := range drilling.Figures {
+		got = append(got, f.Label+": "+f.Value)
+	}
+	all := strings.Join(got, "\n")
+	for _, want := range []string{"Drilled by hand, \u00b10.02 in (0.5 mm): 0.012 in (0.29 mm) left at worst", "Drilled by router, \u00b10.004 in (0.1 mm): 0.027 in (0.69 mm) left at worst"} {
+		if !strings.Contains(all, want) {
+			t.Errorf("no %q in\n%s", want, all)
 		}
 	}
 }

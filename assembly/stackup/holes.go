@@ -15,37 +15,87 @@ import (
 // are off by their error in opposite ways; that circle's radius is the error.
 func passing(f *params.Fixture, r *rand.Rand) Outcome {
 	e := f.Tolerances.HolePosition.MM()
-	play := (f.Rods.Hole - f.Rods.Thread.Major).MM() / 2
-	holes := 2
-	if f.Stiffener != nil {
-		holes = 4
-	}
-	rods := len(f.Rods.Columns) * len(f.Rods.Levels)
+	play, holes := holePlay(f), rodHoles(f)
 	o := Outcome{ID: idHoles, Asked: fmt.Sprintf("does every rod pass its %d holes", holes), Unit: "mm", Nominal: play, Worst: Span{play - e, play}}
+	left := playLeft(f, e, r)
+	o.Likely = likely(left)
+	o.Holds, o.Good = play-e >= -rounding, shareAbove(left)
+	if e > 0 {
+		o.Parts = []Part{{Name: "drilling error", Param: "tolerances.hole_error", Pieces: holes, EachMM: e, Plus: e}}
+	}
+	o.finish([]float64{e * e})
+	return o
+}
+
+// Way is one way of drilling and how the holes' question comes out by it.
+type Way struct {
+	Name    string  `json:"way"`
+	ErrorMM float64 `json:"error_mm"` // plus or minus, each hole
+	LeftMM  float64 `json:"play_left_mm"`
+	Holds   bool    `json:"holds_in_the_worst_case"`
+	Good    float64 `json:"share_of_samples_that_hold"`
+}
+
+// drillWays are the ways of drilling with the errors the parameter file takes for
+// them, mm: common practice, no source.
+var drillWays = []Way{{Name: "hand", ErrorMM: 0.5}, {Name: "router", ErrorMM: 0.1}}
+
+// ways asks the question of the holes for each way of drilling.
+func ways(f *params.Fixture, r *rand.Rand) []Way {
+	var out []Way
+	for _, w := range drillWays {
+		w.LeftMM = holePlay(f) - w.ErrorMM
+		w.Holds, w.Good = w.LeftMM >= -rounding, shareAbove(playLeft(f, w.ErrorMM, r))
+		out = append(out, w)
+	}
+	return out
+}
+
+// holePlay is how far a rod's axis may lie from the middle of its hole, mm.
+func holePlay(f *params.Fixture) float64 { return (f.Rods.Hole - f.Rods.Thread.Major).MM() / 2 }
+
+// rodHoles is how many holes each rod passes.
+func rodHoles(f *params.Fixture) int {
+	if f.Stiffener != nil {
+		return 4
+	}
+	return 2
+}
+
+// playLeft samples the play left at the worst rod of a fixture, mm, with holes
+// off by up to e; below zero that rod does not pass.
+func playLeft(f *params.Fixture, e float64, r *rand.Rand) []float64 {
 	left := make([]float64, Samples)
-	good := 0
 	for k := range left {
 		worst := 0.0
-		for range rods {
-			worst = math.Max(worst, circleRound(drilled(r, holes, e)))
+		for range len(f.Rods.Columns) * len(f.Rods.Levels) {
+			worst = math.Max(worst, circleRound(drilled(r, rodHoles(f), e)))
 		}
-		left[k] = play - worst
-		if left[k] >= -rounding {
-			good++
+		left[k] = holePlay(f) - worst
+	}
+	return left
+}
+
+// shareAbove is the share of samples that are not below zero.
+func shareAbove(samples []float64) float64 {
+	n := 0
+	for _, v := range samples {
+		if v >= -rounding {
+			n++
 		}
 	}
-	o.Likely = likely(left)
-	o.Holds, o.Good = o.Worst.Least >= -rounding, float64(good)/Samples
-	o.Parts = []Part{{Name: "drilling error", Param: "tolerances.hole_error", Plus: e}}
-	o.finish([]float64{e * e})
-	o.Answer = fmt.Sprintf("yes: %.2f mm of play are left when two holes of a rod are off by %.2f mm in opposite ways", o.Worst.Least, e)
+	return float64(n) / float64(len(samples))
+}
+
+func holesAnswer(o Outcome, mm Words) string {
+	e := o.Nominal - o.Worst.Least
 	switch {
-	case o.Holds && o.Worst.Least < 0.005:
-		o.Answer = fmt.Sprintf("yes, just: with two holes of a rod off by %.2f mm in opposite ways no play is left", e)
 	case !o.Holds:
-		o.Answer = fmt.Sprintf("not always: the play of %.2f mm is less than the drilling error of %.2f mm; %.1f %% of fixtures go together", play, e, 100*o.Good)
+		return fmt.Sprintf("not always: the play of %s is less than the drilling error of %s; %.1f %% of fixtures go together", mm(o.Nominal), mm(e), 100*o.Good)
+	case o.Worst.Least < 0.005:
+		return fmt.Sprintf("yes, just: with two holes of a rod off by %s in opposite ways no play is left", mm(e))
 	}
-	return o
+	return fmt.Sprintf("yes: %s of play are left when two holes of a rod are off by %s in opposite ways", mm(o.Worst.Least), mm(e))
 }
 
 const (

@@ -1,12 +1,14 @@
 package stackup
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"math/rand/v2"
 	"slices"
 
 	"clampwright/params"
+	"clampwright/params/unit"
 )
 
 // Samples is how many fixtures are drawn.
@@ -21,7 +23,9 @@ const thicknessShare = 0.03
 type Turns struct {
 	TargetN float64 // all rods together
 	SnugN   float64 // all rods together, finger tight
-	Turns   float64 // of one nut per rod, snug to target
+	// PerTurnN is what one more turn of every nut adds at the target, all rods
+	// together: more than from snug on average, as cells stiffen when squeezed.
+	PerTurnN float64
 	// BandN is the force that the same turns give on the softest and the stiffest
 	// cells thought possible; both zero when not known.
 	BandN [2]float64
@@ -33,15 +37,21 @@ type Span struct {
 	Greatest float64 `json:"greatest"`
 }
 
+// Words writes a length for a person: a number of mm in, its text with the unit
+// out.
+type Words func(mm float64) string
+
 // Part is what one tolerance contributes to an outcome.
 type Part struct {
-	Name  string  `json:"name"`
-	Param string  `json:"parameter"`
-	Plus  float64 `json:"worst"` // at its limit alone, in the outcome's unit
-	Share float64 `json:"share"` // of the variance; the shares add up to 1
+	Name   string  `json:"name"`
+	Param  string  `json:"parameter"`
+	Pieces int     `json:"pieces,omitempty"`  // that are off, each on its own
+	EachMM float64 `json:"each_mm,omitempty"` // either way, one piece; lengths only
+	Plus   float64 `json:"worst"`             // all at the limit, in the outcome's unit
+	Share  float64 `json:"share"`             // of the variance; the shares add up to 1
 }
 
-// Outcome is one question with its answer.
+// Outcome is one question with its answer. Lengths are mm.
 type Outcome struct {
 	ID      string  `json:"id"`
 	Asked   string  `json:"asked"`
@@ -49,12 +59,29 @@ type Outcome struct {
 	Nominal float64 `json:"nominal"`
 	Worst   Span    `json:"worst_case"`
 	Likely  Span    `json:"likely"` // 95 of 100 samples lie between
-	Need    float64 `json:"needed"` // least value wanted; greatest for the force's spread
+	Need    float64 `json:"needed"` // least value wanted
+	// Allowed is the window about the target, instead of a least value; nil when
+	// there is none.
+	Allowed *Span   `json:"allowed,omitempty"`
 	Holds   bool    `json:"holds_in_the_worst_case"`
 	Good    float64 `json:"share_of_samples_that_hold"`
-	Parts   []Part  `json:"contributions"`
-	Matters string  `json:"matters_most"`
-	Answer  string  `json:"answer"`
+	// Measured says that the stack was measured.
+	Measured bool   `json:"stack_measured,omitempty"`
+	Parts    []Part `json:"contributions"`
+	Ways     []Way  `json:"ways,omitempty"`
+	Matters  string `json:"matters_most"` // most of the variance
+	Answer   string `json:"answer"`
+}
+
+// Said is the answer with lengths as a person wants them.
+func (o Outcome) Said(mm Words) string {
+	switch o.ID {
+	case idHoles:
+		return holesAnswer(o, mm)
+	case idLength:
+		return lengthAnswer(o, mm)
+	}
+	return forceAnswer(o)
 }
 
 // Result is the whole stack-up.
@@ -70,12 +97,19 @@ type Result struct {
 func Study(f *params.Fixture, t Turns) Result {
 	r := Result{Seed: f.Tolerances.Seed, Samples: Samples}
 	r.Outcomes = append(r.Outcomes, passing(f, source(f, 1)), length(f, source(f, 2)))
-	if t.Turns > 0 && t.TargetN > 0 {
+	r.Outcomes[0].Ways = ways(f, source(f, 4))
+	if t.PerTurnN > 0 && t.TargetN > 0 {
 		r.Outcomes = append(r.Outcomes, force(f, t, source(f, 3)))
+	}
+	for k, o := range r.Outcomes {
+		r.Outcomes[k].Answer = o.Said(millimetres)
 	}
 	r.Matters = r.verdict()
 	return r
 }
+
+// millimetres writes a length to a hundredth of a millimetre.
+func millimetres(mm float64) string { return unit.Length(mm).Decimal(2) + " mm" }
 
 // source is the stream of random numbers of one outcome.
 func source(f *params.Fixture, stream uint64) *rand.Rand {
@@ -113,32 +147,43 @@ func (o *Outcome) finish(variance []float64) {
 	}
 }
 
-// verdict says which tolerance matters most over all: the one that decides the
+// verdict says which tolerance matters most over all: the one that spreads the
 // outcome with least to spare.
 func (r *Result) verdict() string {
 	worst, at := math.Inf(1), -1
 	for k, o := range r.Outcomes {
-		left := spare(o)
-		if left < worst {
+		if left := spare(o); left < worst {
 			worst, at = left, k
 		}
 	}
 	if at < 0 {
-		return ""
+		return "no tolerance matters: all are zero"
 	}
 	o := r.Outcomes[at]
-	return fmt.Sprintf("%s matters most: it decides %s, the question with least to spare", o.Matters, o.ID)
+	most, limit := o.greatest(func(p Part) float64 { return p.Share }), o.greatest(func(p Part) float64 { return p.Plus })
+	said := fmt.Sprintf("%s matters most: it makes %.0f %% of the spread of the question with least to spare, %s", most.Name, 100*most.Share, o.ID)
+	if limit.Name != most.Name {
+		said += "; at worst " + limit.Name + " adds more"
+	}
+	return said
+}
+
+// greatest is the contribution for which of is greatest, the first of equals.
+func (o Outcome) greatest(of func(Part) float64) Part {
+	return slices.MaxFunc(o.Parts, func(a, b Part) int { return cmp.Compare(of(a), of(b)) })
 }
 
 // spare is how much of an outcome's need is left in the worst case, relative to
-// what the tolerances take.
+// what the tolerances take; of a window, on the side where less is left.
 func spare(o Outcome) float64 {
-	left, taken := o.Worst.Least-o.Need, o.Nominal-o.Worst.Least
-	if o.ID == idForce {
-		left, taken = o.Need-o.Worst.Greatest, o.Worst.Greatest
+	left := func(room, taken float64) float64 {
+		if taken <= 0 {
+			return math.Inf(1)
+		}
+		return (room - taken) / taken
 	}
-	if taken <= 0 {
-		return math.Inf(1)
+	if w := o.Allowed; w != nil {
+		return math.Min(left(-w.Least, -o.Worst.Least), left(w.Greatest, o.Worst.Greatest))
 	}
-	return left / taken
+	return left(o.Nominal-o.Need, o.Nominal-o.Worst.Least)
 }

@@ -4,7 +4,10 @@ import (
 	"math"
 	"math/rand/v2"
 	"os"
+	"path/filepath"
 	"reflect"
+	"slices"
+	"strings"
 	"testing"
 
 	"clampwright/assembly"
@@ -26,13 +29,46 @@ func fixture(t *testing.T, name string) *params.Fixture {
 	return f
 }
 
-var turns = Turns{TargetN: 2942, SnugN: 80, Turns: 0.9, BandN: [2]float64{1800, 4700}}
+var turns = Turns{TargetN: 2942, SnugN: 80, PerTurnN: 3900, BandN: [2]float64{1800, 4700}}
+
+// lined is a file with liners and separators in its chain.
+const lined = `
+fixture: lined
+cell: {model: 36x130x200, pressure: 80 kPa}
+pack: {cells: 5}
+plates: {material: birch plywood, thickness: 15}
+liners: {material: fr4, thickness: 2}
+separators: {material: fr4, thickness: 4}
+rods: {thread: M6}
+`
+
+func loaded(t *testing.T, text string) *params.Fixture {
+	t.Helper()
+	f, diags := params.Load("lined.yaml", []byte(text))
+	if f == nil {
+		t.Fatal(diags)
+	}
+	return f
+}
+
+// cases are all examples, and fixtures with more in the chain.
+func cases(t *testing.T) map[string]*params.Fixture {
+	t.Helper()
+	files, err := filepath.Glob("../../examples/*.yaml")
+	if err != nil || len(files) < 5 {
+		t.Fatal(files, err)
+	}
+	out := map[string]*params.Fixture{"lined": loaded(t, lined), "measured": loaded(t, strings.Replace(lined, "cells: 5", "cells: 5, stack: 197 mm", 1))}
+	for _, f := range files {
+		out[filepath.Base(f)] = fixture(t, filepath.Base(f))
+	}
+	return out
+}
 
 // The least thread outside the nut in the worst case is what the assembly's
-// stations give when cells, plates and saw are at their limits.
+// stations give when everything in the chain and the saw are at their limits.
 func TestLengthAgainstLayout(t *testing.T) {
-	for _, name := range []string{"eight-cell-plywood.yaml", "four-cell-offcut.yaml", "sixteen-cell-two-rows.yaml"} {
-		f := fixture(t, name)
+	for name, f := range cases(t) {
 		o := length(f, source(f, 1))
 		both := func(g *params.Fixture, v assembly.Variant) float64 {
 			l, err := assembly.NewLayout(g, v)
@@ -44,17 +80,89 @@ func TestLengthAgainstLayout(t *testing.T) {
 		if got := both(f, assembly.Nominal); math.Abs(got-o.Nominal) > 1e-9 {
 			t.Errorf("%s: nominal %g, layout %g", name, o.Nominal, got)
 		}
-		g := *f
-		g.Plate.Thickness *= 1 + thicknessShare
-		g.Rods.Length -= g.Tolerances.CutLength
-		if f.Liner != nil {
-			l := *f.Liner
-			l.Thickness *= 1 + thicknessShare
-			g.Liner = &l
-		}
-		if got := both(&g, assembly.Largest); math.Abs(got-o.Worst.Least) > 1e-9 {
+		if got := both(atLimits(f), assembly.Largest); math.Abs(got-o.Worst.Least) > 1e-9 {
 			t.Errorf("%s: worst %g, layout at the limits %g", name, o.Worst.Least, got)
 		}
+	}
+}
+
+// atLimits is the fixture with all but its cells as thick, and its rods as short,
+// as their tolerances allow.
+func atLimits(f *params.Fixture) *params.Fixture {
+	g := *f
+	g.Plate.Thickness *= 1 + thicknessShare
+	g.Rods.Length -= g.Tolerances.CutLength
+	if f.Liner != nil {
+		l := *f.Liner
+		l.Thickness *= 1 + thicknessShare
+		g.Liner = &l
+	}
+	switch {
+	case f.Pack.Measured:
+		g.Pack.StackLength += measureMM
+	case f.Separator != nil:
+		g.Pack.StackLength += unit.Length(f.Pack.PerRow-1) * thicknessShare * f.Separator.Thickness
+	}
+	return &g
+}
+
+// Worked by hand: three cells of 36 +-0.5 mm with two ribs of 3 mm between them,
+// between 15 mm plates, sheets within 3 %, the rod sawn to 0.5 mm. The chain is
+// off by 3 x 0.5 + 2 x 0.09 + 2 x 0.45 + 0.5 = 3.08 mm at most, each end of the
+// rod by half, 1.54 mm. As variances, in units of a third: 3 x 0.25 = 0.75 cells,
+// 2 x 0.0081 = 0.0162 ribs, 2 x 0.2025 = 0.405 plates, 0.25 saw; 1.4212 in all.
+func TestLengthByHand(t *testing.T) {
+	f := fixture(t, "three-cell-ribs.yaml")
+	o := length(f, source(f, 2))
+	if math.Abs(o.Nominal-o.Worst.Least-1.54) > 1e-9 || math.Abs(o.Worst.Greatest-o.Nominal-1.54) > 1e-9 {
+		t.Errorf("%g, worst %+v; by hand 1.54 either way", o.Nominal, o.Worst)
+	}
+	want := []Part{
+		{"cell thickness", "cell.thickness_tolerance", 3, 0.5, 0.75, 0.75 / 1.4212},
+		{"separator thickness", "separators.thickness", 2, 0.09, 0.09, 0.0162 / 1.4212},
+		{"plate thickness", "plates.thickness", 2, 0.45, 0.45, 0.405 / 1.4212},
+		{"sawing error", "tolerances.cut_error", 1, 0.5, 0.25, 0.25 / 1.4212},
+	}
+	samePart := func(a, b Part) bool {
+		return a.Name == b.Name && a.Param == b.Param && a.Pieces == b.Pieces && math.Abs(a.EachMM-b.EachMM) < 1e-9 && math.Abs(a.Plus-b.Plus) < 1e-9 && math.Abs(a.Share-b.Share) < 1e-9
+	}
+	if !slices.EqualFunc(o.Parts, want, samePart) {
+		t.Errorf("contributions %+v, by hand %+v", o.Parts, want)
+	}
+}
+
+// Only what a fixture has contributes, and a measured stack counts by its reading
+// alone and is called measured.
+func TestContributions(t *testing.T) {
+	all := cases(t)
+	for name, f := range all {
+		var got []string
+		for _, p := range length(f, source(f, 2)).Parts {
+			got = append(got, p.Param)
+			if p.Plus <= 0 || p.Pieces < 1 {
+				t.Errorf("%s: %+v contributes nothing", name, p)
+			}
+		}
+		for param, fitted := range map[string]bool{
+			"liners.thickness": f.Liner != nil, "separators.thickness": f.Separator != nil && !f.Pack.Measured,
+			"cell.thickness_tolerance": !f.Pack.Measured, "pack.stack": f.Pack.Measured,
+		} {
+			if slices.Contains(got, param) != fitted {
+				t.Errorf("%s: %s among %v: want %v", name, param, got, fitted)
+			}
+		}
+	}
+	for name, measured := range map[string]bool{"measured": true, "lined": false} {
+		f := all[name]
+		if said := Study(f, turns).Outcomes[1].Answer; strings.Contains(said, "measured") != measured {
+			t.Errorf("%s: %q", name, said)
+		}
+	}
+	f := all["lined"]
+	f.Tolerances.HolePosition, f.Tolerances.CutLength, f.Tolerances.TurnError, f.Cell.ThicknessTol = 0, 0, 0, 0
+	f.Plate.Thickness, f.Liner, f.Separator = 0, nil, nil
+	if r := Study(f, Turns{}); !strings.HasPrefix(r.Matters, "no tolerance matters") {
+		t.Errorf("nothing varies, and %q", r.Matters)
 	}
 }
 
@@ -160,10 +268,26 @@ func TestHandAndRouter(t *testing.T) {
 	}
 }
 
-// Force by turns, worked by hand: four rods, 80 N finger tight, 2,880 N in 0.9
-// turns, so each rod gains (2880-80)/0.9/4 = 777.8 N a turn. Off by a flat's
-// half, 1/12 turn, every way the bad one: 4 x 64.8 = 259.3 N; snug off by half:
-// 40 N; together 299.3 N or 10.39 % at worst. By root of squares, as even errors:
+// Both ways of drilling are told, with the errors that the file's words stand for.
+func TestWays(t *testing.T) {
+	f := fixture(t, "eight-cell-plywood.yaml")
+	f.Rods.Hole = 8.5
+	w := Study(f, turns).Outcomes[0].Ways
+	if len(w) != 2 || w[0].Holds || w[0].Good > 0.5 || !w[1].Holds || w[1].Good != 1 || math.Abs(w[0].LeftMM+0.25) > 1e-9 || math.Abs(w[1].LeftMM-0.15) > 1e-9 {
+		t.Errorf("%+v", w)
+	}
+	for _, way := range w {
+		g := loaded(t, lined+"tolerances: {holes: "+way.Name+"}\n")
+		if got := g.Tolerances.HolePosition.MM(); got != way.ErrorMM {
+			t.Errorf("%s: %g mm, the file takes %g", way.Name, way.ErrorMM, got)
+		}
+	}
+}
+
+// Force by turns, worked by hand: four rods, 80 N finger tight, 2,880 N, 3,111 N
+// more by a turn of every nut, 777.8 N by one of one nut. Off by a flat's half,
+// 1/12 turn, every way the bad one: 4 x 64.8 = 259.3 N; snug off by half: 40 N;
+// together 299.3 N or 10.39 % at worst. By root of squares, as even errors:
 // sqrt(4 (64.8² + 10²)/3) = 75.7 N, so 95 of 100 within 1.96 x 75.7 = 148 N, 5.2 %.
 func TestForceByHand(t *testing.T) {
 	f := fixture(t, "four-cell-offcut.yaml")
@@ -171,11 +295,53 @@ func TestForceByHand(t *testing.T) {
 		t.Fatalf("%d rods", n)
 	}
 	f.Tolerances.TurnError = 1.0 / 12
-	o := force(f, Turns{TargetN: 2880, SnugN: 80, Turns: 0.9}, source(f, 3))
+	o := force(f, Turns{TargetN: 2880, SnugN: 80, PerTurnN: 2800 / 0.9}, source(f, 3))
 	if math.Abs(o.Worst.Greatest-10.39) > 0.01 || math.Abs(o.Worst.Least+10.39) > 0.01 {
 		t.Errorf("worst %+v, by hand 10.39 %%", o.Worst)
 	}
-	if half := (o.Likely.Greatest - o.Likely.Least) / 2; math.Abs(half-5.15) > 0.25 || o.Matters != "turning error" {
-		t.Errorf("likely half width %.2f, by hand about 5.15; %s", half, o.Matters)
+	if half := (o.Likely.Greatest - o.Likely.Least) / 2; math.Abs(half-5.15) > 0.25 || o.Matters != "turning error" || len(o.Parts) != 2 {
+		t.Errorf("likely half width %.2f, by hand about 5.15; %+v", half, o)
+	}
+}
+
+// The band's variance is that of drawn numbers, also where it has one side only.
+func TestBandVariance(t *testing.T) {
+	for _, c := range [][2]float64{{1, 1}, {0, 1}, {0.3, 0.9}} {
+		r := rand.New(rand.NewPCG(5, 6))
+		n, sum, squares := 400000, 0.0, 0.0
+		for range n {
+			b := even(r)
+			v := b * c[1]
+			if b < 0 {
+				v = b * c[0]
+			}
+			sum, squares = sum+v, squares+v*v
+		}
+		mean := sum / float64(n)
+		if got, want := bandVariance(c[0], c[1])/3, squares/float64(n)-mean*mean; math.Abs(got/want-1) > 0.01 {
+			t.Errorf("%v: %g, drawn %g", c, got, want)
+		}
+	}
+}
+
+// A window that is wider on one side is held side by side, and no force is less
+// than none: these cells are held by 78 N, 0 to 312 N allowed, so -100 to 300 %.
+func TestForceWindow(t *testing.T) {
+	f := fixture(t, "two-cell-frames.yaml")
+	one := Turns{TargetN: 78, SnugN: 19.5, PerTurnN: 2000}
+	o := force(f, one, source(f, 3))
+	if w := *o.Allowed; math.Abs(w.Least+100) > 1e-6 || math.Abs(w.Greatest-300) > 1e-6 {
+		t.Errorf("window %+v", w)
+	}
+	if o.Worst.Least != -100 || o.Likely.Least < -100 || !o.Holds || o.Good != 1 || o.Worst.Greatest < 200 {
+		t.Errorf("%+v", o)
+	}
+	// Soft cells, 40 N less, leave a window of 30 % below and 300 % above; spare
+	// follows the side that is short.
+	f.Cell.ForceLow = 0.7 * f.Cell.ForceTarget
+	f.Tolerances.TurnError = 0
+	one.BandN = [2]float64{38, 80}
+	if o = force(f, one, source(f, 3)); o.Holds || spare(o) > -0.4 || spare(o) < -0.6 || o.Matters != "cell stiffness" {
+		t.Errorf("spare %g: %+v", spare(o), o)
 	}
 }
