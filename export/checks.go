@@ -153,7 +153,28 @@ func clampChecks(r *clamp.Result) []Check {
 			out[i].Remedy = r.Advice.Sentence
 		}
 	}
-	return out
+	return append(out, certainty(r)...)
+}
+
+// certainty compares the verdict with those over the band of what is not known of
+// the cells; none when no band was asked for.
+func certainty(r *clamp.Result) []Check {
+	b := r.Band
+	if len(b.Cases) == 0 {
+		return nil
+	}
+	c := Check{ID: "clamp-certainty", Group: "clamp", Verdict: Pass, Required: float64(len(b.Cases)), Unit: "cases", Why: b.Sentence}
+	for _, k := range b.Cases {
+		if worse(Verdict(b.Cases[0].Verdict), Verdict(k.Verdict)) == Verdict(b.Cases[0].Verdict) {
+			c.Measured++
+		}
+	}
+	c.Between = []string{"soft and stiff cells, little and much growth"}
+	if c.Measured < c.Required {
+		c.Verdict, c.Between = Warn, []string{b.Decides}
+		c.Remedy = "measure the stack as the build sheet says and give the lengths under clamp.bench; until then read the force from springs, or check it after the first full charge"
+	}
+	return []Check{c}
 }
 
 // sameOver keeps rounding from choosing among states that are alike.

@@ -2,6 +2,7 @@ package check
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -252,11 +253,11 @@ func halfway(f *params.Fixture, set []Setting) (half []Setting, ok bool) {
 	return half, true
 }
 
-// Every rule of the table but those for link bars and for prints, which have
+// Every rule of the table but those for link bars, prints and springs, which have
 // tests of their own, is spoiled by at least one case.
 func TestEveryRuleCanFail(t *testing.T) {
 	seen := map[string]bool{}
-	for _, r := range append(append(linkRules(), printRules()...), aidRules()...) {
+	for _, r := range slices.Concat(linkRules(), printRules(), aidRules(), springRules()) {
 		seen[r.id] = true
 	}
 	for _, s := range spoils {

@@ -3,7 +3,7 @@ package check
 // rules is the table of all rules in the order they are run and reported.
 func rules() []rule {
 	all := append(append(interferenceRules(), aidRules()...), clearRules()...)
-	all = append(append(all, linkRules()...), seatRules()...)
+	all = append(append(append(all, linkRules()...), seatRules()...), springRules()...)
 	all = append(append(all, coverRules()...), cuttingRules()...)
 	return append(all, printRules()...)
 }

@@ -196,8 +196,10 @@ var (
 		unit.Inch:       {"1/4-20", "5/16-18", "3/8-16"},
 	}
 	usualSprings = []Spring{
-		{Disc: "20x10.2x1.1", Parallel: 1, Series: 6}, {Disc: "20x10.2x1.1", Parallel: 1, Series: 12}, {Disc: "20x10.2x0.8", Parallel: 1, Series: 12},
-		{Disc: "25x12.2x1.5", Parallel: 1, Series: 8}, {Disc: "28x14.2x1.5", Parallel: 1, Series: 8}, {Disc: "25x12.2x0.9", Parallel: 1, Series: 12},
+		// one pair for each rod that guides them: M6 and 1/4 in, M8 and 5/16 in, M10 and 3/8 in
+		{Disc: "12.5x6.2x0.7", Parallel: 1, Series: 20}, {Disc: "12.5x6.2x0.7", Parallel: 2, Series: 20},
+		{Disc: "16x8.2x0.9", Parallel: 1, Series: 24}, {Disc: "16x8.2x0.9", Parallel: 2, Series: 20},
+		{Disc: "20x10.2x1.1", Parallel: 1, Series: 12}, {Disc: "20x10.2x1.1", Parallel: 2, Series: 16},
 	}
 	// spreads are how far the outer rods stand from the middle, as shares of
 	// half the height that the plate covers, by the number of levels.
@@ -215,7 +217,7 @@ const (
 // sizes. f is the file settled as it is.
 func Offer(in *params.File, f *params.Fixture, only bool) *Catalogue {
 	t := &f.Tables
-	c := &Catalogue{Springs: offerSprings(f, t), Levels: offerLevels(f), Middle: []bool{false}}
+	c := &Catalogue{Springs: offerSprings(f, t, only), Levels: offerLevels(f), Middle: []bool{false}}
 	if f.Pack.Rows == 2 {
 		c.Middle = []bool{true, false}
 	}
@@ -317,9 +319,9 @@ func (c *Catalogue) threads(f *params.Fixture, only bool) {
 	}
 }
 
-// offerSprings offers locked nuts, the file's own springs, and usual stacks of
-// discs.
-func offerSprings(f *params.Fixture, t *catalog.Tables) []Spring {
+// offerSprings offers locked nuts, the file's own springs, and unless only these
+// are wanted usual stacks of discs.
+func offerSprings(f *params.Fixture, t *catalog.Tables, only bool) []Spring {
 	out := []Spring{{}}
 	if s := f.Spring; s != nil {
 		own := Spring{Parallel: s.Parallel, Series: s.Series, Both: s.BothEnds}
@@ -331,7 +333,7 @@ func offerSprings(f *params.Fixture, t *catalog.Tables) []Spring {
 		out = append(out, own)
 	}
 	for _, u := range usualSprings {
-		if _, ok := t.Disc(u.Disc); ok && !slices.Contains(out, u) {
+		if _, ok := t.Disc(u.Disc); ok && !only && !slices.Contains(out, u) {
 			out = append(out, u)
 		}
 	}

@@ -71,15 +71,27 @@ func springRoom(f *params.Fixture, _ *clamp.Input) *Bound {
 	return nil
 }
 
-// springSeat: the spring must not be so wide inside that it slips over its washer.
+// springSeat: the spring must stay on its washer though both have slipped by their
+// play.
 func springSeat(f *params.Fixture, _ *clamp.Input) *Bound {
 	if f.Spring == nil {
 		return nil
 	}
-	if _, inner := springRings(f.Spring); f.Washer.Outer.MM() < inner-closedSlack {
-		return &Bound{Name: "chain-closed", Have: f.Washer.Outer.MM(), Need: inner, Unit: "mm", Over: over(f.Washer.Outer.MM(), inner, false), Param: "washers.series"}
+	_, inner := springRings(f.Spring)
+	have, need := f.Washer.Outer.MM()/2, inner+f.Washer.Inner.MM()/2-f.Rods.Thread.Major.MM()
+	if have < need-closedSlack {
+		return &Bound{Name: "spring-held", Have: have, Need: need, Unit: "mm", Over: over(have, need, false), Param: "washers.series"}
 	}
 	return nil
+}
+
+// springGuide: discs must be guided by the rod. It only warns.
+func springGuide(f *params.Fixture) *Bound {
+	if f.Spring == nil || f.Spring.Disc == nil || f.Spring.Disc.GuidedBy(f.Rods.Thread.Major) {
+		return nil
+	}
+	have, need := (f.Spring.Disc.Inner - f.Rods.Thread.Major).MM(), f.Spring.Disc.GuidePlay().MM()
+	return &Bound{Name: "spring-guided", Have: have, Need: need, Unit: "mm", AtMost: true, Over: over(have, need, true), Param: "springs.disc"}
 }
 
 // footRoom: printed feet must end below the lowest angle.

@@ -277,7 +277,7 @@ func (s *search) bettered(c *candidate, class int) bool {
 // nearlyShare is a difference in mass or cost that does not count in the
 // trade-off, as a share: no choice is made for it, and the table stays short. The
 // leaders are found without it.
-const nearlyShare = 0.05
+const nearlyShare = 0.10
 
 // beats says whether o is no worse in anything and better in something; of two
 // alike the earlier candidate stays.

@@ -229,6 +229,9 @@ func (s *search) make() error {
 		c.cost, c.guessed = Cost(f)
 		f.Prints = s.base.Prints // asked for, though not shaped
 		c.why = closed(f, &in)
+		if c.why == nil && s.clean {
+			c.why = springGuide(f)
+		}
 		c.made = c.why == nil
 		return nil
 	})

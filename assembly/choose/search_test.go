@@ -41,7 +41,7 @@ func small() *Catalogue {
 		Angles:  []string{"", "30x30x3 mm aluminium", "15x15x2 mm aluminium"},
 		Levels:  [][]unit.Length{{50, 150}, {25, 175}},
 		Threads: []string{"M8"},
-		Springs: []Spring{{}, {Disc: "20x10.2x1.1", Parallel: 1, Series: 8}},
+		Springs: []Spring{{}, {Disc: "16x8.2x0.9", Parallel: 1, Series: 24}},
 		Middle:  []bool{false},
 	}
 }
@@ -265,7 +265,7 @@ func TestNearestMiss(t *testing.T) {
 	file.Pack.Cells, file.Electrical.Series = params.Give(4), params.Give(4)
 	file.Cell.ForceLimit = params.Give(unit.Force(3600))
 	cat := small()
-	cat.Plates, cat.Angles = cat.Plates[1:2], cat.Angles[1:2]
+	cat.Plates, cat.Angles, cat.Springs = cat.Plates[1:2], cat.Angles[1:2], cat.Springs[:1]
 	got, err := Search(context.Background(), file, cat, Means{})
 	if err != nil {
 		t.Fatal(err)

@@ -29,8 +29,9 @@ type Option struct {
 }
 
 const (
-	// adviceEnough is the middle over mean above which nothing needs moving.
-	adviceEnough = 0.9
+	// adviceEnough and adviceMuch are the middle over mean between which nothing
+	// needs moving: common practice, no source.
+	adviceEnough, adviceMuch = 0.9, 1.2
 	// adviceGain is how much less uneven an option must be to be worth a
 	// sentence.
 	adviceGain = 0.9
@@ -49,16 +50,35 @@ func advise(in Input, h float64) (Advice, error) {
 		return Advice{}, err
 	}
 	out := Advice{Ratio: now.Ratio}
-	if len(in.Stiffeners) == 0 {
+	switch {
+	case !pressesMiddle(in) || enough(now.Ratio):
+	case len(in.Stiffeners) == 0:
 		err = thicker(in, h, &out)
-	} else {
+	default:
 		err = moveStiffeners(in, h, now, &out)
 	}
 	if err != nil {
 		return Advice{}, err
 	}
-	out.Sentence = adviceSentence(in, now, out)
+	out.Sentence = adviceSentence(in, out)
 	return out, nil
+}
+
+func enough(ratio float64) bool { return ratio >= adviceEnough && ratio <= adviceMuch }
+
+// pressesMiddle says whether sheets in the stack press the middle of every face at
+// all: a frame does not, whatever the plates do.
+func pressesMiddle(in Input) bool {
+	for _, row := range in.Rows {
+		zone, area := row.Face.middle(orElse(in.SwellZone, SwellZoneShare)), 0.0
+		for _, p := range row.pressing() {
+			area += zone.overlap(p)
+		}
+		if area == 0 {
+			return false
+		}
+	}
+	return true
 }
 
 // tryOption solves the tightened state of one arrangement.
@@ -88,11 +108,11 @@ func moveStiffeners(in Input, h float64, now Option, out *Advice) error {
 	if err != nil {
 		return err
 	}
-	if moved != nil && moved.Uneven < adviceGain*now.Uneven && out.Ratio < adviceEnough {
+	if moved != nil && moved.Uneven < adviceGain*now.Uneven {
 		out.Useful, out.HeightsMM, out.Moved = true, moved.HeightsMM, moved
 	}
 	if out.Ratio >= adviceEnough {
-		return nil
+		return nil // too much in the middle: more stiffeners are no cure
 	}
 	added, err := searchHeights(in, h, n+1)
 	if err != nil {
@@ -223,7 +243,7 @@ func atHeights(in Input, heights []float64) Input {
 // quarters of the present one up to three times.
 func thicker(in Input, h float64, out *Advice) error {
 	if out.Ratio >= adviceEnough {
-		return nil
+		return nil // a stiffer plate gives the middle no less
 	}
 	for k := 5; k <= 12; k++ {
 		t := in
@@ -240,10 +260,16 @@ func thicker(in Input, h float64, out *Advice) error {
 	return nil
 }
 
-func adviceSentence(in Input, now Option, a Advice) string {
+func adviceSentence(in Input, a Advice) string {
+	if !pressesMiddle(in) {
+		if in.Window.Kind == WindowNone {
+			return "The sheets press the rim of the face and leave its middle free."
+		}
+		return "The sheets press the edges of the face but not the middle, where cells swell: use full sheets or ribs."
+	}
 	have := fmt.Sprintf("The middle of the face gets %.0f %% of the mean pressure", 100*a.Ratio)
 	switch {
-	case a.Ratio >= adviceEnough:
+	case enough(a.Ratio):
 		return have + ": even enough."
 	case a.Moved != nil && a.Added != nil:
 		return fmt.Sprintf("%s; move the angles to %s mm (%.0f %%), or use %d at %s mm (%.0f %%).", have,
@@ -254,6 +280,8 @@ func adviceSentence(in Input, now Option, a Advice) string {
 		return fmt.Sprintf("%s; use %d angles, at %s mm, where it gets %.0f %%.", have, len(a.Added.HeightsMM), list(a.Added.HeightsMM), 100*a.Added.Ratio)
 	case a.Thicker != nil:
 		return fmt.Sprintf("%s; a plate %.1f mm thick would give it %.0f %%, or lay stiffeners across the plate.", have, a.Thicker.ThicknessMM, 100*a.Thicker.Ratio)
+	case a.Ratio > adviceMuch:
+		return have + ": the rim gets less; move the rods or stiffeners outward where the tools allow it."
 	case len(in.Stiffeners) == 0:
 		return have + "; a thicker plate alone does not mend that: lay stiffeners across it."
 	}

@@ -79,11 +79,11 @@ type State struct {
 
 // Pressure sums up a pressure field, kPa.
 type Pressure struct {
-	Mean     float64 `json:"mean"`  // over the whole face
-	Least    float64 `json:"least"` // where the face can be pressed
+	Mean     float64 `json:"mean"`  // over the whole face, as data sheets count it
+	Least    float64 `json:"least"` // of the spots that can be pressed: all, or those under ribs or a frame
 	Greatest float64 `json:"greatest"`
-	Centre   float64 `json:"centre"`
-	Swell    float64 `json:"swell"` // mean over the swell zone
+	Centre   float64 `json:"centre"` // at one spot
+	Swell    float64 `json:"swell"`  // mean over the whole swell zone
 	SwellLow float64 `json:"swell_least"`
 }
 

@@ -141,7 +141,6 @@ func (f *fixture) torque(s *Setting) {
 // describe chooses the method and words it for the person at the bench.
 func (f *fixture) describe(s *Setting) {
 	say := func(format string, a ...any) { s.Sentences = append(s.Sentences, fmt.Sprintf(format, a...)) }
-	snug := f.snugTotal() / float64(len(f.in.Rods))
 	switch {
 	case f.in.Window.Kind == WindowNone:
 		say("These cells carry their own load: run the nuts up until the cells no longer move, about %.0f N in all, and stop.", s.TargetN)
@@ -153,11 +152,51 @@ func (f *fixture) describe(s *Setting) {
 		s.Method = MethodSpring
 		say("Tighten until every spring stack is %.2f mm high (%.2f mm free); that is %.0f N in each rod.", s.SpringMM.mean(), s.SpringFree, s.RodN.mean())
 	}
-	say("Run every nut finger tight (about %.0f N), then turn each by %.2f turns, %d flats of the hexagon, in stages of one flat, crosswise.", snug, s.Turns.mean(), s.Flats)
-	if s.Turns.Greatest-s.Turns.Least > 0.25 {
-		say("The rods do not all need the same: from %.2f to %.2f turns.", s.Turns.Least, s.Turns.Greatest)
+	f.describeTurns(s, say)
+	if !s.snugIsEnough() {
+		f.describeTorque(s, say)
 	}
-	f.describeTorque(s, say)
+}
+
+// snugIsEnough says that there is nothing to set past snug.
+func (s *Setting) snugIsEnough() bool { return s.Turns.Greatest < leastTurn }
+
+// leastTurn is the part of a turn under which there is nothing to set by turning,
+// and evenTurns how far the rods may differ to be told as one.
+const leastTurn, evenTurns = 1.0 / 12, 0.05
+
+// describeTurns words snug and the turns from there.
+func (f *fixture) describeTurns(s *Setting, say func(string, ...any)) {
+	by := ""
+	if s.DragNMM.Greatest > 0 {
+		by = " with a wrench, because its own drag hides the feel,"
+	}
+	say("Snug: run each nut down%s until its washer can only just be turned by hand (about %.0f N a rod).", by, f.snugTotal()/float64(len(f.in.Rods)))
+	switch {
+	case s.snugIsEnough():
+		say("Snug is enough: there is no further turn to make.")
+	case s.Turns.Greatest-s.Turns.Least <= evenTurns:
+		say("From snug turn each by %s, crosswise, in four equal stages.", TurnWords(s.Turns.mean()))
+	default:
+		say("From snug the rods need from %s to %s, each its own: turn crosswise, in four stages, in each of them every nut by a quarter of its own turns.",
+			TurnWords(s.Turns.Least), TurnWords(s.Turns.Greatest))
+	}
+}
+
+// TurnWords is a number of turns with the flats of the hexagon it makes: whole
+// ones, and the rest in degrees to the nearest five.
+func TurnWords(turns float64) string {
+	rest := int(math.Round(turns*360/5)) * 5
+	flats := rest / 60
+	rest -= 60 * flats
+	words := fmt.Sprintf("%.2f turns (%d flats", turns, flats)
+	if flats == 1 {
+		words = fmt.Sprintf("%.2f turns (1 flat", turns)
+	}
+	if rest > 0 {
+		words += fmt.Sprintf(" and %d degrees", rest)
+	}
+	return words + ")"
 }
 
 func (f *fixture) describeTorque(s *Setting, say func(string, ...any)) {

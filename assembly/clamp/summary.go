@@ -34,7 +34,7 @@ func (f *fixture) summarize(st StateSpec, sol *solution) State {
 // that can be, mm².
 func (f *fixture) rowLoad(r int, sol *solution) (load RowLoad, touch, area float64) {
 	p := Pressure{Least: math.Inf(1), SwellLow: math.Inf(1)}
-	var swellN, swellA float64
+	swellN := 0.0
 	for _, c := range f.s.full {
 		if c.row != r {
 			continue
@@ -47,15 +47,14 @@ func (f *fixture) rowLoad(r int, sol *solution) (load RowLoad, touch, area float
 		}
 		p.Least, p.Greatest = math.Min(p.Least, kpa), math.Max(p.Greatest, kpa)
 		if c.swell > 0 {
-			swellN, swellA = swellN+kpa*c.swell, swellA+c.swell
+			swellN += kpa * c.swell
 			p.SwellLow = math.Min(p.SwellLow, kpa)
 		}
 	}
 	p.Mean = load.ForceN / f.in.Rows[r].Face.area() * 1000
-	if swellA > 0 {
-		p.Swell = swellN / swellA
-	} else {
-		p.SwellLow = 0
+	p.Swell = swellN / f.in.Rows[r].Face.middle(orElse(f.in.SwellZone, SwellZoneShare)).area()
+	if math.IsInf(p.SwellLow, 1) {
+		p.SwellLow = 0 // nothing presses there
 	}
 	p.Centre = f.pressureAt(r, sol, f.in.Rows[r].Face.centre())
 	load.Pressure, load.ContactFraction = p, touch/area

@@ -165,6 +165,32 @@ type DiscSpring struct {
 	Source string      `json:"source"`
 }
 
+// guidePlay is the play of a disc spring on its guide, by the bore, mm in
+// diameter: EN 16983 and its forerunner, from memory.
+var guidePlay = []struct{ bore, play unit.Length }{{16, 0.2}, {20, 0.3}, {26, 0.4}, {31.5, 0.5}, {50, 0.6}, {80, 0.8}, {140, 1}}
+
+// threadPlay is what is allowed beside because a threaded rod is no ground mandrel,
+// mm in diameter: common practice, no source.
+const threadPlay = 0.3
+
+// GuidePlay is the most play, in diameter, at which a threaded rod still guides the
+// disc.
+func (d DiscSpring) GuidePlay() unit.Length {
+	for _, g := range guidePlay {
+		if d.Inner <= g.bore {
+			return g.play + threadPlay
+		}
+	}
+	return guidePlay[len(guidePlay)-1].play + threadPlay
+}
+
+// GuidedBy says whether a rod of a thread's major diameter passes the disc and
+// guides it.
+func (d DiscSpring) GuidedBy(major unit.Length) bool {
+	const rounding = 1e-9
+	return d.Inner > major && d.Inner-major <= d.GuidePlay()+rounding
+}
+
 // CoilSpring is one helical compression spring.
 type CoilSpring struct {
 	Name   string        `json:"name"`
