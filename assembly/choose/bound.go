@@ -136,12 +136,12 @@ func (b *Bound) give(f *params.Fixture) {
 
 // String writes the bound with its figures.
 func (b Bound) String() string {
-	word := "at least"
+	word, wrong := "at least", "missed, "
 	if b.AtMost {
-		word = "at most"
+		word, wrong = "at most", "exceeded, "
 	}
 	if b.Over > atBound {
-		word = "exceeded, " + word
+		word = wrong + word
 	}
 	return fmt.Sprintf("%s (%s; %s %s)", b.Name, figure(b.Have, b.Unit), word, figure(b.Need, b.Unit))
 }

@@ -263,9 +263,9 @@ func TestSameAnswer(t *testing.T) {
 func TestNearestMiss(t *testing.T) {
 	file, _ := load(t, "eight-cell-plywood.yaml")
 	file.Pack.Cells, file.Electrical.Series = params.Give(4), params.Give(4)
-	file.Cell.ForceLimit = params.Give(unit.Force(3600))
+	file.Cell.ForceLimit = params.Give(unit.Force(5500))
 	cat := small()
-	cat.Plates, cat.Angles, cat.Springs = cat.Plates[1:2], cat.Angles[1:2], cat.Springs[:1]
+	cat.Plates, cat.Angles, cat.Levels, cat.Springs = cat.Plates[1:2], []string{"40x40x4 mm aluminium"}, cat.Levels[:1], cat.Springs[:1]
 	got, err := Search(context.Background(), file, cat, Means{})
 	if err != nil {
 		t.Fatal(err)
