@@ -39,36 +39,6 @@ func shortText(f *params.Fixture) string {
 	return fmt.Sprintf("One cell can drive about %s A into a short for a moment. Tape or cap tools to one bare end, take off rings and watches, cap the rod ends, cover the terminals you are not working on.", number.Trim(math.Round(amps/100)*100, 0))
 }
 
-// incoming is the inspection of the cells before they go in.
-func (j *Job) incoming() page.Incoming {
-	f := j.Fixture
-	c := &f.Cell
-	bulge := bulgeLimit(f)
-	in := page.Incoming{
-		Text: []string{
-			"Lay a straight edge across each large face, both ways and corner to corner. Slide a feeler under it at the middle.",
-			"Measure the thickness at the centre and at the middle of each edge with a calliper over two flat plates.",
-			"Write down voltage and inner resistance at the same temperature.",
-		},
-		Limits: []page.Fact{
-			{Label: "Thickness", Value: fmt.Sprintf("%s to %s mm", number.Trim((c.Thickness-c.ThicknessTol).MM(), 2), number.Trim((c.Thickness+c.ThicknessTol).MM(), 2)), Note: "data sheet size and tolerance"},
-			{Label: "Bulge of one face", Value: number.Trim(bulge, 2) + " mm or less", Note: "common practice, no source: 0.5 % of the thickness, at least 0.2 mm"},
-			{Label: "Resistance", Value: number.Trim(1.5*c.ResistanceMOhm, 2) + " mOhm or less", Note: "1.5 times the data sheet, common practice"},
-		},
-		Reject:  []string{"Reject a cell with a larger bulge, a dent, a scratch through the case, a trace of liquid, or a voltage that falls while it rests."},
-		Columns: []string{"serial", "voltage", "resistance", "thickness centre", "edges", "bulge", "in"},
-	}
-	for i := range f.Pack.Cells {
-		in.Cells = append(in.Cells, fmt.Sprintf("%d", i+1))
-	}
-	j.recorded(&in)
-	return in
-}
-
-// bulgeLimit is how far a face may stand proud before the cell is rejected, mm.
-// Common practice, no source.
-func bulgeLimit(f *params.Fixture) float64 { return f.BulgeLimit().MM() }
-
 // steps is the order of work with this fixture's figures.
 func (j *Job) steps() []page.Phase {
 	return append(append([]page.Phase{j.making(), j.clamping()}, j.charging()...), j.afterwards())
