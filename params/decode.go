@@ -1,12 +1,14 @@
 package params
 
 import (
+	"bytes"
 	"fmt"
 	"reflect"
 	"strings"
 
 	"github.com/goccy/go-yaml"
 	"github.com/goccy/go-yaml/ast"
+	"github.com/goccy/go-yaml/lexer"
 	"github.com/goccy/go-yaml/parser"
 	"github.com/goccy/go-yaml/token"
 
@@ -25,13 +27,15 @@ const maxDepth = 12
 // decoder walks a syntax tree into the structs of file.go. It never stops at
 // the first error.
 type decoder struct {
-	file  string
-	units unit.LengthUnit
-	diags diag.List
+	file   string
+	units  unit.LengthUnit
+	diags  diag.List
+	broken []string // paths of what is given and can't be read, or must be given and is not
 }
 
-// Decode parses text into a File. All errors of the text are in the list; the
-// File is usable only when the list has no errors. name is used in messages.
+// Decode parses text into a File. All errors of the text are in the list. With
+// errors in it the File holds what could be read, which Resolve looks through
+// for further mistakes, or is nil when nothing could. name is used in messages.
 func Decode(name string, text []byte) (*File, diag.List) {
 	d := &decoder{file: name, units: unit.Millimetre}
 	root, ok := d.parse(text)
@@ -42,6 +46,7 @@ func Decode(name string, text []byte) (*File, diag.List) {
 	var f File
 	d.block(root, reflect.ValueOf(&f).Elem(), "")
 	d.diags.Sort()
+	f.wrong, f.broken = d.diags.HasErrors(), d.broken
 	return &f, d.diags
 }
 
@@ -58,21 +63,30 @@ func (d *decoder) parse(text []byte) (node *ast.MappingNode, ok bool) {
 		d.errorf(diag.Range{File: d.file, Line: 1, Col: 1}, "the file is too large", fmt.Sprintf("%d bytes", len(text)), fmt.Sprintf("%d bytes or less", maxBytes), "")
 		return nil, false
 	}
-	tree, err := parser.ParseBytes(text, 0)
+	text = bytes.TrimPrefix(text, byteOrderMark)
+	tree, err := parser.ParseBytes(text, 0, parser.AllowDuplicateMapKey())
 	if err != nil {
-		d.syntaxError(err)
+		d.syntaxError(err, text)
 		return nil, false
 	}
 	return d.top(tree)
 }
 
+// byteOrderMark is what some editors put before a text in UTF-8.
+var byteOrderMark = []byte("\uFEFF")
+
 // syntaxError turns the parser's error into a diagnostic with a position.
-func (d *decoder) syntaxError(err error) {
+func (d *decoder) syntaxError(err error, text []byte) {
 	at := diag.Range{File: d.file, Line: 1, Col: 1}
 	msg := strings.SplitN(err.Error(), "\n", 2)[0]
 	if e, ok := err.(yaml.Error); ok {
 		msg = e.GetMessage()
 		if t := e.GetToken(); t != nil {
+			if open := unclosed(text, t); open != nil {
+				end := map[string]string{"{": "}", "[": "]"}[open.Value]
+				d.errorf(d.at(open), fmt.Sprintf("the %q is not closed", open.Value), found(t, open), fmt.Sprintf("a %q that closes it", end), "")
+				return
+			}
 			at = d.at(t)
 		}
 	}
@@ -83,13 +97,57 @@ func (d *decoder) syntaxError(err error) {
 	d.errorf(at, msg, "", "a YAML mapping of the blocks cell, pack, plates, ...", hint)
 }
 
+// unclosed finds the brace or bracket that is still open where the parser
+// stopped: at that brace itself, on a later line, or at a closing one of the
+// other kind. It returns nil when the mistake is another.
+func unclosed(text []byte, stop *token.Token) *token.Token {
+	var open []*token.Token
+	for _, t := range lexer.Tokenize(string(text)) {
+		at, end := t.Position, stop.Position
+		if at.Line > end.Line || at.Line == end.Line && at.Column >= end.Column {
+			break
+		}
+		switch t.Type {
+		case token.MappingStartType, token.SequenceStartType:
+			open = append(open, t)
+		case token.MappingEndType, token.SequenceEndType:
+			open = open[:max(0, len(open)-1)]
+		}
+	}
+	switch stop.Type {
+	case token.MappingStartType, token.SequenceStartType:
+		return stop
+	}
+	if len(open) == 0 {
+		return nil
+	}
+	last := open[len(open)-1]
+	closes := stop.Type == token.MappingEndType || stop.Type == token.SequenceEndType
+	if closes || stop.Position.Line > last.Position.Line {
+		return last
+	}
+	return nil
+}
+
+// found says what stands where a brace should have been closed.
+func found(stop, open *token.Token) string {
+	if stop == nil || stop.Position.Offset == open.Position.Offset {
+		return "the end of the file"
+	}
+	return fmt.Sprintf("%q in line %d", stop.Value, stop.Position.Line)
+}
+
 // top checks that the tree is one document holding one mapping.
 func (d *decoder) top(tree *ast.File) (*ast.MappingNode, bool) {
 	start := diag.Range{File: d.file, Line: 1, Col: 1}
 	var bodies []ast.Node
+	var second *token.Token
 	for _, doc := range tree.Docs {
 		if doc.Body != nil {
 			bodies = append(bodies, doc.Body)
+		}
+		if len(bodies) == 2 && second == nil {
+			second = firstToken(doc.Start, doc.Body.GetToken())
 		}
 	}
 	switch {
@@ -97,7 +155,7 @@ func (d *decoder) top(tree *ast.File) (*ast.MappingNode, bool) {
 		d.errorf(start, "the file is empty", "nothing", "a YAML mapping with at least fixture, cell and pack", "'clampwright new' writes a starter file")
 		return nil, false
 	case len(bodies) > 1:
-		d.errorf(d.at(bodies[1].GetToken()), "a second document in the file", "---", "one document for each file", "use variants for several fixtures")
+		d.errorf(d.at(second), "a second document in the file", "---", "one document for each file", "use variants for several fixtures")
 		return nil, false
 	}
 	m, ok := bodies[0].(*ast.MappingNode)
@@ -136,46 +194,99 @@ func (d *decoder) block(node ast.Node, v reflect.Value, path string) {
 	if row {
 		d.seedRow(m, v)
 	}
-	seen := map[string]bool{}
-	for _, kv := range m.Values {
-		key := kv.Key.GetToken().Value
-		f, known := fields.byKey[key]
-		switch {
-		case kv.Key.Type() == ast.MergeKeyType:
-			d.errorf(d.at(kv.Key.GetToken()), "merge keys are not read", "<<", "every value written out", "")
-		case !known:
-			d.unknownKey(kv.Key.GetToken(), fields, path)
-		default:
-			seen[key] = true
-			d.value(kv.Value, v.Field(f.index), f, join(path, key))
-		}
-	}
-	d.missing(m, fields, seen, path)
+	d.keys(m, v, fields, path)
 	if row {
 		d.checkRow(d.at(blockToken(m)), v, path)
 	}
 }
 
+// keys decodes the keys of a block, each once: the first counts, and what a
+// second one holds is looked through for mistakes only. A misspelt key is read
+// as the one that it is nearest to, so that mistakes in its value are told too.
+func (d *decoder) keys(m *ast.MappingNode, v reflect.Value, fields *fieldSet, path string) {
+	seen := map[string]*token.Token{}
+	var misspelt []*ast.MappingValueNode
+	for _, kv := range m.Values {
+		t := kv.Key.GetToken()
+		f, known := fields.byKey[t.Value]
+		switch {
+		case kv.Key.Type() == ast.MergeKeyType:
+			d.errorf(d.at(t), "merge keys are not read", "<<", "every value written out", "")
+		case seen[t.Value] != nil:
+			d.again(t, seen[t.Value], path)
+			if known {
+				d.aside(kv.Value, f, join(path, t.Value))
+			}
+		case !known:
+			misspelt = append(misspelt, kv)
+			seen[t.Value] = t
+		default:
+			seen[t.Value] = t
+			d.value(kv.Value, v.Field(f.index), f, join(path, t.Value))
+		}
+	}
+	for _, kv := range misspelt {
+		t := kv.Key.GetToken()
+		near := d.unknownKey(t, fields, path)
+		if f := fields.byKey[near]; f != nil && seen[near] == nil {
+			seen[near] = t
+			d.value(kv.Value, v.Field(f.index), f, join(path, near))
+		}
+	}
+	d.missing(m, fields, seen, path)
+}
+
+// again reports a key that is given before.
+func (d *decoder) again(t, first *token.Token, path string) {
+	where := "at the top of the file"
+	if path != "" {
+		where = "in " + path
+	}
+	at := d.at(first)
+	d.diags = append(d.diags, diag.Diagnostic{
+		Severity: diag.Error, Summary: fmt.Sprintf("the key %q is given twice %s", t.Value, where), Range: d.at(t),
+		Found: fmt.Sprintf("%q again", t.Value), Expected: fmt.Sprintf("each key once; the first is in line %d", at.Line),
+		Suggestion: "keep one of them, with what belongs to both", Related: []diag.Range{at},
+	})
+}
+
+// aside decodes a value that does not count, for its mistakes alone.
+func (d *decoder) aside(node ast.Node, f *field, path string) {
+	typ := f.typ
+	if f.kind == kindList {
+		typ = reflect.SliceOf(typ)
+	}
+	kept := d.broken
+	d.value(node, reflect.New(typ).Elem(), f, path)
+	d.broken = kept
+}
+
 // missing reports keys that must be given and are not.
-func (d *decoder) missing(m *ast.MappingNode, fields *fieldSet, seen map[string]bool, path string) {
+func (d *decoder) missing(m *ast.MappingNode, fields *fieldSet, seen map[string]*token.Token, path string) {
 	for _, f := range fields.list {
-		if f.required && !seen[f.key] {
+		if f.required && seen[f.key] == nil {
 			want := f.key + ": " + f.example
 			if f.example == "" {
 				want = f.key
 			}
+			d.breaks(join(path, f.key))
 			d.errorf(d.at(blockToken(m)), fmt.Sprintf("%s is missing", join(path, f.key)), "", strings.TrimSpace(want), "")
 		}
 	}
 }
 
+// breaks notes a value that can't be read, or all that a block would have given.
+func (d *decoder) breaks(path string) { d.broken = append(d.broken, path) }
+
 // value decodes one node into one field.
 func (d *decoder) value(node ast.Node, v reflect.Value, f *field, path string) {
 	switch node.(type) {
 	case *ast.AnchorNode, *ast.AliasNode, *ast.TagNode:
+		d.breaks(path)
 		d.errorf(d.at(node.GetToken()), "anchors, aliases and tags are not read", node.GetToken().Value, "the value written out", "")
 		return
 	case *ast.NullNode:
+		d.breaks(path)
 		d.errorf(d.at(node.GetToken()), path+" has no value", "nothing", f.wants(), "give a value or remove the key")
 		return
 	}
@@ -202,6 +313,7 @@ func (d *decoder) list(node ast.Node, v reflect.Value, f *field, path string) {
 		return
 	}
 	if len(seq.Values) > maxItems {
+		d.breaks(path)
 		d.errorf(d.at(node.GetToken()), path+" is too long", fmt.Sprintf("%d items", len(seq.Values)), fmt.Sprintf("%d or fewer", maxItems), "")
 		return
 	}
@@ -227,6 +339,7 @@ func (d *decoder) scalar(node ast.Node, v reflect.Value, f *field, path string) 
 		target = plainField{v} // a field of a table row
 	}
 	if e := target.set(text, at, d.units); e != nil {
+		d.breaks(path)
 		d.errorf(at, fmt.Sprintf("%s: %s", path, e.summary), fmt.Sprintf("%q", text), firstOf(e.expected, f.wants()), e.suggestion)
 		return
 	}
@@ -248,6 +361,7 @@ func (d *decoder) words(target settable, f *field, text string, at diag.Range, p
 	if near, ok := diag.Nearest(text, f.enum); ok {
 		hint = fmt.Sprintf("did you mean %q?", near)
 	}
+	d.breaks(path)
 	d.errorf(at, path+" is not one of its words", fmt.Sprintf("%q", text), strings.Join(f.enum, ", "), hint)
 	target.clear()
 }
@@ -258,32 +372,40 @@ func (d *decoder) limits(target settable, f *field, text string, at diag.Range, 
 	if !numeric || f.limits == nil {
 		return
 	}
-	l := f.limits
-	if x < l.lo {
-		d.errorf(at, path+" is too small", text, fmt.Sprintf("%s to %s", l.loText, l.hiText), "")
-		target.clear()
+	l, how := f.limits, ""
+	switch {
+	case x < l.lo:
+		how = " is too small"
+	case x > l.hi:
+		how = " is too large"
+	default:
+		return
 	}
-	if x > l.hi {
-		d.errorf(at, path+" is too large", text, fmt.Sprintf("%s to %s", l.loText, l.hiText), "")
-		target.clear()
-	}
+	d.breaks(path)
+	d.errorf(at, path+how, text, fmt.Sprintf("%s to %s", l.loText, l.hiText), "")
+	target.clear()
 }
 
-func (d *decoder) unknownKey(t *token.Token, fields *fieldSet, path string) {
+// unknownKey reports a key that is not there; it returns the one that was
+// probably meant, or "".
+func (d *decoder) unknownKey(t *token.Token, fields *fieldSet, path string) string {
 	where := "at the top of the file"
 	if path != "" {
 		where = "in " + path
 	}
 	hint := ""
-	if near, ok := diag.Nearest(t.Value, fields.keys()); ok {
+	near, ok := diag.Nearest(t.Value, fields.keys())
+	if ok {
 		hint = fmt.Sprintf("did you mean %q?", near)
 	} else if t.Value != "" && t.Value[0] >= '0' && t.Value[0] <= '9' {
 		hint = "inside braces a comma ends a value: write numbers with a decimal point"
 	}
 	d.errorf(d.at(t), fmt.Sprintf("unknown key %q %s", t.Value, where), fmt.Sprintf("%q", t.Value), "one of "+strings.Join(fields.keys(), ", "), hint)
+	return near
 }
 
 func (d *decoder) wrongKind(node ast.Node, want, path string) {
+	d.breaks(path)
 	d.errorf(d.at(node.GetToken()), firstOf(path, "the file")+" has the wrong form", kindOf(node), want, "")
 }
 
@@ -313,6 +435,14 @@ func blockToken(m *ast.MappingNode) *token.Token {
 		return m.Values[0].Key.GetToken()
 	}
 	return m.GetToken()
+}
+
+// firstToken is a, or b when there is no a.
+func firstToken(a, b *token.Token) *token.Token {
+	if a != nil {
+		return a
+	}
+	return b
 }
 
 // scalarText is the text of a scalar as the user wrote it, so that 010 and

@@ -53,6 +53,9 @@ type File struct {
 	Prices     PriceBlock      `key:"prices" doc:"prices of bought pieces"`
 	Tables     TablesBlock     `key:"tables" doc:"rows that add to or replace the built-in tables"`
 	Variants   []VariantBlock  `key:"variants" doc:"further fixtures made from this file, each changing cell or count"`
+
+	wrong  bool     // Decode had errors
+	broken []string // paths of what could not be read: see independent
 }
 
 // CellBlock describes the cell.

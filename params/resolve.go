@@ -5,6 +5,10 @@ import (
 	"encoding/hex"
 	"fmt"
 	"math"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
 
 	"clampwright/params/catalog"
 	"clampwright/params/diag"
@@ -18,14 +22,18 @@ type resolver struct {
 	f      *Fixture
 	tables catalog.Tables
 	diags  diag.List
-	bare   bool // no notes of where values came from: for searches
+	bare   bool                // no notes of where values came from
+	brief  bool                // stop after the first step with errors: for searches
+	trial  int                 // which stand-ins to take for what can't be found: see independent
+	doubt  []string            // paths of values that are stood in for
+	names  map[diag.Range]bool // places of names that no row has
 }
 
 // Load decodes and settles a parameter file. The fixture is nil when the list
 // holds errors; warnings alone leave it usable.
 func Load(name string, text []byte) (*Fixture, diag.List) {
 	file, diags := Decode(name, text)
-	if diags.HasErrors() {
+	if file == nil {
 		return nil, diags
 	}
 	f, more := Resolve(file, text)
@@ -35,43 +43,41 @@ func Load(name string, text []byte) (*Fixture, diag.List) {
 }
 
 // Resolve settles a decoded file. text is hashed into the fixture's identity.
-// Errors name the place in the file; the fixture is nil when there are any.
+// Errors name the place in the file; the fixture is nil when there are any, or
+// when Decode had errors. What only follows from a mistake that is told already,
+// here or by Decode, is not told. in must not be used meanwhile.
 func Resolve(in *File, text []byte) (*Fixture, diag.List) {
 	sum := sha256.Sum256(text)
 	r := newResolver(in, mergeTables(in.Tables))
 	r.f.InputSHA256 = hex.EncodeToString(sum[:])
-	return r.settle()
+	r.settle()
+	if in.wrong || r.diags.HasErrors() {
+		return nil, independent(in, r.diags, r.names)
+	}
+	r.diags.Sort()
+	return r.f, r.diags
 }
 
 func newResolver(in *File, tables catalog.Tables) *resolver {
 	f := &Fixture{Name: in.Fixture.V, Tables: tables, origins: map[string]Origin{}}
-	return &resolver{in: in, f: f, tables: tables}
+	return &resolver{in: in, f: f, tables: tables, doubt: in.broken, names: map[diag.Range]bool{}}
 }
 
-// settle runs all steps.
-func (r *resolver) settle() (*Fixture, diag.List) {
-	in := r.in
-	r.safeName("fixture", in.Fixture)
+// settle runs all steps. Where something is wrong it takes a stand-in and goes
+// on, so that every step is run.
+func (r *resolver) settle() {
+	r.safeName("fixture", r.in.Fixture)
 	steps := []func(){
 		r.style, r.tolerances, r.cell, r.pack, r.inserts, r.thread, r.hardware, r.tools, r.clearances,
 		r.plateMaterial, r.sleeve, r.columns, r.levels, r.clamp, r.springs, r.plateSize, r.stiffener,
-		r.rodLength, r.stock, r.printer, r.electrical, r.prices,
+		r.rodLength, r.stock, r.printer, r.electrical, r.prices, r.relations,
 	}
 	for _, step := range steps {
 		step()
-		if r.diags.HasErrors() {
-			// Later steps build on earlier ones; within a step all errors are
-			// reported together.
-			r.diags.Sort()
-			return nil, r.diags
+		if r.brief && r.diags.HasErrors() {
+			return
 		}
 	}
-	r.relations()
-	r.diags.Sort()
-	if r.diags.HasErrors() {
-		return nil, r.diags
-	}
-	return r.f, r.diags
 }
 
 // note records where the value at path came from.
@@ -123,13 +129,109 @@ func (r *resolver) report(sev diag.Severity, at diag.Range, summary, found, expe
 	r.diags = append(r.diags, diag.Diagnostic{Severity: sev, Summary: summary, Found: found, Expected: expected, Suggestion: suggestion, Range: at})
 }
 
-// missingRow reports a name that no table row carries.
+// row finds the row of a table that is asked for, or def. When there is none it
+// says so and takes another.
+func row[T any](r *resolver, table string, g wordV, def string, find func(string) (T, bool)) T {
+	if !g.Set && def == "" {
+		return standIn(r, table, def, find) // its lack is told already
+	}
+	if t, ok := find(g.Or(def)); ok {
+		return t
+	}
+	r.missingRow(table, wordV{V: g.Or(def), At: g.At}, r.tables.Names(table))
+	return standIn(r, table, def, find)
+}
+
+// standIn is a row for one that can't be found: the usual one, and in trials
+// another.
+func standIn[T any](r *resolver, table, def string, find func(string) (T, bool)) T {
+	if t, ok := find(def); ok && r.trial == 0 {
+		return t
+	}
+	names := r.tables.Names(table)
+	t, _ := find(names[r.trial*(len(names)-1)/trials])
+	return t
+}
+
+// missingRow reports a name that no table row carries. Where the file's own rows
+// of the table have names that can't be read, it may be one of these.
 func (r *resolver) missingRow(table string, g wordV, names []string) {
+	if r.unreadNames(table) {
+		return
+	}
+	r.names[g.At] = true
 	hint := "'clampwright list " + table + "' prints them"
-	if near, ok := diag.Nearest(g.V, names); ok {
-		hint = fmt.Sprintf("did you mean %q?", near)
+	if near := nearRows(table, g.V, names); r.trial == 0 && near != "" {
+		hint = "did you mean " + near + "?"
 	}
 	r.errorf(g.At, fmt.Sprintf("no row %q in the %s table", g.V, table), fmt.Sprintf("%q", g.V), "a row of the "+table+" table", hint)
+}
+
+// sure says that none of the values is stood in for. Most errors that a stand-in
+// causes go away with another one; those that want two values to agree do not.
+func (r *resolver) sure(paths ...string) bool {
+	return !slices.ContainsFunc(r.doubt, func(d string) bool {
+		return slices.ContainsFunc(paths, func(p string) bool {
+			return d == p || strings.HasPrefix(p, d+".") || strings.HasPrefix(d, p+".") || strings.HasPrefix(d, p+"[")
+		})
+	})
+}
+
+// unreadNames says whether the file has rows of a table that could not be read,
+// so far that their names are not known.
+func (r *resolver) unreadNames(table string) bool {
+	for _, path := range r.in.broken {
+		if path == "tables" || path == "tables."+table {
+			return true
+		}
+		if row, isName := strings.CutSuffix(path, ".name"); isName && strings.HasPrefix(row, "tables."+table+"[") {
+			return true
+		}
+		if strings.HasPrefix(path, "tables."+table+"[") && strings.HasSuffix(path, "]") {
+			return true
+		}
+	}
+	return false
+}
+
+var metricThread = regexp.MustCompile(`^[Mm](\d+(?:\.\d+)?)$`)
+
+// nearRows names the rows that were probably meant, quoted: metric threads are
+// near by their size, all else by its letters. It returns "" when none is near.
+func nearRows(table, name string, names []string) string {
+	if size := metricThread.FindStringSubmatch(name); table == "threads" && size != nil {
+		return nearThreads(size[1], names)
+	}
+	if near, ok := diag.Nearest(name, names); ok {
+		return fmt.Sprintf("%q", near)
+	}
+	return ""
+}
+
+// nearThreads names the next metric threads below and above a size.
+func nearThreads(size string, names []string) string {
+	want, _ := strconv.ParseFloat(size, 64)
+	var below, above string
+	lo, hi := 0.0, math.Inf(1)
+	for _, n := range names {
+		m := metricThread.FindStringSubmatch(n)
+		if m == nil {
+			continue
+		}
+		switch x, _ := strconv.ParseFloat(m[1], 64); {
+		case x < want && x > lo:
+			lo, below = x, n
+		case x > want && x < hi:
+			hi, above = x, n
+		}
+	}
+	switch {
+	case below == "":
+		return fmt.Sprintf("%q", above)
+	case above == "":
+		return fmt.Sprintf("%q", below)
+	}
+	return fmt.Sprintf("%q or %q", below, above)
 }
 
 // safeName refuses names that can't stand on a document or in a file name.

@@ -30,18 +30,12 @@ var sizeName = regexp.MustCompile(`^(\d+(?:\.\d+)?)[xX](\d+(?:\.\d+)?)[xX](\d+(?
 
 func (r *resolver) cell() {
 	in := &r.in.Cell
-	row, ok := r.cellRow()
-	if !ok {
-		return
-	}
+	row := r.cellRow()
 	c := &r.f.Cell
 	c.Cell = row
 	c.Thickness = r.cellSize("cell.thickness", in.Thickness, row.Thickness)
 	c.Width = r.cellSize("cell.width", in.Width, row.Width)
 	c.Height = r.cellSize("cell.height", in.Height, row.Height)
-	if r.diags.HasErrors() {
-		return
-	}
 	c.ThicknessTol = pick(r, "cell.thickness_tolerance", in.ThicknessTolerance, orLength(row.ThicknessTol, c.Thickness*0.01), "1 % of the thickness")
 	c.WidthTol = pick(r, "cell.width_tolerance", in.WidthTolerance, orLength(row.WidthTol, 0.5), "common practice")
 	c.HeightTol = pick(r, "cell.height_tolerance", in.HeightTolerance, orLength(row.HeightTol, 0.5), "common practice")
@@ -59,14 +53,14 @@ func (r *resolver) cell() {
 
 // cellRow finds the cells table row that the file names, or makes one from a
 // name that is itself three sizes, or an empty one when all sizes are given.
-func (r *resolver) cellRow() (catalog.Cell, bool) {
+func (r *resolver) cellRow() catalog.Cell {
 	g := r.in.Cell.Model
 	if !g.Set {
-		return catalog.Cell{Name: "own"}, true
+		return catalog.Cell{Name: "own"}
 	}
-	if row, ok := r.tables.Cell(g.V); ok {
-		r.note("cell.model", FromTable, g.At, row.Source)
-		return row, true
+	if c, ok := r.tables.Cell(g.V); ok {
+		r.note("cell.model", FromTable, g.At, c.Source)
+		return c
 	}
 	if m := sizeName.FindStringSubmatch(g.V); m != nil {
 		sizes := [3]unit.Length{}
@@ -76,28 +70,30 @@ func (r *resolver) cellRow() (catalog.Cell, bool) {
 		}
 		return r.cellFromName(g, sizes)
 	}
-	r.missingRow("cells", g, r.tables.Names("cells"))
-	return catalog.Cell{}, false
+	return row(r, "cells", g, usualCell, r.tables.Cell)
 }
+
+// usualCell is the model of the starter file.
+const usualCell = "72x174x201"
 
 // cellFromName checks sizes that came from a model name against the limits of
 // the keys they stand for.
-func (r *resolver) cellFromName(g wordV, s [3]unit.Length) (catalog.Cell, bool) {
+func (r *resolver) cellFromName(g wordV, s [3]unit.Length) catalog.Cell {
 	fields := fieldsOf(typeOfCellBlock).byKey
 	for i, key := range []string{"thickness", "width", "height"} {
 		l := fields[key].limits
 		if float64(s[i]) < l.lo || float64(s[i]) > l.hi {
 			r.errorf(g.At, fmt.Sprintf("cell %s from the model name is out of range", key), fmt.Sprintf("%g mm", float64(s[i])), l.loText+" to "+l.hiText, "")
-			return catalog.Cell{}, false
+			return standIn(r, "cells", usualCell, r.tables.Cell)
 		}
 	}
-	return catalog.Cell{Name: g.V, Thickness: s[0], Width: s[1], Height: s[2], Source: "sizes from the model name"}, true
+	return catalog.Cell{Name: g.V, Thickness: s[0], Width: s[1], Height: s[2], Source: "sizes from the model name"}
 }
 
 func (r *resolver) cellSize(path string, g lengthV, row unit.Length) unit.Length {
 	if !g.Set && row <= 0 {
 		r.errorf(r.in.Cell.At, path+" is not known", "", path[len("cell."):]+": a length from the data sheet", "give it, or a model from 'clampwright list cells'")
-		return 0
+		return [...]unit.Length{80, 40, 200, 120}[r.trial]
 	}
 	if !g.Set {
 		r.note(path, FromTable, r.in.Cell.Model.At, "cells table")
@@ -133,7 +129,6 @@ func (r *resolver) window() {
 	asked := in.Force.Set || in.Pressure.Set
 	if in.Force.Set && in.Pressure.Set {
 		r.errorf(in.Pressure.At, "both force and pressure are given", "force and pressure", "one of the two", "remove the one that is not on the data sheet")
-		return
 	}
 	def := CompressUnknown
 	if asked || c.ClampForce > 0 {
@@ -174,7 +169,7 @@ func (r *resolver) sheetWindow(area float64) {
 		c.WindowSource = "data sheet pressure, as given"
 	case target <= 0:
 		r.errorf(in.Compression.At, "compression: force without a force", "", "force: 300 kgf, or pressure: 12 psi", "compression: unknown when the data sheet says nothing")
-		return
+		target = force(float64(r.trial+1) * mildTarget * area)
 	}
 	if tol <= 0 {
 		tol = target * sheetTolerance

@@ -16,7 +16,6 @@ func (r *resolver) springs() {
 	}
 	if in.Disc.Set && in.Coil.Set {
 		r.errorf(in.Coil.At, "springs are disc and coil at once", "disc and coil", "one of the two", "remove one")
-		return
 	}
 	s := &Spring{
 		Parallel: pick(r, "springs.parallel", in.Parallel, 1, "single"),
@@ -43,10 +42,7 @@ func (r *resolver) rodShare(perRow unit.Force) unit.Force {
 const springWork = 0.75
 
 func (r *resolver) discStack(s *Spring, in *SpringBlock) {
-	d, ok := r.disc(in.Disc)
-	if !ok {
-		return
-	}
+	d := r.disc(in.Disc)
 	if d.Inner <= r.f.Rods.Thread.Major {
 		r.errorf(in.Disc.At, "the disc spring doesn't pass the rod", fmt.Sprintf("bore %g mm", float64(d.Inner)), fmt.Sprintf("more than %g mm", float64(r.f.Rods.Thread.Major)), "")
 	}
@@ -57,13 +53,9 @@ func (r *resolver) discStack(s *Spring, in *SpringBlock) {
 
 // disc is the disc spring asked for, or the smallest that passes the rod and
 // carries the force limit within its working travel.
-func (r *resolver) disc(g wordV) (catalog.DiscSpring, bool) {
+func (r *resolver) disc(g wordV) catalog.DiscSpring {
 	if g.Set {
-		d, ok := r.tables.Disc(g.V)
-		if !ok {
-			r.missingRow("discs", g, r.tables.Names("discs"))
-		}
-		return d, ok
+		return row(r, "discs", g, "", r.tables.Disc)
 	}
 	need := r.rodShare(r.f.Cell.ForceLimit)
 	var best catalog.DiscSpring
@@ -75,10 +67,10 @@ func (r *resolver) disc(g wordV) (catalog.DiscSpring, bool) {
 	}
 	if best.Name == "" {
 		r.errorf(r.in.Springs.At, "no disc spring of the table fits", fmt.Sprintf("%s rods carrying up to %.0f N", r.f.Rods.Thread.Name, float64(need)), "springs: {disc: ...} or {coil: ...}", "more rods, or parallel: 2")
-		return best, false
+		return standIn(r, "discs", "", r.tables.Disc)
 	}
 	r.note("springs.disc", Derived, diag.Range{}, "smallest that passes the rod and carries the limit")
-	return best, true
+	return best
 }
 
 // growthShare is the part of the growth in the middle of the faces that reaches
@@ -107,11 +99,7 @@ func (r *resolver) discSeries(s *Spring) int {
 }
 
 func (r *resolver) coil(s *Spring, in *SpringBlock) {
-	c, ok := r.tables.Coil(in.Coil.V)
-	if !ok {
-		r.missingRow("coils", in.Coil, r.tables.Names("coils"))
-		return
-	}
+	c := row(r, "coils", in.Coil, "", r.tables.Coil)
 	if c.Mean-c.Wire <= r.f.Rods.Thread.Major {
 		r.errorf(in.Coil.At, "the coil spring doesn't pass the rod", fmt.Sprintf("bore %g mm", float64(c.Mean-c.Wire)), fmt.Sprintf("more than %g mm", float64(r.f.Rods.Thread.Major)), "")
 	}

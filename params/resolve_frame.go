@@ -17,11 +17,7 @@ const inchPlate = 25.4 * 3 / 4
 // whether they need a liner.
 func (r *resolver) plateMaterial() {
 	in, p := &r.in.Plates, &r.f.Plate
-	var ok bool
-	def := "birch plywood"
-	if p.Material, ok = r.material("plates.material", in.Material, def); !ok {
-		return
-	}
+	p.Material = r.material("plates.material", in.Material, "birch plywood")
 	t := orLength(plateThickness[p.Material.Family], 18)
 	if r.inch() && p.Material.Family != "metal" {
 		t = inchPlate
@@ -60,10 +56,7 @@ func (r *resolver) sleeve() {
 	if !in.Present || in.None {
 		return
 	}
-	mat, ok := r.material("sleeves.material", in.Material, "petg")
-	if !ok {
-		return
-	}
+	mat := r.material("sleeves.material", in.Material, "petg")
 	fit := pick(r, "sleeves.fit", in.Fit, 0.3, "sliding")
 	wall := pick(r, "sleeves.wall", in.Wall, 1.2, "common practice")
 	inner := r.f.Rods.Thread.Major + 2*fit
@@ -210,22 +203,47 @@ func (r *resolver) plateSize() {
 	if 2*p.CornerRadius > min(p.Width, p.Height) {
 		r.errorf(in.CornerRadius.At, "the corner radius is larger than half the plate", fmt.Sprintf("%g mm", float64(p.CornerRadius)), fmt.Sprintf("%g mm or less", float64(min(p.Width, p.Height)/2)), "")
 	}
-	for _, x := range rods.Columns {
-		r.onPlate("rods.columns", x, -p.Width/2, p.Width/2)
-	}
-	for _, y := range rods.Levels {
-		r.onPlate("rods.levels", y, p.Bottom, p.Bottom+p.Height)
-	}
+	r.onPlate("rods.columns", rods.Columns, -p.Width/2, p.Width/2, firstGiven(r.in.Rods.Columns),
+		cause("plates.width", in.Width), cause("rods.edge_distance", r.in.Rods.EdgeDistance))
+	r.onPlate("rods.levels", rods.Levels, p.Bottom, p.Bottom+p.Height, firstGiven(r.in.Rods.Levels),
+		cause("plates.height", in.Height), cause("plates.bottom", in.Bottom), cause("rods.level_count", r.in.Rods.LevelCount), cause("rods.hole", r.in.Rods.Hole))
 }
 
-// onPlate refuses holes that are not wholly on the plate.
-func (r *resolver) onPlate(path string, v, lo, hi unit.Length) {
+// given is a key of the file with where it stands; a place in line 0 is that of
+// a key that is not given.
+type given struct {
+	path string
+	at   diag.Range
+}
+
+func cause[T any](path string, g Given[T]) given { return given{path, g.At} }
+
+// firstGiven is the place of a list.
+func firstGiven(in []lengthV) given {
+	if len(in) == 0 {
+		return given{}
+	}
+	return given{at: in[0].At}
+}
+
+// onPlate refuses holes that are not wholly on the plate. It points at the list
+// of the places when that is given, else at the first given key of those that
+// may be the cause.
+func (r *resolver) onPlate(path string, places []unit.Length, lo, hi unit.Length, own given, causes ...given) {
 	half := r.f.Rods.Hole / 2
-	if v-half > lo && v+half < hi {
+	for _, v := range places {
+		if v-half > lo && v+half < hi {
+			continue
+		}
+		at, what, hint := own.at, path, "move the rod, or leave the plate's size out to have it derived"
+		for _, c := range causes {
+			if at.Line == 0 && c.at.Line != 0 {
+				at, what, hint = c.at, c.path, "leave "+c.path+" out to have it derived, or give "+path
+			}
+		}
+		r.errorf(at, what+": a hole is not on the plate", fmt.Sprintf("a hole at %g mm", float64(v)), fmt.Sprintf("%s from %.2f to %.2f mm", path, float64(lo+half), float64(hi-half)), hint)
 		return
 	}
-	o := r.f.Origin(path)
-	r.errorf(o.Range, path+": a hole is not on the plate", fmt.Sprintf("%g mm", float64(v)), fmt.Sprintf("%.2f to %.2f mm", float64(lo+half), float64(hi-half)), "move the rod, or leave the plate's size out to have it derived")
 }
 
 // stiffener settles the angles. Metal plates carry none unless asked for.
@@ -238,17 +256,9 @@ func (r *resolver) stiffener() {
 	if r.inch() {
 		def = "1-1/4 x 1-1/4 x 1/8 in aluminium"
 	}
-	name := in.Angle.Or(def)
-	sec, ok := r.tables.Angle(name)
-	if !ok {
-		r.missingRow("angles", wordV{V: name, At: in.Angle.At}, r.tables.Names("angles"))
-		return
-	}
+	sec := row(r, "angles", in.Angle, def, r.tables.Angle)
 	r.note("stiffeners.angle", originOf(in.Angle.Set), in.Angle.At, sec.Source)
-	mat, ok := r.material("stiffeners.angle", wordV{}, sec.Material)
-	if !ok {
-		return
-	}
+	mat := r.material("stiffeners.angle", wordV{}, sec.Material)
 	s := &Stiffener{Section: sec, Material: mat}
 	short, long := min(sec.LegA, sec.LegB), max(sec.LegA, sec.LegB)
 	s.DrilledLeg, s.StandingLeg = short, long
@@ -260,7 +270,6 @@ func (r *resolver) stiffener() {
 	s.Gauge = pick(r, "stiffeners.gauge", in.Gauge, r.gauge(s), "washer clear of the fillet and inside the leg, socket clear of the standing leg")
 	if half := r.f.Rods.Hole / 2; s.Gauge-half <= sec.Thickness+sec.Root || s.Gauge+half >= s.DrilledLeg {
 		r.errorf(in.Gauge.At, "the angle's hole doesn't fit its leg", fmt.Sprintf("gauge %g mm", float64(s.Gauge)), fmt.Sprintf("%.2f to %.2f mm", float64(sec.Thickness+sec.Root+half), float64(s.DrilledLeg-half)), "take a wider angle or a thinner rod")
-		return
 	}
 	r.f.Stiffener = s
 	r.standing(in.StandingLeg)

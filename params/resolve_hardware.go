@@ -15,19 +15,10 @@ func (r *resolver) thread() {
 	if r.inch() {
 		def, pilot = "5/16-18", 25.4/16
 	}
-	name := in.Thread.Or(def)
-	t, ok := r.tables.Thread(name)
-	if !ok {
-		r.missingRow("threads", wordV{V: name, At: in.Thread.At}, r.tables.Names("threads"))
-		return
-	}
+	t := row(r, "threads", in.Thread, def, r.tables.Thread)
 	rods.Thread = t
 	r.note("rods.thread", originOf(in.Thread.Set), in.Thread.At, t.Source)
-	grade := in.Grade.Or("ungraded")
-	if rods.Grade, ok = r.tables.Grade(grade); !ok {
-		r.missingRow("grades", wordV{V: grade, At: in.Grade.At}, r.tables.Names("grades"))
-		return
-	}
+	rods.Grade = row(r, "grades", in.Grade, "ungraded", r.tables.Grade)
 	r.note("rods.grade", originOf(in.Grade.Set), in.Grade.At, rods.Grade.Source)
 	series := map[string]unit.Length{"fine": t.HoleFine, "medium": t.HoleMedium, "coarse": t.HoleCoarse, "shop": t.HoleShop}
 	fit := in.Fit.Or(r.usualFit(t))
@@ -69,15 +60,12 @@ func (r *resolver) nut() {
 	if kind == "jam" {
 		want = "plain"
 	}
-	var ok bool
 	if in.Name.Set {
-		if r.f.Nut, ok = r.tables.Nut(in.Name.V); !ok {
-			r.missingRow("nuts", in.Name, r.tables.Names("nuts"))
-			return
-		}
-	} else if r.f.Nut, ok = r.tables.NutFor(t.Name, want); !ok {
+		r.f.Nut = row(r, "nuts", in.Name, "", r.tables.Nut)
+	} else if n, ok := r.tables.NutFor(t.Name, want); ok {
+		r.f.Nut = n
+	} else if r.f.Nut = standIn(r, "nuts", "", r.tables.Nut); r.sure("rods.thread") {
 		r.errorf(in.Kind.At, fmt.Sprintf("no %s nut for %s in the nuts table", want, t.Name), kind, "another kind, or a row under tables.nuts", "")
-		return
 	}
 	r.note("nuts.kind", originOf(in.Kind.Set || in.Name.Set), in.Kind.At, r.f.Nut.Source)
 	r.sameThread("nuts.name", in.Name, r.f.Nut.Thread)
@@ -92,7 +80,7 @@ func (r *resolver) nut() {
 	}
 	if kind == "jam" {
 		jam, found := r.tables.NutFor(t.Name, "jam")
-		if !found {
+		if !found && r.sure("rods.thread") {
 			r.errorf(in.Kind.At, "no jam nut for "+t.Name+" in the nuts table", "jam", "plain or prevailing, or a row under tables.nuts", "")
 			return
 		}
@@ -101,7 +89,7 @@ func (r *resolver) nut() {
 }
 
 func (r *resolver) sameThread(path string, g wordV, thread string) {
-	if g.Set && !strings.EqualFold(thread, r.f.Rods.Thread.Name) {
+	if g.Set && r.sure("rods.thread") && !strings.EqualFold(thread, r.f.Rods.Thread.Name) {
 		r.errorf(g.At, path+" is for another thread", thread, r.f.Rods.Thread.Name, "")
 	}
 }
@@ -110,18 +98,13 @@ func (r *resolver) sameThread(path string, g wordV, thread string) {
 // no angle spreads the load, and the standard series otherwise.
 func (r *resolver) washer() {
 	in, t := &r.in.Washers, r.f.Rods.Thread
-	var ok bool
+	series := in.Series.Or("standard")
 	if in.Name.Set {
-		if r.f.Washer, ok = r.tables.Washer(in.Name.V); !ok {
-			r.missingRow("washers", in.Name, r.tables.Names("washers"))
-			return
-		}
-	} else {
-		series := in.Series.Or("standard")
-		if r.f.Washer, ok = r.tables.WasherFor(t.Name, series); !ok {
-			r.errorf(in.Series.At, fmt.Sprintf("no %s washer for %s in the washers table", series, t.Name), series, "another series, or a row under tables.washers", "")
-			return
-		}
+		r.f.Washer = row(r, "washers", in.Name, "", r.tables.Washer)
+	} else if w, ok := r.tables.WasherFor(t.Name, series); ok {
+		r.f.Washer = w
+	} else if r.f.Washer = standIn(r, "washers", "", r.tables.Washer); r.sure("rods.thread") {
+		r.errorf(in.Series.At, fmt.Sprintf("no %s washer for %s in the washers table", series, t.Name), series, "another series, or a row under tables.washers", "")
 	}
 	r.note("washers.series", originOf(in.Series.Set || in.Name.Set), in.Series.At, r.f.Washer.Source)
 	r.sameThread("washers.name", in.Name, r.f.Washer.Thread)

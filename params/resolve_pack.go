@@ -20,10 +20,14 @@ func (r *resolver) pack() {
 	p.Cells = in.Cells.V
 	p.Rows = pick(r, "pack.rows", in.Rows, 1, "one row")
 	if p.Cells%p.Rows != 0 {
-		r.errorf(in.Cells.At, "the cells don't fill the rows", fmt.Sprintf("%d cells in %d rows", p.Cells, p.Rows), "a multiple of the rows", fmt.Sprintf("%d or %d cells", p.Cells-p.Cells%p.Rows, p.Cells+p.Rows-p.Cells%p.Rows))
-		return
+		more := p.Cells + p.Rows - p.Cells%p.Rows
+		hint := fmt.Sprintf("%d cells, or rows: 1", more)
+		if p.Cells > p.Rows {
+			hint = fmt.Sprintf("%d or %d cells", more-p.Rows, more)
+		}
+		r.errorf(in.Cells.At, "the cells don't fill the rows", fmt.Sprintf("%d cells in %d rows", p.Cells, p.Rows), "a multiple of the rows", hint)
 	}
-	p.PerRow = p.Cells / p.Rows
+	p.PerRow = max(1, p.Cells/p.Rows)
 	if p.Rows == 1 && in.RowGap.Set {
 		r.errorf(in.RowGap.At, "a row gap with one row", "row_gap", "rows: 2, or no row_gap", "")
 	}
@@ -56,10 +60,7 @@ func (r *resolver) insert(path string, in InsertBlock, def insertDefaults, wante
 	if in.Printed.Or(false) { // what the printer makes by default
 		def.material, def.thickness = r.in.Printer.Material.Or("petg"), printedInsert
 	}
-	mat, ok := r.material(path+".material", in.Material, def.material)
-	if !ok {
-		return nil
-	}
+	mat := r.material(path+".material", in.Material, def.material)
 	s := &Insert{Material: mat, Printed: in.Printed.Or(false)}
 	s.Thickness = pick(r, path+".thickness", in.Thickness, def.thickness, "common practice")
 	s.Width = pick(r, path+".width", in.Width, c.Width+2*def.beyond, "the cell's width")
@@ -92,27 +93,24 @@ func (r *resolver) stack() {
 	p.StackLength = pick(r, "pack.stack", in.Stack, nominal, "cells and separators at their nominal thickness")
 	p.Measured = in.Stack.Set
 	if off := math.Abs(float64(p.StackLength/nominal - 1)); off > stackDoubt {
-		r.errorf(in.Stack.At, "the measured stack doesn't fit the cells", fmt.Sprintf("%.2f mm", float64(p.StackLength)), fmt.Sprintf("within %.0f %% of %.2f mm (%d cells of %.2f mm)", 100*stackDoubt, float64(nominal), p.PerRow, float64(c.Thickness)), "measure again, or correct cell.thickness")
-		return
+		if r.sure("cell.model", "cell.thickness", "pack.cells", "pack.rows", "separators") {
+			r.errorf(in.Stack.At, "the measured stack doesn't fit the cells", fmt.Sprintf("%.2f mm", float64(p.StackLength)), fmt.Sprintf("within %.0f %% of %.2f mm (%d cells of %.2f mm)", 100*stackDoubt, float64(nominal), p.PerRow, float64(c.Thickness)), "measure again, or correct cell.thickness")
+		}
+		p.StackLength = nominal
 	}
 	p.CellThickness = (p.StackLength - (n-1)*sep) / n
 	p.Pitch = p.CellThickness + sep
 }
 
 // material looks up a materials row, with a default name.
-func (r *resolver) material(path string, g wordV, def string) (catalog.Material, bool) {
-	name := g.Or(def)
-	m, ok := r.tables.Material(name)
-	if !ok {
-		r.missingRow("materials", wordV{V: name, At: g.At}, r.tables.Names("materials"))
-		return m, false
-	}
+func (r *resolver) material(path string, g wordV, def string) catalog.Material {
+	m := row(r, "materials", g, def, r.tables.Material)
 	kind := Derived
 	if g.Set {
 		kind = FromFile
 	}
 	r.note(path, kind, g.At, m.Source)
-	return m, true
+	return m
 }
 
 func squeezePoints(in []SqueezeBlock) []SqueezePoint {

@@ -34,11 +34,7 @@ func (r *resolver) stock() {
 }
 
 func (r *resolver) sheet(i int, b SheetBlock) {
-	mat, ok := r.tables.Material(b.Material.V)
-	if !ok {
-		r.missingRow("materials", b.Material, r.tables.Names("materials"))
-		return
-	}
+	mat := row(r, "materials", b.Material, "", r.tables.Material)
 	r.f.Stock.Sheets = append(r.f.Stock.Sheets, SheetStock{
 		ID: fmt.Sprintf("S%d", i+1), Material: mat.Name, Thickness: b.Thickness.V,
 		Width: b.Width.V, Height: b.Height.V, Quantity: b.Quantity.V,
@@ -47,19 +43,11 @@ func (r *resolver) sheet(i int, b SheetBlock) {
 }
 
 func (r *resolver) angleName(g wordV) string {
-	if a, ok := r.tables.Angle(g.V); ok {
-		return a.Name
-	}
-	r.missingRow("angles", g, r.tables.Names("angles"))
-	return g.V
+	return row(r, "angles", g, "", r.tables.Angle).Name
 }
 
 func (r *resolver) threadName(g wordV) string {
-	if t, ok := r.tables.Thread(g.V); ok {
-		return t.Name
-	}
-	r.missingRow("threads", g, r.tables.Names("threads"))
-	return g.V
+	return row(r, "threads", g, "", r.tables.Thread).Name
 }
 
 func (r *resolver) lengths(prefix string, in []BarBlock, def string, resolve func(wordV) string) []LengthStock {
@@ -126,7 +114,7 @@ func (r *resolver) printer() {
 	p.BedZ = pick(r, "printer.bed_z", in.BedZ, 240, "small printer")
 	p.Fit = pick(r, "printer.fit", in.Fit, 0.25, "sliding fit")
 	p.MinWall = pick(r, "printer.min_wall", in.MinWall, 1.2, "common practice")
-	p.Material, _ = r.material("printer.material", in.Material, "petg")
+	p.Material = r.material("printer.material", in.Material, "petg")
 	w := &r.in.Prints
 	r.f.Prints = Prints{
 		CornerGuards: w.CornerGuards.Or(false), EndCaps: w.EndCaps.Or(false), RodCaps: w.RodCaps.Or(false),
@@ -139,7 +127,7 @@ func (r *resolver) electrical() {
 	in, e, p := &r.in.Electrical, &r.f.Electrical, &r.f.Pack
 	e.Parallel = pick(r, "electrical.parallel", in.Parallel, 1, "single cells in series")
 	e.Series = pick(r, "electrical.series", in.Series, max(1, p.Cells/e.Parallel), "all cells")
-	if e.Series*e.Parallel != p.Cells {
+	if e.Series*e.Parallel != p.Cells && r.sure("pack.cells", "electrical.series", "electrical.parallel") {
 		at := in.Series.At
 		if !in.Series.Set {
 			at = in.Parallel.At

@@ -105,6 +105,9 @@ func (q quantity) parse(text string, def unit.LengthUnit) (float64, error) {
 	return 0, fmt.Errorf("not a quantity: %s", q)
 }
 
+// beyondAnyLimit stands for numbers that no int holds; the field's limits refuse it.
+const beyondAnyLimit = 1 << 53
+
 // parseCount reads a plain decimal whole number: 010 and 4.5 are refused, not
 // taken for 8 or 4.
 func parseCount(text string) (int, error) {
@@ -112,6 +115,9 @@ func parseCount(text string) (int, error) {
 		return 0, errors.New("a leading zero")
 	}
 	n, err := strconv.Atoi(text)
+	if errors.Is(err, strconv.ErrRange) {
+		return max(-beyondAnyLimit, min(n, beyondAnyLimit)), nil
+	}
 	if err != nil || strings.HasPrefix(text, "+") {
 		return 0, errors.New("not a whole number")
 	}

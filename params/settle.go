@@ -19,8 +19,11 @@ func (s *Settler) Tables() *catalog.Tables { return &s.tables }
 // Settle is Resolve without hash and origins. in must not be changed meanwhile.
 func (s *Settler) Settle(in *File) (*Fixture, diag.List) {
 	r := newResolver(in, s.tables)
-	r.bare = true
-	return r.settle()
+	r.bare, r.brief = true, true
+	if r.settle(); r.diags.HasErrors() {
+		return nil, r.diags
+	}
+	return r.f, r.diags
 }
 
 // Give is a value as if it stood in the file.

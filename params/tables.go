@@ -2,6 +2,7 @@ package params
 
 import (
 	"reflect"
+	"slices"
 	"strings"
 
 	"github.com/goccy/go-yaml/ast"
@@ -110,6 +111,10 @@ func (d *decoder) seedRow(m *ast.MappingNode, v reflect.Value) {
 // checkRow wants a name and every size that has no natural zero.
 func (d *decoder) checkRow(at diag.Range, v reflect.Value, path string) {
 	if n := v.FieldByName("Name"); n.IsValid() && n.String() == "" {
+		if slices.Contains(d.broken, path+".name") {
+			return
+		}
+		d.breaks(path + ".name")
 		d.errorf(at, path+" has no name", "", "name: ...", "")
 		return
 	}
@@ -117,10 +122,12 @@ func (d *decoder) checkRow(at diag.Range, v reflect.Value, path string) {
 	for _, f := range fieldsOf(v.Type()).list {
 		x, numeric := numberIn(v.Field(f.index))
 		switch {
-		case !numeric || f.quantity == qTemperature:
+		case !numeric || f.quantity == qTemperature || slices.Contains(d.broken, path+"."+f.key):
 		case x < 0:
+			d.breaks(path + "." + f.key)
 			d.errorf(at, path+"."+f.key+" is negative", "", "zero or more", "")
 		case x == 0 && !f.optional && !rowZero[f.key]:
+			d.breaks(path + "." + f.key)
 			d.errorf(at, path+" lacks "+f.key, "", f.key+": "+f.quantity.words(), "")
 		}
 	}

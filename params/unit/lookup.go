@@ -1,6 +1,9 @@
 package unit
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // find returns the unit of the given name. Spelling is tried as it stands, then
 // without regard to case where that can't confuse a prefix: M and m differ by
@@ -54,11 +57,33 @@ func isJoint(c rune) bool {
 	return false
 }
 
+// other is the quantity that a unit, exactly as it stands, belongs to when that is
+// not k, or nil.
+func (k *kind) other(name string) *kind {
+	for _, o := range []*kind{lengths, forces, pressures, masses, torques, temperatures, stiffnesses} {
+		for _, m := range o.measures {
+			if o != k && slices.Contains(m.names, name) {
+				return o
+			}
+		}
+	}
+	return nil
+}
+
+// hint names the unit that is probably meant by one of another quantity, or is "".
+func (k *kind) hint(name string) string {
+	h, ok := k.hints[name]
+	if !ok {
+		return ""
+	}
+	return `did you mean "` + h + `"?`
+}
+
 // suggest returns what to write instead of an unknown unit, "" when no unit is
 // near.
 func (k *kind) suggest(name string) string {
-	if h, ok := k.hints[name]; ok {
-		return `did you mean "` + h + `"?`
+	if h := k.hint(name); h != "" {
+		return h
 	}
 	best, bestDist := "", 2
 	if len(name) > 3 {

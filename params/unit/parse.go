@@ -1,6 +1,7 @@
 package unit
 
 import (
+	"fmt"
 	"math"
 	"math/big"
 )
@@ -145,6 +146,9 @@ func (k *kind) term(s *scanner, def string) (*big.Rat, measure, error) {
 }
 
 func (s *scanner) unknownUnit(k *kind, word []rune, at int) error {
+	if other := k.other(string(word)); other != nil {
+		return &ParseError{Found: fmt.Sprintf("%s, %s where %s should stand", quote(word), other.what, k.what), Expected: "one of the units " + k.list(), Suggestion: k.hint(string(word)), Offset: s.lead + at}
+	}
 	return &ParseError{Found: "the unknown unit " + quote(word), Expected: "one of the units " + k.list(), Suggestion: k.suggest(string(word)), Offset: s.lead + at}
 }
 

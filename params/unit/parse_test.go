@@ -209,7 +209,7 @@ func checkError(t *testing.T, text string, err error, want string, offset int) {
 
 func TestParseOtherErrors(t *testing.T) {
 	_, err := ParseForce("300 kg")
-	checkError(t, "300 kg", err, `the unknown unit "kg"; expected one of the units N, kN, kgf, lbf; did you mean "kgf"?`, 4)
+	checkError(t, "300 kg", err, `"kg", a mass where a force should stand; expected one of the units N, kN, kgf, lbf; did you mean "kgf"?`, 4)
 	_, err = ParseForce("300")
 	checkError(t, "300", err, "a number without a unit; expected a force, such as 2940 N, 300 kgf or 660 lbf; add one of the units N, kN, kgf, lbf", 3)
 	_, err = ParsePressure("10 mpa")
@@ -219,7 +219,7 @@ func TestParseOtherErrors(t *testing.T) {
 	_, err = ParseTemperature("-300 C")
 	checkError(t, "-300 C", err, "a value below absolute zero; expected a temperature, such as 20 C, 68 F or 293.15 K", 0)
 	_, err = ParseTorque("6 N")
-	checkError(t, "6 N", err, `the unknown unit "N"; expected one of the units N.m, N.mm, N.cm, in-lbf, ft-lbf, kgf.cm, kgf.m; did you mean "N.m"?`, 2)
+	checkError(t, "6 N", err, `"N", a force where a torque should stand; expected one of the units N.m, N.mm, N.cm, in-lbf, ft-lbf, kgf.cm, kgf.m; did you mean "N.m"?`, 2)
 	_, err = ParseNumber("5 mm")
 	checkError(t, "5 mm", err, `"mm" behind a number; expected a number, such as 0.25 or 1/2`, 2)
 	_, err = ParseLength("5", "")
