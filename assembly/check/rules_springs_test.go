@@ -28,7 +28,7 @@ func TestSpringsOnTheirRods(t *testing.T) {
 		t.Errorf("%+v, want %.3f", held, want)
 	}
 	guided, _ := get(found, "spring-guided", "")
-	if guided.Verdict != Warn || math.Abs(guided.Measured-(14.2-major)) > 1e-9 || math.Abs(guided.Required-0.5) > 1e-9 {
+	if guided.Verdict != Warn || math.Abs(guided.Measured-(14.2-major)) > 1e-9 || math.Abs(guided.Required-0.9) > 1e-9 {
 		t.Errorf("%+v", guided)
 	}
 	if held.Remedy == nil || !strings.Contains(held.Remedy.Text, "washers of") || guided.Remedy == nil || !strings.Contains(guided.Remedy.Text, "tube") {

@@ -196,8 +196,8 @@ var (
 		unit.Inch:       {"1/4-20", "5/16-18", "3/8-16"},
 	}
 	usualSprings = []Spring{
-		// one pair for each rod that guides them: M6 and 1/4 in, M8 and 5/16 in, M10 and 3/8 in
-		{Disc: "12.5x6.2x0.7", Parallel: 1, Series: 20}, {Disc: "12.5x6.2x0.7", Parallel: 2, Series: 20},
+		// for each rod that guides them: M6, 1/4 in, M8 and 5/16 in, M10 and 3/8 in
+		{Disc: "12.5x6.2x0.7", Parallel: 1, Series: 20}, {Disc: "12.5x6.2x0.7", Parallel: 2, Series: 20}, {Disc: "14x7.2x0.8", Parallel: 1, Series: 20},
 		{Disc: "16x8.2x0.9", Parallel: 1, Series: 24}, {Disc: "16x8.2x0.9", Parallel: 2, Series: 20},
 		{Disc: "20x10.2x1.1", Parallel: 1, Series: 12}, {Disc: "20x10.2x1.1", Parallel: 2, Series: 16},
 	}

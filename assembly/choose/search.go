@@ -475,6 +475,9 @@ func (s *search) solve(i int) (*verdict, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.cat.at(i), err)
 	}
+	if b := springGuide(a.Fixture); b != nil && s.clean {
+		fails = append(fails, *b)
+	}
 	if len(fails) > 0 {
 		return &verdict{missed: fails, unfit: true}, nil
 	}

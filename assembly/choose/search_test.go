@@ -51,11 +51,39 @@ func small() *Catalogue {
 // evenness, and on the whole front; no screen may discard what passes in full;
 // and the coarse grid must be as near to the full one as the search assumes.
 func TestAgainstExhaustive(t *testing.T) {
-	file, _ := load(t, "eight-cell-plywood.yaml")
-	file.Pack.Cells = params.Give(4)
-	file.Electrical.Series = params.Give(4)
-	file.Cell.ForceLimit = params.Give(unit.Force(7500))
-	cat := small()
+	metric, _ := load(t, "eight-cell-plywood.yaml")
+	metric.Pack.Cells, metric.Electrical.Series = params.Give(4), params.Give(4)
+	metric.Cell.ForceLimit = params.Give(unit.Force(7500))
+	t.Run("metric", func(t *testing.T) { againstExhaustive(t, metric, small()) })
+	if testing.Short() {
+		return
+	}
+	inches, _ := load(t, "four-cell-offcut.yaml") // plastic, three levels, two threads
+	t.Run("inches", func(t *testing.T) {
+		againstExhaustive(t, inches, &Catalogue{
+			Plates:  []Plate{{"hdpe", 12.7}, {"hdpe", 19.05}, {"birch plywood", 12}},
+			Angles:  []string{"", "1-1/4 x 1-1/4 x 1/8 in 6061-T6"},
+			Levels:  [][]unit.Length{{50.8, 149.225}, {31.75, 100.0125, 169.8625}},
+			Threads: []string{"5/16-18", "3/8-16"},
+			Springs: []Spring{{}, {Disc: "20x10.2x1.1", Parallel: 1, Series: 12}},
+			Middle:  []bool{false},
+		})
+	})
+	rows, _ := load(t, "sixteen-cell-two-rows.yaml")
+	rows.Pack.Cells, rows.Electrical.Series = params.Give(4), params.Give(4)
+	t.Run("two rows", func(t *testing.T) {
+		againstExhaustive(t, rows, &Catalogue{
+			Plates:  []Plate{{"6061-T6", 12}, {"birch plywood", 17.7}, {"hdpe", 20}},
+			Angles:  []string{"", "50x30x3 mm aluminium"},
+			Levels:  [][]unit.Length{{50, 150}, {38, 162}},
+			Threads: []string{"M8"},
+			Springs: []Spring{{}, {Disc: "16x8.2x0.9", Parallel: 2, Series: 20}},
+			Middle:  []bool{true, false},
+		})
+	})
+}
+
+func againstExhaustive(t *testing.T, file *params.File, cat *Catalogue) {
 	got, err := Search(context.Background(), file, cat, Means{})
 	if err != nil {
 		t.Fatal(err)

@@ -169,9 +169,10 @@ type DiscSpring struct {
 // diameter: EN 16983 and its forerunner, from memory.
 var guidePlay = []struct{ bore, play unit.Length }{{16, 0.2}, {20, 0.3}, {26, 0.4}, {31.5, 0.5}, {50, 0.6}, {80, 0.8}, {140, 1}}
 
-// threadPlay is what is allowed beside because a threaded rod is no ground mandrel,
-// mm in diameter: common practice, no source.
-const threadPlay = 0.3
+// threadPlay is what is allowed beside because a threaded rod is no ground mandrel
+// and rods in inches stand between metric bores, mm in diameter: common practice,
+// no source.
+const threadPlay = 0.7
 
 // GuidePlay is the most play, in diameter, at which a threaded rod still guides the
 // disc.
