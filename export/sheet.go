@@ -32,7 +32,7 @@ func (j *Job) summary() []page.Fact {
 		{Label: "End plates", Value: f.Plate.Material.Name, Note: j.size([3]float64{f.Plate.Width.MM(), f.Plate.Height.MM(), f.Plate.Thickness.MM()})},
 	}
 	if s := f.Stiffener; s != nil {
-		facts = append(facts, page.Fact{Label: "Stiffeners", Value: fmt.Sprintf("%d of %s", 2*len(f.Rods.Levels), s.Section.Name), Note: "at " + j.levels() + " above the underside of the cells"})
+		facts = append(facts, page.Fact{Label: "Stiffeners", Value: fmt.Sprintf("%d of %s", 2*len(f.Rods.Levels), s.Section.Name), Note: "at " + j.lengths(f.Rods.Levels) + " above the underside of the cells"})
 	}
 	facts = append(facts,
 		page.Fact{Label: "Rods", Value: fmt.Sprintf("%d of %s", len(f.Rods.Columns)*len(f.Rods.Levels), f.Rods.Thread.Name), Note: "cut to " + j.exact(f.Rods.Length.MM())},
@@ -47,14 +47,6 @@ func measuredNote(f *params.Fixture) string {
 		return "as measured"
 	}
 	return "from nominal sizes; measure yours"
-}
-
-func (j *Job) levels() string {
-	var out []string
-	for _, y := range j.Fixture.Rods.Levels {
-		out = append(out, j.length(y.MM()))
-	}
-	return strings.Join(out, ", ")
 }
 
 // classOf gives every group its look.
@@ -175,17 +167,4 @@ func firstNonEmpty(a, b string) string {
 		return a
 	}
 	return b
-}
-
-// given lists what the sheet rests on: the values of the file first.
-func (j *Job) given() []page.Given {
-	var out []page.Given
-	for _, v := range j.Fixture.Values() {
-		from := v.Note
-		if v.Kind == params.FromFile && v.Range.Line > 0 {
-			from = fmt.Sprintf("line %d", v.Range.Line)
-		}
-		out = append(out, page.Given{Name: v.Path, Value: v.Text, Origin: string(v.Kind), From: from})
-	}
-	return out
 }
