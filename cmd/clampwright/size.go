@@ -17,6 +17,7 @@ import (
 	"clampwright/export"
 	"clampwright/params"
 	"clampwright/params/diag"
+	"clampwright/params/unit"
 )
 
 func sizeCommand(ui *console) *cli.Command {
@@ -38,6 +39,9 @@ func sizeCommand(ui *console) *cli.Command {
 			if err != nil {
 				return err
 			}
+			if c.IsSet("pick") && !c.IsSet("write") {
+				return &outcome{exitInput, "--pick says which line --write saves: give --write too"}
+			}
 			return sizeFile(c.Context, ui, name, sizeOptions{c.Bool("stock"), c.String("pick"), c.String("write")})
 		},
 	}
@@ -51,7 +55,7 @@ type sizeOptions struct {
 
 // check refuses, before a long search, what could not be written after it.
 func (o sizeOptions) check() error {
-	if _, err := strconv.Atoi(o.pick); err != nil && !slices.Contains([]string{"mass", "cost", "evenness"}, o.pick) {
+	if n, err := strconv.Atoi(o.pick); (err != nil || n < 1) && !slices.Contains([]string{"mass", "cost", "evenness"}, o.pick) {
 		return &outcome{exitInput, fmt.Sprintf("pick %q: mass, cost, evenness, or a line's number", o.pick)}
 	}
 	if o.write == "" {
@@ -167,7 +171,7 @@ func printFront(ui *console, f *params.Fixture, out *choose.Outcome) {
 		}
 		c := o.Choice
 		fmt.Fprintf(w, "%d\t%.2f\t%s%.2f\t%.0f %%\t%.0f %%\t%.0f to %.0f\t%s %s\t%s\t%s\t%s\t%s\n", i+1, o.MassG/1000, mark, o.Cost, 100*o.Uneven, 100*o.Middle, o.ForceN[0], o.ForceN[1],
-			c.Plate.Material, c.Plate.Thickness.Decimal(2), angleWords(c), rodWords(c), c.Spring, strings.Join(o.Best, ", "))
+			c.Plate.Material, params.LengthText(c.Plate.Thickness, f.Style.Unit), angleWords(c), rodWords(f, c), c.Spring, strings.Join(o.Best, ", "))
 	}
 	w.Flush()
 	if out.Warned {
@@ -196,12 +200,22 @@ func angleWords(c choose.Choice) string {
 	return fmt.Sprintf("%d of %s", 2*len(c.Levels), c.Angle)
 }
 
-func rodWords(c choose.Choice) string {
-	var at []string
-	for _, y := range c.Levels {
-		at = append(at, y.Decimal(1))
+// written writes lengths in the file's own unit, which stands once, at the end.
+func written(f *params.Fixture, list ...unit.Length) string {
+	style := unit.Style{Unit: f.Style.Unit, Decimals: f.Style.Decimals, Denominator: f.Style.Denominator}
+	var words []string
+	for i, l := range list {
+		w := l.Short(style)
+		if i+1 < len(list) {
+			w = strings.TrimSuffix(strings.TrimSuffix(w, " mm"), " in")
+		}
+		words = append(words, w)
 	}
-	s := c.Thread + " at " + strings.Join(at, ", ")
+	return strings.Join(words, ", ")
+}
+
+func rodWords(f *params.Fixture, c choose.Choice) string {
+	s := c.Thread + " at " + written(f, c.Levels...)
 	if c.Middle {
 		s += ", three columns"
 	}
@@ -230,7 +244,8 @@ func printMiss(ui *console, out *choose.Outcome) error {
 	}
 	m := out.Nearest
 	if out.Blocked != "" {
-		ui.say("whatever is chosen, the check %s fails (%d checked in order, %d more of all kinds): the search ends here", out.Blocked, out.Checked, out.Probed)
+		ui.say("the check %s fails in every one of the %d candidates looked at, the %d lightest and %d of all kinds: no choice seems to mend it, so the search ends here",
+			out.Blocked, out.Checked+out.Probed, out.Checked, out.Probed)
 	}
 	ui.say("nothing passes. Nearest: %s", m.Choice)
 	if len(m.Bounds) == 1 {
@@ -242,11 +257,21 @@ func printMiss(ui *console, out *choose.Outcome) error {
 		if len(m.Bounds) > 1 {
 			ui.say("%d. %s", i+1, b)
 		}
-		if b.Change != "" {
+		if b.Change != "" && furthest(m.Bounds, i) {
 			ui.say("  -> %s: %s", b.Param, b.Change)
 		}
 	}
 	return &outcome{exitFouled, ""}
+}
+
+// furthest says whether no other bound asks for more of the same parameter.
+func furthest(list []choose.Bound, i int) bool {
+	for k, b := range list {
+		if b.Param == list[i].Param && b.Change != "" && (b.Over > list[i].Over || b.Over == list[i].Over && k < i) {
+			return false
+		}
+	}
+	return true
 }
 
 // writeChoice saves the picked option.
