@@ -90,28 +90,35 @@ type doubtful struct {
 
 // doubtfulAt finds a value by its path, or all values of a block.
 func doubtfulAt(in *File, path string) []doubtful {
+	v, f := fieldAt(in, path)
+	if f == nil {
+		return nil
+	}
+	return leaves(v, f)
+}
+
+// fieldAt finds what stands at a path, such as plates.width or rods.levels[1], and
+// its description; nil when there is none.
+func fieldAt(in *File, path string) (reflect.Value, *field) {
 	v, typ := reflect.ValueOf(in).Elem(), reflect.TypeFor[File]()
 	var f field
 	for _, part := range strings.Split(path, ".") {
 		key, index, inList := strings.Cut(strings.TrimSuffix(part, "]"), "[")
-		known, ok := fieldsOf(typ).byKey[key]
-		if !ok {
-			return nil
+		known := fieldsOf(typ).byKey[key]
+		if known == nil || f.kind == kindList {
+			return reflect.Value{}, nil
 		}
-		f, v = *known, v.Field(known.index)
-		if inList {
-			i, err := strconv.Atoi(index)
-			if err != nil || i >= v.Len() {
-				return nil
-			}
-			f.kind, v = f.elem, v.Index(i)
+		f, v, typ = *known, v.Field(known.index), known.typ
+		if !inList {
+			continue
 		}
-		typ = f.typ
-		if f.kind == kindList {
-			break
+		i, err := strconv.Atoi(index)
+		if err != nil || f.kind != kindList || i >= v.Len() {
+			return reflect.Value{}, nil
 		}
+		f.kind, v = f.elem, v.Index(i)
 	}
-	return leaves(v, &f)
+	return v, &f
 }
 
 func leaves(v reflect.Value, f *field) []doubtful {

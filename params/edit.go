@@ -1,13 +1,16 @@
 package params
 
 import (
+	"bytes"
 	"fmt"
+	"math"
 	"reflect"
 	"slices"
 	"strings"
 
 	"github.com/goccy/go-yaml/ast"
 
+	"clampwright/params/diag"
 	"clampwright/params/unit"
 )
 
@@ -18,21 +21,81 @@ import (
 type Change struct{ Path, Value, Why string }
 
 // Edit makes changes in the text of a parameter file and leaves all else as it
-// stands, comments included; only a block written in braces is spread over lines
-// when a key of it changes. Lines that are replaced or taken out stay as comments
-// where somebody had written a comment on them. It fails on a text that does not
-// decode.
+// stands, comments and line endings included; only a block written in braces is
+// spread over lines when a key of it changes. A change to the value that stands
+// there already changes nothing. Lines that are replaced or taken out stay as
+// comments where somebody had written a comment on them. It fails on a text that
+// does not decode.
 func Edit(name string, text []byte, changes []Change) ([]byte, error) {
+	body, endings := plainLines(text)
 	for _, c := range changes {
-		var err error
-		if text, err = edit(name, text, c); err != nil {
+		edited, err := edit(name, body, c)
+		if err != nil {
 			return nil, err
 		}
+		if !sameAt(name, body, edited, c.Path) {
+			body = edited
+		}
 	}
-	if _, diags := Decode(name, text); diags.HasErrors() {
+	if _, diags := Decode(name, body); diags.HasErrors() {
 		return nil, fmt.Errorf("the changed file does not read back: %w", diags)
 	}
-	return text, nil
+	return endings(body), nil
+}
+
+// plainLines takes the byte order mark and the carriage returns off a text whose
+// lines end with them; endings puts them back.
+func plainLines(text []byte) (plain []byte, endings func([]byte) []byte) {
+	plain, marked := bytes.CutPrefix(text, byteOrderMark)
+	returns := bytes.Count(plain, []byte("\r\n")) > bytes.Count(plain, []byte("\n"))/2
+	if returns {
+		plain = bytes.ReplaceAll(plain, []byte("\r\n"), []byte("\n"))
+	}
+	return plain, func(b []byte) []byte {
+		if returns {
+			b = bytes.ReplaceAll(b, []byte("\n"), []byte("\r\n"))
+		}
+		if marked {
+			b = slices.Concat(byteOrderMark, b)
+		}
+		return b
+	}
+}
+
+// sameAt says whether two texts hold the same value at a path.
+func sameAt(name string, a, b []byte, path string) bool {
+	was, wrong := Decode(name, a)
+	is, wrongToo := Decode(name, b)
+	if wrong.HasErrors() || wrongToo.HasErrors() {
+		return false
+	}
+	x, _ := fieldAt(was, path)
+	y, _ := fieldAt(is, path)
+	return x.IsValid() && y.IsValid() && sameValue(x, y)
+}
+
+// sameValue compares two values of a file, wherever they stand in it.
+func sameValue(a, b reflect.Value) bool {
+	switch a.Kind() {
+	case reflect.Struct:
+		for i := range a.NumField() {
+			f := a.Type().Field(i)
+			if f.IsExported() && f.Type != reflect.TypeFor[diag.Range]() && !sameValue(a.Field(i), b.Field(i)) {
+				return false
+			}
+		}
+		return true
+	case reflect.Slice:
+		for i := range min(a.Len(), b.Len()) {
+			if !sameValue(a.Index(i), b.Index(i)) {
+				return false
+			}
+		}
+		return a.Len() == b.Len()
+	case reflect.Float64:
+		return math.Abs(a.Float()-b.Float()) <= 1e-9*max(1, math.Abs(a.Float()))
+	}
+	return a.Equal(b)
 }
 
 // edit makes one change.

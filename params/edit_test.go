@@ -116,3 +116,63 @@ func TestPaths(t *testing.T) {
 		t.Errorf("%d keys", len(seen))
 	}
 }
+
+// A change to the value that stands there leaves the text alone.
+func TestEditOfTheSameValue(t *testing.T) {
+	for _, c := range []Change{
+		{"plates.material", "hdpe", "light"}, {"plates.thickness", "1.9 cm", ""}, {"rods.levels", "[5 cm, 150 mm]", "as found"},
+		{"springs", "{series: 6, disc: 20x10.2x1.1}", ""}, {"stiffeners", "none", ""}, {"nuts.kind", "", ""},
+	} {
+		got, err := Edit("e.yaml", []byte(editable), []Change{c})
+		if err != nil || string(got) != editable {
+			t.Errorf("%+v gives %v\n%s", c, err, got)
+		}
+	}
+	if got, err := Edit("e.yaml", []byte(editable), []Change{{"nuts.kind", "prevailing", ""}}); err != nil || !strings.Contains(string(got), "kind: prevailing") {
+		t.Errorf("a default that is written out is a change: %v\n%s", err, got)
+	}
+}
+
+// Line endings and a byte order mark stay as they are.
+func TestEditKeepsEndings(t *testing.T) {
+	text := "\uFEFF" + strings.ReplaceAll(editable, "\n", "\r\n")
+	got, err := Edit("e.yaml", []byte(text), []Change{{"plates.material", "acetal", "light"}, {"nuts.kind", "plain", ""}, {"rods.thread", "M6", ""}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !strings.HasPrefix(string(got), "\uFEFF# head\r\n") || strings.Count(string(got), "\n") != strings.Count(string(got), "\r\n") || strings.Contains(string(got), "\r\r") {
+		t.Errorf("%q", got)
+	}
+	plain, err := Edit("e.yaml", []byte(editable), []Change{{"plates.material", "acetal", "light"}, {"nuts.kind", "plain", ""}, {"rods.thread", "M6", ""}})
+	if err != nil || strings.ReplaceAll(strings.TrimPrefix(string(got), "\uFEFF"), "\r\n", "\n") != string(plain) {
+		t.Errorf("%v\n%s", err, got)
+	}
+	if _, diags := Load("e.yaml", []byte("\uFEFF"+least)); len(diags) > 0 {
+		t.Error(diags)
+	}
+}
+
+// Paths of files are told from the new folder, and only those that depend on it.
+func TestRebase(t *testing.T) {
+	dir := t.TempDir()
+	for _, c := range []struct{ given, from, to, want string }{
+		{"cells.csv", "packs", "packs/sized", "../cells.csv"},
+		{"data/cells.csv", "packs", ".", "packs/data/cells.csv"},
+		{"../cells.csv", "packs/a", "packs", "cells.csv"},
+		{"cells.csv", "packs", "packs", "cells.csv"},
+		{filepath.Join(dir, "cells.csv"), "packs", "other", filepath.Join(dir, "cells.csv")},
+	} {
+		text := least + "electrical:\n  records: " + c.given + "  # measured\n"
+		got, err := Rebase("p.yaml", []byte(text), filepath.Join(dir, c.from), filepath.Join(dir, c.to))
+		if err != nil {
+			t.Fatal(err)
+		}
+		file, _ := Decode("p.yaml", got)
+		if file.Electrical.Records.V != c.want || c.given == c.want && string(got) != text {
+			t.Errorf("%+v gives\n%s", c, got)
+		}
+	}
+	if got, err := Rebase("p.yaml", []byte(least), "a", "b"); err != nil || string(got) != least {
+		t.Errorf("%v\n%s", err, got)
+	}
+}

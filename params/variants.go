@@ -2,6 +2,7 @@ package params
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"clampwright/params/diag"
@@ -26,9 +27,6 @@ type Variant struct {
 // cells are wired, the series count follows.
 func Variants(in *File, text []byte) ([]Variant, diag.List) {
 	diags := variantNames(in.Variants)
-	if diags.HasErrors() {
-		return nil, diags
-	}
 	var out []Variant
 	for i := range in.Variants {
 		v := &in.Variants[i]
@@ -54,6 +52,9 @@ func variantNames(in []VariantBlock) diag.List {
 	for _, v := range in {
 		key := strings.ToLower(v.Name.V)
 		switch {
+		case v.Name.V == "": // told already
+		case deviceName(v.Name.V):
+			bad(v.Name.At, "the variant's name is that of a device", fmt.Sprintf("%q", v.Name.V), "a name that is a file name everywhere: not con, prn, aux, nul, com1 to com9, lpt1 to lpt9")
 		case !folderName(v.Name.V):
 			bad(v.Name.At, "the variant's name can't name a folder", fmt.Sprintf("%q", v.Name.V), "letters, digits, '-', '_', and '.' inside; 1 to 60 of them")
 		case seen[key]:
@@ -62,6 +63,14 @@ func variantNames(in []VariantBlock) diag.List {
 		seen[key] = true
 	}
 	return out
+}
+
+// deviceName says whether some systems take a name for a device, with any ending,
+// and can't make a folder of it.
+func deviceName(s string) bool {
+	base, _, _ := strings.Cut(strings.ToLower(s), ".")
+	port := len(base) == 4 && (strings.HasPrefix(base, "com") || strings.HasPrefix(base, "lpt")) && base[3] >= '0' && base[3] <= '9'
+	return port || slices.Contains([]string{"con", "prn", "aux", "nul"}, base)
 }
 
 func folderName(s string) bool {

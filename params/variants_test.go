@@ -46,7 +46,7 @@ func TestVariants(t *testing.T) {
 }
 
 func TestVariantNames(t *testing.T) {
-	for _, name := range []string{"eight", "Shared", "a b", "..", "base", "-x"} {
+	for _, name := range []string{"eight", "Shared", "a b", "..", "base", "-x", "con", "NUL", "aux.b", "Com3"} {
 		text := strings.Replace(variantFile, "name: thin", "name: "+name, 1)
 		file, _ := Decode("t.yaml", []byte(text))
 		if _, diags := Variants(file, []byte(text)); !diags.HasErrors() {

@@ -1,0 +1,109 @@
+package params
+
+import (
+	"fmt"
+	"reflect"
+	"strings"
+
+	"clampwright/params/diag"
+)
+
+// Changed says which values of a parameter file differ in a later text of it, in
+// the order of the keys: "plates.thickness: 18 mm -> 15 mm". Comments and spelling
+// don't count. It is empty for a text that can't be read.
+func Changed(was, is []byte) []string {
+	a, _ := Decode("", was)
+	b, _ := Decode("", is)
+	if a == nil || b == nil {
+		return nil
+	}
+	c := changes{was: textLines(was), is: textLines(is)}
+	c.value(reflect.ValueOf(a).Elem(), reflect.ValueOf(b).Elem(), &field{kind: kindBlock}, "")
+	return c.out
+}
+
+// changes collects the differences of two texts.
+type changes struct {
+	was, is []string
+	out     []string
+}
+
+func (c *changes) say(path, was, is string) {
+	c.out = append(c.out, fmt.Sprintf("%s: %s -> %s", path, was, is))
+}
+
+func (c *changes) value(a, b reflect.Value, f *field, path string) {
+	switch {
+	case sameValue(a, b):
+	case f.kind == kindList && a.Len() != b.Len():
+		c.say(path, items(a.Len()), items(b.Len()))
+	case f.kind == kindList:
+		item := *f
+		item.kind = f.elem
+		for i := range a.Len() {
+			c.value(a.Index(i), b.Index(i), &item, fmt.Sprintf("%s[%d]", path, i))
+		}
+	case f.kind == kindBlock:
+		c.block(a, b, path)
+	default:
+		c.say(path, scalarIn(a, c.was), scalarIn(b, c.is))
+	}
+}
+
+func (c *changes) block(a, b reflect.Value, path string) {
+	x, y := sectionOf(a), sectionOf(b)
+	if x.None != y.None {
+		c.say(path, presence(x), presence(y))
+		return
+	}
+	n := len(c.out)
+	for _, sub := range fieldsOf(a.Type()).list {
+		c.value(a.Field(sub.index), b.Field(sub.index), sub, join(path, sub.key))
+	}
+	if len(c.out) == n && x.Present != y.Present {
+		c.say(path, presence(x), presence(y))
+	}
+}
+
+func sectionOf(v reflect.Value) Section {
+	if s := v.FieldByName("Section"); s.IsValid() {
+		return s.Interface().(Section)
+	}
+	return Section{}
+}
+
+func presence(s Section) string {
+	switch {
+	case s.None:
+		return "none"
+	case s.Present:
+		return "given"
+	}
+	return "not given"
+}
+
+func items(n int) string {
+	if n == 1 {
+		return "1 item"
+	}
+	return fmt.Sprintf("%d items", n)
+}
+
+// scalarIn is a value as the text writes it.
+func scalarIn(v reflect.Value, lines []string) string {
+	if v.Kind() != reflect.Struct { // a plain field of a table row
+		return fmt.Sprint(v.Interface())
+	}
+	at := v.FieldByName("At").Interface().(diag.Range)
+	if !v.FieldByName("Set").Bool() || at.Line < 1 || at.Line > len(lines) {
+		return "not given"
+	}
+	line := []rune(lines[at.Line-1])
+	from := min(max(at.Col-1, 0), len(line))
+	return strings.TrimSpace(string(line[from:min(max(at.EndCol-1, from), len(line))]))
+}
+
+func textLines(text []byte) []string {
+	plain, _ := plainLines(text)
+	return strings.Split(string(plain), "\n")
+}
