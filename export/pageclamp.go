@@ -28,6 +28,8 @@ func (j *Job) pageClamp() page.Clamp {
 	r := j.Clamp
 	c := page.Clamp{
 		Sentences: nonEmpty(r.Sentence, r.Advice.Sentence, r.Band.Sentence), ForceUnit: "N", PressureUnit: "kPa", LengthUnit: "mm",
+		StatesCaption: fmt.Sprintf("Forces and pressures in each state. Mean: force over the whole face, as data sheets count it. Middle: mean over the middle %.0f %% of width and height, where cells swell. Least and greatest: of the single spots that are pressed.",
+			100*float64(j.Fixture.Cell.SwellWidth/j.Fixture.Cell.Width)),
 		Window: j.pageWindow(), Faces: j.pageFaces(), Charge: j.chargeChart(),
 	}
 	c.MarginNames = marginNames(r)
@@ -51,7 +53,7 @@ func (j *Job) pageWindow() page.Window {
 	t := j.Clamp.Target
 	return page.Window{
 		Given: t.MinKPa > 0 || t.LimitKPa > 0, Low: t.MinKPa, High: t.LimitKPa,
-		Label: fmt.Sprintf("window %s to %s kPa", number.Trim(t.MinKPa, 0), number.Trim(t.LimitKPa, 0)),
+		Label: fmt.Sprintf("least asked to most allowed, %s to %s kPa", number.Trim(t.MinKPa, 0), number.Trim(t.LimitKPa, 0)),
 	}
 }
 
@@ -96,7 +98,7 @@ func marginNames(r *clamp.Result) []string {
 func (j *Job) pageState(s clamp.State, names []string) page.State {
 	out := page.State{
 		Name: s.Name, Force: number.Trim(s.ForceN, 0), RodForces: rodForces(s.RodForceN),
-		Mean: number.Trim(s.Pressure.Mean, 1), Least: number.Trim(s.Pressure.Least, 1), Greatest: number.Trim(s.Pressure.Greatest, 1), Centre: number.Trim(s.Pressure.Centre, 1),
+		Mean: number.Trim(s.Pressure.Mean, 1), Least: number.Trim(s.Pressure.Least, 1), Greatest: number.Trim(s.Pressure.Greatest, 1), Middle: number.Trim(s.Pressure.Swell, 1),
 		Contact: number.Trim(100*s.ContactFraction, 0) + " %", Deflection: number.Trim(s.DeflectionMM, 2),
 		Verdict: page.Verdict(s.Verdict), Reason: s.Limiting, Fields: j.fields(s.Field),
 	}

@@ -49,11 +49,13 @@ type Clamp struct {
 	ForceUnit    string   // of every force here, e.g. "N"
 	PressureUnit string   // of every pressure here, e.g. "kPa"
 	LengthUnit   string   // of every deflection here, e.g. "mm"
-	Window       Window   // pressure asked by the data sheet
-	Faces        Faces
-	States       []State
-	MarginNames  []string // e.g. "plate", "angle", "rod", "thread", "seat"
-	Charge       Chart    // force against charge
+	Window       Window   // pressure that may be, from the least asked to the most allowed
+	// StatesCaption says how the figures of the states are meant.
+	StatesCaption string
+	Faces         Faces
+	States        []State
+	MarginNames   []string // e.g. "plate", "angle", "rod", "thread", "seat"
+	Charge        Chart    // force against charge
 }
 
 // Window is the range a data sheet asks for. Given is false when it asks for
@@ -86,7 +88,7 @@ type State struct {
 	Mean       string
 	Least      string
 	Greatest   string
-	Centre     string
+	Middle     string // mean over the zone where cells swell
 	Contact    string // with its percent sign
 	Deflection string
 	Margins    []string // as many as Clamp.MarginNames

@@ -160,7 +160,7 @@ func sampleClamp() Clamp {
 		lo, hi := fs[0].extremes()
 		c.States = append(c.States, State{
 			Name: s.name, Force: fmt.Sprintf("%.0f", s.mean*69.948), RodForces: fmt.Sprintf("6 × %.0f", s.mean*11.66),
-			Mean: roundFigure(s.mean), Least: roundFigure(lo.v), Greatest: roundFigure(hi.v), Centre: roundFigure(s.mean * (1 - s.dip)),
+			Mean: roundFigure(s.mean), Least: roundFigure(lo.v), Greatest: roundFigure(hi.v), Middle: roundFigure(s.mean * (1 - s.dip)),
 			Contact: "100 %", Deflection: "0.21", Margins: []string{"4.1", "3.2", "6.8", "7.9", "2.4"}, Verdict: s.v, Reason: s.reason, Fields: fs,
 		})
 	}

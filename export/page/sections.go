@@ -283,7 +283,7 @@ func clampView(c Clamp) (clampPage, error) {
 // mapCaption puts the figures of a map into words.
 func mapCaption(s State, unit string) string {
 	var parts []string
-	for _, f := range []Fact{{Label: "mean", Value: s.Mean}, {Label: "centre", Value: s.Centre}, {Label: "least", Value: s.Least}, {Label: "greatest", Value: s.Greatest}} {
+	for _, f := range []Fact{{Label: "mean", Value: s.Mean}, {Label: "middle", Value: s.Middle}, {Label: "least", Value: s.Least}, {Label: "greatest", Value: s.Greatest}} {
 		if f.Value != "" {
 			parts = append(parts, f.Label+" "+f.Value)
 		}

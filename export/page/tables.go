@@ -46,16 +46,16 @@ func stateTable(c Clamp) table {
 	cols := []col{
 		{Head: "State"}, {Head: "Verdict"}, {Head: unit("Force", c.ForceUnit), Num: true}, {Head: unit("Each rod", c.ForceUnit), Num: true},
 		{Head: unit("Mean", c.PressureUnit), Num: true}, {Head: unit("Least", c.PressureUnit), Num: true},
-		{Head: unit("Greatest", c.PressureUnit), Num: true}, {Head: unit("Centre", c.PressureUnit), Num: true},
+		{Head: unit("Greatest", c.PressureUnit), Num: true}, {Head: unit("Middle", c.PressureUnit), Num: true},
 		{Head: "In contact", Num: true}, {Head: unit("Plate bends", c.LengthUnit), Num: true},
 	}
 	var rows [][]cell
 	for _, s := range c.States {
-		r := texts(s.Name, "", s.Force, s.RodForces, s.Mean, s.Least, s.Greatest, s.Centre, s.Contact, s.Deflection)
+		r := texts(s.Name, "", s.Force, s.RodForces, s.Mean, s.Least, s.Greatest, s.Middle, s.Contact, s.Deflection)
 		r[0].Small, r[1].Verdict = s.Reason, s.Verdict
 		rows = append(rows, r)
 	}
-	return newTable("Forces and pressures in each state.", cols, tableGroup{Rows: rows})
+	return newTable(firstOf(c.StatesCaption, "Forces and pressures in each state."), cols, tableGroup{Rows: rows})
 }
 
 // marginTable gives how much stronger each part is than it need be.
