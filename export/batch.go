@@ -2,9 +2,13 @@ package export
 
 import (
 	"bytes"
+	"cmp"
+	"compress/flate"
 	"crypto/sha256"
 	"encoding/csv"
 	"encoding/hex"
+	"fmt"
+	"html"
 	"io"
 	"maps"
 	"path"
@@ -17,60 +21,146 @@ import (
 )
 
 // VariantsDir is the folder of the variants below the output folder, and
-// SharedDir that of the part files they share.
+// SharedDir that of the files they share.
 const (
 	VariantsDir = "variants"
 	SharedDir   = "shared"
 )
 
-// Batch collects the files of many fixtures made from one parameter file. Part
-// files are kept by their content: however many fixtures use a part, its file
-// stands once in variants/shared, and every report and build sheet names it
-// there. The rest of a fixture stands in variants/NAME. Safe for concurrent use.
+// Batch collects the files of many fixtures made from one parameter file. Files
+// are kept by their content, packed. What the base fixture has too stands there
+// only; a file of a part stands once in variants/shared, and so does any other
+// that two fixtures have alike; the rest of a fixture stands in variants/NAME.
+// Reports and build sheets name every file where it stands, which is known when
+// all fixtures are in: until then they hold its mark. Safe for concurrent use.
 type Batch struct {
-	mu    sync.Mutex
-	files map[string][]byte // below VariantsDir
-	rows  map[string][]string
+	order []string // of the rows
+
+	mu       sync.Mutex
+	contents map[string]*content // by the hash of what is in them
+	pages    map[string][]packed // by fixture: what names other files
+	rows     map[string][]string
+	shared   int // files in SharedDir
 }
 
-// NewBatch returns an empty batch.
-func NewBatch() *Batch { return &Batch{files: map[string][]byte{}, rows: map[string][]string{}} }
+// content is what one file or several alike hold.
+type content struct {
+	packed []byte
+	part   bool // a part's own file
+	uses   []use
+}
+
+// use is a fixture's file of some content, and the mark that stands for its name
+// in the fixture's pages.
+type use struct{ fixture, name, mark string }
+
+// packed is a file of one fixture.
+type packed struct {
+	name string
+	data []byte
+}
+
+// NewBatch returns an empty batch. The summary lists fixtures in the order of the
+// names given, others after them by name.
+func NewBatch(names ...string) *Batch {
+	return &Batch{order: names, contents: map[string]*content{}, pages: map[string][]packed{}, rows: map[string][]string{}}
+}
 
 // Add makes every file of one fixture. The job is not needed afterwards.
 func (b *Batch) Add(name string, j *Job, o Options) error {
-	o.Elsewhere = b.share
+	pack, marks := newPacker(), 0
+	o.Elsewhere = func(part, file string, encode func(io.Writer) error) (string, error) {
+		marks++
+		u := use{name, file, fmt.Sprintf("\ue000%d\ue001", marks)} // of letters nobody writes, too short to be broken
+		return u.mark, b.keep(pack, u, part != "" && ownFile(file), encode)
+	}
 	plan, err := j.Plan(o)
 	if err != nil {
 		return err
 	}
-	made := map[string][]byte{}
+	var pages []packed
 	for _, a := range plan.Artifacts {
-		var w bytes.Buffer
-		if err := a.Encode(&w); err != nil {
+		_, data, err := pack.encode(a.Encode)
+		if err != nil {
 			return err
 		}
-		made[name+"/"+a.Name] = w.Bytes()
+		pages = append(pages, packed{a.Name, data})
 	}
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	maps.Copy(b.files, made)
-	b.rows[name] = summaryRow(name, j)
+	b.pages[name], b.rows[name] = pages, summaryRow(name, j)
 	return nil
 }
 
-// share keeps a part file under a name with its content's hash.
-func (b *Batch) share(name string, encode func(io.Writer) error) (string, error) {
-	var w bytes.Buffer
-	if err := encode(&w); err != nil {
-		return "", err
+// keep keeps a file by its content.
+func (b *Batch) keep(pack *packer, u use, part bool, encode func(io.Writer) error) error {
+	hash, data, err := pack.encode(encode)
+	if err != nil {
+		return err
 	}
-	sum := sha256.Sum256(w.Bytes())
-	ext := path.Ext(name)
-	at := SharedDir + "/" + strings.TrimSuffix(name, ext) + "-" + hex.EncodeToString(sum[:])[:10] + ext
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	b.files[at] = w.Bytes()
-	return "../" + at, nil
+	c := b.contents[hash]
+	if c == nil {
+		c = &content{packed: data}
+		b.contents[hash] = c
+	}
+	c.part = c.part || part
+	c.uses = append(c.uses, u)
+	return nil
+}
+
+// ownFile says whether a file shows one part and nothing of the fixture round it.
+func ownFile(name string) bool {
+	dir, _, _ := strings.Cut(name, "/")
+	return dir == "cut" || dir == "print" || dir == "model"
+}
+
+// hashed is the hash of what an encoder writes.
+func hashed(encode func(io.Writer) error) (string, error) {
+	h := sha256.New()
+	if err := encode(h); err != nil {
+		return "", err
+	}
+	return hex.EncodeToString(h.Sum(nil)), nil
+}
+
+// packer packs what encoders write; not for concurrent use.
+type packer struct {
+	plain, small bytes.Buffer
+	deflate      *flate.Writer
+}
+
+func newPacker() *packer {
+	p := &packer{}
+	p.deflate, _ = flate.NewWriter(&p.small, flate.BestSpeed) // fails for unknown levels only
+	return p
+}
+
+// encode runs an encoder and returns the hash of what it writes, and that packed.
+func (p *packer) encode(encode func(io.Writer) error) (hash string, data []byte, err error) {
+	p.plain.Reset()
+	if err := encode(&p.plain); err != nil {
+		return "", nil, err
+	}
+	p.small.Reset()
+	p.deflate.Reset(&p.small)
+	if _, err := p.deflate.Write(p.plain.Bytes()); err != nil {
+		return "", nil, err
+	}
+	if err := p.deflate.Close(); err != nil {
+		return "", nil, err
+	}
+	sum := sha256.Sum256(p.plain.Bytes())
+	return hex.EncodeToString(sum[:]), bytes.Clone(p.small.Bytes()), nil
+}
+
+// unpacked is an encoder of packed content.
+func unpacked(data []byte) func(io.Writer) error {
+	return func(w io.Writer) error {
+		_, err := io.Copy(w, flate.NewReader(bytes.NewReader(data)))
+		return err
+	}
 }
 
 // summaryHead names the columns of the summary.
@@ -97,21 +187,41 @@ func summaryRow(name string, j *Job) []string {
 	}
 }
 
-// Rows is the summary: a line for every fixture added, by name.
+// Rows is the summary: a line for every fixture added.
 func (b *Batch) Rows() (head []string, rows [][]string) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	for _, name := range slices.Sorted(maps.Keys(b.rows)) {
+	for _, name := range slices.SortedFunc(maps.Keys(b.rows), b.before) {
 		rows = append(rows, b.rows[name])
 	}
 	return summaryHead, rows
 }
 
-// Into adds all files and the summary to a plan, in order of their names.
+// before compares two fixtures by the order they were named in.
+func (b *Batch) before(x, y string) int {
+	place := func(name string) int {
+		if i := slices.Index(b.order, name); i >= 0 {
+			return i
+		}
+		return len(b.order)
+	}
+	return cmp.Or(cmp.Compare(place(x), place(y)), strings.Compare(x, y))
+}
+
+// Into adds all files and the summary to a plan, in order of their names. The
+// plan holds the base fixture's files already.
 func (b *Batch) Into(p *folder.Plan) {
 	head, rows := b.Rows()
-	for _, name := range slices.Sorted(maps.Keys(b.files)) {
-		p.Add(VariantsDir+"/"+name, folder.Bytes(b.files[name]))
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	files, names := b.settle(baseFiles(p))
+	for fixture, pages := range b.pages {
+		for _, page := range pages {
+			files[fixture+"/"+page.name] = renamed(page, names[fixture])
+		}
+	}
+	for _, name := range slices.Sorted(maps.Keys(files)) {
+		p.Add(VariantsDir+"/"+name, files[name])
 	}
 	p.Add(VariantsDir+"/summary.csv", func(w io.Writer) error {
 		c := csv.NewWriter(w)
@@ -121,15 +231,86 @@ func (b *Batch) Into(p *folder.Plan) {
 	})
 }
 
-// Shared is the number of distinct part files.
+// baseFiles are the files of the base fixture that a variant may have too, by
+// the hash of their content.
+func baseFiles(p *folder.Plan) map[string]string {
+	out := map[string]string{}
+	for _, a := range p.Artifacts {
+		if !strings.Contains(a.Name, "/") {
+			continue
+		}
+		hash, err := hashed(a.Encode)
+		if err != nil {
+			continue // writing it fails too, and is told
+		}
+		if _, known := out[hash]; !known {
+			out[hash] = a.Name
+		}
+	}
+	return out
+}
+
+// settle says where every file stands: the files to write below VariantsDir, and
+// by fixture each mark with the file's name as the fixture's pages have it.
+func (b *Batch) settle(base map[string]string) (files map[string]func(io.Writer) error, names map[string][]string) {
+	b.shared, files, names = 0, map[string]func(io.Writer) error{}, map[string][]string{}
+	for hash, c := range b.contents {
+		at, inBase := base[hash]
+		shared := c.sharedName(hash)
+		if !inBase && shared != "" {
+			b.shared++
+			files[shared] = unpacked(c.packed)
+		}
+		for _, u := range c.uses {
+			stands := u.name
+			switch {
+			case inBase:
+				stands = "../../" + at
+			case shared != "":
+				stands = "../" + shared
+			default:
+				files[u.fixture+"/"+u.name] = unpacked(c.packed)
+			}
+			names[u.fixture] = append(names[u.fixture], u.mark, stands)
+		}
+	}
+	return files, names
+}
+
+// sharedName is where content stands that is not one fixture's alone; empty when
+// it is. Of several names the first counts, whatever order they came in.
+func (c *content) sharedName(hash string) string {
+	several := func(u use) bool { return u.fixture != c.uses[0].fixture }
+	if !c.part && !slices.ContainsFunc(c.uses, several) {
+		return ""
+	}
+	first := slices.MinFunc(c.uses, func(x, y use) int { return strings.Compare(x.name, y.name) })
+	ext := path.Ext(first.name)
+	return SharedDir + "/" + strings.TrimSuffix(first.name, ext) + "-" + hash[:10] + ext
+}
+
+// renamed is an encoder of a page with every mark replaced; in HTML, long names
+// may break at their strokes.
+func renamed(page packed, names []string) func(io.Writer) error {
+	if path.Ext(page.name) == ".html" {
+		names = slices.Clone(names)
+		for i := 1; i < len(names); i += 2 {
+			names[i] = strings.NewReplacer("/", "/<wbr>", "-", "-<wbr>").Replace(html.EscapeString(names[i]))
+		}
+	}
+	return func(w io.Writer) error {
+		var text strings.Builder
+		if err := unpacked(page.data)(&text); err != nil {
+			return err
+		}
+		_, err := strings.NewReplacer(names...).WriteString(w, text.String())
+		return err
+	}
+}
+
+// Shared is the number of files in SharedDir, once Into has settled them.
 func (b *Batch) Shared() int {
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	n := 0
-	for name := range b.files {
-		if strings.HasPrefix(name, SharedDir+"/") {
-			n++
-		}
-	}
-	return n
+	return b.shared
 }

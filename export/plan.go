@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"fmt"
 	"io"
-	"strings"
 
 	"clampwright/export/dxf"
 	"clampwright/export/folder"
@@ -28,9 +27,10 @@ type Options struct {
 	Program   string // name and version, for the foot of the page
 	Cut       bool   // write what reaches a machine or a drill: cut, print, model, paper, drawings
 
-	// Elsewhere, when not nil, takes a part's own file (in cut/, print/ or model/)
-	// and returns where it stands instead, relative to the output folder.
-	Elsewhere func(name string, encode func(io.Writer) error) (string, error)
+	// Elsewhere, when not nil, takes every file that report and build sheet list,
+	// with the part it is of (empty: of the fixture), and returns the name to list
+	// it by.
+	Elsewhere func(part, name string, encode func(io.Writer) error) (string, error)
 }
 
 // Plan lists every artifact of the job. Files that reach a machine are left out
@@ -74,8 +74,8 @@ type planner struct {
 
 // add plans one file of a part; what says in words what it is, once per kind.
 func (b *planner) add(part, name, what string, encode func(io.Writer) error) {
-	if e := b.options.Elsewhere; e != nil && part != "" && ownFile(name) {
-		at, err := e(name, encode)
+	if e := b.options.Elsewhere; e != nil {
+		at, err := e(part, name, encode)
 		if err != nil && b.err == nil {
 			b.err = err
 		}
@@ -87,12 +87,6 @@ func (b *planner) add(part, name, what string, encode func(io.Writer) error) {
 		b.files[part] = append(b.files[part], name)
 	}
 	b.listed = append(b.listed, page.File{Name: name, What: what})
-}
-
-// ownFile says whether a file shows one part and nothing of the fixture round it.
-func ownFile(name string) bool {
-	dir, _, _ := strings.Cut(name, "/")
-	return dir == "cut" || dir == "print" || dir == "model"
 }
 
 // flats plans a DXF for every distinct part cut from sheet, and for the drilled
