@@ -20,6 +20,7 @@ import (
 // Check is one line of the report: a finding of the assembly or of the clamp.
 type Check struct {
 	ID       string   `json:"id"`
+	Of       string   `json:"of,omitempty"` // what it is of, where a check is made of several things
 	Group    string   `json:"group"`
 	Verdict  Verdict  `json:"verdict"`
 	Measured float64  `json:"-"`
@@ -34,9 +35,18 @@ type Check struct {
 	at *geom.Vec3
 }
 
+// Name is the check's id in words, with what it is of.
+func (c Check) Name() string {
+	name := strings.ReplaceAll(c.ID, "-", " ")
+	if c.Of != "" {
+		name += ", " + c.Of
+	}
+	return name
+}
+
 // Said is the check in a few words with its figures.
 func (c Check) Said() string {
-	return fmt.Sprintf("%s between %s is %s (wanted %s)", strings.ReplaceAll(c.ID, "-", " "), strings.Join(c.Between, " and "), c.figure(c.Measured), c.figure(c.Required))
+	return fmt.Sprintf("%s between %s is %s (wanted %s)", c.Name(), strings.Join(c.Between, " and "), c.figure(c.Measured), c.figure(c.Required))
 }
 
 func (c Check) figure(v float64) string {
@@ -83,8 +93,16 @@ func failPlural(n int) string {
 // clamp's.
 func (j *Job) Checks() []Check {
 	var out []Check
+	times := map[string]int{}
 	for _, f := range j.Findings {
-		out = append(out, fromFinding(f))
+		times[f.ID]++
+	}
+	for _, f := range j.Findings {
+		c := fromFinding(f)
+		if times[f.ID] > 1 {
+			c.Of = f.Kind
+		}
+		out = append(out, c)
 	}
 	if j.Clamp != nil {
 		out = append(out, clampChecks(j.Clamp)...)

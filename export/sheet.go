@@ -99,7 +99,7 @@ func (j *Job) pageChecks() []page.Check {
 	var out []page.Check
 	for _, c := range j.Checks() {
 		out = append(out, page.Check{
-			Group: c.Group, ID: c.ID, Between: c.Between, Measured: j.measure(c.Measured, c.Unit), Required: j.measure(c.Required, c.Unit),
+			Group: c.Group, Name: c.Name(), Between: c.Between, Measured: j.measure(c.Measured, c.Unit), Required: j.measure(c.Required, c.Unit),
 			Verdict: page.Verdict(c.Verdict), Why: c.Why, Also: c.Also, Change: c.Remedy, Sketch: j.sketch(c),
 		})
 	}

@@ -182,9 +182,9 @@ func sampleClamp() Clamp {
 
 func sampleChecks() []Check {
 	out := []Check{
-		{Group: "interference", ID: "interference.pairs", Between: []string{"all solids"}, Measured: "0 of 1431 pairs", Required: "0", Verdict: Pass, Why: "Two things cannot be in the same place."},
-		{Group: "keep clear", ID: "keep-clear.rod-cell", Between: []string{"rod 1", "cell 1"}, Measured: "19.0 mm", Required: "12.0 mm", Verdict: Pass, Why: "The pliers that hold the rod need room."},
-		{Group: "keep clear", ID: "keep-clear.socket", Between: []string{"socket on nut 3", "standing leg of the stiffener at 52 mm"}, Measured: "−0.8 mm", Required: "0.5 mm", Verdict: Fail,
+		{Group: "interference", Name: "interference.pairs", Between: []string{"all solids"}, Measured: "0 of 1431 pairs", Required: "0", Verdict: Pass, Why: "Two things cannot be in the same place."},
+		{Group: "keep clear", Name: "keep-clear.rod-cell", Between: []string{"rod 1", "cell 1"}, Measured: "19.0 mm", Required: "12.0 mm", Verdict: Pass, Why: "The pliers that hold the rod need room."},
+		{Group: "keep clear", Name: "keep-clear.socket", Between: []string{"socket on nut 3", "standing leg of the stiffener at 52 mm"}, Measured: "−0.8 mm", Required: "0.5 mm", Verdict: Fail,
 			Why: "The socket does not go over the nut, so it cannot be driven.", Change: "move the hole 1.3 mm up the leg, to 16.3 mm from the heel",
 			Sketch: &Sketch{Caption: "Section through rod 3, seen from the side.",
 				Shapes: []SketchShape{
@@ -195,14 +195,14 @@ func sampleChecks() []Check {
 				},
 				Points: []SketchPoint{{geom.Vec2{X: 17, Y: 2.6}, "fouls 0.8 mm deep"}},
 			}},
-		{Group: "seats", ID: "seats.washer-bearing", Between: []string{"washer", "plywood plate"}, Measured: "4.9 MPa", Required: "5.0 MPa at most", Verdict: Warn,
+		{Group: "seats", Name: "seats.washer-bearing", Between: []string{"washer", "plywood plate"}, Measured: "4.9 MPa", Required: "5.0 MPa at most", Verdict: Warn,
 			Why: "Plywood creeps under a washer and the force goes.", Change: "a washer of 24 mm outside diameter brings 2.1 MPa",
 			Sketch: &Sketch{Caption: "The washer on the leg.", Shapes: []SketchShape{{"washer", First, []Polyline{ngon(8, 48), ngon(4.2, 48)}}, {"hole", Second, []Polyline{ngon(4.5, 48)}}},
 				Gaps: []SketchGap{{geom.Vec2{X: 4.5}, geom.Vec2{X: 8}, "3.5 mm"}}}},
-		{Group: "cutting", ID: "cutting.drill", Between: []string{"hole of 9 mm"}, Measured: "9.0 mm drill owned", Required: "9.0 mm", Verdict: Pass, Why: "A hole that no drill makes is no hole."},
+		{Group: "cutting", Name: "cutting.drill", Between: []string{"hole of 9 mm"}, Measured: "9.0 mm drill owned", Required: "9.0 mm", Verdict: Pass, Why: "A hole that no drill makes is no hole."},
 	}
 	for i := range 14 {
-		out = append(out, Check{Group: "cover", ID: fmt.Sprintf("cover.face-%d", i+1), Between: []string{"plate", fmt.Sprintf("cell %d", i+1)}, Measured: "100 %", Required: "95 %", Verdict: Pass, Why: "The plate must cover what swells."})
+		out = append(out, Check{Group: "cover", Name: fmt.Sprintf("cover.face-%d", i+1), Between: []string{"plate", fmt.Sprintf("cell %d", i+1)}, Measured: "100 %", Required: "95 %", Verdict: Pass, Why: "The plate must cover what swells."})
 	}
 	return out
 }

@@ -141,7 +141,7 @@ func findings(cs []Check) []finding {
 			if c.Verdict != v {
 				continue
 			}
-			f := finding{Check: c, Title: inWords(c.ID), Between: strings.Join(c.Between, " and ")}
+			f := finding{Check: c, Title: inWords(c.Name), Between: strings.Join(c.Between, " and ")}
 			if n := len(c.Also) - mostAlso; n > 0 {
 				f.Also, f.More = c.Also[:mostAlso], n
 			}

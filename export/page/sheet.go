@@ -43,7 +43,7 @@ type Fact struct{ Label, Value, Note string }
 // Check is one finding of the assembly or the clamp.
 type Check struct {
 	Group    string   // heading the check is listed under, e.g. "keep clear"
-	ID       string   // stable id
+	Name     string   // in words
 	Between  []string // what it lies between
 	Measured string   // with unit
 	Required string   // with unit

@@ -11,7 +11,7 @@ func checkTable(cs []Check) table {
 			order = append(order, c.Group)
 		}
 		rows[c.Group] = append(rows[c.Group], []cell{
-			{Text: c.ID, Small: strings.Join(c.Between, " – ")},
+			{Text: c.Name, Small: strings.Join(c.Between, " – ")},
 			{Verdict: c.Verdict},
 			{Text: c.Measured},
 			{Text: c.Required},

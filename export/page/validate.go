@@ -41,7 +41,7 @@ func (s *Sheet) checkVerdicts() error {
 	for _, c := range s.Checks {
 		if c.Sketch != nil {
 			if err := c.Sketch.check(); err != nil {
-				return fmt.Errorf("check %s: %w", c.ID, err)
+				return fmt.Errorf("check %s: %w", c.Name, err)
 			}
 		}
 	}
