@@ -3,6 +3,8 @@ package export
 import (
 	"fmt"
 	"io"
+	"math"
+	"strings"
 	"sync"
 
 	"clampwright/assembly"
@@ -56,17 +58,39 @@ const drillSlack = 0.5
 // keeps another than what is cut from sheet. Nil: the assembly.
 func (j *Job) tolerance(p *parts.Part) string {
 	t := j.Fixture.Tolerances
-	sizes, holes := "sizes \u00b1"+j.length(t.PlateSize.MM()), ", holes \u00b1"+j.length(t.HolePosition.MM())
+	out := "sizes " + j.within(t.PlateSize.MM())
 	switch {
 	case p == nil:
 		return "as on the part drawings"
 	case p.Make == parts.MakeBar || p.Make == parts.MakeRod:
-		sizes = "length \u00b1" + j.length(t.CutLength.MM())
+		out = "length " + j.within(t.CutLength.MM())
 	}
 	if len(p.Holes) == 0 {
-		return sizes
+		return out
 	}
-	return sizes + holes
+	return out + ", position of holes " + j.within(t.HolePosition.MM())
+}
+
+// within writes a tolerance to both sides, rounded down: what is printed is never
+// looser than what the checks use.
+func (j *Job) within(mm float64) string {
+	if j.Fixture.Style.Unit == unit.Inch {
+		return "\u00b1" + roundedDown(mm/25.4, 3) + " in"
+	}
+	return "\u00b1" + roundedDown(mm, 2) + " mm"
+}
+
+// roundedDown writes v with at least the given decimals, with more where fewer
+// would leave nothing of it.
+func roundedDown(v float64, decimals int) string {
+	const slack = 1e-9 // a value that has these decimals stays
+	for ; v > 0 && decimals < number.MaxDecimals; decimals++ {
+		power := math.Pow10(decimals)
+		if n := math.Floor(v*power + slack); n > 0 {
+			return number.Trim(n/power, decimals)
+		}
+	}
+	return "0"
 }
 
 // angleShape is the section of the fixture's angles for part p; nil when p is
@@ -80,6 +104,24 @@ func (j *Job) angleShape(p *parts.Part) *drawing.AngleShape {
 		DrilledLegMM: s.DrilledLeg.MM(), StandingLegMM: s.StandingLeg.MM(), ThicknessMM: s.Section.Thickness.MM(),
 		RootMM: s.Section.Root.MM(), ToeMM: s.Section.Toe.MM(), ChamferMM: s.Chamfer.MM(), HeelHigh: heelHigh(p),
 	}
+}
+
+// fitted says how an angle's standing leg points at every level; empty for any
+// other part.
+func (j *Job) fitted(p *parts.Part) string {
+	s := j.Fixture.Stiffener
+	if s == nil || p.Kind != parts.KindStiffener {
+		return ""
+	}
+	var out []string
+	for i, up := range s.StandingUp {
+		way := "down"
+		if up {
+			way = "up"
+		}
+		out = append(out, fmt.Sprintf("standing leg %s at %s", way, j.length(j.Fixture.Rods.Levels[i].MM())))
+	}
+	return strings.Join(out, ", ") + " above the underside of the cells"
 }
 
 // heelHigh says whether the standing leg is at the upper edge of a stiffener's
@@ -116,7 +158,7 @@ func (b *planner) papers() error {
 		}
 		t := drawing.Template{
 			Part: p, Quantity: l.Quantity, Units: b.job.units(), Paper: b.job.paper(),
-			Fixture: b.job.Fixture.Name, Drill: b.job.drill, Angle: b.job.angleShape(p),
+			Fixture: b.job.Fixture.Name, Drill: b.job.drill, Angle: b.job.angleShape(p), Fitted: b.job.fitted(p),
 		}
 		b.add(p.ID, "paper/"+t.FileName(), p.Name+", paper template 1:1", func(w io.Writer) error {
 			pages, err := t.Pages()
@@ -195,7 +237,7 @@ func (j *Job) items() (map[*parts.Part]string, []drawing.ListRow) {
 // is a stack of discs.
 func pieceName(l assembly.PartLine) string {
 	if l.Part.Kind == parts.KindSpring && l.Pieces > l.Quantity {
-		return fmt.Sprintf("disc spring, %d a rod end", l.Pieces/max(1, l.Quantity))
+		return fmt.Sprintf("disc spring, in stacks of %d", l.Pieces/max(1, l.Quantity))
 	}
 	return l.Part.Name
 }
@@ -248,9 +290,9 @@ func (j *Job) rodEnd(items map[*parts.Part]string) drawing.RodEnd {
 	washer := f.Washer.Outer.MM() / 2
 	r.Layers = append(r.Layers, drawing.Layer{Item: item(assembly.GroupWasher), Name: "washer", Kind: drawing.LayerWasher, ThicknessMM: s.Washer.Thickness(), HighMM: washer, LowMM: washer, HoleMM: f.Washer.Inner.MM()})
 	if s.Spring.Thickness() > 0 {
-		outer, discs := springOuter(j)
+		inner, outer, discs := j.springSize()
 		r.Layers = append(r.Layers,
-			drawing.Layer{Item: item(assembly.GroupSpring), Name: "springs", Kind: drawing.LayerSpring, ThicknessMM: s.Spring.Thickness(), HighMM: outer / 2, LowMM: outer / 2, Discs: discs},
+			drawing.Layer{Item: item(assembly.GroupSpring), Name: "springs", Kind: drawing.LayerSpring, ThicknessMM: s.Spring.Thickness(), HighMM: outer / 2, LowMM: outer / 2, HoleMM: inner, Discs: discs},
 			drawing.Layer{Item: item(assembly.GroupWasher), Name: "washer", Kind: drawing.LayerWasher, ThicknessMM: s.SpringWasher.Thickness(), HighMM: washer, LowMM: washer, HoleMM: f.Washer.Inner.MM()})
 	}
 	nut := f.Nut.Corners.MM() / 2
@@ -261,10 +303,12 @@ func (j *Job) rodEnd(items map[*parts.Part]string) drawing.RodEnd {
 	return r
 }
 
-func springOuter(j *Job) (outer float64, discs int) {
+// springSize is the bore and the outside of the fixture's springs, mm, and how
+// many discs or turns stand in a row.
+func (j *Job) springSize() (inner, outer float64, turns int) {
 	s := j.Fixture.Spring
 	if s.Disc != nil {
-		return s.Disc.Outer.MM(), s.Series * s.Parallel
+		return s.Disc.Inner.MM(), s.Disc.Outer.MM(), s.Series * s.Parallel
 	}
-	return (s.Coil.Mean + s.Coil.Wire).MM(), max(1, int(s.Coil.Active))
+	return (s.Coil.Mean - s.Coil.Wire).MM(), (s.Coil.Mean + s.Coil.Wire).MM(), max(1, int(s.Coil.Active))
 }

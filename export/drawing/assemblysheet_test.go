@@ -55,7 +55,7 @@ func assembly(units drawing.Units, paper drawing.Paper, spring bool) drawing.Ass
 	a.Notes = []string{"Set the clamp as the build sheet says; never slacken it at full charge."}
 	if spring {
 		l := a.RodEnd.Layers
-		s := drawing.Layer{Item: "7", Name: "disc springs", Kind: drawing.LayerSpring, ThicknessMM: 9.6, HighMM: 8, Discs: 8}
+		s := drawing.Layer{Item: "7", Name: "disc springs", Kind: drawing.LayerSpring, ThicknessMM: 9.6, HighMM: 8, HoleMM: 8.2, Discs: 8}
 		a.RodEnd.Layers = append(append(append([]drawing.Layer{}, l[:3]...), s), l[3:]...)
 		a.Parts = append(a.Parts, drawing.ListRow{Item: "7", Name: "disc spring 16 x 8.2 x 0.9", Quantity: 64, Material: "spring steel"})
 	}

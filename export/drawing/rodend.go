@@ -28,7 +28,7 @@ type Layer struct {
 	// HighMM and LowMM are its reach above and below the rod's axis; washers,
 	// springs and nuts use HighMM as their radius on both sides.
 	HighMM, LowMM float64
-	HoleMM        float64 // clearance hole diameter of cut layers
+	HoleMM        float64 // hole of cut layers, bore of springs
 	// BrokenHigh and BrokenLow say that the part goes on beyond its reach.
 	BrokenHigh, BrokenLow bool
 	// StandMM is the outside length of an angle's standing leg, from the face
@@ -57,6 +57,9 @@ func (r RodEnd) check() error {
 	for _, l := range r.Layers {
 		if err := positive("thickness and reach of "+l.Name, l.ThicknessMM, l.HighMM); err != nil {
 			return err
+		}
+		if l.Kind == LayerSpring && l.HoleMM < r.MajorMM {
+			return fmt.Errorf("the bore of %s, %v mm, must be at least the rod's diameter, %v mm", l.Name, l.HoleMM, r.MajorMM)
 		}
 	}
 	return nil
@@ -176,7 +179,7 @@ func (l Layer) draw(x, k float64, r RodEnd) []Item {
 	case LayerAngle:
 		return l.cut(x, k, l.legPath(x, k))
 	case LayerSpring:
-		return l.spring(x, k, r.MajorMM/2*k)
+		return l.spring(x, k)
 	case LayerNut:
 		out := []Item{Chain{Path: rectPath(x, -h, t, 2*h), Closed: true, Pen: Visible, Fill: White}}
 		for _, s := range []float64{-0.5, 0.5} {
@@ -245,9 +248,9 @@ func (l Layer) legPath(x, k float64) geom.Path {
 }
 
 // spring is a stack of coned discs in section, facing each other in turn.
-func (l Layer) spring(x, k, inner float64) []Item {
+func (l Layer) spring(x, k float64) []Item {
 	n := min(max(l.Discs, 1), 40)
-	step, h := l.ThicknessMM*k/float64(n), l.HighMM*k
+	step, inner, h := l.ThicknessMM*k/float64(n), l.HoleMM/2*k, l.HighMM*k
 	var out []Item
 	for i := 0; i < n; i++ {
 		a, b := x+step*float64(i), x+step*float64(i+1)
@@ -255,7 +258,7 @@ func (l Layer) spring(x, k, inner float64) []Item {
 			a, b = b, a
 		}
 		for _, s := range []float64{-1, 1} {
-			out = append(out, Line{pt(a, s*(inner+0.4)), pt(b, s*h), Visible})
+			out = append(out, Line{pt(a, s*inner), pt(b, s*h), Visible})
 		}
 	}
 	return out

@@ -19,6 +19,8 @@ type Template struct {
 	Drill func(mm float64) string
 	// Angle makes a template that wraps round the heel.
 	Angle *AngleShape
+	// Fitted says how an angle stands in the fixture, level by level, in words.
+	Fitted string
 }
 
 // FileName is the name of the template's file: part and paper.
@@ -156,13 +158,16 @@ func (t Template) angleFigure(b geom.Box2) (*figure, error) {
 	if !a.HeelHigh {
 		left, right, way = length, 0.0, "down"
 	}
-	f.how = "Fold on the line, wrap round the heel outside the metal, printed side out. Fitted: standing leg " + way + "."
+	f.how = "Fold on the line, wrap round the heel outside the metal, printed side out."
+	if t.Fitted != "" {
+		f.how += " Fitted: " + t.Fitted + "."
+	}
 	f.words = []figureWords{
 		{pt(length/2, s+d), []string{"DRILLED LEG: this face lies on the plate"}, 2.5, 12},
 		{pt(length/2, s), []string{"FOLD on the heel, the outer corner"}, 2.5, 4},
 		{pt(length/2, 0), []string{"STANDING LEG: points away from the plate"}, 2.5, 4},
-		{pt(left, s*0.45), []string{"saw here: LEFT end,", "seen from outside"}, 2.5, inward(left)},
-		{pt(right, s*0.45), []string{"saw here: RIGHT end,", "seen from outside"}, 2.5, inward(right)},
+		{pt(left, s*0.45), []string{"saw here: LEFT end,", "standing leg " + way}, 2.5, inward(left)},
+		{pt(right, s*0.45), []string{"saw here: RIGHT end,", "standing leg " + way}, 2.5, inward(right)},
 	}
 	return f, nil
 }
