@@ -8,30 +8,41 @@ import (
 	"clampwright/params"
 )
 
-// incoming is the inspection of the cells before they go in.
+// incoming is the inspection of the cells before they go in, with room to write
+// down what is measured.
 func (j *Job) incoming() page.Incoming {
-	f := j.Fixture
-	c := &f.Cell
-	bulge := bulgeLimit(f)
+	c := &j.Fixture.Cell
+	bulge := bulgeLimit(j.Fixture)
 	in := page.Incoming{
-		Text: []string{
-			"Lay a straight edge across each large face, both ways and corner to corner. Slide a feeler under it at the middle.",
-			"Measure the thickness at the centre and at the middle of each edge with a calliper over two flat plates.",
-			"Write down voltage and inner resistance at the same temperature.",
-		},
+		Text: nonEmpty(
+			"Lay a straight edge across each large face through its middle, once along the width and once along the height. A domed face makes it rock: hold it so that the gaps at both ends are alike and measure them with feeler gauges; their mean is the bulge of that face. Where it does not rock, a gap in the middle is a hollow.",
+			j.feelerText(),
+			"Measure the thickness at the centre and at the middle of each edge with a calliper over two flat plates. The centre less the mean of the edges is the bulge of both faces together.",
+			"Write down voltage and inner resistance, all cells at the same temperature.",
+		),
 		Limits: []page.Fact{
-			{Label: "Thickness", Value: fmt.Sprintf("%s to %s mm", number.Trim((c.Thickness-c.ThicknessTol).MM(), 2), number.Trim((c.Thickness+c.ThicknessTol).MM(), 2)), Note: "data sheet size and tolerance"},
-			{Label: "Bulge of one face", Value: number.Trim(bulge, 2) + " mm or less", Note: "common practice, no source: 0.5 % of the thickness, at least 0.2 mm"},
+			{Label: "Thickness", Value: j.small((c.Thickness - c.ThicknessTol).MM()) + " to " + j.small((c.Thickness + c.ThicknessTol).MM()), Note: "data sheet size and tolerance"},
+			{Label: "Bulge of one face", Value: j.small(bulge) + " or less", Note: "gap at the straight edge; common practice, no source: 0.5 % of the thickness, at least 0.2 mm"},
+			{Label: "Bulge of both faces together", Value: j.small(2*bulge) + " or less", Note: "thickness at the centre less that at the edges"},
 			{Label: "Resistance", Value: number.Trim(1.5*c.ResistanceMOhm, 2) + " mOhm or less", Note: "1.5 times the data sheet, common practice"},
 		},
-		Reject:  []string{"Reject a cell with a larger bulge, a dent, a scratch through the case, a trace of liquid, or a voltage that falls while it rests."},
-		Columns: []string{"serial", "voltage", "resistance", "thickness centre", "edges", "bulge", "in"},
+		Reject:  []string{"It bulges more, has a dent, a scratch through the case or a trace of liquid, or its voltage falls while it rests."},
+		Columns: []string{"serial", "voltage, V", "resistance, mOhm", "thickness centre", "left edge", "right edge", "top edge", "bottom edge", "gap front face", "gap back face", "accepted"},
 	}
-	for i := range f.Pack.Cells {
+	for i := range j.Fixture.Pack.Cells {
 		in.Cells = append(in.Cells, fmt.Sprintf("%d", i+1))
 	}
 	j.recorded(&in)
 	return in
+}
+
+// feelerText is how the printed feeler judges a face.
+func (j *Job) feelerText() string {
+	name := j.gauge("bulge-feeler")
+	if name == "" {
+		return ""
+	}
+	return fmt.Sprintf("The printed %s does it without measuring: laid across the width, its feet on the edges, it must not rock on its pad in the middle; where it rocks, the face bulges by more than the limit.", name)
 }
 
 // bulgeLimit is how far a face may stand proud before the cell is rejected, mm.

@@ -2,34 +2,49 @@ package export
 
 import (
 	"fmt"
+	"slices"
 
 	"clampwright/assembly/wiring"
 	"clampwright/export/number"
 	"clampwright/export/page"
 )
 
-// wiringPhases are the plan's own steps for the build sheet, a phase for every
-// state. What is told elsewhere is added where it belongs: the force at full
-// charge, and the opening of the clamp.
-func (j *Job) wiringPhases() []page.Phase {
+// wiringPhases are the plan's own steps, a phase for every state. Putting the cells
+// in and closing the clamp the first time is told by the clamp's own phases, which
+// come between the two lists. The look at the clamp at full charge is added where
+// it belongs.
+func (j *Job) wiringPhases() (before, after []page.Phase) {
 	w := j.Wiring
-	var out []page.Phase
+	stacked, closed := false, false
 	for _, s := range w.Plan.Steps {
-		if s.Action == wiring.Stack && s.Number == 1 || s.Action == wiring.Close && s.Number == 2 {
-			continue // told under "Clamp the cells"
+		list := &before
+		switch {
+		case s.Action == wiring.Stack && !stacked:
+			stacked = true
+			continue
+		case s.Action == wiring.Close && !closed:
+			closed = true
+			continue
+		case stacked:
+			list = &after
 		}
-		title := w.phaseTitle(s.State)
-		if len(out) == 0 || out[len(out)-1].Title != title {
-			out = append(out, page.Phase{Title: title})
-		}
-		p := &out[len(out)-1]
-		p.Steps = append(p.Steps, w.pageStep(s))
-		if s.Action == wiring.Charge {
-			p.Steps = append(p.Steps, page.Step{Title: "Check the force at full charge", Text: "Look along the plates with a straight edge and read the springs, if fitted. Do not turn a nut now.",
-				Figures: []page.Fact{{Label: "expected force", Value: j.stateForce("full")}}})
+		w.addStep(list, s)
+		if s.Action == wiring.Charge && closed {
+			p := &(*list)[len(*list)-1]
+			p.Steps = append(p.Steps, j.fullCheck())
 		}
 	}
-	return out
+	return before, after
+}
+
+// addStep adds a step to the phase of its state, a new one where that changes.
+func (w *WiringOutcome) addStep(list *[]page.Phase, s wiring.Step) {
+	title := w.phaseTitle(s.State)
+	if n := len(*list); n == 0 || (*list)[n-1].Title != title {
+		*list = append(*list, page.Phase{Title: title})
+	}
+	p := &(*list)[len(*list)-1]
+	p.Steps = append(p.Steps, w.pageStep(s))
 }
 
 func (w *WiringOutcome) phaseTitle(id string) string {
@@ -66,7 +81,45 @@ func (w *WiringOutcome) pageStep(s wiring.Step) page.Step {
 		out.Figures = append(out.Figures, page.Fact{Label: "takes about", Value: number.Trim(s.Hours, 1) + " h"})
 	}
 	if s.Action == wiring.Fit || s.Action == wiring.Remove {
-		out.Figures = append(out.Figures, page.Fact{Label: "links", Value: fmt.Sprint(len(s.Links))})
+		out.Figures = append(out.Figures, page.Fact{Label: "links", Value: w.marks(s)})
 	}
 	return out
+}
+
+// marks counts the links of a step by the mark on the part.
+func (w *WiringOutcome) marks(s wiring.Step) string {
+	state, _ := w.Plan.State(s.State)
+	count := map[string]int{}
+	var order []string
+	for _, k := range s.Links {
+		mark := "unmarked"
+		if spec, ok := w.Layout.SpecFor(k, w.turnsOf(k, state), w.Plan.Specs); ok {
+			mark = spec.Mark
+		}
+		if count[mark]++; !slices.Contains(order, mark) {
+			order = append(order, mark)
+		}
+	}
+	var out []string
+	for _, m := range order {
+		out = append(out, fmt.Sprintf("%d of %s", count[m], m))
+	}
+	return inWords(out)
+}
+
+// turnsOf is how the cells stand in the state that a link belongs to: that of the
+// step, or an earlier one for links that are taken off.
+func (w *WiringOutcome) turnsOf(k wiring.Link, state wiring.State) wiring.Turns {
+	has := func(s wiring.State) bool {
+		return slices.ContainsFunc(s.Links, func(o wiring.Link) bool { return o.ID == k.ID })
+	}
+	if has(state) {
+		return state.Turns
+	}
+	for _, s := range w.Plan.States {
+		if has(s) {
+			return s.Turns
+		}
+	}
+	return state.Turns
 }

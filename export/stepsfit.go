@@ -1,0 +1,331 @@
+package export
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"clampwright/assembly"
+	"clampwright/assembly/wiring"
+	"clampwright/export/page"
+)
+
+// fitting puts the clamp together round the cells, from the back to the front, in
+// the order in which every part still goes on.
+func (j *Job) fitting() page.Phase {
+	p := page.Phase{Title: "Put the clamp together",
+		Note: fmt.Sprintf("The cells at about %.0f %% charge, for which the setting is reckoned, and at room temperature. %s", 100*j.Fixture.Clamp.SetCharge, j.cellEnds())}
+	p.Steps = nonEmptySteps(j.feet(), j.backEnd(), j.onRods(), j.cellsIn(), j.frontEnd(), j.square())
+	return p
+}
+
+// nonEmptySteps drops steps without a title.
+func nonEmptySteps(in ...page.Step) []page.Step {
+	var out []page.Step
+	for _, s := range in {
+		if s.Title != "" {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// feet are screwed on first, while a screw's nut can still be held.
+func (j *Job) feet() page.Step {
+	names := j.of(assembly.GroupFoot, nil)
+	if names == "" {
+		return page.Step{}
+	}
+	return page.Step{Title: "Screw the feet to the plates", Text: fmt.Sprintf("%s: each upright on the outside of a plate at a mounting hole, its base level with the lower edge and away from the plate. Head of the screw inside with a large washer, nut outside. %s",
+		sentenceCase(names), j.screwInside())}
+}
+
+// screwInside says whether a cell lies over the screw heads.
+func (j *Job) screwInside() string {
+	f := j.Fixture
+	x := (f.Plate.Width/2 - f.Plate.Feet.Inset).MM()
+	for _, row := range f.Pack.RowX {
+		if math.Abs(x-row.MM()) < (f.Cell.Width+f.Plate.Feet.HoleDia).MM()/2 {
+			return "A cell comes to lie over the heads: sink them below the plate's face and cover them."
+		}
+	}
+	return "The heads come to stand beside the cells; see that none touches one."
+}
+
+// backEnd is the plate that the stack is built against, with all that is outside
+// of it.
+func (j *Job) backEnd() page.Step {
+	e := assembly.Back
+	ends := j.Assembly.Layout.Ends[e]
+	out := ends.RodEnd - ends.Nut.Outer
+	text := sentences(
+		fmt.Sprintf("Stand %s upright on a flat board, UP upwards, its marked outside face away from the cells%s.", partName(j.Assembly.PlateAt(e).Part), j.shim()),
+		j.anglesText(e),
+		fmt.Sprintf("Push %s through. Outside, on every rod, from the plate outward: %s.", j.of(assembly.GroupRod, nil), inWords(j.hardware(e))),
+		j.springText(e),
+		fmt.Sprintf("Run the nuts on until the figure below stands out of them, alike on all rods.%s Prop the plate: it is not to fall.", j.whileRunningOn()))
+	return page.Step{Title: "Build the back end", Text: text,
+		Figures: []page.Fact{{Label: "rod out of the back nuts", Value: j.exact(out)}, {Label: "rod", Value: j.exact(j.Fixture.Rods.Length.MM())}}}
+}
+
+// whileRunningOn is how a rod is held while a nut with drag goes on.
+func (j *Job) whileRunningOn() string {
+	if j.Fixture.Nut.DragMax <= 0 {
+		return ""
+	}
+	return " They drag: hold the rod in its middle, which no nut passes over."
+}
+
+// shim says how the plates stand when they are not level with the cells.
+func (j *Job) shim() string {
+	b := j.Fixture.Plate.Bottom.MM()
+	switch {
+	case b > 0.05:
+		return fmt.Sprintf(", its lower edge on strips of %s, as it stands higher than the cells", j.exact(b))
+	case b < -0.05:
+		return fmt.Sprintf("; the cells will stand on a board %s high beside it, as the plate reaches below them", j.exact(-b))
+	}
+	return ""
+}
+
+// anglesText says which angle lies where at an end, and which way its standing leg
+// points.
+func (j *Job) anglesText(e assembly.End) string {
+	s := j.Fixture.Stiffener
+	if s == nil {
+		return ""
+	}
+	var each []string
+	for level, up := range s.StandingUp {
+		in := j.Assembly.StiffenerAt(e, level)
+		way := "below"
+		if up {
+			way = "above"
+		}
+		name := strings.ReplaceAll(strings.TrimPrefix(in.ID, "stiffener-"+e.String()+"-"), "-", " ")
+		each = append(each, fmt.Sprintf("%s at the %s rods, its standing leg %s them", in.Part.Mark, name, way))
+	}
+	inward := ""
+	if n := len(s.StandingUp); n == 2 && s.StandingUp[0] && !s.StandingUp[1] {
+		inward = " (both towards the middle of the plate)"
+	}
+	return fmt.Sprintf("Against its outside lie the angle stiffeners, drilled leg on the plate, standing leg outward: %s%s.", strings.Join(each, "; "), inward)
+}
+
+// hardware lists what sits on each rod at an end up to the nut, outward.
+func (j *Job) hardware(e assembly.End) []string {
+	f := j.Fixture
+	var out []string
+	for i := range j.Assembly.Instances {
+		in := &j.Assembly.Instances[i]
+		if in.End != e || in.Column != 0 || in.Level != 0 {
+			continue
+		}
+		switch in.Group {
+		case assembly.GroupWasher:
+			out = append(out, "a washer "+f.Washer.Name)
+		case assembly.GroupSpring:
+			out = append(out, "a "+in.Part.Name)
+		case assembly.GroupNut:
+			out = append(out, "a nut "+f.Nut.Name)
+		}
+	}
+	return out
+}
+
+// springText is how the springs of an end are stacked: how many, which way round
+// they alternate, what the first one faces.
+func (j *Job) springText(e assembly.End) string {
+	s := j.Fixture.Spring
+	if s == nil || !assembly.HasSpring(j.Fixture, e) {
+		return ""
+	}
+	count := fmt.Sprintf("Springs sit at the front end only, %d stacks, one on each rod.", len(j.Fixture.Rods.Columns)*len(j.Fixture.Rods.Levels))
+	if s.BothEnds {
+		count = "Springs sit at both ends of every rod, all stacks alike."
+	}
+	if s.Disc == nil {
+		return count + " One coil spring to a rod end, its ground ends on the washers."
+	}
+	return sentences(count, j.discText())
+}
+
+// discText is the arrangement of the discs of one stack.
+func (j *Job) discText() string {
+	s, f := j.Fixture.Spring, j.Fixture
+	rim, other := "wide rim", "narrow rim"
+	if f.Washer.Outer < s.Disc.Outer {
+		rim, other = other, rim // the washer carries the narrow one only
+	}
+	how := fmt.Sprintf("%d discs in series: each the other way round than the one before, hollow to hollow and back to back by turns", s.Series)
+	switch {
+	case s.Series == 1:
+		how = fmt.Sprintf("%d discs nested, all the same way round", s.Parallel)
+	case s.Parallel > 1:
+		how = fmt.Sprintf("%d packets of %d discs: those of a packet nested the same way round, each packet the other way round than the one before", s.Series, s.Parallel)
+	}
+	last := rim
+	if s.Series%2 == 1 {
+		last = other
+	}
+	text := fmt.Sprintf("A stack is %s; the first lies with its %s on the washer, so the last has its %s under the outer washer.", how, rim, last)
+	if !s.Disc.GuidedBy(f.Rods.Thread.Major) {
+		text += fmt.Sprintf(" The rod does not guide them: slip a piece of tube over it inside the discs, less than %s outside, shorter than the stack when flat.", j.length(s.Disc.Inner.MM()))
+	}
+	return text
+}
+
+// onRods are the parts that go over the rods before the cells close the way.
+func (j *Job) onRods() page.Step {
+	caps, sleeves := j.of(assembly.GroupEndCap, at(assembly.Back)), j.of(assembly.GroupSleeve, nil)
+	if caps == "" && sleeves == "" {
+		return page.Step{}
+	}
+	var text []string
+	if caps != "" {
+		text = append(text, fmt.Sprintf("Over the rods, flat against the inside of the back plate: %s, left and right, beside where the cells will stand.", caps))
+	}
+	if sleeves != "" {
+		text = append(text, fmt.Sprintf("Slip %s on, on every rod: nothing but a sleeve keeps rod and cell apart when something shifts, and none goes on once the front is closed.%s", sleeves, j.jointOf(assembly.GroupSleeve)))
+	}
+	return page.Step{Title: "Slip on what the rods pass through", Text: strings.Join(text, " ")}
+}
+
+// jointOf says how the pieces of a printed part join.
+func (j *Job) jointOf(g assembly.Group) string {
+	for _, in := range j.Assembly.Of(g) {
+		if p := in.Part.Print; p != nil && p.Joint != "" {
+			return " Its pieces join by " + p.Joint + "."
+		}
+	}
+	return ""
+}
+
+// cellsIn stands the cells in with what lies between them and the plates.
+func (j *Job) cellsIn() page.Step {
+	rows := ""
+	if j.Fixture.Pack.Rows > 1 {
+		rows = fmt.Sprintf(" Both rows in step, %s apart.", j.exact(j.Fixture.Pack.RowGap.MM()))
+	}
+	first, last := "", ""
+	if l := j.of(assembly.GroupLiner, at(assembly.Back)); l != "" {
+		first = fmt.Sprintf("Against the inside of the back plate first: %s%s.", l, j.eachRow())
+		last = fmt.Sprintf("Last, before the front cell%s: %s.", plural(j.Fixture.Pack.Rows), j.of(assembly.GroupLiner, at(assembly.Front)))
+	}
+	text := sentences(first,
+		"Stand the cells on the board, the lowest number at the back, large face to large face"+j.between()+", corners square."+rows,
+		j.separatorText(), last, j.guardText())
+	return page.Step{Title: "Stand the cells in", Text: text, Figures: append(j.poles(), page.Fact{Label: "stack when they touch", Value: j.exact(j.Fixture.Pack.StackLength.MM()), Note: measuredNote(j.Fixture)}),
+		Caution: j.barePlates()}
+}
+
+func (j *Job) eachRow() string {
+	if j.Fixture.Pack.Rows > 1 {
+		return ", one behind each row"
+	}
+	return ""
+}
+
+// barePlates warns where a liner is all that keeps metal off the cells.
+func (j *Job) barePlates() string {
+	switch f := j.Fixture; {
+	case f.Liner != nil && f.Plate.Material.Conducts:
+		return fmt.Sprintf("The %s plates conduct and the liners are all that keeps them off the cells: none may be missing, cracked, or leave an edge of a cell bare.", f.Plate.Material.Name)
+	case f.Plate.Material.Conducts:
+		return fmt.Sprintf("The %s plates conduct and lie on the end cells with nothing between but the cells' own wrap: look it over, no cut may be in it.", f.Plate.Material.Name)
+	}
+	return ""
+}
+
+// between says what lies between the cells.
+func (j *Job) between() string {
+	if s := j.of(assembly.GroupSeparator, nil); s != "" {
+		return ", one separator between each two (" + s + ")"
+	}
+	return ""
+}
+
+// separatorText is which way round a printed separator goes.
+func (j *Job) separatorText() string {
+	s := j.Fixture.Separator
+	switch {
+	case s == nil || !s.Printed || !j.has(assembly.GroupSeparator):
+		return ""
+	case s.Pattern == "frame":
+		return "The lips of a frame reach over the cell in front of it, its cut-outs are up at the terminals." + j.jointOf(assembly.GroupSeparator)
+	}
+	return "The lips of a separator reach over both its cells, its cut-outs are up at the terminals." + j.jointOf(assembly.GroupSeparator)
+}
+
+func (j *Job) guardText() string {
+	names := j.of(assembly.GroupGuard, nil)
+	if names == "" {
+		return ""
+	}
+	return fmt.Sprintf("On the outer upright edges of the first and the last cell%s: %s, one leg along the cell's side, the other outward along the plate, so that none is pressed between cell and plate.%s", plural(j.Fixture.Pack.Rows), names, j.jointOf(assembly.GroupGuard))
+}
+
+// poles says which way round the cells stand.
+func (j *Job) poles() []page.Fact {
+	turns, ok := j.firstTurns()
+	if !ok {
+		return nil
+	}
+	var out []page.Fact
+	for _, side := range []wiring.Side{wiring.Right, wiring.Left} {
+		var cells []string
+		for slot := range turns {
+			if turns[slot] == side {
+				cells = append(cells, j.Wiring.Layout.CellName(slot))
+			}
+		}
+		word := "plus on the left"
+		if side == wiring.Right {
+			word = "plus on the right"
+		}
+		if len(cells) > 0 {
+			out = append(out, page.Fact{Label: word, Value: inWords(cells)})
+		}
+	}
+	return out
+}
+
+// firstTurns is how the cells stand when they go into the clamp.
+func (j *Job) firstTurns() (wiring.Turns, bool) {
+	w := j.Wiring
+	if w == nil || w.Problem != "" {
+		return nil, false
+	}
+	for _, s := range w.Plan.Steps {
+		if s.Action != wiring.Stack {
+			continue
+		}
+		state, ok := w.Plan.State(s.State)
+		return state.Turns, ok
+	}
+	return nil, false
+}
+
+// frontEnd closes the clamp.
+func (j *Job) frontEnd() page.Step {
+	e := assembly.Front
+	caps := ""
+	if c := j.of(assembly.GroupEndCap, at(e)); c != "" {
+		caps = fmt.Sprintf("%s over the rods, left and right.", sentenceCase(c))
+	}
+	text := sentences(caps,
+		fmt.Sprintf("Then %s over all rods, UP upwards, its marked face outside.", partName(j.Assembly.PlateAt(e).Part)),
+		j.anglesText(e),
+		fmt.Sprintf("On every rod, from the plate outward: %s.", inWords(j.hardware(e))),
+		j.springText(e), "Start every nut and leave it loose.")
+	return page.Step{Title: "Close the front end", Text: text, Caution: "Start each nut with your fingers on the outside of the plate; no tool lies on the cells."}
+}
+
+// square lines everything up before anything is tight.
+func (j *Job) square() page.Step {
+	text := "Cells and plates down on the board: tap them level with a block of wood, lids in one plane, plates upright and square to the row."
+	if j.has(assembly.GroupSleeve) {
+		text += " The sleeves lie loose, pushed to the middle."
+	}
+	return page.Step{Title: "Square it up", Text: text}
+}

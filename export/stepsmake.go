@@ -1,0 +1,301 @@
+package export
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"clampwright/assembly"
+	"clampwright/export/drawing"
+	"clampwright/export/page"
+	"clampwright/params/catalog"
+	"clampwright/params/unit"
+	"clampwright/parts"
+	"clampwright/parts/printed"
+)
+
+// getting is what is bought and printed before anything is cut.
+func (j *Job) getting() page.Phase {
+	p := page.Phase{Title: "Buy and print"}
+	buy := page.Step{Title: "Buy what comes ready", Text: "All of it on the bench before the first cut; sheet, bar and rod to be bought are under Cutting."}
+	out := page.Step{Title: "Print", Text: "The files in print/ lie as they must lie on the bed. Break burrs off: the parts touch cells."}
+	for _, l := range j.Assembly.PartsList() {
+		switch l.Part.Make {
+		case parts.MakeBuy, parts.MakeOwn:
+			buy.Figures = append(buy.Figures, page.Fact{Label: partName(l.Part), Value: fmt.Sprintf("%d of %s", l.Pieces, firstNonEmpty(l.Part.Stock, l.Part.Material))})
+		case parts.MakePrint:
+			fact := page.Fact{Label: partName(l.Part), Value: fmt.Sprintf("%d in %s", l.Pieces, l.Part.Material)}
+			if l.Part.Print != nil && l.Part.Print.Joint != "" {
+				fact.Note = "pieces join by " + l.Part.Print.Joint
+			}
+			out.Figures = append(out.Figures, fact)
+		}
+	}
+	if s, ok := j.footScrew(); ok {
+		buy.Figures = append(buy.Figures, page.Fact{Label: "screws for the feet", Value: s, Note: "each with a nut and a large washer"})
+	}
+	p.Steps = append(p.Steps, buy)
+	if len(out.Figures) > 0 {
+		p.Steps = append(p.Steps, out)
+	}
+	return p
+}
+
+// Screws come in steps of screwStep mm; behind the nut stands what the nut needs,
+// nutHigh of the thread's diameter, and a washer: common practice, no source.
+const screwStep, nutHigh, footWasher = 5.0, 1.0, 1.5
+
+// footScrew is the screw that holds a printed foot to its plate.
+func (j *Job) footScrew() (string, bool) {
+	feet := j.Assembly.Of(assembly.GroupFoot)
+	if len(feet) == 0 {
+		return "", false
+	}
+	f := j.Fixture
+	foot := printed.FootSpec{Printer: printed.Printer{FitMM: f.Printer.Fit.MM(), MinWallMM: f.Printer.MinWall.MM()}}
+	grip := f.Plate.Thickness.MM() + foot.ThicknessMM()
+	t, ok := j.screwThread(f.Plate.Feet.HoleDia)
+	if !ok {
+		return fmt.Sprintf("%d that pass a hole of %s, %s under the head and longer by washer and nut", len(feet), j.length(f.Plate.Feet.HoleDia.MM()), j.length(grip)), true
+	}
+	long := math.Ceil((grip+footWasher+nutHigh*t.Major.MM())/screwStep) * screwStep
+	return fmt.Sprintf("%d of %s, %s long", len(feet), t.Name, j.length(long)), true
+}
+
+// screwThread is the largest thread of the file's system that passes a hole.
+func (j *Job) screwThread(hole unit.Length) (catalog.Thread, bool) {
+	var best catalog.Thread
+	for _, t := range j.Fixture.Tables.Threads {
+		if t.System == j.Fixture.Rods.Thread.System && t.HoleFine <= hole && t.Major > best.Major {
+			best = t
+		}
+	}
+	return best, best.Major > 0
+}
+
+// checking is what is done with the cells before anything is cut to them.
+func (j *Job) checking() page.Phase {
+	f := j.Fixture
+	step := page.Step{Title: "Check and mark every cell",
+		Text: "As under \"The cells before they go in\"; fill in the record there. Put rejected cells aside and write its place on each of the others."}
+	if gauge := j.gauge("bulge-feeler"); gauge != "" {
+		step.Text += " The " + gauge + " tells a bulged face at once."
+	}
+	if !f.Pack.Measured {
+		slack := float64(f.Pack.PerRow) * f.Cell.ThicknessTol.MM()
+		sum := float64(f.Pack.PerRow) * f.Cell.Thickness.MM()
+		step.Text += fmt.Sprintf(" Then add up the thicknesses of each row. Where a sum is off by more than %s, give the measured stack as pack.stack and have this sheet made anew before the rods are cut.", j.small(slack))
+		step.Figures = append(step.Figures, page.Fact{Label: fmt.Sprintf("%d cells of a row", f.Pack.PerRow), Value: j.exact(sum), Note: "as reckoned here, from the nominal thickness"})
+		for row := range f.Pack.Rows {
+			label := "measured"
+			if f.Pack.Rows > 1 {
+				label = fmt.Sprintf("measured, row %d", row+1)
+			}
+			step.Figures = append(step.Figures, page.Fact{Label: label, Value: fill})
+		}
+	}
+	return page.Phase{Title: "Check the cells", Steps: []page.Step{step}}
+}
+
+// gauge names a printed aid by the start of its id; empty when not printed.
+func (j *Job) gauge(id string) string {
+	var out []string
+	for _, l := range j.Assembly.PartsList() {
+		if strings.HasPrefix(l.Part.ID, id) {
+			out = append(out, partName(l.Part))
+		}
+	}
+	return inWords(out)
+}
+
+// making is the work on sheet, bar and rod.
+func (j *Job) making() page.Phase {
+	p := page.Phase{Title: "Make the parts"}
+	for _, l := range j.cuts() {
+		p.Steps = append(p.Steps, page.Step{
+			Title: fmt.Sprintf("Cut %d of %s", l.Quantity, partName(l.Part)),
+			Text:  j.cutText(l.Part),
+			Figures: []page.Fact{
+				{Label: "size", Value: j.sizeExact(l.SizeMM)}, {Label: "from", Value: l.from()},
+			},
+		})
+	}
+	p.Steps = append(p.Steps, j.drilling()...)
+	return page.Phase{Title: p.Title, Steps: append(p.Steps, j.deburring(), j.dryFit())}
+}
+
+func (j *Job) sizeExact(mm [2]float64) string {
+	if mm[1] == 0 {
+		return j.exact(mm[0])
+	}
+	return j.exact(mm[0]) + " x " + j.exact(mm[1])
+}
+
+// startsByHand is how far a nut goes on a good thread without a wrench.
+func (j *Job) startsByHand() string {
+	if j.Fixture.Nut.DragMax > 0 {
+		return "starts by hand"
+	}
+	return "runs on by hand"
+}
+
+func (j *Job) cutText(p *parts.Part) string {
+	dust := ""
+	if strings.Contains(strings.ToLower(p.Material), "fr4") {
+		dust = "Glass dust: mask, and saw wet or with suction."
+	}
+	switch {
+	case p.Make == parts.MakeRod && j.Fixture.Nut.DragMax > 0:
+		return "Run a plain nut on before sawing; taking it off cleans the thread. The clamp's own nuts are kept for the clamp: each time on wears their lock."
+	case p.Make == parts.MakeRod:
+		return "Run a nut on before sawing; taking it off cleans the thread."
+	case p.Kind == parts.KindLink:
+		return "Square ends; drill the hole and open the slot as below. Round the corners and break every edge: a burr cuts insulation and keeps the joint from seating."
+	case p.Kind == parts.KindStiffener:
+		return "Square ends; chamfer the corners of the standing leg as drawn."
+	case p.Make == parts.MakeBar:
+		return "Square ends, no burr inside: it must slide along the rod."
+	case p.Kind == parts.KindPlate:
+		return "Mark the UP edge and the outside face before it leaves the saw."
+	}
+	return sentences("Clean edges: no burr or splinter may reach a cell.", dust)
+}
+
+// drilling is a step for every part that is drilled by hand.
+func (j *Job) drilling() []page.Step {
+	var out []page.Step
+	for _, l := range j.Assembly.PartsList() {
+		p := l.Part
+		if p.Flat == nil || len(p.Holes) == 0 || p.Make == parts.MakePrint {
+			continue
+		}
+		slots := drawing.Slots(p.Flat)
+		out = append(out, page.Step{Title: fmt.Sprintf("Drill %d of %s", l.Quantity, partName(p)),
+			Text:    sentences(j.drillText(l), drawing.HowToDrill(slots)),
+			Figures: append(j.holeFigures(p.Holes), j.slotFigures(slots)...)})
+	}
+	return out
+}
+
+// drillText is how the holes of a part come to their places.
+func (j *Job) drillText(l assembly.PartLine) string {
+	together := ""
+	if l.Quantity > 1 {
+		together = "Clamp two together, outside faces up and like edges flush, and drill both at once."
+	}
+	switch l.Part.Kind {
+	case parts.KindPlate:
+		routed := ""
+		if j.Fixture.Tools.Cutter > 0 {
+			routed = "What the router has opened after the file in cut/ needs no drill."
+		}
+		return sentences(routed, "From the template in paper/ or the table of holes: pilot first, then the size, square to the face.", together, j.guideText())
+	case parts.KindStiffener:
+		guide := ""
+		if g := j.gauge("angle-guide"); g != "" {
+			guide = "Drill the pilots through the " + g + ", pushed against the end and the standing leg, from both ends."
+		}
+		return sentences("In the drilled leg, from the template in paper/ or the table of holes.", together, guide)
+	}
+	return "From the table of holes; a smaller drill first keeps the hole in its place. Deburr both faces."
+}
+
+// guideText is how the printed guides for the plates are used.
+func (j *Job) guideText() string {
+	if j.gauge("plate-guide") == "" {
+		return ""
+	}
+	var where []string
+	for _, a := range j.Assembly.Aids {
+		if !strings.HasPrefix(a.ID, "plate-guide") {
+			continue
+		}
+		corner := "lower"
+		if a.Frame.O.Y > (j.Fixture.Plate.Bottom + j.Fixture.Plate.Height/2).MM() {
+			corner = "upper"
+		}
+		where = append(where, fmt.Sprintf("%s at the %s corners", partName(a.Part), corner))
+	}
+	return sentences("Drill the pilots through the guides, hooked over both edges: "+inWords(where)+", turned over for the other side.", j.bushingText(), "A hole that no guide covers: from the template.")
+}
+
+func (j *Job) bushingText() string {
+	b := j.Fixture.Prints.Bushing
+	if b <= 0 {
+		return ""
+	}
+	return "First press a bushing of " + j.length(b.MM()) + " outside into every bore of the guides, those for angles too."
+}
+
+// holeFigures tells each kind of hole once, with its drills.
+func (j *Job) holeFigures(holes []parts.Hole) []page.Fact {
+	var out []page.Fact
+	done := map[int]bool{}
+	for i, h := range holes {
+		if done[i] {
+			continue
+		}
+		var ids []string
+		for k, o := range holes {
+			if o.For == h.For && o.DiaMM == h.DiaMM && o.PilotMM == h.PilotMM {
+				done[k] = true
+				ids = append(ids, o.ID)
+			}
+		}
+		value := j.drill(h.DiaMM)
+		if h.PilotMM > 0 {
+			value = "pilot " + j.drill(h.PilotMM) + ", then " + value
+		}
+		out = append(out, page.Fact{Label: inRun(ids), Value: value, Note: h.For})
+	}
+	return out
+}
+
+func (j *Job) slotFigures(slots []drawing.Slot) []page.Fact {
+	var out []page.Fact
+	for _, s := range slots {
+		long := s.Ends[0].Sub(s.Ends[1]).Len() + s.DiaMM
+		out = append(out, page.Fact{Label: "slot " + s.ID, Value: fmt.Sprintf("%s x %s", j.length(long), j.length(s.DiaMM)), Note: "drill " + j.drill(s.DiaMM)})
+	}
+	return out
+}
+
+// inRun shortens a list of ids that follow each other: "H1 to H4".
+func inRun(ids []string) string {
+	for i := range ids {
+		if ids[i] != fmt.Sprintf("H%d", numberOf(ids[0])+i) || len(ids) < 3 {
+			return inWords(ids)
+		}
+	}
+	return ids[0] + " to " + ids[len(ids)-1]
+}
+
+// numberOf is the number in a hole's id, 0 when there is none.
+func numberOf(id string) int {
+	n, err := strconv.Atoi(strings.TrimPrefix(id, "H"))
+	if err != nil {
+		return 0
+	}
+	return n
+}
+
+func (j *Job) deburring() page.Step {
+	return page.Step{Title: "Deburr", Text: fmt.Sprintf("Break every edge, countersink every hole lightly, file the sawn rod ends until a nut %s. A burr cuts insulation.", j.startsByHand())}
+}
+
+// dryFit tries what must go together before a cell is near.
+func (j *Job) dryFit() page.Step {
+	through := []string{"both plates"}
+	if j.has(assembly.GroupStiffener) {
+		through = append(through, "the angles")
+	}
+	if j.has(assembly.GroupEndCap) {
+		through = append(through, "the end caps")
+	}
+	text := "Push all rods through " + inWords(through) + ". Each must pass all its holes by hand."
+	if j.has(assembly.GroupSleeve) {
+		text += fmt.Sprintf(" The sleeves must slide on the rods; each is shorter than the space between the plates by %s.", j.length(2*j.Fixture.Sleeve.EndGap.MM()))
+	}
+	return page.Step{Title: "Dry fit without cells", Text: text}
+}

@@ -1,0 +1,248 @@
+package export
+
+import (
+	"fmt"
+	"strings"
+
+	"clampwright/assembly"
+	"clampwright/assembly/clamp"
+	"clampwright/export/number"
+	"clampwright/export/page"
+)
+
+// stages is the number of equal parts in which the turns are made, so that the
+// plates stay parallel.
+const stages = 4
+
+// setting brings the nuts to where the force is right.
+func (j *Job) setting() page.Phase {
+	p := page.Phase{Title: "Set the clamp", Note: "Before any full charge. The nuts of the front end are turned; those of the back end stay."}
+	p.Steps = append(p.Steps, j.snug())
+	if !j.noForce() {
+		p.Steps = append(p.Steps, j.force())
+	}
+	p.Steps = append(p.Steps, nonEmptySteps(j.jam(), j.measured())...)
+	return p
+}
+
+// snug is where the turns are counted from, found in a way that the nut allows.
+func (j *Job) snug() page.Step {
+	f := j.Fixture
+	drags := f.Nut.DragMax > 0
+	text := fmt.Sprintf("Crosswise, a little at a time: %s. ", strings.Join(j.rodNames(), ", "))
+	step := page.Step{Title: "Bring the nuts to snug"}
+	if drags {
+		text += fmt.Sprintf("Run the nuts down with a wrench. Their own drag, up to %s N·m, hides the feel: go by the washer. A rod is snug when its washer can only just be turned by hand. ", number.Trim(f.Nut.DragMax.NMM()/1000, 1))
+		text += j.holdText()
+		step.Caution = "A wrench or pliers never point at a cell or a terminal."
+	} else {
+		text += "Run the nuts down by hand. A rod is snug when the nut is finger tight: its washer can only just be turned by hand. "
+	}
+	if j.noForce() {
+		text += "Stop there: the data sheet wants no pressure, the nuts only keep the cells from moving. " + j.betterNuts()
+	} else {
+		text += "Measure from plate to plate beside every rod: readings within half a millimetre of each other, else even them out. The turns count from here."
+	}
+	step.Text = strings.TrimSpace(text)
+	step.Figures = append([]page.Fact{{Label: "plate to plate, about", Value: j.exact(2 * j.Assembly.Layout.Ends[assembly.Front].Plate.Inner), Note: measuredNote(f)}}, j.fieldsByRod("snug")...)
+	return step
+}
+
+// betterNuts says which nuts suit a clamp that only holds.
+func (j *Job) betterNuts() string {
+	if j.Fixture.Nut.DragMax <= 0 {
+		return ""
+	}
+	return "Plain nuts, each locked by a second one, do better here than nuts that drag: with them finger tight can be felt."
+}
+
+// holdText is how a rod is kept from turning with a nut that drags.
+func (j *Job) holdText() string {
+	f := j.Fixture
+	spanner := "The rod turns with the nut: hold the back nut of the same rod with a second spanner."
+	p := f.Tools.Pliers
+	if p.JawThickness <= 0 || p.JawWidth <= 0 {
+		return spanner + " "
+	}
+	if f.Sleeve == nil {
+		return "The rod turns with the nut: hold it in its middle with pliers. "
+	}
+	bare := 2*j.Assembly.Layout.Ends[assembly.Front].Plate.Inner - j.Assembly.SleeveLength()
+	for _, c := range j.Assembly.Of(assembly.GroupEndCap) {
+		bare -= c.Part.SizeMM[2] / 2 // a cap at each end; half the gap is at each
+	}
+	if bare < p.JawWidth.MM() {
+		return spanner + " The sleeves leave no room for pliers. "
+	}
+	return fmt.Sprintf("The rod turns with the nut: push its sleeve to the back, which bares %s of it at the front, and hold it there with pliers; then push the sleeve to the middle again. ", j.length(bare))
+}
+
+// force turns the nuts from snug to the force, in stages.
+func (j *Job) force() page.Step {
+	s := j.Clamp.Setting
+	step := page.Step{Title: "Set the force", Figures: j.turnFigures(), Caution: j.wrenchText()}
+	step.Text = fmt.Sprintf("Mark every front nut and the plate beside it with a pen. Turn in %d equal stages, in each of them every nut once, crosswise as before, by its own stage: so the plates stay parallel. Hold the back nut of the same rod with a second spanner; then only what the front nut turns against the plate counts, even if the rod turns with it.", stages)
+	if s.SpringFree > 0 {
+		step.Text += " Then go by the springs, which tell the force better than the turns: measure each stack between its washers and turn its nut until it has its height." + j.gaugeText()
+		step.Figures = append(step.Figures, page.Fact{Label: "spring height", Value: span(s.SpringMM.Least, s.SpringMM.Greatest, 2) + " mm", Note: "free " + number.Trim(s.SpringFree, 2) + " mm"})
+	}
+	return step
+}
+
+// gaugeText is how the printed gauge judges a spring.
+func (j *Job) gaugeText() string {
+	g := j.gauge("spring-gauge")
+	if g == "" {
+		return ""
+	}
+	most, least := j.Assembly.GaugeHeights()
+	return fmt.Sprintf(" The %s stands on what the first washer lies on: its GO arm (%s mm) must pass over the outer washer, its NO arm (%s mm) must not.", g, number.Trim(most, 1), number.Trim(least, 1))
+}
+
+// wrenchText says why a torque wrench is not the way.
+func (j *Job) wrenchText() string {
+	s := j.Clamp.Setting
+	drag := s.DragNMM.Greatest
+	switch {
+	case s.WrenchOK:
+		return ""
+	case drag > s.ClampNMM.Least:
+		return fmt.Sprintf("A torque wrench can't set this: the nut's own drag may reach %s N·m, the clamping torque is %s N·m.", number.Trim(drag/1000, 1), span(s.ClampNMM.Least/1000, s.ClampNMM.Greatest/1000, 2))
+	}
+	return fmt.Sprintf("A torque wrench alone is too coarse: the torque for this force is %s N·m, depending on friction.", span(s.TorqueNMM.Least/1000, s.TorqueNMM.Greatest/1000, 2))
+}
+
+// sameTurns is how far the turns of two rods may differ to be told as one: under
+// ten degrees, less than a hand can set.
+const sameTurns = 0.025
+
+// turnGroup are rods that need the same turns.
+type turnGroup struct {
+	rods  []string
+	turns float64 // of the first
+	all   bool
+}
+
+// turnGroups sorts the rods by their turns.
+func (j *Job) turnGroups() []turnGroup {
+	per, f := j.Clamp.Setting.PerRod, j.Fixture.Rods
+	var out []turnGroup
+	for i, r := range per { // level by level, as the mechanics places them
+		name := j.rodName(i%len(f.Columns), i/len(f.Columns))
+		k := 0
+		for k < len(out) && !(r.Turns-out[k].turns < sameTurns && out[k].turns-r.Turns < sameTurns) {
+			k++
+		}
+		if k == len(out) {
+			out = append(out, turnGroup{turns: r.Turns})
+		}
+		out[k].rods = append(out[k].rods, name)
+	}
+	for k := range out {
+		out[k].all = len(out[k].rods) == len(per)
+	}
+	return out
+}
+
+// name names the rods of a group.
+func (g turnGroup) name() string {
+	if g.all {
+		return "every nut"
+	}
+	return inWords(g.rods)
+}
+
+// turnFigures are the turns past snug, stage by stage, once for rods that need the
+// same.
+func (j *Job) turnFigures() []page.Fact {
+	var out []page.Fact
+	for _, g := range j.turnGroups() {
+		out = append(out, page.Fact{Label: g.name() + ", in all", Value: clamp.TurnWords(g.turns), Note: "past snug"})
+		for k := 1; k < stages; k++ {
+			out = append(out, page.Fact{Label: fmt.Sprintf("%s, after stage %d", g.name(), k), Value: clamp.TurnWords(g.turns * float64(k) / stages)})
+		}
+	}
+	return out
+}
+
+// jam locks plain nuts with a second one.
+func (j *Job) jam() page.Step {
+	if j.Fixture.JamNut == nil {
+		return page.Step{}
+	}
+	return page.Step{Title: "Lock the nuts", Text: fmt.Sprintf("A second nut, %s, on every rod end, %d in all: hold the set nut with one spanner and tighten the second against it with another. The set nut must not move: look at its pen mark.", j.Fixture.JamNut.Name, len(j.Assembly.Of(assembly.GroupJamNut)))}
+}
+
+// measured are the readings that tell how stiff these cells are.
+func (j *Job) measured() page.Step {
+	front, back := j.Assembly.Layout.Ends[assembly.Front], j.Assembly.Layout.Ends[assembly.Back]
+	step := page.Step{Title: "Measure the clamped stack",
+		Text:    "From plate to plate beside every rod. The readings should agree within half a millimetre; if not, the plates lean: even them out with the nut of the longest.",
+		Figures: j.fieldsByRod("set")}
+	if !j.noForce() {
+		step.Text += " What they are shorter than at snug tells your cells' stiffness when put into the file under clamp.bench."
+	}
+	step.Figures = append(step.Figures, page.Fact{Label: "rod out of the front nuts, about", Value: j.exact(front.Protrusion()), Note: "at the back " + j.exact(back.Protrusion())})
+	return step
+}
+
+// covering is done before the first link makes the pack live.
+func (j *Job) covering() page.Phase {
+	p := page.Phase{Title: "Cover bare metal", Note: "Before the first link is fitted: from then on every slip is a short."}
+	ends := page.Step{Title: "Cover the rod ends", Text: "A turn of tape or a bought cap on each: a sawn end cuts insulation and skin, and stands where a spanner slips."}
+	if j.has(assembly.GroupRodCap) {
+		ends = page.Step{Title: "Fit the rod caps", Text: fmt.Sprintf("Front ends: %s. Back ends: %s. Pushed on as far as they go; no sawn end stays bare.", j.of(assembly.GroupRodCap, at(assembly.Front)), j.of(assembly.GroupRodCap, at(assembly.Back)))}
+	}
+	var bare []string
+	if f := j.Fixture; f.Plate.Material.Conducts {
+		bare = append(bare, "the plates' upper edges")
+	}
+	if s := j.Fixture.Stiffener; s != nil && s.Material.Conducts {
+		bare = append(bare, "the upper angles")
+	}
+	bare = append(bare, "nuts and washers")
+	p.Steps = append(p.Steps, ends, page.Step{Title: "Cover what stands near the terminals", Text: "Tape or an insulating sheet over " + inWords(bare) + ", and a cap on every terminal. Only the two terminals that a link joins are bare while it is fitted."})
+	return p
+}
+
+// fullCheck looks at the clamp where it is loaded most, without touching it.
+func (j *Job) fullCheck() page.Step {
+	if j.noForce() {
+		return page.Step{Title: "Look at the clamp at full charge", Text: "No cell may bulge against its neighbour or a plate, and none may be loose. Do not turn a nut now."}
+	}
+	step := page.Step{Title: "Check the force at full charge", Figures: []page.Fact{{Label: "expected force", Value: j.stateForce("full")}}}
+	state := j.state("full")
+	if state == nil {
+		step.Text = "Do not turn a nut now."
+		return step
+	}
+	if len(state.SpringMM) > 0 {
+		lo, hi := spread(state.SpringMM)
+		step.Text = "Measure every spring between its washers. One much shorter than told means cells that swell more than reckoned: stop, discharge. Do not turn a nut now."
+		step.Figures = append(step.Figures, page.Fact{Label: "spring height now", Value: span(lo, hi, 2) + " mm"},
+			page.Fact{Label: "at the cells' limit", Value: number.Trim(j.Fixture.Spring.HeightAt(j.Fixture.RodShare(j.Fixture.Cell.ForceLimit)).MM(), 2) + " mm", Note: "never shorter"})
+		return step
+	}
+	step.Text = "Lay a straight edge along the plates, where no rod is in the way, and measure from plate to plate beside every rod. Much more than told here means cells that swell more than reckoned: stop, discharge. Do not turn a nut now."
+	step.Figures = append(step.Figures, page.Fact{Label: "plates bow by about", Value: j.small(state.DeflectionMM)}, page.Fact{Label: "stack longer than set by about", Value: j.small(state.StackMM), Note: "at its middle"})
+	return step
+}
+
+// state is a computed state by its name; nil when not computed.
+func (j *Job) state(name string) *clamp.State {
+	for i := range j.Clamp.States {
+		if j.Clamp.States[i].Name == name {
+			return &j.Clamp.States[i]
+		}
+	}
+	return nil
+}
+
+// spread is the least and the greatest of some values.
+func spread(v []float64) (lo, hi float64) {
+	lo, hi = v[0], v[0]
+	for _, x := range v {
+		lo, hi = min(lo, x), max(hi, x)
+	}
+	return lo, hi
+}
