@@ -27,11 +27,16 @@ type StarterOptions struct {
 	Thread   string // threads table row
 	Force    string // data sheet force, such as "300 kgf"
 	NoAngles bool
+
+	// What a starter takes when its choices would not pass the checks as derived.
+	Washers   string // series of washers
+	Angle     string // angles table row
+	Thickness string // of the plates
+	Levels    int    // of rods
 }
 
 // Starter writes a commented parameter file. It loads what it wrote before
-// returning it, so that 'make' accepts it unchanged; wrong options come back as
-// the diagnostics of that load.
+// returning it; wrong options come back as the diagnostics of that load.
 func Starter(o StarterOptions) ([]byte, diag.List, error) {
 	o = o.defaults()
 	var b bytes.Buffer

@@ -30,8 +30,14 @@ func (o *outcome) Error() string { return o.text }
 // run executes one command line and returns the exit code. Nothing below it
 // exits or prints elsewhere than through the console.
 func run(ctx context.Context, args []string, ui *console) int {
+	out := &sink{w: ui.out}
+	ui.out = out
 	app := newApp(ui)
 	err := app.RunContext(ctx, optionsFirst(app, args))
+	if out.err != nil {
+		ui.fail("the output could not be written: " + out.err.Error())
+		return exitFailed
+	}
 	if err == nil {
 		return exitDone
 	}

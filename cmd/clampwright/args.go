@@ -17,6 +17,9 @@ func optionsFirst(app *cli.App, args []string) []string {
 		return args
 	}
 	options, rest := split(cmd.Flags, args[at+1:])
+	if slices.ContainsFunc(options, func(o string) bool { return named([]cli.Flag{cli.HelpFlag}, o) != nil }) {
+		return append(append([]string{}, args[:at+1]...), "--help") // the command's own, whatever else stands there
+	}
 	own, general := []string{args[at]}, append([]string{}, args[:at]...)
 	for _, o := range options {
 		if named(app.Flags, o) != nil {

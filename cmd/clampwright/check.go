@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"os"
 	"strings"
@@ -15,7 +16,7 @@ func checkCommand(ui *console) *cli.Command {
 		Name:      "check",
 		Usage:     "run the checks and the clamp mechanics, write nothing",
 		ArgsUsage: "FILE",
-		Description: "Prints the verdict and every check that does not pass.\n" +
+		Description: "Prints the verdict and every check that does not pass, and a line for each variant.\n" +
 			"Example: clampwright check pack.yaml",
 		Flags: []cli.Flag{
 			&cli.BoolFlag{Name: "all", Usage: "print the checks that pass too"},
@@ -26,26 +27,35 @@ func checkCommand(ui *console) *cli.Command {
 			if err != nil {
 				return err
 			}
-			job, err := compute(c.Context, ui, name)
-			if err != nil {
-				return err
-			}
-			if to := c.String("report"); to != "" {
-				if err := writeReport(ui, job, to); err != nil {
-					return err
-				}
-				if to == "-" {
-					return verdictOnly(job)
-				}
-			}
-			printChecks(ui, job, c.Bool("all"))
-			return verdictOnly(job)
+			return checkFile(c.Context, ui, name, c.String("report"), c.Bool("all"))
 		},
 	}
 }
 
-func verdictOnly(job *export.Job) error {
-	if job.Verdict() == export.Fail {
+// checkFile checks a file and its variants; the worst of them decides the exit
+// code.
+func checkFile(ctx context.Context, ui *console, name, report string, all bool) error {
+	in, err := readAll(ui, name)
+	if err != nil {
+		return err
+	}
+	job, err := computeFixture(ctx, ui, in)
+	if err != nil {
+		return err
+	}
+	if report != "" {
+		if err := writeReport(ui, job, report); err != nil {
+			return err
+		}
+	}
+	if report != "-" {
+		printChecks(ui, job, all)
+	}
+	fouled, err := checkVariants(ctx, ui, in, report != "-")
+	if err != nil {
+		return err
+	}
+	if fouled || job.Verdict() == export.Fail {
 		return &outcome{exitFouled, ""}
 	}
 	return nil

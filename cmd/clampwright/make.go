@@ -44,6 +44,9 @@ func makeCommand(ui *console) *cli.Command {
 
 // readInput reads a parameter file.
 func readInput(name string) ([]byte, error) {
+	if name == "-" {
+		return nil, &outcome{exitInput, "a parameter file is read from a file, not from standard input; give its name"}
+	}
 	text, err := os.ReadFile(name)
 	if err != nil {
 		return nil, &outcome{exitInput, readError(name, err)}
@@ -51,38 +54,65 @@ func readInput(name string) ([]byte, error) {
 	return text, nil
 }
 
-// compute reads and computes one parameter file, printing what is wrong with it.
+// compute reads and computes one parameter file without its variants, printing
+// what is wrong with it.
 func compute(ctx context.Context, ui *console, name string) (*export.Job, error) {
 	text, err := readInput(name)
 	if err != nil {
 		return nil, err
 	}
-	return computeText(ctx, ui, name, text)
-}
-
-func computeText(ctx context.Context, ui *console, name string, text []byte) (*export.Job, error) {
 	f, diags := params.Load(name, text)
 	ui.diagnostics(diags, name, text)
 	if diags.HasErrors() {
 		return nil, &outcome{exitInput, ""}
 	}
-	inputs, err := recordInputs(ui, name, text, f)
+	return computeFixture(ctx, ui, input{name: name, text: text, base: f, notes: diags})
+}
+
+// input is a parameter file that was read without an error.
+type input struct {
+	name     string
+	text     []byte
+	base     *params.Fixture
+	notes    diag.List
+	variants []params.Variant
+}
+
+// readAll reads a parameter file with its variants, printing what is wrong with
+// any of it. The text is returned even then.
+func readAll(ui *console, name string) (input, error) {
+	in := input{name: name}
+	var err error
+	if in.text, err = readInput(name); err != nil {
+		return in, err
+	}
+	in.base, in.variants, in.notes = params.LoadAll(name, in.text)
+	ui.diagnostics(in.notes, name, in.text)
+	if in.notes.HasErrors() {
+		return in, &outcome{exitInput, ""}
+	}
+	return in, nil
+}
+
+// computeFixture computes the base fixture.
+func computeFixture(ctx context.Context, ui *console, in input) (*export.Job, error) {
+	inputs, err := recordInputs(ui, in.name, in.text, in.base)
 	if err != nil {
 		return nil, err
 	}
-	job, err := export.Compute(ctx, f, ui.step, inputs...)
+	job, err := export.Compute(ctx, in.base, ui.step, inputs...)
 	ui.stepDone()
 	if err != nil {
 		if ctx.Err() != nil {
 			return nil, ctx.Err()
 		}
 		if wrong, ok := errors.AsType[diag.List](err); ok {
-			ui.diagnostics(wrong, name, text)
+			ui.diagnostics(wrong, in.name, in.text)
 			return nil, &outcome{exitInput, ""}
 		}
 		return nil, &outcome{exitInput, err.Error()}
 	}
-	job.Notes = diags
+	job.Notes = in.notes
 	return job, nil
 }
 
@@ -94,65 +124,102 @@ func readError(name string, err error) string {
 }
 
 func makeOne(ctx context.Context, ui *console, name, out string, anyway bool) error {
-	job, res, batch, err := makeJob(ctx, ui, name, out, anyway)
+	in, err := readAll(ui, name)
 	if err != nil {
 		return err
 	}
-	fouled := job.Verdict() == export.Fail
-	summary(ui, job)
-	printFolder(ui, out, res)
-	if batch != nil {
-		fouled = printVariants(ui, batch) || fouled
+	m, err := makeJob(ctx, ui, in, out, anyway)
+	if err != nil {
+		return err
 	}
-	return verdictOutcome(ui, job, fouled, anyway)
+	summary(ui, m.job)
+	printFolder(ui, out, m.res)
+	if len(in.variants) > 0 {
+		printVariants(ui, m.batch)
+	}
+	return verdictOutcome(ui, m, anyway)
+}
+
+// made is what a run of make wrote.
+type made struct {
+	job   *export.Job
+	res   folder.Result
+	batch *export.Batch // nil without variants
 }
 
 // makeJob computes the file with its variants and writes the output folder.
-func makeJob(ctx context.Context, ui *console, name, out string, anyway bool) (job *export.Job, res folder.Result, batch *export.Batch, err error) {
-	text, err := readInput(name)
+func makeJob(ctx context.Context, ui *console, in input, out string, anyway bool) (m made, err error) {
+	if m.job, err = computeFixture(ctx, ui, in); err != nil {
+		return m, err
+	}
+	o := export.Options{InputName: in.name, Program: "clampwright " + version(), Cut: m.job.Verdict() != export.Fail || anyway}
+	plan, err := m.job.Plan(o)
 	if err != nil {
-		return nil, res, nil, err
+		return m, &outcome{exitFailed, err.Error()}
 	}
-	if job, err = computeText(ctx, ui, name, text); err != nil {
-		return nil, res, nil, err
-	}
-	o := export.Options{InputName: name, Program: "clampwright " + version(), Cut: job.Verdict() != export.Fail || anyway}
-	plan, err := job.Plan(o)
-	if err != nil {
-		return nil, res, nil, &outcome{exitFailed, err.Error()}
-	}
-	if batch, err = addVariants(ctx, ui, name, text, o, anyway, &plan); err != nil {
-		return nil, res, nil, err
+	if len(in.variants) > 0 {
+		if m.batch, err = makeVariants(ctx, ui, in, o, anyway); err != nil {
+			return m, err
+		}
+		m.batch.Into(&plan)
 	}
 	plan.Started = func(file string) { ui.step("writing " + file) }
-	res, err = folder.Write(ctx, out, plan)
+	m.res, err = folder.Write(ctx, out, plan)
 	ui.stepDone()
 	if err != nil {
-		return nil, res, nil, &outcome{exitFailed, err.Error()}
+		return m, &outcome{exitFailed, err.Error()}
 	}
-	return job, res, batch, nil
+	return m, nil
 }
+
+// fouled names the fixtures that fail: the base by its own name, then variants.
+func (m made) fouled() (names []string, all bool) {
+	n := 1
+	if m.job.Verdict() == export.Fail {
+		names = append(names, m.job.Fixture.Name)
+	}
+	if m.batch != nil {
+		_, rows := m.batch.Rows()
+		n += len(rows)
+		for _, r := range rows {
+			if r[1] == string(export.Fail) {
+				names = append(names, "variant "+r[0])
+			}
+		}
+	}
+	return names, len(names) == n
+}
+
+// fewFiles is how many files a line names before it counts.
+const fewFiles = 5
 
 // printFolder says what became of the output folder.
 func printFolder(ui *console, out string, res folder.Result) {
 	ui.say("%d files in %s; start with %s/build-sheet.html", len(res.Written), out, strings.TrimSuffix(out, "/"))
 	if len(res.Removed) > 0 {
-		ui.say("removed, no longer made: %s", strings.Join(res.Removed, ", "))
+		ui.say("removed, no longer made: %s", few(res.Removed, fewFiles))
 	}
 	if len(res.Edited) > 0 {
-		ui.say("had been edited by hand and was replaced: %s", strings.Join(res.Edited, ", "))
+		ui.say("had been edited by hand and was replaced: %s", few(res.Edited, fewFiles))
 	}
 	if len(res.Foreign) > 0 {
-		ui.say("not ours, left alone: %s", strings.Join(res.Foreign, ", "))
+		ui.say("not ours, left alone: %s", few(res.Foreign, fewFiles))
 	}
 }
 
-func verdictOutcome(ui *console, job *export.Job, fouled, anyway bool) error {
-	if !fouled {
+// verdictOutcome ends a run in which a fixture fails, and says whose cut and print
+// files are not there.
+func verdictOutcome(ui *console, m made, anyway bool) error {
+	names, all := m.fouled()
+	if len(names) == 0 {
 		return nil
 	}
-	if !anyway && !ui.quiet {
-		ui.say("no cut or print files were written; --anyway writes them")
+	if !anyway {
+		of := ""
+		if !all {
+			of = " for " + few(names, fewFiles)
+		}
+		ui.say("no cut or print files were written%s; --anyway writes them", of)
 	}
 	return &outcome{exitFouled, ""}
 }

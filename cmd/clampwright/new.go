@@ -1,13 +1,17 @@
 package main
 
 import (
+	"context"
 	"errors"
+	"fmt"
 	"io/fs"
 	"os"
 
 	"github.com/urfave/cli/v2"
 
+	"clampwright/export"
 	"clampwright/params"
+	"clampwright/params/diag"
 )
 
 func newCommand(ui *console) *cli.Command {
@@ -36,7 +40,12 @@ func writeStarter(c *cli.Context, ui *console) error {
 	if c.NArg() > 0 {
 		return &outcome{exitInput, "new takes options only, for example --cells 8 --cell 72x174x201"}
 	}
-	text, diags, err := params.Starter(params.StarterOptions{
+	for _, n := range []struct{ name, accepts string }{{"cells", "1 to 256"}, {"rows", "1 or 2"}} {
+		if c.Int(n.name) < 1 {
+			return &outcome{exitInput, fmt.Sprintf("--%s %d: %s", n.name, c.Int(n.name), n.accepts)}
+		}
+	}
+	text, diags, err := fittingStarter(c.Context, params.StarterOptions{
 		Name: c.String("name"), Cells: c.Int("cells"), Rows: c.Int("rows"), Cell: c.String("cell"), Units: c.String("units"),
 		Plate: c.String("plate"), Thread: c.String("thread"), Force: c.String("force"), NoAngles: c.Bool("no-angles"),
 	})
@@ -57,6 +66,70 @@ func writeStarter(c *cli.Context, ui *console) error {
 	}
 	ui.say("wrote %s; next: clampwright make %s --out out", to, to)
 	return nil
+}
+
+// Sizes that a starter tries when those derived fail a check, nearest first.
+var (
+	widerAngles  = map[bool][]string{false: {"", "40x40x4 mm aluminium", "50x50x5 mm aluminium"}, true: {"", "1-1/2 x 1-1/2 x 1/8 in aluminium", "2 x 2 x 1/4 in aluminium"}}
+	thickerPlate = map[bool][]string{false: {"", "24 mm", "36 mm", "50 mm"}, true: {"", "1 in", "1 1/2 in", "2 in"}}
+)
+
+// fittingStarter writes a starter that passes every check: as derived where it
+// does, else with large washers, wider angles, more rods or thicker plates.
+func fittingStarter(ctx context.Context, o params.StarterOptions) ([]byte, diag.List, error) {
+	text, diags, err := params.Starter(o)
+	if err != nil || diags.HasErrors() {
+		return text, diags, err
+	}
+	reason := ""
+	for _, o := range starterTrials(o) {
+		text, diags, err := params.Starter(o)
+		if err != nil {
+			return nil, nil, err
+		}
+		if diags.HasErrors() {
+			continue // there is no such washer, or the angle does not fit
+		}
+		job, err := starterJob(ctx, text)
+		if err != nil {
+			return nil, nil, err
+		}
+		if job.Verdict() != export.Fail {
+			return text, nil, nil
+		}
+		if reason == "" {
+			reason = job.Sentence()
+		}
+	}
+	return nil, nil, &outcome{exitInput, "no starter with these choices passes the checks; another --plate or --thread, or no --no-angles, may. " + reason}
+}
+
+// starterTrials are the options with what they leave open tried, as derived first.
+func starterTrials(o params.StarterOptions) []params.StarterOptions {
+	inch := o.Units == "in"
+	angles := widerAngles[inch]
+	if o.NoAngles {
+		angles = angles[:1]
+	}
+	var out []params.StarterOptions
+	for _, o.Thickness = range thickerPlate[inch] {
+		for _, o.Levels = range []int{0, 3} {
+			for _, o.Angle = range angles {
+				for _, o.Washers = range []string{"", "large"} {
+					out = append(out, o)
+				}
+			}
+		}
+	}
+	return out
+}
+
+func starterJob(ctx context.Context, text []byte) (*export.Job, error) {
+	f, diags := params.Load("starter file", text)
+	if diags.HasErrors() {
+		return nil, diags
+	}
+	return export.Compute(ctx, f, func(string) {})
 }
 
 // writeNew writes a file that must not exist yet.

@@ -2,8 +2,10 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"runtime"
+	"slices"
 	"strings"
 	"sync/atomic"
 	"text/tabwriter"
@@ -11,87 +13,114 @@ import (
 	"golang.org/x/sync/errgroup"
 
 	"clampwright/export"
-	"clampwright/export/folder"
 	"clampwright/params"
+	"clampwright/params/diag"
 )
 
-// addVariants makes every variant of the file, several at a time, and adds their
-// files to the plan. It returns nil when the file has none.
-func addVariants(ctx context.Context, ui *console, name string, text []byte, o export.Options, anyway bool, plan *folder.Plan) (*export.Batch, error) {
-	list, err := variantsOf(ui, name, text)
-	if err != nil || len(list) == 0 {
-		return nil, err
+// makeVariants makes the files of every variant.
+func makeVariants(ctx context.Context, ui *console, in input, o export.Options, anyway bool) (*export.Batch, error) {
+	names := make([]string, len(in.variants))
+	for i, v := range in.variants {
+		names[i] = v.Name
 	}
-	batch := export.NewBatch()
+	batch := export.NewBatch(names...)
+	err := eachVariant(ctx, ui, in, func(_ int, v params.Variant, job *export.Job) error {
+		o := o
+		o.Cut = job.Verdict() != export.Fail || anyway
+		return batch.Add(v.Name, job, o)
+	})
+	return batch, err
+}
+
+// eachVariant computes every variant, several at a time, and does something with
+// each. All that is wrong with any is printed.
+func eachVariant(ctx context.Context, ui *console, in input, do func(i int, v params.Variant, job *export.Job) error) error {
+	wrong := make([]error, len(in.variants))
 	var done atomic.Int64
-	all, ctx := errgroup.WithContext(ctx)
+	var all errgroup.Group
 	all.SetLimit(max(1, runtime.GOMAXPROCS(0)))
-	for _, v := range list {
+	for i, v := range in.variants {
 		all.Go(func() error {
-			if err := makeVariant(ctx, batch, v, o, anyway); err != nil {
-				return err
+			if ctx.Err() != nil {
+				return ctx.Err()
 			}
-			ui.step(fmt.Sprintf("variants: %d of %d", done.Add(1), len(list)))
+			job, err := export.Compute(ctx, v.Fixture, func(string) {})
+			if err == nil {
+				job.Notes = v.Notes
+				err = do(i, v, job)
+			}
+			wrong[i] = err
+			ui.step(fmt.Sprintf("variants: %d of %d", done.Add(1), len(in.variants)))
 			return nil
 		})
 	}
-	if err := all.Wait(); err != nil {
-		return nil, err
-	}
+	err := all.Wait()
 	ui.stepDone()
-	batch.Into(plan)
-	return batch, nil
+	if err == nil {
+		err = ctx.Err()
+	}
+	if err != nil {
+		return err
+	}
+	return printWrong(ui, in, wrong)
 }
 
-// variantsOf settles the file's variants and prints what is wrong with any.
-func variantsOf(ui *console, name string, text []byte) ([]params.Variant, error) {
-	in, diags := params.Decode(name, text)
-	if diags.HasErrors() {
-		ui.diagnostics(diags, name, text)
-		return nil, &outcome{exitInput, ""}
-	}
-	list, diags := params.Variants(in, text)
-	ui.diagnostics(diags, name, text)
-	bad := diags.HasErrors()
-	for _, v := range list {
-		if v.Fixture == nil {
-			ui.fail("variant " + v.Name + ":")
-			ui.diagnostics(v.Notes, name, text)
-			bad = true
+// printWrong prints what was wrong with the variants; nil when nothing was.
+func printWrong(ui *console, in input, wrong []error) error {
+	bad := false
+	for i, err := range wrong {
+		if err == nil {
+			continue
 		}
+		bad = true
+		list, ok := errors.AsType[diag.List](err)
+		if !ok {
+			ui.fail(fmt.Sprintf("variant %s: %v", in.variants[i].Name, err))
+			continue
+		}
+		list = slices.Clone(list)
+		for k := range list {
+			list[k].Summary = "variant " + in.variants[i].Name + ": " + list[k].Summary
+		}
+		ui.diagnostics(list, in.name, in.text)
 	}
 	if bad {
-		return nil, &outcome{exitInput, ""}
+		return &outcome{exitInput, ""}
 	}
-	return list, nil
+	return nil
 }
 
-func makeVariant(ctx context.Context, batch *export.Batch, v params.Variant, o export.Options, anyway bool) error {
-	job, err := export.Compute(ctx, v.Fixture, func(string) {})
-	if err == nil {
-		job.Notes = v.Notes
-		o.Cut = job.Verdict() != export.Fail || anyway
-		err = batch.Add(v.Name, job, o)
+// checkVariants runs the checks of every variant and prints a line for each; it
+// reports whether one fails.
+func checkVariants(ctx context.Context, ui *console, in input, print bool) (fouled bool, err error) {
+	lines := make([]string, len(in.variants))
+	failed := make([]bool, len(in.variants))
+	err = eachVariant(ctx, ui, in, func(i int, v params.Variant, job *export.Job) error {
+		failed[i] = job.Verdict() == export.Fail
+		lines[i] = fmt.Sprintf("variant %s: %s", v.Name, job.Sentence())
+		return nil
+	})
+	if err != nil {
+		return false, err
 	}
-	if err != nil && ctx.Err() == nil {
-		return &outcome{exitInput, fmt.Sprintf("variant %s: %v", v.Name, err)}
+	for _, line := range lines {
+		if print {
+			ui.say("%s", line)
+		}
 	}
-	return err
+	return slices.Contains(failed, true), nil
 }
 
-// printVariants prints the summary of a batch; it reports whether one fails.
-func printVariants(ui *console, batch *export.Batch) (fouled bool) {
+// printVariants prints the summary of a batch.
+func printVariants(ui *console, batch *export.Batch) {
+	if ui.quiet {
+		return
+	}
 	head, rows := batch.Rows()
 	w := tabwriter.NewWriter(ui.out, 0, 0, 2, ' ', 0)
-	line := func(cells []string) { fmt.Fprintln(w, strings.Join(cells, "\t")) }
-	line(head)
-	for _, r := range rows {
-		line(r)
-		fouled = fouled || r[1] == string(export.Fail)
+	for _, cells := range append([][]string{head}, rows...) {
+		fmt.Fprintln(w, strings.Join(cells, "\t"))
 	}
-	if !ui.quiet {
-		w.Flush()
-		ui.say("%d variants in %s, their %d distinct part files in %s/%s", len(rows), export.VariantsDir, batch.Shared(), export.VariantsDir, export.SharedDir)
-	}
-	return fouled
+	w.Flush()
+	ui.say("%d variants in %s, their %d distinct part files in %s/%s", len(rows), export.VariantsDir, batch.Shared(), export.VariantsDir, export.SharedDir)
 }

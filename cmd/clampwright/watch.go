@@ -3,14 +3,18 @@ package main
 import (
 	"context"
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
+	"strings"
 	"time"
 
 	"github.com/fsnotify/fsnotify"
 
 	"clampwright/export"
 	"clampwright/export/compare"
+	"clampwright/params"
 )
 
 // settleTime is how long a file must be left alone before it is read: editors
@@ -26,7 +30,9 @@ func watch(ctx context.Context, ui *console, name, out string, anyway bool) erro
 	}
 	defer stop()
 	ui.say("watching %s; press Ctrl-C to end", name)
-	last := rerun(ctx, ui, name, out, anyway, nil)
+	ui.terse = true
+	w := &watched{ui: ui, name: name, out: out, anyway: anyway}
+	w.rerun(ctx)
 	for {
 		select {
 		case <-ctx.Done():
@@ -34,12 +40,22 @@ func watch(ctx context.Context, ui *console, name, out string, anyway bool) erro
 		case err := <-saves.Errors:
 			return &outcome{exitFailed, err.Error()}
 		case e := <-saves.Events:
-			if !settled(ctx, saves, e, name) {
-				continue
+			if settled(ctx, saves, e, name) {
+				w.rerun(ctx)
 			}
-			last = rerun(ctx, ui, name, out, anyway, last)
 		}
 	}
+}
+
+// watched is a file under watch and what its last run made.
+type watched struct {
+	ui        *console
+	name, out string
+	anyway    bool
+	gone      bool // the file was deleted, and that was said
+
+	in   input // of the last run that was written
+	last made
 }
 
 // savesOf watches the folder of a file: editors that save by renaming put another
@@ -62,7 +78,7 @@ func savesOf(name string) (*fsnotify.Watcher, func(), error) {
 // settled waits until the file has been left alone; false for events on others.
 func settled(ctx context.Context, w *fsnotify.Watcher, e fsnotify.Event, name string) bool {
 	ours := func(e fsnotify.Event) bool {
-		return filepath.Base(e.Name) == filepath.Base(name) && e.Has(fsnotify.Write|fsnotify.Create|fsnotify.Rename)
+		return filepath.Base(e.Name) == filepath.Base(name) && e.Has(fsnotify.Write|fsnotify.Create|fsnotify.Rename|fsnotify.Remove)
 	}
 	if !ours(e) {
 		return false
@@ -83,25 +99,126 @@ func settled(ctx context.Context, w *fsnotify.Watcher, e fsnotify.Event, name st
 	}
 }
 
-// rerun makes the file once and says in one line what changed since last. It
-// returns the job to compare the next one with.
-func rerun(ctx context.Context, ui *console, name, out string, anyway bool, last *export.Job) *export.Job {
-	job, res, batch, err := makeJob(ctx, ui, name, out, anyway)
+// rerun makes the file once and says in one line what changed since the last run,
+// or why it could not be made.
+func (w *watched) rerun(ctx context.Context) {
+	if _, err := os.Stat(w.name); errors.Is(err, os.ErrNotExist) {
+		if !w.gone {
+			w.ui.fail(w.name + " was deleted; what was made stays, and it is made again when the file is back")
+		}
+		w.gone = true
+		return
+	}
+	w.gone = false
+	in, err := readAll(w.ui, w.name)
+	var m made
+	if err == nil {
+		m, err = makeJob(ctx, w.ui, in, w.out, w.anyway)
+	}
 	if err != nil {
 		var o *outcome
 		if ctx.Err() == nil && (!errors.As(err, &o) || o.text != "") {
-			ui.fail(err.Error())
+			w.ui.fail(err.Error())
 		}
-		return last
+		return
 	}
 	change := "first run"
-	if last != nil {
-		change = compare.Compare(last, job).Line()
+	if w.last.job != nil {
+		change = w.changes(in, m)
 	}
-	variants := ""
-	if batch != nil {
-		variants = ", with variants"
+	w.ui.say("%s  %d files%s; %s; %s", time.Now().Format("15:04:05"), len(m.res.Written), variantWords(m.batch), change, m.job.Sentence())
+	w.in, w.last = in, m
+}
+
+// Names and values that a line of the watch holds before it counts.
+const (
+	fewValues = 3
+	fewParts  = 4
+)
+
+// changes says what differs from the last run: values of the file, parts, and
+// variants.
+func (w *watched) changes(in input, m made) string {
+	var words []string
+	if values := params.Changed(w.in.text, in.text); len(values) > 0 {
+		words = append(words, few(values, fewValues))
 	}
-	ui.say("%s  %d files%s; %s; %s", time.Now().Format("15:04:05"), len(res.Written), variants, change, job.Sentence())
-	return job
+	report := compare.Compare(w.last.job, m.job)
+	words = append(words, report.Line()+partWords(report))
+	if names := changedVariants(w.last.batch, m.batch); len(names) > 0 {
+		words = append(words, "variants changed: "+few(names, fewParts))
+	}
+	return strings.Join(words, "; ")
+}
+
+// partWords names the parts that are not kept, with their marks.
+func partWords(r *compare.Report) string {
+	var names []string
+	for _, row := range r.Rows {
+		if row.Action == compare.Keep {
+			continue
+		}
+		mark := row.New
+		if mark == "" {
+			mark = row.Old
+		}
+		if mark != "" {
+			mark += " "
+		}
+		names = append(names, mark+row.Name)
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return " (" + few(names, fewParts) + ")"
+}
+
+// changedVariants names the variants whose summary differs, that are new or that
+// are gone.
+func changedVariants(was, is *export.Batch) []string {
+	old, now := summaries(was), summaries(is)
+	var names []string
+	for name, row := range now {
+		if old[name] != row {
+			names = append(names, name)
+		}
+	}
+	for name := range old {
+		if now[name] == "" {
+			names = append(names, name+" (gone)")
+		}
+	}
+	slices.Sort(names)
+	return names
+}
+
+func summaries(b *export.Batch) map[string]string {
+	out := map[string]string{}
+	if b == nil {
+		return out
+	}
+	_, rows := b.Rows()
+	for _, r := range rows {
+		out[r[0]] = strings.Join(r, "\t")
+	}
+	return out
+}
+
+// variantWords says how many variants were made, and which fail.
+func variantWords(b *export.Batch) string {
+	if b == nil {
+		return ""
+	}
+	_, rows := b.Rows()
+	var fails []string
+	for _, r := range rows {
+		if r[1] == string(export.Fail) {
+			fails = append(fails, r[0])
+		}
+	}
+	s := fmt.Sprintf(" with %d variants", len(rows))
+	if len(fails) > 0 {
+		s += ", failing: " + few(fails, fewParts)
+	}
+	return s
 }

@@ -29,57 +29,93 @@ func (l *lockedBuffer) String() string {
 	return l.b.String()
 }
 
-const watched = `fixture: watched
+const watchedFile = `fixture: watched
 cell: {model: 54x174x200, force: 300 kgf, force_tolerance: 60 kgf, force_limit: 900 kgf}
 pack: {cells: 2}
 plates: {material: birch plywood, thickness: 18}
 springs: {disc: 20x10.2x1.1, series: 10}
+variants:
+  - {name: three, cells: 3}
 `
 
-// A watch makes the file, makes it again on every save with a line of what
-// changed, lives through a file that is wrong, and ends when told.
-func TestWatch(t *testing.T) {
+// watching is a watch on a file of a test.
+type watching struct {
+	t         *testing.T
+	name      string
+	out, errs lockedBuffer
+	stop      func()
+	done      chan error
+}
+
+func startWatch(t *testing.T, text string) *watching {
 	dir := t.TempDir()
-	name := filepath.Join(dir, "pack.yaml")
-	save := func(text string) {
-		// As editors do: write beside, then rename over.
-		if err := os.WriteFile(name+".new", []byte(text), 0o644); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.Rename(name+".new", name); err != nil {
-			t.Fatal(err)
-		}
-	}
-	save(watched)
-	var out, errs lockedBuffer
+	w := &watching{t: t, name: filepath.Join(dir, "pack.yaml"), done: make(chan error, 1)}
+	w.save(text)
 	ctx, stop := context.WithCancel(context.Background())
-	defer stop()
-	done := make(chan error, 1)
+	w.stop = stop
 	go func() {
-		done <- watch(ctx, &console{out: &out, err: &errs}, name, filepath.Join(dir, "out"), false)
+		w.done <- watch(ctx, &console{out: &w.out, err: &w.errs}, w.name, filepath.Join(dir, "out"), false)
 	}()
-	await := func(b *lockedBuffer, want string, times int) {
-		t.Helper()
-		for range 6000 {
-			if strings.Count(b.String(), want) >= times {
-				return
-			}
-			time.Sleep(50 * time.Millisecond)
-		}
-		t.Fatalf("no %q in\n%s\n%s", want, out.String(), errs.String())
+	return w
+}
+
+// save does as editors do: it writes beside, then renames over.
+func (w *watching) save(text string) {
+	w.t.Helper()
+	if err := os.WriteFile(w.name+".new", []byte(text), 0o644); err != nil {
+		w.t.Fatal(err)
 	}
-	await(&out, "first run", 1)
-	save(watched + "# the same again\n")
-	await(&out, "every part is kept", 1)
-	save(watched + "nonsense: 1\n")
-	await(&errs, "unknown key", 1)
-	save(strings.Replace(watched, "thickness: 18", "thickness: 15", 1))
-	await(&out, "to make", 1)
-	stop()
-	if err := <-done; err != nil {
+	if err := os.Rename(w.name+".new", w.name); err != nil {
+		w.t.Fatal(err)
+	}
+}
+
+// await waits for the nth line of a buffer and returns it.
+func (w *watching) await(b *lockedBuffer, n int) string {
+	w.t.Helper()
+	for range 6000 {
+		if lines := strings.Split(b.String(), "\n"); len(lines) > n {
+			return lines[n-1]
+		}
+		time.Sleep(20 * time.Millisecond)
+	}
+	w.t.Fatalf("no line %d in\n%s\n%s", n, w.out.String(), w.errs.String())
+	return ""
+}
+
+// A watch makes the file, makes it again on every save with one line of what
+// changed, lives through a file that is wrong or gone, and ends when told.
+func TestWatch(t *testing.T) {
+	w := startWatch(t, watchedFile)
+	defer w.stop()
+	says := func(line string, words ...string) {
+		t.Helper()
+		for _, word := range words {
+			if !strings.Contains(line, word) {
+				t.Errorf("no %q in %q", word, line)
+			}
+		}
+	}
+	says(w.await(&w.out, 1), "watching")
+	says(w.await(&w.out, 2), "first run", "with 1 variants")
+	w.save(watchedFile + "# the same again\n")
+	says(w.await(&w.out, 3), "every part is kept")
+	w.save(strings.Replace(watchedFile, "cells: 2}", "cells: two, nonsense: 1}", 1))
+	says(w.await(&w.errs, 1), "pack.yaml:3:15: error: pack.cells", `"two"`)
+	says(w.await(&w.errs, 2), `pack.yaml:3:20: error: unknown key "nonsense" in pack`)
+	w.save(strings.NewReplacer("thickness: 18", "thickness: 15", "cells: 3", "cells: 4").Replace(watchedFile))
+	says(w.await(&w.out, 4), "plates.thickness: 18 -> 15", "variants[0].cells: 3 -> 4", "to make", "end plate", "variants changed: three")
+	if err := os.Remove(w.name); err != nil {
+		t.Fatal(err)
+	}
+	says(w.await(&w.errs, 3), "was deleted")
+	w.save(watchedFile)
+	says(w.await(&w.out, 5), "plates.thickness: 15 -> 18")
+	w.stop()
+	if err := <-w.done; err != nil {
 		t.Error(err)
 	}
-	if n := strings.Count(strings.TrimSpace(out.String()), "\n"); n != 3 {
-		t.Errorf("%d lines after the first:\n%s", n, out.String())
+	if n, m := strings.Count(w.out.String(), "\n"), strings.Count(w.errs.String(), "\n"); n != 5 || m != 3 {
+		t.Errorf("%d and %d lines:\n%s\n%s", n, m, w.out.String(), w.errs.String())
 	}
 }
