@@ -18,11 +18,11 @@ func (r *resolver) springs() {
 		r.errorf(in.Coil.At, "springs are disc and coil at once", "disc and coil", "one of the two", "remove one")
 	}
 	s := &Spring{
-		Parallel: pick(r, "springs.parallel", in.Parallel, 1, "single"),
 		BothEnds: in.Ends.Or("one") == "both",
 		Friction: pick(r, "springs.friction", in.Friction, 0.025, "2 to 3 % a face, from memory"),
 	}
 	if in.Coil.Set {
+		s.Parallel = pick(r, "springs.parallel", in.Parallel, 1, "single")
 		s.Series = pick(r, "springs.series", in.Series, 1, "single")
 		r.coil(s, in)
 	} else {
@@ -42,7 +42,8 @@ func (r *resolver) rodShare(perRow unit.Force) unit.Force {
 const springWork = 0.75
 
 func (r *resolver) discStack(s *Spring, in *SpringBlock) {
-	d := r.disc(in.Disc)
+	d, nested := r.disc(in)
+	s.Parallel = pick(r, "springs.parallel", in.Parallel, nested, "as few as carry the force limit")
 	if d.Inner <= r.f.Rods.Thread.Major {
 		r.errorf(in.Disc.At, "the disc spring doesn't pass the rod", fmt.Sprintf("bore %g mm", float64(d.Inner)), fmt.Sprintf("more than %g mm", float64(r.f.Rods.Thread.Major)), "")
 	}
@@ -51,26 +52,45 @@ func (r *resolver) discStack(s *Spring, in *SpringBlock) {
 	s.FreeHeight = unit.Length(s.Series) * (d.T*unit.Length(s.Parallel) + d.H0)
 }
 
-// disc is the disc spring asked for, or the smallest that passes the rod and
-// carries the force limit within its working travel.
-func (r *resolver) disc(g wordV) catalog.DiscSpring {
-	if g.Set {
-		return row(r, "discs", g, "", r.tables.Disc)
+// mostNested is how many discs the program nests by itself: their friction grows
+// with the number.
+const mostNested = 3
+
+// disc is the disc spring asked for, or the smallest that the rod guides and that
+// carries the force limit within its working travel, nested where a single one does
+// not; failing that the smallest that passes the rod. nested is how many.
+func (r *resolver) disc(in *SpringBlock) (d catalog.DiscSpring, nested int) {
+	if in.Disc.Set {
+		return row(r, "discs", in.Disc, "", r.tables.Disc), 1
 	}
-	need := r.rodShare(r.f.Cell.ForceLimit)
-	var best catalog.DiscSpring
-	for _, d := range r.tables.Discs {
-		fits := d.Inner > r.f.Rods.Thread.Major && d.ForceAt(springWork*d.H0) >= need
-		if fits && (best.Name == "" || d.Outer < best.Outer || d.Outer == best.Outer && d.T < best.T) {
-			best = d
+	least, most := 1, mostNested
+	if in.Parallel.Set {
+		least, most = in.Parallel.V, in.Parallel.V
+	}
+	major, need := r.f.Rods.Thread.Major, r.rodShare(r.f.Cell.ForceLimit)
+	for n := least; n <= most; n++ {
+		if d, ok := r.smallestDisc(need/unit.Force(n), func(d catalog.DiscSpring) bool { return d.GuidedBy(major) }); ok {
+			r.note("springs.disc", Derived, diag.Range{}, "smallest that the rod guides and that carries the limit")
+			return d, n
 		}
 	}
-	if best.Name == "" {
-		r.errorf(r.in.Springs.At, "no disc spring of the table fits", fmt.Sprintf("%s rods carrying up to %.0f N", r.f.Rods.Thread.Name, float64(need)), "springs: {disc: ...} or {coil: ...}", "more rods, or parallel: 2")
-		return standIn(r, "discs", "", r.tables.Disc)
+	if d, ok := r.smallestDisc(need/unit.Force(least), func(d catalog.DiscSpring) bool { return d.Inner > major }); ok {
+		r.note("springs.disc", Derived, diag.Range{}, "smallest that passes the rod and carries the limit")
+		return d, least
 	}
-	r.note("springs.disc", Derived, diag.Range{}, "smallest that passes the rod and carries the limit")
-	return best
+	r.errorf(r.in.Springs.At, "no disc spring of the table fits", fmt.Sprintf("%s rods carrying up to %.0f N", r.f.Rods.Thread.Name, float64(need)), "springs: {disc: ...} or {coil: ...}", "more rods, or parallel: 2")
+	return standIn(r, "discs", "", r.tables.Disc), least
+}
+
+// smallestDisc is the smallest disc of the table that fits and carries a force
+// within its working travel.
+func (r *resolver) smallestDisc(need unit.Force, fits func(catalog.DiscSpring) bool) (best catalog.DiscSpring, ok bool) {
+	for _, d := range r.tables.Discs {
+		if fits(d) && d.ForceAt(springWork*d.H0) >= need && (!ok || d.Outer < best.Outer || d.Outer == best.Outer && d.T < best.T) {
+			best, ok = d, true
+		}
+	}
+	return best, ok
 }
 
 // growthShare is the part of the growth in the middle of the faces that reaches

@@ -1,6 +1,7 @@
 package choose
 
 import (
+	"bytes"
 	"fmt"
 	"reflect"
 	"strings"
@@ -9,8 +10,9 @@ import (
 	"clampwright/params"
 )
 
-// Write returns the text of the parameter file with an option's choice made,
-// each changed value with a comment of why. It fails when the written file does
+// Write returns the text of the parameter file with an option's choice made: what
+// it was chosen for stands at the top, and a comment of why at values that change.
+// It fails when the written file does
 // not settle into the very fixture that was proven.
 func Write(name string, text []byte, o *Option) ([]byte, error) {
 	in, diags := params.Decode(name, text)
@@ -27,7 +29,37 @@ func Write(name string, text []byte, o *Option) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
+	out = o.head(out)
 	return out, o.verify(name, out, in, base)
+}
+
+// sizedMark begins the lines that head writes.
+const sizedMark = "# sized: "
+
+// head puts what the option was chosen for at the top of the text, in the place of
+// what an earlier search wrote there, in the text's own line endings.
+func (o *Option) head(text []byte) []byte {
+	end := "\n"
+	if bytes.Contains(text, []byte("\r\n")) {
+		end = "\r\n"
+	}
+	mark := []byte("\uFEFF")
+	body, marked := bytes.CutPrefix(text, mark)
+	for bytes.HasPrefix(body, []byte(sizedMark)) {
+		_, body, _ = bytes.Cut(body, []byte("\n"))
+	}
+	var out []byte
+	if marked {
+		out = append(out, mark...)
+	}
+	for _, line := range []string{
+		o.why() + "; " + o.Choice.String(),
+		fmt.Sprintf("clamp %.0f g, limited by %s", o.MassG, o.Limit),
+		fmt.Sprintf("the middle of the face gets %.0f %% of the mean; force from %.0f to %.0f N over all states", 100*o.Middle, o.ForceN[0], o.ForceN[1]),
+	} {
+		out = append(out, sizedMark+strings.Join(strings.Fields(line), " ")+end...)
+	}
+	return append(out, body...)
 }
 
 // tie names what listed lengths are, where the choice would change it.
@@ -57,8 +89,8 @@ func (o *Option) changes(in *params.File, base *params.Fixture, want *params.Fil
 	why := o.why()
 	out := []params.Change{
 		{Path: "plates.material", Value: params.Word(c.Plate.Material), Why: why},
-		{Path: "plates.thickness", Value: params.LengthText(c.Plate.Thickness, u), Why: fmt.Sprintf("clamp %.0f g, limited by %s", o.MassG, o.Limit)},
-		{Path: "rods.thread", Value: params.Word(c.Thread), Why: ""},
+		{Path: "plates.thickness", Value: params.LengthText(c.Plate.Thickness, u), Why: why},
+		{Path: "rods.thread", Value: params.Word(c.Thread), Why: why},
 	}
 	var at []string
 	for _, y := range c.Levels {

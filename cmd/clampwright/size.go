@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"os"
+	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -282,6 +283,9 @@ func writeChoice(ui *console, name string, text []byte, out *choose.Outcome, opt
 	}
 	changed, err := choose.Write(name, text, o)
 	if err != nil {
+		return &outcome{exitFailed, err.Error()}
+	}
+	if changed, err = params.Rebase(name, changed, filepath.Dir(name), filepath.Dir(opt.write)); err != nil {
 		return &outcome{exitFailed, err.Error()}
 	}
 	if err := writeNew(opt.write, changed); err != nil {
