@@ -205,8 +205,20 @@ func exampleRecords(t *testing.T) []wiring.Record {
 	return records
 }
 
-// The example's bulged cell is refused, every slot gets one cell, and the report
-// says so.
+// checkOf is the electrical finding with an id.
+func checkOf(t *testing.T, j *Job, id string) Check {
+	t.Helper()
+	for _, c := range j.wiringChecks() {
+		if c.ID == id {
+			return c
+		}
+	}
+	t.Fatalf("no finding %s", id)
+	return Check{}
+}
+
+// The example's bulged cell is refused and the one that lost charge kept out,
+// every slot gets one cell, and report and checks say so.
 func TestExampleRecords(t *testing.T) {
 	text, err := os.ReadFile(filepath.Join("..", "examples", "eight-cell-plywood.yaml"))
 	if err != nil {
@@ -227,14 +239,21 @@ func TestExampleRecords(t *testing.T) {
 		t.Fatal(err)
 	}
 	seen := map[string]bool{}
-	for _, c := range append(r.Cells, struct{ Serial string }{r.Spare[0]}) {
+	for _, c := range r.Cells {
 		seen[c.Serial] = true
 	}
-	if !r.Proven || len(r.Cells) != 8 || len(seen) != 9 || seen["DEMO-09"] {
-		t.Errorf("cells %v, spare %v; want nine different, DEMO-09 refused", r.Cells, r.Spare)
+	if !r.Proven || len(seen) != 8 || seen["DEMO-09"] || seen["DEMO-10"] || len(r.Spare) != 0 {
+		t.Errorf("cells %v, spare %v; want the eight with nothing against them", r.Cells, r.Spare)
 	}
-	if !strings.Contains(strings.Join(r.Notes, ";"), "DEMO-09 bulges") {
+	if notes := strings.Join(r.Notes, ";"); !strings.Contains(notes, "DEMO-09 bulges") || !strings.Contains(notes, "kept out") {
 		t.Errorf("notes %v", r.Notes)
+	}
+	if c := checkOf(t, j, "cells-fit"); c.Verdict != Pass || c.Measured != 8 || c.Required != 8 {
+		t.Errorf("%+v", c)
+	}
+	one := mustWire(t, string(text), exampleRecords(t)[1:]...)
+	if c := checkOf(t, one, "cells-fit"); c.Verdict != Warn || c.Measured != 7 || !strings.Contains(c.Remedy, "DEMO-10") {
+		t.Errorf("a doubtful cell is built in: %+v", c)
 	}
 	if in := j.incoming(); len(in.Cells) != 8 || !strings.Contains(strings.Join(in.Reject, ";"), "Rejected: cell DEMO-09") {
 		t.Errorf("inspection %v %v", in.Cells, in.Reject)

@@ -244,32 +244,37 @@ func (w *WiringOutcome) warned() []Check {
 	return []Check{c}
 }
 
-// recordChecks are on the incoming cells.
+// recordChecks are on the incoming cells: how many have nothing against them.
 func (w *WiringOutcome) recordChecks() []Check {
 	if w.Short == "" && w.Arrangement == nil {
 		return nil
 	}
-	cells := w.Layout.Cells()
-	rejects, notes := 0, []string{}
+	named, notes := map[string]bool{}, []string{}
 	for _, r := range w.Remarks {
-		if r.Reject {
-			rejects++
-		}
+		named[r.Serial] = true
 		notes = append(notes, r.Serial+" "+r.Text)
 	}
-	c := Check{ID: "cells-fit", Group: groupWiring, Verdict: Pass, Required: float64(cells), Measured: float64(cells), Unit: "cells", Between: []string{"the records", "the pack"},
+	c := Check{ID: "cells-fit", Group: groupWiring, Verdict: Pass, Required: float64(w.Layout.Cells()), Measured: float64(len(w.Layout.Input().Records) - len(named)),
+		Unit: "cells", Between: []string{"the records with nothing against them", "the pack"},
 		Why: "A bulged, weak or deeply discharged cell spoils its neighbours; enough sound ones must be left for the pack.", Also: notes}
 	switch {
 	case w.Short != "":
 		c.Verdict, c.Remedy = Fail, "measure or buy further cells: "+w.Short
-		c.Measured = float64(len(w.Layout.Input().Records) - rejects)
-	case len(notes) > 0:
-		c.Verdict, c.Remedy = Warn, "keep the cells named apart"
+	case len(w.Arrangement.Doubtful) > 0:
+		c.Verdict, c.Remedy = Warn, "replace "+inWords(serials(w.Arrangement.Doubtful))+" by sound cells, or watch them apart over some weeks first"
 	}
 	out := []Check{c}
 	if a := w.Arrangement; a != nil && len(a.Remarks) > 0 {
 		out = append(out, Check{ID: "rows-even", Group: groupWiring, Verdict: Warn, Measured: a.DifferenceMM, Unit: "mm", Between: []string{"rows"},
 			Why: sentenceCase(a.Remarks[0]) + ".", Also: a.Remarks[1:], Remedy: "shim the thin side, or change cells between the rows"})
+	}
+	return out
+}
+
+func serials(records []wiring.Record) []string {
+	var out []string
+	for _, r := range records {
+		out = append(out, r.Serial)
 	}
 	return out
 }

@@ -15,6 +15,9 @@ const shimMM = 0.3
 type Arrangement struct {
 	Grouping
 	Slots []Record // by slot
+	// Doubtful are the cells built in with a remark against them, since too few
+	// have none.
+	Doubtful []Record
 	// RowCentreMM and RowEdgeMM are the summed thicknesses of each row in the
 	// middle and at the edges of the large faces.
 	RowCentreMM, RowEdgeMM []float64
@@ -27,7 +30,8 @@ type Arrangement struct {
 }
 
 // Arrange screens the input's records, groups them and puts them into slots of
-// the final order. Cells of high resistance go to the ends of the stack, where
+// the final order; a cell with a remark against it only where the others do not
+// suffice. Cells of high resistance go to the ends of the stack, where
 // they cool best; then groups change places between two rows until both rows are
 // equally thick in the middle.
 func (l *Layout) Arrange(final State) (Arrangement, []Remark, error) {
@@ -37,14 +41,15 @@ func (l *Layout) Arrange(final State) (Arrangement, []Remark, error) {
 	if !l.finished(final) {
 		return Arrangement{}, nil, errors.New("the state is not the finished pack")
 	}
-	good, remarks := Screen(l.in.Records, l.in.Screen)
-	g, err := Group(good, l.in.Series, l.in.Parallel)
+	sound, noted, remarks := Screen(l.in.Records, l.in.Screen)
+	use, doubtful := enlist(sound, noted, l.Cells(), remarks)
+	g, err := Group(use, l.in.Series, l.in.Parallel)
 	if err != nil {
 		return Arrangement{}, remarks, err
 	}
 	order := l.coolOrder(final, g)
 	l.evenRows(final, g, order)
-	a := Arrangement{Grouping: g, Slots: make([]Record, l.Cells())}
+	a := Arrangement{Grouping: g, Slots: make([]Record, l.Cells()), Doubtful: doubtful}
 	dealt := make([][]Record, len(order))
 	for k, gi := range order {
 		dealt[k] = g.Places[gi]

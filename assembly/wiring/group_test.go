@@ -34,13 +34,9 @@ func TestScreen(t *testing.T) {
 	records[4].Volts = 2.1      // empty
 	records[5].Volts = 3.10     // only noted
 	records[6].CentreMM = 69    // measured wrong, only noted
-	kept, remarks := Screen(records, ScreenLimits{})
-	var serials []string
-	for _, r := range kept {
-		serials = append(serials, r.Serial)
-	}
-	if got := strings.Join(serials, ""); got != "afgh" {
-		t.Errorf("kept %s", got)
+	sound, noted, remarks := Screen(records, ScreenLimits{})
+	if got := serialsOf(sound) + "|" + serialsOf(noted); got != "ah|fg" {
+		t.Errorf("sound and noted: %s", got)
 	}
 	rejected := map[string]bool{}
 	for _, m := range remarks {
@@ -54,8 +50,44 @@ func TestScreen(t *testing.T) {
 	if rejected["f"] || rejected["g"] || len(remarks) != 6 {
 		t.Errorf("remarks %+v", remarks)
 	}
-	if kept, remarks := Screen(nil, ScreenLimits{}); kept != nil || remarks != nil {
+	if sound, noted, remarks := Screen(nil, ScreenLimits{}); sound != nil || noted != nil || remarks != nil {
 		t.Error("no records give something")
+	}
+}
+
+func serialsOf(records []Record) string {
+	var b strings.Builder
+	for _, r := range records {
+		b.WriteString(r.Serial)
+	}
+	return b.String()
+}
+
+// A cell with a remark against it goes in only where the others do not suffice,
+// whatever it holds, and its remark says which.
+func TestNotedCellGoesInLast(t *testing.T) {
+	for _, c := range []struct {
+		sound          int
+		doubtful, want string
+	}{{5, "", "kept out"}, {4, "", "kept out"}, {3, "n", "built in all the same, since only 3 of 4"}} {
+		in := pack(4, 1, 4, 1)
+		n := good("n")
+		n.CapacityAh, n.Volts = 290, 3.1
+		in.Records = []Record{n}
+		for i := range c.sound {
+			in.Records = append(in.Records, good(string(rune('a'+i))))
+		}
+		l, final := finalOf(t, in)
+		a, remarks, err := l.Arrange(final)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if strings.Contains(serialsOf(a.Slots)+serialsOf(a.Spare), "n") != (c.doubtful != "") || serialsOf(a.Doubtful) != c.doubtful {
+			t.Errorf("%d sound: slots %s, doubtful %s", c.sound, serialsOf(a.Slots), serialsOf(a.Doubtful))
+		}
+		if len(remarks) != 1 || !strings.Contains(remarks[0].Text, c.want) {
+			t.Errorf("%d sound: %v, want %q", c.sound, remarks, c.want)
+		}
 	}
 }
 

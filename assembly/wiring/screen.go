@@ -54,9 +54,10 @@ type Remark struct {
 	Text   string
 }
 
-// Screen sorts records into those to use, in file order, and remarks on the
-// rest. Medians are taken over all records.
-func Screen(records []Record, limits ScreenLimits) (good []Record, remarks []Remark) {
+// Screen sorts records, in file order, into those with nothing against them and
+// those that a remark asks to watch; the rest is refused. Medians are taken over
+// all records.
+func Screen(records []Record, limits ScreenLimits) (sound, noted []Record, remarks []Remark) {
 	limits = limits.filled()
 	capacity := median(records, func(r Record) float64 { return r.CapacityAh })
 	ohm := median(records, func(r Record) float64 { return r.MilliOhm })
@@ -67,12 +68,39 @@ func Screen(records []Record, limits ScreenLimits) (good []Record, remarks []Rem
 		for _, m := range found {
 			bad = bad || m.Reject
 		}
-		if !bad {
-			good = append(good, r)
+		switch {
+		case len(found) == 0:
+			sound = append(sound, r)
+		case !bad:
+			noted = append(noted, r)
 		}
 		remarks = append(remarks, found...)
 	}
-	return good, remarks
+	return sound, noted, remarks
+}
+
+// enlist returns the records to group: the sound ones, and where these are fewer
+// than needed as many of the noted ones, those of most capacity first. The noted
+// ones that are built in come back as doubtful, and every remark on a noted cell
+// says what becomes of it.
+func enlist(sound, noted []Record, need int, remarks []Remark) (use, doubtful []Record) {
+	noted = append([]Record(nil), noted...)
+	sort.SliceStable(noted, func(i, j int) bool { return noted[i].CapacityAh > noted[j].CapacityAh })
+	doubtful = noted[:min(len(noted), max(0, need-len(sound)))]
+	fate := map[string]string{}
+	if len(sound)+len(noted) < need {
+		return append(append([]Record(nil), sound...), noted...), doubtful
+	}
+	for i, r := range noted {
+		fate[r.Serial] = "; kept out of the pack"
+		if i < len(doubtful) {
+			fate[r.Serial] = fmt.Sprintf("; built in all the same, since only %d of %d cells have nothing against them", len(sound), need)
+		}
+	}
+	for i, m := range remarks {
+		remarks[i].Text += fate[m.Serial]
+	}
+	return append(append([]Record(nil), sound...), doubtful...), doubtful
 }
 
 func screenOne(r Record, s ScreenLimits, capacity, ohm, v float64) []Remark {
