@@ -151,21 +151,22 @@ func (w *watched) changes(in input, m made) string {
 	return strings.Join(words, "; ")
 }
 
-// partWords names the parts that are not kept, with their marks.
+// partWords names the parts that are not kept, each once, with their marks where
+// these say more than the name.
 func partWords(r *compare.Report) string {
 	var names []string
 	for _, row := range r.Rows {
-		if row.Action == compare.Keep {
-			continue
-		}
+		name := row.Name
 		mark := row.New
 		if mark == "" {
 			mark = row.Old
 		}
-		if mark != "" {
-			mark += " "
+		if mark != "" && !strings.Contains(name, strings.ReplaceAll(mark, "-", " ")) {
+			name += " " + mark
 		}
-		names = append(names, mark+row.Name)
+		if row.Action != compare.Keep && !slices.Contains(names, name) {
+			names = append(names, name)
+		}
 	}
 	if len(names) == 0 {
 		return ""
