@@ -2,6 +2,7 @@ package export
 
 import (
 	"fmt"
+	"math"
 
 	"clampwright/export/drawing"
 	"clampwright/export/page"
@@ -37,16 +38,21 @@ func (j *Job) pageDrilling() []page.DrillPart {
 			Part: p.Name + " " + p.Mark, Quantity: fmt.Sprintf("make %d", l.Quantity), Datum: datumWords(p),
 			Outlines: outlines(p.Flat.Profile), Origin: box.Min, Note: drillNote(p),
 		}
+		across := func(y float64) string { return j.exact(math.Abs(y - d.Origin.Y)) }
+		if a := j.angleShape(p); a != nil {
+			d.Origin, d.Across = a.Datum(box), "from heel"
+			d.Heel = page.Polyline{d.Origin, {X: box.Max.X, Y: d.Origin.Y}}
+		}
 		for _, h := range p.Holes {
 			d.Holes = append(d.Holes, page.Hole{
-				ID: h.ID, At: h.C, Diameter: h.DiaMM, X: j.exact(h.C.X - box.Min.X), Y: j.exact(h.C.Y - box.Min.Y),
+				ID: h.ID, At: h.C, Diameter: h.DiaMM, X: j.exact(h.C.X - box.Min.X), Y: across(h.C.Y),
 				Pilot: j.pilot(h.PilotMM), Drill: j.drill(h.DiaMM), Note: h.For,
 			})
 		}
 		for _, s := range drawing.Slots(p.Flat) {
 			for i, c := range s.Ends {
 				d.Holes = append(d.Holes, page.Hole{ID: s.ID + string(rune('a'+i)), At: c, Diameter: s.DiaMM,
-					X: j.exact(c.X - box.Min.X), Y: j.exact(c.Y - box.Min.Y), Drill: j.drill(s.DiaMM), Note: "end of slot " + s.ID, SlotEnd: 2*i - 1})
+					X: j.exact(c.X - box.Min.X), Y: across(c.Y), Drill: j.drill(s.DiaMM), Note: "end of slot " + s.ID, SlotEnd: 2*i - 1})
 			}
 		}
 		out = append(out, d)
@@ -55,8 +61,11 @@ func (j *Job) pageDrilling() []page.DrillPart {
 }
 
 func datumWords(p *parts.Part) string {
-	if p.Kind == parts.KindLink {
-		return "the lower left corner, the round hole at the left"
+	switch p.Kind {
+	case parts.KindLink:
+		return "the left end and the lower edge, the round hole at the left"
+	case parts.KindStiffener:
+		return "the left end and the heel (the outer corner), seen from outside the fixture"
 	}
 	return "the lower left corner, seen from outside the fixture"
 }

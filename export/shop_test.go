@@ -3,11 +3,15 @@ package export
 import (
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
 
+	"clampwright/export/drawing"
+	"clampwright/export/dxf"
 	"clampwright/parts"
+	"clampwright/parts/geom"
 )
 
 // A tolerance on a drawing is never looser than what the checks use, and not
@@ -93,6 +97,86 @@ func TestTemplateSaysHowEveryAngleStands(t *testing.T) {
 				if !strings.Contains(words, want) {
 					t.Errorf("%s: %q does not say %q", name, words, want)
 				}
+			}
+		}
+	}
+}
+
+// Every hole has the same coordinates in the DXF, in the table of the page and in
+// that of the drawing, measured again from the part: from the lower left corner,
+// and for angles from the left end and the heel.
+func TestOneDatumForEveryHole(t *testing.T) {
+	angles := 0
+	for _, name := range exampleNames(t) {
+		j := made(t, name).job
+		page := map[string]map[string][2]string{}
+		for _, d := range j.pageDrilling() {
+			page[d.Part] = map[string][2]string{}
+			for _, h := range d.Holes {
+				page[d.Part][h.ID] = [2]string{h.X, h.Y}
+			}
+		}
+		for _, l := range j.Assembly.PartsList() {
+			p := l.Part
+			if p.Flat == nil || len(p.Holes) == 0 {
+				continue
+			}
+			box := p.Flat.Profile.Bounds()
+			datum := box.Min
+			if p.Kind == parts.KindStiffener {
+				angles++
+				// the heel is the edge that the standing leg's mass lies at
+				if p.Solid.Centroid().Y > box.Center().Y {
+					datum.Y = box.Max.Y
+				}
+				if got := j.angleShape(p).Datum(box); got != datum {
+					t.Errorf("%s: %s: drawn from %v, the heel's left end is %v", name, p.ID, got, datum)
+				}
+			} else {
+				d := dxf.FromFlat(*p.Flat, p.Holes)
+				for _, h := range p.Holes {
+					at := h.C.Sub(datum)
+					if !slices.ContainsFunc(d.Holes, func(c geom.Circle) bool { return c.C.Dist(at) < 1e-9 }) {
+						t.Errorf("%s: %s: %s is not at %v in the DXF", name, p.ID, h.ID, at)
+					}
+				}
+			}
+			for _, h := range p.Holes {
+				want := [2]string{j.exact(h.C.X - datum.X), j.exact(math.Abs(h.C.Y - datum.Y))}
+				if got := page[p.Name+" "+p.Mark][h.ID]; got != want {
+					t.Errorf("%s: %s: %s at %v on the page, %v measured", name, p.ID, h.ID, got, want)
+				}
+			}
+		}
+	}
+	if angles == 0 {
+		t.Error("no example has angles")
+	}
+}
+
+// Every paper template marks the datum once, on the corner that coordinates are
+// measured from.
+func TestTemplatesMarkTheDatum(t *testing.T) {
+	for _, name := range exampleNames(t) {
+		j := made(t, name).job
+		for _, l := range j.Assembly.PartsList() {
+			if !drawn(l.Part) || l.Part.Flat == nil {
+				continue
+			}
+			pages, err := drawing.Template{Part: l.Part, Units: j.units(), Paper: j.paper(), Angle: j.angleShape(l.Part)}.Pages()
+			if err != nil {
+				t.Fatal(err)
+			}
+			marks := 0
+			for _, p := range pages {
+				for _, it := range p.Items {
+					if x, ok := it.(drawing.Text); ok && x.S == "datum 0, 0" {
+						marks++
+					}
+				}
+			}
+			if marks != 1 {
+				t.Errorf("%s: %s: the datum is marked %d times", name, l.Part.ID, marks)
 			}
 		}
 	}

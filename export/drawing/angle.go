@@ -28,11 +28,7 @@ func (p PartSheet) angle() (*content, error) {
 		c.notes = c.notes[:1]
 		return c, nil
 	}
-	datum := b.Min
-	if a.HeelHigh {
-		datum.Y = b.Max.Y
-	}
-	c.column = []*Table{p.holeTable(holes, datum, false), p.drillTable(holes)}
+	c.column = []*Table{p.holeTable(holes, a.Datum(b), false), p.drillTable(holes)}
 	if t := useTable(holes); t != nil {
 		c.column = append(c.column, t)
 	}

@@ -42,6 +42,15 @@ type AngleShape struct {
 	HeelHigh bool
 }
 
+// Datum is the point that an angle's holes are measured from, in the coordinates
+// of its flat with the given box: left end and heel.
+func (a *AngleShape) Datum(flat geom.Box2) geom.Vec2 {
+	if a.HeelHigh {
+		return geom.Vec2{X: flat.Min.X, Y: flat.Max.Y}
+	}
+	return flat.Min
+}
+
 // RodShape is a threaded rod.
 type RodShape struct {
 	LengthMM, MajorMM, MinorMM float64

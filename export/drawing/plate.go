@@ -33,7 +33,7 @@ func (p PartSheet) plate() (*content, error) {
 		if t := useTable(holes); t != nil {
 			c.column = append(c.column, t)
 		}
-		c.notes = p.shopNotes(seenFrom(p.Part)+" Datum: lower left corner, at the two origin circles.", holes)
+		c.notes = p.shopNotes(seenFrom(p.Part)+" "+datumWords(p.Part), holes)
 	} else {
 		c.notes = []string{fmt.Sprintf("Break sharp edges by %s.", p.Units.Words(0.5))}
 	}
@@ -56,6 +56,14 @@ func seenFrom(p *parts.Part) string {
 		return "Either face."
 	}
 	return "Seen from outside."
+}
+
+// datumWords says where the coordinates start.
+func datumWords(p *parts.Part) string {
+	if p.Kind == parts.KindLink {
+		return "Datum: left end and lower edge, at the two origin circles."
+	}
+	return "Datum: lower left corner, at the two origin circles."
 }
 
 func outerBox(p geom.Path) geom.Box2 {

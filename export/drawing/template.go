@@ -43,8 +43,9 @@ type figure struct {
 	slots []Slot
 	// words to be put near points, on the page that owns the point
 	words []figureWords
-	arrow bool   // an UP arrow on every page
-	how   string // one line that says how to lay the pattern on
+	datum geom.Vec2 // where the coordinates of the drawing start
+	arrow bool      // an UP arrow on every page
+	how   string    // one line that says how to lay the pattern on
 }
 
 type figureWords struct {
@@ -110,7 +111,7 @@ func (t Template) figure(b geom.Box2) (*figure, error) {
 // neither an outside nor a bottom.
 func (t Template) plateFigure(b geom.Box2) *figure {
 	prof := t.Part.Flat.Profile
-	f := &figure{box: b, holes: sortedHoles(t.Part), slots: Slots(t.Part.Flat)}
+	f := &figure{box: b, datum: b.Min, holes: sortedHoles(t.Part), slots: Slots(t.Part.Flat)}
 	f.lines = append(f.lines, Chain{Path: prof.Outer, Closed: true, Pen: Thin})
 	for _, s := range prof.Slots {
 		f.lines = append(f.lines, Chain{Path: s, Closed: true, Pen: Thin})
@@ -158,6 +159,7 @@ func (t Template) angleFigure(b geom.Box2) (*figure, error) {
 	if !a.HeelHigh {
 		left, right, way = length, 0.0, "down"
 	}
+	f.datum = pt(left, s)
 	f.how = "Fold on the line, wrap round the heel outside the metal, printed side out."
 	if t.Fitted != "" {
 		f.how += " Fitted: " + t.Fitted + "."

@@ -29,6 +29,10 @@ func (t Template) page(f *figure, tl *tiling, c, r int) Sheet {
 			p.reserve(p.near(add(m, d), sl.long()/2+1.5, t.slotWords(sl), Regular, textMM), &s)
 		}
 	}
+	if tl.owns(c, r, f.datum) {
+		s.Add(Circle{C: add(f.datum, d), R: originMM, Pen: Thin})
+		p.reserve(p.near(add(f.datum, d), originMM, []string{"datum 0, 0"}, Bold, textMM), &s)
+	}
 	for _, w := range f.words {
 		if at, ok := visiblePoint(f, tl, c, r, w.at); ok {
 			p.reserve(p.near(add(at, d), 0.7, w.lines, Bold, w.size, w.dir), &s)

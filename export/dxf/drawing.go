@@ -32,6 +32,7 @@ type Scribe struct {
 	Texts   []Text
 	Circles []geom.Circle
 	Paths   []geom.Path // closed
+	Strokes []geom.Path // open
 }
 
 // Line is a straight stroke from A to B.

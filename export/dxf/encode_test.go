@@ -44,8 +44,9 @@ func plate() Drawing {
 			{C: geom.Vec2{X: 14, Y: 52}, R: 5.55625}, {C: geom.Vec2{X: 209.8375, Y: 52}, R: 5.55625},
 		},
 		Marks: Scribe{
-			Texts: []Text{{Value: "P1", At: geom.Vec2{X: 111, Y: 180}, HeightMM: 6, Centred: true}},
-			Lines: Cross(geom.Vec2{X: 30, Y: 30}, 3),
+			Texts:   []Text{{Value: "P1", At: geom.Vec2{X: 111, Y: 180}, HeightMM: 6, Centred: true}},
+			Lines:   Cross(geom.Vec2{X: 30, Y: 30}, 3),
+			Strokes: Lettering("A-1", geom.Vec2{X: 60, Y: 180}, 6),
 		},
 		Notes: Scribe{Texts: []Text{
 			{Value: `Ø 7/16 in ±0.2, ½ at 90°, 5 %, 100 %% \ ^ Größe`, At: geom.Vec2{X: 10, Y: 10}, HeightMM: 3.5},

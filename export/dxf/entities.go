@@ -21,8 +21,8 @@ type maker struct {
 // and notes.
 func newEntities(d Drawing, layers map[string]*table.Layer, model handle.Handler) entity.Entities {
 	m := &maker{layers: layers, owner: model, out: entity.New()}
-	m.paths(LayerOutline, d.Outlines)
-	m.paths(LayerHoles, d.Slots)
+	m.paths(LayerOutline, d.Outlines, true)
+	m.paths(LayerHoles, d.Slots, true)
 	m.circles(LayerHoles, d.Holes)
 	m.scribe(LayerMark, d.Marks)
 	m.scribe(LayerNote, d.Notes)
@@ -42,14 +42,16 @@ func (m *maker) add(layer string, e owned) {
 	m.out = m.out.Add(e)
 }
 
-func (m *maker) paths(layer string, ps []geom.Path) {
+func (m *maker) paths(layer string, ps []geom.Path, closed bool) {
 	for _, p := range ps {
 		l := entity.NewLwPolyline(len(p))
 		for i, v := range p {
 			l.Vertices[i] = []float64{v.P.X, v.P.Y}
 			l.Bulges[i] = v.Bulge
 		}
-		l.Close()
+		if closed {
+			l.Close()
+		}
 		m.add(layer, l)
 	}
 }
@@ -64,7 +66,8 @@ func (m *maker) circles(layer string, cs []geom.Circle) {
 }
 
 func (m *maker) scribe(layer string, s Scribe) {
-	m.paths(layer, s.Paths)
+	m.paths(layer, s.Paths, true)
+	m.paths(layer, s.Strokes, false)
 	m.circles(layer, s.Circles)
 	for _, l := range s.Lines {
 		e := entity.NewLine()

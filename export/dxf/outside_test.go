@@ -36,9 +36,9 @@ const readableMM = 0.001
 // wanted lists the entities of d as a reader must find them.
 func wanted(d Drawing) []measuredEntity {
 	var out []measuredEntity
-	paths := func(layer string, ps []geom.Path) {
+	paths := func(layer string, ps []geom.Path, closed bool) {
 		for _, p := range ps {
-			e := measuredEntity{Kind: "LWPOLYLINE", Layer: layer, Closed: true}
+			e := measuredEntity{Kind: "LWPOLYLINE", Layer: layer, Closed: closed}
 			for _, v := range p {
 				e.Vertices = append(e.Vertices, [3]float64{v.P.X, v.P.Y, v.Bulge})
 			}
@@ -50,14 +50,15 @@ func wanted(d Drawing) []measuredEntity {
 			out = append(out, measuredEntity{Kind: "CIRCLE", Layer: layer, Vertices: [][3]float64{{c.C.X, c.C.Y, c.R}}})
 		}
 	}
-	paths(LayerOutline, d.Outlines)
-	paths(LayerHoles, d.Slots)
+	paths(LayerOutline, d.Outlines, true)
+	paths(LayerHoles, d.Slots, true)
 	circles(LayerHoles, d.Holes)
 	for _, s := range []struct {
 		layer string
 		Scribe
 	}{{LayerMark, d.Marks}, {LayerNote, d.Notes}} {
-		paths(s.layer, s.Paths)
+		paths(s.layer, s.Paths, true)
+		paths(s.layer, s.Strokes, false)
 		circles(s.layer, s.Circles)
 		for _, l := range s.Lines {
 			out = append(out, measuredEntity{Kind: "LINE", Layer: s.layer,
@@ -210,7 +211,9 @@ func randomDrawing(r *rand.Rand) Drawing {
 	for _, cell := range r.Perm(16)[:r.IntN(12)] {
 		at := geom.Vec2{X: x + w*(float64(cell%4)+0.5)/4, Y: y + h*(float64(cell/4)+0.5)/4}
 		size := 1 + 4*r.Float64()
-		switch r.IntN(4) {
+		switch r.IntN(5) {
+		case 4:
+			d.Marks.Strokes = append(d.Marks.Strokes, Lettering(fmt.Sprintf("P%d-A", cell), at, size)...)
 		case 0:
 			d.Slots = append(d.Slots, slot(at.X, at.Y, size, size))
 		case 1:

@@ -100,9 +100,32 @@ func (v *validator) circles(what string, cs []geom.Circle, s *seen) {
 	}
 }
 
+// strokes checks open paths of straight edges.
+func (v *validator) strokes(what string, ps []geom.Path, s *seen) {
+	for i, p := range ps {
+		if len(p) < 2 {
+			v.fail(what, i, "fewer than two vertices")
+			continue
+		}
+		for j, b := range p {
+			switch {
+			case !inRange(b.P.X, b.P.Y):
+				v.fail(what, i, "vertex %d is not a point within 100 m", j+1)
+			case b.Bulge != 0:
+				v.fail(what, i, "edge %d is an arc", j+1)
+			case j > 0 && p[j-1].P.Dist(b.P) < sameMM:
+				v.fail(what, i, "edge %d has no length", j)
+			case j > 0 && s.edge(p[j-1].P, b.P, 0):
+				v.fail(what, i, "edge %d is drawn twice", j)
+			}
+		}
+	}
+}
+
 func (v *validator) scribe(what string, s Scribe) {
 	seen := newSeen()
 	v.paths(what+" outline", s.Paths, seen)
+	v.strokes(what+" stroke", s.Strokes, seen)
 	v.circles(what+" circle", s.Circles, seen)
 	for i, l := range s.Lines {
 		switch {

@@ -88,16 +88,5 @@ func (s spot) draw(d *dxf.Drawing, cut Cut, marks []parts.Mark) {
 	for _, p := range cut.ByHand {
 		d.Marks.Paths = append(d.Marks.Paths, s.path(p))
 	}
-	var own dxf.Scribe
-	own.AddMarks(marks)
-	for _, m := range own.Lines {
-		d.Marks.Lines = append(d.Marks.Lines, dxf.Line{A: s.point(m.A), B: s.point(m.B)})
-	}
-	for _, m := range own.Texts {
-		m.At = s.point(m.At)
-		if s.turned {
-			m.Turn += math.Pi / 2
-		}
-		d.Marks.Texts = append(d.Marks.Texts, m)
-	}
+	d.Marks.AddMarks(marks, s.point)
 }

@@ -309,8 +309,17 @@ func TestSheetDrawing(t *testing.T) {
 		if tool == 6 {
 			holes, lines = 3, 3+2*3
 		}
-		if len(d.Holes) != holes || len(d.Marks.Lines) != lines || len(d.Marks.Texts) != 3 {
-			t.Errorf("tool %g: %d holes, %d mark lines, %d texts", tool, len(d.Holes), len(d.Marks.Lines), len(d.Marks.Texts))
+		strokes := 3 * len(dxf.Lettering("P1", geom.Vec2{}, 5))
+		if len(d.Holes) != holes || len(d.Marks.Lines) != lines || len(d.Marks.Texts) != 0 || len(d.Marks.Strokes) != strokes {
+			t.Errorf("tool %g: %d holes, %d mark lines, %d texts, %d strokes", tool, len(d.Holes), len(d.Marks.Lines), len(d.Marks.Texts), len(d.Marks.Strokes))
+		}
+		for i, p := range d.Marks.Strokes {
+			on := l.Placed[i*3/strokes]
+			for _, v := range p {
+				if q := v.P.Sub(on.At); q.X < 0 || q.Y < 0 || q.X > on.WidthMM || q.Y > on.HeightMM {
+					t.Errorf("tool %g: stroke %d at %v is not on its part", tool, i, v.P)
+				}
+			}
 		}
 	}
 	if turned == 0 {

@@ -22,6 +22,7 @@ func drillSVG(d DrillPart) string {
 	openSVG(&b, "drill", "Holes of "+d.Part, w, high+margin)
 	p := fitted(&b, box, margin, margin/2, w-2*margin, high)
 	p.path("piece", true, d.Outlines...)
+	drillHeel(p, d.Heel)
 	for _, h := range d.Holes {
 		drillHole(p, h, box)
 	}
@@ -43,6 +44,10 @@ func lying(d DrillPart) DrillPart {
 		for _, v := range c {
 			out.Outlines[i] = append(out.Outlines[i], swap(v))
 		}
+	}
+	out.Heel = nil
+	for _, v := range d.Heel {
+		out.Heel = append(out.Heel, swap(v))
 	}
 	out.Holes = append([]Hole(nil), d.Holes...)
 	for i := range out.Holes {
@@ -77,6 +82,17 @@ func drillHole(p plot, h Hole, box geom.Box2) {
 		class, dx = "on strong end", -r-5
 	}
 	textAt(p.b, class, x+dx, y-4, shorten(h.ID, 8))
+}
+
+// drillHeel draws the edge at which an angle's other leg stands, its name at its
+// right end, beside the part.
+func drillHeel(p plot, heel Polyline) {
+	if len(heel) < 2 {
+		return
+	}
+	p.path("heel", false, heel)
+	end := heel[len(heel)-1]
+	textAt(p.b, "small strong", p.x(end.X)+4, p.y(end.Y)+4, "heel")
 }
 
 // drillDatum marks the corner the coordinates start from.

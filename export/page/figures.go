@@ -186,6 +186,8 @@ type DrillPart struct {
 	Quantity string
 	Datum    string     // which corner or edge the coordinates start from
 	Outlines []Polyline // mm; the first is the edge
+	Heel     Polyline   // an angle's outer corner, drawn as a thick edge and named; none: nil
+	Across   string     // head of the second coordinate; empty: y
 	Origin   geom.Vec2  // the datum, mm, in the outline's coordinates
 	Holes    []Hole
 	Note     string

@@ -94,7 +94,7 @@ func drillTable(d DrillPart) table {
 		rows = append(rows, r)
 	}
 	return newTable("Holes of "+d.Part+", from the datum 0, 0.", []col{
-		{Head: "Hole"}, {Head: "x", Num: true}, {Head: "y", Num: true}, {Head: "Pilot", Num: true}, {Head: "Then", Num: true},
+		{Head: "Hole"}, {Head: "x", Num: true}, {Head: firstOf(d.Across, "y"), Num: true}, {Head: "Pilot", Num: true}, {Head: "Then", Num: true},
 	}, tableGroup{Rows: rows}).dense()
 }
 
