@@ -26,6 +26,7 @@ func TestMistakesComeBackTogether(t *testing.T) {
 		{"relations with what is wrong", strings.Replace(least, "cells: 4", "cells: x, rows: 2, stack: 144 mm", 1) + "electrical: {series: 3, parallel: 2}\n",
 			[]string{"3:15"}},
 		{"a thread that is not there", least + "rods: {thread: M9, hole: 8 mm, levels: [50 mm, 58 mm]}\nnuts: {name: ISO 7040 M8}\n", []string{"4:16"}},
+		{"one too many, both unknown", least + "springs: {disc: X1, coil: X2}\n", []string{"4:17", "4:27"}},
 		{"no cell", "fixture: a\npack: {cells: 4, stack: 500 mm}\n", []string{"1:1"}},
 		{"no block", "fixture: a\ncell: prismatic\npack: {cells: 4, stack: 300 mm}\nrods: M8\nsprings: {disc: 20x10.2x1.1}\n", []string{"2:7", "4:7"}},
 		{"own rows", least + "tables: {materials: [{name: birch, density: heavy}, {nam: oak}]}\nplates: {material: birch}\nliners: {material: elm}\n", []string{"4:36", "4:45", "4:54", "6:20"}},

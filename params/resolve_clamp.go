@@ -16,6 +16,7 @@ func (r *resolver) springs() {
 	}
 	if in.Disc.Set && in.Coil.Set {
 		r.errorf(in.Coil.At, "springs are disc and coil at once", "disc and coil", "one of the two", "remove one")
+		row(r, "discs", in.Disc, "", r.tables.Disc) // its name may be wrong too
 	}
 	s := &Spring{
 		BothEnds: in.Ends.Or("one") == "both",

@@ -22,7 +22,8 @@ type Variant struct {
 //
 // A variant with another cell model leaves out the sizes, tolerances and
 // terminals that the file gives for its own model, and one with another model or
-// count leaves out the measured stack length: they belong to other cells. The
+// count leaves out the measured stack length and the records of the cells: they
+// belong to other cells. The
 // clamp window stays. Where a variant changes the count without saying how its
 // cells are wired, the series count follows.
 func Variants(in *File, text []byte) ([]Variant, diag.List) {
@@ -118,6 +119,9 @@ func (in *File) variant(v *VariantBlock) *File {
 	replace(&out.Electrical.Parallel, v.Parallel)
 	if v.Cells.Set || v.Rows.Set || v.Series.Set || v.Parallel.Set {
 		out.Electrical.Links, out.Electrical.Records = nil, wordV{}
+	}
+	if v.Model.Set {
+		out.Electrical.Records = wordV{}
 	}
 	return &out
 }

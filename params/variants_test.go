@@ -9,7 +9,7 @@ import (
 const variantFile = `fixture: base
 cell: {model: 72x174x201, thickness: 71.5 mm, force: 300 kgf}
 pack: {cells: 4, stack: 287 mm}
-electrical: {series: 2, parallel: 2}
+electrical: {series: 2, parallel: 2, records: cells.csv}
 variants:
   - {name: eight, cells: 8, parallel: 1}
   - {name: thin, model: 54x174x200}
@@ -36,6 +36,9 @@ func TestVariants(t *testing.T) {
 	}
 	if eight.Cell.Thickness != 71.5 {
 		t.Errorf("a variant of count keeps the cell's given thickness, got %g", eight.Cell.Thickness)
+	}
+	if thin.Electrical.CellRecords != "" || eight.Electrical.CellRecords != "" {
+		t.Error("a variant of other cells keeps the records of the file's")
 	}
 	if thin.Cell.Thickness != 54 || thin.Cell.ForceTarget != eight.Cell.ForceTarget {
 		t.Errorf("thin: %+v", thin.Cell)

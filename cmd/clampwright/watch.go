@@ -218,6 +218,9 @@ func variantWords(b *export.Batch) string {
 		}
 	}
 	s := fmt.Sprintf(" with %d variants", len(rows))
+	if len(rows) == 1 {
+		s = " with 1 variant"
+	}
 	if len(fails) > 0 {
 		s += ", failing: " + few(fails, fewParts)
 	}

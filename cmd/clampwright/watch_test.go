@@ -97,7 +97,7 @@ func TestWatch(t *testing.T) {
 		}
 	}
 	says(w.await(&w.out, 1), "watching")
-	says(w.await(&w.out, 2), "first run", "with 1 variants")
+	says(w.await(&w.out, 2), "first run", "with 1 variant;")
 	w.save(watchedFile + "# the same again\n")
 	says(w.await(&w.out, 3), "every part is kept")
 	w.save(strings.Replace(watchedFile, "cells: 2}", "cells: two, nonsense: 1}", 1))
