@@ -118,7 +118,7 @@ func facing(n int) [][2]int {
 // fill is a field to be filled in by pen.
 const fill = "............"
 
-// fields are a field to fill in for every rod.
+// fieldsByRod are fields to be filled in, one for every rod.
 func (j *Job) fieldsByRod(what string) []page.Fact {
 	var out []page.Fact
 	for _, name := range j.rodNames() {

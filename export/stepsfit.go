@@ -14,7 +14,7 @@ import (
 // the order in which every part still goes on.
 func (j *Job) fitting() page.Phase {
 	p := page.Phase{Title: "Put the clamp together",
-		Note: fmt.Sprintf("The cells at about %.0f %% charge, for which the setting is reckoned, and at room temperature. %s", 100*j.Fixture.Clamp.SetCharge, j.cellEnds())}
+		Note: fmt.Sprintf("The cells at about %.0f %% charge and %.0f \u00b0C, for which the setting is reckoned. %s", 100*j.Fixture.Clamp.SetCharge, float64(j.Fixture.Clamp.AssemblyTemp), j.cellEnds())}
 	p.Steps = nonEmptySteps(j.feet(), j.backEnd(), j.onRods(), j.cellsIn(), j.frontEnd(), j.square())
 	return p
 }
@@ -36,7 +36,7 @@ func (j *Job) feet() page.Step {
 	if names == "" {
 		return page.Step{}
 	}
-	return page.Step{Title: "Screw the feet to the plates", Text: fmt.Sprintf("%s: each upright on the outside of a plate at a mounting hole, its base level with the lower edge and away from the plate. Head of the screw inside with a large washer, nut outside. %s",
+	return page.Step{Title: "Screw the feet to the plates", Text: fmt.Sprintf("%s: each upright on the outside of a plate at a mounting hole, its base down and away from the plate. Head of the screw inside with a large washer, nut outside. %s",
 		sentenceCase(names), j.screwInside())}
 }
 
@@ -73,7 +73,7 @@ func (j *Job) whileRunningOn() string {
 	if j.Fixture.Nut.DragMax <= 0 {
 		return ""
 	}
-	return " They drag: hold the rod in its middle, which no nut passes over."
+	return " They drag: hold the rod with pliers in its middle, which no nut passes over."
 }
 
 // shim says how the plates stand when they are not level with the cells.
@@ -81,7 +81,7 @@ func (j *Job) shim() string {
 	b := j.Fixture.Plate.Bottom.MM()
 	switch {
 	case b > 0.05:
-		return fmt.Sprintf(", its lower edge on strips of %s, as it stands higher than the cells", j.exact(b))
+		return fmt.Sprintf(", its lower edge on strips of %s, so far above the underside of the cells", j.exact(b))
 	case b < -0.05:
 		return fmt.Sprintf("; the cells will stand on a board %s high beside it, as the plate reaches below them", j.exact(-b))
 	}
@@ -186,7 +186,7 @@ func (j *Job) onRods() page.Step {
 		text = append(text, fmt.Sprintf("Over the rods, flat against the inside of the back plate: %s, left and right, beside where the cells will stand.", caps))
 	}
 	if sleeves != "" {
-		text = append(text, fmt.Sprintf("Slip %s on, on every rod: nothing but a sleeve keeps rod and cell apart when something shifts, and none goes on once the front is closed.%s", sleeves, j.jointOf(assembly.GroupSleeve)))
+		text = append(text, fmt.Sprintf("Then a sleeve on every rod (%s): it insulates the rod beside the cells, and none goes on once the front is closed.%s", sleeves, j.jointOf(assembly.GroupSleeve)))
 	}
 	return page.Step{Title: "Slip on what the rods pass through", Text: strings.Join(text, " ")}
 }
@@ -209,8 +209,8 @@ func (j *Job) cellsIn() page.Step {
 	}
 	first, last := "", ""
 	if l := j.of(assembly.GroupLiner, at(assembly.Back)); l != "" {
-		first = fmt.Sprintf("Against the inside of the back plate first: %s%s.", l, j.eachRow())
-		last = fmt.Sprintf("Last, before the front cell%s: %s.", plural(j.Fixture.Pack.Rows), j.of(assembly.GroupLiner, at(assembly.Front)))
+		first = fmt.Sprintf("Against the inside of the back plate first: %s, %scentred on the cells.", l, j.eachRow())
+		last = fmt.Sprintf("Last, on the outer face of the front cell%s: %s.", plural(j.Fixture.Pack.Rows), j.of(assembly.GroupLiner, at(assembly.Front)))
 	}
 	text := sentences(first,
 		"Stand the cells on the board, the lowest number at the back, large face to large face"+j.between()+", corners square."+rows,
@@ -221,7 +221,7 @@ func (j *Job) cellsIn() page.Step {
 
 func (j *Job) eachRow() string {
 	if j.Fixture.Pack.Rows > 1 {
-		return ", one behind each row"
+		return "one behind each row, "
 	}
 	return ""
 }
@@ -311,10 +311,10 @@ func (j *Job) frontEnd() page.Step {
 	e := assembly.Front
 	caps := ""
 	if c := j.of(assembly.GroupEndCap, at(e)); c != "" {
-		caps = fmt.Sprintf("%s over the rods, left and right.", sentenceCase(c))
+		caps = fmt.Sprintf("First %s over the rods, left and right.", c)
 	}
 	text := sentences(caps,
-		fmt.Sprintf("Then %s over all rods, UP upwards, its marked face outside.", partName(j.Assembly.PlateAt(e).Part)),
+		fmt.Sprintf("Put %s over all rods, UP upwards, its marked face outside.", partName(j.Assembly.PlateAt(e).Part)),
 		j.anglesText(e),
 		fmt.Sprintf("On every rod, from the plate outward: %s.", inWords(j.hardware(e))),
 		j.springText(e), "Start every nut and leave it loose.")

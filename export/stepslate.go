@@ -52,7 +52,7 @@ func (j *Job) recheck() page.Step {
 	default:
 		step.Text = when + "Turn each nut on only by what creep has taken, not by the whole setting again."
 		for _, g := range j.turnGroups() {
-			step.Figures = append(step.Figures, page.Fact{Label: "turn on " + g.name() + ", once", Value: clamp.TurnWords(g.turns * (1 - late))})
+			step.Figures = append(step.Figures, page.Fact{Label: "turn on " + g.name + ", once", Value: clamp.TurnWords(g.turns * (1 - late))})
 		}
 	}
 	return step

@@ -3,6 +3,7 @@ package export
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -34,6 +35,9 @@ func (j *Job) getting() page.Phase {
 	}
 	if s, ok := j.footScrew(); ok {
 		buy.Figures = append(buy.Figures, page.Fact{Label: "screws for the feet", Value: s, Note: "each with a nut and a large washer"})
+	}
+	if f := j.Fixture; f.Nut.DragMax > 0 {
+		buy.Figures = append(buy.Figures, page.Fact{Label: "plain nut", Value: "1 of " + f.Rods.Thread.Name, Note: "to clean sawn threads, not for the clamp"})
 	}
 	p.Steps = append(p.Steps, buy)
 	if len(out.Figures) > 0 {
@@ -78,7 +82,7 @@ func (j *Job) screwThread(hole unit.Length) (catalog.Thread, bool) {
 func (j *Job) checking() page.Phase {
 	f := j.Fixture
 	step := page.Step{Title: "Check and mark every cell",
-		Text: "As under \"The cells before they go in\"; fill in the record there. Put rejected cells aside and write its place on each of the others."}
+		Text: "As under \"The cells before they go in\"; fill in the record there. Put rejected cells aside; write its number on each of the others."}
 	if gauge := j.gauge("bulge-feeler"); gauge != "" {
 		step.Text += " The " + gauge + " tells a bulged face at once."
 	}
@@ -147,7 +151,7 @@ func (j *Job) cutText(p *parts.Part) string {
 	}
 	switch {
 	case p.Make == parts.MakeRod && j.Fixture.Nut.DragMax > 0:
-		return "Run a plain nut on before sawing; taking it off cleans the thread. The clamp's own nuts are kept for the clamp: each time on wears their lock."
+		return "Run a plain nut on before sawing; taking it off cleans the thread. Keep the clamp's own nuts for the clamp: each time on wears their lock."
 	case p.Make == parts.MakeRod:
 		return "Run a nut on before sawing; taking it off cleans the thread."
 	case p.Kind == parts.KindLink:
@@ -180,52 +184,70 @@ func (j *Job) drilling() []page.Step {
 
 // drillText is how the holes of a part come to their places.
 func (j *Job) drillText(l assembly.PartLine) string {
-	together := ""
-	if l.Quantity > 1 {
-		together = "Clamp two together, outside faces up and like edges flush, and drill both at once."
-	}
 	switch l.Part.Kind {
 	case parts.KindPlate:
-		routed := ""
+		routed, together := "", ""
 		if j.Fixture.Tools.Cutter > 0 {
 			routed = "What the router has opened after the file in cut/ needs no drill."
 		}
-		return sentences(routed, "From the template in paper/ or the table of holes: pilot first, then the size, square to the face.", together, j.guideText())
-	case parts.KindStiffener:
-		guide := ""
-		if g := j.gauge("angle-guide"); g != "" {
-			guide = "Drill the pilots through the " + g + ", pushed against the end and the standing leg, from both ends."
+		if l.Quantity > 1 {
+			together = "Clamp two together, outside faces up, UP edges together, and drill both at once."
 		}
-		return sentences("In the drilled leg, from the template in paper/ or the table of holes.", together, guide)
+		return sentences(routed, together, j.guidesFor("plate-guide", "hooked over both edges of a corner"), j.fromTemplate("plate-guide"), "Pilot first, then the size, square to the face.")
+	case parts.KindStiffener:
+		together := ""
+		if l.Quantity > 1 && mirrored(l.Part.Holes) {
+			together = "Clamp two back to back, the flat outsides of their drilled legs together, heels and ends flush, and drill both at once."
+		}
+		return sentences("In the drilled leg.", together, j.guidesFor("angle-guide", "in the angle, pushed against an end and the standing leg"), j.fromTemplate("angle-guide"), "Pilot first, then the size.")
 	}
 	return "From the table of holes; a smaller drill first keeps the hole in its place. Deburr both faces."
 }
 
-// guideText is how the printed guides for the plates are used.
-func (j *Job) guideText() string {
-	if j.gauge("plate-guide") == "" {
-		return ""
+// fromTemplate is where holes are marked without a guide.
+func (j *Job) fromTemplate(guide string) string {
+	if j.gauge(guide) != "" {
+		return "Holes that no guide reaches: from the template in paper/ or the table of holes."
 	}
-	var where []string
-	for _, a := range j.Assembly.Aids {
-		if !strings.HasPrefix(a.ID, "plate-guide") {
-			continue
-		}
-		corner := "lower"
-		if a.Frame.O.Y > (j.Fixture.Plate.Bottom + j.Fixture.Plate.Height/2).MM() {
-			corner = "upper"
-		}
-		where = append(where, fmt.Sprintf("%s at the %s corners", partName(a.Part), corner))
-	}
-	return sentences("Drill the pilots through the guides, hooked over both edges: "+inWords(where)+", turned over for the other side.", j.bushingText(), "A hole that no guide covers: from the template.")
+	return "From the template in paper/ or the table of holes."
 }
 
-func (j *Job) bushingText() string {
-	b := j.Fixture.Prints.Bushing
-	if b <= 0 {
+// mirrored says whether holes lie alike on both sides of the part's middle.
+func mirrored(holes []parts.Hole) bool {
+	for _, h := range holes {
+		if !slices.ContainsFunc(holes, func(o parts.Hole) bool { return math.Hypot(o.C.X+h.C.X, o.C.Y-h.C.Y) < sameHoleMM }) {
+			return false
+		}
+	}
+	return true
+}
+
+// sameHoleMM is how far two holes may lie apart and be one, mm: rounding only.
+const sameHoleMM = 1e-3
+
+// guidesFor is how the printed drill guides of a kind are used.
+func (j *Job) guidesFor(id, how string) string {
+	var where []string
+	middle := (j.Fixture.Plate.Bottom + j.Fixture.Plate.Height/2).MM()
+	for _, a := range j.Assembly.Aids {
+		switch {
+		case !strings.HasPrefix(a.ID, id):
+		case id != "plate-guide":
+			where = append(where, a.Part.Mark)
+		case a.Frame.O.Y > middle:
+			where = append(where, a.Part.Mark+" at the upper corners")
+		default:
+			where = append(where, a.Part.Mark+" at the lower corners")
+		}
+	}
+	if len(where) == 0 {
 		return ""
 	}
-	return "First press a bushing of " + j.length(b.MM()) + " outside into every bore of the guides, those for angles too."
+	press := ""
+	if b := j.Fixture.Prints.Bushing; b > 0 {
+		press = "Press a bushing of " + j.length(b.MM()) + " outside into every bore first."
+	}
+	return sentences(fmt.Sprintf("Drill the pilots through the drill guide%s, %s: %s; turned over for the other side.", plural(len(where)), how, inWords(where)), press)
 }
 
 // holeFigures tells each kind of hole once, with its drills.

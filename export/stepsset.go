@@ -2,6 +2,8 @@ package export
 
 import (
 	"fmt"
+	"math"
+	"slices"
 	"strings"
 
 	"clampwright/assembly"
@@ -21,7 +23,10 @@ func (j *Job) setting() page.Phase {
 	if !j.noForce() {
 		p.Steps = append(p.Steps, j.force())
 	}
-	p.Steps = append(p.Steps, nonEmptySteps(j.jam(), j.measured())...)
+	p.Steps = append(p.Steps, nonEmptySteps(j.jam())...)
+	if !j.noForce() {
+		p.Steps = append(p.Steps, j.measured())
+	}
 	return p
 }
 
@@ -41,10 +46,14 @@ func (j *Job) snug() page.Step {
 	if j.noForce() {
 		text += "Stop there: the data sheet wants no pressure, the nuts only keep the cells from moving. " + j.betterNuts()
 	} else {
-		text += "Measure from plate to plate beside every rod: readings within half a millimetre of each other, else even them out. The turns count from here."
+		text += "The turns count from here. "
 	}
-	step.Text = strings.TrimSpace(text)
+	text += "Measure from plate to plate beside every rod: the readings agree within half a millimetre, else even them out."
+	step.Text = text
 	step.Figures = append([]page.Fact{{Label: "plate to plate, about", Value: j.exact(2 * j.Assembly.Layout.Ends[assembly.Front].Plate.Inner), Note: measuredNote(f)}}, j.fieldsByRod("snug")...)
+	if f.Spring != nil {
+		step.Figures = append(step.Figures, page.Fact{Label: "snug, a spring between its washers", Value: fill})
+	}
 	return step
 }
 
@@ -53,7 +62,7 @@ func (j *Job) betterNuts() string {
 	if j.Fixture.Nut.DragMax <= 0 {
 		return ""
 	}
-	return "Plain nuts, each locked by a second one, do better here than nuts that drag: with them finger tight can be felt."
+	return "Plain nuts, each locked by a second one, do better here than nuts that drag (nuts.kind: jam): with them finger tight can be felt. "
 }
 
 // holdText is how a rod is kept from turning with a nut that drags.
@@ -118,49 +127,82 @@ const sameTurns = 0.025
 
 // turnGroup are rods that need the same turns.
 type turnGroup struct {
-	rods  []string
+	name  string
+	rods  []int   // as the mechanics counts them: level by level
 	turns float64 // of the first
-	all   bool
 }
 
 // turnGroups sorts the rods by their turns.
 func (j *Job) turnGroups() []turnGroup {
-	per, f := j.Clamp.Setting.PerRod, j.Fixture.Rods
 	var out []turnGroup
-	for i, r := range per { // level by level, as the mechanics places them
-		name := j.rodName(i%len(f.Columns), i/len(f.Columns))
-		k := 0
-		for k < len(out) && !(r.Turns-out[k].turns < sameTurns && out[k].turns-r.Turns < sameTurns) {
-			k++
-		}
-		if k == len(out) {
+	for i, r := range j.Clamp.Setting.PerRod {
+		k := slices.IndexFunc(out, func(g turnGroup) bool { return math.Abs(r.Turns-g.turns) < sameTurns })
+		if k < 0 {
+			k = len(out)
 			out = append(out, turnGroup{turns: r.Turns})
 		}
-		out[k].rods = append(out[k].rods, name)
+		out[k].rods = append(out[k].rods, i)
 	}
 	for k := range out {
-		out[k].all = len(out[k].rods) == len(per)
+		out[k].name = j.groupName(out[k].rods)
 	}
 	return out
 }
 
-// name names the rods of a group.
-func (g turnGroup) name() string {
-	if g.all {
+// groupName names rods: "every nut", "left and right rods" for whole columns, or
+// each rod.
+func (j *Job) groupName(rods []int) string {
+	f := j.Fixture.Rods
+	if len(rods) == len(f.Columns)*len(f.Levels) {
 		return "every nut"
 	}
-	return inWords(g.rods)
+	var columns, names []string
+	for _, i := range rods {
+		c, l := i%len(f.Columns), i/len(f.Columns)
+		names = append(names, j.rodName(c, l))
+		whole := len(f.Levels) > 1
+		for o := range f.Levels {
+			whole = whole && slices.Contains(rods, o*len(f.Columns)+c)
+		}
+		if whole && l == 0 {
+			columns = append(columns, sameStart(j.rodName(c, 0), j.rodName(c, 1)))
+		}
+	}
+	if len(columns)*len(f.Levels) == len(rods) {
+		return inWords(columns) + " rods"
+	}
+	return inWords(names)
 }
 
-// turnFigures are the turns past snug, stage by stage, once for rods that need the
-// same.
+// sameStart is the words that two names begin with.
+func sameStart(a, b string) string {
+	u, v := strings.Fields(a), strings.Fields(b)
+	n := 0
+	for n < min(len(u), len(v)) && u[n] == v[n] {
+		n++
+	}
+	return strings.Join(u[:n], " ")
+}
+
+// turnFigures are the turns past snug after every stage, rod by rod where they
+// differ.
 func (j *Job) turnFigures() []page.Fact {
 	var out []page.Fact
-	for _, g := range j.turnGroups() {
-		out = append(out, page.Fact{Label: g.name() + ", in all", Value: clamp.TurnWords(g.turns), Note: "past snug"})
-		for k := 1; k < stages; k++ {
-			out = append(out, page.Fact{Label: fmt.Sprintf("%s, after stage %d", g.name(), k), Value: clamp.TurnWords(g.turns * float64(k) / stages)})
+	groups := j.turnGroups()
+	for k := 1; k <= stages; k++ {
+		var words []string
+		for _, g := range groups {
+			turns := clamp.TurnWords(g.turns * float64(k) / stages)
+			if len(groups) > 1 {
+				turns = g.name + ": " + turns
+			}
+			words = append(words, turns)
 		}
+		label := fmt.Sprintf("after stage %d", k)
+		if k == stages {
+			label += ", in all"
+		}
+		out = append(out, page.Fact{Label: label, Value: strings.Join(words, "; "), Note: "past snug"})
 	}
 	return out
 }
@@ -177,10 +219,10 @@ func (j *Job) jam() page.Step {
 func (j *Job) measured() page.Step {
 	front, back := j.Assembly.Layout.Ends[assembly.Front], j.Assembly.Layout.Ends[assembly.Back]
 	step := page.Step{Title: "Measure the clamped stack",
-		Text:    "From plate to plate beside every rod. The readings should agree within half a millimetre; if not, the plates lean: even them out with the nut of the longest.",
+		Text:    "From plate to plate beside every rod. The readings should agree within half a millimetre; if not, the plates lean: even them out with the nut of the longest. Put into the file under clamp.bench, the readings at snug and now tell how stiff your cells are.",
 		Figures: j.fieldsByRod("set")}
-	if !j.noForce() {
-		step.Text += " What they are shorter than at snug tells your cells' stiffness when put into the file under clamp.bench."
+	if j.Fixture.Spring != nil {
+		step.Figures = append(step.Figures, page.Fact{Label: "set, a spring between its washers", Value: fill})
 	}
 	step.Figures = append(step.Figures, page.Fact{Label: "rod out of the front nuts, about", Value: j.exact(front.Protrusion()), Note: "at the back " + j.exact(back.Protrusion())})
 	return step
@@ -191,7 +233,7 @@ func (j *Job) covering() page.Phase {
 	p := page.Phase{Title: "Cover bare metal", Note: "Before the first link is fitted: from then on every slip is a short."}
 	ends := page.Step{Title: "Cover the rod ends", Text: "A turn of tape or a bought cap on each: a sawn end cuts insulation and skin, and stands where a spanner slips."}
 	if j.has(assembly.GroupRodCap) {
-		ends = page.Step{Title: "Fit the rod caps", Text: fmt.Sprintf("Front ends: %s. Back ends: %s. Pushed on as far as they go; no sawn end stays bare.", j.of(assembly.GroupRodCap, at(assembly.Front)), j.of(assembly.GroupRodCap, at(assembly.Back)))}
+		ends = page.Step{Title: "Fit the rod caps", Text: j.capText() + " Push them on as far as they go; no sawn end stays bare."}
 	}
 	var bare []string
 	if f := j.Fixture; f.Plate.Material.Conducts {
@@ -200,9 +242,18 @@ func (j *Job) covering() page.Phase {
 	if s := j.Fixture.Stiffener; s != nil && s.Material.Conducts {
 		bare = append(bare, "the upper angles")
 	}
-	bare = append(bare, "nuts and washers")
-	p.Steps = append(p.Steps, ends, page.Step{Title: "Cover what stands near the terminals", Text: "Tape or an insulating sheet over " + inWords(bare) + ", and a cap on every terminal. Only the two terminals that a link joins are bare while it is fitted."})
+	bare = append(bare, "the nuts and washers")
+	p.Steps = append(p.Steps, ends, page.Step{Title: "Cover what stands near the terminals", Text: "Tape or an insulating sheet over " + strings.Join(bare, ", ") + ", and a cap on every terminal. Only the two terminals that a link joins are bare while it is fitted."})
 	return p
+}
+
+// capText says which cap goes where.
+func (j *Job) capText() string {
+	front, back := j.Assembly.Of(assembly.GroupRodCap), j.of(assembly.GroupRodCap, at(assembly.Back))
+	if same := slices.ContainsFunc(front, func(in *assembly.Instance) bool { return in.Part != front[0].Part }); !same {
+		return "On every rod end: " + j.of(assembly.GroupRodCap, nil) + "."
+	}
+	return fmt.Sprintf("On the front ends: %s; on the back ends: %s.", j.of(assembly.GroupRodCap, at(assembly.Front)), back)
 }
 
 // fullCheck looks at the clamp where it is loaded most, without touching it.
@@ -223,8 +274,8 @@ func (j *Job) fullCheck() page.Step {
 			page.Fact{Label: "at the cells' limit", Value: number.Trim(j.Fixture.Spring.HeightAt(j.Fixture.RodShare(j.Fixture.Cell.ForceLimit)).MM(), 2) + " mm", Note: "never shorter"})
 		return step
 	}
-	step.Text = "Lay a straight edge along the plates, where no rod is in the way, and measure from plate to plate beside every rod. Much more than told here means cells that swell more than reckoned: stop, discharge. Do not turn a nut now."
-	step.Figures = append(step.Figures, page.Fact{Label: "plates bow by about", Value: j.small(state.DeflectionMM)}, page.Fact{Label: "stack longer than set by about", Value: j.small(state.StackMM), Note: "at its middle"})
+	step.Text = "Lay a straight edge along the outside of the plates, where no rod is in the way, and measure from plate to plate beside every rod. Much more than told here means cells that swell more than reckoned: stop, discharge. Do not turn a nut now."
+	step.Figures = append(step.Figures, page.Fact{Label: "plates bow by about", Value: j.small(state.DeflectionMM)}, page.Fact{Label: "plates farther apart than set by about", Value: j.small(state.StackMM), Note: "at the middle of the cells, less beside the rods"})
 	return step
 }
 
