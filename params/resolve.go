@@ -60,7 +60,7 @@ func Resolve(in *File, text []byte) (*Fixture, diag.List) {
 
 func newResolver(in *File, tables catalog.Tables) *resolver {
 	f := &Fixture{Name: in.Fixture.V, Tables: tables, origins: map[string]Origin{}}
-	return &resolver{in: in, f: f, tables: tables, doubt: in.broken, names: map[diag.Range]bool{}}
+	return &resolver{in: in, f: f, tables: tables, doubt: in.broken}
 }
 
 // settle runs all steps. Where something is wrong it takes a stand-in and goes
@@ -126,6 +126,9 @@ func (r *resolver) report(sev diag.Severity, at diag.Range, summary, found, expe
 	if at.Line == 0 {
 		at = r.in.Fixture.At
 	}
+	if at.Line == 0 {
+		at = r.in.At // no fixture either: the first key
+	}
 	r.diags = append(r.diags, diag.Diagnostic{Severity: sev, Summary: summary, Found: found, Expected: expected, Suggestion: suggestion, Range: at})
 }
 
@@ -158,6 +161,9 @@ func standIn[T any](r *resolver, table, def string, find func(string) (T, bool))
 func (r *resolver) missingRow(table string, g wordV, names []string) {
 	if r.unreadNames(table) {
 		return
+	}
+	if r.names == nil {
+		r.names = map[diag.Range]bool{}
 	}
 	r.names[g.At] = true
 	hint := "'clampwright list " + table + "' prints them"

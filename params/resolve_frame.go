@@ -137,7 +137,7 @@ func (r *resolver) positions(path string, in []lengthV, least, most int) []unit.
 	for _, g := range in {
 		out = append(out, g.V)
 	}
-	at := in[0].At
+	at := firstGiven(in).at
 	if len(out) < least || len(out) > most {
 		r.errorf(at, fmt.Sprintf("%s has %d places", path, len(out)), fmt.Sprint(len(out)), fmt.Sprintf("%d to %d", least, most), "")
 	}
@@ -218,12 +218,14 @@ type given struct {
 
 func cause[T any](path string, g Given[T]) given { return given{path, g.At} }
 
-// firstGiven is the place of a list.
+// firstGiven is the place of a list: that of its first item that could be read.
 func firstGiven(in []lengthV) given {
-	if len(in) == 0 {
-		return given{}
+	for _, g := range in {
+		if g.Set {
+			return given{at: g.At}
+		}
 	}
-	return given{at: in[0].At}
+	return given{}
 }
 
 // onPlate refuses holes that are not wholly on the plate. It points at the list
