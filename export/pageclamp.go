@@ -183,7 +183,7 @@ func (j *Job) pageSetting() page.Setting {
 	out := page.Setting{Sentences: s.Sentences}
 	out.Figures = append(out.Figures,
 		page.Fact{Label: "Force on each rod", Value: span(s.RodN.Least, s.RodN.Greatest, 0) + " N", Note: "all rods together " + number.Trim(s.TargetN, 0) + " N"},
-		page.Fact{Label: "Turns past snug", Value: span(s.Turns.Least, s.Turns.Greatest, 2), Note: fmt.Sprintf("about %d flats of the hexagon", s.Flats)},
+		j.turnsFact(),
 	)
 	if s.SpringFree > 0 {
 		out.Figures = append(out.Figures, page.Fact{Label: "Spring height", Value: span(s.SpringMM.Least, s.SpringMM.Greatest, 2) + " mm", Note: "free " + number.Trim(s.SpringFree, 2) + " mm"})
@@ -192,11 +192,25 @@ func (j *Job) pageSetting() page.Setting {
 	if s.WrenchOK {
 		note = "wrench reading over the band of friction and nut drag"
 	}
-	out.Figures = append(out.Figures, page.Fact{Label: "Torque", Value: span(s.TorqueNMM.Least/1000, s.TorqueNMM.Greatest/1000, 2) + " N·m", Note: note})
+	if !j.snugIsAll() {
+		out.Figures = append(out.Figures, page.Fact{Label: "Torque", Value: span(s.TorqueNMM.Least/1000, s.TorqueNMM.Greatest/1000, 2) + " N·m", Note: note})
+	}
 	for _, w := range j.Clamp.Warnings {
 		out.Warnings = append(out.Warnings, w.Text)
 	}
 	return out
+}
+
+// turnsFact is how far the nuts are turned past snug.
+func (j *Job) turnsFact() page.Fact {
+	s := j.Clamp.Setting
+	switch {
+	case j.snugIsAll():
+		return page.Fact{Label: "Turns past snug", Value: "none", Note: "snug is enough"}
+	case s.Turns.Greatest-s.Turns.Least < sameTurns:
+		return page.Fact{Label: "Turns past snug", Value: clamp.TurnWords(s.Turns.Greatest)}
+	}
+	return page.Fact{Label: "Turns past snug", Value: span(s.Turns.Least, s.Turns.Greatest, 2), Note: "each rod its own, as under Steps"}
 }
 
 func span(lo, hi float64, decimals int) string {

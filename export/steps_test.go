@@ -77,7 +77,7 @@ func TestOrderOfWork(t *testing.T) {
 			return -1
 		}
 		order := []string{"Buy", "Check and mark", "Cut", "Drill", "Dry fit", "Build the back end", "Stand the cells in", "Close the front end", "Bring the nuts to snug"}
-		if !j.noForce() {
+		if !j.snugIsAll() {
 			order = append(order, "Set the force", "Measure the clamped stack")
 		}
 		order = append(order, "Cover what stands", "Fit the links", "Charge", j.fullCheck().Title, "Check the nuts")
@@ -173,7 +173,7 @@ func TestStepsNameOnlyWhatIsThere(t *testing.T) {
 			{`gauges?|feelers?`, f.Prints.Gauges},
 			{`mounting`, f.Plate.Feet != nil},
 			{`cable ties`, f.Plate.TieSlots},
-			{`past snug|stages?|flats`, !j.noForce()},
+			{`past snug|stages?|flats`, !j.snugIsAll()},
 			{`lower edge on strips`, f.Plate.Bottom > 0},
 		} {
 			found := regexp.MustCompile(`(?i)\b(` + c.words + `)\b`).FindString(all)
@@ -188,13 +188,13 @@ func TestStepsNameOnlyWhatIsThere(t *testing.T) {
 func TestStandingLegsPointAsPlaced(t *testing.T) {
 	j := made(t, "four-cell-offcut").job
 	for _, title := range []string{"Build the back end", "Close the front end"} {
-		text := stepTitled(t, j, title).Text
+		text := stepText(stepTitled(t, j, title))
 		for level, name := range []string{"lower", "upper"} {
 			way := "below"
 			if outermost(t, j.Assembly.StiffenerAt(assembly.Front, level)).Y > j.Fixture.Rods.Levels[level].MM() {
 				way = "above"
 			}
-			if want := "A1 at the " + name + " rods, its standing leg " + way + " them"; !strings.Contains(text, want) {
+			if want := "angle at the " + name + " rods | A1, standing leg " + way + " the rods"; !strings.Contains(text, want) {
 				t.Errorf("%q does not say %q", text, want)
 			}
 		}
@@ -273,6 +273,33 @@ func TestStagesAreSharesOfEachRod(t *testing.T) {
 	}
 }
 
+// A clamp that only holds has no turns past snug and no torque, and says which nuts
+// suit it.
+func TestNoForceIsSnugAndNoMore(t *testing.T) {
+	j := made(t, "two-cell-frames").job
+	for _, s := range allSteps(j) {
+		if s.Title == "Set the force" || s.Title == "Measure the clamped stack" {
+			t.Errorf("step %q", s.Title)
+		}
+	}
+	if text := stepTitled(t, j, "Bring the nuts to snug").Text; !strings.Contains(text, "Stop there") || !strings.Contains(text, "Plain nuts, each locked by a second one") {
+		t.Error(text)
+	}
+	for _, f := range j.pageSetting().Figures {
+		if f.Label == "Torque" || strings.Contains(f.Value+f.Note, "flats") {
+			t.Errorf("%s: %s %s", f.Label, f.Value, f.Note)
+		}
+	}
+}
+
+// Whole flats stand with what is left over: 0.94 turns are not six flats.
+func TestTurnsAreNotRoundedToFlats(t *testing.T) {
+	f := made(t, "four-cell-offcut").job.turnsFact()
+	if !strings.Contains(f.Value, "5 flats and 35 degrees") || strings.Contains(f.Value+f.Note, "6 flats") {
+		t.Error(f)
+	}
+}
+
 // Crosswise means that each rod is named once and follows the one across.
 func TestCrosswise(t *testing.T) {
 	got := strings.Join(made(t, "sixteen-cell-two-rows").job.rodNames(), ", ")
@@ -299,11 +326,13 @@ func TestSleevesGoOnFirst(t *testing.T) {
 // The discs' way round: alternating in series, the end rims by the count.
 func TestDiscsFaceByTurns(t *testing.T) {
 	j := made(t, "eight-cell-plywood").job
-	if text := stepTitled(t, j, "Close the front end").Text; !strings.Contains(text, "28 discs in series") || !strings.Contains(text, "the first lies with its wide rim on the washer, so the last has its wide rim") {
+	if text := stepText(stepTitled(t, j, "Sort the springs")); !strings.Contains(text, "28 discs in series") || !strings.Contains(text, "the first lies with its wide rim on the washer, so the last has its wide rim") || !strings.Contains(text, "4 of stack of 28") {
 		t.Error(text)
 	}
-	if text := stepTitled(t, j, "Build the back end").Text; strings.Contains(text, "disc") {
-		t.Errorf("springs at the back: %s", text)
+	for title, there := range map[string]bool{"Build the back end": false, "Close the front end": true} {
+		if text := stepText(stepTitled(t, j, title)); strings.Contains(text, "disc") != there {
+			t.Errorf("springs at one end, told %v: %s", there, text)
+		}
 	}
 	f := *j.Fixture
 	s := *f.Spring

@@ -14,8 +14,8 @@ import (
 // the order in which every part still goes on.
 func (j *Job) fitting() page.Phase {
 	p := page.Phase{Title: "Put the clamp together",
-		Note: fmt.Sprintf("The cells at about %.0f %% charge and %.0f \u00b0C, for which the setting is reckoned. %s", 100*j.Fixture.Clamp.SetCharge, float64(j.Fixture.Clamp.AssemblyTemp), j.cellEnds())}
-	p.Steps = nonEmptySteps(j.feet(), j.backEnd(), j.onRods(), j.cellsIn(), j.frontEnd(), j.square())
+		Note: fmt.Sprintf("The cells at %.0f %% charge and %.0f \u00b0C or near, for which the setting is reckoned. %s", 100*j.Fixture.Clamp.SetCharge, float64(j.Fixture.Clamp.AssemblyTemp), j.cellEnds())}
+	p.Steps = nonEmptySteps(j.feet(), j.springs(), j.backEnd(), j.onRods(), j.cellsIn(), j.frontEnd(), j.square())
 	return p
 }
 
@@ -57,15 +57,17 @@ func (j *Job) screwInside() string {
 func (j *Job) backEnd() page.Step {
 	e := assembly.Back
 	ends := j.Assembly.Layout.Ends[e]
-	out := ends.RodEnd - ends.Nut.Outer
 	text := sentences(
 		fmt.Sprintf("Stand %s upright on a flat board, UP upwards, its marked outside face away from the cells%s.", partName(j.Assembly.PlateAt(e).Part), j.shim()),
 		j.anglesText(e),
-		fmt.Sprintf("Push %s through. Outside, on every rod, from the plate outward: %s.", j.of(assembly.GroupRod, nil), inWords(j.hardware(e))),
-		j.springText(e),
-		fmt.Sprintf("Run the nuts on until the figure below stands out of them, alike on all rods.%s Prop the plate: it is not to fall.", j.whileRunningOn()))
+		fmt.Sprintf("Push %s through. Put on outside what is listed here, from the plate outward, and run the nuts on until the rods stand out of them as told, all alike.%s Prop the plate: it is not to fall.", j.of(assembly.GroupRod, nil), j.whileRunningOn()))
 	return page.Step{Title: "Build the back end", Text: text,
-		Figures: []page.Fact{{Label: "rod out of the back nuts", Value: j.exact(out)}, {Label: "rod", Value: j.exact(j.Fixture.Rods.Length.MM())}}}
+		Figures: append(j.endFigures(e), page.Fact{Label: "rod out of the back nuts", Value: j.exact(ends.RodEnd - ends.Nut.Outer), Note: "of " + j.exact(j.Fixture.Rods.Length.MM()) + " in all"})}
+}
+
+// endFigures are what an end is built of: the angles, and what goes on every rod.
+func (j *Job) endFigures(e assembly.End) []page.Fact {
+	return append(j.angleFigures(e), page.Fact{Label: "on every rod, outward", Value: strings.Join(j.hardware(e), ", ")})
 }
 
 // whileRunningOn is how a rod is held while a nut with drag goes on.
@@ -88,14 +90,32 @@ func (j *Job) shim() string {
 	return ""
 }
 
-// anglesText says which angle lies where at an end, and which way its standing leg
-// points.
+// anglesText says how the angles lie on a plate.
 func (j *Job) anglesText(e assembly.End) string {
-	s := j.Fixture.Stiffener
-	if s == nil {
+	names := j.of(assembly.GroupStiffener, at(e))
+	if names == "" {
 		return ""
 	}
-	var each []string
+	return fmt.Sprintf("Against its outside, %s: the drilled leg on the plate, the standing leg outward, on the side of the rods that is told here.%s", names, j.inward())
+}
+
+// inward says so when all standing legs point to the plate's middle.
+func (j *Job) inward() string {
+	up := j.Fixture.Stiffener.StandingUp
+	if len(up) == 2 && up[0] && !up[1] {
+		return " Both standing legs are towards the middle of the plate."
+	}
+	return ""
+}
+
+// angleFigures say for each level which angle lies there and on which side of the
+// rods its standing leg is.
+func (j *Job) angleFigures(e assembly.End) []page.Fact {
+	s := j.Fixture.Stiffener
+	if s == nil {
+		return nil
+	}
+	var out []page.Fact
 	for level, up := range s.StandingUp {
 		in := j.Assembly.StiffenerAt(e, level)
 		way := "below"
@@ -103,13 +123,9 @@ func (j *Job) anglesText(e assembly.End) string {
 			way = "above"
 		}
 		name := strings.ReplaceAll(strings.TrimPrefix(in.ID, "stiffener-"+e.String()+"-"), "-", " ")
-		each = append(each, fmt.Sprintf("%s at the %s rods, its standing leg %s them", in.Part.Mark, name, way))
+		out = append(out, page.Fact{Label: "angle at the " + name + " rods", Value: in.Part.Mark + ", standing leg " + way + " the rods"})
 	}
-	inward := ""
-	if n := len(s.StandingUp); n == 2 && s.StandingUp[0] && !s.StandingUp[1] {
-		inward = " (both towards the middle of the plate)"
-	}
-	return fmt.Sprintf("Against its outside lie the angle stiffeners, drilled leg on the plate, standing leg outward: %s%s.", strings.Join(each, "; "), inward)
+	return out
 }
 
 // hardware lists what sits on each rod at an end up to the nut, outward.
@@ -123,31 +139,37 @@ func (j *Job) hardware(e assembly.End) []string {
 		}
 		switch in.Group {
 		case assembly.GroupWasher:
-			out = append(out, "a washer "+f.Washer.Name)
+			out = append(out, "washer "+f.Washer.Name)
 		case assembly.GroupSpring:
-			out = append(out, "a "+in.Part.Name)
+			out = append(out, in.Part.Name)
 		case assembly.GroupNut:
-			out = append(out, "a nut "+f.Nut.Name)
+			out = append(out, "nut "+f.Nut.Name)
 		}
 	}
 	return out
 }
 
-// springText is how the springs of an end are stacked: how many, which way round
-// they alternate, what the first one faces.
-func (j *Job) springText(e assembly.End) string {
+// springs are put together before they go on: how many, at which end, and which
+// way round.
+func (j *Job) springs() page.Step {
 	s := j.Fixture.Spring
-	if s == nil || !assembly.HasSpring(j.Fixture, e) {
-		return ""
+	if s == nil {
+		return page.Step{}
 	}
-	count := fmt.Sprintf("Springs sit at the front end only, %d stacks, one on each rod.", len(j.Fixture.Rods.Columns)*len(j.Fixture.Rods.Levels))
+	where := "at the front end of every rod; the back ends have none, so the rods stand out differently"
 	if s.BothEnds {
-		count = "Springs sit at both ends of every rod, all stacks alike."
+		where = "at both ends of every rod"
 	}
+	step := page.Step{Title: "Sort the springs", Text: fmt.Sprintf("They go %s, with a washer on both sides. ", where)}
 	if s.Disc == nil {
-		return count + " One coil spring to a rod end, its ground ends on the washers."
+		step.Text += "The ground ends lie on the washers."
+	} else {
+		step.Text += j.discText()
 	}
-	return sentences(count, j.discText())
+	for _, in := range j.Assembly.Of(assembly.GroupSpring)[:1] {
+		step.Figures = []page.Fact{{Label: "to make up", Value: j.of(assembly.GroupSpring, nil)}, {Label: "height when free", Value: j.exact(s.FreeHeight.MM()), Note: in.Part.Stock}}
+	}
+	return step
 }
 
 // discText is the arrangement of the discs of one stack.
@@ -315,10 +337,9 @@ func (j *Job) frontEnd() page.Step {
 	}
 	text := sentences(caps,
 		fmt.Sprintf("Put %s over all rods, UP upwards, its marked face outside.", partName(j.Assembly.PlateAt(e).Part)),
-		j.anglesText(e),
-		fmt.Sprintf("On every rod, from the plate outward: %s.", inWords(j.hardware(e))),
-		j.springText(e), "Start every nut and leave it loose.")
-	return page.Step{Title: "Close the front end", Text: text, Caution: "Start each nut with your fingers on the outside of the plate; no tool lies on the cells."}
+		j.anglesText(e), "Put on outside what is listed here, from the plate outward. Start every nut and leave it loose.")
+	return page.Step{Title: "Close the front end", Text: text, Figures: j.endFigures(e),
+		Caution: "Start each nut with your fingers from outside the plate; no tool lies on the cells."}
 }
 
 // square lines everything up before anything is tight.

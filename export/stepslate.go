@@ -47,8 +47,8 @@ func (j *Job) recheck() page.Step {
 	case late <= 0 || late > 1-littleCreep:
 		step.Text = when + "Creep takes little force here: only see that no washer turns by hand, and leave the nuts alone otherwise."
 	case s.SpringFree > 0:
-		step.Text = when + "Turn each nut on until its spring stack has its set height again."
-		step.Figures = append(step.Figures, page.Fact{Label: "spring height", Value: span(s.SpringMM.Least, s.SpringMM.Greatest, 2) + " mm"})
+		step.Text = when + "Turn each nut on until its spring has the height told here, which is that of the setting at this charge."
+		step.Figures = append(step.Figures, page.Fact{Label: "spring height at storage charge", Value: j.springAtStorage() + " mm"})
 	default:
 		step.Text = when + "Turn each nut on only by what creep has taken, not by the whole setting again."
 		for _, g := range j.turnGroups() {
@@ -56,6 +56,17 @@ func (j *Job) recheck() page.Step {
 		}
 	}
 	return step
+}
+
+// springAtStorage is the springs' height at storage charge before anything crept,
+// mm: the cells have grown since the setting.
+func (j *Job) springAtStorage() string {
+	set := j.Clamp.Setting.SpringMM
+	lo, hi := set.Least, set.Greatest
+	if s := j.state("storage charge"); s != nil && len(s.SpringMM) > 0 {
+		lo, hi = spread(s.SpringMM)
+	}
+	return span(lo, hi, 2)
 }
 
 // capOff says how a nut is reached again.

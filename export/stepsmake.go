@@ -82,7 +82,7 @@ func (j *Job) screwThread(hole unit.Length) (catalog.Thread, bool) {
 func (j *Job) checking() page.Phase {
 	f := j.Fixture
 	step := page.Step{Title: "Check and mark every cell",
-		Text: "As under \"The cells before they go in\"; fill in the record there. Put rejected cells aside; write its number on each of the others."}
+		Text: "As under \"The cells before they go in\"; fill in the record there. Put rejected cells aside and number the others."}
 	if gauge := j.gauge("bulge-feeler"); gauge != "" {
 		step.Text += " The " + gauge + " tells a bulged face at once."
 	}

@@ -20,15 +20,22 @@ const stages = 4
 func (j *Job) setting() page.Phase {
 	p := page.Phase{Title: "Set the clamp", Note: "Before any full charge. The nuts of the front end are turned; those of the back end stay."}
 	p.Steps = append(p.Steps, j.snug())
-	if !j.noForce() {
+	if !j.snugIsAll() {
 		p.Steps = append(p.Steps, j.force())
 	}
 	p.Steps = append(p.Steps, nonEmptySteps(j.jam())...)
-	if !j.noForce() {
+	if !j.snugIsAll() {
 		p.Steps = append(p.Steps, j.measured())
 	}
 	return p
 }
+
+// snugIsAll says that there is nothing to set past snug: the cells are only held,
+// or the turns left are fewer than a hand can set.
+func (j *Job) snugIsAll() bool { return j.noForce() || j.Clamp.Setting.Turns.Greatest < leastTurns }
+
+// leastTurns is half a flat of a hexagon: the usual error of setting by turns.
+const leastTurns = 1.0 / 12
 
 // snug is where the turns are counted from, found in a way that the nut allows.
 func (j *Job) snug() page.Step {
@@ -43,9 +50,12 @@ func (j *Job) snug() page.Step {
 	} else {
 		text += "Run the nuts down by hand. A rod is snug when the nut is finger tight: its washer can only just be turned by hand. "
 	}
-	if j.noForce() {
+	switch {
+	case j.noForce():
 		text += "Stop there: the data sheet wants no pressure, the nuts only keep the cells from moving. " + j.betterNuts()
-	} else {
+	case j.snugIsAll():
+		text += "Stop there: that is the force wanted. "
+	default:
 		text += "The turns count from here. "
 	}
 	text += "Measure from plate to plate beside every rod: the readings agree within half a millimetre, else even them out."
