@@ -14,10 +14,16 @@ type PartLine struct {
 	Quantity int
 	// Pieces is the number of loose pieces when one instance stands for several
 	// (a spring stack of eight discs); else equal to Quantity.
-	Pieces     int
+	Pieces int
+	// Loose counts those of Quantity that are not in the finished pack: tools, and
+	// what is taken off again.
+	Loose      int
 	MassEachG  float64
 	MassTotalG float64
 }
+
+// LooseG is the mass of the pieces that are not in the finished pack, g.
+func (l PartLine) LooseG() float64 { return float64(l.Loose) * l.MassEachG }
 
 // listed says whether instances of a group are parts to make, buy or have.
 func listed(g Group) bool {
@@ -52,6 +58,7 @@ func (a *Assembly) PartsList() []PartLine {
 		}
 		lines[i].Quantity += k.Quantity
 		lines[i].Pieces += k.Quantity
+		lines[i].Loose += k.Quantity
 		lines[i].MassTotalG += float64(k.Quantity) * k.Part.MassG
 	}
 	return lines
@@ -70,10 +77,7 @@ func (a *Assembly) piecesOf(w *Instance) int {
 func (a *Assembly) PackMassG() float64 {
 	var sum float64
 	for _, l := range a.PartsList() {
-		sum += l.MassTotalG
-	}
-	for _, k := range a.loose {
-		sum -= float64(k.Quantity) * k.Part.MassG
+		sum += l.MassTotalG - l.LooseG()
 	}
 	return sum
 }

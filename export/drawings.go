@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 	"sync"
 
@@ -211,26 +212,79 @@ func (b *planner) sheetFiles(part, name, what string, draw func() (drawing.Sheet
 
 // assemblySheet fills the assembly drawing.
 func (j *Job) assemblySheet() drawing.AssemblySheet {
-	items, rows := j.items()
+	items, rows, loose := j.items()
+	notes := []string{"Heights from the underside of the cells, widths from the left edge of the plate."}
+	if slices.ContainsFunc(j.Assembly.Parts, func(p *parts.Part) bool { return p.Make == parts.MakePrint }) {
+		notes = append(notes, "Printed parts have no drawing: their files in print/ give shape, size and how they lie on the bed.")
+	}
 	return drawing.AssemblySheet{
 		Fixture: j.Fixture.Name, Print: j.Fixture.InputSHA256[:8], Units: j.units(), Paper: j.paper(), Tolerance: j.tolerance(nil),
 		Mass:  number.Trim(j.Assembly.PackMassG()/1000, 2) + " kg with cells",
-		Front: j.view("Front, along the stack", items, frontView), Side: j.view("Right side", items, sideView),
-		RodEnd: j.rodEnd(items), Parts: rows,
-		Notes: []string{"Clamp before the first full charge. Never open at full charge.", "The cell maker's data sheet decides."},
+		Front: j.frontDrawn(items), Side: j.sideDrawn(items),
+		RodEnds: j.rodEnds(items), Parts: rows, Loose: loose,
+		Notes: append(notes, "Clamp before the first full charge. Never open at full charge.", "The cell maker's data sheet decides."),
 	}
 }
 
-// items numbers the parts in the order of the parts list.
-func (j *Job) items() (map[*parts.Part]string, []drawing.ListRow) {
-	items := map[*parts.Part]string{}
-	var rows []drawing.ListRow
-	for i, l := range j.Assembly.PartsList() {
-		item := fmt.Sprint(i + 1)
-		items[l.Part] = item
-		rows = append(rows, drawing.ListRow{Item: item, Name: pieceName(l), Mark: l.Part.Mark, Material: l.Part.Material, Quantity: l.Pieces})
+// frontDrawn is the front view with the rods' places, the plate's edges and the
+// whole height.
+func (j *Job) frontDrawn(items map[*parts.Part]string) drawing.AssemblyView {
+	v := j.view("Front, along the stack", items, frontView)
+	plate := j.Assembly.PlateAt(assembly.Front).Part.Solid.Transform(j.Assembly.PlateAt(assembly.Front).Frame).Bounds()
+	l, top := j.Assembly.Layout, plate.Max.Y
+	for _, s := range v.Shapes {
+		top = max(top, s.Outline.Bounds().Max.Y)
 	}
-	return items, rows
+	v.Origin = geom.Vec2{X: plate.Min.X}
+	v.Along = distinct(append(slices.Clone(l.Columns), plate.Max.X), v.Origin.X)
+	v.Up = distinct(append(slices.Clone(l.Levels), plate.Min.Y, plate.Max.Y, top), 0)
+	for _, x := range l.Columns {
+		for _, y := range l.Levels {
+			v.Axes = append(v.Axes, geom.Vec2{X: x, Y: y})
+		}
+	}
+	return v
+}
+
+// sideDrawn is the side view with the length of the stack.
+func (j *Job) sideDrawn(items map[*parts.Part]string) drawing.AssemblyView {
+	v := j.view("Right side", items, sideView)
+	half := j.Assembly.Layout.Stack / 2
+	v.Spans, v.NoHeight = [][2]float64{{-half, half}}, true
+	return v
+}
+
+// distinct sorts positions and leaves out what is as good as one before it, or the
+// origin.
+func distinct(at []float64, origin float64) []float64 {
+	const same = 0.005 // mm; no figure of a drawing shows it
+	slices.Sort(at)
+	var out []float64
+	for _, v := range at {
+		if math.Abs(v-origin) > same && (len(out) == 0 || v-out[len(out)-1] > same) {
+			out = append(out, v)
+		}
+	}
+	return out
+}
+
+// items numbers the parts of the finished pack in the order of the parts list.
+// What is only at hand while it is built is listed apart, without a number.
+func (j *Job) items() (items map[*parts.Part]string, rows, loose []drawing.ListRow) {
+	items = map[*parts.Part]string{}
+	for _, l := range j.Assembly.PartsList() {
+		row := drawing.ListRow{Name: pieceName(l), Mark: l.Part.Mark, Material: l.Part.Material, Quantity: l.Pieces - l.Loose}
+		if row.Quantity > 0 {
+			row.Item = fmt.Sprint(len(rows) + 1)
+			items[l.Part] = row.Item
+			rows = append(rows, row)
+		}
+		if l.Loose > 0 {
+			row.Item, row.Quantity = "", l.Loose
+			loose = append(loose, row)
+		}
+	}
+	return items, rows, loose
 }
 
 // pieceName names one of the pieces that a line counts: one disc, where the part
@@ -255,6 +309,9 @@ func (j *Job) view(name string, items map[*parts.Part]string, look projection) d
 	at := map[*parts.Part]geom.Vec2{}
 	for _, s := range j.byDepth(look) {
 		v.Shapes = append(v.Shapes, drawing.Shape{Outline: s.outline, Pen: drawing.Visible, Solid: true, Item: items[s.part]})
+		for _, o := range s.openings {
+			v.Shapes = append(v.Shapes, drawing.Shape{Outline: o, Pen: drawing.Visible, Solid: true})
+		}
 		at[s.part] = middle(s.outline) // the nearest one, drawn last, is the one seen
 	}
 	for _, l := range j.Assembly.PartsList() {
@@ -265,17 +322,28 @@ func (j *Job) view(name string, items map[*parts.Part]string, look projection) d
 	return v
 }
 
-// rodEnd is the section through the front end of one rod.
-func (j *Job) rodEnd(items map[*parts.Part]string) drawing.RodEnd {
-	f, s := j.Fixture, j.Assembly.Layout.Ends[assembly.Front]
+// rodEnds are the sections through the ends of a rod: of the front end, and of
+// the back end where only the front has springs.
+func (j *Job) rodEnds(items map[*parts.Part]string) []drawing.RodEnd {
+	front, back := j.rodEnd(items, assembly.Front), j.rodEnd(items, assembly.Back)
+	if len(front.Layers) == len(back.Layers) {
+		return []drawing.RodEnd{front}
+	}
+	front.Name, back.Name = "front end", "back end"
+	return []drawing.RodEnd{front, back}
+}
+
+// rodEnd is the section through one end of one rod.
+func (j *Job) rodEnd(items map[*parts.Part]string, end assembly.End) drawing.RodEnd {
+	f, s := j.Fixture, j.Assembly.Layout.Ends[end]
 	t := f.Rods.Thread
-	r := drawing.RodEnd{MajorMM: t.Major.MM(), MinorMM: t.MinorDia.MM(), InsideMM: 20, BeyondMM: max(s.Protrusion(), 0)}
 	item := func(g assembly.Group) string {
 		for _, in := range j.Assembly.Of(g) {
 			return items[in.Part]
 		}
 		return ""
 	}
+	r := drawing.RodEnd{MajorMM: t.Major.MM(), MinorMM: t.MinorDia.MM(), Item: item(assembly.GroupRod), InsideMM: 20, BeyondMM: max(s.Protrusion(), 0)}
 	reach := f.Rods.EdgeDistance.MM() * 1.5
 	r.Layers = append(r.Layers, drawing.Layer{Item: item(assembly.GroupPlate), Name: "end plate", Kind: drawing.LayerCut, ThicknessMM: s.Plate.Thickness(), HighMM: reach, LowMM: reach, HoleMM: f.Rods.Hole.MM(), BrokenHigh: true, BrokenLow: true, HatchDeg: 45})
 	if st := f.Stiffener; st != nil {

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"clampwright/assembly"
 	"clampwright/export/drawing"
 	"clampwright/export/dxf"
 	"clampwright/parts"
@@ -64,17 +65,20 @@ func TestSectionShowsSpringBore(t *testing.T) {
 	for _, name := range []string{"eight-cell-plywood", "three-cell-ribs"} {
 		j := made(t, name).job
 		want, sprung := j.Fixture.Spring.Disc.Inner.MM(), 0
-		items, _ := j.items()
-		for _, l := range j.rodEnd(items).Layers {
-			if l.Discs > 0 {
-				sprung++
-				if math.Abs(l.HoleMM-want) > 1e-9 {
-					t.Errorf("%s: bore %v mm, the disc's is %v mm", name, l.HoleMM, want)
+		items, _, _ := j.items()
+		for _, r := range j.rodEnds(items) {
+			for _, l := range r.Layers {
+				if l.Discs > 0 {
+					sprung++
+					if math.Abs(l.HoleMM-want) > 1e-9 {
+						t.Errorf("%s: bore %v mm, the disc's is %v mm", name, l.HoleMM, want)
+					}
 				}
 			}
 		}
-		if sprung == 0 {
-			t.Errorf("%s: no springs in the section", name)
+		ends := map[bool]int{true: 2, false: 1}[j.Assembly.Layout.Ends[assembly.Back].Spring.Thickness() == 0]
+		if got := len(j.rodEnds(items)); got != ends || sprung != 1 {
+			t.Errorf("%s: %d sections, %d with springs; want %d and 1", name, got, sprung, ends)
 		}
 	}
 }
@@ -179,5 +183,83 @@ func TestTemplatesMarkTheDatum(t *testing.T) {
 				t.Errorf("%s: %s: the datum is marked %d times", name, l.Part.ID, marks)
 			}
 		}
+	}
+}
+
+// The assembly drawing gives the places of the rods, the length of the stack and
+// the plate's offset, each once, and a balloon to every item of its list; what is
+// not in the finished pack is listed apart.
+func TestAssemblyDrawingIsComplete(t *testing.T) {
+	for _, name := range exampleNames(t) {
+		j := made(t, name).job
+		s := j.assemblySheet()
+		plate := j.Assembly.PlateAt(assembly.Front)
+		low := plate.Part.Solid.Transform(plate.Frame).Bounds().Min
+		want := []float64{j.Assembly.Layout.Stack}
+		for _, x := range j.Assembly.Layout.Columns {
+			want = append(want, x-low.X)
+		}
+		want = append(want, j.Assembly.Layout.Levels...)
+		if math.Abs(low.Y) > 0.01 {
+			want = append(want, low.Y)
+		}
+		sheet, err := s.Draw()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, c := range sheet.Conflicts() {
+			t.Errorf("%s: %v", name, c)
+		}
+		texts, balloons := map[string]int{}, map[string]bool{}
+		for _, it := range sheet.Items {
+			x, ok := it.(drawing.Text)
+			switch {
+			case ok && x.Face == drawing.Bold && x.Height == 3.5 && x.Anchor == drawing.MidMid:
+				balloons[x.S] = true
+			case ok && x.Height == 2.5:
+				texts[x.S]++
+			}
+		}
+		for _, v := range want {
+			if texts[j.units().Dim(v)] == 0 {
+				t.Errorf("%s: %s is not on the assembly drawing", name, j.units().Dim(v))
+			}
+		}
+		loose := 0
+		for _, l := range j.Assembly.PartsList() {
+			loose += min(1, l.Loose)
+		}
+		if len(s.Loose) != loose {
+			t.Errorf("%s: %d loose parts listed of %d", name, len(s.Loose), loose)
+		}
+		for _, r := range s.Parts {
+			if !balloons[r.Item] {
+				t.Errorf("%s: item %s, %s, has no balloon", name, r.Item, r.Name)
+			}
+		}
+	}
+}
+
+// Holes of the plate that nothing covers are seen in the front view.
+func TestFrontViewShowsMountingHoles(t *testing.T) {
+	j := made(t, "sixteen-cell-two-rows").job
+	v := j.frontDrawn(map[*parts.Part]string{})
+	plate := j.Assembly.PlateAt(assembly.Front)
+	mounting := 0
+	for _, h := range plate.Part.Holes {
+		if h.For != "mounting" {
+			continue
+		}
+		mounting++
+		at := plate.Frame.Point(geom.Vec3{X: h.C.X, Y: h.C.Y})
+		if !slices.ContainsFunc(v.Shapes, func(s drawing.Shape) bool {
+			b := s.Outline.Bounds()
+			return b.Center().Dist(geom.Vec2{X: at.X, Y: at.Y}) < 0.1 && math.Abs(b.Size().X-h.DiaMM) < 0.2
+		}) {
+			t.Errorf("mounting hole at %v is not drawn", at)
+		}
+	}
+	if mounting != 2 {
+		t.Errorf("%d mounting holes", mounting)
 	}
 }

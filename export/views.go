@@ -11,9 +11,10 @@ import (
 
 // seen is one outline of a view with how near it is to the viewer.
 type seen struct {
-	part    *parts.Part
-	outline geom.Path
-	depth   float64
+	part     *parts.Part
+	outline  geom.Path
+	openings []geom.Path // holes and slots of a plate that faces the viewer
+	depth    float64
 }
 
 // byDepth are the outlines of all instances, from far to near by the near side
@@ -34,10 +35,29 @@ func (j *Job) byDepth(look projection) []seen {
 		b := in.Part.Solid.Transform(in.Frame).Bounds()
 		_, near := look(b.Min)
 		_, far := look(b.Max)
-		all = append(all, seen{in.Part, out, max(near, far)})
+		all = append(all, seen{in.Part, out, openings(in, look), max(near, far)})
 	}
 	slices.SortStableFunc(all, func(a, b seen) int { return cmp.Compare(a.depth, b.depth) })
 	return all
+}
+
+// openings are the holes and slots of an end plate seen face on; nil otherwise.
+func openings(in *assembly.Instance, look projection) []geom.Path {
+	o, _ := look(in.Frame.O)
+	z, _ := look(in.Frame.O.Add(in.Frame.Z))
+	if in.Part.Kind != parts.KindPlate || z.Sub(o).Len() > 0.5 {
+		return nil
+	}
+	var out []geom.Path
+	for _, line := range outlines(in.Part.Flat.Profile)[1:] {
+		var p geom.Path
+		for _, v := range line {
+			q, _ := look(in.Frame.Point(geom.Vec3{X: v.X, Y: v.Y}))
+			p = append(p, geom.Vertex{P: q})
+		}
+		out = append(out, p)
+	}
+	return out
 }
 
 // legsFaceOn are the drilled leg and the standing leg of an angle whose standing
@@ -60,7 +80,7 @@ func (j *Job) legsFaceOn(in *assembly.Instance, look projection) []seen {
 			q, d := look(in.Frame.Point(c))
 			p, depth = append(p, geom.Vertex{P: q}), d
 		}
-		return seen{in.Part, p, depth}
+		return seen{part: in.Part, outline: p, depth: depth}
 	}
 	return []seen{strip(heel, heel-side*s.DrilledLeg.MM(), t), strip(heel, heel-side*t, s.StandingLeg.MM())}
 }

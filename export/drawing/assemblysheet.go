@@ -19,11 +19,13 @@ type AssemblySheet struct {
 	// Front looks along the stack (x to the right, y up); Side looks at the
 	// stack from its right, the stack running across (third angle).
 	Front, Side AssemblyView
-	// RodEnd is the section through one rod end, from the cells outwards.
-	RodEnd RodEnd
-	// Parts is the parts list, in order of item numbers.
-	Parts []ListRow
-	Notes []string
+	// RodEnds are the sections through a rod's ends, from the cells outwards: one
+	// where both ends are alike.
+	RodEnds []RodEnd
+	// Parts is the parts list, in order of item numbers. Loose are the tools and
+	// what is taken off again: not part of the assembly, without numbers.
+	Parts, Loose []ListRow
+	Notes        []string
 	// Sheet of Sheets in the set; zero: 1 of 1.
 	Sheet, Sheets int
 }
@@ -33,6 +35,17 @@ type AssemblyView struct {
 	Name     string
 	Shapes   []Shape
 	Balloons []BalloonAt
+	// Along and Up are positions dimensioned from the origin point, below the view
+	// and at its left, true mm in the view's coordinates. Without them the overall
+	// size stands there.
+	Origin    geom.Vec2
+	Along, Up []float64
+	// Spans are stretches along x that are dimensioned above the overall length.
+	Spans [][2]float64
+	// NoHeight leaves out the overall height, where another view gives it.
+	NoHeight bool
+	// Axes are crossed: the rods.
+	Axes []geom.Vec2
 }
 
 // Shape is one closed outline of a view. Later shapes hide earlier ones when
@@ -76,12 +89,17 @@ func (a AssemblySheet) Draw() (Sheet, error) {
 		return Sheet{}, fmt.Errorf("drawing: the assembly needs a front and a side view")
 	}
 	a.keyShapes()
-	if err := a.RodEnd.check(); err != nil {
-		return Sheet{}, fmt.Errorf("drawing: section through the rod end: %w", err)
+	for _, r := range a.RodEnds {
+		if err := r.check(); err != nil {
+			return Sheet{}, fmt.Errorf("drawing: section through the rod end: %w", err)
+		}
 	}
 	c := &content{most: Scale{1, 1}, good: goodAssemblyMM, notes: a.Notes, views: a.views, column: []*Table{a.partsTable()}}
-	if len(a.RodEnd.Layers) > 0 {
-		c.column = append(c.column, a.RodEnd.table(a.Units))
+	if len(a.Loose) > 0 {
+		c.column = append(c.column, a.looseTable())
+	}
+	if len(a.RodEnds) > 0 {
+		c.column = append(c.column, layerTable(a.RodEnds, a.Units))
 	}
 	c.title = Title{Title: "Assembly", Kind: "Assembly drawing", Fixture: a.Fixture, Number: "assembly", Print: a.Print,
 		Quantity: "1", Material: "see parts list", Mass: a.Mass, Tolerance: a.Tolerance, Units: a.Units.Name,
@@ -97,25 +115,41 @@ func (a AssemblySheet) partsTable() *Table {
 	return t
 }
 
-// views sets the front view, the side view at its right, and the section under
-// them, at its own scale.
+func (a AssemblySheet) looseTable() *Table {
+	t := &Table{Title: "Loose: tools, and what is taken off again", Head: []string{"No.", "Part", "Mark", "Material"}, Right: map[int]bool{0: true}}
+	for _, r := range a.Loose {
+		t.Rows = append(t.Rows, []string{fmt.Sprint(r.Quantity), r.Name, r.Mark, r.Material})
+	}
+	return t
+}
+
+// views sets the front view, the side view at its right, and the sections under
+// them, at their own scale.
 func (a AssemblySheet) views(k float64, room geom.Vec2) []Item {
 	front := a.Front.draw(k, a.Units)
 	fb := Bounds(front)
 	side := a.Side.draw(k, a.Units)
 	sb := Bounds(side)
 	out := append(front, Shift(side, pt(fb.Max.X-sb.Min.X+blockGapMM, 0))...)
-	if len(a.RodEnd.Layers) == 0 {
+	if len(a.RodEnds) == 0 {
 		return out
 	}
 	all := Bounds(out)
-	section := a.RodEnd.draw(pt(room.X, room.Y-height(all)-blockGapMM))
-	cb := Bounds(section)
-	return append(out, Shift(section, pt((all.Min.X+all.Max.X-cb.Min.X-cb.Max.X)/2, all.Min.Y-cb.Max.Y-blockGapMM))...)
+	share := (room.X+blockGapMM)/float64(len(a.RodEnds)) - blockGapMM
+	var sections []Item
+	for _, r := range a.RodEnds {
+		s := r.draw(pt(share, room.Y-height(all)-blockGapMM))
+		if len(sections) > 0 {
+			s = Shift(s, pt(Bounds(sections).Max.X+blockGapMM-Bounds(s).Min.X, 0))
+		}
+		sections = append(sections, s...)
+	}
+	cb := Bounds(sections)
+	return append(out, Shift(sections, pt((all.Min.X+all.Max.X-cb.Min.X-cb.Max.X)/2, all.Min.Y-cb.Max.Y-blockGapMM))...)
 }
 
-// draw puts the view's lower left corner at the sheet's origin, with overall
-// sizes below and at the left, balloons above, its name below.
+// draw puts the view's lower left corner at the sheet's origin, with sizes below
+// and at the left, balloons above, its name below.
 func (v AssemblyView) draw(k float64, u Units) []Item {
 	b := noBox()
 	for _, s := range v.Shapes {
@@ -127,12 +161,47 @@ func (v AssemblyView) draw(k float64, u Units) []Item {
 		out = append(out, s.draw(at)...)
 	}
 	w, h := width(b)*k, height(b)*k
-	out = append(out, DimAlong(pt(0, 0), pt(w, 0), -firstDimMM, false, u.Dim(width(b)))...)
-	out = append(out, DimAlong(pt(0, 0), pt(0, h), -firstDimMM, true, u.Dim(height(b)))...)
+	for _, a := range v.Axes {
+		out = append(out, CentreCross(at(a), crossOverMM, crossOverMM)...)
+	}
+	dims := v.dims(b, k, u)
+	out = append(out, dims...)
 	if v.Name != "" {
-		out = append(out, Text{At: pt(w/2, -firstDimMM-4), S: v.Name, Height: textMM, Face: Bold, Anchor: MidHigh})
+		out = append(out, Text{At: pt(w/2, Bounds(dims).Min.Y-2), S: v.Name, Height: textMM, Face: Bold, Anchor: MidHigh})
 	}
 	return append(out, balloonRow(v.Balloons, at, h+10)...)
+}
+
+// dims are the sizes of a view whose box is b, drawn from the sheet's origin.
+func (v AssemblyView) dims(b geom.Box2, k float64, u Units) []Item {
+	w, h := width(b)*k, height(b)*k
+	var out []Item
+	below := -firstDimMM
+	for _, s := range v.Spans {
+		from, to := (s[0]-b.Min.X)*k, (s[1]-b.Min.X)*k
+		out = append(out, DimAlong(pt(from, 0), pt(to, 0), below, false, u.Dim(s[1]-s[0]))...)
+		below -= firstDimMM
+	}
+	if len(v.Along) > 0 {
+		var stops []Stop
+		for _, x := range v.Along {
+			stops = append(stops, Stop{pt((x-b.Min.X)*k, 0), u.Dim(x - v.Origin.X)})
+		}
+		out = append(out, DimRunning(pt((v.Origin.X-b.Min.X)*k, 0), stops, below, false)...)
+	} else {
+		out = append(out, DimAlong(pt(0, 0), pt(w, 0), below, false, u.Dim(width(b)))...)
+	}
+	switch {
+	case len(v.Up) > 0:
+		var stops []Stop
+		for _, y := range v.Up {
+			stops = append(stops, Stop{pt(0, (y-b.Min.Y)*k), u.Dim(y - v.Origin.Y)})
+		}
+		out = append(out, DimRunning(pt(0, (v.Origin.Y-b.Min.Y)*k), stops, -firstDimMM, true)...)
+	case !v.NoHeight:
+		out = append(out, DimAlong(pt(0, 0), pt(0, h), -firstDimMM, true, u.Dim(height(b)))...)
+	}
+	return out
 }
 
 func (s Shape) draw(at func(geom.Vec2) geom.Vec2) []Item {

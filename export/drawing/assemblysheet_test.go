@@ -43,20 +43,26 @@ func assembly(units drawing.Units, paper drawing.Paper, spring bool) drawing.Ass
 	}
 	a.Front.Balloons = []drawing.BalloonAt{{Item: "1", At: v(0, 100)}, {Item: "2", At: v(20, 150)}, {Item: "3", At: v(104, 153)}}
 	a.Side.Balloons = []drawing.BalloonAt{{Item: "4", At: v(200, 100)}, {Item: "5", At: v(250, 153)}}
-	a.RodEnd = drawing.RodEnd{MajorMM: 8, MinorMM: 6.47, InsideMM: 14, BeyondMM: 6, Layers: []drawing.Layer{
+	a.RodEnds = []drawing.RodEnd{{MajorMM: 8, MinorMM: 6.47, InsideMM: 14, BeyondMM: 6, Layers: []drawing.Layer{
 		{Item: "1", Name: "end plate", Kind: drawing.LayerCut, ThicknessMM: 19.05, HighMM: 22, LowMM: 26, HoleMM: 9, BrokenHigh: true, BrokenLow: true, HatchDeg: 45},
 		{Item: "2", Name: "stiffener", Kind: drawing.LayerAngle, ThicknessMM: 3.175, HighMM: 14.25, LowMM: 17.5, HoleMM: 8.73, StandMM: 31.75, RootMM: 3.2, HatchDeg: 135},
 		{Item: "6", Name: "washer", Kind: drawing.LayerWasher, ThicknessMM: 1.6, HighMM: 8},
 		{Item: "3", Name: "nut, prevailing torque", Kind: drawing.LayerNut, ThicknessMM: 8, HighMM: 7.5},
-	}}
+	}}}
+	a.Front.Origin, a.Front.Along, a.Front.Up = v(-118, 0), []float64{-104, 104, 118}, []float64{-2, 52, 153, 203}
+	a.Front.Axes = []geom.Vec2{v(-104, 52), v(104, 52), v(-104, 153), v(104, 153)}
+	a.Side.Spans, a.Side.NoHeight = [][2]float64{{19.05, end}}, true
 	a.Parts = []drawing.ListRow{{Item: "1", Name: "end plate", Mark: "P1", Material: "HDPE", Quantity: 2}, {Item: "2", Name: "stiffener", Mark: "A1", Material: "aluminium", Quantity: 4},
 		{Item: "3", Name: "nut ISO 7040 M8", Quantity: 8, Material: "steel"}, {Item: "4", Name: "cell 72 x 174 x 201", Quantity: 8}, {Item: "5", Name: "threaded rod M8", Mark: "R1", Quantity: 4, Material: "steel"},
 		{Item: "6", Name: "washer ISO 7089 M8", Quantity: 8, Material: "steel"}}
 	a.Notes = []string{"Set the clamp as the build sheet says; never slacken it at full charge."}
 	if spring {
-		l := a.RodEnd.Layers
+		plain, l := a.RodEnds[0], a.RodEnds[0].Layers
 		s := drawing.Layer{Item: "7", Name: "disc springs", Kind: drawing.LayerSpring, ThicknessMM: 9.6, HighMM: 8, HoleMM: 8.2, Discs: 8}
-		a.RodEnd.Layers = append(append(append([]drawing.Layer{}, l[:3]...), s), l[3:]...)
+		a.RodEnds[0].Layers = append(append(append([]drawing.Layer{}, l[:3]...), s), l[3:]...)
+		a.RodEnds[0].Name, plain.Name = "front end", "back end"
+		a.RodEnds = append(a.RodEnds, plain)
+		a.Loose = []drawing.ListRow{{Name: "feeler for bulged faces", Mark: "B1", Material: "petg", Quantity: 1}}
 		a.Parts = append(a.Parts, drawing.ListRow{Item: "7", Name: "disc spring 16 x 8.2 x 0.9", Quantity: 64, Material: "spring steel"})
 	}
 	return a

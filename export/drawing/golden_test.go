@@ -113,7 +113,7 @@ func TestSheetErrors(t *testing.T) {
 		t.Error("empty assembly: no error")
 	}
 	bad := assembly(drawing.Millimetres(2), drawing.A4, false)
-	bad.RodEnd.Layers[0].ThicknessMM = math.NaN()
+	bad.RodEnds[0].Layers[0].ThicknessMM = math.NaN()
 	if _, err := bad.Draw(); err == nil {
 		t.Error("a layer without thickness: no error")
 	}

@@ -41,6 +41,8 @@ type Layer struct {
 
 // RodEnd is the section through one end of a rod.
 type RodEnd struct {
+	Name             string // "front end"; empty: one rod end
+	Item             string // of the rod itself
 	Layers           []Layer
 	MajorMM, MinorMM float64 // thread
 	InsideMM         float64 // length of rod shown before the first layer
@@ -65,15 +67,35 @@ func (r RodEnd) check() error {
 	return nil
 }
 
-// table lists the order of the layers with their thickness.
-func (r RodEnd) table(u Units) *Table {
-	t := &Table{Title: "On the rod, from the cells outwards", Head: []string{"Item", "Layer", "Thick"}, Right: map[int]bool{2: true}}
-	for _, l := range r.Layers {
-		t.Rows = append(t.Rows, []string{l.Item, l.Name, u.Dim(l.ThicknessMM)})
+// layerTable lists the order of the layers with their thickness, a column for
+// each end. The last end's layers are among the first's.
+func layerTable(ends []RodEnd, u Units) *Table {
+	t := &Table{Title: "On the rod, from the cells outwards", Head: []string{"Item", "Layer"}, Right: map[int]bool{}}
+	beyond := []string{"", "thread standing out"}
+	for i, r := range ends {
+		head := "Thick"
+		if r.Name != "" {
+			head = sentence(r.Name)
+		}
+		t.Right[len(t.Head)] = true
+		t.Head, beyond = append(t.Head, head), append(beyond, u.Dim(r.BeyondMM))
+		row := 0
+		for _, l := range r.Layers {
+			if i == 0 {
+				t.Rows = append(t.Rows, []string{l.Item, l.Name})
+			}
+			for t.Rows[row][1] != l.Name && row+1 < len(t.Rows) {
+				t.Rows[row] = append(t.Rows[row], "")
+				row++
+			}
+			t.Rows[row] = append(t.Rows[row], u.Dim(l.ThicknessMM))
+			row++
+		}
+		for ; row < len(t.Rows); row++ {
+			t.Rows[row] = append(t.Rows[row], "")
+		}
 	}
-	if r.BeyondMM > 0 {
-		t.Rows = append(t.Rows, []string{"", "thread standing out", u.Dim(r.BeyondMM)})
-	}
+	t.Rows = append(t.Rows, beyond)
 	return t
 }
 
@@ -102,6 +124,9 @@ func (r RodEnd) draw(room geom.Vec2) []Item {
 	out := r.rodItems(k)
 	x := r.InsideMM
 	var keys []BalloonAt
+	if r.Item != "" {
+		keys = append(keys, BalloonAt{r.Item, pt(r.InsideMM/3, r.MinorMM/4)})
+	}
 	for _, l := range r.Layers {
 		out = append(out, l.draw(x*k, k, r)...)
 		keys = append(keys, BalloonAt{l.Item, pt(x+l.ThicknessMM/2, l.grip(r.MajorMM))})
@@ -110,7 +135,15 @@ func (r RodEnd) draw(room geom.Vec2) []Item {
 	out = append(out, Line{pt(-3, 0), pt((x+r.BeyondMM)*k+3, 0), Centre})
 	at := func(p geom.Vec2) geom.Vec2 { return mul(p, k) }
 	out = append(out, balloonRow(keys, at, high*k+10)...)
-	return append(out, Text{At: pt(length*k/2, -low*k-4-waveMM), S: fmt.Sprintf("Section through one rod end, scale %v", s), Height: textMM, Face: Bold, Anchor: MidHigh})
+	return append(out, Text{At: pt(length*k/2, -low*k-4-waveMM), S: fmt.Sprintf("Section through %s, scale %v", r.title(), s), Height: textMM, Face: Bold, Anchor: MidHigh})
+}
+
+// title says which end the section shows.
+func (r RodEnd) title() string {
+	if r.Name == "" {
+		return "one rod end"
+	}
+	return "a rod's " + r.Name
 }
 
 // start is where layer i begins, measured from the first layer.
