@@ -26,7 +26,7 @@ func (j *Job) incoming() page.Incoming {
 			{Label: "Bulge of both faces together", Value: j.small(2*bulge) + " or less", Note: "thickness at the centre less that at the edges"},
 			{Label: "Resistance", Value: number.Trim(1.5*c.ResistanceMOhm, 2) + " mOhm or less", Note: "1.5 times the data sheet, common practice"},
 		},
-		Reject:  []string{"It bulges more, has a dent, a scratch through the case or a trace of liquid, or its voltage falls while it rests."},
+		Reject:  []string{"It bulges more than that, has a dent, a scratch through the case or a trace of liquid, or its voltage falls while it rests."},
 		Columns: []string{"serial", "voltage, V", "resistance, mOhm", "thickness centre", "left edge", "right edge", "top edge", "bottom edge", "gap front face", "gap back face", "accepted"},
 	}
 	for i := range j.Fixture.Pack.Cells {

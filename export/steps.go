@@ -75,6 +75,9 @@ func (j *Job) cellEnds() string {
 	if w := j.Wiring; w != nil && w.Layout != nil {
 		first, last = w.Layout.CellName(0), w.Layout.CellName(j.Fixture.Pack.PerRow-1)
 	}
+	if first == last {
+		return "Front is the side from which left and right are told below; back is behind the cell."
+	}
 	return fmt.Sprintf("Front is the end of cell %s, back the end of cell %s; left and right are as seen from the front.", last, first)
 }
 

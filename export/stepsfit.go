@@ -156,11 +156,11 @@ func (j *Job) springs() page.Step {
 	if s == nil {
 		return page.Step{}
 	}
-	where := "at the front end of every rod; the back ends have none, so the rods stand out differently"
+	where := "They go on the front end of every rod, with a washer on both sides; the back ends have none. "
 	if s.BothEnds {
-		where = "at both ends of every rod"
+		where = "They go on both ends of every rod, with a washer on both sides. "
 	}
-	step := page.Step{Title: "Sort the springs", Text: fmt.Sprintf("They go %s, with a washer on both sides. ", where)}
+	step := page.Step{Title: "Sort the springs", Text: where}
 	if s.Disc == nil {
 		step.Text += "The ground ends lie on the washers."
 	} else {

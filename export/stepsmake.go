@@ -87,19 +87,26 @@ func (j *Job) checking() page.Phase {
 		step.Text += " The " + gauge + " tells a bulged face at once."
 	}
 	if !f.Pack.Measured {
-		slack := float64(f.Pack.PerRow) * f.Cell.ThicknessTol.MM()
-		sum := float64(f.Pack.PerRow) * f.Cell.Thickness.MM()
-		step.Text += fmt.Sprintf(" Then add up the thicknesses of each row. Where a sum is off by more than %s, give the measured stack as pack.stack and have this sheet made anew before the rods are cut.", j.small(slack))
-		step.Figures = append(step.Figures, page.Fact{Label: fmt.Sprintf("%d cells of a row", f.Pack.PerRow), Value: j.exact(sum), Note: "as reckoned here, from the nominal thickness"})
-		for row := range f.Pack.Rows {
-			label := "measured"
-			if f.Pack.Rows > 1 {
-				label = fmt.Sprintf("measured, row %d", row+1)
-			}
-			step.Figures = append(step.Figures, page.Fact{Label: label, Value: fill})
-		}
+		j.askForSum(&step)
 	}
 	return page.Phase{Title: "Check the cells", Steps: []page.Step{step}}
+}
+
+// askForSum has the cells' thicknesses added up where the stack is reckoned from
+// nominal ones.
+func (j *Job) askForSum(step *page.Step) {
+	f := j.Fixture
+	n := f.Pack.PerRow
+	slack := float64(n) * f.Cell.ThicknessTol.MM()
+	step.Text += fmt.Sprintf(" Then add up the thicknesses of each row. Where a sum is off by more than %s, give the measured stack as pack.stack and have this sheet made anew before the rods are cut.", j.small(slack))
+	step.Figures = append(step.Figures, page.Fact{Label: fmt.Sprintf("%d cell%s of a row", n, plural(n)), Value: j.exact(float64(n) * f.Cell.Thickness.MM()), Note: "as reckoned here, from the nominal thickness"})
+	for row := range f.Pack.Rows {
+		label := "measured"
+		if f.Pack.Rows > 1 {
+			label = fmt.Sprintf("measured, row %d", row+1)
+		}
+		step.Figures = append(step.Figures, page.Fact{Label: label, Value: fill})
+	}
 }
 
 // gauge names a printed aid by the start of its id; empty when not printed.
@@ -274,11 +281,17 @@ func (j *Job) holeFigures(holes []parts.Hole) []page.Fact {
 	return out
 }
 
+// slotFigures tells each size of slot once.
 func (j *Job) slotFigures(slots []drawing.Slot) []page.Fact {
 	var out []page.Fact
 	for _, s := range slots {
 		long := s.Ends[0].Sub(s.Ends[1]).Len() + s.DiaMM
-		out = append(out, page.Fact{Label: "slot " + s.ID, Value: fmt.Sprintf("%s x %s", j.length(long), j.length(s.DiaMM)), Note: "drill " + j.drill(s.DiaMM)})
+		f := page.Fact{Label: "slot " + s.ID, Value: fmt.Sprintf("%s x %s", j.length(long), j.length(s.DiaMM)), Note: "drill " + j.drill(s.DiaMM)}
+		if k := slices.IndexFunc(out, func(o page.Fact) bool { return o.Value == f.Value && o.Note == f.Note }); k >= 0 {
+			out[k].Label += ", " + s.ID
+			continue
+		}
+		out = append(out, f)
 	}
 	return out
 }

@@ -18,7 +18,7 @@ const stages = 4
 
 // setting brings the nuts to where the force is right.
 func (j *Job) setting() page.Phase {
-	p := page.Phase{Title: "Set the clamp", Note: "Before any full charge. The nuts of the front end are turned; those of the back end stay."}
+	p := page.Phase{Title: "Set the clamp", Note: fmt.Sprintf("Before any full charge. The nuts of the front end are turned; those of the back end stay. Once set, the clamp is neither opened nor slackened above %.0f %% charge.", 100*j.Fixture.Clamp.StorageCharge)}
 	p.Steps = append(p.Steps, j.snug())
 	if !j.snugIsAll() {
 		p.Steps = append(p.Steps, j.force())

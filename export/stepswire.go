@@ -61,7 +61,7 @@ func (w *WiringOutcome) phaseTitle(id string) string {
 // stepWords are title and caution of the plan's actions.
 var stepWords = map[wiring.Action][2]string{
 	wiring.Stack:     {"Put the cells in", ""},
-	wiring.Close:     {"Close the clamp", "Set the force as before; it is not opened again above storage charge."},
+	wiring.Close:     {"Close the clamp", "Set it as before; it is not opened again above storage charge."},
 	wiring.Open:      {"Open the clamp", "Never at full charge: the cells push hardest then, and dome for good when they are let go."},
 	wiring.TurnCells: {"Turn cells round", "Cap both terminals of every cell that is lifted."},
 	wiring.Fit:       {"Fit the links", "One link at a time, tools insulated to one bare end. Torque as the cell's data sheet says."},
