@@ -1,13 +1,11 @@
 package wiring
 
-import "strings"
-
 // settlePlan writes the steps of a plan and works out all that follows from its
 // states.
 func (l *Layout) settlePlan(p *Plan) error {
 	sameLayers(p.States)
-	l.writeSteps(p)
 	p.Specs = l.Specs(p.States)
+	l.writeSteps(p)
 	for _, s := range p.States {
 		proof := l.Prove(s)
 		p.Proofs = append(p.Proofs, proof)
@@ -79,7 +77,7 @@ func (l *Layout) countWork(p *Plan) {
 		case Charge, Discharge:
 			charge = s.ToCharge
 			p.Hours += s.Hours
-			if strings.HasPrefix(s.State, StateBalance) {
+			if s.Action == Charge {
 				balances++
 			}
 		}

@@ -8,7 +8,7 @@ import (
 
 // Link joins two posts.
 type Link struct {
-	ID string // unique within a plan: "K4"
+	ID string // unique within a plan: "J4"
 	A  Post
 	B  Post
 	// Cable says that the link is an insulated cable, since a bare bar would
@@ -95,7 +95,7 @@ func (l *Layout) slotNamed(name string) (int, bool) {
 	return row*l.in.CellsPerRow + i - 1, true
 }
 
-// LinkName names a link for people: "K4 (A3+ to A4-)".
+// LinkName names a link for people: "link J4 (A3+ to A4-)".
 func (l *Layout) LinkName(k Link, t Turns) string {
 	ends := l.shortName(k.A, t) + " to " + l.shortName(k.B, t)
 	if k.ID == "" {

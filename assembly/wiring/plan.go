@@ -12,8 +12,8 @@ type PlanID string
 
 // The plans.
 const (
-	// Turn balances all cells standing one way, discharges them through
-	// temporary cross links and then opens the clamp to turn some of them.
+	// Turn balances all cells standing one way and then opens the clamp to turn
+	// some of them.
 	Turn PlanID = "turn"
 	// Cross stands the cells in final order from the start and balances them
 	// through crossed jumpers; the clamp is never opened.
@@ -208,7 +208,8 @@ func (l *Layout) parallelMains(s State, given bool) (Mains, error) {
 	return m, err
 }
 
-// nameLinks numbers the links of a new state on from those before. A link that
+// nameLinks numbers the links of a new state on from those before: J for joint,
+// since no part's mark begins with it. A link that
 // is fitted already, cells turned alike, keeps its name.
 func (p *Plan) nameLinks(s State) {
 	count := 0
@@ -226,14 +227,14 @@ func (p *Plan) nameLinks(s State) {
 		id, ok := known[key(k)]
 		if !ok {
 			count++
-			id = fmt.Sprintf("L%d", count)
+			id = fmt.Sprintf("J%d", count)
 		}
 		s.Links[i].ID = id
 	}
 }
 
 func linkNumber(id string) int {
-	n, err := strconv.Atoi(strings.TrimPrefix(id, "L"))
+	n, err := strconv.Atoi(strings.TrimPrefix(id, "J"))
 	if err != nil {
 		return 0
 	}

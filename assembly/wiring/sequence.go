@@ -12,6 +12,7 @@ type bench struct {
 	closed bool
 	turns  Turns
 	charge []float64
+	full   []bool // has been charged to full, that is balanced
 	links  []Link
 	faults []Fault
 	seen   map[string]bool // faults already named: the first step counts
@@ -36,10 +37,12 @@ func (b *bench) report(f Fault) {
 //   - cells are charged only in the closed clamp, in a state that is proven;
 //   - after every single link no cell is shorted, no loop is opposed, and the
 //     link joins what its state means to join;
-//   - cells joined in one place hold the same charge;
-//   - at the end the clamp is closed and the final state is proven.
+//   - cells that are joined hold the same charge, and in series no more than the
+//     storage charge;
+//   - at the end the clamp is closed, every cell has been balanced and the final
+//     state is proven.
 func (l *Layout) ProveSequence(p Plan) []Fault {
-	b := &bench{l: l, p: &p, charge: make([]float64, l.Cells()), seen: map[string]bool{}}
+	b := &bench{l: l, p: &p, charge: make([]float64, l.Cells()), full: make([]bool, l.Cells()), seen: map[string]bool{}}
 	for i := range b.charge {
 		b.charge[i] = l.in.StorageCharge
 	}
@@ -161,12 +164,16 @@ func (b *bench) fit(k Link, state State) {
 		f.State = state.ID
 		b.report(f)
 	}
-	b.sameCharge(k, state)
+	b.rightCharge(k, state)
 }
 
-// sameCharge refuses to join cells of one place at unlike charge; cells in
-// series may differ only before the balance, which no plan has.
-func (b *bench) sameCharge(k Link, state State) {
+// rightCharge refuses to join cells at unlike charge, and cells in series above
+// the storage charge: less voltage and less energy are at hand then.
+func (b *bench) rightCharge(k Link, state State) {
+	if c := b.charge[k.A.Slot]; b.turns.Pole(k.A) != b.turns.Pole(k.B) && c > b.l.in.StorageCharge+chargeTol {
+		b.fault(FaultSequence, state.ID, "%s joins cells in series at %s charge; at most %s is allowed",
+			b.l.LinkName(k, b.turns), percent(c), percent(b.l.in.StorageCharge))
+	}
 	if d := b.charge[k.A.Slot] - b.charge[k.B.Slot]; d > chargeTol || d < -chargeTol {
 		b.fault(FaultSequence, state.ID, "%s joins cells at unlike charge", b.l.LinkName(k, b.turns))
 	}
@@ -203,6 +210,7 @@ func (b *bench) run(s Step, state State) {
 		for _, slot := range place {
 			if slot >= 0 && slot < len(b.charge) {
 				b.charge[slot] = s.ToCharge
+				b.full[slot] = b.full[slot] || s.ToCharge >= 1-chargeTol
 			}
 		}
 	}
@@ -216,6 +224,11 @@ func (b *bench) end() {
 	}
 	if !b.closed {
 		b.fault(FaultSequence, StateFinal, "the plan ends with the clamp open")
+	}
+	for slot, full := range b.full {
+		if !full {
+			b.fault(FaultSequence, StateFinal, "cell %s has not been balanced", b.l.CellName(slot))
+		}
 	}
 	for _, f := range b.l.Prove(b.actual(state)).Faults {
 		b.report(f)

@@ -3,6 +3,7 @@ package wiring
 import (
 	"math/rand/v2"
 	"slices"
+	"strings"
 	"testing"
 )
 
@@ -136,6 +137,7 @@ func TestSequenceFaults(t *testing.T) {
 		{"cells not turned", Turn, TurnCells, 0, FaultTurned},
 		{"turned in the closed clamp", Turn, Open, 0, FaultSequence},
 		{"charged in an open clamp", Cross, Close, 0, FaultOpening},
+		{"series links on full cells", Cross, Discharge, 0, FaultSequence},
 		{"series links over jumpers", Cross, Remove, 0, FaultShort},
 		{"jumpers never fitted", Cross, Fit, 0, FaultMissing},
 		{"series links never fitted", Cross, Fit, 1, FaultMissing},
@@ -151,6 +153,59 @@ func TestSequenceFaults(t *testing.T) {
 		if got := faultKinds(l.ProveSequence(p)); !slices.Contains(got, c.want) {
 			t.Errorf("%s: %v, want %s", c.name, got, c.want)
 		}
+	}
+}
+
+// Followed by charge and discharge alone: no link between unlike poles is fitted
+// and none is taken off while a cell is above the storage charge, and every plan
+// ends there.
+func TestLinksAreHandledAtStorageCharge(t *testing.T) {
+	r := rand.New(rand.NewPCG(14, 3))
+	for range 20 {
+		in := randomInput(r)
+		l := mustLayout(t, in)
+		for _, p := range mustPlans(t, l) {
+			charge := in.StorageCharge
+			for _, s := range p.Steps {
+				switch s.Action {
+				case Charge, Discharge:
+					charge = s.ToCharge
+				case Fit, Remove, Open:
+					if charge > in.StorageCharge {
+						t.Fatalf("plan %s: %s at %v charge", p.ID, s.Action, charge)
+					}
+				}
+			}
+			if charge > in.StorageCharge {
+				t.Fatalf("plan %s ends at %v charge", p.ID, charge)
+			}
+		}
+	}
+}
+
+// A step handles no more links than a hand finishes, all of them in order, each
+// named with the mark on the part; a link's name is no part's mark.
+func TestLinkStepsAreShort(t *testing.T) {
+	l, p := planOf(t, pack(8, 2, 16, 1), Cross)
+	var fitted []string
+	for _, s := range p.Steps {
+		if len(s.Links) > linksAtOnce {
+			t.Errorf("step %d handles %d links", s.Number, len(s.Links))
+		}
+		state, _ := p.State(s.State)
+		for _, k := range s.Links {
+			if s.Action != Fit {
+				continue
+			}
+			fitted = append(fitted, k.ID)
+			sp, ok := l.SpecFor(k, state.Turns, p.Specs)
+			if want := k.ID + " (" + sp.Mark + ", "; !ok || !strings.Contains(s.Text, want) {
+				t.Errorf("step %d does not say %q: %s", s.Number, want, s.Text)
+			}
+		}
+	}
+	if len(fitted) != 45 || fitted[0] != "J1" || fitted[44] != "J45" {
+		t.Errorf("fitted %v", fitted)
 	}
 }
 

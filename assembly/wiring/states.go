@@ -5,10 +5,10 @@ import (
 	"math"
 )
 
-// balanceState is all given slots in parallel.
+// balanceState is all given slots in parallel, to be charged and then discharged.
 func (l *Layout) balanceState(id, name string, slots []int, t Turns) State {
 	return State{ID: id, Name: name, Turns: t.clone(), Places: [][]int{append([]int(nil), slots...)},
-		Charge: 1, CurrentA: -l.in.ChargerA}
+		Charge: 1, CurrentA: -max(l.in.ChargerA, l.in.DischargerA)}
 }
 
 // pathSlots returns the slots along the final path.
@@ -20,8 +20,7 @@ func pathSlots(final State) []int {
 	return out
 }
 
-// turnStates: balance one way, discharge in series through temporary links,
-// then the final order.
+// turnStates: balance one way, then the final order.
 func (l *Layout) turnStates(p *Plan, final State) error {
 	slots := pathSlots(final)
 	t := l.oneWay(slots, final.Turns)
@@ -29,15 +28,7 @@ func (l *Layout) turnStates(p *Plan, final State) error {
 	if _, err := l.build(p, b, l.join(slots, t)); err != nil {
 		return err
 	}
-	o := Order{Path: slots, Turns: t}
-	d := State{ID: StateDischarge, Name: "temporary series links, to discharge", Turns: t.clone(),
-		Places: final.Places, Charge: 1, CurrentA: l.in.DischargerA, Mains: l.seriesMains(o)}
-	if _, err := l.build(p, d, l.chain(o)); err != nil {
-		return err
-	}
-	f := final.clone()
-	f.Charge = l.in.StorageCharge
-	_, err := l.build(p, f, f.Links)
+	_, err := l.build(p, final.clone(), final.Links)
 	return err
 }
 

@@ -2,8 +2,8 @@ package wiring
 
 import (
 	"fmt"
-	"math"
 	"sort"
+	"strings"
 )
 
 // Action is what a step does.
@@ -30,8 +30,8 @@ type Step struct {
 	Links    []Link // Fit, Remove: in order
 	Cells    []int  // TurnCells: slots
 	ToCharge float64
-	// ExpectV is what the meter must show between the take-offs, Measure only;
-	// 0 where no one figure can be named.
+	// ExpectV is about what the meter must show between the take-offs, Measure
+	// only; 0 where no one figure can be named.
 	ExpectV float64
 	Hours   float64 // Charge, Discharge
 	Text    string
@@ -58,9 +58,12 @@ func (l *Layout) writeSteps(p *Plan) {
 		if !sameTurns(w.turns, s.Turns) {
 			w.reopen(s)
 		}
-		w.change(s)
-		w.check(s)
-		w.use(s)
+		if w.change(s) || s.ID != StateFinal {
+			w.check(s)
+		}
+		if s.ID != StateFinal {
+			w.balance(s)
+		}
 	}
 }
 
@@ -112,9 +115,9 @@ func (l *Layout) cellNames(slots []int) string {
 // reopen takes all links off, opens the clamp and turns the cells that differ.
 func (w *stepWriter) reopen(s State) {
 	in := w.l.in
-	w.remove(s, w.fitted, "Take all links off")
-	w.add(Step{Action: Open, State: s.ID, Text: fmt.Sprintf("Read every cell: open the clamp only when none is above %s (%s charge).",
-		volts(in.Volts.Storage), percent(in.StorageCharge))})
+	w.remove(s, w.fitted)
+	w.add(Step{Action: Open, State: s.ID, Text: fmt.Sprintf("Open the clamp only with %s charge counted out, and when no cell rests above %s.",
+		percent(in.StorageCharge), volts(w.l.RestBand(1).HighV))})
 	var turned []int
 	for slot := range s.Turns {
 		if s.Turns[slot] != w.turns[slot] {
@@ -135,15 +138,16 @@ func (l *Layout) cellsText(slots []int) string {
 	return "cells " + l.cellNames(slots)
 }
 
-// change takes off what the state does not want and fits what it lacks.
-func (w *stepWriter) change(s State) {
+// change takes off what the state does not want and fits what it lacks; it says
+// whether anything was fitted.
+func (w *stepWriter) change(s State) bool {
 	var off []Link
 	for _, k := range w.fitted {
 		if !holds(s.Links, k) {
 			off = append(off, k)
 		}
 	}
-	w.remove(s, off, "Take off")
+	w.remove(s, off)
 	var on []Link
 	for _, k := range w.l.fitOrder(s) {
 		if !holds(w.fitted, k) {
@@ -151,20 +155,63 @@ func (w *stepWriter) change(s State) {
 		}
 	}
 	if len(on) == 0 {
-		return
+		return false
 	}
 	if joinsLikePoles(on, s.Turns) {
 		w.beforeParallel(s)
 	}
 	w.fitted = append(w.fitted, on...)
-	w.add(Step{Action: Fit, State: s.ID, Links: on,
-		Text: fmt.Sprintf("Fit %s, one after the other, capping every other terminal in reach: %s.",
-			count(len(on), "link"), w.l.linkNames(on, s.Turns))})
+	how := "one after the other, capping every other terminal in reach"
+	if joinsUnlikePoles(on, s.Turns) {
+		how += ", every cell at " + percent(w.l.in.StorageCharge) + " charge"
+	}
+	w.handle(Step{Action: Fit, State: s.ID}, on, s.Turns, func(part, of string) string {
+		return fmt.Sprintf("Fit %s, %s: %s.", part, how, of)
+	})
+	return true
+}
+
+// linksAtOnce is the most links handled under one mark of completion: what a
+// hand finishes and counts before it is called away. Common practice, no source.
+const linksAtOnce = 6
+
+// handle adds one step for every few links, of about the same number each.
+func (w *stepWriter) handle(s Step, links []Link, t Turns, text func(part, of string) string) {
+	steps := (len(links) + linksAtOnce - 1) / linksAtOnce
+	for i := range steps {
+		from, to := i*len(links)/steps, (i+1)*len(links)/steps
+		s.Links = links[from:to]
+		part := count(to-from, "link")
+		if steps > 1 {
+			part = fmt.Sprintf("%d to %d of %s", from+1, to, count(len(links), "link"))
+		}
+		s.Text = text(part, w.marked(s.Links, t))
+		w.add(s)
+	}
+}
+
+// marked names links with the mark of the part: "J4 (K1, A3+ to A4-)".
+func (w *stepWriter) marked(links []Link, t Turns) string {
+	names := make([]string, len(links))
+	for i, k := range links {
+		sp, _ := w.l.SpecFor(k, t, w.p.Specs)
+		names[i] = fmt.Sprintf("%s (%s, %s to %s)", k.ID, sp.Mark, w.l.shortName(k.A, t), w.l.shortName(k.B, t))
+	}
+	return strings.Join(names, ", ")
 }
 
 func joinsLikePoles(links []Link, t Turns) bool {
 	for _, k := range links {
 		if t.Pole(k.A) == t.Pole(k.B) {
+			return true
+		}
+	}
+	return false
+}
+
+func joinsUnlikePoles(links []Link, t Turns) bool {
+	for _, k := range links {
+		if t.Pole(k.A) != t.Pole(k.B) {
 			return true
 		}
 	}
@@ -180,7 +227,7 @@ func holds(links []Link, k Link) bool {
 	return false
 }
 
-func (w *stepWriter) remove(s State, off []Link, words string) {
+func (w *stepWriter) remove(s State, off []Link) {
 	if len(off) == 0 {
 		return
 	}
@@ -195,9 +242,11 @@ func (w *stepWriter) remove(s State, off []Link, words string) {
 		}
 	}
 	w.fitted = kept
-	w.add(Step{Action: Remove, State: s.ID, Links: back,
-		Text: fmt.Sprintf("Disconnect charger and load. %s, in reverse order: %s. Count %s on the bench before anything else is fitted.",
-			words, w.l.linkNames(back, w.turns), count(len(back), "link"))})
+	w.handle(Step{Action: Remove, State: s.ID}, back, w.turns, func(part, of string) string {
+		return fmt.Sprintf("Disconnect charger and load. Take off %s, in reverse order: %s.", part, of)
+	})
+	last := &w.p.Steps[len(w.p.Steps)-1]
+	last.Text += fmt.Sprintf(" Count %s on the bench before anything else is fitted.", count(len(back), "link"))
 }
 
 // fitOrder sorts the links of a state from the pack minus on, so that the
@@ -209,52 +258,42 @@ func (l *Layout) fitOrder(s State) []Link {
 	return out
 }
 
-// beforeParallel has the voltages compared before cells are joined in parallel.
+// beforeParallel has polarity and voltage compared before cells are joined in
+// parallel.
 func (w *stepWriter) beforeParallel(s State) {
-	w.add(Step{Action: Measure, State: s.ID, Text: fmt.Sprintf(
-		"Read every cell. Join cells in parallel only when they agree within %s mV (%s would flow for a moment); bring a stray one there by itself first.",
-		trim(1000*w.l.JoinDifferenceV(), 0), amps(w.l.in.CellLimitA))})
+	w.add(Step{Action: Measure, State: s.ID, Text: "Read every cell after an hour's rest, the meter's red lead where its plus must stand: a minus sign means that it stands the wrong way round. " +
+		w.l.JoinText(s)})
+	w.add(Step{Action: Measure, State: s.ID, Text: w.l.strayText()})
 }
 
-// JoinDifferenceV is the voltage difference of two cells that drives their
-// current limit through them and the least link between: dU = I (2 Ri + Rl),
-// rounded down to a millivolt.
-func (l *Layout) JoinDifferenceV() float64 {
-	ohm := 2*l.in.CellMilliOhm/1000 + 2*l.in.ContactMicroOhm*1e-6
-	return math.Floor(1000*l.in.CellLimitA*ohm) / 1000
-}
-
+// check reads the voltage between the take-offs at storage charge, which all
+// cells have whenever links have been fitted.
 func (w *stepWriter) check(s State) {
-	in := w.l.in
-	v, charge := in.Volts.Storage, "at storage charge"
-	if s.ID == StateDischarge || s.ID == StateFinal && s.Charge > in.StorageCharge+chargeTol {
-		v, charge = in.Volts.Full, "just charged; somewhat less after a rest"
-	}
-	v = s.VoltageOf(v)
-	w.add(Step{Action: Measure, State: s.ID, ExpectV: v, Text: fmt.Sprintf(
-		"Read the voltage from %s to %s: about %s (%s). Any other reading: stop, take the links off, find the wrong one.",
-		w.l.PostName(s.Mains.Minus, s.Turns), w.l.PostName(s.Mains.Plus, s.Turns), volts(v), charge)})
+	w.add(Step{Action: Measure, State: s.ID, ExpectV: s.VoltageOf(w.l.in.Volts.Storage), Text: fmt.Sprintf(
+		"Read the voltage from %s to %s: %s. Any other reading: stop, take the links off, find the wrong one.",
+		w.l.PostName(s.Mains.Minus, s.Turns), w.l.PostName(s.Mains.Plus, s.Turns), w.l.seriesText(len(s.Places)))})
 }
 
-// use charges or discharges in a state.
-func (w *stepWriter) use(s State) {
+// tailShare is the share of the charging current at which a balance is done:
+// common practice, no source.
+const tailShare = 0.1
+
+// balance charges the cells of a state together to full and discharges them
+// together to storage charge, so that no link is moved on full cells.
+func (w *stepWriter) balance(s State) {
 	in := w.l.in
 	n := 0
 	for _, p := range s.Places {
 		n += len(p)
 	}
-	span := 1 - in.StorageCharge
-	switch {
-	case s.ID == StateDischarge:
-		h := float64(in.Parallel) * in.CapacityAh * span / in.DischargerA
-		w.add(Step{Action: Discharge, State: s.ID, ToCharge: in.StorageCharge, Hours: h, Text: fmt.Sprintf(
-			"Discharge at %s to %s charge, about %s hours; stop when any cell reaches %s.",
-			amps(in.DischargerA), percent(in.StorageCharge), trim(h, 1), volts(in.Volts.Least))})
-	case s.ID != StateFinal:
-		h := float64(n) * in.CapacityAh * span / in.ChargerA
-		w.add(Step{Action: Charge, State: s.ID, ToCharge: 1, Hours: h, Text: fmt.Sprintf(
-			"Connect the charger, set to %s, minus at %s, plus at %s. Charge at %s until the current has died away, about %s hours.",
-			volts(in.Volts.Full), w.l.PostName(s.Mains.Minus, s.Turns), w.l.PostName(s.Mains.Plus, s.Turns),
-			amps(in.ChargerA), trim(h, 1))})
-	}
+	ah := float64(n) * in.CapacityAh * (1 - in.StorageCharge)
+	w.add(Step{Action: Charge, State: s.ID, ToCharge: 1, Hours: ah / in.ChargerA, Text: fmt.Sprintf(
+		"Connect the charger, set to %s, minus at %s, plus at %s. Charge at %s, about %s hours, and hold that voltage until the current has fallen to %s, an hour at most (common practice; the cell's data sheet goes first): the cells are then full and alike.",
+		volts(in.Volts.Full), w.l.PostName(s.Mains.Minus, s.Turns), w.l.PostName(s.Mains.Plus, s.Turns),
+		amps(in.ChargerA), trim(ah/in.ChargerA, 1), amps(tailShare*in.ChargerA))})
+	w.add(Step{Action: Discharge, State: s.ID, ToCharge: in.StorageCharge, Hours: ah / in.DischargerA, Text: fmt.Sprintf(
+		"Charger off. Through a load that counts, at the same two terminals, discharge %s together at %s until %s Ah are drawn, about %s hours: %s charge. Go by the ampere-hours, the voltage hardly tells. Stop at once below %s: less was in than was thought.",
+		count(n, "cell"), amps(in.DischargerA), trim(ah, 0), trim(ah/in.DischargerA, 1), percent(in.StorageCharge), volts(w.l.leastLoadV()))})
+	w.add(Step{Action: Measure, State: s.ID, ExpectV: in.Volts.Storage, Text: fmt.Sprintf(
+		"Load off. After an hour's rest they read %s (from memory). Otherwise leave the links on and find out why.", w.l.RestBand(1))})
 }

@@ -1,0 +1,76 @@
+package wiring
+
+import (
+	"fmt"
+	"math"
+)
+
+// plateauV is the greatest difference at rest at which cells may be joined in
+// parallel, however much the links carry: lithium iron phosphate rests within a
+// few hundredths of a volt from a fifth to nine tenths of its charge, so ten
+// millivolts can be a tenth of the charge or more and flow for a long time.
+// From memory; common practice, no source.
+const plateauV = 0.010
+
+// Join is what must hold before cells are joined in parallel.
+type Join struct {
+	// LinkA is what the weakest link of the state and one cell carry for long.
+	LinkA float64
+	// CurrentV is the voltage difference that drives LinkA round through one
+	// cell, the others together and a link at each pole.
+	CurrentV float64
+	// AllowedV is the difference allowed at rest.
+	AllowedV float64
+}
+
+// JoinLimit returns what must hold before the cells of a state's places are
+// joined: dU = I (Ri + Ri/(n-1) + 2 Rl), rounded down to a millivolt, and no
+// more than plateauV. A stray cell is the worst against all others together.
+func (l *Layout) JoinLimit(s State) Join {
+	n := 2
+	for _, place := range s.Places {
+		n = max(n, len(place))
+	}
+	j := Join{LinkA: l.in.CellLimitA}
+	link := math.Inf(1)
+	for _, k := range s.Links {
+		j.LinkA = min(j.LinkA, l.continuousA(k))
+		link = min(link, l.LinkOhm(k, s.Turns))
+	}
+	if math.IsInf(link, 1) {
+		link = 2 * l.in.ContactMicroOhm * 1e-6
+	}
+	ri := l.in.CellMilliOhm / 1000
+	ohm := ri + ri/float64(n-1) + 2*link
+	j.CurrentV = math.Floor(1000*j.LinkA*ohm) / 1000
+	j.AllowedV = min(j.CurrentV, plateauV)
+	return j
+}
+
+// continuousA is the current that a link carries for long.
+func (l *Layout) continuousA(k Link) float64 {
+	if k.Cable {
+		return cableAmpsPerMM2 * k.CableMM2
+	}
+	b := l.in.Bar
+	return conductors[b.Material].BarAmps(b.WidthMM, b.ThicknessMM*float64(k.layers()), l.in.AmbientC, l.in.LimitC)
+}
+
+// JoinText says when cells may be joined in parallel, and why no later.
+func (l *Layout) JoinText(s State) string {
+	j := l.JoinLimit(s)
+	return fmt.Sprintf("Join cells in parallel only when all rest within %s mV of each other and all are at the same charge. "+
+		"Resting voltages hardly tell the charge of lithium iron phosphate: a few millivolts can be a tenth of it, and then the current between the cells lasts; "+
+		"above %s mV it would be more than the %s that links and cells carry for long (common practice, no source; the cell's data sheet goes first).",
+		millivolts(j.AllowedV), millivolts(j.CurrentV), amps(j.LinkA))
+}
+
+// strayText says how a stray cell is brought to the others.
+func (l *Layout) strayText() string {
+	v := l.in.Volts
+	worst := v.Full - v.Least
+	return fmt.Sprintf("Cells of one delivery, not used since, count as being at the same charge; every other cell, and one that reads otherwise, is a stray. Bring each stray there by itself first: from a supply set to the others' voltage and limited to %s, or through a resistor of at least %s ohm that stands %s W; let it rest an hour and read again.",
+		amps(l.in.ChargerA), trim(math.Ceil(100*worst/l.in.ChargerA)/100, 2), trim(math.Ceil(worst*l.in.ChargerA), 0))
+}
+
+func millivolts(v float64) string { return trim(1000*v, 0) }
