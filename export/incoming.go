@@ -17,7 +17,7 @@ func (j *Job) incoming() page.Incoming {
 		Text: nonEmpty(
 			"Lay a straight edge across each large face through its middle, once along the width and once along the height. A domed face makes it rock: hold it so that the gaps at both ends are alike and measure them with feeler gauges; their mean is the bulge of that face. Where it does not rock, a gap in the middle is a hollow.",
 			j.feelerText(),
-			"Measure the thickness at the centre and at the middle of each edge with a calliper over two flat plates. The centre less the mean of the edges is the bulge of both faces together.",
+			"Measure the thickness: at the centre with a calliper over two stiff flat strips laid across both faces through the middle, less the strips; at the middle of each edge directly, a finger's width in. The centre less the mean of the edges is the bulge of both faces together.",
 			"Write down voltage and inner resistance, all cells at the same temperature.",
 		),
 		Limits: []page.Fact{

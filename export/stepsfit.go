@@ -208,7 +208,7 @@ func (j *Job) onRods() page.Step {
 		text = append(text, fmt.Sprintf("Over the rods, flat against the inside of the back plate: %s, left and right, beside where the cells will stand.", caps))
 	}
 	if sleeves != "" {
-		text = append(text, fmt.Sprintf("Then a sleeve on every rod (%s): it insulates the rod beside the cells, and none goes on once the front is closed.%s", sleeves, j.jointOf(assembly.GroupSleeve)))
+		text = append(text, fmt.Sprintf("A sleeve on every rod (%s): it insulates the rod beside the cells, and none goes on once the front is closed.%s", sleeves, j.jointOf(assembly.GroupSleeve)))
 	}
 	return page.Step{Title: "Slip on what the rods pass through", Text: strings.Join(text, " ")}
 }

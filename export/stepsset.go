@@ -34,6 +34,10 @@ func (j *Job) setting() page.Phase {
 // or the turns left are fewer than a hand can set.
 func (j *Job) snugIsAll() bool { return j.noForce() || j.Clamp.Setting.Turns.Greatest < leastTurns }
 
+// evenMM is how far the distances of the plates at the rods may differ, mm: common
+// practice, no source.
+const evenMM = 0.5
+
 // leastTurns is half a flat of a hexagon: the usual error of setting by turns.
 const leastTurns = 1.0 / 12
 
@@ -58,7 +62,7 @@ func (j *Job) snug() page.Step {
 	default:
 		text += "The turns count from here. "
 	}
-	text += "Measure from plate to plate beside every rod: the readings agree within half a millimetre, else even them out."
+	text += "Measure from plate to plate beside every rod: the readings agree within " + j.small(evenMM) + ", else even them out."
 	step.Text = text
 	step.Figures = append([]page.Fact{{Label: "plate to plate, about", Value: j.exact(2 * j.Assembly.Layout.Ends[assembly.Front].Plate.Inner), Note: measuredNote(f)}}, j.fieldsByRod("snug")...)
 	if f.Spring != nil {
@@ -229,7 +233,7 @@ func (j *Job) jam() page.Step {
 func (j *Job) measured() page.Step {
 	front, back := j.Assembly.Layout.Ends[assembly.Front], j.Assembly.Layout.Ends[assembly.Back]
 	step := page.Step{Title: "Measure the clamped stack",
-		Text:    "From plate to plate beside every rod. The readings should agree within half a millimetre; if not, the plates lean: even them out with the nut of the longest. Put into the file under clamp.bench, the readings at snug and now tell how stiff your cells are.",
+		Text:    "From plate to plate beside every rod. The readings agree within " + j.small(evenMM) + "; if not, the plates lean: even them out with the nut of the longest. Put into the file under clamp.bench, the readings at snug and now tell how stiff your cells are.",
 		Figures: j.fieldsByRod("set")}
 	if j.Fixture.Spring != nil {
 		step.Figures = append(step.Figures, page.Fact{Label: "set, a spring between its washers", Value: fill})
