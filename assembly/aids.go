@@ -228,7 +228,7 @@ func (a *Assembly) springGauge() error {
 	f := a.Fixture
 	most, least := a.GaugeHeights()
 	wide := max(f.Washer.Outer, f.Spring.OuterDia()).MM()
-	s := printed.SpringGaugeSpec{Label: parts.Label{ID: "spring-gauge", Name: "gauge for spring height", Mark: "H1"},
+	s := printed.SpringGaugeSpec{Label: parts.Label{ID: "spring-gauge", Name: "gauge for spring height", Mark: "SG1"},
 		Printer: a.printer(f.Printer.Material), GoMM: most, NoGoMM: least, ThicknessMM: gaugeThick,
 		ArmMM: (wide - f.Nut.Flats.MM()) / 2}
 	p, err := a.obtain("spring gauge", func() (*parts.Part, error) { return kept(printed.SpringGauge(s)) })

@@ -160,9 +160,9 @@ func TestBatch(t *testing.T) {
 	})
 	t.Run("where they stand", func(t *testing.T) {
 		for name, want := range map[string][]string{
-			"zeta":  {`>\.\./\.\./cut/end-plate\.dxf<`, `>\.\./\.\./cut/sheet-1-S1\.dxf<`, `>\.\./\.\./print/[a-z-]+\.3mf<`, `>drawings/assembly\.pdf<`},
-			"alpha": {`>\.\./\.\./cut/end-plate\.dxf<`, `>\.\./\.\./cut/sheet-1-S1\.dxf<`, `>\.\./shared/model/rod-[0-9a-f]{10}\.stl<`, `>model/assembly\.stl<`},
-			"m1":    {`>\.\./shared/cut/end-plate-[0-9a-f]{10}\.dxf<`, `>\.\./shared/cut/sheet-1-S1-[0-9a-f]{10}\.dxf<`},
+			"zeta":  {`>\.\./\.\./cut/end-plate\.dxf<`, `>\.\./\.\./cut/sheet-1\.dxf<`, `>\.\./\.\./print/[a-z-]+\.3mf<`, `>drawings/assembly\.pdf<`},
+			"alpha": {`>\.\./\.\./cut/end-plate\.dxf<`, `>\.\./\.\./cut/sheet-1\.dxf<`, `>\.\./shared/model/rod-[0-9a-f]{10}\.stl<`, `>model/assembly\.stl<`},
+			"m1":    {`>\.\./shared/cut/end-plate-[0-9a-f]{10}\.dxf<`, `>\.\./shared/cut/sheet-1-[0-9a-f]{10}\.dxf<`},
 		} {
 			page := unbroken(files, name)
 			for _, w := range want {

@@ -77,7 +77,7 @@ func (j *Job) encodeCuts(w io.Writer) error {
 			rows = append(rows, []string{
 				c.Part.Mark, c.Part.ID, strconv.Itoa(count), j.size([3]float64{c.SizeMM[0], c.SizeMM[1]}),
 				number.Length.Text(c.SizeMM[0]), number.Length.Text(c.SizeMM[1]), c.Part.Material,
-				t.Stock, number.Length.Text(t.StockMM[0]), number.Length.Text(t.StockMM[1]), strconv.FormatBool(t.Bought),
+				t.On, number.Length.Text(t.StockMM[0]), number.Length.Text(t.StockMM[1]), strconv.FormatBool(t.Bought),
 			})
 		}
 		for _, t := range c.Taken {

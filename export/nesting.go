@@ -129,7 +129,7 @@ func (j *Job) toolWidth() float64 {
 func (b *planner) sheets() error {
 	flats := b.job.flats()
 	for _, l := range b.job.Nest.Sheets.Layouts {
-		name := fmt.Sprintf("cut/sheet-%d-%s.dxf", l.Number, fileWord(l.Sheet.ID))
+		name := fmt.Sprintf("cut/sheet-%d.dxf", l.Number)
 		b.add("", name, fmt.Sprintf("sheet %d, %s, with its parts", l.Number, l.Sheet.Material), func(w io.Writer) error {
 			d, err := l.Drawing(flats, b.job.toolWidth())
 			if err != nil {
@@ -149,16 +149,6 @@ func (j *Job) flats() map[string]parts.Flat {
 		}
 	}
 	return flats
-}
-
-// fileWord keeps of a text what may stand in a file name.
-func fileWord(s string) string {
-	return strings.Map(func(r rune) rune {
-		if r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || r == '-' {
-			return r
-		}
-		return '-'
-	}, s)
 }
 
 // pageSheets draws the nested sheets.
@@ -234,8 +224,8 @@ func (j *Job) pageBars() []page.Bar {
 // marks are the short names that parts are marked with, by id.
 func (j *Job) marks() map[string]string {
 	out := map[string]string{}
-	for _, p := range j.Assembly.Parts {
-		out[p.ID] = firstNonEmpty(p.Mark, p.ID)
+	for _, l := range j.Assembly.PartsList() { // with what is taken off again
+		out[l.Part.ID] = firstNonEmpty(l.Part.Mark, l.Part.ID)
 	}
 	return out
 }
@@ -244,7 +234,7 @@ func (j *Job) marks() map[string]string {
 func (j *Job) buy() []page.Fact {
 	var out []page.Fact
 	for _, p := range j.Nest.Sheets.Buy {
-		out = append(out, page.Fact{Label: j.sheetWords(p.ID), Value: fmt.Sprint(p.Count), Note: j.priceNote(p)})
+		out = append(out, page.Fact{Label: j.sheetWords(p.ID), Value: fmt.Sprint(p.Count), Note: j.sheetNote(p)})
 	}
 	for i := range j.Nest.Bars {
 		g := &j.Nest.Bars[i]
@@ -267,6 +257,42 @@ func (j *Job) sheetWords(id string) string {
 		}
 	}
 	return id
+}
+
+// sheetNote is the price of a sheet, or what to order instead of a whole one.
+func (j *Job) sheetNote(p nest.Purchase) string {
+	if note := j.priceNote(p); note != "" {
+		return note
+	}
+	var cut []string
+	for i := range j.Nest.Sheets.Layouts {
+		if l := &j.Nest.Sheets.Layouts[i]; l.Bought && l.Sheet.ID == p.ID {
+			w, h := j.leastSheet(l)
+			cut = append(cut, j.size([3]float64{w, h}))
+		}
+	}
+	note := "or ordered cut to at least " + strings.Join(cut, " and ")
+	for _, s := range j.Fixture.Stock.Sheets {
+		if s.ID == p.ID && s.Width == usualSheetW && s.Height == usualSheetH {
+			note = "a usual size; list yours under stock, " + note
+		}
+	}
+	return note
+}
+
+// usualSheetW and usualSheetH are the sheet that is taken where the file lists
+// none of the thickness, mm.
+const usualSheetW, usualSheetH = 2440, 1220
+
+// leastSheet is the least rectangle that holds a sheet's parts as they lie, with
+// the margin of the stock round them, mm.
+func (j *Job) leastSheet(l *nest.SheetLayout) (w, h float64) {
+	box := geom.EmptyBox2()
+	for _, p := range l.Placed {
+		box = box.Add(p.At).Add(p.At.Add(geom.Vec2{X: p.WidthMM, Y: p.HeightMM}))
+	}
+	rim := 2 * j.Fixture.Stock.Margin.MM()
+	return math.Ceil(box.Size().X + rim), math.Ceil(box.Size().Y + rim)
 }
 
 func (j *Job) priceNote(p nest.Purchase) string {
@@ -326,25 +352,25 @@ type buyJSON struct {
 func (j *Job) nestReport() nestJSON {
 	out := nestJSON{Sheets: []nestSheetJSON{}, Bars: []nestBarJSON{}, Buy: []buyJSON{}, Unplaced: j.unplaced()}
 	for _, l := range j.Nest.Sheets.Layouts {
-		s := nestSheetJSON{Sheet: l.Sheet.ID, Bought: l.Bought, Yield: number.Ratio.Of(l.Yield)}
+		s := nestSheetJSON{Sheet: fmt.Sprintf("sheet %d", l.Number), Bought: l.Bought, Yield: number.Ratio.Of(l.Yield)}
 		for _, p := range l.Placed {
 			s.Parts = append(s.Parts, p.ID)
 		}
 		out.Sheets = append(out.Sheets, s)
 	}
 	for _, p := range j.Nest.Sheets.Buy {
-		out.Buy = append(out.Buy, buyJSON{p.ID, p.Count, number.Money.Of(p.Each)})
+		out.Buy = append(out.Buy, buyJSON{j.sheetWords(p.ID), p.Count, number.Money.Of(p.Each)})
 	}
 	for _, g := range j.Nest.Bars {
 		for _, c := range g.Plan.Cuts {
-			b := nestBarJSON{Item: g.Item, Bar: c.Bar, LengthMM: number.Length.Of(c.LengthMM), LeftMM: number.Length.Of(c.LeftMM), Optimal: g.Plan.Optimal}
+			b := nestBarJSON{Item: g.Item, Bar: fmt.Sprintf("length %d", len(out.Bars)+1), LengthMM: number.Length.Of(c.LengthMM), LeftMM: number.Length.Of(c.LeftMM), Optimal: g.Plan.Optimal}
 			for _, p := range c.Pieces {
 				b.Pieces = append(b.Pieces, p.ID)
 			}
 			out.Bars = append(out.Bars, b)
 		}
 		for _, p := range g.Plan.Buy {
-			out.Buy = append(out.Buy, buyJSON{g.Item + " " + p.ID, p.Count, number.Money.Of(p.Each)})
+			out.Buy = append(out.Buy, buyJSON{g.Item + ", " + j.length(g.bar(p.ID).LengthMM), p.Count, number.Money.Of(p.Each)})
 		}
 	}
 	return out

@@ -263,3 +263,94 @@ func TestFrontViewShowsMountingHoles(t *testing.T) {
 		t.Errorf("%d mounting holes", mounting)
 	}
 }
+
+// What is written on parts, holes and slots, and what stock is called, never names
+// two different things.
+func TestMarksDoNotCollide(t *testing.T) {
+	for _, name := range exampleNames(t) {
+		e := made(t, name)
+		j := e.job
+		means := map[string]string{}
+		names := func(mark, what string) {
+			if old, taken := means[mark]; taken && old != what {
+				t.Errorf("%s: %s is %s and %s", name, mark, old, what)
+			}
+			means[mark] = what
+		}
+		for _, l := range j.Assembly.PartsList() {
+			if l.Part.Mark != "" {
+				names(l.Part.Mark, "part "+l.Part.ID)
+			}
+			for _, h := range l.Part.Holes {
+				names(h.ID, "a hole")
+			}
+			if l.Part.Flat != nil {
+				for _, s := range drawing.Slots(l.Part.Flat) {
+					names(s.ID, "a slot")
+				}
+			}
+		}
+		for _, c := range j.cuts() {
+			for _, from := range c.Taken {
+				names(from.On, "stock "+from.On)
+			}
+		}
+		rows := strings.Split(string(e.files["cuts.csv"]), "\n")
+		for _, c := range j.cuts() {
+			want := c.Taken[0].On
+			if !slices.ContainsFunc(rows, func(r string) bool { return strings.HasPrefix(r, c.Part.Mark+",") && strings.Contains(r, ","+want+",") }) {
+				t.Errorf("%s: cuts.csv does not say that %s is from %q", name, c.Part.Mark, want)
+			}
+		}
+		for i := range j.Nest.Sheets.Layouts {
+			if file := "cut/sheet-" + strconv.Itoa(i+1) + ".dxf"; e.files[file] == nil {
+				t.Errorf("%s: the page's sheet %d has no file %s", name, i+1, file)
+			}
+		}
+	}
+}
+
+// Every piece on every bar has its mark, also what is not in the finished pack.
+func TestBarsNameTheirPieces(t *testing.T) {
+	for _, name := range exampleNames(t) {
+		for _, b := range made(t, name).job.pageBars() {
+			for _, p := range b.Pieces {
+				if p.Label == "" {
+					t.Errorf("%s: a piece of %v mm on %s has no mark", name, p.Length, b.Name)
+				}
+			}
+		}
+	}
+}
+
+// Whole sheets of which little is used come with the least rectangle to order: it
+// holds all parts, and less would not.
+func TestLeastSheetToOrder(t *testing.T) {
+	j := made(t, "sixteen-cell-two-rows").job
+	plates := false
+	for i := range j.Nest.Sheets.Layouts {
+		l := &j.Nest.Sheets.Layouts[i]
+		w, h := j.leastSheet(l)
+		var wide, high float64
+		for _, p := range l.Placed {
+			for _, q := range l.Placed {
+				wide, high = max(wide, p.At.X+p.WidthMM-q.At.X), max(high, p.At.Y+p.HeightMM-q.At.Y)
+			}
+		}
+		rim := 2 * j.Fixture.Stock.Margin.MM()
+		if w < wide+rim || w > wide+rim+1 || h < high+rim || h > high+rim+1 {
+			t.Errorf("sheet %d: %v x %v mm to hold %v x %v mm and %v mm of margin", l.Number, w, h, wide, high, rim)
+		}
+		for _, f := range j.buy() {
+			if f.Label == j.sheetWords(l.Sheet.ID) {
+				plates = plates || l.Sheet.Material == "6061-T6"
+				if !strings.Contains(f.Note, "a usual size") || !strings.Contains(f.Note, j.size([3]float64{w, h})) {
+					t.Errorf("%s: the note %q does not offer %s", f.Label, f.Note, j.size([3]float64{w, h}))
+				}
+			}
+		}
+	}
+	if !plates {
+		t.Error("no sheet for the plates is bought")
+	}
+}

@@ -9,13 +9,13 @@ import (
 
 // taken is from which stock some pieces of a part are cut, as nested.
 type taken struct {
-	Stock    string // id of the stock
-	On       string // "sheet 1", "bars 2 and 3": as the pictures number them
+	On       string // "sheet 1", "lengths 2 and 3": as the pictures number them
 	Words    string // "offcut, 610 x 197 mm": the stock for a person
 	Count    int
 	StockMM  [2]float64 // length, 0 for bars
 	Bought   bool
 	Worth    float64 // these pieces' share of the stock's price, by length or area; 0 without a price
+	id       string  // of the stock
 	numbered []int
 	what     string
 }
@@ -66,7 +66,7 @@ func (j *Job) takings() map[string][]taken {
 	add := func(part string, t taken) {
 		list := out[part]
 		for i := range list {
-			if list[i].Stock == t.Stock && list[i].Bought == t.Bought {
+			if list[i].id == t.id && list[i].Bought == t.Bought {
 				list[i].count(t)
 				return
 			}
@@ -78,7 +78,7 @@ func (j *Job) takings() map[string][]taken {
 		size := [2]float64{l.Sheet.WidthMM, l.Sheet.HeightMM}
 		words := boughtWord(l.Bought) + ", " + j.size([3]float64{size[0], size[1]})
 		for _, p := range l.Placed {
-			add(p.ID, taken{Stock: l.Sheet.ID, Words: words, Count: 1, StockMM: size, Bought: l.Bought, numbered: []int{l.Number}, what: "sheet",
+			add(p.ID, taken{id: l.Sheet.ID, Words: words, Count: 1, StockMM: size, Bought: l.Bought, numbered: []int{l.Number}, what: "sheet",
 				Worth: l.Sheet.Price * p.WidthMM * p.HeightMM / (size[0] * size[1])})
 		}
 	}
@@ -89,7 +89,7 @@ func (j *Job) takings() map[string][]taken {
 			bar++
 			words := boughtWord(c.Bought) + ", " + j.length(c.LengthMM)
 			for _, p := range c.Pieces {
-				add(p.ID, taken{Stock: c.Bar, Words: words, Count: 1, StockMM: [2]float64{c.LengthMM}, Bought: c.Bought, numbered: []int{bar}, what: "length",
+				add(p.ID, taken{id: c.Bar, Words: words, Count: 1, StockMM: [2]float64{c.LengthMM}, Bought: c.Bought, numbered: []int{bar}, what: "length",
 					Worth: g.bar(c.Bar).Price * min(1, (p.LengthMM+kerf)/c.LengthMM)})
 			}
 		}

@@ -148,7 +148,7 @@ func sortedHoles(part *parts.Part) []parts.Hole {
 		}
 		if !known {
 			extra++
-			out = append(out, parts.Hole{ID: fmt.Sprintf("C%d", extra), C: c.C, DiaMM: 2 * c.R})
+			out = append(out, parts.Hole{ID: fmt.Sprintf("X%d", extra), C: c.C, DiaMM: 2 * c.R})
 		}
 	}
 	return out

@@ -76,7 +76,7 @@ func (p PartSheet) slotTable(datum geom.Vec2) *Table {
 		Right: map[int]bool{1: true, 2: true, 3: true, 4: true}}
 	for i, s := range p.Part.Flat.Profile.Slots {
 		b := outerBox(s)
-		t.Rows = append(t.Rows, []string{fmt.Sprintf("S%d", i+1),
+		t.Rows = append(t.Rows, []string{slotID(i),
 			p.Units.Coord((b.Min.X+b.Max.X)/2 - datum.X), p.Units.Coord((b.Min.Y+b.Max.Y)/2 - datum.Y),
 			p.Units.Coord(width(b)), p.Units.Coord(height(b))})
 	}
@@ -154,7 +154,7 @@ func (v *plateView) slotAxes() []Item {
 		}
 	}
 	for i, s := range v.p.Part.Flat.Profile.Slots {
-		if round[fmt.Sprintf("S%d", i+1)] {
+		if round[slotID(i)] {
 			continue
 		}
 		b := inflate(outerBox(v.path(s)), crossOverMM)
@@ -250,7 +250,7 @@ func (v *plateView) labels(drawn []Item) []Item {
 	for i, s := range v.p.Part.Flat.Profile.Slots {
 		b := outerBox(s)
 		c := v.at(mul(add(b.Min, b.Max), 0.5))
-		for _, t := range pl.near(c, math.Min(width(b), height(b))/2*v.k, []string{fmt.Sprintf("S%d", i+1)}, Bold, textMM) {
+		for _, t := range pl.near(c, math.Min(width(b), height(b))/2*v.k, []string{slotID(i)}, Bold, textMM) {
 			out = append(out, t)
 		}
 	}

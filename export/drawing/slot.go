@@ -27,7 +27,7 @@ func Slots(f *parts.Flat) []Slot {
 			}
 		}
 		if len(ends) == 2 && math.Abs(ends[0].R-ends[1].R) < 1e-3 {
-			s := Slot{fmt.Sprintf("S%d", i+1), [2]geom.Vec2{ends[0].C, ends[1].C}, 2 * ends[0].R}
+			s := Slot{slotID(i), [2]geom.Vec2{ends[0].C, ends[1].C}, 2 * ends[0].R}
 			if s.Ends[0].X > s.Ends[1].X {
 				s.Ends[0], s.Ends[1] = s.Ends[1], s.Ends[0]
 			}
@@ -36,6 +36,10 @@ func Slots(f *parts.Flat) []Slot {
 	}
 	return out
 }
+
+// slotID names the opening of a flat with the given index; parts of their own, as
+// separators are, have marks that begin with S.
+func slotID(i int) string { return fmt.Sprintf("SL%d", i+1) }
 
 // middle is the slot's middle.
 func (s Slot) middle() geom.Vec2 { return mul(add(s.Ends[0], s.Ends[1]), 0.5) }

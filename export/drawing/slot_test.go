@@ -17,7 +17,7 @@ func TestSlotEndsAreFound(t *testing.T) {
 	if len(s) != 1 {
 		t.Fatalf("%d slots", len(s))
 	}
-	if s[0].ID != "S1" || s[0].Ends != [2]geom.Vec2{v(80, 10), v(82, 10)} || math.Abs(s[0].DiaMM-6.6) > 1e-9 {
+	if s[0].ID != "SL1" || s[0].Ends != [2]geom.Vec2{v(80, 10), v(82, 10)} || math.Abs(s[0].DiaMM-6.6) > 1e-9 {
 		t.Errorf("slot %+v", s[0])
 	}
 }
@@ -32,7 +32,7 @@ func TestLinkBarTemplate(t *testing.T) {
 			t.Errorf("a link bar's template says %q", w)
 		}
 	}
-	for _, w := range []string{"S1: slot 8.6 mm long", "H1: drill 6.6 mm", "make 7"} {
+	for _, w := range []string{"SL1: slot 8.6 mm long", "H1: drill 6.6 mm", "make 7"} {
 		if !strings.Contains(text, w) {
 			t.Errorf("the template does not say %q:\n%s", w, text)
 		}

@@ -37,7 +37,7 @@ func (l SheetLayout) Drawing(flats map[string]parts.Flat, toolMM float64) (dxf.D
 	s := l.Sheet
 	d.Notes.Paths = append(d.Notes.Paths, geom.Rect(geom.Vec2{}, geom.Vec2{X: s.WidthMM, Y: s.HeightMM}))
 	d.Notes.Texts = append(d.Notes.Texts, dxf.Text{
-		Value: fmt.Sprintf("sheet %d: %s, %s %s mm, %s x %s mm", l.Number, s.ID, s.Material,
+		Value: fmt.Sprintf("sheet %d: %s %s mm, %s x %s mm", l.Number, s.Material,
 			number.Length.Text(s.ThicknessMM), number.Length.Text(s.WidthMM), number.Length.Text(s.HeightMM)),
 		At: geom.Vec2{Y: s.HeightMM + noteHeight}, HeightMM: noteHeight,
 	})

@@ -369,3 +369,24 @@ func TestSoftBreaksOnlyLongRuns(t *testing.T) {
 		}
 	}
 }
+
+// Pieces too short to be named in the picture are named below it.
+func TestBarsListShortPieces(t *testing.T) {
+	svg := barsSVG([]Bar{{Name: "1: bar", Length: 2000, Pieces: []BarPiece{{"K1", 20}, {"K1", 20}, {"K2", 900}}}})
+	if want := ">2 x K1, 1 x K2<"; !strings.Contains(svg, want) {
+		t.Errorf("the bars do not say %q:\n%s", want, svg)
+	}
+}
+
+// An angle is drawn with its heel, also when it is drawn lying.
+func TestDrillShowsHeel(t *testing.T) {
+	for _, edge := range []Polyline{rectangle(0, 0, 300, 30), rectangle(0, 0, 30, 300)} {
+		d := DrillPart{Outlines: []Polyline{edge}, Heel: edge[:2]}
+		if svg := drillSVG(d); !strings.Contains(svg, `class="heel"`) || !strings.Contains(svg, ">heel<") {
+			t.Errorf("no heel:\n%s", svg)
+		}
+		if d.Heel = nil; strings.Contains(drillSVG(d), "heel") {
+			t.Error("a plate has no heel")
+		}
+	}
+}

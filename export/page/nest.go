@@ -87,16 +87,32 @@ func barsSVG(bars []Bar) string {
 		longest = max(longest, b.Length)
 	}
 	var b strings.Builder
-	openSVG(&b, "nest", "Pieces on the bars", nestW, row*float64(len(bars)))
+	openSVG(&b, "bars", "Pieces on the bars", nestW, row*float64(len(bars)))
 	k := (nestW - 8) / longest
 	for i, bar := range bars {
 		top := row * float64(i)
 		textAt(&b, "start", 4, top+13, shorten(bar.Name, 50))
 		barRow(&b, bar, k, top+17, high)
-		textAt(&b, "end", nestW-4, top+49, shorten(bar.Caption, 50))
+		textAt(&b, "start", 4, top+49, shorten(inOrder(bar.Pieces), 28))
+		textAt(&b, "end", nestW-4, top+49, shorten(bar.Caption, 32))
 	}
 	b.WriteString("</svg>")
 	return b.String()
+}
+
+// inOrder lists pieces as they are sawn, equal neighbours counted: also those too
+// short to be named in the picture.
+func inOrder(ps []BarPiece) string {
+	var out []string
+	for i := 0; i < len(ps); {
+		k := i
+		for k < len(ps) && ps[k].Label == ps[i].Label {
+			k++
+		}
+		out = append(out, itoa(k-i)+" x "+ps[i].Label)
+		i = k
+	}
+	return strings.Join(out, ", ")
 }
 
 func barRow(b *strings.Builder, bar Bar, k, y, high float64) {
