@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"clampwright/assembly"
+	"clampwright/assembly/wiring"
 	"clampwright/export/number"
 	"clampwright/export/page"
 	"clampwright/parts"
@@ -111,6 +112,22 @@ func TestNutsAreCheckedAfterDischarge(t *testing.T) {
 				t.Errorf("%s: %q comes after a charge without a discharge between", name, s.Title)
 			}
 		}
+	}
+}
+
+// A plan that ends on a charge gets a discharge of its own before the nuts.
+func TestPlanThatEndsChargedIsDischarged(t *testing.T) {
+	from := made(t, "four-cell-offcut").job
+	w := *from.Wiring
+	j := &Job{Fixture: from.Fixture, Assembly: from.Assembly, Clamp: from.Clamp, Wiring: &w}
+	first := func() string { return j.afterwards().Steps[0].Title }
+	w.Plan.Steps = []wiring.Step{{Action: wiring.Charge, ToCharge: 1}, {Action: wiring.Discharge, ToCharge: j.Fixture.Clamp.StorageCharge}}
+	if got := first(); !strings.HasPrefix(got, "Check the nuts") {
+		t.Errorf("discharged already, yet the first step is %q", got)
+	}
+	w.Plan.Steps = w.Plan.Steps[:1]
+	if got := first(); !strings.HasPrefix(got, "Discharge") {
+		t.Errorf("left full, yet the first step is %q", got)
 	}
 }
 

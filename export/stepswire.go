@@ -48,11 +48,8 @@ func (w *WiringOutcome) addStep(list *[]page.Phase, s wiring.Step) {
 }
 
 func (w *WiringOutcome) phaseTitle(id string) string {
-	switch {
-	case id == wiring.StateFinal:
+	if id == wiring.StateFinal {
 		return "Link in series"
-	case id == wiring.StateDischarge:
-		return "Discharge to storage charge"
 	}
 	s, _ := w.Plan.State(id)
 	return "Top balance: " + s.Name
@@ -68,7 +65,7 @@ var stepWords = map[wiring.Action][2]string{
 	wiring.Remove:    {"Take links off", "Charger and load disconnected first."},
 	wiring.Measure:   {"Measure", ""},
 	wiring.Charge:    {"Charge", "Set the supply's voltage before connecting, and measure it at its clips. Stay near; stop on swelling, warmth or smell."},
-	wiring.Discharge: {"Discharge to storage charge", "Watch the weakest cell: it empties first."},
+	wiring.Discharge: {"Discharge to storage charge", "The load gets hot: nothing that burns near it, and stay with it."},
 }
 
 func (w *WiringOutcome) pageStep(s wiring.Step) page.Step {
