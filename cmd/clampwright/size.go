@@ -130,10 +130,11 @@ func decoded(ui *console, name string) ([]byte, *params.File, *params.Fixture, e
 	}
 	in, diags := params.Decode(name, text)
 	var f *params.Fixture
-	if !diags.HasErrors() {
+	if in != nil {
 		var more diag.List
 		f, more = params.Resolve(in, text)
 		diags = append(diags, more...)
+		diags.Sort()
 	}
 	ui.diagnostics(diags, name, text)
 	if f == nil || diags.HasErrors() {
