@@ -144,10 +144,19 @@ func (j *Job) rodShape(p *parts.Part) *drawing.RodShape {
 	return &drawing.RodShape{LengthMM: p.SizeMM[0], MajorMM: t.Major.MM(), MinorMM: t.MinorDia.MM(), Thread: t.Name}
 }
 
+// tubeShape is a sleeve sawn from tube; nil for any other part.
+func (j *Job) tubeShape(p *parts.Part) *drawing.TubeShape {
+	if p.Kind != parts.KindSleeve || p.Make != parts.MakeBar {
+		return nil
+	}
+	s := j.Fixture.Sleeve
+	return &drawing.TubeShape{LengthMM: p.SizeMM[0], OuterMM: s.Outer.MM(), InnerMM: s.Inner.MM()}
+}
+
 // drawn says whether a part gets a drawing of its own: what the workshop cuts,
 // saws or drills.
 func drawn(p *parts.Part) bool {
-	return p.Kind == parts.KindRod || p.Flat != nil && (p.Make == parts.MakeSheet || p.Make == parts.MakeBar)
+	return p.Kind == parts.KindRod || p.Make == parts.MakeBar || p.Make == parts.MakeSheet && p.Flat != nil
 }
 
 // papers plans the 1:1 templates.
@@ -183,7 +192,7 @@ func (b *planner) drawings() error {
 		}
 		s := drawing.PartSheet{
 			Part: p, Quantity: l.Quantity, Units: j.units(), Paper: j.paper(), Fixture: j.Fixture.Name,
-			Print: j.Fixture.InputSHA256[:8], Tolerance: j.tolerance(p), Drill: j.drill, Angle: j.angleShape(p), Rod: j.rodShape(p),
+			Print: j.Fixture.InputSHA256[:8], Tolerance: j.tolerance(p), Drill: j.drill, Angle: j.angleShape(p), Rod: j.rodShape(p), Tube: j.tubeShape(p),
 		}
 		b.sheetFiles(p.ID, "drawings/"+p.ID, p.Name+", drawing", s.Draw)
 	}

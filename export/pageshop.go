@@ -3,6 +3,7 @@ package export
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"clampwright/export/drawing"
 	"clampwright/export/page"
@@ -46,7 +47,7 @@ func (j *Job) pageDrilling() []page.DrillPart {
 		for _, h := range p.Holes {
 			d.Holes = append(d.Holes, page.Hole{
 				ID: h.ID, At: h.C, Diameter: h.DiaMM, X: j.exact(h.C.X - box.Min.X), Y: across(h.C.Y),
-				Pilot: j.pilot(h.PilotMM), Drill: j.drill(h.DiaMM), Note: h.For,
+				Pilot: j.pilot(h), Drill: j.drill(h.DiaMM), Note: h.For,
 			})
 		}
 		for _, s := range drawing.Slots(p.Flat) {
@@ -70,11 +71,14 @@ func datumWords(p *parts.Part) string {
 	return "the lower left corner, seen from outside the fixture"
 }
 
-func (j *Job) pilot(mm float64) string {
-	if mm <= 0 {
-		return ""
+// pilot names the drills before the last one.
+func (j *Job) pilot(h parts.Hole) string {
+	steps := drawing.DrillSteps(h.PilotMM, h.DiaMM)
+	var out []string
+	for _, mm := range steps[:len(steps)-1] {
+		out = append(out, j.drill(mm))
 	}
-	return j.drill(mm)
+	return strings.Join(out, ", then ")
 }
 
 func drillNote(p *parts.Part) string {

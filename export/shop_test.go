@@ -354,3 +354,20 @@ func TestLeastSheetToOrder(t *testing.T) {
 		t.Error("no sheet for the plates is bought")
 	}
 }
+
+// A sleeve sawn from tube has a drawing with its length and both diameters.
+func TestSleeveFromTubeIsDrawn(t *testing.T) {
+	e := made(t, "sixteen-cell-two-rows")
+	svg := string(e.files["drawings/sleeve.svg"])
+	f := e.job.Fixture.Sleeve
+	for _, mm := range []float64{e.job.Assembly.SleeveLength(), f.Outer.MM(), f.Inner.MM()} {
+		if want := e.job.units().Words(mm); !strings.Contains(svg, want) {
+			t.Errorf("the sleeve's drawing does not give %s", want)
+		}
+	}
+	for _, l := range e.job.Assembly.PartsList() {
+		if l.Part.Make == parts.MakeBar && e.files["drawings/"+l.Part.ID+".pdf"] == nil {
+			t.Errorf("%s is sawn and has no drawing", l.Part.ID)
+		}
+	}
+}

@@ -24,9 +24,10 @@ type PartSheet struct {
 	// Drill names the nearest drill the user owns for a hole, in words:
 	// "11/32 in (8.73 mm)". Nil: the size itself.
 	Drill func(mm float64) string
-	// Angle is set for drilled angles, Rod for rods.
+	// Angle is set for drilled angles, Rod for rods, Tube for pieces of tube.
 	Angle *AngleShape
 	Rod   *RodShape
+	Tube  *TubeShape
 	Notes []string // further notes
 	// Sheet of Sheets in the set; zero: 1 of 1.
 	Sheet, Sheets int
@@ -57,8 +58,13 @@ type RodShape struct {
 	Thread                     string // "M8", "5/16-18 UNC"
 }
 
+// TubeShape is a piece of round tube.
+type TubeShape struct {
+	LengthMM, OuterMM, InnerMM float64
+}
+
 // Draw lays the part out on one sheet. It errors when the part has neither a
-// flat outline nor a rod shape, on sizes that are not positive, and when the
+// flat outline nor the shape of a rod or tube, on sizes that are not positive, and when the
 // drawing cannot be fitted on the larger of the two papers.
 func (p PartSheet) Draw() (Sheet, error) {
 	if p.Part == nil {
@@ -87,6 +93,8 @@ func (p PartSheet) content() (*content, error) {
 	switch {
 	case p.Rod != nil:
 		return p.rod()
+	case p.Tube != nil:
+		return p.tube()
 	case p.Part.Flat == nil:
 		return nil, fmt.Errorf("it has no flat outline to draw")
 	case p.Angle != nil:
@@ -239,15 +247,41 @@ func (p PartSheet) holeTable(holes []parts.Hole, datum geom.Vec2, withY bool) *T
 // holeRows is the longest hole table; longer ones go on beside it.
 const holeRows = 18
 
+// mostStep is how many times wider than the hole before it a drill may be: wider
+// ones grab, and wander from the pilot (common practice, no source).
+const mostStep = 3.5
+
+// DrillSteps are the drills that open a pilot to a hole, the pilot first and the
+// hole's own diameter last, mm, with steps between that are equal in proportion.
+// Without a pilot: the hole alone.
+func DrillSteps(pilotMM, diaMM float64) []float64 {
+	if !(pilotMM > 0) || pilotMM >= diaMM {
+		return []float64{diaMM}
+	}
+	n := math.Max(1, math.Ceil(math.Log(diaMM/pilotMM)/math.Log(mostStep)))
+	out := []float64{pilotMM}
+	for i := 1.0; i < n; i++ {
+		out = append(out, math.Round(10*pilotMM*math.Pow(diaMM/pilotMM, i/n))/10)
+	}
+	return append(out, diaMM)
+}
+
 // drillTable lists which drills make the holes and the ends of slots, in order.
 func (p PartSheet) drillTable(holes []parts.Hole, slots ...Slot) *Table {
 	t := &Table{Title: "Drilling, in this order", Head: []string{"Holes", "No.", "Step", "Drill"}, Right: map[int]bool{1: true}}
 	for _, g := range groupHoles(holes) {
 		ids, n := idRange(g.ids), fmt.Sprint(len(g.ids))
-		if g.pilot > 0 {
-			t.Rows = append(t.Rows, []string{ids, n, "pilot", p.Drill(g.pilot)})
+		steps := DrillSteps(g.pilot, g.dia)
+		for i, mm := range steps {
+			step := "between"
+			switch {
+			case i == len(steps)-1:
+				step = "full"
+			case i == 0:
+				step = "pilot"
+			}
+			t.Rows = append(t.Rows, []string{ids, n, step, p.Drill(mm)})
 		}
-		t.Rows = append(t.Rows, []string{ids, n, "full", p.Drill(g.dia)})
 	}
 	for _, s := range slots {
 		n := "1"
@@ -278,7 +312,7 @@ func (p PartSheet) shopNotes(first string, holes []parts.Hole) []string {
 	drill := "Drill on scrap backing."
 	for _, h := range holes {
 		if h.PilotMM > 0 {
-			drill = "Drill the pilot first, then the full size, on scrap backing."
+			drill = "Drill the pilot first, then in the steps of the table to the full size, on scrap backing."
 		}
 	}
 	if how := HowToDrill(Slots(p.Part.Flat)); how != "" {

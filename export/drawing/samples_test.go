@@ -123,5 +123,11 @@ func samples() []sample {
 	p, r := rod()
 	s := base(p, in, drawing.Letter, 4)
 	s.Rod = r
-	return append(list, sample{"rod-in", s})
+	list = append(list, sample{"rod-in", s})
+	for _, u := range []drawing.Units{mm, in} {
+		s = base(&parts.Part{ID: "sleeve", Kind: parts.KindSleeve, Name: "rod sleeve", Mark: "T1", Material: "pet", Stock: "pet tube 13 x 10.6 mm", MassG: 34.5}, u, drawing.A4, 6)
+		s.Tube = &drawing.TubeShape{LengthMM: 562, OuterMM: 13, InnerMM: 10.6}
+		list = append(list, sample{"tube-" + u.Name, s})
+	}
+	return list
 }

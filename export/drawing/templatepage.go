@@ -108,8 +108,13 @@ func (t Template) slotWords(s Slot) []string {
 // holeWords says in words how a hole is made.
 func (t Template) holeWords(h parts.Hole) []string {
 	out := []string{h.ID + ": drill " + t.Drill(h.DiaMM)}
-	if h.PilotMM > 0 && h.PilotMM < h.DiaMM {
-		out = append(out, "pilot "+t.Drill(h.PilotMM))
+	steps := DrillSteps(h.PilotMM, h.DiaMM)
+	for i, mm := range steps[:len(steps)-1] {
+		word := "pilot "
+		if i > 0 {
+			word = "then "
+		}
+		out = append(out, word+t.Drill(mm))
 	}
 	return out
 }
