@@ -317,6 +317,38 @@ func TestTurnsAreNotRoundedToFlats(t *testing.T) {
 	}
 }
 
+// Spacers are told with the link that lies on them, and no other.
+func TestSpacersAreToldWithTheirLink(t *testing.T) {
+	w := *made(t, "four-cell-offcut").job.Wiring
+	links := w.Final().Links
+	w.Shims = []Shim{{links[0].A, 2}}
+	for i, want := range []int{1, 0} {
+		step := wiring.Step{Action: wiring.Fit, State: wiring.StateFinal, Links: links[2*i : 2*i+1]}
+		got := 0
+		for _, f := range w.pageStep(step).Figures {
+			if f.Label == "spacers" {
+				got++
+			}
+		}
+		if got != want {
+			t.Errorf("link %d: %d notes on spacers, want %d", 2*i+1, got, want)
+		}
+	}
+}
+
+// Live cases are warned of where the cells go in.
+func TestLiveCasesAreWarnedOf(t *testing.T) {
+	from := made(t, "four-cell-offcut").job
+	f := *from.Fixture
+	j := &Job{Fixture: &f, Assembly: from.Assembly, Clamp: from.Clamp, Wiring: from.Wiring}
+	for _, live := range []bool{true, false} {
+		f.Cell.CaseLive = live
+		if s := j.cellsIn(); strings.Contains(s.Caution, "cases are live") != live {
+			t.Errorf("live %v: %q", live, s.Caution)
+		}
+	}
+}
+
 // Crosswise means that each rod is named once and follows the one across.
 func TestCrosswise(t *testing.T) {
 	got := strings.Join(made(t, "sixteen-cell-two-rows").job.rodNames(), ", ")

@@ -231,14 +231,30 @@ func (j *Job) cellsIn() page.Step {
 	}
 	first, last := "", ""
 	if l := j.of(assembly.GroupLiner, at(assembly.Back)); l != "" {
-		first = fmt.Sprintf("Against the inside of the back plate first: %s, %scentred on the cells.", l, j.eachRow())
-		last = fmt.Sprintf("Last, on the outer face of the front cell%s: %s.", plural(j.Fixture.Pack.Rows), j.of(assembly.GroupLiner, at(assembly.Front)))
+		first = fmt.Sprintf("Against the inside of the back plate first: %s, %scentred on the cells.%s", l, j.eachRow(), j.lips())
+		last = fmt.Sprintf("Last, on the outer face of the front cell%s: %s.%s", plural(j.Fixture.Pack.Rows), j.of(assembly.GroupLiner, at(assembly.Front)), j.jointOf(assembly.GroupLiner))
 	}
 	text := sentences(first,
 		"Stand the cells on the board, the lowest number at the back, large face to large face"+j.between()+", corners square."+rows,
 		j.separatorText(), last, j.guardText())
 	return page.Step{Title: "Stand the cells in", Text: text, Figures: append(j.poles(), page.Fact{Label: "stack when they touch", Value: j.exact(j.Fixture.Pack.StackLength.MM()), Note: measuredNote(j.Fixture)}),
-		Caution: j.barePlates()}
+		Caution: sentences(j.barePlates(), j.liveCases())}
+}
+
+// liveCases warns where the cells' cases may stand at a potential.
+func (j *Job) liveCases() string {
+	if !j.Fixture.Cell.CaseLive {
+		return ""
+	}
+	return "The cases are live: no two cells, and no cell and any metal, may touch without an insulating sheet between."
+}
+
+// lips says which way a printed liner goes.
+func (j *Job) lips() string {
+	if l := j.Fixture.Liner; l == nil || !l.Printed {
+		return ""
+	}
+	return " Its lips reach over the cell."
 }
 
 func (j *Job) eachRow() string {

@@ -58,7 +58,7 @@ func (w *WiringOutcome) phaseTitle(id string) string {
 // stepWords are title and caution of the plan's actions.
 var stepWords = map[wiring.Action][2]string{
 	wiring.Stack:     {"Put the cells in", ""},
-	wiring.Close:     {"Close the clamp", "Set it as before; it is not opened again above storage charge."},
+	wiring.Close:     {"Close the clamp", "Set it as before and put its covers on again; it is not opened above storage charge."},
 	wiring.Open:      {"Open the clamp", "Never at full charge: the cells push hardest then, and dome for good when they are let go."},
 	wiring.TurnCells: {"Turn cells round", "Cap both terminals of every cell that is lifted."},
 	wiring.Fit:       {"Fit the links", "One link at a time, tools insulated to one bare end. Torque as the cell's data sheet says."},
@@ -79,6 +79,20 @@ func (w *WiringOutcome) pageStep(s wiring.Step) page.Step {
 	}
 	if s.Action == wiring.Fit || s.Action == wiring.Remove {
 		out.Figures = append(out.Figures, page.Fact{Label: "links", Value: w.marks(s)})
+	}
+	if s.Action == wiring.Fit && s.State == wiring.StateFinal {
+		out.Figures = append(out.Figures, w.spacers(s)...)
+	}
+	return out
+}
+
+// spacers are laid under the links of a step that would hang in the air.
+func (w *WiringOutcome) spacers(s wiring.Step) []page.Fact {
+	var out []page.Fact
+	for _, shim := range w.Shims {
+		if slices.ContainsFunc(s.Links, func(k wiring.Link) bool { return k.A == shim.Post || k.B == shim.Post }) {
+			out = append(out, page.Fact{Label: "spacers", Value: w.shimText(shim)})
+		}
 	}
 	return out
 }
