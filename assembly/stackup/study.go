@@ -14,10 +14,10 @@ import (
 // Samples is how many fixtures are drawn.
 const Samples = 4000
 
-// thicknessShare is the tolerance of a sheet's thickness as a share of it:
+// ThicknessShare is the tolerance of a sheet's thickness as a share of it:
 // plywood, plastic and rolled sheet lie within about this (common practice, no
 // source).
-const thicknessShare = 0.03
+const ThicknessShare = 0.03
 
 // Turns is how the force is set by turning the nuts, from the clamp mechanics.
 type Turns struct {

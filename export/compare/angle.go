@@ -15,12 +15,12 @@ func (c *comparer) angle(was, is *parts.Part) Row {
 	}
 	cut := min(c.old.Tolerances.CutLength, c.now.Tolerances.CutLength).MM()
 	length := Proof{"length", was.SizeMM[0], is.SizeMM[0], cut}
-	gauge := Proof{"hole line from the heel", heel(was), heel(is), c.holeAllow()}
+	gauge := Proof{"hole line from the heel", heel(was), heel(is), c.holeAllow(is.Kind)}
 	switch {
 	case length.holds():
 		return c.sameAngle(was, is, []Proof{length, gauge})
 	case length.OldMM < length.NewMM:
-		return Row{Action: Make, Why: fmt.Sprintf("%.2f mm too short", length.NewMM-length.OldMM)}
+		return Row{Action: Make, Why: c.mm(length.NewMM-length.OldMM) + " too short"}
 	}
 	return c.sawDown(was, is)
 }
@@ -41,19 +41,20 @@ func onHeel(p *parts.Part) geom.Profile {
 
 // sameAngle keeps an angle of the right length, trims it, or drills it again.
 func (c *comparer) sameAngle(was, is *parts.Part, proof []Proof) Row {
-	h := c.matchHoles(onHeel(was), onHeel(is), geom.Vec2{Y: -heel(is)})
+	h := c.matchHoles(onHeel(was), onHeel(is), geom.Vec2{Y: -heel(is)}, is).moved(heel(was))
+	// holes have been judged: only the legs' volumes count
 	a, b := was.Solid.Volume()+drilled(was), is.Solid.Volume()+drilled(is)
 	switch {
 	case h.problem != "":
 		return Row{Action: Make, Why: h.problem}
 	case len(h.todo) > 0:
-		return Row{Action: Redrill, Why: h.words()}
+		return Row{Action: Redrill, Why: h.words() + h.note, at: onOld(was, is, 0), left: h.left}
 	case b < a-math.Max(trimmed, proof[0].AllowMM*a/was.SizeMM[0]):
-		return Row{Action: Recut, Why: "trim the ends of the standing leg"}
+		return Row{Action: Recut, Why: "trim the ends of the standing leg" + h.note, at: onOld(was, is, 0), left: h.left}
 	case b > a+math.Max(trimmed, proof[0].AllowMM*a/was.SizeMM[0]):
 		return Row{Action: Make, Why: "the ends of the standing leg are trimmed too far"}
 	}
-	return Row{Action: Keep, Why: "the same length and holes", Proof: append(proof, h.proof...)}
+	return Row{Action: Keep, Why: "the same length and holes" + h.note, Proof: append(proof, h.proof...), at: onOld(was, is, 0), left: h.left}
 }
 
 // trimmed is the volume under which trimming does not count, mm3: a chamfer of
@@ -67,6 +68,19 @@ func drilled(p *parts.Part) float64 {
 		v += h.Area() * p.Flat.ThicknessMM
 	}
 	return v
+}
+
+// moved takes left-over holes from the heel back to the part's coordinates.
+func (h holes) moved(y float64) holes {
+	for k := range h.left {
+		h.left[k].C.Y += y
+	}
+	return h
+}
+
+// onOld is where the new angle lies on the old one: heel on heel, x along it.
+func onOld(was, is *parts.Part, x float64) geom.Vec2 {
+	return geom.Vec2{X: x, Y: heel(was) - heel(is)}
 }
 
 // sawDown looks for a place on the longer angle whose holes serve or do not
@@ -85,9 +99,9 @@ func (c *comparer) sawDown(was, is *parts.Part) Row {
 	problem := ""
 	for _, x := range at {
 		shift := geom.Vec2{X: x}
-		h := c.matchHoles(a, b.Moved(shift), shift)
+		h := c.matchHoles(a, b.Moved(shift), shift.Sub(geom.Vec2{Y: heel(is)}), is).moved(heel(was))
 		if h.problem == "" {
-			return Row{Action: Recut, Why: fmt.Sprintf("saw %.1f mm off one end and %.1f mm off the other", spare+x, spare-x) + also(h)}
+			return Row{Action: Recut, Why: c.sawOff(spare+x, spare-x) + also(h), at: onOld(was, is, x), left: h.left}
 		}
 		problem = h.problem
 	}

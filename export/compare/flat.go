@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"clampwright/assembly/stackup"
 	"clampwright/parts"
 	"clampwright/parts/geom"
 )
@@ -19,15 +20,19 @@ const edgeLeast = 1.2
 // holeAllow is how far a hole may lie from where it is wanted: what is left of
 // the rod's play in the new fixture when the old hole was made as far off as its
 // shop allows.
-func (c *comparer) holeAllow() float64 {
+func (c *comparer) holeAllow(k parts.Kind) float64 {
+	if k == parts.KindLink { // sits on studs, not on rods
+		return 0
+	}
 	play := (c.now.Rods.Hole - c.now.Rods.Thread.Major).MM() / 2
 	return math.Max(0, play-math.Max(c.old.Tolerances.HolePosition.MM(), c.now.Tolerances.HolePosition.MM()))
 }
 
 // flat compares parts cut from sheet: plates, separators, liners, link bars.
 func (c *comparer) flat(was, is *parts.Part) Row {
-	if d := math.Abs(was.Flat.ThicknessMM - is.Flat.ThicknessMM); d > rounding {
-		return Row{Action: Make, Why: fmt.Sprintf("%.2f mm thick instead of %.2f mm", is.Flat.ThicknessMM, was.Flat.ThicknessMM)}
+	thick := Proof{"thickness", was.Flat.ThicknessMM, is.Flat.ThicknessMM, sheetAllow(was, is)}
+	if !thick.holds() {
+		return Row{Action: Make, Why: fmt.Sprintf("%s thick instead of %s", c.mm(thick.NewMM), c.mm(thick.OldMM))}
 	}
 	if is.Flat.Grain && was.Flat.GrainAlongX != is.Flat.GrainAlongX {
 		return Row{Action: Make, Why: "the grain runs the other way"}
@@ -35,14 +40,23 @@ func (c *comparer) flat(was, is *parts.Part) Row {
 	size := min(c.old.Tolerances.PlateSize, c.now.Tolerances.PlateSize).MM()
 	proof, sameOutline := outlineProof(was.Flat.Profile, is.Flat.Profile, size)
 	if sameOutline {
-		return c.sameOutline(was, is, proof)
+		return c.sameOutline(was, is, append(proof, thick))
 	}
 	return c.cutDown(was, is)
 }
 
+// sheetAllow is how far the thickness of two sheets of the same nominal size may
+// lie apart; bars are measured for their current, printed parts to their file.
+func sheetAllow(was, is *parts.Part) float64 {
+	if is.Make != parts.MakeSheet || is.Kind == parts.KindLink {
+		return 0
+	}
+	return stackup.ThicknessShare * min(was.Flat.ThicknessMM, is.Flat.ThicknessMM)
+}
+
 // sameOutline keeps the part, or drills it again.
 func (c *comparer) sameOutline(was, is *parts.Part, proof []Proof) Row {
-	h := c.matchHoles(was.Flat.Profile, is.Flat.Profile, geom.Vec2{})
+	h := c.matchHoles(was.Flat.Profile, is.Flat.Profile, geom.Vec2{}, is)
 	slots, same := slotProof(was.Flat.Profile, is.Flat.Profile, min(c.old.Tolerances.PlateSize, c.now.Tolerances.PlateSize).MM())
 	switch {
 	case !same && len(was.Flat.Profile.Slots) > 0:
@@ -50,11 +64,11 @@ func (c *comparer) sameOutline(was, is *parts.Part, proof []Proof) Row {
 	case h.problem != "":
 		return Row{Action: Make, Why: h.problem}
 	case !same:
-		return Row{Action: Recut, Why: "slots to cut" + also(h)}
+		return Row{Action: Recut, Why: "slots to cut" + also(h), left: h.left}
 	case len(h.todo) > 0:
-		return Row{Action: Redrill, Why: h.words()}
+		return Row{Action: Redrill, Why: h.words() + h.note, left: h.left}
 	}
-	return Row{Action: Keep, Why: "the same outline and holes", Proof: append(append(proof, slots...), h.proof...)}
+	return Row{Action: Keep, Why: "the same outline and holes" + h.note, Proof: append(append(proof, slots...), h.proof...), left: h.left}
 }
 
 // cutDown looks for a place in the old part that the new one fits, with its holes
@@ -66,29 +80,29 @@ func (c *comparer) cutDown(was, is *parts.Part) Row {
 	problem := "the old part is too small to cut it from"
 	for _, at := range offsets(was.Flat.Profile, is.Flat.Profile) {
 		moved := is.Flat.Profile.Moved(at)
-		if !holdsBox(was.Flat.Profile, moved) {
+		if !holds(was.Flat.Profile, moved) {
 			continue
 		}
-		h := c.matchHoles(was.Flat.Profile, moved, at)
+		h := c.matchHoles(was.Flat.Profile, moved, at, is)
 		if h.problem == "" {
-			why := fmt.Sprintf("cut %s down to %s", boxText(was), boxText(is))
-			if at != (geom.Vec2{}) {
-				why += fmt.Sprintf(", %.1f mm across and %.1f mm up from its middle", at.X, at.Y)
+			why := c.corners(moved.Outer)
+			if off := c.takeOff(was.Flat.Profile.Bounds(), moved.Bounds()); off != "" {
+				why = fmt.Sprintf("cut to %s x %s: %s, seen from outside", c.mm(is.SizeMM[0]), c.mm(is.SizeMM[1]), off)
 			}
-			return Row{Action: Recut, Why: why + also(h)}
+			return Row{Action: Recut, Why: why + also(h), at: at, left: h.left}
 		}
 		problem = "it could be cut down, but " + h.problem
 	}
 	return Row{Action: Make, Why: problem}
 }
 
-func boxText(p *parts.Part) string { return fmt.Sprintf("%.1f x %.1f mm", p.SizeMM[0], p.SizeMM[1]) }
-
 // holes is how the new holes lie on the old part.
 type holes struct {
 	proof   []Proof
 	todo    []string // holes to drill or widen
 	problem string
+	left    []geom.Circle // old holes without use that stay in the part
+	note    string        // tells them
 }
 
 func (h holes) words() string {
@@ -100,18 +114,19 @@ func (h holes) words() string {
 
 func also(h holes) string {
 	if len(h.todo) == 0 {
-		return "; its holes serve"
+		return "; its holes serve" + h.note
 	}
-	return "; " + h.words()
+	return "; " + h.words() + h.note
 }
 
 // matchHoles compares the round holes of the new profile, already at its place
-// on the old part, with the old ones. at only words the places.
-func (c *comparer) matchHoles(was, is geom.Profile, at geom.Vec2) (h holes) {
+// on the old part, with the old ones, and judges those left over. at only words the
+// places.
+func (c *comparer) matchHoles(was, is geom.Profile, at geom.Vec2, part *parts.Part) (h holes) {
 	used := make([]bool, len(was.Circles))
 	for k, n := range is.Circles {
 		m, d := nearestCircle(was.Circles, n.C, used)
-		allow := c.holeAllow()
+		allow := c.holeAllow(part.Kind)
 		switch {
 		case m >= 0 && d <= allow+rounding && math.Abs(was.Circles[m].R-n.R) <= rounding:
 			used[m] = true
@@ -119,14 +134,25 @@ func (c *comparer) matchHoles(was, is geom.Profile, at geom.Vec2) (h holes) {
 				Proof{fmt.Sprintf("hole %d", k+1), 2 * was.Circles[m].R, 2 * n.R, 0})
 		case m >= 0 && d+was.Circles[m].R <= n.R+rounding:
 			used[m] = true // the old hole lies within the new one
-			h.todo = append(h.todo, fmt.Sprintf("widen hole %d to %.2f mm", k+1, 2*n.R))
+			h.todo = append(h.todo, fmt.Sprintf("widen hole %d to %s", k+1, c.mm(2*n.R)))
 		default:
 			p := n.C.Sub(at)
-			h.todo = append(h.todo, fmt.Sprintf("a hole of %.2f mm at %.1f, %.1f mm from the middle", 2*n.R, p.X, p.Y))
-			if why := c.blocked(was, n); why != "" && h.problem == "" {
+			h.todo = append(h.todo, fmt.Sprintf("a hole of %s, %s", c.mm(2*n.R), c.fromMiddle(p)))
+			if why := c.blocked(was, n, is, part, k); why != "" && h.problem == "" {
 				h.problem = why
 			}
 		}
+	}
+	var unused []int
+	for k := range used {
+		if !used[k] {
+			unused = append(unused, k)
+		}
+	}
+	left, problem := c.leftOver(was, is, unused, part)
+	h.left, h.note = left, c.leftWords(left)
+	if h.problem == "" {
+		h.problem = problem
 	}
 	return h
 }
@@ -142,25 +168,29 @@ func nearestCircle(list []geom.Circle, at geom.Vec2, used []bool) (best int, d f
 	return best, d
 }
 
-// blocked says what keeps a new hole from being drilled in the old part: an old
-// hole too near to leave a ligament, or under the washer's seat.
-func (c *comparer) blocked(was geom.Profile, n geom.Circle) string {
+// blocked says what keeps new hole k from being drilled in the old part: an old
+// hole or slot too near to leave a ligament, the edge, or an old hole under its
+// washer. Old holes that go with the offcut don't count.
+func (c *comparer) blocked(was geom.Profile, n geom.Circle, wanted geom.Profile, is *parts.Part, at int) string {
 	for k, o := range was.Circles {
+		if wanted.Outer.DistTo(o.C) <= -o.R {
+			continue
+		}
 		d := o.C.Dist(n.C)
 		if left, need := d-o.R-n.R, (pitchLeast-1)*2*math.Max(o.R, n.R); left < need-rounding {
-			return fmt.Sprintf("a new hole would leave %.1f mm to old hole %d; %.1f mm are needed", math.Max(left, 0), k+1, need)
+			return fmt.Sprintf("a new hole would leave %s to old hole %d; %s are needed", c.mm(math.Max(left, 0)), k+1, c.mm(need))
 		}
-		if seat := c.now.Washer.Outer.MM() / 2; c.now.Stiffener == nil && d < seat+o.R {
-			return fmt.Sprintf("old hole %d would lie under a washer", k+1)
+		if seat := c.seat(is, at); seat > 0 && d-o.R < seat+seatRim-rounding {
+			return fmt.Sprintf("old hole %d would lie under or beside a washer", k+1)
 		}
 	}
 	for _, s := range was.Slots {
-		if left := s.DistTo(n.C) - n.R; left < (pitchLeast-1)*2*n.R {
-			return fmt.Sprintf("a new hole would leave %.1f mm to a slot", math.Max(left, 0))
+		if left, need := -s.DistTo(n.C)-n.R, (pitchLeast-1)*2*n.R; left < need-rounding { // outside the slot: negative
+			return fmt.Sprintf("a new hole would leave %s to a slot; %s are needed", c.mm(math.Max(left, 0)), c.mm(need))
 		}
 	}
 	if e := was.Outer.DistTo(n.C); e < edgeLeast*2*n.R-rounding {
-		return fmt.Sprintf("a new hole would lie %.1f mm from the edge; %.1f mm are needed", e, edgeLeast*2*n.R)
+		return fmt.Sprintf("a new hole would lie %s from the edge; %s are needed", c.mm(e), c.mm(edgeLeast*2*n.R))
 	}
 	return ""
 }
@@ -204,10 +234,11 @@ func pathsApart(a, b geom.Path) float64 {
 }
 
 // offsets are the places tried for a new part on an old one: middle on middle,
-// each old hole on each new one, and flush with each corner.
+// flush with each edge and corner, and each new hole on each old one.
 func offsets(was, is geom.Profile) []geom.Vec2 {
 	a, b := was.Bounds(), is.Bounds()
-	out := []geom.Vec2{{}, a.Min.Sub(b.Min), a.Max.Sub(b.Max),
+	out := []geom.Vec2{{}, {X: a.Min.X - b.Min.X}, {X: a.Max.X - b.Max.X}, {Y: a.Min.Y - b.Min.Y}, {Y: a.Max.Y - b.Max.Y},
+		a.Min.Sub(b.Min), a.Max.Sub(b.Max),
 		{X: a.Min.X - b.Min.X, Y: a.Max.Y - b.Max.Y}, {X: a.Max.X - b.Max.X, Y: a.Min.Y - b.Min.Y}}
 	for _, o := range was.Circles {
 		for _, n := range is.Circles {
@@ -217,9 +248,9 @@ func offsets(was, is geom.Profile) []geom.Vec2 {
 	return out
 }
 
-// holdsBox says whether the old part holds the new one's outline wherever it is
+// holds says whether the old part holds the new one's outline wherever it is
 // flattened to; old holes inside are the holes' business.
-func holdsBox(was, is geom.Profile) bool {
+func holds(was, is geom.Profile) bool {
 	for _, p := range is.Outer.Flatten(0.01) {
 		if was.Outer.DistTo(p) < -rounding {
 			return false

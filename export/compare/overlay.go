@@ -15,6 +15,8 @@ import (
 type overlay struct {
 	Name, Action string
 	Old, New     *parts.Flat // either may be nil
+	At           geom.Vec2   // the new part's middle on the old one
+	Left         []geom.Circle
 }
 
 // overlays pairs the flats of plates and angles by the rows.
@@ -37,7 +39,7 @@ func overlays(old, now *assembly.Assembly, rows []Row) []overlay {
 			continue
 		}
 		seen[r.New+"/"+r.Old], seen["/"+r.Old] = true, true
-		out = append(out, overlay{r.Name, string(r.Action), o, n})
+		out = append(out, overlay{r.Name, string(r.Action), o, n, r.at, r.left})
 	}
 	return out
 }
@@ -45,15 +47,31 @@ func overlays(old, now *assembly.Assembly, rows []Row) []overlay {
 // pictureMM is the width of a picture's longer side in user units.
 const pictureMM = 640
 
-// SVG draws the old outline under the new one.
+// layer is one outline of a picture.
+type layer struct {
+	class string
+	shape geom.Profile
+}
+
+// layers are the old outline and the new one at its place on it.
+func (o overlay) layers() []layer {
+	var out []layer
+	if o.Old != nil {
+		out = append(out, layer{"old", o.Old.Profile})
+	}
+	if o.New != nil {
+		out = append(out, layer{"new", o.New.Profile.Moved(o.At)})
+	}
+	return out
+}
+
+// SVG draws the old outline under the new one, and the holes left over.
 func (o overlay) SVG() string {
 	box := geom.Box2{Min: geom.Vec2{X: math.Inf(1), Y: math.Inf(1)}, Max: geom.Vec2{X: math.Inf(-1), Y: math.Inf(-1)}}
-	for _, f := range []*parts.Flat{o.Old, o.New} {
-		if f != nil {
-			b := f.Profile.Bounds()
-			box.Min = geom.Vec2{X: math.Min(box.Min.X, b.Min.X), Y: math.Min(box.Min.Y, b.Min.Y)}
-			box.Max = geom.Vec2{X: math.Max(box.Max.X, b.Max.X), Y: math.Max(box.Max.Y, b.Max.Y)}
-		}
+	for _, l := range o.layers() {
+		b := l.shape.Bounds()
+		box.Min = geom.Vec2{X: math.Min(box.Min.X, b.Min.X), Y: math.Min(box.Min.Y, b.Min.Y)}
+		box.Max = geom.Vec2{X: math.Max(box.Max.X, b.Max.X), Y: math.Max(box.Max.Y, b.Max.Y)}
 	}
 	size := box.Size()
 	scale := pictureMM / math.Max(size.X, size.Y)
@@ -64,13 +82,12 @@ func (o overlay) SVG() string {
 	place := func(v geom.Vec2) (x, y string) {
 		return number.Fixed((v.X-box.Min.X)*scale+rim, 2), number.Fixed((box.Max.Y-v.Y)*scale+rim, 2)
 	}
-	for _, layer := range []struct {
-		class string
-		flat  *parts.Flat
-	}{{"old", o.Old}, {"new", o.New}} {
-		if layer.flat != nil {
-			fmt.Fprintf(&b, `<path class="%s" d="%s"/>`, layer.class, pathData(layer.flat.Profile, place))
-		}
+	for _, l := range o.layers() {
+		fmt.Fprintf(&b, `<path class="%s" d="%s"/>`, l.class, pathData(l.shape, place))
+	}
+	for _, c := range o.Left {
+		x, y := place(c.C)
+		fmt.Fprintf(&b, `<circle class="left" cx="%s" cy="%s" r="%s"/>`, x, y, number.Fixed(c.R*scale, 2))
 	}
 	b.WriteString("</svg>")
 	return b.String()

@@ -28,7 +28,21 @@ func Parts(old, now *assembly.Assembly) []Row {
 			out = append(out, spare(l, l.Pieces))
 		}
 	}
-	return out
+	return c.named(out)
+}
+
+// named calls disc springs by the piece, for they are counted so.
+func (c *comparer) named(rows []Row) []Row {
+	for k := range rows {
+		f := c.now
+		if rows[k].New == "" {
+			f = c.old
+		}
+		if rows[k].Kind == string(parts.KindSpring) && f.Spring != nil && f.Spring.Disc != nil {
+			rows[k].Name = "disc spring"
+		}
+	}
+	return rows
 }
 
 // pairUp matches lines by kind and id, then any that serves as it is, then what is
@@ -107,7 +121,9 @@ func (c *comparer) judge(was, is *parts.Part) Row {
 	case was.Make != is.Make || was.Material != is.Material:
 		return Row{Action: Make, Why: fmt.Sprintf("of %s instead of %s", is.Stock, was.Stock)}
 	case is.Kind == parts.KindRod:
-		return c.rod(was, is)
+		return c.sawn(was, is, "the same rod")
+	case is.Kind == parts.KindSleeve && is.Make == parts.MakeBar:
+		return c.sawn(was, is, "the same tube")
 	case is.Kind == parts.KindStiffener:
 		return c.angle(was, is)
 	case is.Flat != nil && was.Flat != nil:
@@ -129,7 +145,7 @@ func (c *comparer) bought(was, is *parts.Part) Row {
 		proof = c.cellProof(was, is)
 	}
 	if ok, p := allHold(proof); !ok {
-		return Row{Action: Buy, Why: p.differs()}
+		return Row{Action: Buy, Why: c.differs(p)}
 	}
 	return Row{Action: Keep, Why: "the same article", Proof: proof}
 }
@@ -144,22 +160,22 @@ func (c *comparer) cellProof(was, is *parts.Part) []Proof {
 	}
 }
 
-// rod keeps a rod within the saw's tolerance, and shortens a longer one.
-func (c *comparer) rod(was, is *parts.Part) Row {
+// sawn keeps a rod or tube within the saw's tolerance, and shortens a longer one.
+func (c *comparer) sawn(was, is *parts.Part, same string) Row {
 	if was.Stock != is.Stock {
 		return Row{Action: Make, Why: fmt.Sprintf("%s instead of %s", is.Stock, was.Stock)}
 	}
 	p := Proof{"length", was.SizeMM[0], is.SizeMM[0], min(c.old.Tolerances.CutLength, c.now.Tolerances.CutLength).MM()}
 	switch {
 	case p.holds():
-		return Row{Action: Keep, Why: "the same rod", Proof: []Proof{p}}
+		return Row{Action: Keep, Why: same, Proof: []Proof{p}}
 	case p.OldMM > p.NewMM:
-		return Row{Action: Shorten, Why: fmt.Sprintf("saw off %.2f mm: %.2f to %.2f mm", p.OldMM-p.NewMM, p.OldMM, p.NewMM)}
+		return Row{Action: Shorten, Why: fmt.Sprintf("saw off %s: %s to %s", c.mm(p.OldMM-p.NewMM), c.mm(p.OldMM), c.mm(p.NewMM))}
 	}
-	return Row{Action: Make, Why: fmt.Sprintf("%.2f mm too short", p.NewMM-p.OldMM)}
+	return Row{Action: Make, Why: c.mm(p.NewMM-p.OldMM) + " too short"}
 }
 
-// shaped are printed parts and sleeves: kept when box, volume and mass agree, for
+// shaped are printed parts: kept when box, volume and mass agree, for
 // nothing else of them can be changed afterwards.
 func (c *comparer) shaped(was, is *parts.Part) Row {
 	if was.Stock != is.Stock {
@@ -167,7 +183,7 @@ func (c *comparer) shaped(was, is *parts.Part) Row {
 	}
 	proof := sizes(was, is, 0)
 	if ok, p := allHold(proof); !ok {
-		return Row{Action: Make, Why: p.differs()}
+		return Row{Action: Make, Why: c.differs(p)}
 	}
 	if a, b := was.Solid.Volume(), is.Solid.Volume(); math.Abs(a-b) > sameVolume*math.Max(a, b) {
 		return Row{Action: Make, Why: "another shape within the same box"}
@@ -190,11 +206,11 @@ func sizes(was, is *parts.Part, allow float64) []Proof {
 }
 
 // differs words a proof that does not hold.
-func (p Proof) differs() string {
+func (c *comparer) differs(p Proof) string {
 	if p.AllowMM <= rounding {
-		return fmt.Sprintf("%s %.2f mm instead of %.2f mm", p.What, p.NewMM, p.OldMM)
+		return fmt.Sprintf("%s %s instead of %s", p.What, c.mm(p.NewMM), c.mm(p.OldMM))
 	}
-	return fmt.Sprintf("%s %.2f mm instead of %.2f mm, more than the %.2f mm that its fit allows", p.What, p.NewMM, p.OldMM, p.AllowMM)
+	return fmt.Sprintf("%s %s instead of %s, more than the %s that its fit allows", p.What, c.mm(p.NewMM), c.mm(p.OldMM), c.mm(p.AllowMM))
 }
 
 func firstOf(a, b string) string {

@@ -12,6 +12,8 @@ import (
 	"testing"
 
 	"clampwright/assembly"
+	"clampwright/assembly/stackup"
+	"clampwright/export"
 	"clampwright/params"
 	"clampwright/params/unit"
 	"clampwright/parts"
@@ -38,11 +40,11 @@ func build(t *testing.T, text []byte) *assembly.Assembly {
 	if f == nil {
 		t.Fatal(diags)
 	}
-	a, err := assembly.Build(f)
+	j, err := export.Place(f)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return a
+	return j.Assembly
 }
 
 func change(t *testing.T, text []byte, path, value string) []byte {
@@ -94,6 +96,9 @@ func shape(t *testing.T, p *parts.Part) string {
 	t.Helper()
 	h := sha256.New()
 	fmt.Fprintln(h, p.Kind, p.Make, p.Material, p.Stock)
+	if p.Kind == parts.KindLink {
+		fmt.Fprintf(h, "%.4f\n", p.SizeMM) // cables have no shape
+	}
 	if p.Kind != parts.KindSpring && p.Kind != parts.KindCell { // their place in the stack is not their size
 		m, err := p.Solid.Mesh(0.5)
 		if err != nil {
@@ -143,7 +148,7 @@ func TestOneValue(t *testing.T) {
 	if testing.Short() {
 		list = list[:1]
 	}
-	untried := map[string]bool{}
+	untried, wired := map[string]bool{}, 0
 	for _, p := range params.Paths() {
 		untried[p.Path] = true
 	}
@@ -157,23 +162,38 @@ func TestOneValue(t *testing.T) {
 		tried, moved := 0, 0
 		for _, p := range params.Paths() {
 			values := valuesFor(base.Fixture, p)
+			tries, changes := 0, false
 			for _, value := range values {
 				now := tryBuild(text, p.Path, value)
 				if now == nil {
 					continue // not a fixture: nothing to compare
 				}
+				tries++
+				if oneValue(t, name+" "+p.Path+": "+value, base, now) {
+					changes = true
+				}
+				if tries == 2 {
+					break
+				}
+			}
+			if tries > 0 {
 				tried++
 				delete(untried, p.Path)
-				if oneValue(t, name+" "+p.Path+": "+value, base, now) {
-					moved++
+			}
+			if changes {
+				moved++
+				if strings.HasPrefix(p.Path, "electrical.") {
+					wired++
 				}
-				break
 			}
 		}
 		t.Logf("%s: %d of %d keys changed one at a time, %d of them change a part", name, tried, len(params.Paths()), moved)
 		if tried < 120 || moved < 40 {
 			t.Errorf("%s: only %d values could be changed, %d changed a part", name, tried, moved)
 		}
+	}
+	if wired == 0 {
+		t.Error("no electrical value changes a part")
 	}
 	if len(list) == len(bases) && len(untried) > 0 {
 		t.Errorf("no other value was found for %v", slices.Sorted(maps.Keys(untried)))
@@ -252,11 +272,11 @@ func tryBuild(text []byte, path, value string) *assembly.Assembly {
 	if f == nil {
 		return nil
 	}
-	a, err := assembly.Build(f)
+	j, err := export.Place(f)
 	if err != nil {
 		return nil
 	}
-	return a
+	return j.Assembly
 }
 
 // oneValue checks one change; it reports whether any part changed.
@@ -284,8 +304,8 @@ func oneValue(t *testing.T, what string, base, now *assembly.Assembly) bool {
 		switch {
 		case same && (!isKept || r.Quantity != min(o.Pieces, l.Pieces)):
 			t.Errorf("%s: %s is the same piece but not kept: %+v", what, l.Part.ID, r)
-		case !same && isKept:
-			provenFit(t, what, o.Part, l.Part, base, now)
+		case isKept && fingerprint(t, was[r.Old].Part) != fingerprint(t, l.Part):
+			provenFit(t, what, r, was[r.Old].Part, l.Part, base, now)
 		}
 	}
 	return changed
@@ -293,21 +313,53 @@ func oneValue(t *testing.T, what string, base, now *assembly.Assembly) bool {
 
 // provenFit works out anew that a kept part which differs lies within the
 // tolerances of both shops.
-func provenFit(t *testing.T, what string, o, n *parts.Part, base, now *assembly.Assembly) {
+func provenFit(t *testing.T, what string, r Row, o, n *parts.Part, base, now *assembly.Assembly) {
 	t.Helper()
 	a, b := base.Fixture.Tolerances, now.Fixture.Tolerances
 	allow := math.Max(min(a.PlateSize, b.PlateSize).MM(), min(a.CutLength, b.CutLength).MM())
+	if n.Make == parts.MakeSheet && n.Kind != parts.KindLink {
+		allow = math.Max(allow, stackup.ThicknessShare*n.Flat.ThicknessMM)
+	}
 	for k := range n.SizeMM {
 		if n.Kind != parts.KindSpring && n.Kind != parts.KindCell && math.Abs(o.SizeMM[k]-n.SizeMM[k]) > allow+1e-6 {
 			t.Errorf("%s: %s is kept, but its size %v is not within %.2f mm of %v", what, n.ID, o.SizeMM, allow, n.SizeMM)
 		}
 	}
 	play := (now.Fixture.Rods.Hole - now.Fixture.Rods.Thread.Major).MM() / 2
+	leftClear(t, what, r, o, n)
 	for k, h := range n.Holes {
-		d := o.Holes[k].C.Dist(h.C)
-		if d+math.Max(a.HolePosition.MM(), b.HolePosition.MM()) > math.Max(play, a.HolePosition.MM())+0.01 {
+		d := math.Inf(1)
+		for _, was := range o.Holes {
+			d = min(d, was.C.Dist(h.C))
+		}
+		if d > 1e-6 && d+math.Max(a.HolePosition.MM(), b.HolePosition.MM()) > math.Max(play, a.HolePosition.MM())+0.01 {
 			t.Errorf("%s: %s is kept, but hole %d is %.2f mm off with %.2f mm play", what, n.ID, k+1, d, play)
 		}
+	}
+}
+
+// leftClear works out which old holes serve no new one, and that they are told and
+// clear of the new ones.
+func leftClear(t *testing.T, what string, r Row, o, n *parts.Part) {
+	t.Helper()
+	left := 0
+	for _, was := range o.Holes {
+		near, same := math.Inf(1), false
+		for _, h := range n.Holes {
+			d := was.C.Dist(h.C)
+			same = same || d < h.DiaMM/2
+			near = min(near, d/math.Max(was.DiaMM, h.DiaMM))
+		}
+		if same {
+			continue
+		}
+		left++
+		if near < 2.2 {
+			t.Errorf("%s: %s is kept with an old hole %.2f diameters from a new one", what, n.ID, near)
+		}
+	}
+	if told := strings.Contains(r.Why, "left over"); told != (left > 0) || len(r.left) != left {
+		t.Errorf("%s: %s has %d holes left over, told: %s", what, n.ID, left, r.Why)
 	}
 }
 

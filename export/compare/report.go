@@ -5,12 +5,14 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"path/filepath"
 	"slices"
 	"strings"
 	"text/tabwriter"
 
 	"clampwright/export"
 	"clampwright/export/number"
+	"clampwright/params"
 )
 
 // Report is a whole comparison.
@@ -23,7 +25,11 @@ type Report struct {
 	Clamp  []StateRow `json:"clamp"`
 
 	plans []overlay
+	style params.Style
 }
+
+// Length words a length in the new file's unit.
+func (r *Report) Length(mm float64) string { return lengthWords(r.style, mm) }
 
 // Side is one of the two fixtures.
 type Side struct {
@@ -69,12 +75,41 @@ type StateFigure struct {
 // Compare compares two computed jobs.
 func Compare(old, now *export.Job) *Report {
 	r := &Report{Old: side(old), New: side(now), Rows: Parts(old.Assembly, now.Assembly), Checks: checkRows(old, now), Clamp: stateRows(old, now)}
+	r.style = now.Fixture.Style
+	if r.Old.Fixture == r.New.Fixture { // then only the files tell them apart
+		r.Old.Fixture, r.New.Fixture = fileNames(r.Old.Fixture, old.Fixture, now.Fixture)
+	}
 	r.Same = true
 	for _, w := range r.Rows {
 		r.Same = r.Same && w.Action == Keep
 	}
 	r.plans = overlays(old.Assembly, now.Assembly, r.Rows)
 	return r
+}
+
+// fileNames are the names of the files that two fixtures of one name stand in,
+// with their folders where the files' own names are the same; the fixtures' name
+// where the files are the same too, or not known.
+func fileNames(name string, old, now *params.Fixture) (was, is string) {
+	a, b := fileOf(old), fileOf(now)
+	if a == "" || b == "" || a == b {
+		return name, name
+	}
+	if filepath.Base(a) != filepath.Base(b) {
+		return filepath.Base(a), filepath.Base(b)
+	}
+	return a, b
+}
+
+// fileOf is the file that a fixture stands in, empty when nothing is known to
+// stand in one.
+func fileOf(f *params.Fixture) string {
+	for _, p := range params.Paths() {
+		if file := f.Origin(p.Path).Range.File; file != "" {
+			return file
+		}
+	}
+	return ""
 }
 
 func side(j *export.Job) Side {

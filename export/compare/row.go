@@ -1,6 +1,10 @@
 package compare
 
-import "fmt"
+import (
+	"fmt"
+
+	"clampwright/parts/geom"
+)
 
 // Action is what becomes of a part.
 type Action string
@@ -26,6 +30,9 @@ type Row struct {
 	Quantity int     `json:"quantity"`
 	Why      string  `json:"why"`
 	Proof    []Proof `json:"proof,omitempty"` // of kept parts
+
+	at   geom.Vec2     // the new part's middle on the old one
+	left []geom.Circle // old holes without use
 }
 
 // proved says how many sizes of a kept part were compared.
