@@ -2,6 +2,7 @@ package export
 
 import (
 	"fmt"
+	"slices"
 
 	"clampwright/export/number"
 	"clampwright/export/page"
@@ -27,7 +28,7 @@ func (j *Job) incoming() page.Incoming {
 			{Label: "Resistance", Value: number.Trim(1.5*c.ResistanceMOhm, 2) + " mOhm or less", Note: "1.5 times the data sheet, common practice"},
 		},
 		Reject:  []string{"It bulges more than that, has a dent, a scratch through the case or a trace of liquid, or its voltage falls while it rests."},
-		Columns: []string{"serial", "voltage, V", "resistance, mOhm", "thickness centre", "left edge", "right edge", "top edge", "bottom edge", "gap front face", "gap back face", "accepted"},
+		Columns: []string{serialColumn, "voltage, V", "resistance, mOhm", "thickness centre", "left edge", "right edge", "top edge", "bottom edge", "gap front face", "gap back face", "accepted"},
 	}
 	for i := range j.Fixture.Pack.Cells {
 		in.Cells = append(in.Cells, fmt.Sprintf("%d", i+1))
@@ -35,6 +36,9 @@ func (j *Job) incoming() page.Incoming {
 	j.recorded(&in)
 	return in
 }
+
+// serialColumn is where serials are written down that are not on record.
+const serialColumn = "serial number"
 
 // feelerText is how the printed feeler judges a face.
 func (j *Job) feelerText() string {
@@ -70,7 +74,7 @@ func (j *Job) recorded(in *page.Incoming) {
 	if a == nil {
 		return
 	}
-	in.Cells = nil
+	in.Cells, in.Columns = nil, slices.DeleteFunc(in.Columns, func(c string) bool { return c == serialColumn }) // told with the place
 	for slot, c := range a.Slots {
 		in.Cells = append(in.Cells, fmt.Sprintf("%s: %s", w.Layout.CellName(slot), c.Serial))
 	}

@@ -3,6 +3,7 @@ package export
 import (
 	"cmp"
 	"math"
+	"os"
 	"regexp"
 	"slices"
 	"strconv"
@@ -251,8 +252,24 @@ func TestIncomingMeasuresDomes(t *testing.T) {
 			t.Errorf("no column for %q among %v", want, in.Columns)
 		}
 	}
-	if strings.Contains(strings.Join(made(t, "four-cell-offcut").job.incoming().Text, " "), "B1") {
+	plain := made(t, "four-cell-offcut").job.incoming()
+	if strings.Contains(strings.Join(plain.Text, " "), "B1") {
 		t.Error("a gauge is named that is not printed")
+	}
+}
+
+// Serials are written down by pen only where they are not on record.
+func TestSerialsOnRecordAreNotAskedFor(t *testing.T) {
+	if in := made(t, "eight-cell-plywood").job.incoming(); !slices.Contains(in.Columns, serialColumn) {
+		t.Errorf("no room for serials among %v", in.Columns)
+	}
+	text, err := os.ReadFile("../examples/eight-cell-plywood.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	in := mustWire(t, string(text), exampleRecords(t)...).incoming()
+	if slices.Contains(in.Columns, serialColumn) || !strings.Contains(in.Cells[0], "DEMO-") {
+		t.Errorf("columns %v, cells %v", in.Columns, in.Cells)
 	}
 }
 

@@ -59,7 +59,7 @@ func (w *WiringOutcome) phaseTitle(id string) string {
 var stepWords = map[wiring.Action][2]string{
 	wiring.Stack:     {"Put the cells in", ""},
 	wiring.Close:     {"Close the clamp", "Set it as before and put its covers on again; it is not opened above storage charge."},
-	wiring.Open:      {"Open the clamp", "Never at full charge: the cells push hardest then, and dome for good when they are let go."},
+	wiring.Open:      {"Open the clamp", "Never at full charge: the cells push hardest then, and dome for good when they are let go. Slacken the front nuts crosswise, in the stages they were set by."},
 	wiring.TurnCells: {"Turn cells round", "Cap both terminals of every cell that is lifted."},
 	wiring.Fit:       {"Fit the links", "One link at a time, tools insulated to one bare end. Torque as the cell's data sheet says."},
 	wiring.Remove:    {"Take links off", "Charger and load disconnected first."},
