@@ -32,6 +32,7 @@ func (j *Job) pageWiring() page.Wiring {
 			p.Warnings = append(p.Warnings, sentenceCase(f.Text)+".")
 		}
 	}
+	p.Warnings = append(p.Warnings, w.joinWarning()...)
 	for _, s := range w.Shims {
 		p.Warnings = append(p.Warnings, sentenceCase(w.shimText(s))+".")
 	}
@@ -57,11 +58,25 @@ func (w *WiringOutcome) facts() []page.Fact {
 	return out
 }
 
+// joinWarning says what must hold before the first cells are joined in parallel.
+func (w *WiringOutcome) joinWarning() []string {
+	for _, s := range w.Plan.States {
+		if s.ID != wiring.StateFinal && len(s.Links) > 0 {
+			return []string{w.Layout.JoinText(s)}
+		}
+	}
+	return nil
+}
+
 // madeOf counts the kinds of link.
 func (w *WiringOutcome) madeOf() string {
 	var out []string
 	for _, sp := range w.Plan.Specs {
-		out = append(out, fmt.Sprintf("%d of %s, %s %s mm", sp.Bars, sp.Mark, sp.Shape, number.Trim(sp.LengthMM, 1)))
+		text := fmt.Sprintf("%d of %s, %s %s mm", sp.Bars, sp.Mark, sp.Shape, number.Trim(sp.LengthMM, 1))
+		if sp.Flexible {
+			text += ", better braided"
+		}
+		out = append(out, text)
 	}
 	return strings.Join(out, "; ")
 }
@@ -77,6 +92,7 @@ func (w *WiringOutcome) pageState(i int) page.WiringState {
 	out := page.WiringState{Title: sentenceCase(s.Name), Text: w.stateText(i)}
 	out.Facts = []page.Fact{
 		{Label: "Voltage", Value: number.Trim(s.VoltageOf(in.Volts.Nominal), 1) + " V", Note: "nominal, between the take-offs"},
+		{Label: "Meter reads", Value: w.Layout.RestBand(len(s.Places)).String(), Note: "at rest at storage charge, from memory"},
 		{Label: "Links", Value: fmt.Sprint(len(s.Links))},
 		{Label: "Current", Value: number.Trim(max(s.CurrentA, -s.CurrentA), 1) + " A", Note: "at most"},
 		{Label: "Charge", Value: fmt.Sprintf("up to %.0f %%", 100*s.Charge)},
@@ -94,7 +110,7 @@ func (w *WiringOutcome) pageState(i int) page.WiringState {
 	for _, k := range s.Links {
 		out.Links = append(out.Links, w.pageLink(k, s))
 	}
-	minus, plus := "minus", "plus"
+	minus, plus := "charger minus", "charger plus"
 	if s.ID == wiring.StateFinal {
 		minus, plus = "pack minus", "pack plus"
 	}

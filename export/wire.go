@@ -251,7 +251,7 @@ func linkPart(f *params.Fixture, sp wiring.LinkSpec) (parts.Part, error) {
 		plating = "plated "
 	}
 	p, err := parts.LinkBar(parts.LinkSpec{
-		Label:    parts.Label{ID: id, Name: string(sp.Shape) + " link bar", Mark: sp.Mark, Stock: barStock(plating, sp)},
+		Label:    parts.Label{ID: id, Name: barName(sp), Mark: sp.Mark, Stock: barStock(plating, sp)},
 		Material: parts.Material{Name: m.Name, DensityGCM3: m.DensityGCM3, Conducts: true},
 		HolesMM:  sp.RunMM, OffsetMM: sp.JogMM, WidthMM: sp.WidthMM, ThicknessMM: sp.ThicknessMM,
 		HoleMM: sp.RoundMM, TravelMM: sp.TravelMM, EndMM: sp.EndMM, CornerRadiusMM: sp.CornerRadiusMM,
@@ -260,6 +260,15 @@ func linkPart(f *params.Fixture, sp wiring.LinkSpec) (parts.Part, error) {
 		p.Make = parts.MakeBar // sawn from strip; a jogged bar is cut from sheet
 	}
 	return p, err
+}
+
+// barName names a bar, and says before it is cut where a braid serves better.
+func barName(sp wiring.LinkSpec) string {
+	name := string(sp.Shape) + " link bar"
+	if sp.Flexible {
+		name += " (better braided)"
+	}
+	return name
 }
 
 // barStock is what a bar is cut from: strip of its section, or sheet.

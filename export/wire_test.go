@@ -205,6 +205,50 @@ func exampleRecords(t *testing.T) []wiring.Record {
 	return records
 }
 
+// Recorded cells further apart than may be joined are named; closer ones pass.
+func TestJoinVoltageOfRecords(t *testing.T) {
+	text, err := os.ReadFile(filepath.Join("..", "examples", "eight-cell-plywood.yaml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	records := exampleRecords(t)
+	if c := checkOf(t, mustWire(t, string(text), records...), "join-voltage"); c.Verdict != Pass || math.Abs(c.Measured-3) > 1e-6 {
+		t.Errorf("3.296 to 3.299 V: %+v", c)
+	}
+	records[4].Volts = 3.320
+	c := checkOf(t, mustWire(t, string(text), records...), "join-voltage")
+	if c.Verdict != Warn || math.Abs(c.Measured-24) > 1e-6 || c.Required > 20 || c.Between[1] != "DEMO-05" || c.Remedy == "" {
+		t.Errorf("3.296 to 3.320 V: %+v", c)
+	}
+}
+
+// The same words for a link that had better give way: on the parts list, in the
+// plan's facts and in the finding; and the page warns before cells are joined.
+func TestFlexibleLinkIsCalledSoEverywhere(t *testing.T) {
+	j := mustWire(t, eightInTwo+"electrical: {series: 8}\n")
+	p := j.pageWiring()
+	if !strings.Contains(strings.Join(p.Warnings, " "), "Join cells in parallel only when") {
+		t.Errorf("no word on joining in %q", p.Warnings)
+	}
+	flexible := 0
+	for _, l := range j.Assembly.PartsList() {
+		for _, sp := range j.Wiring.Plan.Specs {
+			if sp.Mark != l.Part.Mark || sp.Shape == wiring.Cable {
+				continue
+			}
+			if strings.Contains(l.Part.Name, "braided") != sp.Flexible {
+				t.Errorf("%s is called %q, flexible %v", sp.Mark, l.Part.Name, sp.Flexible)
+			}
+			if sp.Flexible {
+				flexible++
+			}
+		}
+	}
+	if flexible == 0 || !strings.Contains(p.Facts[0].Note, "better braided") {
+		t.Errorf("%d flexible kinds, facts %q", flexible, p.Facts[0].Note)
+	}
+}
+
 // checkOf is the electrical finding with an id.
 func checkOf(t *testing.T, j *Job, id string) Check {
 	t.Helper()

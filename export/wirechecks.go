@@ -39,6 +39,7 @@ func (j *Job) wiringChecks() []Check {
 	out = append(out, w.dropped(), w.hottest(), w.ampacity(), w.drop(), w.share())
 	out = append(out, w.rigid()...)
 	out = append(out, w.warned()...)
+	out = append(out, w.joined()...)
 	return append(out, w.recordChecks()...)
 }
 
@@ -214,14 +215,14 @@ func (w *WiringOutcome) rigid() []Check {
 			continue
 		}
 		c := Check{ID: "link-flexible", Group: groupWiring, Verdict: Pass, Measured: sp.GrownMM, Required: sp.GrownMostMM, Unit: "mm", Between: []string{"link " + sp.Mark},
-			Why: "A tightened bar does not slide: what the terminals move apart after tightening must stay below what a rigid bar may pass on."}
+			Why: "The slot takes tolerances while the link is fitted; a tightened joint does not slide: what the terminals move apart afterwards must stay below what a rigid bar may pass on."}
 		if sp.TravelMM > sp.SlotMostMM {
 			c.Measured, c.Required = sp.TravelMM, sp.SlotMostMM
 		}
 		if sp.Flexible {
 			c.Verdict = Warn
 			c.Why = sentenceCase(sp.FlexibleWhy) + "."
-			c.Remedy = "use a braided or laminated link of the same length, or slacken and retighten the joints at storage charge after the first cycles"
+			c.Remedy = "use a braided or laminated link of the same length and section, which flexes, or slacken and tighten the joints again at storage charge after the first cycles: the slot has room for the growth then"
 		}
 		c.Also = append(c.Also, sp.Warnings...)
 		if len(sp.Warnings) > 0 {
@@ -240,6 +241,41 @@ func (w *WiringOutcome) warned() []Check {
 		c.Verdict, c.Measured, c.Also = Warn, float64(n), w.Plan.Warnings[1:]
 		c.Why = sentenceCase(w.Plan.Warnings[0]) + "."
 		c.Remedy = "see the points named"
+	}
+	return []Check{c}
+}
+
+// joined compares the recorded voltages of cells that a balance joins in
+// parallel: the worst balance.
+func (w *WiringOutcome) joined() []Check {
+	if w.Arrangement == nil {
+		return nil
+	}
+	c := Check{ID: "join-voltage", Group: groupWiring, Verdict: Pass, Unit: "mV"}
+	for _, s := range w.Plan.States {
+		if s.ID == wiring.StateFinal || len(s.Places[0]) < 2 {
+			continue
+		}
+		low, high := w.Arrangement.Slots[s.Places[0][0]], w.Arrangement.Slots[s.Places[0][0]]
+		for _, slot := range s.Places[0] {
+			switch r := w.Arrangement.Slots[slot]; {
+			case r.Volts < low.Volts:
+				low = r
+			case r.Volts > high.Volts:
+				high = r
+			}
+		}
+		spread, allowed := 1000*(high.Volts-low.Volts), 1000*w.Layout.JoinLimit(s).AllowedV
+		if len(c.Between) > 0 && spread-allowed <= c.Measured-c.Required {
+			continue
+		}
+		c.Measured, c.Required, c.Between, c.Why = spread, allowed, []string{low.Serial, high.Serial}, w.Layout.JoinText(s)
+	}
+	if len(c.Between) == 0 {
+		return nil
+	}
+	if c.Measured > c.Required+1e-6 {
+		c.Verdict, c.Remedy = Warn, "bring the cells that differ together one by one, from a limited supply or through a resistor, before any are joined"
 	}
 	return []Check{c}
 }

@@ -93,9 +93,8 @@ func (p Plan) State(id string) (State, bool) {
 
 // Ids of the states. Balances of plan Groups are "balance-1", "balance-2", ...
 const (
-	StateBalance   = "balance"
-	StateDischarge = "discharge"
-	StateFinal     = "final"
+	StateBalance = "balance"
+	StateFinal   = "final"
 )
 
 // Plans returns the plans that make sense for the pack, in the order Turn,

@@ -71,9 +71,10 @@ type span struct {
 	dx, dz, step               float64
 }
 
-// spanOf computes the distances that a link's slot must take: the stack pitch
-// and the row distance each within their tolerance (added up over the pitches
-// between, the worst case), the growth after tightening, and both drilled holes.
+// spanOf computes the distances that a link's slot must take while the link is
+// fitted: the stack pitch and the row distance each within their tolerance (added
+// up over the pitches between, the worst case), both drilled holes, and the growth
+// of the cells, since a link may be slackened and tightened again on grown ones.
 func (l *Layout) spanOf(k Link, t Turns) span {
 	a, b := l.Position(k.A, t), l.Position(k.B, t)
 	g := l.in.Growth
@@ -189,7 +190,7 @@ func (sp *LinkSpec) flexible(in Input, s span) {
 	}
 	if s.grown > in.Growth.RigidMM {
 		sp.Flexible = true
-		sp.FlexibleWhy = fmt.Sprintf("the terminals move %s apart after tightening, and a tightened joint does not slide below its friction: a rigid bar may pass on %s",
+		sp.FlexibleWhy = fmt.Sprintf("the terminals move %s apart after tightening; the slot takes tolerances while the link is fitted, but a tightened joint does not slide, and a rigid bar may pass on %s",
 			trim(s.grown, 2)+" mm", trim(in.Growth.RigidMM, 2)+" mm")
 	}
 }

@@ -6,7 +6,7 @@ type Mains struct{ Minus, Plus Post }
 // State is the pack at one moment of a plan: how the cells are turned, which
 // links are fitted, and what that is meant to be.
 type State struct {
-	ID    string // "balance", "discharge", "final"
+	ID    string // "balance", "balance-2", "final"
 	Name  string // words for people
 	Turns Turns
 	Links []Link

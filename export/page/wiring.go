@@ -37,7 +37,10 @@ func wiringSVG(s WiringState) string {
 		textAt(&b, "on mid", x, y+4, shorten(c.Label, 8))
 	}
 	for _, t := range s.Takeoffs {
-		p.takeoff(t)
+		dotAt(&b, "target", p.x(t.At.X), p.y(t.At.Y), p.ring(s, t))
+	}
+	for _, t := range p.tags(s, w, high+2*margin) {
+		textAt(&b, t.class, t.x, t.y, t.text)
 	}
 	b.WriteString("</svg>")
 	return b.String()
@@ -111,7 +114,7 @@ func (p plot) link(l LinkTop) {
 
 // terminal draws the sign in a ring, the positive filled.
 func (p plot) terminal(t TerminalTop) {
-	x, y, r := p.x(t.At.X), p.y(t.At.Y), max(t.Radius*p.sx, 5.5)
+	x, y, r := p.x(t.At.X), p.y(t.At.Y), p.disc(t)
 	class := "pole minus"
 	if t.Positive {
 		class = "pole plus"
@@ -121,14 +124,4 @@ func (p plot) terminal(t TerminalTop) {
 	if t.Positive {
 		lineAt(p.b, class+" sign", x, y-r*0.55, x, y+r*0.55)
 	}
-}
-
-func (p plot) takeoff(t TakeoffTop) {
-	x, y := p.x(t.At.X), p.y(t.At.Y)
-	dotAt(p.b, "target", x, y, 11)
-	class, dx := "on strong", 13.0
-	if x > 300 {
-		class, dx = "on strong end", -13
-	}
-	textAt(p.b, class, x+dx, y-12, shorten(t.Label, 26))
 }
