@@ -26,7 +26,7 @@ func (c Cost) Pay() float64 { return c.Pieces + c.Stock }
 // cost adds up the prices of the file.
 func (j *Job) cost() Cost {
 	c := Cost{Currency: j.Fixture.Prices.Currency, Unpriced: []string{}}
-	for _, l := range j.Assembly.PartsList() {
+	for _, l := range j.bill() {
 		each, ok := j.price(l.Part)
 		switch {
 		case ok:

@@ -3,6 +3,7 @@ package export
 import (
 	"encoding/csv"
 	"io"
+	"math"
 	"strconv"
 	"strings"
 
@@ -10,16 +11,42 @@ import (
 	"clampwright/params/unit"
 )
 
-// length writes a length for a person, in the fixture's style.
+// length writes a length for a person, in the fixture's style: in inches as a
+// fraction where that is as good as the length, else with decimals.
 func (j *Job) length(mm float64) string {
 	s := j.Fixture.Style
+	if s.Unit == unit.Inch && !fractionHolds(mm, s.Denominator) {
+		return decimalInch(mm)
+	}
 	return unit.Length(mm).Short(unit.Style{Unit: s.Unit, Decimals: s.Decimals, Denominator: s.Denominator})
 }
 
 // exact writes a length for a person with the exact decimal beside a fraction.
 func (j *Job) exact(mm float64) string {
 	s := j.Fixture.Style
+	if s.Unit == unit.Inch && !fractionHolds(mm, s.Denominator) {
+		return unit.Length(mm).DecimalInch(4) + " in"
+	}
 	return unit.Length(mm).Format(unit.Style{Unit: s.Unit, Decimals: s.Decimals, Denominator: s.Denominator})
+}
+
+// A fraction of an inch may be written for a length that differs by at most
+// fractionMM and fractionShare of it: a bar of 2 mm is no 3/32 in.
+const fractionMM, fractionShare = 0.1, 0.01
+
+func fractionHolds(mm float64, denominator int) bool {
+	written := unit.Length(mm).RoundFraction(denominator).MM()
+	return math.Abs(written-mm) <= min(fractionMM, fractionShare*math.Abs(mm))
+}
+
+// decimalInch writes a length to a thousandth of an inch, small ones as much finer
+// as keeps them within fractionShare.
+func decimalInch(mm float64) string {
+	decimals := 3
+	for decimals < 6 && math.Abs(math.Round(mm/25.4*math.Pow10(decimals))/math.Pow10(decimals)*25.4-mm) > fractionShare*math.Abs(mm) {
+		decimals++
+	}
+	return unit.Length(mm).DecimalInch(decimals) + " in"
 }
 
 // small writes a length that may be a fraction of a millimetre, such as a
@@ -52,12 +79,15 @@ func (j *Job) size(mm [3]float64) string {
 func (j *Job) encodeParts(w io.Writer) error {
 	rows := [][]string{{"mark", "part", "kind", "quantity", "material", "stock", "size", "size_x_mm", "size_y_mm", "size_z_mm", "mass_each_g", "mass_total_g", "price_each", "cost"}}
 	from := j.takings()
-	for _, l := range j.Assembly.PartsList() {
+	for _, l := range j.bill() {
 		p := l.Part
 		row := []string{
 			p.Mark, p.ID, string(p.Kind), strconv.Itoa(l.Pieces), p.Material, p.Stock, j.size(p.SizeMM),
 			number.Length.Text(p.SizeMM[0]), number.Length.Text(p.SizeMM[1]), number.Length.Text(p.SizeMM[2]),
 			number.Mass.Text(l.MassTotalG / float64(max(1, l.Pieces))), number.Mass.Text(l.MassTotalG), "", "",
+		}
+		if l.MassTotalG == 0 { // not known
+			row[10], row[11] = "", ""
 		}
 		if each, ok := j.price(p); ok {
 			row[12], row[13] = number.Money.Text(each), number.Money.Text(each*float64(l.Pieces))

@@ -118,10 +118,16 @@ func (j *Job) measure(v float64, unit string) string {
 func (j *Job) pageParts() page.Parts {
 	var p page.Parts
 	from := j.takings()
-	for _, l := range j.Assembly.PartsList() {
+	for _, l := range j.bill() {
 		row := page.Part{
 			Mark: l.Part.Mark, Name: pieceName(l), Quantity: fmt.Sprint(l.Pieces), Material: j.stockWords(l.Part),
-			Size: j.size(l.Part.SizeMM), Mass: massWords(l.MassTotalG),
+			Size: j.size(l.Part.SizeMM),
+		}
+		if l.MassTotalG > 0 {
+			row.Mass = massWords(l.MassTotalG)
+		}
+		if l.Loose > 0 {
+			row.Name += looseWords(l)
 		}
 		if each, ok := j.price(l.Part); ok {
 			row.Price, row.Cost = number.Money.Text(each), number.Money.Text(each*float64(l.Pieces))
@@ -131,8 +137,7 @@ func (j *Job) pageParts() page.Parts {
 		}
 		p.Rows = append(p.Rows, row)
 	}
-	p.Totals = []page.Fact{{Label: "Pack", Value: number.Trim(j.Assembly.PackMassG()/1000, 2) + " kg", Note: "with cells; plan the lifting"}}
-	p.Totals = append(p.Totals, j.costFacts()...)
+	p.Totals = append(j.massFacts(), j.costFacts()...)
 	return p
 }
 

@@ -11,6 +11,8 @@ import (
 	"clampwright/assembly"
 	"clampwright/export/drawing"
 	"clampwright/export/dxf"
+	"clampwright/export/number"
+	"clampwright/params/unit"
 	"clampwright/parts"
 	"clampwright/parts/geom"
 )
@@ -368,6 +370,82 @@ func TestSleeveFromTubeIsDrawn(t *testing.T) {
 	for _, l := range e.job.Assembly.PartsList() {
 		if l.Part.Make == parts.MakeBar && e.files["drawings/"+l.Part.ID+".pdf"] == nil {
 			t.Errorf("%s is sawn and has no drawing", l.Part.ID)
+		}
+	}
+}
+
+// The masses of the parts list add up: what is in the finished pack and what is
+// loose, each told.
+func TestMassesOfTheListAddUp(t *testing.T) {
+	for _, name := range exampleNames(t) {
+		j := made(t, name).job
+		all, loose := 0.0, 0.0
+		for _, l := range j.bill() {
+			all += l.MassTotalG
+			loose += l.LooseG()
+		}
+		if math.Abs(all-loose-j.Assembly.PackMassG()) > 1e-6 {
+			t.Errorf("%s: %v g listed, %v g loose, %v g in the pack", name, all, loose, j.Assembly.PackMassG())
+		}
+		facts := j.pageParts().Totals
+		if facts[0].Value != number.Trim((all-loose)/1000, 2)+" kg" || (loose > 0) != (strings.HasPrefix(facts[1].Label, "Loose") && facts[1].Value == massWords(loose)) {
+			t.Errorf("%s: totals %+v; %v g and %v g loose", name, facts, all-loose, loose)
+		}
+	}
+}
+
+// Every hole for a foot has a screw, a nut and a washer in parts.csv; the screw
+// is longer than what it holds by nut and washer, but not by much.
+func TestFeetHaveScrews(t *testing.T) {
+	e := made(t, "three-cell-ribs")
+	row := regexp.MustCompile("(?m)^,foot-screw,screw,4,steel,ISO 4762 M5 x ([0-9]+),")
+	found := row.FindStringSubmatch(string(e.files["parts.csv"]))
+	if found == nil {
+		t.Fatalf("no screws for the feet:\n%s", e.files["parts.csv"])
+	}
+	long, _ := strconv.ParseFloat(found[1], 64)
+	foot := e.job.Assembly.Of(assembly.GroupFoot)[0].Part
+	upright := 0.0 // by the foot's own solid, halfway up between gusset and screw
+	for z := 0.0; z < 12; z += 0.05 {
+		if foot.Solid.Contains(geom.Vec3{Y: foot.SizeMM[1] - 1, Z: z}) {
+			upright = z
+		}
+	}
+	grip := e.job.Fixture.Plate.Thickness.MM() + upright
+	if long < grip+4.7+1 || long > grip+4.7+1+6.5 {
+		t.Errorf("a screw of %v mm holds %v mm", long, grip)
+	}
+	for _, want := range []string{",foot-nut,nut,4,steel,ISO 4032 M5,", ",foot-washer,washer,4,steel,ISO 7093-1 M5,", ",ground-screw,screw,4,steel,"} {
+		if !strings.Contains(string(e.files["parts.csv"]), want) {
+			t.Errorf("parts.csv has no %q", want)
+		}
+	}
+	for _, name := range exampleNames(t) {
+		if j := made(t, name).job; len(j.Assembly.Of(assembly.GroupFoot)) == 0 && len(j.footFixings()) > 0 {
+			t.Errorf("%s: screws for feet that are not there", name)
+		}
+	}
+}
+
+// A fraction of an inch is written only for what it is as good as equal to.
+func TestInchesKeepTheValue(t *testing.T) {
+	j := made(t, "four-cell-offcut").job
+	for _, c := range []struct {
+		mm   float64
+		want string
+	}{{2, "0.079 in"}, {0.1, "0.0039 in"}, {3, "0.118 in"}, {3.175, "1/8 in"}, {19.05, "3/4 in"}, {227.0125, "8 15/16 in"}, {227.013, "8 15/16 in"}, {25.4, "1 in"}, {0, "0 in"}} {
+		if got := j.length(c.mm); got != c.want {
+			t.Errorf("%v mm is written %q, want %q", c.mm, got, c.want)
+		}
+	}
+	for mm := 0.05; mm < 700; mm *= 1.07 {
+		text := strings.TrimSuffix(j.length(mm), " in")
+		got, err := unit.ParseLength(text, unit.Inch)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if d := math.Abs(got.MM() - mm); d > min(0.1, 0.01*mm)+1e-9 {
+			t.Errorf("%v mm is written %q, off by %.3f mm", mm, text, d)
 		}
 	}
 }

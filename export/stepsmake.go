@@ -10,10 +10,7 @@ import (
 	"clampwright/assembly"
 	"clampwright/export/drawing"
 	"clampwright/export/page"
-	"clampwright/params/catalog"
-	"clampwright/params/unit"
 	"clampwright/parts"
-	"clampwright/parts/printed"
 )
 
 // getting is what is bought and printed before anything is cut.
@@ -21,7 +18,7 @@ func (j *Job) getting() page.Phase {
 	p := page.Phase{Title: "Buy and print"}
 	buy := page.Step{Title: "Buy what comes ready", Text: "All of it on the bench before the first cut; sheet, bar and rod to be bought are under Cutting."}
 	out := page.Step{Title: "Print", Text: "The files in print/ lie as they must lie on the bed. Break burrs off: the parts touch cells."}
-	for _, l := range j.Assembly.PartsList() {
+	for _, l := range j.bill() {
 		switch l.Part.Make {
 		case parts.MakeBuy, parts.MakeOwn:
 			buy.Figures = append(buy.Figures, page.Fact{Label: partName(l.Part), Value: fmt.Sprintf("%d of %s", l.Pieces, firstNonEmpty(l.Part.Stock, l.Part.Material))})
@@ -33,9 +30,6 @@ func (j *Job) getting() page.Phase {
 			out.Figures = append(out.Figures, fact)
 		}
 	}
-	if s, ok := j.footScrew(); ok {
-		buy.Figures = append(buy.Figures, page.Fact{Label: "screws for the feet", Value: s, Note: "each with a nut and a large washer"})
-	}
 	if f := j.Fixture; f.Nut.DragMax > 0 {
 		buy.Figures = append(buy.Figures, page.Fact{Label: "plain nut", Value: "1 of " + f.Rods.Thread.Name, Note: "to clean sawn threads, not for the clamp"})
 	}
@@ -44,38 +38,6 @@ func (j *Job) getting() page.Phase {
 		p.Steps = append(p.Steps, out)
 	}
 	return p
-}
-
-// Screws come in steps of screwStep mm; behind the nut stands what the nut needs,
-// nutHigh of the thread's diameter, and a washer: common practice, no source.
-const screwStep, nutHigh, footWasher = 5.0, 1.0, 1.5
-
-// footScrew is the screw that holds a printed foot to its plate.
-func (j *Job) footScrew() (string, bool) {
-	feet := j.Assembly.Of(assembly.GroupFoot)
-	if len(feet) == 0 {
-		return "", false
-	}
-	f := j.Fixture
-	foot := printed.FootSpec{Printer: printed.Printer{FitMM: f.Printer.Fit.MM(), MinWallMM: f.Printer.MinWall.MM()}}
-	grip := f.Plate.Thickness.MM() + foot.ThicknessMM()
-	t, ok := j.screwThread(f.Plate.Feet.HoleDia)
-	if !ok {
-		return fmt.Sprintf("%d that pass a hole of %s, %s under the head and longer by washer and nut", len(feet), j.length(f.Plate.Feet.HoleDia.MM()), j.length(grip)), true
-	}
-	long := math.Ceil((grip+footWasher+nutHigh*t.Major.MM())/screwStep) * screwStep
-	return fmt.Sprintf("%d of %s, %s long", len(feet), t.Name, j.length(long)), true
-}
-
-// screwThread is the largest thread of the file's system that passes a hole.
-func (j *Job) screwThread(hole unit.Length) (catalog.Thread, bool) {
-	var best catalog.Thread
-	for _, t := range j.Fixture.Tables.Threads {
-		if t.System == j.Fixture.Rods.Thread.System && t.HoleFine <= hole && t.Major > best.Major {
-			best = t
-		}
-	}
-	return best, best.Major > 0
 }
 
 // checking is what is done with the cells before anything is cut to them.

@@ -1,0 +1,121 @@
+package export
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"clampwright/assembly"
+	"clampwright/export/number"
+	"clampwright/export/page"
+	"clampwright/params/catalog"
+	"clampwright/params/unit"
+	"clampwright/parts"
+	"clampwright/parts/printed"
+)
+
+// bill is the parts list with the small things that are bought and not drawn.
+func (j *Job) bill() []assembly.PartLine {
+	out := j.Assembly.PartsList()
+	for _, x := range j.footFixings() {
+		p := &parts.Part{ID: x.id, Kind: parts.Kind(x.kind), Name: x.name, Make: parts.MakeBuy, Material: "steel", Stock: x.stock}
+		out = append(out, assembly.PartLine{Part: p, Quantity: x.count, Pieces: x.count})
+	}
+	return out
+}
+
+// looseWords say that a line, or some of its pieces, are not in the finished pack.
+func looseWords(l assembly.PartLine) string {
+	if l.Loose < l.Pieces {
+		return fmt.Sprintf(" (%d loose)", l.Loose)
+	}
+	return " (loose)"
+}
+
+// massFacts are the mass of the finished pack, and of what the parts list holds
+// besides.
+func (j *Job) massFacts() []page.Fact {
+	loose, marks := 0.0, []string{}
+	for _, l := range j.bill() {
+		if l.Loose > 0 {
+			loose += l.LooseG()
+			marks = append(marks, firstNonEmpty(l.Part.Mark, l.Part.Name))
+		}
+	}
+	out := []page.Fact{{Label: "In the finished pack", Value: number.Trim(j.Assembly.PackMassG()/1000, 2) + " kg", Note: "with cells; plan the lifting"}}
+	if loose > 0 {
+		out = append(out, page.Fact{Label: "Loose: tools, and what is taken off again", Value: massWords(loose), Note: strings.Join(marks, ", ")})
+	}
+	return out
+}
+
+// fixing is one kind of bought screw, nut or washer.
+type fixing struct {
+	id, kind, name, stock string
+	count                 int
+}
+
+// footFixings hold the printed feet to the plates and to what the pack stands on;
+// none without printed feet.
+func (j *Job) footFixings() []fixing {
+	feet := len(j.Assembly.Of(assembly.GroupFoot))
+	if feet == 0 {
+		return nil
+	}
+	screw, nut, washer, ground := j.footWords()
+	return []fixing{
+		{"foot-screw", "screw", "screw for a foot", screw, feet},
+		{"foot-nut", "nut", "nut for a foot", nut, feet},
+		{"foot-washer", "washer", "large washer for a foot", washer, feet},
+		{"ground-screw", "screw", "screw for a foot's base", ground, feet},
+	}
+}
+
+// footWords are the trade's words for screw, nut and washer that hold a foot, and
+// for the screw through its base.
+func (j *Job) footWords() (screw, nut, washer, ground string) {
+	grip, hole := j.footGrip(), j.Fixture.Plate.Feet.HoleDia
+	t, ok := j.screwThread(hole)
+	switch {
+	case !ok:
+		passes := "passes a hole of " + j.length(hole.MM())
+		return passes + ", more than " + j.length(grip) + " long", "for that screw", "for that screw", passes + ", as the ground asks for"
+	case t.System == "metric":
+		long := number.Trim(j.screwLength(t), 0)
+		return "ISO 4762 " + t.Name + " x " + long, "ISO 4032 " + t.Name, "ISO 7093-1 " + t.Name, t.Name + ", as the ground asks for"
+	}
+	return "hexagon socket cap screw " + t.Name + " x " + j.length(j.screwLength(t)), "hexagon nut " + t.Name,
+		"large washer " + t.Name, t.Name + ", as the ground asks for"
+}
+
+// footGrip is what a foot's screw holds together: plate and upright, mm.
+func (j *Job) footGrip() float64 {
+	f := j.Fixture
+	foot := printed.FootSpec{Printer: printed.Printer{FitMM: f.Printer.Fit.MM(), MinWallMM: f.Printer.MinWall.MM()}}
+	return f.Plate.Thickness.MM() + foot.ThicknessMM()
+}
+
+// Screws come in steps of 5 mm or of 1/8 in; behind the nut stands what the nut
+// needs, nutHigh of the thread's diameter, and a washer of footWasher mm: common
+// practice, no source.
+const nutHigh, footWasher = 1.0, 1.5
+
+// screwLength is the length of a foot's screw, mm.
+func (j *Job) screwLength(t catalog.Thread) float64 {
+	step := 5.0
+	if t.System != "metric" {
+		step = 25.4 / 8
+	}
+	return math.Ceil((j.footGrip()+footWasher+nutHigh*t.Major.MM())/step) * step
+}
+
+// screwThread is the largest thread of the file's system that passes a hole.
+func (j *Job) screwThread(hole unit.Length) (catalog.Thread, bool) {
+	var best catalog.Thread
+	for _, t := range j.Fixture.Tables.Threads {
+		if t.System == j.Fixture.Rods.Thread.System && t.HoleFine <= hole && t.Major > best.Major {
+			best = t
+		}
+	}
+	return best, best.Major > 0
+}
