@@ -3,12 +3,12 @@ package compare
 import (
 	"crypto/sha256"
 	"fmt"
-	"maps"
 	"math"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"clampwright/assembly"
@@ -83,14 +83,15 @@ func TestSelf(t *testing.T) {
 // its meshed shape, what it is made of, its holes. It knows nothing of Parts.
 func fingerprint(t *testing.T, p *parts.Part) string {
 	t.Helper()
-	if known, ok := prints[p]; ok {
-		return known
+	if known, ok := prints.Load(p); ok {
+		return known.(string)
 	}
-	prints[p] = shape(t, p)
-	return prints[p]
+	print := shape(t, p)
+	prints.Store(p, print)
+	return print
 }
 
-var prints = map[*parts.Part]string{}
+var prints sync.Map // of *parts.Part
 
 func shape(t *testing.T, p *parts.Part) string {
 	t.Helper()
@@ -100,7 +101,7 @@ func shape(t *testing.T, p *parts.Part) string {
 		fmt.Fprintf(h, "%.4f\n", p.SizeMM) // cables have no shape
 	}
 	if p.Kind != parts.KindSpring && p.Kind != parts.KindCell { // their place in the stack is not their size
-		m, err := p.Solid.Mesh(0.5)
+		m, err := p.Solid.Mesh(2) // few corners, each exactly on the shape
 		if err != nil {
 			t.Fatal(p.ID, err)
 		}
@@ -148,56 +149,70 @@ func TestOneValue(t *testing.T) {
 	if testing.Short() {
 		list = list[:1]
 	}
-	untried, wired := map[string]bool{}, 0
-	for _, p := range params.Paths() {
-		untried[p.Path] = true
+	found := make([]tally, len(list))
+	t.Run("bases", func(t *testing.T) {
+		for k, b := range list {
+			text, err := params.Edit(b.name, read(t, b.name), b.with)
+			if err != nil {
+				t.Fatal(err)
+			}
+			t.Run(b.name, func(t *testing.T) {
+				t.Parallel()
+				found[k] = everyKey(t, text)
+			})
+		}
+	})
+	if len(list) < len(bases) {
+		return
 	}
-	for _, b := range list {
-		name, text := b.name, read(t, b.name)
-		text, err := params.Edit(name, text, b.with)
-		if err != nil {
-			t.Fatal(err)
-		}
-		base := build(t, text)
-		tried, moved := 0, 0
-		for _, p := range params.Paths() {
-			values := valuesFor(base.Fixture, p)
-			tries, changes := 0, false
-			for _, value := range values {
-				now := tryBuild(text, p.Path, value)
-				if now == nil {
-					continue // not a fixture: nothing to compare
-				}
-				tries++
-				if oneValue(t, name+" "+p.Path+": "+value, base, now) {
-					changes = true
-				}
-				if tries == 2 {
-					break
-				}
-			}
-			if tries > 0 {
-				tried++
-				delete(untried, p.Path)
-			}
-			if changes {
-				moved++
-				if strings.HasPrefix(p.Path, "electrical.") {
-					wired++
-				}
-			}
-		}
-		t.Logf("%s: %d of %d keys changed one at a time, %d of them change a part", name, tried, len(params.Paths()), moved)
-		if tried < 120 || moved < 40 {
-			t.Errorf("%s: only %d values could be changed, %d changed a part", name, tried, moved)
-		}
+	var all tally
+	for _, f := range found {
+		all.tried, all.moved = append(all.tried, f.tried...), append(all.moved, f.moved...)
 	}
-	if wired == 0 {
+	if !slices.ContainsFunc(all.moved, func(path string) bool { return strings.HasPrefix(path, "electrical.") }) {
 		t.Error("no electrical value changes a part")
 	}
-	if len(list) == len(bases) && len(untried) > 0 {
-		t.Errorf("no other value was found for %v", slices.Sorted(maps.Keys(untried)))
+	for _, p := range params.Paths() {
+		if !slices.Contains(all.tried, p.Path) {
+			t.Errorf("no other value was found for %s", p.Path)
+		}
 	}
+}
+
+// tally are the keys for which another value made a fixture, and those that
+// changed a part.
+type tally struct{ tried, moved []string }
+
+// everyKey changes every key of a file in turn, to two other values where there
+// are as many.
+func everyKey(t *testing.T, text []byte) (found tally) {
+	t.Helper()
+	base := build(t, text)
+	for _, p := range params.Paths() {
+		tries, changes := 0, false
+		for _, value := range valuesFor(base.Fixture, p) {
+			now := tryBuild(text, p.Path, value)
+			if now == nil {
+				continue // not a fixture: nothing to compare
+			}
+			tries++
+			changes = oneValue(t, p.Path+": "+value, base, now) || changes
+			if tries == 2 {
+				break
+			}
+		}
+		if tries > 0 {
+			found.tried = append(found.tried, p.Path)
+		}
+		if changes {
+			found.moved = append(found.moved, p.Path)
+		}
+	}
+	t.Logf("%d of %d keys changed one at a time, %d of them change a part", len(found.tried), len(params.Paths()), len(found.moved))
+	if len(found.tried) < 120 || len(found.moved) < 40 {
+		t.Errorf("only %d values could be changed, %d changed a part", len(found.tried), len(found.moved))
+	}
+	return found
 }
 
 // other names for keys that hold one from a table, by the last word of the key.
