@@ -139,7 +139,7 @@ func TestEveryPartIsMadeAndUsed(t *testing.T) {
 		j := made(t, name).job
 		make, use := phaseText(j, first), phaseText(j, func(t string) bool { return !first(t) })
 		drilled := phaseText(j, func(t string) bool { return t == "Make the parts" })
-		for _, l := range j.Assembly.PartsList() {
+		for _, l := range j.bill() {
 			p := l.Part
 			if !named(make, p) {
 				t.Errorf("%s: nothing says where %s %s comes from", name, p.Name, p.Mark)
