@@ -95,7 +95,7 @@ func (w *WiringOutcome) pageState(i int) page.WiringState {
 		{Label: "Meter reads", Value: w.Layout.RestBand(len(s.Places)).String(), Note: "at rest at storage charge, from memory"},
 		{Label: "Links", Value: fmt.Sprint(len(s.Links))},
 		{Label: "Current", Value: number.Trim(max(s.CurrentA, -s.CurrentA), 1) + " A", Note: "at most"},
-		{Label: "Charge", Value: fmt.Sprintf("up to %.0f %%", 100*s.Charge)},
+		{Label: "Charge", Value: fmt.Sprintf("up to %.0f %%", 100*s.Charge), Note: fmt.Sprintf("links are moved at %.0f %%", 100*in.StorageCharge)},
 	}
 	for slot := range w.Layout.Cells() {
 		m := w.Layout.Middle(slot)

@@ -109,6 +109,8 @@ type wireStepJSON struct {
 	State   string  `json:"state"`
 	Text    string  `json:"text"`
 	ExpectV float64 `json:"expect_v,omitempty"`
+	LowV    float64 `json:"low_v,omitempty"`
+	HighV   float64 `json:"high_v,omitempty"`
 	Hours   float64 `json:"hours,omitempty"`
 }
 
@@ -171,7 +173,7 @@ func (w *WiringOutcome) report() *wiringJSON {
 		r.States = append(r.States, w.stateJSON(i))
 	}
 	for _, s := range w.Plan.Steps {
-		r.Steps = append(r.Steps, wireStepJSON{s.Number, string(s.Action), s.State, s.Text, s.ExpectV, s.Hours})
+		r.Steps = append(r.Steps, wireStepJSON{s.Number, string(s.Action), s.State, s.Text, s.ExpectV, s.Band.LowV, s.Band.HighV, s.Hours})
 	}
 	for _, sp := range w.Plan.Specs {
 		r.Links = append(r.Links, specJSON(sp))

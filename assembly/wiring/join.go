@@ -65,11 +65,15 @@ func (l *Layout) JoinText(s State) string {
 		millivolts(j.AllowedV), millivolts(j.CurrentV), amps(j.LinkA))
 }
 
-// strayText says how a stray cell is brought to the others.
+// strayText says how a stray cell is brought to the others: from a supply, into a
+// load, or through a resistor that keeps even an empty cell's current from a full
+// one to what the charger gives.
 func (l *Layout) strayText() string {
 	v := l.in.Volts
 	worst := v.Full - v.Least
-	return fmt.Sprintf("Cells of one delivery, not used since, count as being at the same charge; every other cell, and one that reads otherwise, is a stray. Bring each stray there by itself first: from a supply set to the others' voltage and limited to %s, or through a resistor of at least %s ohm that stands %s W; let it rest an hour and read again.",
+	return fmt.Sprintf("Cells of one delivery, not used since, count as being at the same charge; every other cell, and one that reads otherwise, is a stray. "+
+		"Bring each stray to the others by itself first: a low one from a supply set to their voltage, a high one into a load, at %s or less; "+
+		"or join it to one of them through a resistor of at least %s ohm that stands %s W until no current flows. Let it rest an hour and read again.",
 		amps(l.in.ChargerA), trim(math.Ceil(100*worst/l.in.ChargerA)/100, 2), trim(math.Ceil(worst*l.in.ChargerA), 0))
 }
 

@@ -167,6 +167,9 @@ func TestLinksAreHandledAtStorageCharge(t *testing.T) {
 		for _, p := range mustPlans(t, l) {
 			charge := in.StorageCharge
 			for _, s := range p.Steps {
+				if s.ExpectV > 0 && !(s.Band.LowV < s.ExpectV && s.ExpectV < s.Band.HighV) {
+					t.Fatalf("plan %s: %v V expected of %v", p.ID, s.ExpectV, s.Band)
+				}
 				switch s.Action {
 				case Charge, Discharge:
 					charge = s.ToCharge

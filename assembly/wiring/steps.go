@@ -33,8 +33,10 @@ type Step struct {
 	// ExpectV is about what the meter must show between the take-offs, Measure
 	// only; 0 where no one figure can be named.
 	ExpectV float64
-	Hours   float64 // Charge, Discharge
-	Text    string
+	// Band is what the meter may show, beside ExpectV.
+	Band  VoltBand
+	Hours float64 // Charge, Discharge
+	Text  string
 }
 
 // stepWriter writes the steps of a plan, keeping track of what is fitted.
@@ -269,7 +271,7 @@ func (w *stepWriter) beforeParallel(s State) {
 // check reads the voltage between the take-offs at storage charge, which all
 // cells have whenever links have been fitted.
 func (w *stepWriter) check(s State) {
-	w.add(Step{Action: Measure, State: s.ID, ExpectV: s.VoltageOf(w.l.in.Volts.Storage), Text: fmt.Sprintf(
+	w.add(Step{Action: Measure, State: s.ID, ExpectV: s.VoltageOf(w.l.in.Volts.Storage), Band: w.l.RestBand(len(s.Places)), Text: fmt.Sprintf(
 		"Read the voltage from %s to %s: %s. Any other reading: stop, take the links off, find the wrong one.",
 		w.l.PostName(s.Mains.Minus, s.Turns), w.l.PostName(s.Mains.Plus, s.Turns), w.l.seriesText(len(s.Places)))})
 }
@@ -294,6 +296,6 @@ func (w *stepWriter) balance(s State) {
 	w.add(Step{Action: Discharge, State: s.ID, ToCharge: in.StorageCharge, Hours: ah / in.DischargerA, Text: fmt.Sprintf(
 		"Charger off. Through a load that counts, at the same two terminals, discharge %s together at %s until %s Ah are drawn, about %s hours: %s charge. Go by the ampere-hours, the voltage hardly tells. Stop at once below %s: less was in than was thought.",
 		count(n, "cell"), amps(in.DischargerA), trim(ah, 0), trim(ah/in.DischargerA, 1), percent(in.StorageCharge), volts(w.l.leastLoadV()))})
-	w.add(Step{Action: Measure, State: s.ID, ExpectV: in.Volts.Storage, Text: fmt.Sprintf(
+	w.add(Step{Action: Measure, State: s.ID, ExpectV: in.Volts.Storage, Band: w.l.RestBand(1), Text: fmt.Sprintf(
 		"Load off. After an hour's rest they read %s (from memory). Otherwise leave the links on and find out why.", w.l.RestBand(1))})
 }
