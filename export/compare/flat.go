@@ -71,29 +71,39 @@ func (c *comparer) sameOutline(was, is *parts.Part, proof []Proof) Row {
 	return Row{Action: Keep, Why: "the same outline and holes" + h.note, Proof: append(append(proof, slots...), h.proof...), left: h.left}
 }
 
-// cutDown looks for a place in the old part that the new one fits, with its holes
-// on or clear of the old ones.
+// cutDown looks for the place in the old part that the new one fits with the
+// fewest holes to drill, all on or clear of the old ones.
 func (c *comparer) cutDown(was, is *parts.Part) Row {
 	if len(was.Flat.Profile.Slots) > 0 {
 		return Row{Action: Make, Why: "another outline, and the old part has slots"}
 	}
-	problem := "the old part is too small to cut it from"
+	problem, best, drill := "the old part is too small to cut it from", Row{}, math.MaxInt
 	for _, at := range offsets(was.Flat.Profile, is.Flat.Profile) {
 		moved := is.Flat.Profile.Moved(at)
 		if !holds(was.Flat.Profile, moved) {
 			continue
 		}
 		h := c.matchHoles(was.Flat.Profile, moved, at, is)
-		if h.problem == "" {
-			why := c.corners(moved.Outer)
-			if off := c.takeOff(was.Flat.Profile.Bounds(), moved.Bounds()); off != "" {
-				why = fmt.Sprintf("cut to %s x %s: %s, seen from outside", c.mm(is.SizeMM[0]), c.mm(is.SizeMM[1]), off)
-			}
-			return Row{Action: Recut, Why: why + also(h), at: at, left: h.left}
+		switch {
+		case h.problem != "":
+			problem = "it could be cut down, but " + h.problem
+		case len(h.todo) < drill:
+			best, drill = Row{Action: Recut, Why: c.cutWords(was, is, moved) + also(h), at: at, left: h.left}, len(h.todo)
 		}
-		problem = "it could be cut down, but " + h.problem
+	}
+	if best.Action != "" {
+		return best
 	}
 	return Row{Action: Make, Why: problem}
+}
+
+// cutWords tells the cuts that leave the new part, moved to its place on the old.
+func (c *comparer) cutWords(was, is *parts.Part, moved geom.Profile) string {
+	off := c.takeOff(was.Flat.Profile.Bounds(), moved.Bounds())
+	if off == "" {
+		return c.corners(moved.Outer)
+	}
+	return fmt.Sprintf("cut to %s x %s: %s, seen from outside", c.mm(is.SizeMM[0]), c.mm(is.SizeMM[1]), off)
 }
 
 // holes is how the new holes lie on the old part.

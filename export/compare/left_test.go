@@ -51,6 +51,7 @@ func TestLeftOver(t *testing.T) {
 		{"under the washer", sheet(200, 160, a, b, geom.Vec2{X: 60, Y: 60}), sheet(200, 160, a, b), Make, "washer of hole 2", 1},
 		{"tears into one", sheet(200, 160, a, b, geom.Vec2{X: 65, Y: 60}), sheet(200, 160, a, b), Make, "6.00 mm from hole 2; 10.80 mm are needed", 1},
 		{"cut by every edge", sheet(200, 160, geom.Vec2{}, geom.Vec2{Y: 78 - 12}, geom.Vec2{Y: 12 - 78}), sheet(200, 134, geom.Vec2{}), Make, "cut", 0},
+		{"fewest holes to drill", sheet(200, 160, geom.Vec2{X: -60, Y: 40}), sheet(160, 140, geom.Vec2{X: -50, Y: 40}), Recut, "its holes serve", 0},
 		{"another cut", sheet(200, 160, geom.Vec2{Y: 66}), sheet(200, 134), Recut, "26.00 mm off the upper edge", 0},
 	} {
 		r := c.flat(k.was, k.is)
