@@ -214,7 +214,7 @@ func (j *Job) guidesFor(id, how string) string {
 	}
 	press := ""
 	if b := j.Fixture.Prints.Bushing; b > 0 {
-		press = "Press a bushing of " + j.length(b.MM()) + " outside into every bore first."
+		press = "Press a bushing of " + j.length(b.MM()) + " outside, bored for the pilot, into every hole of the guide first."
 	}
 	return sentences(fmt.Sprintf("Drill the pilots through the drill guide%s, %s: %s; turned over for the other side.", plural(len(where)), how, inWords(where)), press)
 }
