@@ -283,6 +283,9 @@ func (j *Job) items() (items map[*parts.Part]string, rows, loose []drawing.ListR
 	items = map[*parts.Part]string{}
 	for _, l := range j.Assembly.PartsList() {
 		row := drawing.ListRow{Name: pieceName(l), Mark: l.Part.Mark, Material: l.Part.Material, Quantity: l.Pieces - l.Loose}
+		if l.Part.Make == parts.MakeBuy {
+			row.Material = firstNonEmpty(l.Part.Stock, l.Part.Material)
+		}
 		if row.Quantity > 0 {
 			row.Item = fmt.Sprint(len(rows) + 1)
 			items[l.Part] = row.Item
@@ -292,6 +295,9 @@ func (j *Job) items() (items map[*parts.Part]string, rows, loose []drawing.ListR
 			row.Item, row.Quantity = "", l.Loose
 			loose = append(loose, row)
 		}
+	}
+	for _, x := range j.footFixings() {
+		loose = append(loose, drawing.ListRow{Name: x.name, Material: x.stock, Quantity: x.count})
 	}
 	return items, rows, loose
 }

@@ -2,6 +2,7 @@ package export
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"clampwright/assembly"
@@ -136,6 +137,9 @@ func (j *Job) pageParts() page.Parts {
 			p.Note = "Cost of cut parts: their share of the sheet or length, by area or length."
 		}
 		p.Rows = append(p.Rows, row)
+	}
+	if slices.ContainsFunc(j.Assembly.Parts, func(q *parts.Part) bool { return q.Make == parts.MakePrint }) {
+		p.Note = strings.TrimSpace(p.Note + " Printed parts have no drawing: their files in print/ give shape, size and how they lie on the bed.")
 	}
 	p.Totals = append(j.massFacts(), j.costFacts()...)
 	return p

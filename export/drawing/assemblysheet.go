@@ -94,9 +94,25 @@ func (a AssemblySheet) Draw() (Sheet, error) {
 			return Sheet{}, fmt.Errorf("drawing: section through the rod end: %w", err)
 		}
 	}
-	c := &content{most: Scale{1, 1}, good: goodAssemblyMM, notes: a.Notes, views: a.views, column: []*Table{a.partsTable()}}
+	var s Sheet
+	var err error
+	for _, rows := range listRows {
+		if s, err = compose(a.content(rows), a.Paper); err == nil {
+			break
+		}
+	}
+	return s, err
+}
+
+// listRows are the lengths at which lists are folded, tried in this order: a list
+// stands whole where it fits the sheet.
+var listRows = []int{100, 24, 20, 16, 12}
+
+// content is what the sheet holds, its lists folded after the given rows.
+func (a AssemblySheet) content(rows int) *content {
+	c := &content{most: Scale{1, 1}, good: goodAssemblyMM, notes: a.Notes, views: a.views, column: []*Table{a.partsTable().fold(rows)}}
 	if len(a.Loose) > 0 {
-		c.column = append(c.column, a.looseTable())
+		c.column = append(c.column, a.looseTable().fold(rows))
 	}
 	if len(a.RodEnds) > 0 {
 		c.column = append(c.column, layerTable(a.RodEnds, a.Units))
@@ -104,11 +120,11 @@ func (a AssemblySheet) Draw() (Sheet, error) {
 	c.title = Title{Title: "Assembly", Kind: "Assembly drawing", Fixture: a.Fixture, Number: "assembly", Print: a.Print,
 		Quantity: "1", Material: "see parts list", Mass: a.Mass, Tolerance: a.Tolerance, Units: a.Units.Name,
 		Sheet: a.Sheet, Sheets: a.Sheets}
-	return compose(c, a.Paper)
+	return c
 }
 
 func (a AssemblySheet) partsTable() *Table {
-	t := &Table{Title: "Parts", Head: []string{"Item", "No.", "Part", "Mark", "Material"}, Right: map[int]bool{1: true}}
+	t := &Table{Title: "Parts", Head: []string{"Item", "No.", "Part", "Mark", "Material or trade name"}, Right: map[int]bool{1: true}}
 	for _, r := range a.Parts {
 		t.Rows = append(t.Rows, []string{r.Item, fmt.Sprint(r.Quantity), r.Name, r.Mark, r.Material})
 	}
@@ -116,7 +132,7 @@ func (a AssemblySheet) partsTable() *Table {
 }
 
 func (a AssemblySheet) looseTable() *Table {
-	t := &Table{Title: "Loose: tools, and what is taken off again", Head: []string{"No.", "Part", "Mark", "Material"}, Right: map[int]bool{0: true}}
+	t := &Table{Title: "Not shown: tools, what is taken off again, small fixings", Head: []string{"No.", "Part", "Mark", "Material or trade name"}, Right: map[int]bool{0: true}}
 	for _, r := range a.Loose {
 		t.Rows = append(t.Rows, []string{fmt.Sprint(r.Quantity), r.Name, r.Mark, r.Material})
 	}

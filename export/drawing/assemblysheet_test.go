@@ -115,3 +115,30 @@ func TestBalloonsPointAtWhatIsSeen(t *testing.T) {
 		t.Errorf("balloons at %v: want 8 in the front view, left of 7 in the side view", at)
 	}
 }
+
+// Long lists are folded rather than refused.
+func TestLongListsStillFit(t *testing.T) {
+	a := assembly(drawing.Millimetres(2), drawing.A4, true)
+	for i := range 20 {
+		a.Parts = append(a.Parts, drawing.ListRow{Item: fmt.Sprint(i + 8), Name: "piece of a corner guard", Mark: fmt.Sprintf("G%d", i), Quantity: 4, Material: "petg"})
+		a.Loose = append(a.Loose, drawing.ListRow{Name: "drill guide for plate corners", Mark: fmt.Sprintf("D%d", i), Quantity: 1, Material: "petg"})
+	}
+	s, err := a.Draw()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range s.Conflicts() {
+		t.Error(c)
+	}
+	seen := map[string]bool{}
+	for _, it := range s.Items {
+		if x, ok := it.(drawing.Text); ok {
+			seen[x.S] = true
+		}
+	}
+	for i := range 20 {
+		if !seen[fmt.Sprintf("G%d", i)] || !seen[fmt.Sprintf("D%d", i)] {
+			t.Errorf("row %d is missing", i)
+		}
+	}
+}

@@ -77,8 +77,16 @@ func drillHole(p plot, h Hole, box geom.Box2) {
 		textAt(p.b, class, x+dx, p.y(box.Max.Y)-8, shorten(h.ID, 8))
 		return
 	}
+	if h.SlotEnd != 0 { // the two names stand apart above the slot
+		class, dx := "on strong end", -2.0
+		if h.SlotEnd > 0 {
+			class, dx = "on strong", 2
+		}
+		textAt(p.b, class, x+dx, y-r-5, shorten(h.ID, 8))
+		return
+	}
 	class, dx := "on strong", r+5
-	if h.SlotEnd < 0 || h.SlotEnd == 0 && x > (p.x(box.Min.X)+p.x(box.Max.X))/2 {
+	if x > (p.x(box.Min.X)+p.x(box.Max.X))/2 {
 		class, dx = "on strong end", -r-5
 	}
 	textAt(p.b, class, x+dx, y-4, shorten(h.ID, 8))
