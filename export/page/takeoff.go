@@ -14,11 +14,19 @@ const (
 	tagLetter = 8.2  // width of a bold letter of the picture's text, none is wider
 	tagHigh   = 14.0 // height of the text with its halo
 	tagClear  = 7.0  // to a terminal it does not name
-	nameClear = 18.0 // to the middle of a cell's name, lest the two be read as one
+	nameClear = 14.0 // to the middle of a cell's name, twice that on its line, lest the two be read as one
 )
 
 // spot is a round thing that a tag keeps off.
-type spot struct{ x, y, r float64 }
+type spot struct {
+	x, y, r float64
+	rival   bool // a terminal that a tag too near would seem to name
+}
+
+// to is the distance of a tag's box from a point.
+func (c tag) to(x, y float64) float64 {
+	return math.Hypot(max(0, c.x0-x, x-c.x1), max(0, c.y0-y, y-c.y1))
+}
 
 // disc is the radius of a terminal as drawn.
 func (p plot) disc(t TerminalTop) float64 { return max(t.Radius*p.sx, 5.5) }
@@ -44,7 +52,7 @@ func (p plot) tags(s WiringState, w, h float64) []tag {
 		spots := p.spots(s, t)
 		for _, c := range p.tagsRound(t, p.ring(s, t)) {
 			beyond := max(0, 1-c.x0) + max(0, 1-c.y0) + max(0, c.x1-w+1) + max(0, c.y1-h+1)
-			if cost := 100*beyond + p.tagCost(c, s, spots, out); cost < least {
+			if cost := 100*beyond + p.tagCost(c, t, s, spots, out); cost < least {
 				best, least = c, cost
 			}
 		}
@@ -82,11 +90,14 @@ func (p plot) spots(s WiringState, own TakeoffTop) []spot {
 	var out []spot
 	for _, t := range s.Terminals {
 		if t.At != own.At {
-			out = append(out, spot{p.x(t.At.X), p.y(t.At.Y), p.disc(t) + tagClear})
+			out = append(out, spot{p.x(t.At.X), p.y(t.At.Y), p.disc(t) + tagClear, true})
 		}
 	}
 	for _, c := range s.Cells {
-		out = append(out, spot{p.x((c.Box.Min.X + c.Box.Max.X) / 2), p.y((c.Box.Min.Y + c.Box.Max.Y) / 2), nameClear})
+		x, y := p.x((c.Box.Min.X+c.Box.Max.X)/2), p.y((c.Box.Min.Y+c.Box.Max.Y)/2)
+		for _, dx := range []float64{-nameClear, 0, nameClear} {
+			out = append(out, spot{x + dx, y, nameClear, false})
+		}
 	}
 	for _, l := range s.Links {
 		half := max(l.Width*p.sx, 3)/2 + 1
@@ -95,7 +106,7 @@ func (p plot) spots(s WiringState, own TakeoffTop) []spot {
 			n := max(1, int(math.Ceil(math.Hypot(x1-x0, y1-y0)/4)))
 			for k := range n + 1 {
 				f := float64(k) / float64(n)
-				out = append(out, spot{x0 + f*(x1-x0), y0 + f*(y1-y0), half})
+				out = append(out, spot{x0 + f*(x1-x0), y0 + f*(y1-y0), half, false})
 			}
 		}
 	}
@@ -104,14 +115,17 @@ func (p plot) spots(s WiringState, own TakeoffTop) []spot {
 
 // tagCost is how much a text covers: nothing is 0. An edge of a cell behind a text
 // counts little, a text on a text more than all else.
-func (p plot) tagCost(c tag, s WiringState, spots []spot, others []tag) float64 {
-	cost := 0.0
+func (p plot) tagCost(c tag, of TakeoffTop, s WiringState, spots []spot, others []tag) float64 {
+	cost, own := 0.0, c.to(p.x(of.At.X), p.y(of.At.Y))
 	for _, o := range spots {
-		dx, dy := max(0, c.x0-o.x, o.x-c.x1), max(0, c.y0-o.y, o.y-c.y1)
-		cost += max(0, o.r-math.Hypot(dx, dy))
+		off := o.r
+		if o.rival {
+			off = max(off, own+tagClear)
+		}
+		cost += max(0, off-c.to(o.x, o.y))
 	}
 	for _, o := range others {
-		if c.x0 < o.x1 && o.x0 < c.x1 && c.y0 < o.y1 && o.y0 < c.y1 {
+		if c.x0 < o.x1+tagClear && o.x0 < c.x1+tagClear && c.y0 < o.y1+tagClear && o.y0 < c.y1+tagClear {
 			cost += 1000
 		}
 	}

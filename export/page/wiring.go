@@ -11,7 +11,7 @@ import (
 // picture. Looking down, z runs down the picture when x runs right; turned a
 // quarter, z runs right and x up. Neither is a mirror image.
 func wiringSVG(s WiringState) string {
-	const w, margin = 440.0, 16.0
+	const w, margin = 440.0, 20.0 // a name fits outside the cells
 	lie := wiringBox(s)
 	if lie.Max.Y-lie.Min.Y > lie.Max.X-lie.Min.X {
 		s = s.mapped(func(v geom.Vec2) geom.Vec2 { return geom.Vec2{X: v.Y, Y: v.X} })
