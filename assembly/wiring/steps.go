@@ -118,7 +118,7 @@ func (l *Layout) cellNames(slots []int) string {
 func (w *stepWriter) reopen(s State) {
 	in := w.l.in
 	w.remove(s, w.fitted)
-	w.add(Step{Action: Open, State: s.ID, Text: fmt.Sprintf("Open the clamp only with %s charge counted out, and when no cell rests above %s.",
+	w.add(Step{Action: Open, State: s.ID, Text: fmt.Sprintf("Open the clamp only once the discharge to %s charge has been counted out and no cell rests above %s.",
 		percent(in.StorageCharge), volts(w.l.RestBand(1).HighV))})
 	var turned []int
 	for slot := range s.Turns {
