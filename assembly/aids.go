@@ -255,7 +255,7 @@ func (a *Assembly) springGauge() error {
 func (a *Assembly) feeler() error {
 	f := a.Fixture
 	ps, err := a.obtainAll("feeler", func() ([]*parts.Part, error) {
-		return keptAll(printed.Feeler(printed.FeelerSpec{Label: parts.Label{ID: "bulge-feeler", Name: "feeler for bulged faces", Mark: "B1"},
+		return keptAll(printed.Feeler(printed.FeelerSpec{Label: parts.Label{ID: "bulge-feeler", Name: "feeler for bulged faces", Mark: "BF1"},
 			Printer: a.printer(f.Printer.Material), LengthMM: f.Cell.Width.MM(), LimitMM: f.BulgeLimit().MM()}))
 	})
 	if err != nil {

@@ -123,7 +123,7 @@ func (a *Assembly) stiffenerPart(columns []float64, hand string) (*parts.Part, e
 		holes = append(holes, a.rodHole(geom.Vec2{X: x}))
 	}
 	return kept(parts.Stiffener(parts.StiffenerSpec{
-		Label:    parts.Label{ID: id("stiffener", hand), Mark: fmt.Sprintf("A%d", serial(hand)), Stock: s.Section.Name},
+		Label:    parts.Label{ID: id("stiffener", hand), Mark: fmt.Sprintf("AN%d", serial(hand)), Stock: s.Section.Name},
 		Material: stuff(s.Material), DrilledLegMM: s.DrilledLeg.MM(), StandingLegMM: s.StandingLeg.MM(),
 		ThicknessMM: s.Section.Thickness.MM(), RootMM: s.Section.Root.MM(), ToeMM: s.Section.Toe.MM(),
 		LengthMM: s.Length.MM(), GaugeMM: s.Gauge.MM(), Holes: holes, StandingUp: true, ChamferMM: s.Chamfer.MM(),

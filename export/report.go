@@ -77,7 +77,7 @@ type cutJSON struct {
 	Part     string          `json:"part"`
 	Quantity int             `json:"quantity"`
 	SizeMM   [2]number.Value `json:"size_mm"`
-	From     string          `json:"from"` // stock ids, "A1 + A2"; empty when none is listed
+	From     string          `json:"from"` // "sheet 1", "length 2 + lengths 3 and 4"; empty when none is listed
 	Buy      bool            `json:"buy"`  // some of it is to be bought
 	Taken    []takenJSON     `json:"taken,omitempty"`
 	Missing  int             `json:"missing,omitempty"`

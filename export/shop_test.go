@@ -292,6 +292,11 @@ func TestMarksDoNotCollide(t *testing.T) {
 				}
 			}
 		}
+		for row := range 2 { // cells of one row have numbers only
+			for i := range 40 {
+				names(string(rune('A'+row))+strconv.Itoa(i+1), "a cell")
+			}
+		}
 		for _, c := range j.cuts() {
 			for _, from := range c.Taken {
 				names(from.On, "stock "+from.On)

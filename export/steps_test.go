@@ -212,7 +212,7 @@ func TestStandingLegsPointAsPlaced(t *testing.T) {
 			if outermost(t, j.Assembly.StiffenerAt(assembly.Front, level)).Y > j.Fixture.Rods.Levels[level].MM() {
 				way = "above"
 			}
-			if want := "angle at the " + name + " rods | A1, standing leg " + way + " the rods"; !strings.Contains(text, want) {
+			if want := "angle at the " + name + " rods | AN1, standing leg " + way + " the rods"; !strings.Contains(text, want) {
 				t.Errorf("%q does not say %q", text, want)
 			}
 		}

@@ -268,11 +268,11 @@ func TestTemplateSaysWhatToDrill(t *testing.T) {
 		}
 		text := pdfText(t, b.Bytes())
 		for i := 1; i <= 6; i++ {
-			if n := len(regexp.MustCompile(fmt.Sprintf(`H%d: drill 11/32 in \(8.73 mm\)`, i)).FindAllString(text, -1)); n != 1 {
+			if n := len(regexp.MustCompile(fmt.Sprintf(`H%d: pilot 1/16 in \(1.59 mm\)`, i)).FindAllString(text, -1)); n != 1 {
 				t.Errorf("hole H%d is described %d times, want once", i, n)
 			}
 		}
-		for _, w := range []string{"pilot 1/16 in (1.59 mm)", "BOTTOM EDGE", "UP", "make 2", "100 mm", "4 in", "row 2, column 1"} {
+		for _, w := range []string{"then 11/32 in (8.73 mm)", "BOTTOM EDGE", "UP", "make 2", "100 mm", "4 in", "row 2, column 1"} {
 			if !bytes.Contains([]byte(text), []byte(w)) {
 				t.Errorf("the paper does not say %q", w)
 			}

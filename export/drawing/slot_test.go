@@ -32,7 +32,7 @@ func TestLinkBarTemplate(t *testing.T) {
 			t.Errorf("a link bar's template says %q", w)
 		}
 	}
-	for _, w := range []string{"SL1: slot 8.6 mm long", "H1: drill 6.6 mm", "make 7"} {
+	for _, w := range []string{"SL1: slot 8.6 mm long", "H1: pilot 2 mm", "then 6.6 mm", "make 7"} {
 		if !strings.Contains(text, w) {
 			t.Errorf("the template does not say %q:\n%s", w, text)
 		}

@@ -107,14 +107,13 @@ func (t Template) slotWords(s Slot) []string {
 
 // holeWords says in words how a hole is made.
 func (t Template) holeWords(h parts.Hole) []string {
-	out := []string{h.ID + ": drill " + t.Drill(h.DiaMM)}
 	steps := DrillSteps(h.PilotMM, h.DiaMM)
-	for i, mm := range steps[:len(steps)-1] {
-		word := "pilot "
-		if i > 0 {
-			word = "then "
-		}
-		out = append(out, word+t.Drill(mm))
+	if len(steps) == 1 {
+		return []string{h.ID + ": drill " + t.Drill(h.DiaMM)}
+	}
+	out := []string{h.ID + ": pilot " + t.Drill(steps[0])}
+	for _, mm := range steps[1:] {
+		out = append(out, "then "+t.Drill(mm))
 	}
 	return out
 }
