@@ -235,7 +235,7 @@ func outermost(t *testing.T, in *assembly.Instance) geom.Vec3 {
 func TestIncomingMeasuresDomes(t *testing.T) {
 	in := made(t, "eight-cell-plywood").job.incoming()
 	text := strings.Join(in.Text, " ")
-	for _, want := range []string{"rocks", "both ends", "hollow", "B1"} {
+	for _, want := range []string{"rocks", "both ends", "hollow", "BF1"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the text does not say %q: %s", want, text)
 		}
