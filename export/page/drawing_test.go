@@ -376,6 +376,14 @@ func TestBarsListShortPieces(t *testing.T) {
 	if want := ">2 x K1, 1 x K2<"; !strings.Contains(svg, want) {
 		t.Errorf("the bars do not say %q:\n%s", want, svg)
 	}
+	many := make([]Bar, 20)
+	for i := range many {
+		many[i] = Bar{Name: "bar", Length: 1000, Pieces: []BarPiece{{"R1", 300}}}
+	}
+	svg = barsSVG(many)
+	if n, m := strings.Count(svg, "<svg"), strings.Count(svg, ">1 x R1<"); n != 3 || m != 20 {
+		t.Errorf("20 bars give %d pictures with %d bars", n, m)
+	}
 }
 
 // An angle is drawn with its heel, also when it is drawn lying.

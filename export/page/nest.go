@@ -1,6 +1,7 @@
 package page
 
 import (
+	"slices"
 	"strings"
 
 	"clampwright/parts/geom"
@@ -79,25 +80,36 @@ func nestLabel(p plot, label string, outlines []Polyline) {
 	textAt(p.b, "on mid", (p.x(r.Min.X)+p.x(r.Max.X))/2, (p.y(r.Min.Y)+p.y(r.Max.Y))/2+4, shorten(label, int(wide/7)))
 }
 
-// barsSVG draws the bars one under the other on one scale.
+// barsAPicture is how many bars one picture shows: a page prints that many in
+// letters that can be read.
+const barsAPicture = 8
+
+// barsSVG draws the bars one under the other on one scale, in as many pictures as
+// it takes.
 func barsSVG(bars []Bar) string {
-	const row, high = 60.0, 18.0
 	longest := 1e-9
 	for _, b := range bars {
 		longest = max(longest, b.Length)
 	}
 	var b strings.Builder
-	openSVG(&b, "bars", "Pieces on the bars", nestW, row*float64(len(bars)))
-	k := (nestW - 8) / longest
+	for part := range slices.Chunk(bars, barsAPicture) {
+		barRows(&b, part, (nestW-8)/longest)
+	}
+	return b.String()
+}
+
+// barRows is one picture of bars, k picture units a mm.
+func barRows(b *strings.Builder, bars []Bar, k float64) {
+	const row, high = 60.0, 18.0
+	openSVG(b, "bars", "Pieces on the bars", nestW, row*float64(len(bars)))
 	for i, bar := range bars {
 		top := row * float64(i)
-		textAt(&b, "start", 4, top+13, shorten(bar.Name, 50))
-		barRow(&b, bar, k, top+17, high)
-		textAt(&b, "start", 4, top+49, shorten(inOrder(bar.Pieces), 28))
-		textAt(&b, "end", nestW-4, top+49, shorten(bar.Caption, 32))
+		textAt(b, "start", 4, top+13, shorten(bar.Name, 50))
+		barRow(b, bar, k, top+17, high)
+		textAt(b, "start", 4, top+49, shorten(inOrder(bar.Pieces), 28))
+		textAt(b, "end", nestW-4, top+49, shorten(bar.Caption, 32))
 	}
 	b.WriteString("</svg>")
-	return b.String()
 }
 
 // inOrder lists pieces as they are sawn, equal neighbours counted: also those too
