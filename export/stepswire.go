@@ -71,8 +71,8 @@ var stepWords = map[wiring.Action][2]string{
 func (w *WiringOutcome) pageStep(s wiring.Step) page.Step {
 	words := stepWords[s.Action]
 	out := page.Step{Title: words[0], Text: s.Text, Caution: words[1]}
-	if s.ExpectV > 0 {
-		out.Figures = append(out.Figures, page.Fact{Label: "expect", Value: number.Trim(s.ExpectV, 2) + " V"})
+	if s.Band.HighV > 0 {
+		out.Figures = append(out.Figures, page.Fact{Label: "expect", Value: s.Band.String()})
 	}
 	if s.Hours > 0 {
 		out.Figures = append(out.Figures, page.Fact{Label: "takes about", Value: number.Trim(s.Hours, 1) + " h"})

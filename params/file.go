@@ -379,7 +379,7 @@ type ElectricalBlock struct {
 // StateLinksBlock lists the links of one state.
 type StateLinksBlock struct {
 	Section
-	State wordV   `key:"state" req:"y" doc:"final, balance, discharge, or balance-1, balance-2, ..." ex:"final"`
+	State wordV   `key:"state" req:"y" doc:"final, balance, or balance-1, balance-2, ..." ex:"final"`
 	Links []wordV `key:"links" req:"y" doc:"each names two terminals: a cell, then + or - (or left or right); cells of two rows are A1, B1, ..." ex:"[1+ 2-, 2+ 3-]"`
 }
 

@@ -142,6 +142,7 @@ type Input struct {
 
 	Volts         Voltages
 	StorageCharge float64 // 0..1; the clamp may be opened at or below it
+	ArrivalCharge float64 // 0..1, of cells never charged here; 0 for StorageCharge
 	CapacityAh    float64
 	CellMilliOhm  float64
 

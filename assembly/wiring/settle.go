@@ -180,6 +180,7 @@ func (c *checker) electrics(in Input) {
 		c.add("Volts", "must rise: least %v, nominal %v and storage %v, full %v", v.Least, v.Nominal, v.Storage, v.Full)
 	}
 	c.within("StorageCharge", in.StorageCharge, 0.05, 0.8)
+	c.within("ArrivalCharge", in.ArrivalCharge, 0, 1)
 	c.within("CapacityAh", in.CapacityAh, 0.1, 10000)
 	c.within("CellMilliOhm", in.CellMilliOhm, 0.001, 1000)
 	c.within("RatedA", in.RatedA, 0.01, 10000)

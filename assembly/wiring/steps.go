@@ -289,10 +289,15 @@ func (w *stepWriter) balance(s State) {
 		n += len(p)
 	}
 	ah := float64(n) * in.CapacityAh * (1 - in.StorageCharge)
-	w.add(Step{Action: Charge, State: s.ID, ToCharge: 1, Hours: ah / in.ChargerA, Text: fmt.Sprintf(
+	arrival := in.ArrivalCharge
+	if arrival == 0 {
+		arrival = in.StorageCharge
+	}
+	up := float64(n) * in.CapacityAh * (1 - arrival)
+	w.add(Step{Action: Charge, State: s.ID, ToCharge: 1, Hours: up / in.ChargerA, Text: fmt.Sprintf(
 		"Connect the charger, set to %s, minus at %s, plus at %s. Charge at %s, about %s hours, and hold that voltage until the current has fallen to %s, an hour at most (common practice; the cell's data sheet goes first): the cells are then full and alike.",
 		volts(in.Volts.Full), w.l.PostName(s.Mains.Minus, s.Turns), w.l.PostName(s.Mains.Plus, s.Turns),
-		amps(in.ChargerA), trim(ah/in.ChargerA, 1), amps(tailShare*in.ChargerA))})
+		amps(in.ChargerA), trim(up/in.ChargerA, 1), amps(tailShare*in.ChargerA))})
 	w.add(Step{Action: Discharge, State: s.ID, ToCharge: in.StorageCharge, Hours: ah / in.DischargerA, Text: fmt.Sprintf(
 		"Charger off. Through a load that counts, at the same two terminals, discharge %s together at %s until %s Ah are drawn, about %s hours: %s charge. Go by the ampere-hours, the voltage hardly tells. Stop at once below %s: less was in than was thought.",
 		count(n, "cell"), amps(in.DischargerA), trim(ah, 0), trim(ah/in.DischargerA, 1), percent(in.StorageCharge), volts(w.l.leastLoadV()))})
