@@ -87,16 +87,17 @@ func TestExamplesOutside(t *testing.T) {
 			}
 			var first, second []dxfFile
 			decode(t, outside.Python(t, "dxf/testdata/measure.py", []string{"ezdxf"}, files...), &first)
-			decode(t, outside.Node(t, "dxf/testdata/measure.js", "dxf-parser", files...), &second)
 			for i, f := range files {
 				if len(first[i].Errors)+len(first[i].Fixes) > 0 || first[i].InsUnits != 4 {
 					t.Errorf("%s: ezdxf says %v %v, units %d", f, first[i].Errors, first[i].Fixes, first[i].InsUnits)
 				}
-				for _, found := range []dxfFile{first[i], second[i]} {
-					w.outlineMatches(t, f, found)
-				}
+				w.outlineMatches(t, f, first[i])
 			}
 			w.meshesAreSound(t)
+			decode(t, outside.Node(t, "dxf/testdata/measure.js", "dxf-parser", files...), &second)
+			for i, f := range files {
+				w.outlineMatches(t, f, second[i])
+			}
 		})
 	}
 }
@@ -112,6 +113,11 @@ func decode(t *testing.T, text string, into any) {
 // single part and are left to the nesting tests.
 func (w written) outlineMatches(t *testing.T, file string, found dxfFile) {
 	t.Helper()
+	for _, e := range found.Entities {
+		if e.Layer == "MARK" && e.Kind == "TEXT" {
+			t.Errorf("%s: lettering as text, which many programs for machines leave out", file)
+		}
+	}
 	p := w.part(strings.TrimSuffix(filepath.Base(file), ".dxf"))
 	if p == nil {
 		return
@@ -146,8 +152,6 @@ func (w written) outlineMatches(t *testing.T, file string, found dxfFile) {
 	outer, slots := 0, 0
 	for _, e := range found.Entities {
 		switch {
-		case e.Layer == "MARK" && e.Kind == "TEXT":
-			t.Errorf("%s: lettering as text, which many programs for machines leave out", file)
 		case e.Layer == "OUTLINE":
 			outer++
 			same(e.Closed, e.Vertices, drawn.Outer)
