@@ -3,7 +3,6 @@ package export
 import (
 	"encoding/csv"
 	"io"
-	"math"
 	"strconv"
 	"strings"
 
@@ -11,42 +10,19 @@ import (
 	"clampwright/params/unit"
 )
 
-// length writes a length for a person, in the fixture's style: in inches as a
-// fraction where that is as good as the length, else with decimals.
+// length writes a length for a person, in the fixture's style.
 func (j *Job) length(mm float64) string {
 	s := j.Fixture.Style
-	if s.Unit == unit.Inch && !fractionHolds(mm, s.Denominator) {
-		return decimalInch(mm)
-	}
 	return unit.Length(mm).Short(unit.Style{Unit: s.Unit, Decimals: s.Decimals, Denominator: s.Denominator})
 }
 
 // exact writes a length for a person with the exact decimal beside a fraction.
 func (j *Job) exact(mm float64) string {
 	s := j.Fixture.Style
-	if s.Unit == unit.Inch && !fractionHolds(mm, s.Denominator) {
+	if s.Unit == unit.Inch && !unit.Length(mm).FractionHolds(s.Denominator) {
 		return unit.Length(mm).DecimalInch(4) + " in"
 	}
 	return unit.Length(mm).Format(unit.Style{Unit: s.Unit, Decimals: s.Decimals, Denominator: s.Denominator})
-}
-
-// A fraction of an inch may be written for a length that differs by at most
-// fractionMM and fractionShare of it: a bar of 2 mm is no 3/32 in.
-const fractionMM, fractionShare = 0.1, 0.01
-
-func fractionHolds(mm float64, denominator int) bool {
-	written := unit.Length(mm).RoundFraction(denominator).MM()
-	return math.Abs(written-mm) <= min(fractionMM, fractionShare*math.Abs(mm))
-}
-
-// decimalInch writes a length to a thousandth of an inch, small ones as much finer
-// as keeps them within fractionShare.
-func decimalInch(mm float64) string {
-	decimals := 3
-	for decimals < 6 && math.Abs(math.Round(mm/25.4*math.Pow10(decimals))/math.Pow10(decimals)*25.4-mm) > fractionShare*math.Abs(mm) {
-		decimals++
-	}
-	return unit.Length(mm).DecimalInch(decimals) + " in"
 }
 
 // small writes a length that may be a fraction of a millimetre, such as a

@@ -117,7 +117,7 @@ func (t Template) plateFigure(b geom.Box2) *figure {
 		f.lines = append(f.lines, Chain{Path: s, Closed: true, Pen: Thin})
 	}
 	if t.Part.Kind == parts.KindLink {
-		f.how = "Lay the outline on the bar, either face up, its long edges on the bar's. The slot takes up growth and pitch tolerance."
+		f.how = "Lay the outline on the bar, either face up, its long edges on the bar's. The slot takes tolerances while the bar is fitted."
 		return f
 	}
 	mid := (b.Min.X + b.Max.X) / 2

@@ -40,12 +40,29 @@ func (l Length) Format(s Style) string {
 	return frac + " in (" + dec + ")"
 }
 
-// Short is Format without the decimal beside an inch fraction.
+// Short is Format without the decimal beside an inch fraction; where no fraction
+// is as good as the length it is decimals alone.
 func (l Length) Short(s Style) string {
-	if s.Unit != Inch || !l.finite() {
+	switch {
+	case s.Unit != Inch || !l.finite():
 		return l.Decimal(s.Decimals) + " mm"
+	case l.FractionHolds(s.Denominator):
+		return l.Fraction(s.Denominator) + " in"
 	}
-	return l.Fraction(s.Denominator) + " in"
+	decimals := 3 // small lengths as much finer as keeps them within fractionShare
+	for decimals < 6 && math.Abs(math.Round(l.MM()/mmPerInch*math.Pow10(decimals))/math.Pow10(decimals)*mmPerInch-l.MM()) > fractionShare*math.Abs(l.MM()) {
+		decimals++
+	}
+	return l.DecimalInch(decimals) + " in"
+}
+
+// A fraction of an inch may be written for a length that differs by at most
+// fractionMM and fractionShare of it: a bar of 2 mm is no 3/32 in.
+const fractionMM, fractionShare, mmPerInch = 0.1, 0.01, 25.4
+
+// FractionHolds says whether the nearest fraction is as good as the length.
+func (l Length) FractionHolds(denominator int) bool {
+	return math.Abs((l.RoundFraction(denominator) - l).MM()) <= min(fractionMM, fractionShare*math.Abs(l.MM()))
 }
 
 // Decimal writes the length in millimetres with at most the given decimals (0

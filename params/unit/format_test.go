@@ -99,3 +99,19 @@ func TestAccessors(t *testing.T) {
 		t.Errorf("kPa %v", got)
 	}
 }
+
+// A fraction stands only where it is as good as the length: 2 mm is 0.0787 in, and
+// no 3/32 (2.38 mm); small lengths keep a hundredth of themselves.
+func TestShortKeepsTheLength(t *testing.T) {
+	s := Style{Unit: Inch, Decimals: 2, Denominator: 32}
+	for mm, want := range map[Length]string{
+		3.175: "1/8 in", 12.7: "1/2 in", 223.8375: "8 13/16 in", 2: "0.079 in", 3: "0.118 in", 0.15: "0.0059 in", 50.05: "1 31/32 in", 0: "0 in",
+	} {
+		if got := mm.Short(s); got != want {
+			t.Errorf("%g mm: %q, want %q", float64(mm), got, want)
+		}
+	}
+	if got := Length(2).Short(Style{Decimals: 2}); got != "2 mm" {
+		t.Error(got)
+	}
+}
