@@ -1,0 +1,46 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// BenchmarkSize searches for the sixteen cells in two rows: more than 20,000
+// candidates.
+func BenchmarkSize(b *testing.B) {
+	for b.Loop() {
+		if code := run(context.Background(), []string{"clampwright", "size", "--quiet", "../../examples/sixteen-cell-two-rows.yaml"}, &console{out: io.Discard, err: io.Discard}); code != 0 {
+			b.Fatal(code)
+		}
+	}
+}
+
+// BenchmarkHundredVariants makes seven cell models in fourteen counts, and two more,
+// beside the base fixture.
+func BenchmarkHundredVariants(b *testing.B) {
+	var text strings.Builder
+	text.WriteString("fixture: many\ncell: {model: 54x174x200, force: 300 kgf, force_tolerance: 60 kgf, force_limit: 900 kgf}\n" +
+		"pack: {cells: 4}\nplates: {material: birch plywood, thickness: 18}\nsprings: {ends: one}\nseparators: {material: fr4, thickness: 0.5}\nvariants:\n")
+	for _, model := range []string{"72x174x201", "72x174x207", "54x174x200", "50x160x118", "36x130x200", "32x173x115", "27x148x95"} {
+		for n := 2; n <= 15; n++ {
+			fmt.Fprintf(&text, "  - {name: m%s-%d, model: %s, cells: %d}\n", model, n, model, n)
+		}
+	}
+	text.WriteString("  - {name: long-16, cells: 16}\n  - {name: long-18, cells: 18}\n")
+	dir := b.TempDir()
+	file := filepath.Join(dir, "many.yaml")
+	if err := os.WriteFile(file, []byte(text.String()), 0o666); err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		out := &console{out: io.Discard, err: io.Discard}
+		if code := run(context.Background(), []string{"clampwright", "make", "--quiet", "--out", filepath.Join(dir, "out"), file}, out); code != 0 && code != exitFouled {
+			b.Fatal(code)
+		}
+	}
+}
