@@ -14,7 +14,7 @@ import (
 // candidates.
 func BenchmarkSize(b *testing.B) {
 	for b.Loop() {
-		if code := run(context.Background(), []string{"clampwright", "size", "--quiet", "../../examples/sixteen-cell-two-rows.yaml"}, &console{out: io.Discard, err: io.Discard}); code != 0 {
+		if code := run(context.Background(), []string{"clampwright", "size", "--quiet", "../../examples/sixteen-cell-two-rows.yaml"}, &console{out: io.Discard, err: os.Stderr}); code != 0 {
 			b.Fatal(code)
 		}
 	}
@@ -38,7 +38,7 @@ func BenchmarkHundredVariants(b *testing.B) {
 		b.Fatal(err)
 	}
 	for b.Loop() {
-		out := &console{out: io.Discard, err: io.Discard}
+		out := &console{out: io.Discard, err: os.Stderr}
 		if code := run(context.Background(), []string{"clampwright", "make", "--quiet", "--out", filepath.Join(dir, "out"), file}, out); code != 0 && code != exitFouled {
 			b.Fatal(code)
 		}

@@ -79,7 +79,7 @@ type ListRow struct {
 const goodAssemblyMM = 230.0
 
 // Draw lays the assembly out on one sheet. It errors when there is nothing to
-// show and when it cannot be fitted on the larger of the two papers.
+// show and when it cannot be fitted on the largest paper.
 func (a AssemblySheet) Draw() (Sheet, error) {
 	a.Units = a.Units.orDefault()
 	if a.Paper.W == 0 {

@@ -162,13 +162,17 @@ const (
 )
 
 // compose sets the content on the user's paper, or on the next larger one when
-// that shows it better, at the largest standard scale that fits. It errors when
-// nothing fits.
+// that shows it better, at the largest standard scale that fits; on a larger one
+// still only when it fits on none of these. It errors when nothing fits.
 func compose(c *content, paper Paper) (Sheet, error) {
 	best := plan(c, paper)
 	if big := plan(c, paper.larger()); !best.fits || (big.fits && best.scale.Factor() < 0.5 &&
 		big.scale.Factor() > best.scale.Factor() && math.Max(width(best.view), height(best.view)) < math.Max(c.good, goodViewMM)) {
 		best = big
+	}
+	for p := best.paper; !best.fits && p.larger() != p; {
+		p = p.larger()
+		best = plan(c, p)
 	}
 	if !best.fits {
 		return Sheet{}, fmt.Errorf("drawing: %q does not fit on %s", c.title.Title, best.paper.Name)

@@ -8,14 +8,20 @@ type Paper struct {
 	W, H float64
 }
 
-// The papers: ISO 216 sizes, and the American office sizes 8.5 x 11 and
-// 11 x 17 in.
+// The papers: ISO 216 sizes, and the American sizes 8.5 x 11, 11 x 17 and, of
+// ASME Y14.1, C and D.
 var (
 	A4      = Paper{"A4", 210, 297}
 	A3      = Paper{"A3", 297, 420}
+	A2      = Paper{"A2", 420, 594}
+	A1      = Paper{"A1", 594, 841}
 	Letter  = Paper{"LETTER", 215.9, 279.4}
 	Tabloid = Paper{"TABLOID", 279.4, 431.8}
+	SizeC   = Paper{"C", 431.8, 558.8}
+	SizeD   = Paper{"D", 558.8, 863.6}
 )
+
+var paperSeries = [][]Paper{{A4, A3, A2, A1}, {Letter, Tabloid, SizeC, SizeD}}
 
 // PaperNamed finds the user's paper: "a4" or "letter".
 func PaperNamed(name string) (Paper, error) {
@@ -28,12 +34,16 @@ func PaperNamed(name string) (Paper, error) {
 	return Paper{}, fmt.Errorf("drawing: paper %q is not a4 or letter", name)
 }
 
-// larger is the next size that an office of the same habit prints on.
+// larger is the next size of the same series; the largest stays.
 func (p Paper) larger() Paper {
-	if p.Name == Letter.Name || p.Name == Tabloid.Name {
-		return Tabloid
+	for _, series := range paperSeries {
+		for i, q := range series {
+			if q.Name == p.Name {
+				return series[min(i+1, len(series)-1)]
+			}
+		}
 	}
-	return A3
+	return p
 }
 
 // Scale is a ratio of drawn to true size.
