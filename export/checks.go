@@ -105,7 +105,7 @@ func (j *Job) Checks() []Check {
 		out = append(out, c)
 	}
 	if j.Clamp != nil {
-		out = append(out, clampChecks(j.Clamp)...)
+		out = append(out, clampChecks(j.Clamp, j.Fixture.Spring != nil)...)
 	}
 	return append(out, j.wiringChecks()...)
 }
@@ -139,7 +139,7 @@ func causeText(c check.Cause) string {
 // clampChecks are the clamp's findings: for each kind of finding the state with
 // the worst verdict and of these the one nearest to its bound or furthest over it,
 // so that eight states make one row and not eight.
-func clampChecks(r *clamp.Result) []Check {
+func clampChecks(r *clamp.Result, sprung bool) []Check {
 	var out []Check
 	at, over := map[string]int{}, map[string]float64{}
 	missed := map[string][]string{} // names of states that do not pass
@@ -171,12 +171,12 @@ func clampChecks(r *clamp.Result) []Check {
 			out[i].Remedy = r.Advice.Sentence
 		}
 	}
-	return append(out, certainty(r)...)
+	return append(out, certainty(r, sprung)...)
 }
 
 // certainty compares the verdict with those over the band of what is not known of
 // the cells; none when no band was asked for.
-func certainty(r *clamp.Result) []Check {
+func certainty(r *clamp.Result, sprung bool) []Check {
 	b := r.Band
 	if len(b.Cases) == 0 {
 		return nil
@@ -187,10 +187,13 @@ func certainty(r *clamp.Result) []Check {
 			c.Measured++
 		}
 	}
-	c.Between = []string{"soft and stiff cells, little and much growth"}
+	c.Between = []string{"soft and stiff cells", "little and much growth"}
 	if c.Measured < c.Required {
-		c.Verdict, c.Between = Warn, []string{b.Decides}
-		c.Remedy = "measure the stack as the build sheet says and give the lengths under clamp.bench; until then read the force from springs, or check it after the first full charge"
+		c.Verdict = Warn
+		c.Remedy = "fit springs (springs: {}), which keep the force whatever the cells are like; with locked nuts no measurement of the stack tells enough"
+		if sprung {
+			c.Remedy = "measure the stack as the build sheet says, give the lengths under clamp.bench and make the sheet anew before the first charge; until then go by the springs"
+		}
 	}
 	return []Check{c}
 }
@@ -225,7 +228,7 @@ var clampParams = []struct{ field, param string }{
 	{"rows[0].squeeze", "clamp.squeeze"}, {"rows[0].growth", "clamp.growth"}, {"rows[0].layers", "separators.thickness"},
 	{"rows", "pack.cells"}, {"plate.e", "plates.material"}, {"plate", "plates.thickness"}, {"stiffeners", "stiffeners.angle"},
 	{"rods", "rods.levels"}, {"window", "cell.force"}, {"friction", "clamp.friction_low"}, {"climate", "clamp.hot"},
-	{"bench", "clamp.bench"}, {"band", "clamp.stiffness_low"}, {"spring", "springs.series"},
+	{"bench.tight_mm", "clamp.bench.length_after"}, {"bench.snug_mm", "clamp.bench.snug_length"}, {"bench", "clamp.bench"}, {"band", "clamp.stiffness_low"}, {"spring", "springs.series"},
 }
 
 func clampParam(field string) string {

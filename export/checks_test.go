@@ -14,7 +14,7 @@ func TestClampRowsAreTheWorst(t *testing.T) {
 	for _, name := range exampleNames(t) {
 		j := made(t, name).job
 		rows := map[string]Check{}
-		for _, c := range clampChecks(j.Clamp) {
+		for _, c := range clampChecks(j.Clamp, j.Fixture.Spring != nil) {
 			rows[c.ID] = c
 		}
 		for _, s := range j.Clamp.States {

@@ -17,7 +17,7 @@ import (
 // Change is one value to write into a parameter file: a key of a block
 // ("plates.material", "tools.pliers.room") or a whole block ("springs"). Value is
 // YAML as it stands behind the colon, or empty to take the key out. Why becomes a
-// comment.
+// comment; with an empty Value, the lines taken out stay as comments below it.
 type Change struct{ Path, Value, Why string }
 
 // Edit makes changes in the text of a parameter file and leaves all else as it
@@ -211,7 +211,10 @@ func (e *editor) extent(list []*ast.MappingValueNode, at, end int) (int, int) {
 func (e *editor) replace(from, to int, indent, key string, c Change) {
 	var with []string
 	old := e.lines[from:to]
-	if slices.ContainsFunc(old, commented) {
+	if slices.ContainsFunc(old, commented) || c.Value == "" && c.Why != "" {
+		if c.Value == "" && c.Why != "" {
+			with = append(with, indent+"# left out: "+c.Why)
+		}
 		for _, line := range old {
 			with = append(with, indent+"# was: "+strings.TrimPrefix(strings.TrimPrefix(line, indent), "# "))
 		}

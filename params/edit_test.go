@@ -34,6 +34,7 @@ func TestEdit(t *testing.T) {
 		{Change{"plates.material", "acetal", "light"}, "  # was: material: hdpe   # mine\n  material: acetal  # light\n  # a thought\n", ""},
 		{Change{"plates.width", "240 mm", ""}, "  thickness: 19 mm\n  width: 240 mm\n", ""},
 		{Change{"plates.thickness", "", ""}, "rods:", "thickness"},
+		{Change{"rods.thread", "", "follows"}, "rods:\n  # left out: follows\n  # was: thread: M8\n  levels: [50 mm, 150 mm]\n", ""},
 		{Change{"rods.thread", "M6", ""}, "rods:\n  thread: M6\n  levels: [50 mm, 150 mm]\n", "M8"},
 		{Change{"rods.hole", "9 mm", ""}, "  levels: [50 mm, 150 mm]\n  hole: 9 mm\n", ""},
 		{Change{"stiffeners.angle", "30x30x3 mm aluminium", ""}, "stiffeners:\n  angle: 30x30x3 mm aluminium\n", "none"},

@@ -33,10 +33,10 @@ func (s *search) rank() error {
 		}
 	}
 	s.screened = len(alive)
-	if err := s.lead(sorted(alive, byMass), "mass"); err != nil || s.block != "" {
+	if err := s.lead(sorted(alive, byMass), "mass", func(c *candidate) float64 { return c.mass }); err != nil || s.block != "" {
 		return err
 	}
-	if err := s.lead(sorted(alive, byCost), "cost"); err != nil {
+	if err := s.lead(sorted(alive, byCost), "cost", func(c *candidate) float64 { return c.cost }); err != nil {
 		return err
 	}
 	if err := s.leadEven(alive); err != nil {
@@ -51,21 +51,40 @@ func sorted(list []*candidate, order func(a, b *candidate) int) []*candidate {
 	return out
 }
 
-// lead solves candidates in order until the first that passes: it leads. It ends
-// too when a check turns out that blocks every choice.
-func (s *search) lead(order []*candidate, name string) error {
+// nearlyLeads is by what share a candidate may be heavier or dearer than the first
+// that passes, and lead in its place because it raises fewer warnings.
+const nearlyLeads = 0.01
+
+// lead solves candidates in order until the first that passes: it leads, or the one
+// with fewest warnings of those nearly alike. It ends too when a check turns out
+// that blocks every choice.
+func (s *search) lead(order []*candidate, name string, value func(*candidate) float64) error {
 	ask := firstProbe
+	var first, best *candidate
 	for from := 0; from < len(order); from += batch {
 		s.tell("full grid, "+name, from, len(order))
 		group := order[from:min(from+batch, len(order))]
+		if first != nil {
+			group = slices.DeleteFunc(slices.Clone(group), func(c *candidate) bool { return value(c) > value(first)*(1+nearlyLeads) })
+		}
 		if err := s.solveAll(group); err != nil {
 			return err
 		}
 		for _, c := range group {
-			if o := s.solved[c.index].option; o != nil {
-				o.Best = append(o.Best, name)
-				return nil
+			o := s.solved[c.index].option
+			switch {
+			case o == nil:
+			case first == nil:
+				first, best = c, c
+			case value(c) <= value(first)*(1+nearlyLeads) && len(o.Warns) < len(s.solved[best.index].option.Warns):
+				best = c
 			}
+		}
+		if first != nil {
+			if len(group) == batch {
+				continue
+			}
+			break
 		}
 		if s.checked() < ask {
 			continue
@@ -75,6 +94,10 @@ func (s *search) lead(order []*candidate, name string) error {
 		if s.block, err = s.blocked(order[from:]); err != nil || s.block != "" {
 			return err
 		}
+	}
+	if best != nil {
+		o := s.solved[best.index].option
+		o.Best = append(o.Best, name)
 	}
 	return nil
 }

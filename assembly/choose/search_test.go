@@ -222,10 +222,19 @@ func compareLeaders(t *testing.T, got *Outcome, pass []*Option) {
 			return a.class() < b.class() || a.class() == b.class() && a.MassG < b.MassG
 		},
 	}
+	least := map[string]*Option{}
 	for name, before := range less {
 		best := pass[0]
 		for _, o := range pass {
 			if before(o, best) {
+				best = o
+			}
+		}
+		least[name] = best
+		for _, o := range pass { // fewer warnings lead among those nearly alike
+			v := map[string]func(*Option) float64{"mass": func(o *Option) float64 { return o.MassG }, "cost": func(o *Option) float64 { return o.Cost }}[name]
+			first := least[name]
+			if v != nil && v(o) <= v(first)*(1+nearlyLeads) && (len(o.Warns) < len(best.Warns) || len(o.Warns) == len(best.Warns) && before(o, best)) {
 				best = o
 			}
 		}

@@ -100,7 +100,7 @@ func (o *Option) changes(in *params.File, base *params.Fixture, want *params.Fil
 		Why: fmt.Sprintf("the middle of the face gets %.0f %% of the mean", 100*o.Middle)})
 	drop := func(path string, was, is bool) {
 		if was && !is {
-			out = append(out, params.Change{Path: path})
+			out = append(out, params.Change{Path: path, Why: "follows what was chosen"})
 		}
 	}
 	r, w := &in.Rods, &want.Rods

@@ -57,7 +57,7 @@ func band(s *system, specs []StateSpec, centre float64, stiff, growth Span) (Ban
 		out.Holds = out.Holds && c.Verdict == out.Cases[0].Verdict
 	}
 	out.Decides = decides(out.Cases)
-	out.Sentence = bandSentence(out)
+	out.Sentence = bandSentence(out, s.sprung())
 	return out, nil
 }
 
@@ -104,7 +104,7 @@ func decides(c []BandCase) string {
 	return ""
 }
 
-func bandSentence(b Band) string {
+func bandSentence(b Band, sprung bool) string {
 	force := b.Cases[0].ForceN
 	for _, c := range b.Cases {
 		force.Least, force.Greatest = math.Min(force.Least, c.ForceN.Least), math.Max(force.Greatest, c.ForceN.Greatest)
@@ -113,6 +113,14 @@ func bandSentence(b Band) string {
 		return fmt.Sprintf("The verdict (%s) holds over the whole band: cells from %g to %g times as stiff, growth from %g to %g times the table; force from %.0f to %.0f N.",
 			b.Cases[0].Verdict, b.Stiffness.Least, b.Stiffness.Greatest, b.Growth.Least, b.Growth.Greatest, force.Least, force.Greatest)
 	}
-	return fmt.Sprintf("The verdict depends on what is not known: %s decides it (%s at the table's values, %s at worst; force from %.0f to %.0f N). A bench measurement of the stack narrows it.",
-		b.Decides, b.Cases[0].Verdict, b.Worst, force.Least, force.Greatest)
+	cure := "Springs narrow it; with locked nuts a measurement of the stack hardly does."
+	if sprung {
+		cure = "A bench measurement of the stack narrows it."
+	}
+	verb := "decides"
+	if b.Decides == DecidesBoth {
+		verb = "decide"
+	}
+	return fmt.Sprintf("The verdict depends on what is not known: %s %s it (%s at the table's values, %s at worst; force from %.0f to %.0f N). %s",
+		b.Decides, verb, b.Cases[0].Verdict, b.Worst, force.Least, force.Greatest, cure)
 }

@@ -1,6 +1,9 @@
 package clamp
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Measured is the stack stiffness that a bench measurement gives back.
 type Measured struct {
@@ -62,19 +65,24 @@ func evaluateBench(s *system, b Bench) (*Measured, error) {
 	if err != nil {
 		return nil, err
 	}
-	if !ok {
+	soft, softOK, err := findFactor(s, b, d+e)
+	if err != nil {
+		return nil, err
+	}
+	stiff, stiffOK, err := findFactor(s, b, math.Max(d-e, 1e-4))
+	if err != nil {
+		return nil, err
+	}
+	if !ok && !softOK && !stiffOK {
 		return nil, &InputError{Field: "bench.tight_mm", Value: b.TightMM,
 			Reason: "no plausible cell stiffness explains this measurement; read both lengths and the turns again"}
 	}
-	soft, _, err := findFactor(s, b, d+e)
-	if err != nil {
-		return nil, err
-	}
-	stiff, _, err := findFactor(s, b, math.Max(d-e, 1e-4))
-	if err != nil {
-		return nil, err
-	}
 	return benchResult(s, b, d, best, Span{soft, stiff})
+}
+
+// sprung says whether any rod has a spring.
+func (s *system) sprung() bool {
+	return slices.ContainsFunc(s.in.Rods, func(r Rod) bool { return r.Spring.Kind != SpringNone })
 }
 
 func benchResult(s *system, b Bench, d, factor float64, span Span) (*Measured, error) {
@@ -93,7 +101,12 @@ func benchResult(s *system, b Bench, d, factor float64, span Span) (*Measured, e
 	m.Usable = span.Greatest/span.Least < bandStiffHigh/bandStiffLow
 	m.Sentence = "The measurement gives the cell stiffness; it replaces the table's value."
 	if !m.Usable {
-		m.Sentence = "The lengths were read too coarsely to narrow the cell stiffness; measure with more turns, or with springs fitted."
+		m.Sentence = "The lengths of clamp.bench do not narrow the cell stiffness: the error of reading them outweighs what they tell. "
+		if s.sprung() {
+			m.Sentence += "Read finer, or turn further."
+		} else {
+			m.Sentence += "With locked nuts the stack gives nearly what the nuts advance, whatever the cells are like: only springs tell."
+		}
 	}
 	return m, nil
 }

@@ -137,7 +137,7 @@ func (f *fixture) extras(coarse *system, r *Result) error {
 		}
 		if r.Setting.Method == MethodTurns && !r.Setting.snugIsEnough() {
 			r.Setting.Sentences = append(r.Setting.Sentences, fmt.Sprintf(
-				"The turns hold for cells as stiff as taken here; over the band of stiffness they give %.0f to %.0f N in all. A measurement of the stack narrows this.",
+				"The turns hold for cells as stiff as taken here; over the band of stiffness they give %.0f to %.0f N in all. Springs under the nuts narrow this.",
 				r.Setting.ForceTurnsN.Least, r.Setting.ForceTurnsN.Greatest))
 		}
 	}

@@ -259,3 +259,23 @@ func TestTables(t *testing.T) {
 		within(t, "series", got, p, 1e-9)
 	}
 }
+
+// With locked nuts the stack gives nearly what the nuts advance, whatever the cells
+// are like: readings that no stiffness explains exactly, but that lie within the
+// error of reading, are told as too coarse and change nothing.
+func TestBenchTooCoarse(t *testing.T) {
+	in := quick(fourCells())
+	plain := mustSolve(t, in)
+	advance := plain.Setting.AdvanceMM.Least
+	for _, squeezed := range []float64{advance - 0.03, advance + 0.02} {
+		in.Bench = &Bench{SnugMM: 288, TightMM: 288 - squeezed, Turns: plain.Setting.Turns.Least}
+		r := mustSolve(t, in)
+		if r.Bench == nil || r.Bench.Usable || !strings.Contains(r.Bench.Sentence, "only springs tell") {
+			t.Errorf("squeezed by %.3f mm: %+v", squeezed, r.Bench)
+			continue
+		}
+		if r.States[0].ForceN != plain.States[0].ForceN {
+			t.Error("a measurement that tells nothing changed the force")
+		}
+	}
+}

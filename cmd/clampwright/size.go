@@ -187,6 +187,7 @@ func printFront(ui *console, f *params.Fixture, out *choose.Outcome) {
 	if len(shared) > 0 {
 		ui.say("all warn: %s", strings.Join(shared, ", "))
 	}
+	ui.say("what is not known of the cells is taken as the tables have it; check tells whether the verdict holds over its band")
 	if guessed {
 		ui.say("~ costs rest on planning prices in part; list prices under stock and prices to have them told")
 	}
