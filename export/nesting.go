@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 
 	"clampwright/export/dxf"
@@ -70,6 +71,9 @@ func (j *Job) nest() error {
 		g := BarGroup{Item: item, Stock: j.bars(item)}
 		if len(g.Stock) == 0 {
 			g.Stock, g.Usual = j.usualBars(), true
+		}
+		for _, l := range slices.Concat(s.Angles, s.Rods) {
+			g.Usual = g.Usual || l.Item == item && l.Usual
 		}
 		if g.Plan, err = nest.PackBars(nest.BarJob{Pieces: pieces[item], Bars: g.Stock, KerfMM: s.SawKerf.MM()}); err != nil {
 			return fmt.Errorf("lengths of %s: %w", item, err)
@@ -273,16 +277,12 @@ func (j *Job) sheetNote(p nest.Purchase) string {
 	}
 	note := "or ordered cut to at least " + strings.Join(cut, " and ")
 	for _, s := range j.Fixture.Stock.Sheets {
-		if s.ID == p.ID && s.Width == usualSheetW && s.Height == usualSheetH {
+		if s.ID == p.ID && s.Usual {
 			note = "a usual size; list yours under stock, " + note
 		}
 	}
 	return note
 }
-
-// usualSheetW and usualSheetH are the sheet that is taken where the file lists
-// none of the thickness, mm.
-const usualSheetW, usualSheetH = 2440, 1220
 
 // leastSheet is the least rectangle that holds a sheet's parts as they lie, with
 // the margin of the stock round them, mm.

@@ -281,6 +281,7 @@ type SheetStock struct {
 	Offcut        bool
 	GrainAlongX   bool
 	Price         float64 // each
+	Usual         bool    // not listed: a size the trade sells
 }
 
 // LengthStock is a bar, angle or rod the user has or can buy.
@@ -290,6 +291,7 @@ type LengthStock struct {
 	Length   unit.Length
 	Quantity int // 0: can be bought
 	Price    float64
+	Usual    bool // not listed: a length the trade sells
 }
 
 // Stock is what the parts are cut from.

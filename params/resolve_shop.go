@@ -67,17 +67,17 @@ func (r *resolver) lengths(prefix string, in []BarBlock, def string, resolve fun
 }
 
 // defaultStock lets what is not listed be bought in usual sizes (common
-// practice, no source): sheets 1220 x 2440 mm, rods and angles of one, two and
-// three metres or three, six and ten feet.
+// practice, no source): sheets 2440 x 1220 mm or 8 x 4 ft, rods and angles of one,
+// two and three metres or three, six and ten feet.
 func (r *resolver) defaultStock(angle, thread string) {
 	s := &r.f.Stock
-	lengths := []unit.Length{1000, 2000, 3000}
+	lengths, width, height := []unit.Length{1000, 2000, 3000}, unit.Length(2440), unit.Length(1220)
 	if r.inch() {
-		lengths = []unit.Length{914.4, 1828.8, 3048}
+		lengths, width, height = []unit.Length{914.4, 1828.8, 3048}, 2438.4, 1219.2
 	}
 	buy := func(prefix, item string) (out []LengthStock) {
 		for i, l := range lengths {
-			out = append(out, LengthStock{ID: fmt.Sprintf("%s%d", prefix, i+1), Item: item, Length: l})
+			out = append(out, LengthStock{ID: fmt.Sprintf("%s%d", prefix, i+1), Item: item, Length: l, Usual: true})
 		}
 		return out
 	}
@@ -93,7 +93,7 @@ func (r *resolver) defaultStock(angle, thread string) {
 				return
 			}
 		}
-		s.Sheets = append(s.Sheets, SheetStock{ID: fmt.Sprintf("S%d", len(s.Sheets)+1), Material: mat, Thickness: t, Width: 2440, Height: 1220, GrainAlongX: true})
+		s.Sheets = append(s.Sheets, SheetStock{ID: fmt.Sprintf("S%d", len(s.Sheets)+1), Material: mat, Thickness: t, Width: width, Height: height, GrainAlongX: true, Usual: true})
 	}
 	need(r.f.Plate.Material.Name, r.f.Plate.Thickness)
 	for _, in := range []*Insert{r.f.Separator, r.f.Liner} {
