@@ -196,16 +196,20 @@ func angleFrame(end int, half, inner, t float64) geom.Frame {
 	return f
 }
 
-// placeGauges makes the spring-height gauge, where there are springs, and the
-// bulge feeler.
+// placeGauges makes the spring-height gauge, where there are springs that all carry
+// alike, and the bulge feeler.
 func (a *Assembly) placeGauges() error {
-	if a.Fixture.Spring != nil {
+	if a.Fixture.Spring != nil && a.rodsCarryAlike() {
 		if err := a.springGauge(); err != nil {
 			return err
 		}
 	}
 	return a.feeler()
 }
+
+// rodsCarryAlike says whether one gauge can judge all springs: rods between rows
+// carry for both of them, and their springs are shorter than those outside.
+func (a *Assembly) rodsCarryAlike() bool { return len(a.Fixture.Rods.Columns) <= 2 }
 
 // Spring gauge: play between arm and nut, and thickness, mm.
 const (

@@ -27,11 +27,15 @@ func (j *Job) incoming() page.Incoming {
 			{Label: "Bulge of both faces together", Value: j.small(2*bulge) + " or less", Note: "thickness at the centre less that at the edges"},
 			{Label: "Resistance", Value: number.Trim(1.5*c.ResistanceMOhm, 2) + " mOhm or less", Note: "1.5 times the data sheet, common practice"},
 		},
-		Reject:  []string{"It bulges more than that, has a dent, a scratch through the case or a trace of liquid, or its voltage falls while it rests."},
+		Reject: []string{
+			"Its thickness or its resistance is outside these limits, or it bulges more.",
+			"It has a dent, a scratch through the case or a trace of liquid.",
+			"Its voltage is outside what the data sheet allows, stands apart from the other cells', or falls while it rests.",
+		},
 		Columns: []string{serialColumn, "voltage, V", "resistance, mOhm", "thickness centre", "left edge", "right edge", "top edge", "bottom edge", "gap front face", "gap back face", "accepted"},
 	}
 	for i := range j.Fixture.Pack.Cells {
-		in.Cells = append(in.Cells, fmt.Sprintf("%d", i+1))
+		in.Cells = append(in.Cells, j.cellName(i))
 	}
 	j.recorded(&in)
 	return in
@@ -76,7 +80,7 @@ func (j *Job) recorded(in *page.Incoming) {
 	}
 	in.Cells, in.Columns = nil, slices.DeleteFunc(in.Columns, func(c string) bool { return c == serialColumn }) // told with the place
 	for slot, c := range a.Slots {
-		in.Cells = append(in.Cells, fmt.Sprintf("%s: %s", w.Layout.CellName(slot), c.Serial))
+		in.Cells = append(in.Cells, fmt.Sprintf("%s: %s", j.cellName(slot), c.Serial))
 	}
 	in.Text = append(in.Text, fmt.Sprintf("Put each cell into the place named below: the places then differ by %s %% in capacity and %s %% in resistance, and the weakest holds %s Ah.",
 		number.Trim(100*a.CapacitySpread, 1), number.Trim(100*a.ResistanceSpread, 1), number.Trim(a.PackAh, 1)))

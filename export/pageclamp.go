@@ -3,6 +3,7 @@ package export
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"clampwright/assembly/clamp"
 	"clampwright/export/number"
@@ -194,7 +195,7 @@ func (j *Job) pageSetting() page.Setting {
 		j.turnsFact(),
 	)
 	if s.SpringFree > 0 {
-		out.Figures = append(out.Figures, page.Fact{Label: "Spring height", Value: span(s.SpringMM.Least, s.SpringMM.Greatest, 2) + " mm", Note: "free " + number.Trim(s.SpringFree, 2) + " mm"})
+		out.Figures = append(out.Figures, j.springFigures("Spring height")...)
 	}
 	note := "a wrench alone can't set this force"
 	if s.WrenchOK {
@@ -211,14 +212,18 @@ func (j *Job) pageSetting() page.Setting {
 
 // turnsFact is how far the nuts are turned past snug.
 func (j *Job) turnsFact() page.Fact {
-	s := j.Clamp.Setting
+	groups := j.Clamp.Setting.Groups()
 	switch {
 	case j.snugIsAll():
 		return page.Fact{Label: "Turns past snug", Value: "none", Note: "snug is enough"}
-	case s.Turns.Greatest-s.Turns.Least < sameTurns:
-		return page.Fact{Label: "Turns past snug", Value: clamp.TurnWords(s.Turns.Greatest)}
+	case len(groups) == 1:
+		return page.Fact{Label: "Turns past snug", Value: clamp.TurnWords(groups[0].Turns)}
 	}
-	return page.Fact{Label: "Turns past snug", Value: span(s.Turns.Least, s.Turns.Greatest, 2), Note: "each rod its own, as under Steps"}
+	var turns []float64
+	for _, g := range groups {
+		turns = append(turns, g.Turns)
+	}
+	return page.Fact{Label: "Turns past snug", Value: number.Fixed(slices.Min(turns), 2) + " to " + number.Fixed(slices.Max(turns), 2), Note: "each rod its own, as under Steps"}
 }
 
 func span(lo, hi float64, decimals int) string {

@@ -121,6 +121,9 @@ func (w *WiringOutcome) pageState(i int) page.WiringState {
 // whichSide says what left and right mean: x runs to the right when the stack is
 // seen from its front, where the highest cell number stands.
 func (w *WiringOutcome) whichSide() string {
+	if w.Layout.Input().CellsPerRow == 1 {
+		return "Left and right are as seen from the front, the side of the nuts that are turned."
+	}
 	last := w.Layout.CellName(w.Layout.Input().CellsPerRow - 1)
 	return fmt.Sprintf("Left and right are as seen from the end of cell %s, looking towards cell %s.", last, w.Layout.CellName(0))
 }

@@ -2,6 +2,7 @@ package export
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"clampwright/assembly"
@@ -69,16 +70,71 @@ func (j *Job) has(g assembly.Group) bool { return len(j.Assembly.Of(g)) > 0 }
 // noForce says that the cells are held, not pressed.
 func (j *Job) noForce() bool { return j.Fixture.Cell.Compression == params.CompressNone }
 
-// cellEnds says which cells stand at the front and at the back.
+// rowName is the letter of a row, A on the left; empty in a single row.
+func (j *Job) rowName(row int) string {
+	if j.Fixture.Pack.Rows < 2 {
+		return ""
+	}
+	return string(rune('A' + row))
+}
+
+// cellName names a place as the wiring does: "3" in a single row, "B3" with two.
+func (j *Job) cellName(place int) string {
+	n := j.Fixture.Pack.PerRow
+	return j.rowName(place/n) + strconv.Itoa(place%n+1)
+}
+
+// placeOfEach is the name that every row has for its place n, from the left: "A1
+// and B1".
+func (j *Job) placeOfEach(n int) string {
+	var out []string
+	for row := range j.Fixture.Pack.Rows {
+		out = append(out, j.cellName(row*j.Fixture.Pack.PerRow+n))
+	}
+	return inWords(out)
+}
+
+// cellEnds says which cells stand at the front and at the back, and which row is
+// on which side.
 func (j *Job) cellEnds() string {
-	first, last := "1", fmt.Sprint(j.Fixture.Pack.PerRow)
-	if w := j.Wiring; w != nil && w.Layout != nil {
-		first, last = w.Layout.CellName(0), w.Layout.CellName(j.Fixture.Pack.PerRow-1)
+	f := j.Fixture.Pack
+	if f.PerRow == 1 {
+		return sentences(fmt.Sprintf("Front is the side of the nuts that are turned, back is behind the cell%s; left and right are as seen from the front.", plural(f.Rows)), j.rowsBeside())
 	}
-	if first == last {
-		return "Front is the side from which left and right are told below; back is behind the cell."
+	return sentences(fmt.Sprintf("Front is the end of cell%s %s, back the end of cell%s %s; left and right are as seen from the front.",
+		plural(f.Rows), j.placeOfEach(f.PerRow-1), plural(f.Rows), j.placeOfEach(0)), j.rowsBeside())
+}
+
+// rowsBeside says which row is left and which right; empty in a single row.
+func (j *Job) rowsBeside() string {
+	n := j.Fixture.Pack.Rows
+	if n < 2 {
+		return ""
 	}
-	return fmt.Sprintf("Front is the end of cell %s, back the end of cell %s; left and right are as seen from the front.", last, first)
+	return fmt.Sprintf("Row %s is on the left, row %s on the right.", j.rowName(0), j.rowName(n-1))
+}
+
+// serialPlaces are the cells on record by their places, a figure for each row;
+// none without records.
+func (j *Job) serialPlaces() []page.Fact {
+	w := j.Wiring
+	if w == nil || w.Arrangement == nil {
+		return nil
+	}
+	words := make([][]string, j.Fixture.Pack.Rows)
+	for place, c := range w.Arrangement.Slots {
+		row := place / j.Fixture.Pack.PerRow
+		words[row] = append(words[row], c.Serial+" to "+j.cellName(place))
+	}
+	var out []page.Fact
+	for row := range words {
+		label := "serial to place"
+		if len(words) > 1 {
+			label += ", row " + j.rowName(row)
+		}
+		out = append(out, page.Fact{Label: label, Value: strings.Join(words[row], ", ")})
+	}
+	return out
 }
 
 // rodName names the rod of a column and level: "left lower".

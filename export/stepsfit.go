@@ -7,7 +7,9 @@ import (
 
 	"clampwright/assembly"
 	"clampwright/assembly/wiring"
+	"clampwright/export/number"
 	"clampwright/export/page"
+	"clampwright/params/unit"
 )
 
 // fitting puts the clamp together round the cells, from the back to the front, in
@@ -78,16 +80,34 @@ func (j *Job) whileRunningOn() string {
 	return " They drag: hold the rod with pliers in its middle, which no nut passes over."
 }
 
-// shim says how the plates stand when they are not level with the cells.
+// levelMM is how far the plates' lower edges may be off the cells' underside and
+// stand on the same board, mm: less than strips are made in.
+const levelMM = 0.05
+
+// onStrips and onBoard say that the plates end above or below the cells.
+func (j *Job) onStrips() bool { return j.Fixture.Plate.Bottom.MM() > levelMM }
+func (j *Job) onBoard() bool  { return j.Fixture.Plate.Bottom.MM() < -levelMM }
+
+// shim says how the back plate stands when it is not level with the cells.
 func (j *Job) shim() string {
 	b := j.Fixture.Plate.Bottom.MM()
 	switch {
-	case b > 0.05:
-		return fmt.Sprintf(", its lower edge on strips of %s, so far above the underside of the cells", j.exact(b))
-	case b < -0.05:
-		return fmt.Sprintf("; the cells will stand on a board %s high beside it, as the plate reaches below them", j.exact(-b))
+	case j.onStrips():
+		return fmt.Sprintf(", its lower edge on strips about %s thick, so far above the underside of the cells", j.packing(b))
+	case j.onBoard():
+		return fmt.Sprintf("; the cells will stand on a board about %s high beside it, as the plate reaches below them", j.packing(-b))
 	}
 	return ""
+}
+
+// packing is a thickness as strips and boards can be had: to the nearest 64th of an
+// inch or tenth of a millimetre, and never nothing.
+func (j *Job) packing(mm float64) string {
+	if j.Fixture.Style.Unit == unit.Inch {
+		const step = 25.4 / 64
+		return unit.Length(max(1, math.Round(mm/step)) * step).Short(unit.Style{Unit: unit.Inch, Denominator: 64})
+	}
+	return number.Trim(max(0.1, mm), 1) + " mm"
 }
 
 // anglesText says how the angles lie on a plate.
@@ -231,14 +251,26 @@ func (j *Job) cellsIn() page.Step {
 	}
 	first, last := "", ""
 	if l := j.of(assembly.GroupLiner, at(assembly.Back)); l != "" {
-		first = fmt.Sprintf("Against the inside of the back plate first: %s, %scentred on the cells.%s", l, j.eachRow(), j.lips())
+		first = fmt.Sprintf("Against the inside of the back plate first: %s, %sstanding on the board, centred across the row.%s", l, j.eachRow(), j.lips())
 		last = fmt.Sprintf("Last, on the outer face of the front cell%s: %s.%s", plural(j.Fixture.Pack.Rows), j.of(assembly.GroupLiner, at(assembly.Front)), j.jointOf(assembly.GroupLiner))
 	}
 	text := sentences(first,
-		"Stand the cells on the board, the lowest number at the back, large face to large face"+j.between()+", corners square."+rows,
+		j.standText()+rows,
 		j.separatorText(), last, j.guardText())
-	return page.Step{Title: "Stand the cells in", Text: text, Figures: append(j.poles(), page.Fact{Label: "stack when they touch", Value: j.exact(j.Fixture.Pack.StackLength.MM()), Note: measuredNote(j.Fixture)}),
+	return page.Step{Title: "Stand the cells in", Text: text, Figures: append(append(j.serialPlaces(), j.poles()...), page.Fact{Label: "stack when they touch", Value: j.exact(j.Fixture.Pack.StackLength.MM()), Note: measuredNote(j.Fixture)}),
 		Caution: sentences(j.barePlates(), j.liveCases())}
+}
+
+// standText says which cell stands where.
+func (j *Job) standText() string {
+	f := j.Fixture.Pack
+	switch {
+	case f.Cells == 1:
+		return "Stand the cell on the board, its large face to the plate, corners square."
+	case f.PerRow == 1:
+		return "Stand the cells on the board, their large faces to the plate, corners square. " + j.rowsBeside()
+	}
+	return sentences(fmt.Sprintf("Stand the cells on the board, %s at the back and %s at the front, large face to large face%s, corners square.", j.placeOfEach(0), j.placeOfEach(f.PerRow-1), j.between()), j.rowsBeside())
 }
 
 // liveCases warns where the cells' cases may stand at a potential.
@@ -300,7 +332,11 @@ func (j *Job) guardText() string {
 	if names == "" {
 		return ""
 	}
-	return fmt.Sprintf("On the outer upright edges of the first and the last cell%s: %s, one leg along the cell's side, the other outward along the plate, so that none is pressed between cell and plate.%s", plural(j.Fixture.Pack.Rows), names, j.jointOf(assembly.GroupGuard))
+	ends := fmt.Sprintf("the first and the last cell%s", plural(j.Fixture.Pack.Rows))
+	if j.Fixture.Pack.PerRow == 1 {
+		ends = "the cell" + plural(j.Fixture.Pack.Rows)
+	}
+	return fmt.Sprintf("On the outer upright edges of %s: %s, one leg along the cell's side, the other outward along the plate, so that none is pressed between cell and plate.%s", ends, names, j.jointOf(assembly.GroupGuard))
 }
 
 // poles says which way round the cells stand.
@@ -314,7 +350,7 @@ func (j *Job) poles() []page.Fact {
 		var cells []string
 		for slot := range turns {
 			if turns[slot] == side {
-				cells = append(cells, j.Wiring.Layout.CellName(slot))
+				cells = append(cells, j.cellName(slot))
 			}
 		}
 		word := "plus on the left"
@@ -347,12 +383,15 @@ func (j *Job) firstTurns() (wiring.Turns, bool) {
 // frontEnd closes the clamp.
 func (j *Job) frontEnd() page.Step {
 	e := assembly.Front
-	caps := ""
+	caps, strips := "", ""
+	if j.onStrips() {
+		strips = ", its lower edge on strips as thick as those under the back plate"
+	}
 	if c := j.of(assembly.GroupEndCap, at(e)); c != "" {
 		caps = fmt.Sprintf("First %s over the rods, left and right.", c)
 	}
 	text := sentences(caps,
-		fmt.Sprintf("Put %s over all rods, UP upwards, its marked face outside.", partName(j.Assembly.PlateAt(e).Part)),
+		fmt.Sprintf("Put %s over all rods, UP upwards, its marked face outside%s.", partName(j.Assembly.PlateAt(e).Part), strips),
 		j.anglesText(e), "Put on outside what is listed here, from the plate outward. Start every nut and leave it loose.")
 	return page.Step{Title: "Close the front end", Text: text, Figures: j.endFigures(e),
 		Caution: "Start each nut with your fingers from outside the plate; no tool lies on the cells."}
@@ -360,7 +399,14 @@ func (j *Job) frontEnd() page.Step {
 
 // square lines everything up before anything is tight.
 func (j *Job) square() page.Step {
-	text := "Cells and plates down on the board: tap them level with a block of wood, lids in one plane, plates upright and square to the row."
+	down := "Cells and plates down on the board: tap them level with a block of wood"
+	switch {
+	case j.onStrips():
+		down = "Cells down on the board, plates down on their strips and no further: tap the cells level with a block of wood"
+	case j.onBoard():
+		down = "Cells down on their board, plates down beside it: tap them level with a block of wood"
+	}
+	text := down + ", lids in one plane, plates upright and square to the row."
 	if j.has(assembly.GroupSleeve) {
 		text += " The sleeves lie loose, pushed to the middle."
 	}

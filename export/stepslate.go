@@ -48,11 +48,11 @@ func (j *Job) recheck() page.Step {
 		step.Text = when + "Creep takes little force here: only see that no washer turns by hand, and leave the nuts alone otherwise."
 	case s.SpringFree > 0:
 		step.Text = when + "Turn each nut on until its spring has the height told here, which is that of the setting at this charge."
-		step.Figures = append(step.Figures, page.Fact{Label: "spring height at storage charge", Value: j.springAtStorage() + " mm"})
+		step.Figures = append(step.Figures, j.springAtStorage()...)
 	default:
 		step.Text = when + "Turn each nut on only by what creep has taken, not by the whole setting again."
-		for _, g := range j.turnGroups() {
-			step.Figures = append(step.Figures, page.Fact{Label: "turn on " + g.name + ", once", Value: clamp.TurnWords(g.turns * (1 - late))})
+		for _, g := range j.rodGroups() {
+			step.Figures = append(step.Figures, page.Fact{Label: "turn on " + firstNonEmpty(g.name, "every nut") + ", once", Value: clamp.TurnWords(g.Turns * (1 - late))})
 		}
 	}
 	return step
@@ -60,13 +60,12 @@ func (j *Job) recheck() page.Step {
 
 // springAtStorage is the springs' height at storage charge before anything crept,
 // mm: the cells have grown since the setting.
-func (j *Job) springAtStorage() string {
-	set := j.Clamp.Setting.SpringMM
-	lo, hi := set.Least, set.Greatest
+func (j *Job) springAtStorage() []page.Fact {
+	const label = "spring height at storage charge"
 	if s := j.state("storage charge"); s != nil && len(s.SpringMM) > 0 {
-		lo, hi = spread(s.SpringMM)
+		return j.heights(label, "", s.SpringMM)
 	}
-	return span(lo, hi, 2)
+	return j.springFigures(label)
 }
 
 // capOff says how a nut is reached again.

@@ -44,7 +44,7 @@ func (j *Job) getting() page.Phase {
 func (j *Job) checking() page.Phase {
 	f := j.Fixture
 	step := page.Step{Title: "Check and mark every cell",
-		Text: "As under \"The cells before they go in\"; fill in the record there. Put rejected cells aside and number the others."}
+		Text: "As under \"The cells before they go in\"; fill in the record there. Put rejected cells aside. " + j.marking(), Figures: j.serialPlaces()}
 	if gauge := j.gauge("bulge-feeler"); gauge != "" {
 		step.Text += " The " + gauge + " tells a bulged face at once."
 	}
@@ -54,18 +54,42 @@ func (j *Job) checking() page.Phase {
 	return page.Phase{Title: "Check the cells", Steps: []page.Step{step}}
 }
 
+// marking is what is written on the cells that are kept.
+func (j *Job) marking() string {
+	f := j.Fixture.Pack
+	switch {
+	case j.serialPlaces() != nil:
+		return "Mark each of the others with its place, as told here by serial number."
+	case f.Cells == 1:
+		return "Mark it 1."
+	}
+	var rows []string
+	for row := range f.Rows {
+		first, last := j.cellName(row*f.PerRow), j.cellName((row+1)*f.PerRow-1)
+		if first != last {
+			first += " to " + last
+		}
+		rows = append(rows, first)
+	}
+	return "Mark the others with their places, " + inWords(rows) + "."
+}
+
 // askForSum has the cells' thicknesses added up where the stack is reckoned from
 // nominal ones.
 func (j *Job) askForSum(step *page.Step) {
 	f := j.Fixture
 	n := f.Pack.PerRow
 	slack := float64(n) * f.Cell.ThicknessTol.MM()
-	step.Text += fmt.Sprintf(" Then add up the thicknesses of each row. Where a sum is off by more than %s, give the measured stack as pack.stack and have this sheet made anew before the rods are cut.", j.small(slack))
+	sum := "Then add up the thicknesses of each row. Where a sum is off"
+	if n == 1 {
+		sum = "Where a thickness is off"
+	}
+	step.Text += fmt.Sprintf(" %s by more than %s, give the measured stack as pack.stack and have this sheet made anew before the rods are cut.", sum, j.small(slack))
 	step.Figures = append(step.Figures, page.Fact{Label: fmt.Sprintf("%d cell%s of a row", n, plural(n)), Value: j.exact(float64(n) * f.Cell.Thickness.MM()), Note: "as reckoned here, from the nominal thickness"})
 	for row := range f.Pack.Rows {
 		label := "measured"
 		if f.Pack.Rows > 1 {
-			label = fmt.Sprintf("measured, row %d", row+1)
+			label = "measured, row " + j.rowName(row)
 		}
 		step.Figures = append(step.Figures, page.Fact{Label: label, Value: fill})
 	}
@@ -120,7 +144,7 @@ func (j *Job) cutText(p *parts.Part) string {
 	}
 	switch {
 	case p.Make == parts.MakeRod && j.Fixture.Nut.DragMax > 0:
-		return "Run a plain nut on before sawing; taking it off cleans the thread. Keep the clamp's own nuts for the clamp: each time on wears their lock."
+		return "The nut that is run on before sawing, as drawn, is a plain one; taking it off cleans the thread. Never one of the clamp's own locking nuts: each time on wears their lock."
 	case p.Make == parts.MakeRod:
 		return "Run a nut on before sawing; taking it off cleans the thread."
 	case p.Kind == parts.KindLink:
@@ -162,13 +186,13 @@ func (j *Job) drillText(l assembly.PartLine) string {
 		if l.Quantity > 1 {
 			together = "Clamp two together, outside faces up, UP edges together, and drill both at once."
 		}
-		return sentences(routed, together, j.guidesFor("plate-guide", "hooked over both edges of a corner"), j.fromTemplate("plate-guide"), "Pilot first, then the size, square to the face.")
+		return sentences(routed, together, j.guidesFor("plate-guide", "hooked over both edges of a corner"), j.fromTemplate("plate-guide"), "Pilot first, then every drill in the order told, square to the face.")
 	case parts.KindStiffener:
 		together := ""
 		if l.Quantity > 1 && mirrored(l.Part.Holes) {
 			together = "Clamp two back to back, the flat outsides of their drilled legs together, heels and ends flush, and drill both at once."
 		}
-		return sentences("In the drilled leg.", together, j.guidesFor("angle-guide", "in the angle, pushed against an end and the standing leg"), j.fromTemplate("angle-guide"), "Pilot first, then the size.")
+		return sentences("In the drilled leg.", together, j.guidesFor("angle-guide", "in the angle, pushed against an end and the standing leg"), j.fromTemplate("angle-guide"), "Pilot first, then every drill in the order told.")
 	}
 	return "From the table of holes; a smaller drill first keeps the hole in its place. Deburr both faces."
 }
@@ -236,7 +260,7 @@ func (j *Job) holeFigures(holes []parts.Hole) []page.Fact {
 		}
 		value := j.drill(h.DiaMM)
 		if h.PilotMM > 0 {
-			value = "pilot " + j.drill(h.PilotMM) + ", then " + value
+			value = "pilot " + j.pilot(h) + ", then " + value
 		}
 		out = append(out, page.Fact{Label: inRun(ids), Value: value, Note: h.For})
 	}

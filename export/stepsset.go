@@ -10,6 +10,7 @@ import (
 	"clampwright/assembly/clamp"
 	"clampwright/export/number"
 	"clampwright/export/page"
+	"clampwright/params/unit"
 )
 
 // stages is the number of equal parts in which the turns are made, so that the
@@ -107,19 +108,33 @@ func (j *Job) force() page.Step {
 	step.Text = fmt.Sprintf("Mark every front nut and the plate beside it with a pen. Turn in %d equal stages, in each of them every nut once, crosswise as before, by its own stage: so the plates stay parallel. Hold the back nut of the same rod with a second spanner; then only what the front nut turns against the plate counts, even if the rod turns with it.", stages)
 	if s.SpringFree > 0 {
 		step.Text += " Then go by the springs, which tell the force better than the turns: measure each stack between its washers and turn its nut until it has its height." + j.gaugeText()
-		step.Figures = append(step.Figures, page.Fact{Label: "spring height", Value: span(s.SpringMM.Least, s.SpringMM.Greatest, 2) + " mm", Note: "free " + number.Trim(s.SpringFree, 2) + " mm"})
+		step.Figures = append(step.Figures, j.springFigures("spring height")...)
 	}
 	return step
 }
 
-// gaugeText is how the printed gauge judges a spring.
+// gaugeText is how the printed gauge judges a spring, or why there is none.
 func (j *Job) gaugeText() string {
 	g := j.gauge("spring-gauge")
-	if g == "" {
+	switch {
+	case g == "" && j.Fixture.Prints.Gauges:
+		return " No gauge is printed for them: one gauge can't judge rods that carry unlike forces."
+	case g == "":
 		return ""
 	}
 	most, least := j.Assembly.GaugeHeights()
+	if !j.withinGauge(most, least) {
+		return fmt.Sprintf(" Leave the %s away here: it is for rods that all carry alike.", g)
+	}
 	return fmt.Sprintf(" The %s stands on what the first washer lies on: its GO arm (%s mm) must pass over the outer washer, its NO arm (%s mm) must not.", g, number.Trim(most, 1), number.Trim(least, 1))
+}
+
+// withinGauge says whether every spring, set right, passes a gauge for heights from
+// least to most, mm, the two washers included.
+func (j *Job) withinGauge(most, least float64) bool {
+	under := 2 * j.Fixture.Washer.Thickness.MM()
+	s := j.Clamp.Setting.SpringMM
+	return s.Least+under >= least && s.Greatest+under <= most
 }
 
 // wrenchText says why a torque wrench is not the way.
@@ -135,40 +150,59 @@ func (j *Job) wrenchText() string {
 	return fmt.Sprintf("A torque wrench alone is too coarse: the torque for this force is %s N·m, depending on friction.", span(s.TorqueNMM.Least/1000, s.TorqueNMM.Greatest/1000, 2))
 }
 
-// sameTurns is how far the turns of two rods may differ to be told as one: under
-// ten degrees, less than a hand can set.
-const sameTurns = 0.025
-
-// turnGroup are rods that need the same turns.
-type turnGroup struct {
-	name  string
-	rods  []int   // as the mechanics counts them: level by level
-	turns float64 // of the first
+// rodGroup are rods that are set alike, with their name for people.
+type rodGroup struct {
+	clamp.RodGroup
+	name string // empty when it is all rods
 }
 
-// turnGroups sorts the rods by their turns.
-func (j *Job) turnGroups() []turnGroup {
-	var out []turnGroup
-	for i, r := range j.Clamp.Setting.PerRod {
-		k := slices.IndexFunc(out, func(g turnGroup) bool { return math.Abs(r.Turns-g.turns) < sameTurns })
-		if k < 0 {
-			k = len(out)
-			out = append(out, turnGroup{turns: r.Turns})
-		}
-		out[k].rods = append(out[k].rods, i)
-	}
-	for k := range out {
-		out[k].name = j.groupName(out[k].rods)
+// rodGroups are the rods as they are set, by name.
+func (j *Job) rodGroups() []rodGroup {
+	var out []rodGroup
+	for _, g := range j.Clamp.Setting.Groups() {
+		out = append(out, rodGroup{g, j.groupName(g.Rods)})
 	}
 	return out
 }
 
-// groupName names rods: "every nut", "left and right rods" for whole columns, or
+// heights are one spring height for each group of rods, mm is those of all rods in
+// the order of the mechanics.
+func (j *Job) heights(label, note string, mm []float64) []page.Fact {
+	var out []page.Fact
+	for _, g := range j.rodGroups() {
+		lo, hi := math.Inf(1), math.Inf(-1)
+		for _, i := range g.Rods {
+			lo, hi = min(lo, mm[i]), max(hi, mm[i])
+		}
+		fact := page.Fact{Label: label, Value: span(lo, hi, 2) + " mm", Note: note}
+		if g.name != "" {
+			fact.Label += ", " + g.name
+		}
+		out = append(out, fact)
+	}
+	return out
+}
+
+// springFigures are the height and the force of each group's springs when set.
+func (j *Job) springFigures(label string) []page.Fact {
+	groups := j.rodGroups()
+	var out []page.Fact
+	for _, g := range groups {
+		fact := page.Fact{Label: label, Value: number.Fixed(g.SpringMM, 2) + " mm", Note: fmt.Sprintf("free %s mm; %s N in each rod", number.Trim(j.Clamp.Setting.SpringFree, 2), number.Trim(g.ForceN, 0))}
+		if g.name != "" {
+			fact.Label += ", " + g.name
+		}
+		out = append(out, fact)
+	}
+	return out
+}
+
+// groupName names rods: nothing for all, "left and right rods" for whole columns, or
 // each rod.
 func (j *Job) groupName(rods []int) string {
 	f := j.Fixture.Rods
 	if len(rods) == len(f.Columns)*len(f.Levels) {
-		return "every nut"
+		return ""
 	}
 	var columns, names []string
 	for _, i := range rods {
@@ -202,12 +236,12 @@ func sameStart(a, b string) string {
 // differ.
 func (j *Job) turnFigures() []page.Fact {
 	var out []page.Fact
-	groups := j.turnGroups()
+	groups := j.rodGroups()
 	for k := 1; k <= stages; k++ {
 		var words []string
 		for _, g := range groups {
-			turns := clamp.TurnWords(g.turns * float64(k) / stages)
-			if len(groups) > 1 {
+			turns := clamp.TurnWords(g.Turns * float64(k) / stages)
+			if g.name != "" {
 				turns = g.name + ": " + turns
 			}
 			words = append(words, turns)
@@ -282,15 +316,56 @@ func (j *Job) fullCheck() page.Step {
 		return step
 	}
 	if len(state.SpringMM) > 0 {
-		lo, hi := spread(state.SpringMM)
 		step.Text = "Measure every spring between its washers. One much shorter than told means cells that swell more than reckoned: stop, discharge. Do not turn a nut now."
-		step.Figures = append(step.Figures, page.Fact{Label: "spring height now", Value: span(lo, hi, 2) + " mm"},
-			page.Fact{Label: "at the cells' limit", Value: number.Trim(j.Fixture.Spring.HeightAt(j.Fixture.RodShare(j.Fixture.Cell.ForceLimit)).MM(), 2) + " mm", Note: "never shorter"})
+		step.Figures = append(step.Figures, j.heights("spring height now", "", state.SpringMM)...)
+		step.Figures = append(step.Figures, j.heights("at the cells' limit", "never shorter", j.springsAtLimit())...)
 		return step
 	}
 	step.Text = "Lay a straight edge along the outside of the plates, where no rod is in the way, and measure from plate to plate beside every rod. Much more than told here means cells that swell more than reckoned: stop, discharge. Do not turn a nut now."
-	step.Figures = append(step.Figures, page.Fact{Label: "plates bow by about", Value: j.small(state.DeflectionMM)}, page.Fact{Label: "plates farther apart than set by about", Value: j.small(state.StackMM), Note: "at the middle of the cells, less beside the rods"})
+	bow := page.Fact{Label: "plates bow by about", Value: j.small(state.DeflectionMM)}
+	if set := j.state("as tightened"); set != nil {
+		bow.Note = j.small(set.DeflectionMM) + " when set"
+	}
+	step.Figures = append(append(step.Figures, bow), j.gapFigures(state)...)
 	return step
+}
+
+// readsMM is what two readings of a calliper from plate to plate tell apart, mm:
+// common practice, no source.
+const readsMM = 0.05
+
+// gapFigures are how much farther apart the plates are in a state than when set,
+// beside the rods, where it can be measured.
+func (j *Job) gapFigures(state *clamp.State) []page.Fact {
+	var out []page.Fact
+	for _, g := range j.rodGroups() {
+		gap := 0.0
+		for _, i := range g.Rods {
+			r := j.Clamp.Setting.PerRod[i]
+			gap += (state.RodForceN[i] - r.ForceN) * r.GapPerN / float64(len(g.Rods))
+		}
+		fact := page.Fact{Label: "plates farther apart than set, beside " + firstNonEmpty(g.name, "every rod"), Value: "about " + j.small(gap)}
+		if gap < readsMM {
+			fact.Value = "less than " + j.small(readsMM)
+		}
+		out = append(out, fact)
+	}
+	return out
+}
+
+// springsAtLimit is how high the spring of each rod is when the cells press with
+// the most they bear, the rods sharing it as when set, mm.
+func (j *Job) springsAtLimit() []float64 {
+	f, sum := j.Fixture, 0.0
+	for _, r := range j.Clamp.Setting.PerRod {
+		sum += r.ForceN
+	}
+	var out []float64
+	for _, r := range j.Clamp.Setting.PerRod {
+		share := f.Cell.ForceLimit * unit.Force(f.Pack.Rows) * unit.Force(r.ForceN/sum)
+		out = append(out, f.Spring.HeightAt(share).MM())
+	}
+	return out
 }
 
 // state is a computed state by its name; nil when not computed.
@@ -301,13 +376,4 @@ func (j *Job) state(name string) *clamp.State {
 		}
 	}
 	return nil
-}
-
-// spread is the least and the greatest of some values.
-func spread(v []float64) (lo, hi float64) {
-	lo, hi = v[0], v[0]
-	for _, x := range v {
-		lo, hi = min(lo, x), max(hi, x)
-	}
-	return lo, hi
 }

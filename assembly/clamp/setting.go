@@ -1,8 +1,11 @@
 package clamp
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 )
 
 // Setting tells how to bring the fixture to its target force.
@@ -36,6 +39,48 @@ type RodSetting struct {
 	Flats     int     `json:"hex_flats"` // the same in sixths, rounded
 	SpringMM  float64 `json:"spring_mm,omitempty"`
 	TorqueNMM Span    `json:"torque_nmm"`
+	GapPerN   float64 `json:"gap_mm_per_n,omitempty"` // without springs: how much farther apart the plates get beside this rod for each newton more in it
+}
+
+// RodGroup are rods that are set alike.
+type RodGroup struct {
+	Rods     []int   // indices of PerRod
+	Turns    float64 // past snug, mean of the rods to a hundredth, as it is told
+	ForceN   float64 // mean of the rods
+	SpringMM float64 // mean of the rods; zero without springs
+}
+
+// sameTurns and sameForce are how far the turns of two rods may differ, and their
+// forces in parts of one another, to be told as one: under ten degrees, less than a
+// hand can set, and less than a spring's height shows.
+const sameTurns, sameForce = 0.025, 0.05
+
+// Groups sorts the rods by how they are set, in the order of PerRod. All that tells
+// turns, forces or spring heights takes them from here, so that it tells the same.
+func (s *Setting) Groups() []RodGroup {
+	var out []RodGroup
+	for i, r := range s.PerRod {
+		k := slices.IndexFunc(out, func(g RodGroup) bool {
+			first := s.PerRod[g.Rods[0]]
+			return math.Abs(r.Turns-first.Turns) < sameTurns && math.Abs(r.ForceN-first.ForceN) <= sameForce*first.ForceN
+		})
+		if k < 0 {
+			k = len(out)
+			out = append(out, RodGroup{})
+		}
+		out[k].Rods = append(out[k].Rods, i)
+	}
+	for k := range out {
+		g := &out[k]
+		for _, i := range g.Rods {
+			n := float64(len(g.Rods))
+			g.Turns += s.PerRod[i].Turns / n
+			g.ForceN += s.PerRod[i].ForceN / n
+			g.SpringMM += s.PerRod[i].SpringMM / n
+		}
+		g.Turns = math.Round(100*g.Turns) / 100
+	}
+	return out
 }
 
 // Span is least and greatest.
@@ -104,6 +149,7 @@ func (f *fixture) setting() (Setting, error) {
 			ForceN: force, Turns: advance / rod.PitchMM, Flats: int(math.Round(6 * advance / rod.PitchMM)),
 			SpringMM:  f.s.rods[g].curve.stackHeight(force),
 			TorqueNMM: Span{rod.DragMinNMM + k.Low*rod.DiameterMM*force, rod.DragMaxNMM + k.High*rod.DiameterMM*force},
+			GapPerN:   f.s.rods[g].curve.gapPerN(),
 		})
 		out.SqueezeMM += 2 * (snug.rodW[g] - f.tight.rodW[g]) / float64(len(f.in.Rods))
 	}
@@ -150,7 +196,7 @@ func (f *fixture) describe(s *Setting) {
 	s.Method = MethodTurns
 	if s.SpringFree > 0 {
 		s.Method = MethodSpring
-		say("Tighten until every spring stack is %.2f mm high (%.2f mm free); that is %.0f N in each rod.", s.SpringMM.mean(), s.SpringFree, s.RodN.mean())
+		s.describeSprings(say)
 	}
 	f.describeTurns(s, say)
 	if !s.snugIsEnough() {
@@ -161,9 +207,23 @@ func (f *fixture) describe(s *Setting) {
 // snugIsEnough says that there is nothing to set past snug.
 func (s *Setting) snugIsEnough() bool { return s.Turns.Greatest < leastTurn }
 
-// leastTurn is the part of a turn under which there is nothing to set by turning,
-// and evenTurns how far the rods may differ to be told as one.
-const leastTurn, evenTurns = 1.0 / 12, 0.05
+// leastTurn is the part of a turn under which there is nothing to set by turning.
+const leastTurn = 1.0 / 12
+
+// describeSprings words the height of the spring stacks, rod by rod where the rods
+// carry unlike forces.
+func (s *Setting) describeSprings(say func(string, ...any)) {
+	groups := s.Groups()
+	if len(groups) == 1 {
+		say("Tighten until every spring stack is %.2f mm high (%.2f mm free); that is %.0f N in each rod.", groups[0].SpringMM, s.SpringFree, groups[0].ForceN)
+		return
+	}
+	var words []string
+	for _, g := range groups {
+		words = append(words, fmt.Sprintf("%.2f mm (%.0f N) at %d rods", g.SpringMM, g.ForceN, len(g.Rods)))
+	}
+	say("The rods carry unlike forces, and each spring stack has its own height (%.2f mm free): tighten until it is %s.", s.SpringFree, strings.Join(words, ", "))
+}
 
 // describeTurns words snug and the turns from there.
 func (f *fixture) describeTurns(s *Setting, say func(string, ...any)) {
@@ -172,14 +232,16 @@ func (f *fixture) describeTurns(s *Setting, say func(string, ...any)) {
 		by = " with a wrench, because its own drag hides the feel,"
 	}
 	say("Snug: run each nut down%s until its washer can only just be turned by hand (about %.0f N a rod).", by, f.snugTotal()/float64(len(f.in.Rods)))
+	groups := s.Groups()
 	switch {
 	case s.snugIsEnough():
 		say("Snug is enough: there is no further turn to make.")
-	case s.Turns.Greatest-s.Turns.Least <= evenTurns:
-		say("From snug turn each by %s, crosswise, in four equal stages.", TurnWords(s.Turns.mean()))
+	case len(groups) == 1:
+		say("From snug turn each by %s, crosswise, in four equal stages.", TurnWords(groups[0].Turns))
 	default:
+		by := func(a, b RodGroup) int { return cmp.Compare(a.Turns, b.Turns) }
 		say("From snug the rods need from %s to %s, each its own: turn crosswise, in four stages, in each of them every nut by a quarter of its own turns.",
-			TurnWords(s.Turns.Least), TurnWords(s.Turns.Greatest))
+			TurnWords(slices.MinFunc(groups, by).Turns), TurnWords(slices.MaxFunc(groups, by).Turns))
 	}
 }
 
@@ -197,6 +259,15 @@ func TurnWords(turns float64) string {
 		words += fmt.Sprintf(" and %d degrees", rest)
 	}
 	return words + ")"
+}
+
+// gapPerN is how much farther apart the plates get at a rod for each newton more
+// in it, its nuts left alone, mm; 0 with springs, whose height tells more.
+func (c rodCurve) gapPerN() float64 {
+	if c.spring.Kind != SpringNone {
+		return 0
+	}
+	return 1 / c.k
 }
 
 func (f *fixture) describeTorque(s *Setting, say func(string, ...any)) {

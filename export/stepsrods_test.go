@@ -1,0 +1,291 @@
+package export
+
+import (
+	"fmt"
+	"math"
+	"os"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"clampwright/assembly"
+	"clampwright/assembly/wiring"
+	"clampwright/export/number"
+	"clampwright/export/page"
+	"clampwright/params"
+)
+
+// twoRowsSprung is a fixture whose middle rods carry for both rows.
+const twoRowsSprung = `fixture: t
+cell: {model: 72x174x201, force: 300 kgf, force_tolerance: 60 kgf, force_limit: 1000 kgf, case: insulated}
+pack: {cells: 6, rows: 2}
+plates: {material: 6061-T6, thickness: 12}
+stiffeners: none
+springs: {ends: %s, disc: 20x10.2x1.1, parallel: 1, series: 12}
+prints: {gauges: true}
+electrical: {series: 6, parallel: 1, current: 100}
+`
+
+// pressed computes a fixture with its wiring, its cuts and its clamp.
+func pressed(t *testing.T, text string, records ...wiring.Record) *Job {
+	t.Helper()
+	j := mustWire(t, text, records...)
+	for _, compute := range []func() error{j.press, j.nest} {
+		if err := compute(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return j
+}
+
+// figure is the value of a step's figure.
+func figure(t *testing.T, s page.Step, label string) string {
+	t.Helper()
+	for _, f := range s.Figures {
+		if f.Label == label {
+			return f.Value + " " + f.Note
+		}
+	}
+	t.Fatalf("%q has no figure %q among %v", s.Title, label, s.Figures)
+	return ""
+}
+
+// Rods that carry twice have springs of another height: told for each group, in the
+// setting, at full charge and at storage charge, and no mean anywhere.
+func TestSpringsAreToldForEachGroupOfRods(t *testing.T) {
+	for _, ends := range []string{"one", "both"} {
+		j := pressed(t, fmt.Sprintf(twoRowsSprung, ends))
+		s := j.Clamp.Setting
+		if s.RodN.Greatest < 1.5*s.RodN.Least {
+			t.Fatalf("%s: the rods carry alike, %v", ends, s.RodN)
+		}
+		set := stepTitled(t, j, "Set the force")
+		full := j.state("full")
+		for name, rod := range map[string]int{"left and right rods": 0, "middle rods": 1} {
+			r := s.PerRod[rod]
+			want := number.Fixed(r.SpringMM, 2) + " mm"
+			if got := figure(t, set, "spring height, "+name); !strings.Contains(got, want) || !strings.Contains(got, number.Trim(r.ForceN, 0)+" N") {
+				t.Errorf("%s, %s: told %q, the rods need %s and %.0f N", ends, name, got, want, r.ForceN)
+			}
+			if got, want := figure(t, j.fullCheck(), "spring height now, "+name), number.Trim(full.SpringMM[rod], 2); !strings.Contains(got, want) {
+				t.Errorf("%s, %s at full charge: %q, want %s", ends, name, got, want)
+			}
+			if text := strings.Join(s.Sentences, " "); !strings.Contains(text, want) || strings.Contains(text, "every spring stack is") {
+				t.Errorf("%s: %s", ends, text)
+			}
+		}
+		if storage := j.springAtStorage(); len(storage) != 2 {
+			t.Errorf("%s: %v", ends, storage)
+		}
+		if j.gauge("spring-gauge") != "" || !strings.Contains(set.Text, "No gauge is printed") {
+			t.Errorf("%s: one gauge for unlike rods: %s", ends, set.Text)
+		}
+	}
+}
+
+// A gauge that would refuse springs that are right is left away.
+func TestGaugeIsNotUsedOnSpringsBesideItsBand(t *testing.T) {
+	from := made(t, "eight-cell-plywood").job
+	if text := from.gaugeText(); !strings.Contains(text, "GO arm") {
+		t.Error(text)
+	}
+	clamped := *from.Clamp
+	clamped.Setting.SpringMM.Least -= 5
+	j := &Job{Fixture: from.Fixture, Assembly: from.Assembly, Clamp: &clamped}
+	if text := j.gaugeText(); strings.Contains(text, "GO arm") || !strings.Contains(text, "Leave the") {
+		t.Error(text)
+	}
+}
+
+// The sentence, the card and the last stage tell the same turns, and the stages are
+// even shares of what is told.
+func TestTurnsAreToldAlike(t *testing.T) {
+	told := regexp.MustCompile(`[0-9.]+ turns \([^)]*\)`)
+	for _, name := range exampleNames(t) {
+		j := made(t, name).job
+		if j.snugIsAll() {
+			continue
+		}
+		sentences := strings.Join(j.Clamp.Setting.Sentences, " ")
+		figures := j.turnFigures()
+		for _, words := range told.FindAllString(figures[stages-1].Value, -1) {
+			if !strings.Contains(sentences, words) {
+				t.Errorf("%s: the last stage says %q, the sentences %s", name, words, sentences)
+			}
+			turns, _, _ := strings.Cut(words, " ")
+			if card := j.turnsFact().Value; !strings.Contains(card, turns) {
+				t.Errorf("%s: the last stage says %s, the card %q", name, turns, card)
+			}
+		}
+		half, whole := told.FindAllString(figures[1].Value, -1), told.FindAllString(figures[3].Value, -1)
+		for i := range whole {
+			if a, b := leading(t, half[i]), leading(t, whole[i]); math.Abs(2*a-b) > 0.0101 {
+				t.Errorf("%s: stage 2 of %v is %v", name, b, a)
+			}
+		}
+	}
+}
+
+// leading is the number that words begin with.
+func leading(t *testing.T, words string) float64 {
+	t.Helper()
+	word, _, _ := strings.Cut(words, " ")
+	v, err := strconv.ParseFloat(word, 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return v
+}
+
+// Two rows are placed, and every cell has one name in all steps and in the record.
+func TestRowsArePlaced(t *testing.T) {
+	j := made(t, "sixteen-cell-two-rows").job
+	if a, b := j.Assembly.Layout.RowX[0], j.Assembly.Layout.RowX[1]; a >= b {
+		t.Fatalf("row A at %v is not left of row B at %v", a, b)
+	}
+	for place := range j.Fixture.Pack.Cells {
+		if a, b := j.cellName(place), j.Wiring.Layout.CellName(place); a != b {
+			t.Errorf("cell %d is %s in the steps and %s in the wiring", place, a, b)
+		}
+	}
+	for title, want := range map[string]string{
+		"Stand the cells in":        "A1 and B1 at the back and A8 and B8 at the front",
+		"Check and mark every cell": "A1 to A8 and B1 to B8",
+	} {
+		if text := stepText(stepTitled(t, j, title)); !strings.Contains(text, want) {
+			t.Errorf("%s: %q is missing in %s", title, want, text)
+		}
+	}
+	if note := j.fitting().Note; !strings.Contains(note, "Row A is on the left, row B on the right") {
+		t.Error(note)
+	}
+	if cells := j.incoming().Cells; cells[0] != "A1" || cells[15] != "B8" {
+		t.Error(cells)
+	}
+}
+
+// Cells on record go to their places by serial number, in both steps.
+func TestRecordedCellsAreToldTheirPlaces(t *testing.T) {
+	text, err := os.ReadFile("../examples/eight-cell-plywood.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	j := pressed(t, string(text), exampleRecords(t)...)
+	last := j.Wiring.Arrangement.Slots[7].Serial
+	for _, s := range []page.Step{j.checking().Steps[0], j.cellsIn()} {
+		if text := stepText(s); !strings.Contains(text, last+" to 8") || strings.Contains(text, "number the others") {
+			t.Errorf("%s does not send %s to 8: %s", s.Title, last, text)
+		}
+	}
+}
+
+// Every drill of the drilling table is in the steps.
+func TestStepsNameTheDrillBetween(t *testing.T) {
+	j := made(t, "sixteen-cell-two-rows").job
+	for _, h := range j.Assembly.PlateAt(assembly.Front).Part.Holes {
+		want := "pilot " + j.pilot(h) + ", then " + j.drill(h.DiaMM)
+		found := false
+		for _, s := range j.drilling() {
+			found = found || strings.Contains(stepText(s), want)
+		}
+		if !found {
+			t.Errorf("hole %s: no step says %q", h.ID, want)
+		}
+	}
+}
+
+// Beside the rods the plates part by what the rods stretch; what no calliper tells is
+// not told as a figure.
+func TestGapAtFullChargeIsTheRodsStretch(t *testing.T) {
+	from := made(t, "four-cell-offcut").job
+	clamped := *from.Clamp
+	full := *from.state("full")
+	j := &Job{Fixture: from.Fixture, Assembly: from.Assembly, Clamp: &clamped}
+	if got := j.gapFigures(&full)[0].Value; !strings.HasPrefix(got, "less than") {
+		t.Error(got)
+	}
+	r := clamped.Setting.PerRod[0]
+	full.RodForceN = nil
+	for _, rod := range clamped.Setting.PerRod {
+		full.RodForceN = append(full.RodForceN, rod.ForceN+0.3/rod.GapPerN)
+	}
+	if got := j.gapFigures(&full)[0].Value; !strings.Contains(got, "(0.3 mm)") {
+		t.Error(got)
+	}
+	rods := from.Fixture.Rods
+	stiff := 1 / r.GapPerN * rods.Length.MM() / (math.Pi / 4 * rods.Thread.Major.MM() * rods.Thread.Major.MM())
+	if stiff < 50e3 || stiff > 300e3 {
+		t.Errorf("a rod that gives %.3g mm per newton would have a modulus of %.3g MPa", r.GapPerN, stiff)
+	}
+}
+
+// Plates that end above the cells stand on strips at both ends, and are not tapped
+// off them.
+func TestBothPlatesStandOnStrips(t *testing.T) {
+	j := made(t, "four-cell-offcut").job
+	if back := j.backEnd().Text; !strings.Contains(back, "strips about 5/64 in thick") {
+		t.Error(back)
+	}
+	if front := j.frontEnd().Text; !strings.Contains(front, "on strips") {
+		t.Error(front)
+	}
+	if square := j.square().Text; !strings.Contains(square, "plates down on their strips") {
+		t.Error(square)
+	}
+	level := made(t, "sixteen-cell-two-rows").job
+	if text := level.backEnd().Text + level.frontEnd().Text + level.square().Text; level.onStrips() || strings.Contains(text, "strips") {
+		t.Error(text)
+	}
+	f := params.Fixture{}
+	if got := (&Job{Fixture: &f}).packing(2.075); got != "2.1 mm" {
+		t.Error(got)
+	}
+}
+
+// A liner is as high on the plate as the cells: it stands where they stand.
+func TestLinersStandOnTheBoard(t *testing.T) {
+	if text := made(t, "sixteen-cell-two-rows").job.cellsIn().Text; !strings.Contains(text, "standing on the board, centred across the row") {
+		t.Error(text)
+	}
+}
+
+// One cell has no two ends to look along.
+func TestOneCellIsNotSeenAlongARow(t *testing.T) {
+	j := pressed(t, "fixture: t\ncell: {model: 72x174x201, compression: none}\npack: {cells: 1}\nelectrical: {series: 1}\n")
+	text := phaseText(j, func(string) bool { return true }) + j.Wiring.whichSide()
+	for _, word := range []string{"looking towards", "end of cell", "lowest number", "large face to large face", "add up", "first and the last"} {
+		if strings.Contains(text, word) {
+			t.Errorf("%q is said of one cell: %s", word, text)
+		}
+	}
+}
+
+// What is listed as a limit is a reason to put a cell aside.
+func TestEveryLimitRejects(t *testing.T) {
+	in := made(t, "four-cell-offcut").job.incoming()
+	text := strings.Join(in.Reject, " ")
+	for _, l := range in.Limits {
+		word := strings.ToLower(strings.Fields(l.Label)[0])
+		if !strings.Contains(strings.ToLower(text), word) {
+			t.Errorf("%s has a limit and no cell is put aside for it: %s", l.Label, text)
+		}
+	}
+	if !strings.Contains(text, "voltage") {
+		t.Error(text)
+	}
+}
+
+// The nut run on before sawing is never one whose lock wears.
+func TestThreadIsCleanedWithAPlainNut(t *testing.T) {
+	j := made(t, "four-cell-offcut").job
+	for _, l := range j.cuts() {
+		if l.Part == j.Assembly.Of(assembly.GroupRod)[0].Part {
+			if text := j.cutText(l.Part); !strings.Contains(text, "as drawn, is a plain one") || !strings.Contains(text, "Never one of the clamp's own locking nuts") {
+				t.Error(text)
+			}
+			return
+		}
+	}
+	t.Error("no rod is cut")
+}
