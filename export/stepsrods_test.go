@@ -68,11 +68,16 @@ func TestSpringsAreToldForEachGroupOfRods(t *testing.T) {
 			if got := figure(t, set, "spring height, "+name); !strings.Contains(got, want) || !strings.Contains(got, number.Trim(r.ForceN, 0)+" N") {
 				t.Errorf("%s, %s: told %q, the rods need %s and %.0f N", ends, name, got, want, r.ForceN)
 			}
-			if got, want := figure(t, j.fullCheck(), "spring height now, "+name), number.Trim(full.SpringMM[rod], 2); !strings.Contains(got, want) {
+			if got, want := figure(t, j.fullCheck(), "spring height now, "+name), number.Fixed(full.SpringMM[rod], 2); !strings.Contains(got, want) {
 				t.Errorf("%s, %s at full charge: %q, want %s", ends, name, got, want)
 			}
 			if text := strings.Join(s.Sentences, " "); !strings.Contains(text, want) || strings.Contains(text, "every spring stack is") {
 				t.Errorf("%s: %s", ends, text)
+			}
+		}
+		for _, step := range []page.Step{stepTitled(t, j, "Bring the nuts to snug"), stepTitled(t, j, "Measure the clamped stack")} {
+			if text := stepText(step); strings.Count(text, "spring between its washers, ") != len(s.PerRod) || !strings.Contains(text, "mean of these springs") {
+				t.Errorf("%s: not every spring is measured: %s", ends, text)
 			}
 		}
 		if storage := j.springAtStorage(); len(storage) != 2 {

@@ -66,10 +66,21 @@ func (j *Job) snug() page.Step {
 	text += "Measure from plate to plate beside every rod: the readings agree within " + j.small(evenMM) + ", else even them out."
 	step.Text = text
 	step.Figures = append([]page.Fact{{Label: "plate to plate, about", Value: j.exact(2 * j.Assembly.Layout.Ends[assembly.Front].Plate.Inner), Note: measuredNote(f)}}, j.fieldsByRod("snug")...)
-	if f.Spring != nil {
-		step.Figures = append(step.Figures, page.Fact{Label: "snug, a spring between its washers", Value: fill})
-	}
+	step.Figures = append(step.Figures, j.springFields("snug")...)
 	return step
+}
+
+// springFields are fields for the springs' height: of one where all carry alike, else
+// of every rod's, whose mean stands for as much force.
+func (j *Job) springFields(when string) []page.Fact {
+	switch {
+	case j.Fixture.Spring == nil:
+		return nil
+	case len(j.Clamp.Setting.Groups()) == 1:
+		return []page.Fact{{Label: when + ", a spring between its washers", Value: fill}}
+	}
+	return append(j.fieldsByRod(when+", spring between its washers"),
+		page.Fact{Label: when + ", mean of these springs", Value: fill, Note: "the height for clamp.bench"})
 }
 
 // betterNuts says which nuts suit a clamp that only holds.
@@ -174,7 +185,10 @@ func (j *Job) heights(label, note string, mm []float64) []page.Fact {
 		for _, i := range g.Rods {
 			lo, hi = min(lo, mm[i]), max(hi, mm[i])
 		}
-		fact := page.Fact{Label: label, Value: span(lo, hi, 2) + " mm", Note: note}
+		fact := page.Fact{Label: label, Value: number.Fixed(lo, 2) + " mm", Note: note}
+		if most := number.Fixed(hi, 2) + " mm"; most != fact.Value {
+			fact.Value = number.Fixed(lo, 2) + " to " + most
+		}
 		if g.name != "" {
 			fact.Label += ", " + g.name
 		}
@@ -269,9 +283,7 @@ func (j *Job) measured() page.Step {
 	step := page.Step{Title: "Measure the clamped stack",
 		Text:    "From plate to plate beside every rod. The readings agree within " + j.small(evenMM) + "; if not, the plates lean: even them out with the nut of the longest. Put into the file under clamp.bench, the readings at snug and now tell how stiff your cells are.",
 		Figures: j.fieldsByRod("set")}
-	if j.Fixture.Spring != nil {
-		step.Figures = append(step.Figures, page.Fact{Label: "set, a spring between its washers", Value: fill})
-	}
+	step.Figures = append(step.Figures, j.springFields("set")...)
 	step.Figures = append(step.Figures, page.Fact{Label: "rod out of the front nuts, about", Value: j.exact(front.Protrusion()), Note: "at the back " + j.exact(back.Protrusion())})
 	return step
 }
