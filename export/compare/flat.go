@@ -3,6 +3,7 @@ package compare
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"clampwright/assembly/stackup"
 	"clampwright/parts"
@@ -32,7 +33,8 @@ func (c *comparer) holeAllow(k parts.Kind) float64 {
 func (c *comparer) flat(was, is *parts.Part) Row {
 	thick := Proof{"thickness", was.Flat.ThicknessMM, is.Flat.ThicknessMM, sheetAllow(was, is)}
 	if !thick.holds() {
-		return Row{Action: Make, Why: fmt.Sprintf("%s thick instead of %s", c.mm(thick.NewMM), c.mm(thick.OldMM))}
+		is, was := pairWords(c.now.Style, thick.NewMM, thick.OldMM)
+		return Row{Action: Make, Why: fmt.Sprintf("%s thick instead of %s", is, was)}
 	}
 	if is.Flat.Grain && was.Flat.GrainAlongX != is.Flat.GrainAlongX {
 		return Row{Action: Make, Why: "the grain runs the other way"}
@@ -62,13 +64,47 @@ func (c *comparer) sameOutline(was, is *parts.Part, proof []Proof) Row {
 	case !same && len(was.Flat.Profile.Slots) > 0:
 		return Row{Action: Make, Why: "its slots lie elsewhere"}
 	case h.problem != "":
-		return Row{Action: Make, Why: h.problem}
+		return Row{Action: Make, Why: firstOf(c.otherLevel(was, is), h.problem)}
 	case !same:
 		return Row{Action: Recut, Why: "slots to cut" + also(h), left: h.left}
 	case len(h.todo) > 0:
 		return Row{Action: Redrill, Why: h.words() + h.note, left: h.left}
 	}
 	return Row{Action: Keep, Why: "the same outline and holes" + h.note, Proof: append(append(proof, slots...), h.proof...), left: h.left}
+}
+
+// mostLevel is how far a plate is moved up or down at most to keep it, mm: a thin
+// strip under it, common practice, no source.
+const mostLevel = 3
+
+// otherLevel says that all holes of a plate lie equally too high or too low, and
+// which plates.bottom keeps it; empty when they don't.
+func (c *comparer) otherLevel(was, is *parts.Part) string {
+	if is.Kind != parts.KindPlate || len(is.Flat.Profile.Circles) == 0 {
+		return ""
+	}
+	first := is.Flat.Profile.Circles[0]
+	for _, o := range was.Flat.Profile.Circles {
+		d := o.C.Y - first.C.Y
+		if math.Abs(d) > mostLevel || math.Abs(d) < offCut {
+			continue
+		}
+		h := c.matchHoles(was.Flat.Profile, is.Flat.Profile.Moved(geom.Vec2{Y: d}), geom.Vec2{Y: d}, is)
+		if h.problem != "" || len(h.todo) > 0 {
+			continue
+		}
+		way := "higher"
+		if d < 0 {
+			way = "lower"
+		}
+		var levels []string // given, so that they don't follow the plate
+		for _, l := range c.now.Rods.Levels {
+			levels = append(levels, fmt.Sprintf("%.2f mm", l.MM()))
+		}
+		return fmt.Sprintf("the old holes lie %s %s on it than wanted, and new ones can't be drilled beside them; plates.bottom: %.2f mm with rods.levels: [%s] keeps it",
+			c.mm(math.Abs(d)), way, c.now.Plate.Bottom.MM()-d, strings.Join(levels, ", "))
+	}
+	return ""
 }
 
 // cutDown looks for the place in the old part that the new one fits with the

@@ -253,6 +253,45 @@ func TestQuantities(t *testing.T) {
 	}
 }
 
+// Two lengths of the same fraction are told apart, and sizes have names.
+func TestPairWords(t *testing.T) {
+	s := params.Style{Unit: unit.Inch, Denominator: 16}
+	if a, b := pairWords(s, 63.67, 63.17); a != "2.507 in (63.67 mm)" || b != "2.487 in (63.17 mm)" {
+		t.Errorf("%s, %s", a, b)
+	}
+	if a, b := pairWords(s, 25.4, 50.8); a != "1 in (25.40 mm)" || b != "2 in (50.80 mm)" {
+		t.Errorf("%s, %s", a, b)
+	}
+	if got := sizeWords(parts.KindWasher)[2]; got != "thickness" {
+		t.Error(got)
+	}
+}
+
+// A plate whose holes all lie half a millimetre off is told with the plates.bottom
+// that keeps it, and that keeps it.
+func TestOtherLevel(t *testing.T) {
+	text := change(t, read(t, "four-small-separators.yaml"), "rods.levels", "[30 mm, 160 mm]")
+	old := build(t, text)
+	bottom := old.Fixture.Plate.Bottom.MM()
+	moved := change(t, text, "plates.bottom", fmt.Sprintf("%g mm", bottom+0.5))
+	plate := func(text []byte) Row {
+		for _, r := range Parts(old, build(t, text)) {
+			if r.Kind == string(parts.KindPlate) {
+				return r
+			}
+		}
+		return Row{}
+	}
+	r := plate(moved)
+	want := regexp.MustCompile(`plates\.bottom: (-?[\d.]+ mm)`).FindStringSubmatch(r.Why)
+	if r.Action != Make || want == nil || !strings.Contains(r.Why, "0.50 mm higher") {
+		t.Fatalf("%s: %s", r.Action, r.Why)
+	}
+	if again := plate(change(t, moved, "plates.bottom", want[1])); again.Action != Keep {
+		t.Errorf("%s: %s", again.Action, again.Why)
+	}
+}
+
 // A page of a file in inches holds fractions.
 func TestInchPage(t *testing.T) {
 	old := job(t, change(t, read(t, "four-cell-offcut.yaml"), "plates.corner_radius", "1/4 in"))

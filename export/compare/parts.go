@@ -170,7 +170,8 @@ func (c *comparer) sawn(was, is *parts.Part, same string) Row {
 	case p.holds():
 		return Row{Action: Keep, Why: same, Proof: []Proof{p}}
 	case p.OldMM > p.NewMM:
-		return Row{Action: Shorten, Why: fmt.Sprintf("saw off %s: %s to %s", c.mm(p.OldMM-p.NewMM), c.mm(p.OldMM), c.mm(p.NewMM))}
+		from, to := pairWords(c.now.Style, p.OldMM, p.NewMM)
+		return Row{Action: Shorten, Why: fmt.Sprintf("saw off %s: %s to %s", c.mm(p.OldMM-p.NewMM), from, to)}
 	}
 	return Row{Action: Make, Why: c.mm(p.NewMM-p.OldMM) + " too short"}
 }
@@ -194,10 +195,25 @@ func (c *comparer) shaped(was, is *parts.Part) Row {
 // sameVolume is the difference of two volumes that are one, as a share.
 const sameVolume = 1e-9
 
+// sizeWords are what the three sizes of a kind's box are called.
+func sizeWords(k parts.Kind) [3]string {
+	switch k {
+	case parts.KindRod, parts.KindSleeve:
+		return [3]string{"length", "diameter", "diameter"}
+	case parts.KindWasher, parts.KindSpring:
+		return [3]string{"diameter", "diameter", "thickness"}
+	case parts.KindNut:
+		return [3]string{"width across corners", "width across flats", "height"}
+	case parts.KindGuard:
+		return [3]string{"width", "depth", "length"}
+	}
+	return [3]string{"length", "width", "height"}
+}
+
 // sizes compares the boxes of two parts.
 func sizes(was, is *parts.Part, allow float64) []Proof {
 	var out []Proof
-	for k, what := range [3]string{"first size", "second size", "third size"} {
+	for k, what := range sizeWords(is.Kind) {
 		if was.SizeMM[k] != 0 || is.SizeMM[k] != 0 {
 			out = append(out, Proof{what, was.SizeMM[k], is.SizeMM[k], allow})
 		}
@@ -207,10 +223,11 @@ func sizes(was, is *parts.Part, allow float64) []Proof {
 
 // differs words a proof that does not hold.
 func (c *comparer) differs(p Proof) string {
+	is, was := pairWords(c.now.Style, p.NewMM, p.OldMM)
 	if p.AllowMM <= rounding {
-		return fmt.Sprintf("%s %s instead of %s", p.What, c.mm(p.NewMM), c.mm(p.OldMM))
+		return fmt.Sprintf("%s %s instead of %s", p.What, is, was)
 	}
-	return fmt.Sprintf("%s %s instead of %s, more than the %s that its fit allows", p.What, c.mm(p.NewMM), c.mm(p.OldMM), c.mm(p.AllowMM))
+	return fmt.Sprintf("%s %s instead of %s, more than the %s that its fit allows", p.What, is, was, c.mm(p.AllowMM))
 }
 
 func firstOf(a, b string) string {

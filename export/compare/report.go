@@ -23,6 +23,8 @@ type Report struct {
 	Rows   []Row      `json:"parts"`
 	Checks []CheckRow `json:"checks"`
 	Clamp  []StateRow `json:"clamp"`
+	// Setting is how the nuts are set, to be done anew on kept parts too.
+	Setting []SettingRow `json:"setting"`
 
 	plans []overlay
 	style params.Style
@@ -30,6 +32,18 @@ type Report struct {
 
 // Length words a length in the new file's unit.
 func (r *Report) Length(mm float64) string { return lengthWords(r.style, mm) }
+
+// AsMade and Wanted word the two sizes of a proof in the new file's unit.
+func (r *Report) AsMade(p Proof) string {
+	was, _ := pairWords(r.style, p.OldMM, p.NewMM)
+	return was
+}
+
+// Wanted is AsMade's other side.
+func (r *Report) Wanted(p Proof) string {
+	_, is := pairWords(r.style, p.OldMM, p.NewMM)
+	return is
+}
 
 // Side is one of the two fixtures.
 type Side struct {
@@ -44,6 +58,7 @@ type Side struct {
 // apply. Measured is the worst place's.
 type CheckRow struct {
 	ID   string      `json:"id"`
+	Name string      `json:"name"` // the id in words
 	Unit string      `json:"unit"`
 	Old  CheckFigure `json:"old"`
 	New  CheckFigure `json:"new"`
@@ -76,6 +91,7 @@ type StateFigure struct {
 func Compare(old, now *export.Job) *Report {
 	r := &Report{Old: side(old), New: side(now), Rows: Parts(old.Assembly, now.Assembly), Checks: checkRows(old, now), Clamp: stateRows(old, now)}
 	r.style = now.Fixture.Style
+	r.Setting = settingRows(old, now, r.style)
 	if r.Old.Fixture == r.New.Fixture { // then only the files tell them apart
 		r.Old.Fixture, r.New.Fixture = fileNames(r.Old.Fixture, old.Fixture, now.Fixture)
 	}
@@ -126,7 +142,7 @@ func checkRows(old, now *export.Job) []CheckRow {
 			if !known {
 				k = len(out)
 				at[c.ID] = k
-				out = append(out, CheckRow{ID: c.ID, Unit: c.Unit})
+				out = append(out, CheckRow{ID: c.ID, Name: export.Check{ID: c.ID}.Name(), Unit: c.Unit})
 			}
 			if f := of(&out[k]); f.Verdict == "" || rank(c.Verdict) > rank(f.Verdict) {
 				*f = CheckFigure{c.Verdict, number.Length.Of(c.Measured), number.Length.Of(c.Required)}
@@ -218,29 +234,48 @@ func (r *Report) Text(out io.Writer) error {
 	if err := w.Flush(); err != nil {
 		return err
 	}
-	for _, c := range r.changedChecks() {
-		fmt.Fprintf(out, "check %s: %s; now %s\n", c.ID, c.Old.words(c.Unit), c.New.words(c.Unit))
+	if err := r.settingText(out); err != nil {
+		return err
 	}
+	for _, c := range r.Changed() {
+		fmt.Fprintf(out, "check %s: %s; now %s\n", c.Name, r.Outcome(c.Old, c.Unit), r.Outcome(c.New, c.Unit))
+	}
+	fmt.Fprintln(out, r.Unchanged())
 	fmt.Fprintf(out, "before, %s: %s\nnow, %s: %s\n", r.Old.Fixture, r.Old.Sentence, r.New.Fixture, r.New.Sentence)
 	_, err := fmt.Fprintf(out, "%s\n", r.Line())
 	return err
 }
 
-// changedChecks are those whose verdict changes.
-func (r *Report) changedChecks() []CheckRow {
+// Changed are the checks whose verdict or written figure changes.
+func (r *Report) Changed() []CheckRow {
 	var out []CheckRow
 	for _, c := range r.Checks {
-		if c.Old.Verdict != c.New.Verdict {
+		if c.Old.Verdict != c.New.Verdict || r.Outcome(c.Old, c.Unit) != r.Outcome(c.New, c.Unit) {
 			out = append(out, c)
 		}
 	}
 	return out
 }
 
-// words tells a figure for people.
-func (f CheckFigure) words(unit string) string {
-	if f.Verdict == "" {
-		return "does not apply"
+// Unchanged counts the checks that are as before.
+func (r *Report) Unchanged() string {
+	switch n := len(r.Checks) - len(r.Changed()); n {
+	case 0:
+		return "no check is as before"
+	case 1:
+		return "1 check is as before"
+	default:
+		return fmt.Sprintf("%d checks are as before", n)
 	}
-	return fmt.Sprintf("%s at %s %s", f.Verdict, f.Measured, unit)
+}
+
+// Outcome tells a verdict and its figure, lengths in the new file's unit.
+func (r *Report) Outcome(f CheckFigure, unit string) string {
+	switch {
+	case f.Verdict == "":
+		return "does not apply"
+	case unit == "mm":
+		return fmt.Sprintf("%s at %s", f.Verdict, r.Length(f.Measured.V))
+	}
+	return strings.TrimSpace(fmt.Sprintf("%s at %s %s", f.Verdict, number.Trim(f.Measured.V, 2), unit))
 }

@@ -65,7 +65,18 @@ func TestForms(t *testing.T) {
 	if strings.Count(page, `class="old"`) < 3 || strings.Count(page, `class="new"`) < 3 {
 		t.Error("outlines are missing")
 	}
-	if self := Compare(old, old); !self.Same || self.Line() != "every part is kept" || len(self.changedChecks()) > 0 {
+	if !strings.Contains(page, "<h2>Setting</h2>") || !strings.Contains(page, "checks are as before") {
+		t.Error("the page lacks the setting or the count of unchanged checks")
+	}
+	for _, id := range []string{"parts-apart", "clamp-mean-pressure"} {
+		if strings.Contains(page, id) || strings.Contains(forms[0][0].String(), id) {
+			t.Errorf("the raw id %s is told", id)
+		}
+	}
+	if len(r.Changed()) == 0 || len(r.Changed()) == len(r.Checks) {
+		t.Errorf("%d of %d checks changed", len(r.Changed()), len(r.Checks))
+	}
+	if self := Compare(old, old); !self.Same || self.Line() != "every part is kept" || len(self.Changed()) > 0 {
 		t.Errorf("a job compared with itself: %s", self.Line())
 	}
 }

@@ -27,6 +27,16 @@ func lengthWords(s params.Style, v float64) string {
 	return fmt.Sprintf("%s in (%s)", l.Fraction(s.Denominator), text)
 }
 
+// pairWords words two lengths to be set side by side: where they would read as the
+// same fraction though they differ, with decimals of an inch.
+func pairWords(s params.Style, a, b float64) (string, string) {
+	p, q := unit.Length(a), unit.Length(b)
+	if s.Unit != unit.Inch || math.Abs(a-b) <= offCut || p.Fraction(s.Denominator) != q.Fraction(s.Denominator) {
+		return lengthWords(s, a), lengthWords(s, b)
+	}
+	return fmt.Sprintf("%.3f in (%.2f mm)", p.Inches(), a), fmt.Sprintf("%.3f in (%.2f mm)", q.Inches(), b)
+}
+
 // takeOff words what is cut off an old outline, edge by edge as seen from outside.
 func (c *comparer) takeOff(was, wanted geom.Box2) string {
 	var words []string
