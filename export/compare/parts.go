@@ -176,11 +176,18 @@ func (c *comparer) sawn(was, is *parts.Part, same string) Row {
 	return Row{Action: Make, Why: c.mm(p.NewMM-p.OldMM) + " too short"}
 }
 
-// shaped are printed parts: kept when box, volume and mass agree, for
-// nothing else of them can be changed afterwards.
+// shaped are printed parts: kept when box and volume agree. Beyond that only rod
+// caps have play, and guards can be sawn off.
 func (c *comparer) shaped(was, is *parts.Part) Row {
 	if was.Stock != is.Stock {
 		return Row{Action: Make, Why: fmt.Sprintf("%s instead of %s", is.Stock, was.Stock)}
+	}
+	switch {
+	case c.rodCaps(was, is):
+		return c.rodCap(was, is)
+	case is.Kind == parts.KindGuard && longerPrism(was, is):
+		from, to := pairWords(c.now.Style, was.SizeMM[2], is.SizeMM[2])
+		return Row{Action: Shorten, Why: fmt.Sprintf("saw %s off one end: %s to %s", c.mm(was.SizeMM[2]-is.SizeMM[2]), from, to)}
 	}
 	proof := sizes(was, is, 0)
 	if ok, p := allHold(proof); !ok {

@@ -12,7 +12,7 @@ type Action string
 // The actions, from least to most work.
 const (
 	Keep    Action = "keep"     // fits as it is
-	Shorten Action = "shorten"  // a rod, sawn off
+	Shorten Action = "shorten"  // a bar, rod or guard, sawn off
 	Redrill Action = "re-drill" // further or wider holes in the part as it is
 	Recut   Action = "re-cut"   // cut down from the old part, drilled as needed
 	Make    Action = "make"     // made anew: the old part does not serve
