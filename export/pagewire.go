@@ -45,9 +45,9 @@ func (j *Job) pageWiring() page.Wiring {
 func (w *WiringOutcome) facts() []page.Fact {
 	p, f := w.Plan, w.figures()
 	out := []page.Fact{
-		{Label: "Links to make", Value: fmt.Sprint(p.LinksMade), Note: w.madeOf()},
-		{Label: "Bar", Value: number.Trim(p.BarMM, 0) + " mm", Note: fmt.Sprintf("%d cuts, without saw cuts", p.Cuts)},
-		{Label: "Clamp opened", Value: fmt.Sprintf("%d times", len(p.Openings)), Note: "after the first full charge"},
+		{Label: "Links to make", Value: fmt.Sprint(w.linkPieces()), Note: w.madeOf()},
+		{Label: "Bar", Value: number.Trim(p.BarMM, 0) + " mm", Note: fmt.Sprintf("%d cut%s, the saw's width left out", p.Cuts, plural(p.Cuts))},
+		{Label: "Clamp opened", Value: opened(len(p.Openings)), Note: "after the first full charge"},
 		{Label: "Links lose", Value: fmt.Sprintf("%s mV, %s W", number.Trim(1000*f.LinkOhm*f.CurrentA, 0), number.Trim(f.LinkW, 1)), Note: fmt.Sprintf("all together at %s A", number.Trim(f.CurrentA, 1))},
 		{Label: "Hottest link", Value: number.Trim(f.HottestC, 0) + " C", Note: string(f.Class) + ", estimated in the warmest air"},
 		{Label: "Short across the mains", Value: number.Trim(f.MainsShortA/1000, 1) + " kA", Note: fmt.Sprintf("one cell alone %s kA", number.Trim(f.CellShortA/1000, 1))},
@@ -56,6 +56,26 @@ func (w *WiringOutcome) facts() []page.Fact {
 		out = append(out, page.Fact{Label: "Cable", Value: number.Trim(p.CableMM, 0) + " mm", Note: fmt.Sprintf("%d insulated links with lugs", p.InsulatedLinks)})
 	}
 	return out
+}
+
+// linkPieces counts the bars and cables to make: bars on each other singly.
+func (w *WiringOutcome) linkPieces() int {
+	n := 0
+	for _, sp := range w.Plan.Specs {
+		n += sp.Bars
+	}
+	return n
+}
+
+// opened says how often the clamp is opened.
+func opened(n int) string {
+	switch n {
+	case 0:
+		return "never"
+	case 1:
+		return "once"
+	}
+	return fmt.Sprintf("%d times", n)
 }
 
 // joinWarning says what must hold before the first cells are joined in parallel.

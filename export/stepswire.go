@@ -31,10 +31,25 @@ func (j *Job) wiringPhases() (before, after []page.Phase) {
 		w.addStep(list, s)
 		if s.Action == wiring.Charge && closed {
 			p := &(*list)[len(*list)-1]
-			p.Steps = append(p.Steps, j.fullCheck())
+			p.Steps = append(p.Steps, j.fullCheckOf(s.State))
 		}
 	}
 	return before, after
+}
+
+// fullCheckOf is the look at the clamp with the cells of one state full. Figures
+// are reckoned for the whole pack full, so they are left out where only a group is.
+func (j *Job) fullCheckOf(id string) page.Step {
+	step, cells := j.fullCheck(), 0
+	s, _ := j.Wiring.Plan.State(id)
+	for _, place := range s.Places {
+		cells += len(place)
+	}
+	if cells == j.Fixture.Pack.Cells {
+		return step
+	}
+	return page.Step{Title: "Look at the clamp with this group full", Text: fmt.Sprintf(
+		"Only %d of %d cells are full, so the clamp holds less than with all of them, and its figures for full charge do not apply yet. No cell may bulge and no plate bow visibly more than before: stop, discharge. Do not turn a nut now.", cells, j.Fixture.Pack.Cells)}
 }
 
 // addStep adds a step to the phase of its state, a new one where that changes.
@@ -52,6 +67,9 @@ func (w *WiringOutcome) phaseTitle(id string) string {
 		return "Link in series"
 	}
 	s, _ := w.Plan.State(id)
+	if w.Layout.Cells() == 1 {
+		return "First full charge"
+	}
 	return "Top balance: " + s.Name
 }
 
@@ -64,6 +82,7 @@ var stepWords = map[wiring.Action][2]string{
 	wiring.Fit:       {"Fit the links", "One link at a time, tools insulated to one bare end. Torque as the cell's data sheet says."},
 	wiring.Remove:    {"Take links off", "Charger and load disconnected first."},
 	wiring.Measure:   {"Measure", ""},
+	wiring.Match:     {"Bring strays to the same charge", "Never join a stray to the others without a limited supply, a load or the resistor between."},
 	wiring.Charge:    {"Charge", "Set the supply's voltage before connecting, and measure it at its clips. Stay near; stop on swelling, warmth or smell."},
 	wiring.Discharge: {"Discharge to storage charge", "The load gets hot: nothing that burns near it, and stay with it."},
 }
@@ -82,6 +101,10 @@ func (w *WiringOutcome) pageStep(s wiring.Step) page.Step {
 	}
 	if s.Action == wiring.Fit && s.State == wiring.StateFinal {
 		out.Figures = append(out.Figures, w.spacers(s)...)
+		in := w.Layout.Input()
+		if shock := shockText(in.Volts.Full * float64(in.Series)); shock != "" {
+			out.Caution += " " + shock
+		}
 	}
 	return out
 }
@@ -97,7 +120,8 @@ func (w *WiringOutcome) spacers(s wiring.Step) []page.Fact {
 	return out
 }
 
-// marks counts the links of a step by the mark on the part.
+// marks counts the bars and cables of a step by the mark on the part, and says
+// which lie on each other.
 func (w *WiringOutcome) marks(s wiring.Step) string {
 	state, _ := w.Plan.State(s.State)
 	count := map[string]int{}
@@ -107,7 +131,7 @@ func (w *WiringOutcome) marks(s wiring.Step) string {
 		if spec, ok := w.Layout.SpecFor(k, w.turnsOf(k, state), w.Plan.Specs); ok {
 			mark = spec.Mark
 		}
-		if count[mark]++; !slices.Contains(order, mark) {
+		if count[mark] += wiring.Pieces([]wiring.Link{k}); !slices.Contains(order, mark) {
 			order = append(order, mark)
 		}
 	}
@@ -115,7 +139,13 @@ func (w *WiringOutcome) marks(s wiring.Step) string {
 	for _, m := range order {
 		out = append(out, fmt.Sprintf("%d of %s", count[m], m))
 	}
-	return inWords(out)
+	text := inWords(out)
+	for _, k := range s.Links {
+		if !k.Cable && k.Layers > 1 {
+			text += fmt.Sprintf("; %d on each other at %s", k.Layers, k.ID)
+		}
+	}
+	return text
 }
 
 // turnsOf is how the cells stand in the state that a link belongs to: that of the

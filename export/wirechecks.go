@@ -154,13 +154,16 @@ func (w *WiringOutcome) ampacity() Check {
 		Why: "No link is in the table of continuous currents (DIN 43671, copper, 35 C air, bar 65 C); the estimated temperature decides."}
 	least := 0.0
 	for _, k := range w.figures().Links {
+		if k.Link.Layers > 1 && !k.Link.Cable {
+			c.Also = append(c.Also, fmt.Sprintf("%s: %d bars on each other, %s A together", w.Layout.LinkName(k.Link, w.Final().Turns), k.Link.Layers, number.Trim(k.Amps, 1)))
+		}
 		if k.TableAmps <= 0 {
 			continue
 		}
 		amps := k.Amps / float64(max(1, k.Link.Layers))
 		if spare := k.TableAmps - amps; c.Required == 0 || spare < least {
 			least = spare
-			c.Measured, c.Required, c.Between = amps, k.TableAmps, []string{w.Layout.LinkName(k.Link, w.Final().Turns)}
+			c.Measured, c.Required, c.Between = amps, k.TableAmps, []string{w.layered(k.Link)}
 			c.Why = "The current of one bar should stay below the continuous current of the table (DIN 43671, copper, 35 C air, bar 65 C)."
 		}
 	}
@@ -168,6 +171,15 @@ func (w *WiringOutcome) ampacity() Check {
 		c.Verdict, c.Remedy = Warn, "use a wider or thicker bar: electrical.link_width, electrical.link_thickness"
 	}
 	return c
+}
+
+// layered names a link of the finished pack, and how many bars lie on each other.
+func (w *WiringOutcome) layered(k wiring.Link) string {
+	name := w.Layout.LinkName(k, w.Final().Turns)
+	if k.Layers > 1 && !k.Cable {
+		name += fmt.Sprintf(" (one of %d bars on each other)", k.Layers)
+	}
+	return name
 }
 
 func (w *WiringOutcome) drop() Check {

@@ -49,7 +49,7 @@ func Recommend(in Input, plans []Plan) (a Advice, ok bool) {
 }
 
 func (p Plan) summary(in Input) string {
-	s := fmt.Sprintf("%s: %s to make, %s, %s", p.Name, count(p.LinksMade, "link"), count(p.Handlings, "handling"),
+	s := fmt.Sprintf("%s: %s to make, %s, %s", p.Name, count(p.LinksMade, "link"), "links fitted or taken off "+times(p.Handlings),
 		p.openText(in))
 	if p.InsulatedLinks > 0 {
 		s += fmt.Sprintf(", %s for %s where links of unlike potential meet", count(p.InsulatedLinks, "insulated cable"),
@@ -79,5 +79,5 @@ func compare(in Input, best, p Plan) string {
 	if d < 0 {
 		word = "better"
 	}
-	return fmt.Sprintf("%s; %s by %s weighted minutes", s, word, trim(math.Abs(d), 0))
+	return fmt.Sprintf("%s; %s by about %s minutes of work, its risks counted in", s, word, trim(math.Abs(d), 0))
 }

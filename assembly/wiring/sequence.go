@@ -88,7 +88,7 @@ func (b *bench) do(s Step) {
 		}
 	case Charge, Discharge:
 		b.run(s, state)
-	case Measure:
+	case Measure, Match:
 	default:
 		b.fault(FaultSequence, s.State, "unknown action %q", s.Action)
 	}

@@ -70,6 +70,9 @@ func (l *Layout) crossStates(p *Plan, final State) error {
 		b.Name = "all cells in parallel"
 		links = final.Links
 		b.Mains = final.Mains
+		if l.Cells() == 1 {
+			p.Name, b.Name = "one cell, no links", "the cell by itself"
+		}
 	}
 	if _, err := l.build(p, b, links); err != nil {
 		return err

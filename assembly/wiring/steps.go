@@ -18,6 +18,7 @@ const (
 	Fit       Action = "fit"       // links fitted, in the order given
 	Remove    Action = "remove"    // links taken off, in the order given
 	Measure   Action = "measure"   // voltages read; nothing changes
+	Match     Action = "match"     // strays brought to the charge of the others
 	Charge    Action = "charge"    // to ToCharge
 	Discharge Action = "discharge" // to ToCharge
 )
@@ -163,7 +164,10 @@ func (w *stepWriter) change(s State) bool {
 		w.beforeParallel(s)
 	}
 	w.fitted = append(w.fitted, on...)
-	how := "one after the other, capping every other terminal in reach"
+	how := "capping every other terminal in reach"
+	if len(on) > 1 {
+		how = "one after the other, " + how
+	}
 	if joinsUnlikePoles(on, s.Turns) {
 		how += ", every cell at " + percent(w.l.in.StorageCharge) + " charge"
 	}
@@ -197,9 +201,35 @@ func (w *stepWriter) marked(links []Link, t Turns) string {
 	names := make([]string, len(links))
 	for i, k := range links {
 		sp, _ := w.l.SpecFor(k, t, w.p.Specs)
-		names[i] = fmt.Sprintf("%s (%s, %s to %s)", k.ID, sp.Mark, w.l.shortName(k.A, t), w.l.shortName(k.B, t))
+		mark := sp.Mark
+		if n := k.layers(); n > 1 && !k.Cable {
+			mark = fmt.Sprintf("%d bars of %s on each other", n, sp.Mark)
+		}
+		names[i] = fmt.Sprintf("%s (%s, %s to %s)", k.ID, mark, w.l.shortName(k.A, t), w.l.shortName(k.B, t))
 	}
 	return strings.Join(names, ", ")
+}
+
+// Pieces is how many bars or cables links are: stacked bars count singly.
+func Pieces(links []Link) int {
+	n := 0
+	for _, k := range links {
+		if k.Cable {
+			n++
+		} else {
+			n += k.layers()
+		}
+	}
+	return n
+}
+
+// piecesText counts links, and their bars where some lie on each other.
+func piecesText(links []Link) string {
+	text := count(len(links), "link")
+	if n := Pieces(links); n != len(links) {
+		text += ", " + count(n, "bar") + " in all,"
+	}
+	return text
 }
 
 func joinsLikePoles(links []Link, t Turns) bool {
@@ -248,7 +278,7 @@ func (w *stepWriter) remove(s State, off []Link) {
 		return fmt.Sprintf("Disconnect charger and load. Take off %s, in reverse order: %s.", part, of)
 	})
 	last := &w.p.Steps[len(w.p.Steps)-1]
-	last.Text += fmt.Sprintf(" Count %s on the bench before anything else is fitted.", count(len(back), "link"))
+	last.Text += fmt.Sprintf(" Count %s on the bench before anything else is fitted.", piecesText(back))
 }
 
 // fitOrder sorts the links of a state from the pack minus on, so that the
@@ -265,15 +295,35 @@ func (l *Layout) fitOrder(s State) []Link {
 func (w *stepWriter) beforeParallel(s State) {
 	w.add(Step{Action: Measure, State: s.ID, Text: "Read every cell after an hour's rest, the meter's red lead where its plus must stand: a minus sign means that it stands the wrong way round. " +
 		w.l.JoinText(s)})
-	w.add(Step{Action: Measure, State: s.ID, Text: w.l.strayText()})
+	w.add(Step{Action: Match, State: s.ID, Text: w.l.strayText()})
 }
 
 // check reads the voltage between the take-offs at storage charge, which all
 // cells have whenever links have been fitted.
 func (w *stepWriter) check(s State) {
 	w.add(Step{Action: Measure, State: s.ID, ExpectV: s.VoltageOf(w.l.in.Volts.Storage), Band: w.l.RestBand(len(s.Places)), Text: fmt.Sprintf(
-		"Read the voltage from %s to %s: %s. Any other reading: stop, take the links off, find the wrong one.",
+		"Read the voltage from %s to %s: %s. "+wrongText(s),
 		w.l.PostName(s.Mains.Minus, s.Turns), w.l.PostName(s.Mains.Plus, s.Turns), w.l.seriesText(len(s.Places)))})
+}
+
+// wrongText says what to do on a reading that was not expected.
+func wrongText(s State) string {
+	if len(s.Links) == 0 {
+		return "Any other reading: stop and find out why."
+	}
+	return "Any other reading: stop, take the links off, find the wrong one."
+}
+
+// longHours is what charging or discharging may take before a stronger charger or
+// load is worth naming: a day, common practice, no source.
+const longHours = 24
+
+// longText names what shortens a charge or discharge that takes very long.
+func longText(hours float64, what string) string {
+	if hours <= longHours {
+		return ""
+	}
+	return " That is long: a stronger " + what + ", within what the cell's data sheet and the links allow, shortens it (electrical.balance_current); otherwise plan days in which somebody is near, and disconnect overnight."
 }
 
 // tailShare is the share of the charging current at which a balance is done:
@@ -288,6 +338,10 @@ func (w *stepWriter) balance(s State) {
 	for _, p := range s.Places {
 		n += len(p)
 	}
+	together, fullText, otherwise := count(n, "cell")+" together", "the cells are then full and alike", "Otherwise leave the links on and find out why"
+	if n == 1 {
+		together, fullText, otherwise = "the cell", "the cell is then full", "Otherwise find out why"
+	}
 	ah := float64(n) * in.CapacityAh * (1 - in.StorageCharge)
 	arrival := in.ArrivalCharge
 	if arrival == 0 {
@@ -295,12 +349,12 @@ func (w *stepWriter) balance(s State) {
 	}
 	up := float64(n) * in.CapacityAh * (1 - arrival)
 	w.add(Step{Action: Charge, State: s.ID, ToCharge: 1, Hours: up / in.ChargerA, Text: fmt.Sprintf(
-		"Connect the charger, set to %s, minus at %s, plus at %s. Charge at %s, about %s hours, and hold that voltage until the current has fallen to %s, an hour at most (common practice; the cell's data sheet goes first): the cells are then full and alike.",
+		"Connect the charger, set to %s, minus at %s, plus at %s. Charge at %s, about %s hours, and hold that voltage until the current has fallen to %s, an hour at most (common practice; the cell's data sheet goes first): %s."+longText(up/in.ChargerA, "charger"),
 		volts(in.Volts.Full), w.l.PostName(s.Mains.Minus, s.Turns), w.l.PostName(s.Mains.Plus, s.Turns),
-		amps(in.ChargerA), trim(up/in.ChargerA, 1), amps(tailShare*in.ChargerA))})
+		amps(in.ChargerA), trim(up/in.ChargerA, 1), amps(tailShare*in.ChargerA), fullText)})
 	w.add(Step{Action: Discharge, State: s.ID, ToCharge: in.StorageCharge, Hours: ah / in.DischargerA, Text: fmt.Sprintf(
-		"Charger off. Through a load that counts, at the same two terminals, discharge %s together at %s until %s Ah are drawn, about %s hours: %s charge. Go by the ampere-hours, the voltage hardly tells. Stop at once below %s: less was in than was thought.",
-		count(n, "cell"), amps(in.DischargerA), trim(ah, 0), trim(ah/in.DischargerA, 1), percent(in.StorageCharge), volts(w.l.leastLoadV()))})
+		"Charger off. Through a load that counts, at the same two terminals, discharge %s at %s until %s Ah are drawn, about %s hours: %s charge. Go by the ampere-hours, the voltage hardly tells. Stop at once below %s: less was in than was thought."+longText(ah/in.DischargerA, "load"),
+		together, amps(in.DischargerA), trim(ah, 0), trim(ah/in.DischargerA, 1), percent(in.StorageCharge), volts(w.l.leastLoadV()))})
 	w.add(Step{Action: Measure, State: s.ID, ExpectV: in.Volts.Storage, Band: w.l.RestBand(1), Text: fmt.Sprintf(
-		"Load off. After an hour's rest they read %s (from memory). Otherwise leave the links on and find out why.", w.l.RestBand(1))})
+		"Load off. After an hour's rest the meter reads %s (from memory). %s.", w.l.RestBand(1), otherwise)})
 }
