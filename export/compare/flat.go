@@ -73,38 +73,31 @@ func (c *comparer) sameOutline(was, is *parts.Part, proof []Proof) Row {
 	return Row{Action: Keep, Why: "the same outline and holes" + h.note, Proof: append(append(proof, slots...), h.proof...), left: h.left}
 }
 
-// mostLevel is how far a plate is moved up or down at most to keep it, mm: a thin
-// strip under it, common practice, no source.
+// mostLevel is how far holes may lie off in height for the old plate's own values
+// to be worth a try, mm. Common practice, no source.
 const mostLevel = 3
 
-// otherLevel says that all holes of a plate lie equally too high or too low, and
-// which plates.bottom keeps it; empty when they don't.
+// otherLevel says that the holes of a plate lie a little too high or too low, and
+// which values keep it: those it was made to; empty when they lie otherwise.
 func (c *comparer) otherLevel(was, is *parts.Part) string {
-	if is.Kind != parts.KindPlate || len(is.Flat.Profile.Circles) == 0 {
+	a, b := was.Flat.Profile.Circles, is.Flat.Profile.Circles
+	if is.Kind != parts.KindPlate || len(a) != len(b) || math.Abs(was.SizeMM[0]-is.SizeMM[0]) > offCut || math.Abs(was.SizeMM[1]-is.SizeMM[1]) > mostLevel {
 		return ""
 	}
-	first := is.Flat.Profile.Circles[0]
-	for _, o := range was.Flat.Profile.Circles {
-		d := o.C.Y - first.C.Y
-		if math.Abs(d) > mostLevel || math.Abs(d) < offCut {
-			continue
+	most := 0.0
+	for k := range a {
+		d := a[k].C.Sub(b[k].C)
+		most = math.Max(most, math.Abs(d.Y))
+		if math.Abs(a[k].R-b[k].R) > rounding || math.Abs(d.X) > c.holeAllow(is.Kind) || most > mostLevel {
+			return ""
 		}
-		h := c.matchHoles(was.Flat.Profile, is.Flat.Profile.Moved(geom.Vec2{Y: d}), geom.Vec2{Y: d}, is)
-		if h.problem != "" || len(h.todo) > 0 {
-			continue
-		}
-		way := "higher"
-		if d < 0 {
-			way = "lower"
-		}
-		var levels []string // given, so that they don't follow the plate
-		for _, l := range c.now.Rods.Levels {
-			levels = append(levels, fmt.Sprintf("%.2f mm", l.MM()))
-		}
-		return fmt.Sprintf("the old holes lie %s %s on it than wanted, and new ones can't be drilled beside them; plates.bottom: %.2f mm with rods.levels: [%s] keeps it",
-			c.mm(math.Abs(d)), way, c.now.Plate.Bottom.MM()-d, strings.Join(levels, ", "))
 	}
-	return ""
+	var levels []string
+	for _, l := range c.old.Rods.Levels {
+		levels = append(levels, fmt.Sprintf("%.2f mm", l.MM()))
+	}
+	return fmt.Sprintf("its holes lie up to %s off in height, and new ones can't be drilled beside them; to keep it, try plates.bottom: %.2f mm, plates.height: %.2f mm and rods.levels: [%s], as it was made",
+		c.mm(most), c.old.Plate.Bottom.MM(), c.old.Plate.Height.MM(), strings.Join(levels, ", "))
 }
 
 // cutDown looks for the place in the old part that the new one fits with the
@@ -130,7 +123,7 @@ func (c *comparer) cutDown(was, is *parts.Part) Row {
 	if best.Action != "" {
 		return best
 	}
-	return Row{Action: Make, Why: problem}
+	return Row{Action: Make, Why: firstOf(c.otherLevel(was, is), problem)}
 }
 
 // cutWords tells the cuts that leave the new part, moved to its place on the old.

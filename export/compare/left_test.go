@@ -267,28 +267,33 @@ func TestPairWords(t *testing.T) {
 	}
 }
 
-// A plate whose holes all lie half a millimetre off is told with the plates.bottom
-// that keeps it, and that keeps it.
+// Plates whose holes lie a little off in height are told with the values that keep
+// them, and those keep them: a plate moved up, and one for cells a millimetre lower.
 func TestOtherLevel(t *testing.T) {
-	text := change(t, read(t, "four-small-separators.yaml"), "rods.levels", "[30 mm, 160 mm]")
+	text := change(t, read(t, "four-small-separators.yaml"), "cell.height", "201 mm")
 	old := build(t, text)
-	bottom := old.Fixture.Plate.Bottom.MM()
-	moved := change(t, text, "plates.bottom", fmt.Sprintf("%g mm", bottom+0.5))
-	plate := func(text []byte) Row {
+	plate := func(text []byte) (out Row) {
 		for _, r := range Parts(old, build(t, text)) {
-			if r.Kind == string(parts.KindPlate) {
-				return r
+			if r.Kind == string(parts.KindPlate) && r.Action != Spare {
+				out = r
 			}
 		}
-		return Row{}
+		return out
 	}
-	r := plate(moved)
-	want := regexp.MustCompile(`plates\.bottom: (-?[\d.]+ mm)`).FindStringSubmatch(r.Why)
-	if r.Action != Make || want == nil || !strings.Contains(r.Why, "0.50 mm higher") {
-		t.Fatalf("%s: %s", r.Action, r.Why)
-	}
-	if again := plate(change(t, moved, "plates.bottom", want[1])); again.Action != Keep {
-		t.Errorf("%s: %s", again.Action, again.Why)
+	for path, value := range map[string]string{"plates.bottom": fmt.Sprintf("%g mm", old.Fixture.Plate.Bottom.MM()+0.5), "cell.height": "200 mm"} {
+		next := change(t, text, path, value)
+		r := plate(next)
+		m := regexp.MustCompile(`plates\.bottom: (-?[\d.]+ mm), plates\.height: ([\d.]+ mm) and rods\.levels: (\[.*\])`).FindStringSubmatch(r.Why)
+		if r.Action != Make || m == nil {
+			t.Errorf("%s: %s: %s", path, r.Action, r.Why)
+			continue
+		}
+		for k, path := range []string{"plates.bottom", "plates.height", "rods.levels"} {
+			next = change(t, next, path, m[k+1])
+		}
+		if r := plate(next); r.Action != Keep {
+			t.Errorf("%s: %s: %s", path, r.Action, r.Why)
+		}
 	}
 }
 
