@@ -3,6 +3,7 @@ package export
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"clampwright/assembly"
@@ -17,9 +18,13 @@ import (
 // bill is the parts list with the small things that are bought and not drawn.
 func (j *Job) bill() []assembly.PartLine {
 	out := j.Assembly.PartsList()
-	for _, x := range j.footFixings() {
+	for _, x := range slices.Concat(j.footFixings(), j.terminalFixings()) {
 		p := &parts.Part{ID: x.id, Kind: parts.Kind(x.kind), Name: x.name, Make: parts.MakeBuy, Material: "steel", Stock: x.stock}
 		out = append(out, assembly.PartLine{Part: p, Quantity: x.count, Pieces: x.count})
+	}
+	if f := j.Fixture; f.Nut.DragMax > 0 { // a nut with a drag of its own cleans no thread
+		p := &parts.Part{ID: "cleaning-nut", Kind: "nut", Name: "plain nut", Make: parts.MakeBuy, Material: "steel", Stock: f.Rods.Thread.Name + ", to clean sawn threads, not for the clamp"}
+		out = append(out, assembly.PartLine{Part: p, Quantity: 1, Pieces: 1, Loose: 1})
 	}
 	return out
 }
@@ -53,6 +58,21 @@ func (j *Job) massFacts() []page.Fact {
 type fixing struct {
 	id, kind, name, stock string
 	count                 int
+}
+
+// terminalFixings hold the links and lugs to the cells: a set for every terminal. A
+// screw's length is not reckoned, as the depth of the thread is the cell maker's.
+func (j *Job) terminalFixings() []fixing {
+	c, n := j.Fixture.Cell, 2*j.Fixture.Pack.Cells
+	hold := fixing{"terminal-screw", "screw", "terminal screw", c.TerminalThread + ", length = bars on the terminal + washers + thread depth by the cell's data sheet; never longer: a screw that bottoms breaks the terminal", n}
+	if c.StudHeight > 0 {
+		hold = fixing{"terminal-nut", "nut", "terminal nut", c.TerminalThread, n}
+	}
+	return []fixing{
+		hold,
+		{"terminal-washer", "washer", "plain terminal washer", "plain, " + c.TerminalThread, n},
+		{"terminal-lock-washer", "washer", "terminal lock washer", "lock, as the cell's data sheet asks for, " + c.TerminalThread, n},
+	}
 }
 
 // footFixings hold the printed feet to the plates and to what the pack stands on;

@@ -29,12 +29,42 @@ func (j *Job) wiringPhases() (before, after []page.Phase) {
 			list = &after
 		}
 		w.addStep(list, s)
+		if s.Action == wiring.Close {
+			steps := (*list)[len(*list)-1].Steps
+			steps[len(steps)-1] = j.closeAgain(steps[len(steps)-1])
+		}
 		if s.Action == wiring.Charge && closed {
 			p := &(*list)[len(*list)-1]
 			p.Steps = append(p.Steps, j.fullCheckOf(s.State))
 		}
 	}
 	return before, after
+}
+
+// closeAgain says what setting the clamp a second time takes, at the charge the
+// cells have by then.
+func (j *Job) closeAgain(step page.Step) page.Step {
+	c := j.Fixture.Clamp
+	if j.noForce() {
+		step.Text = "Close the clamp as the first time: find snug anew."
+		return step
+	}
+	step.Text = "Covers and second nuts are off. Find snug anew, crosswise, and record it anew: the old marks no longer hold."
+	if j.Fixture.Nut.DragMax > 0 {
+		step.Text += " Put new locking nuts on: those taken off hold less each time."
+	}
+	now, was := fmt.Sprintf("%.0f %%", 100*c.StorageCharge), fmt.Sprintf("%.0f %%", 100*c.SetCharge)
+	state := j.state("storage charge")
+	switch {
+	case now == was:
+		step.Text += fmt.Sprintf(" The cells are at %s charge as the first time: set it by the same figures, in the same stages.", now)
+	case state != nil && len(state.SpringMM) > 0:
+		step.Text += fmt.Sprintf(" The setting was reckoned at %s charge, now the cells are at %s and thicker: go by the spring heights told here, not by the turns.", was, now)
+		step.Figures = append(step.Figures, page.Fact{Label: "spring height at " + now + " charge", Value: span(slices.Min(state.SpringMM), slices.Max(state.SpringMM), 2) + " mm"})
+	default:
+		step.Text += fmt.Sprintf(" The setting was reckoned at %s charge, now the cells are at %s. The same turns from the new snug give the first force now, so it stays a little lower at full charge than reckoned; never add turns for that.", was, now)
+	}
+	return step
 }
 
 // fullCheckOf is the look at the clamp with the cells of one state full. Figures
@@ -76,7 +106,7 @@ func (w *WiringOutcome) phaseTitle(id string) string {
 // stepWords are title and caution of the plan's actions.
 var stepWords = map[wiring.Action][2]string{
 	wiring.Stack:     {"Put the cells in", ""},
-	wiring.Close:     {"Close the clamp", "Set it as before and put its covers on again; it is not opened above storage charge."},
+	wiring.Close:     {"Close the clamp", "Put its covers on again before a link is fitted; it is not opened above storage charge."},
 	wiring.Open:      {"Open the clamp", "Never at full charge: the cells push hardest then, and dome for good when they are let go. Slacken the front nuts crosswise, in the stages they were set by."},
 	wiring.TurnCells: {"Turn cells round", "Cap both terminals of every cell that is lifted."},
 	wiring.Fit:       {"Fit the links", "One link at a time, tools insulated to one bare end. Torque as the cell's data sheet says."},
@@ -99,6 +129,9 @@ func (w *WiringOutcome) pageStep(s wiring.Step) page.Step {
 	if s.Action == wiring.Fit || s.Action == wiring.Remove {
 		out.Figures = append(out.Figures, page.Fact{Label: "links", Value: w.marks(s)})
 	}
+	if s.Action == wiring.Fit || s.Action == wiring.Charge && w.Layout.Cells() == 1 {
+		out.Figures = append(out.Figures, page.Fact{Label: "on every terminal", Value: w.fixingWords()})
+	}
 	if s.Action == wiring.Fit && s.State == wiring.StateFinal {
 		out.Figures = append(out.Figures, w.spacers(s)...)
 		in := w.Layout.Input()
@@ -107,6 +140,14 @@ func (w *WiringOutcome) pageStep(s wiring.Step) page.Step {
 		}
 	}
 	return out
+}
+
+// fixingWords say what holds a link or lug to its terminal.
+func (w *WiringOutcome) fixingWords() string {
+	if w.Layout.Input().StudHeightMM > 0 {
+		return "plain washer, lock washer, nut"
+	}
+	return "screw with lock washer and plain washer; turned in by hand first, it must not bottom"
 }
 
 // spacers are laid under the links of a step that would hang in the air.

@@ -4,7 +4,9 @@ import (
 	"strings"
 	"testing"
 
+	"clampwright/assembly/clamp"
 	"clampwright/assembly/wiring"
+	"clampwright/export/page"
 )
 
 func TestShockIsToldAboveItsLimit(t *testing.T) {
@@ -65,5 +67,34 @@ func TestGroupIsNotMeasuredByThePacksForce(t *testing.T) {
 	}
 	if step := j.fullCheckOf("balance-1"); len(step.Figures) > 0 || !strings.Contains(step.Text, "of 8 cells") {
 		t.Errorf("%+v", step)
+	}
+}
+
+func TestTerminalsHaveTheirFixings(t *testing.T) {
+	for stud, want := range map[string]string{"0": "terminal-screw", "20 mm": "terminal-nut"} {
+		j := mustWire(t, "fixture: t\ncell: {model: 72x174x201, compression: none, terminals: {stud: "+stud+"}}\npack: {cells: 4}\n")
+		found := 0
+		for _, l := range j.bill() {
+			if l.Part.ID == want || l.Part.ID == "terminal-washer" || l.Part.ID == "terminal-lock-washer" {
+				found++
+				if l.Pieces != 8 {
+					t.Errorf("stud %s: %d of %s", stud, l.Pieces, l.Part.ID)
+				}
+			}
+		}
+		if found != 3 {
+			t.Errorf("stud %s: %d of 3 kinds listed", stud, found)
+		}
+	}
+}
+
+func TestClampClosedAgainSaysHow(t *testing.T) {
+	j := mustWire(t, "fixture: t\ncell: {model: 72x174x201}\npack: {cells: 4}\nnuts: {kind: prevailing}\nclamp: {set_charge: 0.3, storage_charge: 0.4}\nelectrical: {plan: turn}\n")
+	j.Clamp = &clamp.Result{}
+	text := j.closeAgain(page.Step{}).Text
+	for _, want := range []string{"snug anew", "new locking nuts", "30 %", "40 %"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("no %q in %s", want, text)
+		}
 	}
 }
