@@ -42,7 +42,7 @@ func looseWords(l assembly.PartLine) string {
 func (j *Job) massFacts() []page.Fact {
 	loose, marks := 0.0, []string{}
 	for _, l := range j.bill() {
-		if l.Loose > 0 {
+		if l.LooseG() > 0 {
 			loose += l.LooseG()
 			marks = append(marks, firstNonEmpty(l.Part.Mark, l.Part.Name))
 		}

@@ -98,3 +98,12 @@ func TestClampClosedAgainSaysHow(t *testing.T) {
 		}
 	}
 }
+
+func TestMassNamesOnlyWhatIsWeighed(t *testing.T) {
+	j := mustWire(t, "fixture: t\ncell: {model: 72x174x201, compression: none}\npack: {cells: 4}\nnuts: {kind: prevailing}\n")
+	for _, fact := range j.massFacts() {
+		if strings.Contains(fact.Note, "plain nut") {
+			t.Errorf("%+v", fact)
+		}
+	}
+}
