@@ -77,7 +77,7 @@ func (j *Job) scene() page.Scene {
 		return page.Scene{}
 	}
 	f := j.Fixture
-	s := page.Scene{Description: fmt.Sprintf("The finished clamp: %d cells in %d row%s between two %s plates, held by %d threaded rods.", f.Pack.Cells, f.Pack.Rows, plural(f.Pack.Rows), f.Plate.Material.Name, len(f.Rods.Columns)*len(f.Rods.Levels))}
+	s := page.Scene{Description: fmt.Sprintf("The finished clamp: %d cell%s in %d row%s between two %s plates, held by %d threaded rods.", f.Pack.Cells, plural(f.Pack.Cells), f.Pack.Rows, plural(f.Pack.Rows), f.Plate.Material.Name, len(f.Rods.Columns)*len(f.Rods.Levels))}
 	at := map[*parts.Part]int{}
 	for i := range j.Assembly.Instances {
 		in := &j.Assembly.Instances[i]

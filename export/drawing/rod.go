@@ -20,7 +20,7 @@ func (p PartSheet) rod() (*content, error) {
 	c := &content{most: Scale{2, 1}}
 	c.views = func(k float64, room geom.Vec2) []Item { return p.rodViews(k, room.X) }
 	c.notes = []string{
-		"Saw square. Run a nut on before sawing and take it off over the cut: it clears the thread.",
+		"Saw square. Run a plain nut on before sawing, none of the clamp's own, and take it off over the cut: it clears the thread.",
 		fmt.Sprintf("Chamfer both ends to the thread root, about %s × 45°.", p.Units.Words(chamferOf(r))),
 		"No burr may stand above the thread.",
 	}
