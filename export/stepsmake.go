@@ -30,9 +30,6 @@ func (j *Job) getting() page.Phase {
 			out.Figures = append(out.Figures, fact)
 		}
 	}
-	if f := j.Fixture; f.Nut.DragMax > 0 {
-		buy.Figures = append(buy.Figures, page.Fact{Label: "plain nut", Value: "1 of " + f.Rods.Thread.Name, Note: "to clean sawn threads, not for the clamp"})
-	}
 	p.Steps = append(p.Steps, buy)
 	if len(out.Figures) > 0 {
 		p.Steps = append(p.Steps, out)

@@ -49,7 +49,11 @@ func (j *Job) closeAgain(step page.Step) page.Step {
 		step.Text = "Close the clamp as the first time: find snug anew."
 		return step
 	}
-	step.Text = "Covers and second nuts are off. Find snug anew, crosswise, and record it anew: the old marks no longer hold."
+	off := "Covers"
+	if j.Fixture.JamNut != nil {
+		off = "Covers and second nuts"
+	}
+	step.Text = off + " are off. Find snug anew, crosswise, and record it anew: the old marks no longer hold."
 	if j.Fixture.Nut.DragMax > 0 {
 		step.Text += " Put new locking nuts on: those taken off hold less each time."
 	}
