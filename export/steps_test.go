@@ -443,3 +443,18 @@ func TestSentenceNamesACause(t *testing.T) {
 		t.Errorf("%s is named before what causes it", c.ID)
 	}
 }
+
+// The readings of the stack are asked for under clamp.bench only where springs let
+// them tell the cells' stiffness.
+func TestBenchOnlyWhereItTells(t *testing.T) {
+	for _, name := range exampleNames(t) {
+		j := made(t, name).job
+		asked := false
+		for _, s := range allSteps(j) {
+			asked = asked || strings.Contains(stepText(s), "under clamp.bench")
+		}
+		if asked != (j.Fixture.Spring != nil) {
+			t.Errorf("%s: readings asked for: %v, springs: %v", name, asked, j.Fixture.Spring != nil)
+		}
+	}
+}

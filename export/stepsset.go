@@ -281,7 +281,7 @@ func (j *Job) jam() page.Step {
 func (j *Job) measured() page.Step {
 	front, back := j.Assembly.Layout.Ends[assembly.Front], j.Assembly.Layout.Ends[assembly.Back]
 	step := page.Step{Title: "Measure the clamped stack",
-		Text:    "From plate to plate beside every rod. The readings agree within " + j.small(evenMM) + "; if not, the plates lean: even them out with the nut of the longest. Put into the file under clamp.bench, the readings at snug and now tell how stiff your cells are.",
+		Text:    "From plate to plate beside every rod. The readings agree within " + j.small(evenMM) + "; if not, the plates lean: even them out with the nut of the longest." + j.benchWords(),
 		Figures: j.fieldsByRod("set")}
 	step.Figures = append(step.Figures, j.springFields("set")...)
 	step.Figures = append(step.Figures, page.Fact{Label: "rod out of the front nuts, about", Value: j.exact(front.Protrusion()), Note: "at the back " + j.exact(back.Protrusion())})
@@ -388,4 +388,13 @@ func (j *Job) state(name string) *clamp.State {
 		}
 	}
 	return nil
+}
+
+// benchWords says what the readings are good for: with locked nuts they hardly tell
+// the cells' stiffness.
+func (j *Job) benchWords() string {
+	if j.Fixture.Spring == nil {
+		return ""
+	}
+	return " The means of the readings at snug and now, put into the file under clamp.bench, tell how stiff your cells are: make this sheet anew with them before the first charge, and set the force it then tells."
 }
