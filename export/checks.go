@@ -107,7 +107,7 @@ func (j *Job) Checks() []Check {
 	if j.Clamp != nil {
 		out = append(out, clampChecks(j.Clamp, j.Fixture.Spring != nil)...)
 	}
-	return append(out, j.wiringChecks()...)
+	return append(append(out, j.toleranceChecks()...), j.wiringChecks()...)
 }
 
 func fromFinding(f check.Finding) Check {

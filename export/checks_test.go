@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"clampwright/assembly/clamp"
+	"clampwright/assembly/stackup"
 )
 
 // A row of the clamp's checks is the worst of its kind over the states: none has
@@ -31,5 +32,32 @@ func TestClampRowsAreTheWorst(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// What the tolerances leave is among the checks, and told there as on the sheet: it
+// warns when something is lost at worst, or when more than one fixture in a hundred
+// would miss what is wanted.
+func TestTolerancesAmongTheChecks(t *testing.T) {
+	for _, name := range exampleNames(t) {
+		j := made(t, name).job
+		rows := j.toleranceChecks()
+		if len(rows) != 2 {
+			t.Fatalf("%s: %d rows", name, len(rows))
+		}
+		for i, a := range j.pageTolerances().Answers[:2] {
+			o := j.Tolerances.Outcomes[i]
+			want := Pass
+			if o.Worst.Least < 0 || !o.Holds && o.Good < 0.99 {
+				want = Warn
+			}
+			if rows[i].Verdict != want || string(a.Verdict) != string(want) || rows[i].Measured != o.Worst.Least {
+				t.Errorf("%s: %s: %s among the checks, %s on the sheet, want %s", name, o.ID, rows[i].Verdict, a.Verdict, want)
+			}
+		}
+	}
+	o := stackup.Outcome{Worst: stackup.Span{Least: -0.1}, Good: 0.999}
+	if outcomeVerdict(o) != Warn {
+		t.Error("a rod that may end inside its nut passes")
 	}
 }

@@ -14,6 +14,7 @@ import (
 	"clampwright/assembly"
 	"clampwright/assembly/check"
 	"clampwright/assembly/clamp"
+	"clampwright/assembly/stackup"
 	"clampwright/assembly/study"
 	"clampwright/assembly/wiring"
 	"clampwright/params"
@@ -48,9 +49,11 @@ type Job struct {
 	Assembly *assembly.Assembly
 	Findings []check.Finding
 	Clamp    *clamp.Result
-	Curve    ChargeCurve
-	Wiring   *WiringOutcome
-	Nest     Nesting
+	// Tolerances is the stack-up; nil in a job that is only placed.
+	Tolerances *stackup.Result
+	Curve      ChargeCurve
+	Wiring     *WiringOutcome
+	Nest       Nesting
 
 	records []wiring.Record
 
@@ -97,6 +100,8 @@ func Compute(ctx context.Context, f *params.Fixture, step Step, more ...Input) (
 	if err := all.Wait(); err != nil {
 		return nil, err
 	}
+	r := j.stackup()
+	j.Tolerances = &r
 	return j, ctx.Err()
 }
 

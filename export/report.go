@@ -102,7 +102,7 @@ type valueJSON struct {
 func (j *Job) Report(files map[string][]string) Report {
 	r := Report{
 		Fixture: j.Fixture.Name, InputSHA256: j.Fixture.InputSHA256, Verdict: j.Verdict(), Sentence: j.Sentence(),
-		PackMassG: number.Mass.Of(j.Assembly.PackMassG()), Clamp: rounded(*j.Clamp), Notes: []string{}, Tolerances: rounded(j.stackup()), Nesting: j.nestReport(), Cost: j.costReport(), Wiring: j.Wiring.report(),
+		PackMassG: number.Mass.Of(j.Assembly.PackMassG()), Clamp: rounded(*j.Clamp), Notes: []string{}, Tolerances: rounded(*j.Tolerances), Nesting: j.nestReport(), Cost: j.costReport(), Wiring: j.Wiring.report(),
 	}
 	for _, c := range j.Checks() {
 		row := checkJSON{Check: c, Measured: number.Length.Of(c.Measured), Required: number.Length.Of(c.Required)}
