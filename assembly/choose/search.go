@@ -459,29 +459,22 @@ func (s *search) proof(i int) (fails []Bound, warns []string, err error) {
 		return nil, nil, diags
 	}
 	if fails, warns, err = s.prove(f); err != nil {
-		err = fmt.Errorf("%s: %w", s.cat.at(i), err)
+		return nil, nil, fmt.Errorf("%s: %w", s.cat.at(i), err)
 	}
-	return fails, warns, err
-}
-
-// solve judges one candidate by the light checks, then on the full grid in all
-// states and, when it passes there, as a whole.
-func (s *search) solve(i int) (*verdict, error) {
-	a, err := s.place(i)
-	if err != nil {
-		return nil, err
-	}
-	fails, _, err := checks(a, check.JudgeLight)
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", s.cat.at(i), err)
-	}
-	if b := springGuide(a.Fixture); b != nil && s.clean {
+	if b := springGuide(f); b != nil && s.clean {
 		fails = append(fails, *b)
 	}
-	if len(fails) > 0 {
-		return &verdict{missed: fails, unfit: true}, nil
+	return fails, warns, nil
+}
+
+// solve judges one candidate on the full grid in all states and, when it passes
+// there, as a whole.
+func (s *search) solve(i int) (*verdict, error) {
+	f, diags := s.settle(i)
+	if f == nil {
+		return nil, diags
 	}
-	states, err := clamp.SolveStates(study.Press(a.Fixture), func(st clamp.State) bool { return len(s.broken(st, 0)) > 0 })
+	states, err := clamp.SolveStates(study.Press(f), func(st clamp.State) bool { return len(s.broken(st, 0)) > 0 })
 	if unsolved(err) {
 		return &verdict{missed: []Bound{{Name: err.Error(), Over: 1}}, solved: true}, nil
 	}
