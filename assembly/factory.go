@@ -185,19 +185,17 @@ func (a *Assembly) washerPart() (*parts.Part, error) {
 // springPart makes the envelope of one rod's spring at its set height.
 func (a *Assembly) springPart() (*parts.Part, error) {
 	s := a.Fixture.Spring
-	spec := parts.RingSpec{Material: a.steel(), LengthMM: s.SetHeight.MM()}
-	switch {
-	case s.Disc != nil:
+	if s.Disc == nil && s.Coil == nil {
+		return nil, fmt.Errorf("neither a disc nor a coil spring is given")
+	}
+	spec := parts.RingSpec{Material: a.steel(), LengthMM: s.SetHeight.MM(), OuterMM: s.OuterDia().MM(), InnerMM: s.Bore().MM()}
+	if s.Disc != nil {
 		n := max(1, s.Parallel*s.Series)
 		spec.Label = parts.Label{ID: "spring", Name: fmt.Sprintf("stack of %d disc springs", n), Stock: "disc spring " + s.Disc.Name}
-		spec.OuterMM, spec.InnerMM = s.Disc.Outer.MM(), s.Disc.Inner.MM()
 		spec.MassG = float64(n) * a.discMass(s.Disc)
-	case s.Coil != nil:
+	} else {
 		spec.Label = parts.Label{ID: "spring", Name: "coil spring", Stock: s.Coil.Name}
-		spec.OuterMM, spec.InnerMM = (s.Coil.Mean + s.Coil.Wire).MM(), (s.Coil.Mean - s.Coil.Wire).MM()
 		spec.MassG = a.coilMass(s.Coil)
-	default:
-		return nil, fmt.Errorf("neither a disc nor a coil spring is given")
 	}
 	return kept(parts.Spring(spec))
 }

@@ -390,8 +390,9 @@ func (j *Job) rodEnd(items map[*parts.Part]string, end assembly.End) drawing.Rod
 // many discs or turns stand in a row.
 func (j *Job) springSize() (inner, outer float64, turns int) {
 	s := j.Fixture.Spring
-	if s.Disc != nil {
-		return s.Disc.Inner.MM(), s.Disc.Outer.MM(), s.Series * s.Parallel
+	turns = s.Series * s.Parallel
+	if s.Coil != nil {
+		turns = max(1, int(s.Coil.Active))
 	}
-	return (s.Coil.Mean - s.Coil.Wire).MM(), (s.Coil.Mean + s.Coil.Wire).MM(), max(1, int(s.Coil.Active))
+	return s.Bore().MM(), s.OuterDia().MM(), turns
 }

@@ -12,8 +12,7 @@ import (
 
 // length writes a length for a person, in the fixture's style.
 func (j *Job) length(mm float64) string {
-	s := j.Fixture.Style
-	return unit.Length(mm).Short(unit.Style{Unit: s.Unit, Decimals: s.Decimals, Denominator: s.Denominator})
+	return unit.Length(mm).Short(j.Fixture.Style.Lengths())
 }
 
 // exact writes a length for a person with the exact decimal beside a fraction.
@@ -22,7 +21,7 @@ func (j *Job) exact(mm float64) string {
 	if s.Unit == unit.Inch && !unit.Length(mm).FractionHolds(s.Denominator) {
 		return unit.Length(mm).DecimalInch(4) + " in"
 	}
-	return unit.Length(mm).Format(unit.Style{Unit: s.Unit, Decimals: s.Decimals, Denominator: s.Denominator})
+	return unit.Length(mm).Format(s.Lengths())
 }
 
 // small writes a length that may be a fraction of a millimetre, such as a
@@ -38,16 +37,13 @@ func (j *Job) small(mm float64) string {
 
 // size writes the three edges of a part's box.
 func (j *Job) size(mm [3]float64) string {
-	var out []string
+	var edges []unit.Length
 	for _, v := range mm {
 		if v > 0 {
-			out = append(out, j.length(v))
+			edges = append(edges, unit.Length(v))
 		}
 	}
-	for i := 0; i+1 < len(out); i++ { // the unit stands once, at the end
-		out[i] = strings.TrimSuffix(strings.TrimSuffix(out[i], " mm"), " in")
-	}
-	return strings.Join(out, " x ")
+	return j.Fixture.Style.Lengths().Join(" x ", edges...)
 }
 
 // encodeParts writes parts.csv. The cost of a part that is cut is its share of the

@@ -91,6 +91,11 @@ type Style struct {
 	Paper       string          // "a4" or "letter"
 }
 
+// Lengths is the style in which lengths are written.
+func (s Style) Lengths() unit.Style {
+	return unit.Style{Unit: s.Unit, Decimals: s.Decimals, Denominator: s.Denominator}
+}
+
 // Compression is what the data sheet asks of the clamp.
 type Compression string
 

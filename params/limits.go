@@ -23,6 +23,14 @@ func (f *Fixture) RodShare(perRow unit.Force) unit.Force {
 // source.
 func (f *Fixture) BulgeLimit() unit.Length { return max(0.2, 0.005*f.Cell.Thickness) }
 
+// Bore is the inner diameter of a spring.
+func (s *Spring) Bore() unit.Length {
+	if s.Disc != nil {
+		return s.Disc.Inner
+	}
+	return s.Coil.Mean - s.Coil.Wire
+}
+
 // OuterDia is the outer diameter of a spring.
 func (s *Spring) OuterDia() unit.Length {
 	if s.Disc != nil {

@@ -52,7 +52,8 @@ func (b *bench) move(param string, base, factor, most float64, words string) cha
 // one, else in millimetres, so that no digit is lost.
 func (b *bench) length(mm float64) string {
 	s := b.fixture.Style
-	u := unit.Style{Unit: s.Unit, Decimals: max(s.Decimals, 2), Denominator: s.Denominator}
+	u := s.Lengths()
+	u.Decimals = max(u.Decimals, 2)
 	if steps := mm / roundStep(s); s.Unit == unit.Inch && math.Abs(steps-math.Round(steps)) > 1e-6 {
 		u.Unit = unit.Millimetre
 	}

@@ -251,10 +251,8 @@ func (b *bench) bore(g assembly.Group) float64 {
 		return f.Washer.Inner.MM()
 	case g == assembly.GroupSleeve:
 		return f.Sleeve.Inner.MM()
-	case g == assembly.GroupSpring && f.Spring.Disc != nil:
-		return f.Spring.Disc.Inner.MM()
 	case g == assembly.GroupSpring:
-		return (f.Spring.Coil.Mean - f.Spring.Coil.Wire).MM()
+		return f.Spring.Bore().MM()
 	}
 	return f.Rods.Hole.MM()
 }

@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"clampwright/assembly"
-	"clampwright/params"
 )
 
 func springRules() []rule {
@@ -21,14 +20,6 @@ func springRules() []rule {
 	}
 }
 
-// springBore is the inner diameter of the springs, mm.
-func springBore(s *params.Spring) float64 {
-	if s.Disc != nil {
-		return s.Disc.Inner.MM()
-	}
-	return (s.Coil.Mean - s.Coil.Wire).MM()
-}
-
 // measureSpringHeld compares the washer's radius with the spring's inner edge when
 // the spring has moved by its play on the rod, and the washer by its own the other
 // way.
@@ -37,7 +28,7 @@ func measureSpringHeld(b *bench) ([]Finding, error) {
 	if f.Spring == nil {
 		return nil, nil
 	}
-	major, bore := f.Rods.Thread.Major.MM(), springBore(f.Spring)
+	major, bore := f.Rods.Thread.Major.MM(), f.Spring.Bore().MM()
 	moved := (bore-major)/2 + (f.Washer.Inner.MM()-major)/2
 	var t tally
 	for _, s := range b.nominal.Of(assembly.GroupSpring) {

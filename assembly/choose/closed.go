@@ -51,20 +51,12 @@ func nutTurns(f *params.Fixture, _ *clamp.Input) *Bound {
 	return nil
 }
 
-// springRings are the outer and inner diameter of the springs, mm.
-func springRings(s *params.Spring) (outer, inner float64) {
-	if s.Disc != nil {
-		return s.Disc.Outer.MM(), s.Disc.Inner.MM()
-	}
-	return (s.Coil.Mean + s.Coil.Wire).MM(), (s.Coil.Mean - s.Coil.Wire).MM()
-}
-
 // springRoom: the spring must clear the standing leg.
 func springRoom(f *params.Fixture, _ *clamp.Input) *Bound {
 	if f.Stiffener == nil || f.Spring == nil {
 		return nil
 	}
-	outer, _ := springRings(f.Spring)
+	outer := f.Spring.OuterDia().MM()
 	if room := (f.Stiffener.Gauge - f.Stiffener.Section.Thickness).MM(); room < outer/2-closedSlack {
 		return &Bound{Name: "parts-apart", Have: room, Need: outer / 2, Unit: "mm", Over: over(room, outer/2, false), Param: "stiffeners.gauge"}
 	}
@@ -77,8 +69,7 @@ func springSeat(f *params.Fixture, _ *clamp.Input) *Bound {
 	if f.Spring == nil {
 		return nil
 	}
-	_, inner := springRings(f.Spring)
-	have, need := f.Washer.Outer.MM()/2, inner+f.Washer.Inner.MM()/2-f.Rods.Thread.Major.MM()
+	have, need := f.Washer.Outer.MM()/2, f.Spring.Bore().MM()+f.Washer.Inner.MM()/2-f.Rods.Thread.Major.MM()
 	if have < need-closedSlack {
 		return &Bound{Name: "spring-held", Have: have, Need: need, Unit: "mm", Over: over(have, need, false), Param: "washers.series"}
 	}

@@ -18,7 +18,6 @@ import (
 	"clampwright/export"
 	"clampwright/params"
 	"clampwright/params/diag"
-	"clampwright/params/unit"
 )
 
 func sizeCommand(ui *console) *cli.Command {
@@ -203,22 +202,8 @@ func angleWords(c choose.Choice) string {
 	return fmt.Sprintf("%d of %s", 2*len(c.Levels), c.Angle)
 }
 
-// written writes lengths in the file's own unit, which stands once, at the end.
-func written(f *params.Fixture, list ...unit.Length) string {
-	style := unit.Style{Unit: f.Style.Unit, Decimals: f.Style.Decimals, Denominator: f.Style.Denominator}
-	var words []string
-	for i, l := range list {
-		w := l.Short(style)
-		if i+1 < len(list) {
-			w = strings.TrimSuffix(strings.TrimSuffix(w, " mm"), " in")
-		}
-		words = append(words, w)
-	}
-	return strings.Join(words, ", ")
-}
-
 func rodWords(f *params.Fixture, c choose.Choice) string {
-	s := c.Thread + " at " + written(f, c.Levels...)
+	s := c.Thread + " at " + f.Style.Lengths().Join(", ", c.Levels...)
 	if c.Middle {
 		s += ", three columns"
 	}

@@ -56,6 +56,18 @@ func (l Length) Short(s Style) string {
 	return l.DecimalInch(decimals) + " in"
 }
 
+// Join writes lengths with a separator between and the unit once, at the end.
+func (s Style) Join(separator string, list ...Length) string {
+	words := make([]string, len(list))
+	for i, l := range list {
+		words[i] = l.Short(s)
+		if i+1 < len(list) {
+			words[i] = strings.TrimSuffix(strings.TrimSuffix(words[i], " mm"), " in")
+		}
+	}
+	return strings.Join(words, separator)
+}
+
 // A fraction of an inch may be written for a length that differs by at most
 // fractionMM and fractionShare of it: a bar of 2 mm is no 3/32 in.
 const fractionMM, fractionShare, mmPerInch = 0.1, 0.01, 25.4

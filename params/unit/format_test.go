@@ -115,3 +115,15 @@ func TestShortKeepsTheLength(t *testing.T) {
 		t.Error(got)
 	}
 }
+
+func TestJoin(t *testing.T) {
+	for want, got := range map[string]string{
+		"50, 150 mm":   Style{Decimals: 2}.Join(", ", 50, 150),
+		"2 x 5 7/8 in": Style{Unit: Inch, Denominator: 32}.Join(" x ", 50.8, 149.225),
+		"":             Style{}.Join(", "),
+	} {
+		if got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
