@@ -33,14 +33,11 @@ func (j *Job) setting() page.Phase {
 
 // snugIsAll says that there is nothing to set past snug: the cells are only held,
 // or the turns left are fewer than a hand can set.
-func (j *Job) snugIsAll() bool { return j.noForce() || j.Clamp.Setting.Turns.Greatest < leastTurns }
+func (j *Job) snugIsAll() bool { return j.noForce() || j.Clamp.Setting.SnugIsEnough() }
 
 // evenMM is how far the distances of the plates at the rods may differ, mm: common
 // practice, no source.
 const evenMM = 0.5
-
-// leastTurns is half a flat of a hexagon: the usual error of setting by turns.
-const leastTurns = 1.0 / 12
 
 // snug is where the turns are counted from, found in a way that the nut allows.
 func (j *Job) snug() page.Step {

@@ -199,15 +199,16 @@ func (f *fixture) describe(s *Setting) {
 		s.describeSprings(say)
 	}
 	f.describeTurns(s, say)
-	if !s.snugIsEnough() {
+	if !s.SnugIsEnough() {
 		f.describeTorque(s, say)
 	}
 }
 
-// snugIsEnough says that there is nothing to set past snug.
-func (s *Setting) snugIsEnough() bool { return s.Turns.Greatest < leastTurn }
+// SnugIsEnough says that there is nothing to set past snug: the turns left are
+// fewer than a hand can set.
+func (s *Setting) SnugIsEnough() bool { return s.Turns.Greatest < leastTurn }
 
-// leastTurn is the part of a turn under which there is nothing to set by turning.
+// leastTurn is half a flat of a hexagon: the usual error of setting by turns.
 const leastTurn = 1.0 / 12
 
 // describeSprings words the height of the spring stacks, rod by rod where the rods
@@ -234,7 +235,7 @@ func (f *fixture) describeTurns(s *Setting, say func(string, ...any)) {
 	say("Snug: run each nut down%s until its washer can only just be turned by hand (about %.0f N a rod).", by, f.snugTotal()/float64(len(f.in.Rods)))
 	groups := s.Groups()
 	switch {
-	case s.snugIsEnough():
+	case s.SnugIsEnough():
 		say("Snug is enough: there is no further turn to make.")
 	case len(groups) == 1:
 		say("From snug turn each by %s, crosswise, in four equal stages.", TurnWords(groups[0].Turns))

@@ -135,7 +135,7 @@ func (f *fixture) extras(coarse *system, r *Result) error {
 		if r.Setting.ForceTurnsN, err = turnsBand(coarse, f.know.stiffness, stiff); err != nil {
 			return err
 		}
-		if r.Setting.Method == MethodTurns && !r.Setting.snugIsEnough() {
+		if r.Setting.Method == MethodTurns && !r.Setting.SnugIsEnough() {
 			r.Setting.Sentences = append(r.Setting.Sentences, fmt.Sprintf(
 				"The turns hold for cells as stiff as taken here; over the band of stiffness they give %.0f to %.0f N in all. Springs under the nuts narrow this.",
 				r.Setting.ForceTurnsN.Least, r.Setting.ForceTurnsN.Greatest))
