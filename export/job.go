@@ -14,6 +14,7 @@ import (
 	"clampwright/assembly"
 	"clampwright/assembly/check"
 	"clampwright/assembly/clamp"
+	"clampwright/assembly/nest"
 	"clampwright/assembly/stackup"
 	"clampwright/assembly/study"
 	"clampwright/assembly/wiring"
@@ -53,7 +54,7 @@ type Job struct {
 	Tolerances *stackup.Result
 	Curve      ChargeCurve
 	Wiring     *WiringOutcome
-	Nest       Nesting
+	Nest       nest.Plan
 
 	records []wiring.Record
 
@@ -135,6 +136,11 @@ func (j *Job) place() (err error) {
 
 func (j *Job) check() (err error) {
 	j.Findings, err = check.Run(j.Assembly)
+	return err
+}
+
+func (j *Job) nest() (err error) {
+	j.Nest, err = nest.Of(j.Assembly)
 	return err
 }
 

@@ -4,118 +4,16 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"slices"
 	"strings"
 
+	"clampwright/assembly/nest"
 	"clampwright/export/dxf"
-	"clampwright/export/nest"
 	"clampwright/export/number"
 	"clampwright/export/page"
-	"clampwright/params/unit"
+	"clampwright/export/sheets"
 	"clampwright/parts"
 	"clampwright/parts/geom"
 )
-
-// Nesting is how the parts lie on sheets and bars.
-type Nesting struct {
-	Sheets nest.SheetPlan
-	Bars   []BarGroup
-}
-
-// BarGroup is one kind of length: all angles of a section, all rods of a thread.
-type BarGroup struct {
-	Item  string
-	Plan  nest.BarPlan
-	Stock []nest.Bar // what it was packed on
-	Usual bool       // the file lists none: the trade's usual lengths
-}
-
-// bar is a stock length of the group.
-func (g *BarGroup) bar(id string) nest.Bar {
-	for _, b := range g.Stock {
-		if b.ID == id {
-			return b
-		}
-	}
-	return nest.Bar{ID: id}
-}
-
-// nest packs everything that is cut from sheet, bar and rod.
-func (j *Job) nest() error {
-	s := &j.Fixture.Stock
-	job := nest.SheetJob{Sheets: nest.SheetsOf(*s), GapMM: s.PartGap.MM(), CutterMM: j.Fixture.Tools.Cutter.MM(), MarginMM: s.Margin.MM()}
-	pieces := map[string][]nest.Piece{}
-	var items []string
-	for _, l := range j.Assembly.PartsList() {
-		p := l.Part
-		switch p.Make {
-		case parts.MakeSheet:
-			item, err := nest.ItemOf(*p, l.Quantity)
-			if err != nil {
-				return err
-			}
-			job.Items = append(job.Items, item)
-		case parts.MakeBar, parts.MakeRod:
-			key := j.lengthItem(p)
-			if _, known := pieces[key]; !known {
-				items = append(items, key)
-			}
-			pieces[key] = append(pieces[key], nest.Piece{ID: p.ID, LengthMM: p.SizeMM[0], Quantity: l.Quantity})
-		}
-	}
-	var err error
-	if j.Nest.Sheets, err = nest.PackSheets(job); err != nil {
-		return fmt.Errorf("sheets: %w", err)
-	}
-	for _, item := range items {
-		g := BarGroup{Item: item, Stock: j.bars(item)}
-		if len(g.Stock) == 0 {
-			g.Stock, g.Usual = j.usualBars(), true
-		}
-		for _, l := range slices.Concat(s.Angles, s.Rods) {
-			g.Usual = g.Usual || l.Item == item && l.Usual
-		}
-		if g.Plan, err = nest.PackBars(nest.BarJob{Pieces: pieces[item], Bars: g.Stock, KerfMM: s.SawKerf.MM()}); err != nil {
-			return fmt.Errorf("lengths of %s: %w", item, err)
-		}
-		j.Nest.Bars = append(j.Nest.Bars, g)
-	}
-	return nil
-}
-
-// lengthItem is the stock that a part sawn to length is cut from.
-func (j *Job) lengthItem(p *parts.Part) string {
-	switch {
-	case p.Kind == parts.KindRod:
-		return j.Fixture.Rods.Thread.Name
-	case p.Kind == parts.KindStiffener && j.Fixture.Stiffener != nil:
-		return j.Fixture.Stiffener.Section.Name
-	}
-	return p.Stock
-}
-
-func (j *Job) bars(item string) []nest.Bar {
-	s := &j.Fixture.Stock
-	var out []nest.Bar
-	for _, list := range [][]nest.Bar{nest.BarsOf(s.Angles, item), nest.BarsOf(s.Rods, item), nest.BarsOf(s.Bars, item)} {
-		out = append(out, list...)
-	}
-	return out
-}
-
-// usualBars are the lengths that flat bar and tube are sold in (common practice,
-// no source), for an item of which the file lists none.
-func (j *Job) usualBars() []nest.Bar {
-	lengths := []float64{500, 1000, 2000}
-	if j.Fixture.Style.Unit == unit.Inch {
-		lengths = []float64{12 * 25.4, 36 * 25.4, 72 * 25.4}
-	}
-	var out []nest.Bar
-	for _, l := range lengths {
-		out = append(out, nest.Bar{ID: "usual " + j.length(l), LengthMM: l})
-	}
-	return out
-}
 
 // toolWidth is by what the outlines of nested sheets are compensated, mm.
 func (j *Job) toolWidth() float64 {
@@ -135,7 +33,7 @@ func (b *planner) sheets() error {
 	for _, l := range b.job.Nest.Sheets.Layouts {
 		name := fmt.Sprintf("cut/sheet-%d.dxf", l.Number)
 		b.add("", name, fmt.Sprintf("sheet %d, %s, with its parts", l.Number, l.Sheet.Material), func(w io.Writer) error {
-			d, err := l.Drawing(flats, b.job.toolWidth())
+			d, err := sheets.Drawing(l, flats, b.job.toolWidth())
 			if err != nil {
 				return err
 			}
@@ -247,7 +145,7 @@ func (j *Job) buy() []page.Fact {
 			if g.Usual {
 				note = "a usual length; list yours under stock"
 			}
-			out = append(out, page.Fact{Label: g.Item + ", " + j.length(g.bar(p.ID).LengthMM), Value: fmt.Sprint(p.Count), Note: note})
+			out = append(out, page.Fact{Label: g.Item + ", " + j.length(g.Bar(p.ID).LengthMM), Value: fmt.Sprint(p.Count), Note: note})
 		}
 	}
 	return out
@@ -370,7 +268,7 @@ func (j *Job) nestReport() nestJSON {
 			out.Bars = append(out.Bars, b)
 		}
 		for _, p := range g.Plan.Buy {
-			out.Buy = append(out.Buy, buyJSON{g.Item + ", " + j.length(g.bar(p.ID).LengthMM), p.Count, number.Money.Of(p.Each)})
+			out.Buy = append(out.Buy, buyJSON{g.Item + ", " + j.length(g.Bar(p.ID).LengthMM), p.Count, number.Money.Of(p.Each)})
 		}
 	}
 	return out

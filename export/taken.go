@@ -90,7 +90,7 @@ func (j *Job) takings() map[string][]taken {
 			words := boughtWord(c.Bought) + ", " + j.length(c.LengthMM)
 			for _, p := range c.Pieces {
 				add(p.ID, taken{id: c.Bar, Words: words, Count: 1, StockMM: [2]float64{c.LengthMM}, Bought: c.Bought, numbered: []int{bar}, what: "length",
-					Worth: g.bar(c.Bar).Price * min(1, (p.LengthMM+kerf)/c.LengthMM)})
+					Worth: g.Bar(c.Bar).Price * min(1, (p.LengthMM+kerf)/c.LengthMM)})
 			}
 		}
 	}

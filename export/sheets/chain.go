@@ -1,4 +1,4 @@
-package nest
+package sheets
 
 import (
 	"math"

@@ -1,7 +1,8 @@
-package nest
+package sheets
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -34,7 +35,7 @@ func must[T any](v T, err error) T {
 // Compensated, both come out as drawn.
 func TestKerfExample(t *testing.T) {
 	part := geom.Profile{Outer: geom.RectAt(geom.Vec2{}, 2, 4)}
-	got := must(AsCut(part, 0.2)).Outer.Bounds().Size()
+	got := must(asCut(part, 0.2)).Outer.Bounds().Size()
 	if !near(got.X, 1.8) || !near(got.Y, 3.8) {
 		t.Errorf("part %v, want 1.8 x 3.8", got)
 	}
@@ -42,12 +43,12 @@ func TestKerfExample(t *testing.T) {
 		Outer: geom.RectAt(geom.Vec2{}, 20, 20),
 		Slots: []geom.Path{geom.RectAt(geom.Vec2{}, 2, 4).Reversed()},
 	}
-	got = must(AsCut(frame, 0.2)).Slots[0].Bounds().Size()
+	got = must(asCut(frame, 0.2)).Slots[0].Bounds().Size()
 	if !near(got.X, 2.2) || !near(got.Y, 4.2) {
 		t.Errorf("hole %v, want 2.2 x 4.2", got)
 	}
 	cut := must(Compensate(frame, 0.2))
-	back := must(AsCut(cut.Profile, 0.2))
+	back := must(asCut(cut.Profile, 0.2))
 	if b := back.Outer.Bounds().Size(); !near(b.X, 20) || !near(b.Y, 20) || !near(back.Outer.Area(), 400) {
 		t.Errorf("outline comes out %v", b)
 	}
@@ -255,4 +256,32 @@ func randomPath(r *rand.Rand) geom.Path {
 		p = append(p, v)
 	}
 	return p
+}
+
+// asCut returns the part that is left when the profile is cut with the middle of
+// the tool on the drawn line: each edge loses half the width.
+func asCut(p geom.Profile, widthMM float64) (geom.Profile, error) {
+	if err := p.Validate(); err != nil {
+		return geom.Profile{}, err
+	}
+	var out geom.Profile
+	loops, err := Offset(p.Outer, -widthMM/2)
+	if err != nil {
+		return geom.Profile{}, fmt.Errorf("outline: %w", err)
+	}
+	if len(loops) != 1 {
+		return geom.Profile{}, fmt.Errorf("outline: %w", ErrSplit)
+	}
+	out.Outer = loops[0]
+	for _, s := range p.Slots {
+		grown, err := Offset(s, -widthMM/2)
+		if err != nil {
+			return geom.Profile{}, fmt.Errorf("slot: %w", err)
+		}
+		out.Slots = append(out.Slots, grown...)
+	}
+	for _, h := range p.Circles {
+		out.Circles = append(out.Circles, geom.Circle{C: h.C, R: h.R + widthMM/2})
+	}
+	return out, nil
 }

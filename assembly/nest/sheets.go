@@ -22,8 +22,8 @@ type FlatItem struct {
 	GrainAlongX bool // with Grain: the grain runs along x of the part
 }
 
-// ItemOf is the item for a part that is cut from sheet.
-func ItemOf(p parts.Part, quantity int) (FlatItem, error) {
+// itemOf is the item for a part that is cut from sheet.
+func itemOf(p parts.Part, quantity int) (FlatItem, error) {
 	if p.Flat == nil {
 		return FlatItem{}, fmt.Errorf("%s is not cut from sheet", p.ID)
 	}

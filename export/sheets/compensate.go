@@ -1,4 +1,4 @@
-package nest
+package sheets
 
 import (
 	"errors"
@@ -131,32 +131,4 @@ func sweptArea(path geom.Path, d float64) float64 {
 		area += math.Abs(l.Area())
 	}
 	return area
-}
-
-// AsCut returns the part that is left when the profile is cut with the middle of
-// the tool on the drawn line: each edge loses half the width.
-func AsCut(p geom.Profile, widthMM float64) (geom.Profile, error) {
-	if err := p.Validate(); err != nil {
-		return geom.Profile{}, err
-	}
-	var out geom.Profile
-	loops, err := Offset(p.Outer, -widthMM/2)
-	if err != nil {
-		return geom.Profile{}, fmt.Errorf("outline: %w", err)
-	}
-	if len(loops) != 1 {
-		return geom.Profile{}, fmt.Errorf("outline: %w", ErrSplit)
-	}
-	out.Outer = loops[0]
-	for _, s := range p.Slots {
-		grown, err := Offset(s, -widthMM/2)
-		if err != nil {
-			return geom.Profile{}, fmt.Errorf("slot: %w", err)
-		}
-		out.Slots = append(out.Slots, grown...)
-	}
-	for _, h := range p.Circles {
-		out.Circles = append(out.Circles, geom.Circle{C: h.C, R: h.R + widthMM/2})
-	}
-	return out, nil
 }

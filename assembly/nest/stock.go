@@ -19,14 +19,3 @@ func SheetsOf(stock params.Stock) []Sheet {
 	}
 	return out
 }
-
-// BarsOf are the bars of one item, an angle's or a thread's name.
-func BarsOf(stock []params.LengthStock, item string) []Bar {
-	var out []Bar
-	for _, s := range stock {
-		if s.Item == item {
-			out = append(out, Bar{ID: s.ID, LengthMM: float64(s.Length), Quantity: s.Quantity, Price: s.Price})
-		}
-	}
-	return out
-}

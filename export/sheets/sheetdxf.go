@@ -1,9 +1,10 @@
-package nest
+package sheets
 
 import (
 	"fmt"
 	"math"
 
+	"clampwright/assembly/nest"
 	"clampwright/export/dxf"
 	"clampwright/export/number"
 	"clampwright/parts"
@@ -21,7 +22,7 @@ const (
 // so that the middle of the tool runs on them; holes that it can't enter become
 // crosses on MARK, other openings are drawn there. The sheet's own outline and
 // name are on NOTE, its lower left corner is the origin.
-func (l SheetLayout) Drawing(flats map[string]parts.Flat, toolMM float64) (dxf.Drawing, error) {
+func Drawing(l nest.SheetLayout, flats map[string]parts.Flat, toolMM float64) (dxf.Drawing, error) {
 	var d dxf.Drawing
 	for _, p := range l.Placed {
 		f, ok := flats[p.ID]
@@ -51,7 +52,7 @@ type spot struct {
 }
 
 // newSpot puts the lower left corner of the part's box where the placement says.
-func newSpot(p Placement, profile geom.Profile) spot {
+func newSpot(p nest.Placement, profile geom.Profile) spot {
 	s := spot{turned: p.Turned}
 	if p.Turned {
 		profile = profile.Turned(math.Pi / 2)

@@ -1,4 +1,0 @@
-// Package nest lays flat parts on sheets and lengths on bars, and moves outlines
-// by half the width of the tool that cuts them. Searches are bounded by counts,
-// not by time, so the same input always gives the same result.
-package nest

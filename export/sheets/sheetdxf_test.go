@@ -1,0 +1,72 @@
+package sheets
+
+import (
+	"testing"
+
+	"clampwright/assembly/nest"
+	"clampwright/export/dxf"
+	"clampwright/parts"
+	"clampwright/parts/geom"
+)
+
+// TestSheetDrawing draws a packed sheet and measures it: outlines lie where the
+// plan says, apart by the gap even when moved by the tool, holes too small for
+// it are crosses.
+func TestSheetDrawing(t *testing.T) {
+	outer := must(geom.RoundedRect(geom.Vec2{X: 110, Y: 60}, 200, 100, 5))
+	flat := parts.Flat{
+		Profile: geom.Profile{Outer: outer, Circles: []geom.Circle{{C: geom.Vec2{X: 30, Y: 30}, R: 5.5}, {C: geom.Vec2{X: 190, Y: 30}, R: 1.5}}},
+		Marks:   []parts.Mark{{Text: "P1", At: geom.Vec2{X: 100, Y: 90}, HeightMM: 5}, {At: geom.Vec2{X: 50, Y: 50}, To: geom.Vec2{X: 50, Y: 60}}},
+	}
+	plan := must(nest.PackSheets(nest.SheetJob{
+		Items:    []nest.FlatItem{{ID: "plate", WidthMM: 200, HeightMM: 100, Quantity: 3, Material: "HDPE", ThicknessMM: 19.05}},
+		Sheets:   []nest.Sheet{{ID: "s", WidthMM: 330, HeightMM: 220, Material: "HDPE", ThicknessMM: 19.05}},
+		MarginMM: 5, CutterMM: 6,
+	}))
+	if len(plan.Layouts) != 1 {
+		t.Fatalf("%+v", plan)
+	}
+	l := plan.Layouts[0]
+	turned := 0
+	for _, tool := range []float64{0, 6} {
+		d, err := Drawing(l, map[string]parts.Flat{"plate": flat}, tool)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := dxf.Validate(d); err != nil {
+			t.Error(err)
+		}
+		for i, o := range d.Outlines {
+			b, want := o.Bounds(), l.Placed[i]
+			half := geom.Vec2{X: tool / 2, Y: tool / 2}
+			if b.Min.Add(half).Dist(want.At) > 1e-9 || b.Size().Sub(half.Mul(2)).Dist(geom.Vec2{X: want.WidthMM, Y: want.HeightMM}) > 1e-9 {
+				t.Errorf("outline %d at %v, want %+v", i, b, want)
+			}
+			if want.Turned {
+				turned++
+			}
+		}
+		holes, lines := 6, 3
+		if tool == 6 {
+			holes, lines = 3, 3+2*3
+		}
+		strokes := 3 * len(dxf.Lettering("P1", geom.Vec2{}, 5))
+		if len(d.Holes) != holes || len(d.Marks.Lines) != lines || len(d.Marks.Texts) != 0 || len(d.Marks.Strokes) != strokes {
+			t.Errorf("tool %g: %d holes, %d mark lines, %d texts, %d strokes", tool, len(d.Holes), len(d.Marks.Lines), len(d.Marks.Texts), len(d.Marks.Strokes))
+		}
+		for i, p := range d.Marks.Strokes {
+			on := l.Placed[i*3/strokes]
+			for _, v := range p {
+				if q := v.P.Sub(on.At); q.X < 0 || q.Y < 0 || q.X > on.WidthMM || q.Y > on.HeightMM {
+					t.Errorf("tool %g: stroke %d at %v is not on its part", tool, i, v.P)
+				}
+			}
+		}
+	}
+	if turned == 0 {
+		t.Error("no part is turned: the test has lost its point")
+	}
+	if _, err := Drawing(l, nil, 0); err == nil {
+		t.Error("unknown part: no error")
+	}
+}
