@@ -16,8 +16,9 @@ import (
 	"strings"
 	"sync"
 
+	"clampwright/assembly/finding"
 	"clampwright/export/folder"
-	"clampwright/export/number"
+	"clampwright/params/number"
 )
 
 // VariantsDir is the folder of the variants below the output folder, and
@@ -176,9 +177,9 @@ func summaryRow(name string, j *Job) []string {
 		most = max(most, s.ForceN)
 	}
 	var fails []string
-	for _, c := range j.Checks() {
-		if c.Verdict == Fail && !slices.Contains(fails, c.ID) {
-			fails = append(fails, c.ID)
+	for _, c := range j.Findings {
+		if c.Verdict == finding.Fail && !slices.Contains(fails, string(c.ID)) {
+			fails = append(fails, string(c.ID))
 		}
 	}
 	return []string{

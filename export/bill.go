@@ -7,10 +7,11 @@ import (
 	"strings"
 
 	"clampwright/assembly"
-	"clampwright/export/number"
 	"clampwright/export/page"
 	"clampwright/params/catalog"
+	"clampwright/params/number"
 	"clampwright/params/unit"
+	"clampwright/params/words"
 	"clampwright/parts"
 	"clampwright/parts/printed"
 )
@@ -44,7 +45,7 @@ func (j *Job) massFacts() []page.Fact {
 	for _, l := range j.bill() {
 		if l.LooseG() > 0 {
 			loose += l.LooseG()
-			marks = append(marks, firstNonEmpty(l.Part.Mark, l.Part.Name))
+			marks = append(marks, words.First(l.Part.Mark, l.Part.Name))
 		}
 	}
 	out := []page.Fact{{Label: "In the finished pack", Value: number.Trim(j.Assembly.PackMassG()/1000, 2) + " kg", Note: "with cells; plan the lifting"}}
@@ -98,13 +99,13 @@ func (j *Job) footWords() (screw, nut, washer, ground string) {
 	t, ok := j.screwThread(hole)
 	switch {
 	case !ok:
-		passes := "passes a hole of " + j.length(hole.MM())
-		return passes + ", more than " + j.length(grip) + " long", "for that screw", "for that screw", passes + ", as the ground asks for"
+		passes := "passes a hole of " + j.Fixture.Style.Length(hole.MM())
+		return passes + ", more than " + j.Fixture.Style.Length(grip) + " long", "for that screw", "for that screw", passes + ", as the ground asks for"
 	case t.System == "metric":
 		long := number.Trim(j.screwLength(t), 0)
 		return "ISO 4762 " + t.Name + " x " + long, "ISO 4032 " + t.Name, "ISO 7093-1 " + t.Name, t.Name + ", as the ground asks for"
 	}
-	return "hexagon socket cap screw " + t.Name + " x " + j.length(j.screwLength(t)), "hexagon nut " + t.Name,
+	return "hexagon socket cap screw " + t.Name + " x " + j.Fixture.Style.Length(j.screwLength(t)), "hexagon nut " + t.Name,
 		"large washer " + t.Name, t.Name + ", as the ground asks for"
 }
 

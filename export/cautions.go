@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"math"
 
-	"clampwright/export/number"
 	"clampwright/export/page"
 	"clampwright/params"
+	"clampwright/params/number"
 )
 
 // cautions are the usual ones, in our own words, and those this fixture adds.

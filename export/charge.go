@@ -3,87 +3,8 @@ package export
 import (
 	"fmt"
 
-	"clampwright/assembly/clamp"
-	"clampwright/assembly/study"
 	"clampwright/export/page"
 )
-
-// ChargeCurve is the total force against state of charge with the nuts left
-// where tightening put them: nominal, and over the band of cell stiffness and
-// growth.
-type ChargeCurve struct {
-	Charge, ForceN, LowN, HighN []float64
-	AgedN                       []float64 // at end of life, nominal
-}
-
-// chargeSteps is the number of intervals the curve is computed at.
-const chargeSteps = 10
-
-// charge computes the curve on a coarse grid.
-func (j *Job) charge() error {
-	in := study.Press(j.Fixture)
-	in.Search.Off, in.Band.Off = true, true
-	in.GridMM = max(j.Fixture.Cell.Width.MM(), j.Fixture.Cell.Height.MM()) / 10
-	var c ChargeCurve
-	for i := 0; i <= chargeSteps; i++ {
-		c.Charge = append(c.Charge, float64(i)/chargeSteps)
-	}
-	var err error
-	if c.ForceN, err = forces(in, c.Charge, 0); err != nil {
-		return clampError(j.Fixture, err)
-	}
-	if c.AgedN, err = forces(in, c.Charge, 1); err != nil {
-		return clampError(j.Fixture, err)
-	}
-	f := &j.Fixture.Clamp
-	if c.LowN, err = forces(scaled(in, f.BandStiffnessLow, f.BandGrowthLow), c.Charge, 0); err != nil {
-		return clampError(j.Fixture, err)
-	}
-	if c.HighN, err = forces(scaled(in, f.BandStiffness, f.BandGrowth), c.Charge, 0); err != nil {
-		return clampError(j.Fixture, err)
-	}
-	for i := range c.Charge {
-		// Below the charge of tightening the stiff, much growing stack lies lowest.
-		c.LowN[i], c.HighN[i] = min(c.LowN[i], c.HighN[i]), max(c.LowN[i], c.HighN[i])
-	}
-	j.Curve = c
-	return nil
-}
-
-// forces solves tightening and then every charge.
-func forces(in clamp.Input, charge []float64, aged float64) ([]float64, error) {
-	in.States = []clamp.StateSpec{{Name: "as tightened", Tighten: true, Charge: in.AssemblyCharge, TempC: in.Climate.AssemblyC}}
-	for _, c := range charge {
-		in.States = append(in.States, clamp.StateSpec{Name: fmt.Sprintf("charge %.2f", c), Charge: c, Aged: aged, TempC: in.Climate.AssemblyC})
-	}
-	r, err := clamp.Solve(in)
-	if err != nil {
-		return nil, err
-	}
-	var out []float64
-	for _, s := range r.States[1:] {
-		out = append(out, s.ForceN)
-	}
-	return out, nil
-}
-
-// scaled is the input with the cells' stiffness and growth multiplied.
-func scaled(in clamp.Input, stiffness, growth float64) clamp.Input {
-	rows := append([]clamp.Row(nil), in.Rows...)
-	for i := range rows {
-		rows[i].Squeeze = append([]clamp.SqueezePoint(nil), rows[i].Squeeze...)
-		for k := range rows[i].Squeeze {
-			rows[i].Squeeze[k].PressureMPa *= stiffness
-		}
-		rows[i].Growth.Points = append([]clamp.GrowthPoint(nil), rows[i].Growth.Points...)
-		for k := range rows[i].Growth.Points {
-			rows[i].Growth.Points[k].Value *= growth
-		}
-		rows[i].Growth.Aged *= growth
-	}
-	in.Rows = rows
-	return in
-}
 
 // chargeChart draws the curve with the data sheet's window on the force of all
 // rows together.

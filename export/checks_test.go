@@ -4,7 +4,8 @@ import (
 	"slices"
 	"testing"
 
-	"clampwright/assembly/clamp"
+	"clampwright/assembly/finding"
+	"clampwright/assembly/job"
 	"clampwright/assembly/stackup"
 )
 
@@ -14,20 +15,18 @@ import (
 func TestClampRowsAreTheWorst(t *testing.T) {
 	for _, name := range exampleNames(t) {
 		j := made(t, name).job
-		rows := map[string]Check{}
-		for _, c := range clampChecks(j.Clamp, j.Fixture.Spring != nil) {
-			rows[c.ID] = c
+		rows := map[string]finding.Finding{}
+		for _, c := range grouped(j, finding.GroupClamp) {
+			rows[c.Key()] = c
 		}
 		for _, s := range j.Clamp.States {
 			for _, f := range s.Findings {
-				c := rows["clamp-"+slug(f.Name)]
-				v := Verdict(f.Verdict)
-				row := clamp.Finding{Have: c.Measured, Need: c.Required, AtLeast: f.AtLeast}
-				if worse(c.Verdict, v) != c.Verdict || c.Verdict == v && f.Over() > row.Over()+1e-6 {
+				c, v := rows[f.Key()], f.Verdict
+				if v.Rank() > c.Verdict.Rank() || c.Verdict == v && f.Over() > c.Over()+1e-6 {
 					t.Errorf("%s: %s says %s, %.4g of %.4g in %v; in %q it is %s, %.4g of %.4g",
-						name, c.ID, c.Verdict, c.Measured, c.Required, c.Between, s.Name, v, f.Have, f.Need)
+						name, c.ID, c.Verdict, c.Have, c.Need, c.Between, s.Name, v, f.Have, f.Need)
 				}
-				if v != Pass && s.Name != c.Between[0] && !slices.Contains(c.Also, s.Name) {
+				if v != finding.Pass && s.Name != c.Between[0] && !slices.Contains(c.Also, s.Name) {
 					t.Errorf("%s: %s does not name %q, which does not pass", name, c.ID, s.Name)
 				}
 			}
@@ -41,23 +40,28 @@ func TestClampRowsAreTheWorst(t *testing.T) {
 func TestTolerancesAmongTheChecks(t *testing.T) {
 	for _, name := range exampleNames(t) {
 		j := made(t, name).job
-		rows := j.toleranceChecks()
+		rows := grouped(j, finding.GroupTolerances)
 		if len(rows) != 2 {
 			t.Fatalf("%s: %d rows", name, len(rows))
 		}
 		for i, a := range j.pageTolerances().Answers[:2] {
 			o := j.Tolerances.Outcomes[i]
-			want := Pass
+			want := finding.Pass
 			if o.Worst.Least < 0 || !o.Holds && o.Good < 0.99 {
-				want = Warn
+				want = finding.Warn
 			}
-			if rows[i].Verdict != want || string(a.Verdict) != string(want) || rows[i].Measured != o.Worst.Least {
+			if rows[i].Verdict != want || string(a.Verdict) != string(want) || rows[i].Have != o.Worst.Least {
 				t.Errorf("%s: %s: %s among the checks, %s on the sheet, want %s", name, o.ID, rows[i].Verdict, a.Verdict, want)
 			}
 		}
 	}
 	o := stackup.Outcome{Worst: stackup.Span{Least: -0.1}, Good: 0.999}
-	if outcomeVerdict(o) != Warn {
+	if job.OutcomeVerdict(o) != finding.Warn {
 		t.Error("a rod that may end inside its nut passes")
 	}
+}
+
+// grouped are the findings of one group.
+func grouped(j *Job, g finding.Group) []finding.Finding {
+	return slices.DeleteFunc(slices.Clone(j.Findings), func(f finding.Finding) bool { return f.Group != g })
 }

@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"strings"
 
-	"clampwright/export/number"
 	"clampwright/export/page"
+	"clampwright/params/number"
 	"clampwright/parts"
 )
 
@@ -42,7 +42,7 @@ func (j *Job) cost() Cost {
 	for i := range j.Nest.Bars {
 		g := &j.Nest.Bars[i]
 		for _, p := range g.Plan.Buy {
-			c.buy(g.Item+", "+j.length(g.Bar(p.ID).LengthMM), p.Count, p.Each)
+			c.buy(g.Item+", "+j.Fixture.Style.Length(g.Bar(p.ID).LengthMM), p.Count, p.Each)
 		}
 	}
 	for _, cut := range j.cuts() {

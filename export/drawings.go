@@ -10,11 +10,12 @@ import (
 
 	"clampwright/assembly"
 	"clampwright/export/drawing"
-	"clampwright/export/number"
 	"clampwright/export/pdf"
 	"clampwright/export/svg"
 	"clampwright/params/catalog"
+	"clampwright/params/number"
 	"clampwright/params/unit"
+	"clampwright/params/words"
 	"clampwright/parts"
 	"clampwright/parts/geom"
 )
@@ -40,7 +41,7 @@ func (j *Job) units() drawing.Units {
 func (j *Job) drill(mm float64) string {
 	d, ok := catalog.DrillAtOrAbove(j.Fixture.Tools.Drills, unit.Length(mm))
 	if !ok || d.Dia.MM() > mm+drillSlack {
-		return j.exact(mm)
+		return j.Fixture.Style.Exact(mm)
 	}
 	if d.Series == "metric" {
 		return d.Name + " mm"
@@ -120,7 +121,7 @@ func (j *Job) fitted(p *parts.Part) string {
 		if up {
 			way = "up"
 		}
-		out = append(out, fmt.Sprintf("standing leg %s at %s", way, j.length(j.Fixture.Rods.Levels[i].MM())))
+		out = append(out, fmt.Sprintf("standing leg %s at %s", way, j.Fixture.Style.Length(j.Fixture.Rods.Levels[i].MM())))
 	}
 	return strings.Join(out, ", ") + " above the underside of the cells"
 }
@@ -284,7 +285,7 @@ func (j *Job) items() (items map[*parts.Part]string, rows, loose []drawing.ListR
 	for _, l := range j.Assembly.PartsList() {
 		row := drawing.ListRow{Name: pieceName(l), Mark: l.Part.Mark, Material: l.Part.Material, Quantity: l.Pieces - l.Loose}
 		if l.Part.Make == parts.MakeBuy {
-			row.Material = firstNonEmpty(l.Part.Stock, l.Part.Material)
+			row.Material = words.First(l.Part.Stock, l.Part.Material)
 		}
 		if row.Quantity > 0 {
 			row.Item = fmt.Sprint(len(rows) + 1)

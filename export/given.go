@@ -7,6 +7,7 @@ import (
 	"clampwright/export/page"
 	"clampwright/params"
 	"clampwright/params/unit"
+	"clampwright/params/words"
 )
 
 // given lists what the sheet rests on: the values of the file first.
@@ -17,7 +18,7 @@ func (j *Job) given() []page.Given {
 		if v.Kind == params.FromFile && v.Range.Line > 0 {
 			from = fmt.Sprintf("line %d", v.Range.Line)
 		}
-		out = append(out, page.Given{Name: v.Path, Value: firstNonEmpty(v.Text, j.settled(v.Path)), Origin: string(v.Kind), From: from})
+		out = append(out, page.Given{Name: v.Path, Value: words.First(v.Text, j.settled(v.Path)), Origin: string(v.Kind), From: from})
 	}
 	return out
 }
@@ -30,13 +31,13 @@ func (j *Job) settled(path string) string {
 	case "cell.model":
 		return f.Cell.Name
 	case "cell.thickness":
-		return j.length(f.Cell.Thickness.MM())
+		return j.Fixture.Style.Length(f.Cell.Thickness.MM())
 	case "cell.width":
-		return j.length(f.Cell.Width.MM())
+		return j.Fixture.Style.Length(f.Cell.Width.MM())
 	case "cell.height":
-		return j.length(f.Cell.Height.MM())
+		return j.Fixture.Style.Length(f.Cell.Height.MM())
 	case "cell.swell_zone":
-		return j.size([3]float64{f.Cell.SwellWidth.MM(), f.Cell.SwellHeight.MM()})
+		return j.Fixture.Style.Size([3]float64{f.Cell.SwellWidth.MM(), f.Cell.SwellHeight.MM()})
 	case "cell.compression":
 		return compressionWords[f.Cell.Compression]
 	case "plates.material":
@@ -48,7 +49,7 @@ func (j *Job) settled(path string) string {
 			return s.Section.Name
 		}
 	}
-	return firstNonEmpty(j.settledInsert(path), j.settledHardware(path))
+	return words.First(j.settledInsert(path), j.settledHardware(path))
 }
 
 // compressionWords are what data sheets ask of a clamp.
@@ -108,7 +109,7 @@ func (j *Job) settledHardware(path string) string {
 func (j *Job) lengths(all []unit.Length) string {
 	var out []string
 	for _, l := range all {
-		out = append(out, j.length(l.MM()))
+		out = append(out, j.Fixture.Style.Length(l.MM()))
 	}
 	return strings.Join(out, ", ")
 }

@@ -48,8 +48,8 @@ func TestExamplesGiveWhatTheyGave(t *testing.T) {
 func summaryText(j *Job) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s\n\nchecks\n", j.Sentence())
-	for _, c := range j.Checks() {
-		fmt.Fprintf(&b, "  %-5s %-24s %10.3f  wanted %10.3f %-4s %s\n", c.Verdict, c.ID, c.Measured, c.Required, c.Unit, strings.Join(c.Between, ", "))
+	for _, c := range j.Findings {
+		fmt.Fprintf(&b, "  %-5s %-24s %10.3f  %-8s %10.3f %-4s %s\n", c.Verdict, c.ID, c.Have, c.Sense, c.Need, c.Unit, strings.Join(c.Between, ", "))
 	}
 	fmt.Fprint(&b, "\nstates\n")
 	for _, s := range j.Clamp.States {

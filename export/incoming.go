@@ -4,9 +4,10 @@ import (
 	"fmt"
 	"slices"
 
-	"clampwright/export/number"
 	"clampwright/export/page"
 	"clampwright/params"
+	"clampwright/params/number"
+	"clampwright/params/words"
 )
 
 // incoming is the inspection of the cells before they go in, with room to write
@@ -15,16 +16,16 @@ func (j *Job) incoming() page.Incoming {
 	c := &j.Fixture.Cell
 	bulge := bulgeLimit(j.Fixture)
 	in := page.Incoming{
-		Text: nonEmpty(
+		Text: words.NonEmpty(
 			"Lay a straight edge across each large face through its middle, once along the width and once along the height. A domed face makes it rock: hold it so that the gaps at both ends are alike and measure them with feeler gauges; their mean is the bulge of that face. Where it does not rock, a gap in the middle is a hollow.",
 			j.feelerText(),
 			"Measure the thickness: at the centre with a calliper over two stiff flat strips laid across both faces through the middle, less the strips; at the middle of each edge directly, a finger's width in. The centre less the mean of the edges is the bulge of both faces together.",
 			"Write down voltage and inner resistance, all cells at the same temperature.",
 		),
 		Limits: []page.Fact{
-			{Label: "Thickness", Value: j.small((c.Thickness - c.ThicknessTol).MM()) + " to " + j.small((c.Thickness + c.ThicknessTol).MM()), Note: "data sheet size and tolerance"},
-			{Label: "Bulge of one face", Value: j.small(bulge) + " or less", Note: "gap at the straight edge; common practice, no source: 0.5 % of the thickness, at least 0.2 mm"},
-			{Label: "Bulge of both faces together", Value: j.small(2*bulge) + " or less", Note: "thickness at the centre less that at the edges"},
+			{Label: "Thickness", Value: j.Fixture.Style.Small((c.Thickness - c.ThicknessTol).MM()) + " to " + j.Fixture.Style.Small((c.Thickness + c.ThicknessTol).MM()), Note: "data sheet size and tolerance"},
+			{Label: "Bulge of one face", Value: j.Fixture.Style.Small(bulge) + " or less", Note: "gap at the straight edge; common practice, no source: 0.5 % of the thickness, at least 0.2 mm"},
+			{Label: "Bulge of both faces together", Value: j.Fixture.Style.Small(2*bulge) + " or less", Note: "thickness at the centre less that at the edges"},
 			{Label: "Resistance", Value: number.Trim(1.5*c.ResistanceMOhm, 2) + " mOhm or less", Note: "1.5 times the data sheet, common practice"},
 		},
 		Reject: []string{
@@ -60,8 +61,8 @@ func bulgeLimit(f *params.Fixture) float64 { return f.BulgeLimit().MM() }
 // recorded fills the inspection with the cells as measured: who goes where, and
 // who stays out.
 func (j *Job) recorded(in *page.Incoming) {
-	w := j.Wiring
-	if w == nil {
+	w := j.wired()
+	if w.Wiring == nil {
 		return
 	}
 	for _, r := range w.Remarks {
@@ -85,7 +86,7 @@ func (j *Job) recorded(in *page.Incoming) {
 	in.Text = append(in.Text, fmt.Sprintf("Put each cell into the place named below: the places then differ by %s %% in capacity and %s %% in resistance, and the weakest holds %s Ah.",
 		number.Trim(100*a.CapacitySpread, 1), number.Trim(100*a.ResistanceSpread, 1), number.Trim(a.PackAh, 1)))
 	for _, r := range a.Remarks {
-		in.Text = append(in.Text, sentenceCase(r)+".")
+		in.Text = append(in.Text, words.Upper(r)+".")
 	}
 	for _, c := range a.Spare {
 		in.Text = append(in.Text, fmt.Sprintf("Cell %s is spare.", c.Serial))

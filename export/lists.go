@@ -6,45 +6,8 @@ import (
 	"strconv"
 	"strings"
 
-	"clampwright/export/number"
-	"clampwright/params/unit"
+	"clampwright/params/number"
 )
-
-// length writes a length for a person, in the fixture's style.
-func (j *Job) length(mm float64) string {
-	return unit.Length(mm).Short(j.Fixture.Style.Lengths())
-}
-
-// exact writes a length for a person with the exact decimal beside a fraction.
-func (j *Job) exact(mm float64) string {
-	s := j.Fixture.Style
-	if s.Unit == unit.Inch && !unit.Length(mm).FractionHolds(s.Denominator) {
-		return unit.Length(mm).DecimalInch(4) + " in"
-	}
-	return unit.Length(mm).Format(s.Lengths())
-}
-
-// small writes a length that may be a fraction of a millimetre, such as a
-// tolerance, for a person: to a thousandth of an inch with the millimetres beside,
-// as no usual fraction is fine enough, or to a hundredth of a millimetre.
-func (j *Job) small(mm float64) string {
-	text := number.Trim(mm, 2) + " mm"
-	if j.Fixture.Style.Unit != unit.Inch {
-		return text
-	}
-	return unit.Length(mm).DecimalInch(3) + " in (" + text + ")"
-}
-
-// size writes the three edges of a part's box.
-func (j *Job) size(mm [3]float64) string {
-	var edges []unit.Length
-	for _, v := range mm {
-		if v > 0 {
-			edges = append(edges, unit.Length(v))
-		}
-	}
-	return j.Fixture.Style.Lengths().Join(" x ", edges...)
-}
 
 // encodeParts writes parts.csv. The cost of a part that is cut is its share of the
 // stock by length or area; price_each is given for bought pieces only.
@@ -54,7 +17,7 @@ func (j *Job) encodeParts(w io.Writer) error {
 	for _, l := range j.bill() {
 		p := l.Part
 		row := []string{
-			p.Mark, p.ID, string(p.Kind), strconv.Itoa(l.Pieces), p.Material, p.Stock, j.size(p.SizeMM),
+			p.Mark, p.ID, string(p.Kind), strconv.Itoa(l.Pieces), p.Material, p.Stock, j.Fixture.Style.Size(p.SizeMM),
 			number.Length.Text(p.SizeMM[0]), number.Length.Text(p.SizeMM[1]), number.Length.Text(p.SizeMM[2]),
 			number.Mass.Text(l.MassTotalG / float64(max(1, l.Pieces))), number.Mass.Text(l.MassTotalG), "", "",
 		}
@@ -77,7 +40,7 @@ func (j *Job) encodeCuts(w io.Writer) error {
 	for _, c := range j.cuts() {
 		row := func(count int, t taken) {
 			rows = append(rows, []string{
-				c.Part.Mark, c.Part.ID, strconv.Itoa(count), j.size([3]float64{c.SizeMM[0], c.SizeMM[1]}),
+				c.Part.Mark, c.Part.ID, strconv.Itoa(count), j.Fixture.Style.Size([3]float64{c.SizeMM[0], c.SizeMM[1]}),
 				number.Length.Text(c.SizeMM[0]), number.Length.Text(c.SizeMM[1]), c.Part.Material,
 				t.On, number.Length.Text(t.StockMM[0]), number.Length.Text(t.StockMM[1]), strconv.FormatBool(t.Bought),
 			})

@@ -13,8 +13,8 @@ import (
 
 func noStep(string) {}
 
-// job computes an example.
-func job(t testing.TB, name string) *Job {
+// computed computes an example.
+func computed(t testing.TB, name string) *Job {
 	t.Helper()
 	file := filepath.Join("..", "examples", name+".yaml")
 	text, err := os.ReadFile(file)
@@ -68,7 +68,7 @@ func made(t testing.TB, name string) *example {
 	defer madeLock.Unlock()
 	e := madeOnce[name]
 	if e == nil {
-		j := job(t, name)
+		j := computed(t, name)
 		e = &example{j, artifacts(t, j)}
 		madeOnce[name] = e
 	}
@@ -77,7 +77,7 @@ func made(t testing.TB, name string) *example {
 
 func benchmarkMake(b *testing.B, name string) {
 	for b.Loop() {
-		artifacts(b, job(b, name))
+		artifacts(b, computed(b, name))
 	}
 }
 

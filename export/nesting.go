@@ -8,9 +8,10 @@ import (
 
 	"clampwright/assembly/nest"
 	"clampwright/export/dxf"
-	"clampwright/export/number"
 	"clampwright/export/page"
 	"clampwright/export/sheets"
+	"clampwright/params/number"
+	"clampwright/params/words"
 	"clampwright/parts"
 	"clampwright/parts/geom"
 )
@@ -59,8 +60,8 @@ func (j *Job) pageSheets() []page.NestSheet {
 	var out []page.NestSheet
 	for _, l := range j.Nest.Sheets.Layouts {
 		s := page.NestSheet{
-			Name: fmt.Sprintf("Sheet %d: %s %s", l.Number, l.Sheet.Material, j.length(l.Sheet.ThicknessMM)), Width: l.Sheet.WidthMM, Height: l.Sheet.HeightMM,
-			Caption: fmt.Sprintf("%s, %s, %s %% used", j.size([3]float64{l.Sheet.WidthMM, l.Sheet.HeightMM}), boughtWord(l.Bought), number.Trim(100*l.Yield, 0)),
+			Name: fmt.Sprintf("Sheet %d: %s %s", l.Number, l.Sheet.Material, j.Fixture.Style.Length(l.Sheet.ThicknessMM)), Width: l.Sheet.WidthMM, Height: l.Sheet.HeightMM,
+			Caption: fmt.Sprintf("%s, %s, %s %% used", j.Fixture.Style.Size([3]float64{l.Sheet.WidthMM, l.Sheet.HeightMM}), boughtWord(l.Bought), number.Trim(100*l.Yield, 0)),
 		}
 		for _, p := range l.Placed {
 			f := flats[p.ID]
@@ -111,8 +112,8 @@ func (j *Job) pageBars() []page.Bar {
 	for _, g := range j.Nest.Bars {
 		for _, c := range g.Plan.Cuts {
 			bar := page.Bar{
-				Name: fmt.Sprintf("%d: %s, %s", len(out)+1, g.Item, j.length(c.LengthMM)), Length: c.LengthMM,
-				Kerf: j.Fixture.Stock.SawKerf.MM(), Caption: boughtWord(c.Bought) + "; left over " + j.length(c.LeftMM),
+				Name: fmt.Sprintf("%d: %s, %s", len(out)+1, g.Item, j.Fixture.Style.Length(c.LengthMM)), Length: c.LengthMM,
+				Kerf: j.Fixture.Stock.SawKerf.MM(), Caption: boughtWord(c.Bought) + "; left over " + j.Fixture.Style.Length(c.LeftMM),
 			}
 			for _, p := range c.Pieces {
 				bar.Pieces = append(bar.Pieces, page.BarPiece{Label: marks[p.ID], Length: p.LengthMM})
@@ -127,7 +128,7 @@ func (j *Job) pageBars() []page.Bar {
 func (j *Job) marks() map[string]string {
 	out := map[string]string{}
 	for _, l := range j.Assembly.PartsList() { // with what is taken off again
-		out[l.Part.ID] = firstNonEmpty(l.Part.Mark, l.Part.ID)
+		out[l.Part.ID] = words.First(l.Part.Mark, l.Part.ID)
 	}
 	return out
 }
@@ -145,7 +146,7 @@ func (j *Job) buy() []page.Fact {
 			if g.Usual {
 				note = "a usual length; list yours under stock"
 			}
-			out = append(out, page.Fact{Label: g.Item + ", " + j.length(g.Bar(p.ID).LengthMM), Value: fmt.Sprint(p.Count), Note: note})
+			out = append(out, page.Fact{Label: g.Item + ", " + j.Fixture.Style.Length(g.Bar(p.ID).LengthMM), Value: fmt.Sprint(p.Count), Note: note})
 		}
 	}
 	return out
@@ -155,7 +156,7 @@ func (j *Job) buy() []page.Fact {
 func (j *Job) sheetWords(id string) string {
 	for _, s := range j.Fixture.Stock.Sheets {
 		if s.ID == id {
-			return s.Material + " " + j.length(s.Thickness.MM()) + ", " + j.size([3]float64{s.Width.MM(), s.Height.MM()})
+			return s.Material + " " + j.Fixture.Style.Length(s.Thickness.MM()) + ", " + j.Fixture.Style.Size([3]float64{s.Width.MM(), s.Height.MM()})
 		}
 	}
 	return id
@@ -170,7 +171,7 @@ func (j *Job) sheetNote(p nest.Purchase) string {
 	for i := range j.Nest.Sheets.Layouts {
 		if l := &j.Nest.Sheets.Layouts[i]; l.Bought && l.Sheet.ID == p.ID {
 			w, h := j.leastSheet(l)
-			cut = append(cut, j.size([3]float64{w, h}))
+			cut = append(cut, j.Fixture.Style.Size([3]float64{w, h}))
 		}
 	}
 	note := "or ordered cut to at least " + strings.Join(cut, " and ")
@@ -268,7 +269,7 @@ func (j *Job) nestReport() nestJSON {
 			out.Bars = append(out.Bars, b)
 		}
 		for _, p := range g.Plan.Buy {
-			out.Buy = append(out.Buy, buyJSON{g.Item + ", " + j.length(g.Bar(p.ID).LengthMM), p.Count, number.Money.Of(p.Each)})
+			out.Buy = append(out.Buy, buyJSON{g.Item + ", " + j.Fixture.Style.Length(g.Bar(p.ID).LengthMM), p.Count, number.Money.Of(p.Each)})
 		}
 	}
 	return out

@@ -6,8 +6,9 @@ import (
 	"slices"
 
 	"clampwright/assembly/clamp"
-	"clampwright/export/number"
 	"clampwright/export/page"
+	"clampwright/params/number"
+	"clampwright/params/words"
 	"clampwright/parts/geom"
 )
 
@@ -18,7 +19,7 @@ func (j *Job) ClampLines() []string {
 	if r.Advice.Sentence != "" {
 		lines = append(lines, r.Advice.Sentence)
 	}
-	lines = append(lines, nonEmpty(r.Band.Sentence, benchSentence(r))...)
+	lines = append(lines, words.NonEmpty(r.Band.Sentence, benchSentence(r))...)
 	for _, w := range r.Warnings {
 		lines = append(lines, w.Text)
 	}
@@ -36,7 +37,7 @@ func benchSentence(r *clamp.Result) string {
 func (j *Job) pageClamp() page.Clamp {
 	r := j.Clamp
 	c := page.Clamp{
-		Sentences: nonEmpty(r.Sentence, r.Advice.Sentence, r.Band.Sentence, benchSentence(r)), ForceUnit: "N", PressureUnit: "kPa", LengthUnit: "mm",
+		Sentences: words.NonEmpty(r.Sentence, r.Advice.Sentence, r.Band.Sentence, benchSentence(r)), ForceUnit: "N", PressureUnit: "kPa", LengthUnit: "mm",
 		StatesCaption: fmt.Sprintf("Forces and pressures in each state. Mean: force over the whole face, as data sheets count it. Middle: mean over the middle %.0f %% of width and height, where cells swell. Least and greatest: of the single spots that are pressed.",
 			100*float64(j.Fixture.Cell.SwellWidth/j.Fixture.Cell.Width)),
 		Window: j.pageWindow(), Faces: j.pageFaces(), Charge: j.chargeChart(),
@@ -46,16 +47,6 @@ func (j *Job) pageClamp() page.Clamp {
 		c.States = append(c.States, j.pageState(s, c.MarginNames))
 	}
 	return c
-}
-
-func nonEmpty(in ...string) []string {
-	var out []string
-	for _, s := range in {
-		if s != "" {
-			out = append(out, s)
-		}
-	}
-	return out
 }
 
 func (j *Job) pageWindow() page.Window {
@@ -85,7 +76,7 @@ func (j *Job) pageFaces() page.Faces {
 		}
 		mid := f.Plate.Width.MM() / 2
 		half := s.Length.MM() / 2
-		out.Angles = append(out.Angles, page.Strip{Box: geom.Box2{Min: geom.Vec2{X: mid - half, Y: lo}, Max: geom.Vec2{X: mid + half, Y: hi}}, Label: "angle at " + j.length(y.MM())})
+		out.Angles = append(out.Angles, page.Strip{Box: geom.Box2{Min: geom.Vec2{X: mid - half, Y: lo}, Max: geom.Vec2{X: mid + half, Y: hi}}, Label: "angle at " + j.Fixture.Style.Length(y.MM())})
 	}
 	return out
 }

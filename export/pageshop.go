@@ -39,21 +39,21 @@ func (j *Job) pageDrilling() []page.DrillPart {
 			Part: p.Name + " " + p.Mark, Quantity: fmt.Sprintf("make %d", l.Quantity), Datum: datumWords(p),
 			Outlines: outlines(p.Flat.Profile), Origin: box.Min, Note: drillNote(p),
 		}
-		across := func(y float64) string { return j.exact(math.Abs(y - d.Origin.Y)) }
+		across := func(y float64) string { return j.Fixture.Style.Exact(math.Abs(y - d.Origin.Y)) }
 		if a := j.angleShape(p); a != nil {
 			d.Origin, d.Across = a.Datum(box), "from heel"
 			d.Heel = page.Polyline{d.Origin, {X: box.Max.X, Y: d.Origin.Y}}
 		}
 		for _, h := range p.Holes {
 			d.Holes = append(d.Holes, page.Hole{
-				ID: h.ID, At: h.C, Diameter: h.DiaMM, X: j.exact(h.C.X - box.Min.X), Y: across(h.C.Y),
+				ID: h.ID, At: h.C, Diameter: h.DiaMM, X: j.Fixture.Style.Exact(h.C.X - box.Min.X), Y: across(h.C.Y),
 				Pilot: j.pilot(h), Drill: j.drill(h.DiaMM), Note: h.For,
 			})
 		}
 		for _, s := range drawing.Slots(p.Flat) {
 			for i, c := range s.Ends {
 				d.Holes = append(d.Holes, page.Hole{ID: s.ID + string(rune('a'+i)), At: c, Diameter: s.DiaMM,
-					X: j.exact(c.X - box.Min.X), Y: across(c.Y), Drill: j.drill(s.DiaMM), Note: "end of slot " + s.ID, SlotEnd: 2*i - 1})
+					X: j.Fixture.Style.Exact(c.X - box.Min.X), Y: across(c.Y), Drill: j.drill(s.DiaMM), Note: "end of slot " + s.ID, SlotEnd: 2*i - 1})
 			}
 		}
 		out = append(out, d)
@@ -97,7 +97,7 @@ func (j *Job) pageCutting() page.Cutting {
 	for _, l := range j.cuts() {
 		c.Rows = append(c.Rows, page.Cut{
 			Part: l.Part.Name + " " + l.Part.Mark, Quantity: fmt.Sprint(l.Quantity), Material: l.Part.Material,
-			Size: j.size([3]float64{l.SizeMM[0], l.SizeMM[1]}), From: l.from(),
+			Size: j.Fixture.Style.Size([3]float64{l.SizeMM[0], l.SizeMM[1]}), From: l.from(),
 		})
 	}
 	return c

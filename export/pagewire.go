@@ -4,17 +4,19 @@ import (
 	"fmt"
 	"strings"
 
+	"clampwright/assembly/job"
 	"clampwright/assembly/wiring"
-	"clampwright/export/number"
 	"clampwright/export/page"
+	"clampwright/params/number"
+	"clampwright/params/words"
 	"clampwright/parts/geom"
 )
 
 // pageWiring is the electrical plan of the build sheet: nothing when the pack
 // could not be planned.
 func (j *Job) pageWiring() page.Wiring {
-	w := j.Wiring
-	if w == nil || w.Problem != "" {
+	w := j.wired()
+	if w.Wiring == nil || w.Problem != "" {
 		return page.Wiring{}
 	}
 	e := j.Fixture.Electrical
@@ -24,17 +26,17 @@ func (j *Job) pageWiring() page.Wiring {
 		Warnings: append([]string(nil), w.Plan.Warnings...),
 	}
 	for _, why := range w.Advice.Why {
-		p.Sentences = append(p.Sentences, sentenceCase(why)+".")
+		p.Sentences = append(p.Sentences, words.Upper(why)+".")
 	}
 	if !w.Proven {
 		p.Warnings = append(p.Warnings, "No plan is proven. Do not fit a link before the faults are mended.")
 		for _, f := range w.Plan.Faults() {
-			p.Warnings = append(p.Warnings, sentenceCase(f.Text)+".")
+			p.Warnings = append(p.Warnings, words.Upper(f.Text)+".")
 		}
 	}
 	p.Warnings = append(p.Warnings, w.joinWarning()...)
 	for _, s := range w.Shims {
-		p.Warnings = append(p.Warnings, sentenceCase(w.shimText(s))+".")
+		p.Warnings = append(p.Warnings, words.Upper(w.shimText(s))+".")
 	}
 	for i := range w.Plan.States {
 		p.States = append(p.States, w.pageState(i))
@@ -42,11 +44,11 @@ func (j *Job) pageWiring() page.Wiring {
 	return p
 }
 
-func (w *WiringOutcome) facts() []page.Fact {
-	p, f := w.Plan, w.figures()
+func (w wired) facts() []page.Fact {
+	p, f := w.Plan, w.Figures()
 	out := []page.Fact{
 		{Label: "Links to make", Value: fmt.Sprint(w.linkPieces()), Note: w.madeOf()},
-		{Label: "Bar", Value: number.Trim(p.BarMM, 0) + " mm", Note: fmt.Sprintf("%d cut%s, the saw's width left out", p.Cuts, plural(p.Cuts))},
+		{Label: "Bar", Value: number.Trim(p.BarMM, 0) + " mm", Note: fmt.Sprintf("%d cut%s, the saw's width left out", p.Cuts, words.Plural(p.Cuts))},
 		{Label: "Clamp opened", Value: opened(len(p.Openings)), Note: "after the first full charge"},
 		{Label: "Links lose", Value: fmt.Sprintf("%s mV, %s W", number.Trim(1000*f.LinkOhm*f.CurrentA, 0), number.Trim(f.LinkW, 1)), Note: fmt.Sprintf("all together at %s A", number.Trim(f.CurrentA, 1))},
 		{Label: "Hottest link", Value: number.Trim(f.HottestC, 0) + " C", Note: string(f.Class) + ", estimated in the warmest air"},
@@ -59,7 +61,7 @@ func (w *WiringOutcome) facts() []page.Fact {
 }
 
 // linkPieces counts the bars and cables to make: bars on each other singly.
-func (w *WiringOutcome) linkPieces() int {
+func (w wired) linkPieces() int {
 	n := 0
 	for _, sp := range w.Plan.Specs {
 		n += sp.Bars
@@ -79,7 +81,7 @@ func opened(n int) string {
 }
 
 // joinWarning says what must hold before the first cells are joined in parallel.
-func (w *WiringOutcome) joinWarning() []string {
+func (w wired) joinWarning() []string {
 	for _, s := range w.Plan.States {
 		if s.ID != wiring.StateFinal && len(s.Links) > 0 {
 			return []string{w.Layout.JoinText(s)}
@@ -89,7 +91,7 @@ func (w *WiringOutcome) joinWarning() []string {
 }
 
 // madeOf counts the kinds of link.
-func (w *WiringOutcome) madeOf() string {
+func (w wired) madeOf() string {
 	var out []string
 	for _, sp := range w.Plan.Specs {
 		text := fmt.Sprintf("%d of %s, %s %s mm", sp.Bars, sp.Mark, sp.Shape, number.Trim(sp.LengthMM, 1))
@@ -102,14 +104,14 @@ func (w *WiringOutcome) madeOf() string {
 }
 
 // shimText says how many spacers lie under the bars of a terminal.
-func (w *WiringOutcome) shimText(s Shim) string {
-	return fmt.Sprintf("%s: %d spacer%s as thick as a bar under the link", w.Layout.PostName(s.Post, w.Final().Turns), s.Count, plural(s.Count))
+func (w wired) shimText(s job.Shim) string {
+	return fmt.Sprintf("%s: %d spacer%s as thick as a bar under the link", w.Layout.PostName(s.Post, w.Final().Turns), s.Count, words.Plural(s.Count))
 }
 
 // pageState draws one state from above.
-func (w *WiringOutcome) pageState(i int) page.WiringState {
+func (w wired) pageState(i int) page.WiringState {
 	s, in := w.Plan.States[i], w.Layout.Input()
-	out := page.WiringState{Title: sentenceCase(s.Name), Text: w.stateText(i)}
+	out := page.WiringState{Title: words.Upper(s.Name), Text: w.stateText(i)}
 	out.Facts = []page.Fact{
 		{Label: "Voltage", Value: number.Trim(s.VoltageOf(in.Volts.Nominal), 1) + " V", Note: "nominal, between the take-offs"},
 		{Label: "Meter reads", Value: w.Layout.RestBand(len(s.Places)).String(), Note: "at rest at storage charge, from memory"},
@@ -140,7 +142,7 @@ func (w *WiringOutcome) pageState(i int) page.WiringState {
 
 // whichSide says what left and right mean: x runs to the right when the stack is
 // seen from its front, where the highest cell number stands.
-func (w *WiringOutcome) whichSide() string {
+func (w wired) whichSide() string {
 	if w.Layout.Input().CellsPerRow == 1 {
 		return "Left and right are as seen from the front, the side of the nuts that are turned."
 	}
@@ -148,7 +150,7 @@ func (w *WiringOutcome) whichSide() string {
 	return fmt.Sprintf("Left and right are as seen from the end of cell %s, looking towards cell %s.", last, w.Layout.CellName(0))
 }
 
-func (w *WiringOutcome) stateText(i int) string {
+func (w wired) stateText(i int) string {
 	s := w.Plan.States[i]
 	text := w.whichSide() + " The polarity proof holds."
 	if i < len(w.Plan.Proofs) && !w.Plan.Proofs[i].Holds() {
@@ -166,12 +168,12 @@ func (w *WiringOutcome) stateText(i int) string {
 	return text
 }
 
-func (w *WiringOutcome) plane(p wiring.Post, s wiring.State) geom.Vec2 {
+func (w wired) plane(p wiring.Post, s wiring.State) geom.Vec2 {
 	at := w.Layout.Position(p, s.Turns)
 	return geom.Vec2{X: at.X, Y: at.Z}
 }
 
-func (w *WiringOutcome) pageLink(k wiring.Link, s wiring.State) page.LinkTop {
+func (w wired) pageLink(k wiring.Link, s wiring.State) page.LinkTop {
 	sp, _ := w.Layout.SpecFor(k, s.Turns, w.Plan.Specs)
 	out := page.LinkTop{Line: jogged(w.plane(k.A, s), w.plane(k.B, s), sp.JogMM), Width: sp.WidthMM, Label: sp.Mark, Kind: page.LinkBar}
 	switch {
@@ -187,7 +189,7 @@ func (w *WiringOutcome) pageLink(k wiring.Link, s wiring.State) page.LinkTop {
 }
 
 // stays says whether a link is still there in the finished pack.
-func (w *WiringOutcome) stays(k wiring.Link) bool {
+func (w wired) stays(k wiring.Link) bool {
 	for _, o := range w.Final().Links {
 		if o.ID == k.ID {
 			return true

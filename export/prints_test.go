@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"clampwright/assembly"
+	"clampwright/assembly/job"
 	"clampwright/export/mesh"
 	"clampwright/params"
 	"clampwright/parts"
@@ -46,7 +47,7 @@ func printJob(t *testing.T) *Job {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return &Job{Fixture: f, Assembly: a}
+	return &Job{Job: &job.Job{Fixture: f, Assembly: a}}
 }
 
 // printFiles writes the STL and 3MF of every printed part.
@@ -159,14 +160,14 @@ func TestPrintFilesArePlanned(t *testing.T) {
 		t.Error("no print figures in the report")
 	}
 	for _, f := range j.Findings {
-		if strings.HasPrefix(f.ID, "print-") || f.ID == "aid-fits" || f.ID == "fits-bed" {
-			t.Logf("%s %s: %.2f, wanted %.2f %s, %v", f.ID, f.Verdict, f.Measured, f.Required, f.Unit, f.Between)
+		if strings.HasPrefix(string(f.ID), "print-") || f.ID == "aid-fits" || f.ID == "fits-bed" {
+			t.Logf("%s %s: %.2f, wanted %.2f %s, %v", f.ID, f.Verdict, f.Have, f.Need, f.Unit, f.Between)
 			if f.Verdict != "pass" {
-				t.Errorf("%s: %v: %v %v", f.ID, f.Between, f.Measured, f.Remedy)
+				t.Errorf("%s: %v: %v %v", f.ID, f.Between, f.Have, f.Remedy)
 			}
 		}
 		if f.ID == "parts-apart" && f.Verdict != "pass" {
-			t.Errorf("%s: %v %v", f.ID, f.Between, f.Measured)
+			t.Errorf("%s: %v %v", f.ID, f.Between, f.Have)
 		}
 	}
 }

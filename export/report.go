@@ -6,36 +6,53 @@ import (
 	"strings"
 
 	"clampwright/assembly/clamp"
+	"clampwright/assembly/finding"
 	"clampwright/assembly/stackup"
-	"clampwright/export/number"
+	"clampwright/params/number"
 	"clampwright/parts"
 	"clampwright/parts/geom"
 )
 
 // Report is report.json.
 type Report struct {
-	Fixture     string         `json:"fixture"`
-	InputSHA256 string         `json:"input_sha256"`
-	Verdict     Verdict        `json:"verdict"`
-	Sentence    string         `json:"sentence"`
-	Checks      []checkJSON    `json:"checks"`
-	Parts       []partJSON     `json:"parts"`
-	Cuts        []cutJSON      `json:"cuts"`
-	Nesting     nestJSON       `json:"nesting"`
-	PackMassG   number.Value   `json:"pack_mass_g"`
-	Cost        *costJSON      `json:"cost,omitempty"`
-	Clamp       clamp.Result   `json:"clamp"`
-	Wiring      *wiringJSON    `json:"wiring"`
-	Tolerances  stackup.Result `json:"tolerances"`
-	Values      []valueJSON    `json:"values"`
-	Notes       []string       `json:"notes"`
+	Fixture     string          `json:"fixture"`
+	InputSHA256 string          `json:"input_sha256"`
+	Verdict     finding.Verdict `json:"verdict"`
+	Sentence    string          `json:"sentence"`
+	Checks      []checkJSON     `json:"checks"`
+	Parts       []partJSON      `json:"parts"`
+	Cuts        []cutJSON       `json:"cuts"`
+	Nesting     nestJSON        `json:"nesting"`
+	PackMassG   number.Value    `json:"pack_mass_g"`
+	Cost        *costJSON       `json:"cost,omitempty"`
+	Clamp       clamp.Result    `json:"clamp"`
+	Wiring      *wiringJSON     `json:"wiring"`
+	Tolerances  stackup.Result  `json:"tolerances"`
+	Values      []valueJSON     `json:"values"`
+	Notes       []string        `json:"notes"`
 }
 
+// checkJSON is a finding with its figures rounded.
 type checkJSON struct {
-	Check
-	Measured number.Value `json:"measured"`
-	Required number.Value `json:"required"`
-	AtMM     *[3]float64  `json:"at_mm,omitempty"`
+	finding.Finding
+	Have   number.Value  `json:"measured"`
+	Need   number.Value  `json:"required"`
+	Most   *number.Value `json:"required_most,omitempty"`
+	Remedy string        `json:"remedy"`
+	Params []string      `json:"parameters,omitempty"`
+	AtMM   *[3]float64   `json:"at_mm,omitempty"`
+}
+
+func (j *Job) checkJSON(f finding.Finding) checkJSON {
+	row := checkJSON{Finding: f, Have: number.Length.Of(f.Have), Need: number.Length.Of(f.Need), Remedy: Advice(f), Params: j.origins(f)}
+	if f.Sense == finding.Within {
+		most := number.Length.Of(f.Most)
+		row.Most = &most
+	}
+	if at := f.At; at != nil {
+		row.AtMM = &[3]float64{number.Coordinate.Round(at.X), number.Coordinate.Round(at.Y), number.Coordinate.Round(at.Z)}
+	}
+	return row
 }
 
 type partJSON struct {
@@ -102,14 +119,10 @@ type valueJSON struct {
 func (j *Job) Report(files map[string][]string) Report {
 	r := Report{
 		Fixture: j.Fixture.Name, InputSHA256: j.Fixture.InputSHA256, Verdict: j.Verdict(), Sentence: j.Sentence(),
-		PackMassG: number.Mass.Of(j.Assembly.PackMassG()), Clamp: rounded(*j.Clamp), Notes: []string{}, Tolerances: rounded(*j.Tolerances), Nesting: j.nestReport(), Cost: j.costReport(), Wiring: j.Wiring.report(),
+		PackMassG: number.Mass.Of(j.Assembly.PackMassG()), Clamp: rounded(*j.Clamp), Notes: []string{}, Tolerances: rounded(*j.Tolerances), Nesting: j.nestReport(), Cost: j.costReport(), Wiring: j.wired().report(),
 	}
-	for _, c := range j.Checks() {
-		row := checkJSON{Check: c, Measured: number.Length.Of(c.Measured), Required: number.Length.Of(c.Required)}
-		if c.at != nil {
-			row.AtMM = &[3]float64{number.Coordinate.Round(c.at.X), number.Coordinate.Round(c.at.Y), number.Coordinate.Round(c.at.Z)}
-		}
-		r.Checks = append(r.Checks, row)
+	for _, f := range j.Findings {
+		r.Checks = append(r.Checks, j.checkJSON(f))
 	}
 	for _, l := range j.Assembly.PartsList() {
 		p := l.Part

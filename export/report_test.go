@@ -6,11 +6,13 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"clampwright/assembly/finding"
 )
 
 // The same input gives the same bytes, file by file.
 func TestTwiceTheSame(t *testing.T) {
-	a, b := made(t, "four-cell-offcut").files, artifacts(t, job(t, "four-cell-offcut"))
+	a, b := made(t, "four-cell-offcut").files, artifacts(t, computed(t, "four-cell-offcut"))
 	if len(a) != len(b) {
 		t.Fatalf("%d and %d files", len(a), len(b))
 	}
@@ -87,7 +89,7 @@ func TestReportKeys(t *testing.T) {
 // A failing fixture is given no file that reaches a machine.
 func TestFouledGetsNoCutFiles(t *testing.T) {
 	j := made(t, "fouled-on-purpose").job
-	if j.Verdict() != Fail {
+	if j.Verdict() != finding.Fail {
 		t.Fatal("the example doesn't foul")
 	}
 	plan, err := j.Plan(Options{Cut: false})

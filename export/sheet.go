@@ -6,10 +6,11 @@ import (
 	"strings"
 
 	"clampwright/assembly"
-	"clampwright/export/number"
 	"clampwright/export/page"
 	"clampwright/params"
+	"clampwright/params/number"
 	mmunit "clampwright/params/unit"
+	"clampwright/params/words"
 	"clampwright/parts"
 )
 
@@ -28,15 +29,15 @@ func (b *planner) sheet() page.Sheet {
 func (j *Job) summary() []page.Fact {
 	f := j.Fixture
 	facts := []page.Fact{
-		{Label: "Cells", Value: fmt.Sprintf("%d in %d row%s", f.Pack.Cells, f.Pack.Rows, plural(f.Pack.Rows)), Note: fmt.Sprintf("%s thick, %s wide, %s high", j.length(f.Cell.Thickness.MM()), j.length(f.Cell.Width.MM()), j.length(f.Cell.Height.MM()))},
-		{Label: "Stack", Value: j.exact(f.Pack.StackLength.MM()), Note: measuredNote(f)},
-		{Label: "End plates", Value: f.Plate.Material.Name, Note: j.size([3]float64{f.Plate.Width.MM(), f.Plate.Height.MM(), f.Plate.Thickness.MM()})},
+		{Label: "Cells", Value: fmt.Sprintf("%d in %d row%s", f.Pack.Cells, f.Pack.Rows, words.Plural(f.Pack.Rows)), Note: fmt.Sprintf("%s thick, %s wide, %s high", j.Fixture.Style.Length(f.Cell.Thickness.MM()), j.Fixture.Style.Length(f.Cell.Width.MM()), j.Fixture.Style.Length(f.Cell.Height.MM()))},
+		{Label: "Stack", Value: j.Fixture.Style.Exact(f.Pack.StackLength.MM()), Note: measuredNote(f)},
+		{Label: "End plates", Value: f.Plate.Material.Name, Note: j.Fixture.Style.Size([3]float64{f.Plate.Width.MM(), f.Plate.Height.MM(), f.Plate.Thickness.MM()})},
 	}
 	if s := f.Stiffener; s != nil {
 		facts = append(facts, page.Fact{Label: "Stiffeners", Value: fmt.Sprintf("%d of %s", 2*len(f.Rods.Levels), s.Section.Name), Note: "at " + j.lengths(f.Rods.Levels) + " above the underside of the cells"})
 	}
 	facts = append(facts,
-		page.Fact{Label: "Rods", Value: fmt.Sprintf("%d of %s", len(f.Rods.Columns)*len(f.Rods.Levels), f.Rods.Thread.Name), Note: "cut to " + j.exact(f.Rods.Length.MM())},
+		page.Fact{Label: "Rods", Value: fmt.Sprintf("%d of %s", len(f.Rods.Columns)*len(f.Rods.Levels), f.Rods.Thread.Name), Note: "cut to " + j.Fixture.Style.Exact(f.Rods.Length.MM())},
 		page.Fact{Label: "Clamp force", Value: fmt.Sprintf("%s N a row", number.Force.Text(f.Cell.ForceTarget.N())), Note: fmt.Sprintf("tighten to %.0f to %.0f N; up to %.0f N in any later state; %s", f.Cell.ForceLow.N(), f.Cell.ForceHigh.N(), f.Cell.ForceLimit.N(), f.Cell.WindowSource)},
 		page.Fact{Label: "Mass", Value: number.Trim(j.Assembly.PackMassG()/1000, 1) + " kg with cells"},
 	)
@@ -77,7 +78,7 @@ func (j *Job) scene() page.Scene {
 		return page.Scene{}
 	}
 	f := j.Fixture
-	s := page.Scene{Description: fmt.Sprintf("The finished clamp: %d cell%s in %d row%s between two %s plates, held by %d threaded rods.", f.Pack.Cells, plural(f.Pack.Cells), f.Pack.Rows, plural(f.Pack.Rows), f.Plate.Material.Name, len(f.Rods.Columns)*len(f.Rods.Levels))}
+	s := page.Scene{Description: fmt.Sprintf("The finished clamp: %d cell%s in %d row%s between two %s plates, held by %d threaded rods.", f.Pack.Cells, words.Plural(f.Pack.Cells), f.Pack.Rows, words.Plural(f.Pack.Rows), f.Plate.Material.Name, len(f.Rods.Columns)*len(f.Rods.Levels))}
 	at := map[*parts.Part]int{}
 	for i := range j.Assembly.Instances {
 		in := &j.Assembly.Instances[i]
@@ -98,10 +99,11 @@ func (j *Job) scene() page.Scene {
 
 func (j *Job) pageChecks() []page.Check {
 	var out []page.Check
-	for _, c := range j.Checks() {
+	for _, f := range j.Findings {
+		figure := func(v float64) string { return j.measure(v, f.Unit) }
 		out = append(out, page.Check{
-			Group: c.Group, Name: c.Name(), Between: c.Between, Measured: j.measure(c.Measured, c.Unit), Required: j.measure(c.Required, c.Unit),
-			Verdict: page.Verdict(c.Verdict), Why: c.Why, Also: c.Also, Change: c.Remedy, Sketch: j.sketch(c),
+			Group: string(f.Group), Name: f.Name(), Between: f.Between, Measured: figure(f.Have), Required: f.Wanted(figure),
+			Verdict: page.Verdict(f.Verdict), Why: f.Why, Also: f.Also, Change: Advice(f), Sketch: j.sketch(f),
 		})
 	}
 	return out
@@ -122,7 +124,7 @@ func (j *Job) pageParts() page.Parts {
 	for _, l := range j.bill() {
 		row := page.Part{
 			Mark: l.Part.Mark, Name: pieceName(l), Quantity: fmt.Sprint(l.Pieces), Material: j.stockWords(l.Part),
-			Size: j.size(l.Part.SizeMM),
+			Size: j.Fixture.Style.Size(l.Part.SizeMM),
 		}
 		if l.MassTotalG > 0 {
 			row.Mass = massWords(l.MassTotalG)
@@ -158,9 +160,9 @@ func (j *Job) price(p *parts.Part) (float64, bool) {
 // stockWords is what a part is made of, a sheet's thickness in the user's unit.
 func (j *Job) stockWords(p *parts.Part) string {
 	if p.Make == parts.MakeSheet && p.Flat != nil {
-		return p.Material + " sheet " + j.length(p.Flat.ThicknessMM)
+		return p.Material + " sheet " + j.Fixture.Style.Length(p.Flat.ThicknessMM)
 	}
-	return firstNonEmpty(p.Stock, p.Material)
+	return words.First(p.Stock, p.Material)
 }
 
 // massWords writes grams, or kilograms from one on.
@@ -169,11 +171,4 @@ func massWords(g float64) string {
 		return number.Trim(g/1000, 2) + " kg"
 	}
 	return number.Trim(g, 0) + " g"
-}
-
-func firstNonEmpty(a, b string) string {
-	if a != "" {
-		return a
-	}
-	return b
 }

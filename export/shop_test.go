@@ -11,7 +11,7 @@ import (
 	"clampwright/assembly"
 	"clampwright/export/drawing"
 	"clampwright/export/dxf"
-	"clampwright/export/number"
+	"clampwright/params/number"
 	"clampwright/params/unit"
 	"clampwright/parts"
 	"clampwright/parts/geom"
@@ -99,7 +99,7 @@ func TestTemplateSaysHowEveryAngleStands(t *testing.T) {
 				continue
 			}
 			for i, up := range j.Fixture.Stiffener.StandingUp {
-				want := "standing leg " + map[bool]string{true: "up", false: "down"}[up] + " at " + j.length(j.Fixture.Rods.Levels[i].MM())
+				want := "standing leg " + map[bool]string{true: "up", false: "down"}[up] + " at " + j.Fixture.Style.Length(j.Fixture.Rods.Levels[i].MM())
 				if !strings.Contains(words, want) {
 					t.Errorf("%s: %q does not say %q", name, words, want)
 				}
@@ -148,7 +148,7 @@ func TestOneDatumForEveryHole(t *testing.T) {
 				}
 			}
 			for _, h := range p.Holes {
-				want := [2]string{j.exact(h.C.X - datum.X), j.exact(math.Abs(h.C.Y - datum.Y))}
+				want := [2]string{j.Fixture.Style.Exact(h.C.X - datum.X), j.Fixture.Style.Exact(math.Abs(h.C.Y - datum.Y))}
 				if got := page[p.Name+" "+p.Mark][h.ID]; got != want {
 					t.Errorf("%s: %s: %s at %v on the page, %v measured", name, p.ID, h.ID, got, want)
 				}
@@ -351,8 +351,8 @@ func TestLeastSheetToOrder(t *testing.T) {
 		for _, f := range j.buy() {
 			if f.Label == j.sheetWords(l.Sheet.ID) {
 				plates = plates || l.Sheet.Material == "6061-T6"
-				if !strings.Contains(f.Note, "a usual size") || !strings.Contains(f.Note, j.size([3]float64{w, h})) {
-					t.Errorf("%s: the note %q does not offer %s", f.Label, f.Note, j.size([3]float64{w, h}))
+				if !strings.Contains(f.Note, "a usual size") || !strings.Contains(f.Note, j.Fixture.Style.Size([3]float64{w, h})) {
+					t.Errorf("%s: the note %q does not offer %s", f.Label, f.Note, j.Fixture.Style.Size([3]float64{w, h}))
 				}
 			}
 		}
@@ -439,12 +439,12 @@ func TestInchesKeepTheValue(t *testing.T) {
 		mm   float64
 		want string
 	}{{2, "0.079 in"}, {0.1, "0.0039 in"}, {3, "0.118 in"}, {3.175, "1/8 in"}, {19.05, "3/4 in"}, {227.0125, "8 15/16 in"}, {227.013, "8 15/16 in"}, {25.4, "1 in"}, {0, "0 in"}} {
-		if got := j.length(c.mm); got != c.want {
+		if got := j.Fixture.Style.Length(c.mm); got != c.want {
 			t.Errorf("%v mm is written %q, want %q", c.mm, got, c.want)
 		}
 	}
 	for mm := 0.05; mm < 700; mm *= 1.07 {
-		text := strings.TrimSuffix(j.length(mm), " in")
+		text := strings.TrimSuffix(j.Fixture.Style.Length(mm), " in")
 		got, err := unit.ParseLength(text, unit.Inch)
 		if err != nil {
 			t.Fatal(err)

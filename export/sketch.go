@@ -2,16 +2,17 @@ package export
 
 import (
 	"clampwright/assembly"
-	"clampwright/export/number"
+	"clampwright/assembly/finding"
 	"clampwright/export/page"
+	"clampwright/params/number"
 	"clampwright/parts/geom"
 )
 
 // sketch draws the two things a check lies between, in the view that shows them
 // largest, with the place marked. Nil when they are not two things of the
 // assembly or its tools.
-func (j *Job) sketch(c Check) *page.Sketch {
-	if c.Verdict == Pass || c.at == nil || len(c.Between) < 2 {
+func (j *Job) sketch(c finding.Finding) *page.Sketch {
+	if c.Verdict == finding.Pass || c.At == nil || len(c.Between) < 2 {
 		return nil
 	}
 	a, b := j.thing(c.Between[0]), j.thing(c.Between[1])
@@ -29,9 +30,9 @@ func (j *Job) sketch(c Check) *page.Sketch {
 			continue
 		}
 		if s2 = extent(s); best == nil || s2 < size {
-			at, _ := v.look(*c.at)
+			at, _ := v.look(*c.At)
 			s.Caption = c.Between[0] + " and " + c.Between[1] + ", " + v.name
-			s.Points = []page.SketchPoint{{At: at, Label: number.Trim(c.Measured, 2) + " " + c.Unit}}
+			s.Points = []page.SketchPoint{{At: at, Label: number.Trim(c.Have, 2) + " " + c.Unit}}
 			best, size = s, s2
 		}
 	}

@@ -7,9 +7,10 @@ import (
 
 	"clampwright/assembly"
 	"clampwright/assembly/wiring"
-	"clampwright/export/number"
 	"clampwright/export/page"
 	"clampwright/params"
+	"clampwright/params/number"
+	"clampwright/params/words"
 	"clampwright/parts"
 )
 
@@ -45,24 +46,13 @@ func (j *Job) of(g assembly.Group, keep func(*assembly.Instance) bool) string {
 	for _, p := range order {
 		out = append(out, fmt.Sprintf("%d of %s", count[p], partName(p)))
 	}
-	return inWords(out)
+	return words.Join(out)
 }
 
 // at keeps the instances of one end.
 func at(e assembly.End) func(*assembly.Instance) bool {
 	return func(in *assembly.Instance) bool { return in.End == e }
 }
-
-// inWords joins words: "a, b and c".
-func inWords(words []string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
-}
-
-// sentences joins what is not empty.
-func sentences(in ...string) string { return strings.Join(nonEmpty(in...), " ") }
 
 // has says whether the fixture has parts of a group.
 func (j *Job) has(g assembly.Group) bool { return len(j.Assembly.Of(g)) > 0 }
@@ -91,7 +81,7 @@ func (j *Job) placeOfEach(n int) string {
 	for row := range j.Fixture.Pack.Rows {
 		out = append(out, j.cellName(row*j.Fixture.Pack.PerRow+n))
 	}
-	return inWords(out)
+	return words.Join(out)
 }
 
 // cellEnds says which cells stand at the front and at the back, and which row is
@@ -99,10 +89,10 @@ func (j *Job) placeOfEach(n int) string {
 func (j *Job) cellEnds() string {
 	f := j.Fixture.Pack
 	if f.PerRow == 1 {
-		return sentences(fmt.Sprintf("Front is the side of the nuts that are turned, back is behind the cell%s; left and right are as seen from the front.", plural(f.Rows)), j.rowsBeside())
+		return words.Sentences(fmt.Sprintf("Front is the side of the nuts that are turned, back is behind the cell%s; left and right are as seen from the front.", words.Plural(f.Rows)), j.rowsBeside())
 	}
-	return sentences(fmt.Sprintf("Front is the end of cell%s %s, back the end of cell%s %s; left and right are as seen from the front.",
-		plural(f.Rows), j.placeOfEach(f.PerRow-1), plural(f.Rows), j.placeOfEach(0)), j.rowsBeside())
+	return words.Sentences(fmt.Sprintf("Front is the end of cell%s %s, back the end of cell%s %s; left and right are as seen from the front.",
+		words.Plural(f.Rows), j.placeOfEach(f.PerRow-1), words.Plural(f.Rows), j.placeOfEach(0)), j.rowsBeside())
 }
 
 // rowsBeside says which row is left and which right; empty in a single row.
@@ -117,8 +107,8 @@ func (j *Job) rowsBeside() string {
 // serialPlaces are the cells on record by their places, a figure for each row;
 // none without records.
 func (j *Job) serialPlaces() []page.Fact {
-	w := j.Wiring
-	if w == nil || w.Arrangement == nil {
+	w := j.wired()
+	if w.Wiring == nil || w.Arrangement == nil {
 		return nil
 	}
 	words := make([][]string, j.Fixture.Pack.Rows)
@@ -199,7 +189,7 @@ func (j *Job) stateForce(name string) string {
 // charging is the way from loose cells to the finished pack: the wiring plan's
 // own steps, those before the cells go into the clamp apart.
 func (j *Job) charging() (before, after []page.Phase) {
-	if w := j.Wiring; w != nil && w.Problem == "" {
+	if w := j.wired(); w.Wiring != nil && w.Problem == "" {
 		if !w.Proven {
 			return nil, []page.Phase{{Title: "Balance and charge", Note: "No wiring plan is proven: no link may be fitted. See the wiring checks."}}
 		}
@@ -223,8 +213,8 @@ func (j *Job) discharge() page.Step {
 
 // leftCharged says whether the wiring plan ends above storage charge.
 func (j *Job) leftCharged() bool {
-	w := j.Wiring
-	if w == nil || w.Problem != "" || !w.Proven {
+	w := j.wired()
+	if w.Wiring == nil || w.Problem != "" || !w.Proven {
 		return false
 	}
 	charge := j.Fixture.Clamp.SetCharge

@@ -11,9 +11,11 @@ import (
 	"testing"
 
 	"clampwright/assembly"
+	"clampwright/assembly/finding"
+	"clampwright/assembly/job"
 	"clampwright/assembly/wiring"
-	"clampwright/export/number"
 	"clampwright/export/page"
+	"clampwright/params/number"
 	"clampwright/parts"
 	"clampwright/parts/geom"
 )
@@ -120,7 +122,7 @@ func TestNutsAreCheckedAfterDischarge(t *testing.T) {
 func TestPlanThatEndsChargedIsDischarged(t *testing.T) {
 	from := made(t, "four-cell-offcut").job
 	w := *from.Wiring
-	j := &Job{Fixture: from.Fixture, Assembly: from.Assembly, Clamp: from.Clamp, Wiring: &w}
+	j := &Job{Job: &job.Job{Fixture: from.Fixture, Assembly: from.Assembly, Clamp: from.Clamp, Wiring: &w}}
 	first := func() string { return j.afterwards().Steps[0].Title }
 	w.Plan.Steps = []wiring.Step{{Action: wiring.Charge, ToCharge: 1}, {Action: wiring.Discharge, ToCharge: j.Fixture.Clamp.StorageCharge}}
 	if got := first(); !strings.HasPrefix(got, "Check the nuts") {
@@ -336,9 +338,10 @@ func TestTurnsAreNotRoundedToFlats(t *testing.T) {
 
 // Spacers are told with the link that lies on them, and no other.
 func TestSpacersAreToldWithTheirLink(t *testing.T) {
-	w := *made(t, "four-cell-offcut").job.Wiring
+	of := *made(t, "four-cell-offcut").job.Wiring
+	w := wired{&of}
 	links := w.Final().Links
-	w.Shims = []Shim{{links[0].A, 2}}
+	w.Shims = []job.Shim{{Post: links[0].A, Count: 2}}
 	for i, want := range []int{1, 0} {
 		step := wiring.Step{Action: wiring.Fit, State: wiring.StateFinal, Links: links[2*i : 2*i+1]}
 		got := 0
@@ -357,7 +360,7 @@ func TestSpacersAreToldWithTheirLink(t *testing.T) {
 func TestLiveCasesAreWarnedOf(t *testing.T) {
 	from := made(t, "four-cell-offcut").job
 	f := *from.Fixture
-	j := &Job{Fixture: &f, Assembly: from.Assembly, Clamp: from.Clamp, Wiring: from.Wiring}
+	j := &Job{Job: &job.Job{Fixture: &f, Assembly: from.Assembly, Clamp: from.Clamp, Wiring: from.Wiring}}
 	for _, live := range []bool{true, false} {
 		f.Cell.CaseLive = live
 		if s := j.cellsIn(); strings.Contains(s.Caution, "cases are live") != live {
@@ -404,7 +407,7 @@ func TestDiscsFaceByTurns(t *testing.T) {
 	s := *f.Spring
 	s.Series, s.Parallel = 5, 2
 	f.Spring = &s
-	k := &Job{Fixture: &f}
+	k := &Job{Job: &job.Job{Fixture: &f}}
 	if text := k.discText(); !strings.Contains(text, "5 packets of 2 discs") || !strings.Contains(text, "so the last has its narrow rim") {
 		t.Error(text)
 	}
@@ -438,7 +441,7 @@ func TestSentenceNamesACause(t *testing.T) {
 	if !strings.Contains(s, "grip room") || !strings.Contains(s, "more checks fail") {
 		t.Error(s)
 	}
-	only := []Check{{ID: "chain-closed", Group: "interference", Unit: "mm", Measured: 3}, {ID: "washer-flat", Group: "seats", Unit: "mm", Measured: -1}}
+	only := []finding.Finding{{ID: "chain-closed", Group: "interference", Unit: "mm", Have: 3}, {ID: "washer-flat", Group: "seats", Unit: "mm", Have: -1}}
 	if c := cause(only); c.ID != "washer-flat" {
 		t.Errorf("%s is named before what causes it", c.ID)
 	}

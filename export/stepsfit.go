@@ -7,9 +7,10 @@ import (
 
 	"clampwright/assembly"
 	"clampwright/assembly/wiring"
-	"clampwright/export/number"
 	"clampwright/export/page"
+	"clampwright/params/number"
 	"clampwright/params/unit"
+	"clampwright/params/words"
 )
 
 // fitting puts the clamp together round the cells, from the back to the front, in
@@ -39,7 +40,7 @@ func (j *Job) feet() page.Step {
 		return page.Step{}
 	}
 	return page.Step{Title: "Screw the feet to the plates", Text: fmt.Sprintf("%s: each upright on the outside of a plate at a mounting hole, its base down and away from the plate. Head of the screw inside with a large washer, nut outside. %s",
-		sentenceCase(names), j.screwInside())}
+		words.Upper(names), j.screwInside())}
 }
 
 // screwInside says whether a cell lies over the screw heads.
@@ -59,12 +60,12 @@ func (j *Job) screwInside() string {
 func (j *Job) backEnd() page.Step {
 	e := assembly.Back
 	ends := j.Assembly.Layout.Ends[e]
-	text := sentences(
+	text := words.Sentences(
 		fmt.Sprintf("Stand %s upright on a flat board, UP upwards, its marked outside face away from the cells%s.", partName(j.Assembly.PlateAt(e).Part), j.shim()),
 		j.anglesText(e),
 		fmt.Sprintf("Push %s through. Put on outside what is listed here, from the plate outward, and run the nuts on until the rods stand out of them as told, all alike.%s Prop the plate: it is not to fall.", j.of(assembly.GroupRod, nil), j.whileRunningOn()))
 	return page.Step{Title: "Build the back end", Text: text,
-		Figures: append(j.endFigures(e), page.Fact{Label: "rod out of the back nuts", Value: j.exact(ends.RodEnd - ends.Nut.Outer), Note: "of " + j.exact(j.Fixture.Rods.Length.MM()) + " in all"})}
+		Figures: append(j.endFigures(e), page.Fact{Label: "rod out of the back nuts", Value: j.Fixture.Style.Exact(ends.RodEnd - ends.Nut.Outer), Note: "of " + j.Fixture.Style.Exact(j.Fixture.Rods.Length.MM()) + " in all"})}
 }
 
 // endFigures are what an end is built of: the angles, and what goes on every rod.
@@ -187,7 +188,7 @@ func (j *Job) springs() page.Step {
 		step.Text += j.discText()
 	}
 	for _, in := range j.Assembly.Of(assembly.GroupSpring)[:1] {
-		step.Figures = []page.Fact{{Label: "to make up", Value: j.of(assembly.GroupSpring, nil)}, {Label: "height when free", Value: j.exact(s.FreeHeight.MM()), Note: in.Part.Stock}}
+		step.Figures = []page.Fact{{Label: "to make up", Value: j.of(assembly.GroupSpring, nil)}, {Label: "height when free", Value: j.Fixture.Style.Exact(s.FreeHeight.MM()), Note: in.Part.Stock}}
 	}
 	return step
 }
@@ -212,7 +213,7 @@ func (j *Job) discText() string {
 	}
 	text := fmt.Sprintf("A stack is %s; the first lies with its %s on the washer, so the last has its %s under the outer washer.", how, rim, last)
 	if !s.Disc.GuidedBy(f.Rods.Thread.Major) {
-		text += fmt.Sprintf(" The rod does not guide them: slip a piece of tube over it inside the discs, less than %s outside, shorter than the stack when flat.", j.length(s.Disc.Inner.MM()))
+		text += fmt.Sprintf(" The rod does not guide them: slip a piece of tube over it inside the discs, less than %s outside, shorter than the stack when flat.", j.Fixture.Style.Length(s.Disc.Inner.MM()))
 	}
 	return text
 }
@@ -247,18 +248,18 @@ func (j *Job) jointOf(g assembly.Group) string {
 func (j *Job) cellsIn() page.Step {
 	rows := ""
 	if j.Fixture.Pack.Rows > 1 {
-		rows = fmt.Sprintf(" Both rows in step, %s apart.", j.exact(j.Fixture.Pack.RowGap.MM()))
+		rows = fmt.Sprintf(" Both rows in step, %s apart.", j.Fixture.Style.Exact(j.Fixture.Pack.RowGap.MM()))
 	}
 	first, last := "", ""
 	if l := j.of(assembly.GroupLiner, at(assembly.Back)); l != "" {
 		first = fmt.Sprintf("Against the inside of the back plate first: %s, %sstanding on the board, centred across the row.%s", l, j.eachRow(), j.lips())
-		last = fmt.Sprintf("Last, on the outer face of the front cell%s: %s.%s", plural(j.Fixture.Pack.Rows), j.of(assembly.GroupLiner, at(assembly.Front)), j.jointOf(assembly.GroupLiner))
+		last = fmt.Sprintf("Last, on the outer face of the front cell%s: %s.%s", words.Plural(j.Fixture.Pack.Rows), j.of(assembly.GroupLiner, at(assembly.Front)), j.jointOf(assembly.GroupLiner))
 	}
-	text := sentences(first,
+	text := words.Sentences(first,
 		j.standText()+rows,
 		j.separatorText(), last, j.guardText())
-	return page.Step{Title: "Stand the cells in", Text: text, Figures: append(append(j.serialPlaces(), j.poles()...), page.Fact{Label: "stack when they touch", Value: j.exact(j.Fixture.Pack.StackLength.MM()), Note: measuredNote(j.Fixture)}),
-		Caution: sentences(j.barePlates(), j.liveCases())}
+	return page.Step{Title: "Stand the cells in", Text: text, Figures: append(append(j.serialPlaces(), j.poles()...), page.Fact{Label: "stack when they touch", Value: j.Fixture.Style.Exact(j.Fixture.Pack.StackLength.MM()), Note: measuredNote(j.Fixture)}),
+		Caution: words.Sentences(j.barePlates(), j.liveCases())}
 }
 
 // standText says which cell stands where.
@@ -270,7 +271,7 @@ func (j *Job) standText() string {
 	case f.PerRow == 1:
 		return "Stand the cells on the board, their large faces to the plate, corners square. " + j.rowsBeside()
 	}
-	return sentences(fmt.Sprintf("Stand the cells on the board, %s at the back and %s at the front, large face to large face%s, corners square.", j.placeOfEach(0), j.placeOfEach(f.PerRow-1), j.between()), j.rowsBeside())
+	return words.Sentences(fmt.Sprintf("Stand the cells on the board, %s at the back and %s at the front, large face to large face%s, corners square.", j.placeOfEach(0), j.placeOfEach(f.PerRow-1), j.between()), j.rowsBeside())
 }
 
 // liveCases warns where the cells' cases may stand at a potential.
@@ -332,9 +333,9 @@ func (j *Job) guardText() string {
 	if names == "" {
 		return ""
 	}
-	ends := fmt.Sprintf("the first and the last cell%s", plural(j.Fixture.Pack.Rows))
+	ends := fmt.Sprintf("the first and the last cell%s", words.Plural(j.Fixture.Pack.Rows))
 	if j.Fixture.Pack.PerRow == 1 {
-		ends = "the cell" + plural(j.Fixture.Pack.Rows)
+		ends = "the cell" + words.Plural(j.Fixture.Pack.Rows)
 	}
 	return fmt.Sprintf("On the outer upright edges of %s: %s, one leg along the cell's side, the other outward along the plate, so that none is pressed between cell and plate.%s", ends, names, j.jointOf(assembly.GroupGuard))
 }
@@ -358,7 +359,7 @@ func (j *Job) poles() []page.Fact {
 			word = "plus on the right"
 		}
 		if len(cells) > 0 {
-			out = append(out, page.Fact{Label: word, Value: inWords(cells)})
+			out = append(out, page.Fact{Label: word, Value: words.Join(cells)})
 		}
 	}
 	return out
@@ -366,8 +367,8 @@ func (j *Job) poles() []page.Fact {
 
 // firstTurns is how the cells stand when they go into the clamp.
 func (j *Job) firstTurns() (wiring.Turns, bool) {
-	w := j.Wiring
-	if w == nil || w.Problem != "" {
+	w := j.wired()
+	if w.Wiring == nil || w.Problem != "" {
 		return nil, false
 	}
 	for _, s := range w.Plan.Steps {
@@ -390,7 +391,7 @@ func (j *Job) frontEnd() page.Step {
 	if c := j.of(assembly.GroupEndCap, at(e)); c != "" {
 		caps = fmt.Sprintf("First %s over the rods, left and right.", c)
 	}
-	text := sentences(caps,
+	text := words.Sentences(caps,
 		fmt.Sprintf("Put %s over all rods, UP upwards, its marked face outside%s.", partName(j.Assembly.PlateAt(e).Part), strips),
 		j.anglesText(e), "Put on outside what is listed here, from the plate outward. Start every nut and leave it loose.")
 	return page.Step{Title: "Close the front end", Text: text, Figures: j.endFigures(e),

@@ -6,8 +6,9 @@ import (
 	"clampwright/assembly"
 	"clampwright/assembly/clamp"
 	"clampwright/export/drawing"
-	"clampwright/export/number"
 	"clampwright/export/page"
+	"clampwright/params/number"
+	"clampwright/params/words"
 )
 
 // afterwards looks after the finished pack.
@@ -52,7 +53,7 @@ func (j *Job) recheck() page.Step {
 	default:
 		step.Text = when + "Turn each nut on only by what creep has taken, not by the whole setting again."
 		for _, g := range j.rodGroups() {
-			step.Figures = append(step.Figures, page.Fact{Label: "turn on " + firstNonEmpty(g.name, "every nut") + ", once", Value: clamp.TurnWords(g.Turns * (1 - late))})
+			step.Figures = append(step.Figures, page.Fact{Label: "turn on " + words.First(g.name, "every nut") + ", once", Value: clamp.TurnWords(g.Turns * (1 - late))})
 		}
 	}
 	return step
@@ -91,7 +92,7 @@ func (j *Job) stand() page.Step {
 	if f.Plate.Feet == nil {
 		return page.Step{}
 	}
-	hole := j.length(f.Plate.Feet.HoleDia.MM())
+	hole := j.Fixture.Style.Length(f.Plate.Feet.HoleDia.MM())
 	if feet := j.of(assembly.GroupFoot, nil); feet != "" {
 		return page.Step{Title: "Fix the pack where it stands", Text: fmt.Sprintf("Screws through the base holes, %s, of %s, into what the pack stands on. The cells stand on it too; the feet hold the pack in place and carry nothing.", hole, feet)}
 	}

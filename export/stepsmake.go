@@ -10,6 +10,7 @@ import (
 	"clampwright/assembly"
 	"clampwright/export/drawing"
 	"clampwright/export/page"
+	"clampwright/params/words"
 	"clampwright/parts"
 )
 
@@ -21,7 +22,7 @@ func (j *Job) getting() page.Phase {
 	for _, l := range j.bill() {
 		switch l.Part.Make {
 		case parts.MakeBuy, parts.MakeOwn:
-			buy.Figures = append(buy.Figures, page.Fact{Label: partName(l.Part), Value: fmt.Sprintf("%d of %s", l.Pieces, firstNonEmpty(l.Part.Stock, l.Part.Material))})
+			buy.Figures = append(buy.Figures, page.Fact{Label: partName(l.Part), Value: fmt.Sprintf("%d of %s", l.Pieces, words.First(l.Part.Stock, l.Part.Material))})
 		case parts.MakePrint:
 			fact := page.Fact{Label: partName(l.Part), Value: fmt.Sprintf("%d in %s", l.Pieces, l.Part.Material)}
 			if l.Part.Print != nil && l.Part.Print.Joint != "" {
@@ -68,7 +69,7 @@ func (j *Job) marking() string {
 		}
 		rows = append(rows, first)
 	}
-	return "Mark the others with their places, " + inWords(rows) + "."
+	return "Mark the others with their places, " + words.Join(rows) + "."
 }
 
 // askForSum has the cells' thicknesses added up where the stack is reckoned from
@@ -81,8 +82,8 @@ func (j *Job) askForSum(step *page.Step) {
 	if n == 1 {
 		sum = "Where a thickness is off"
 	}
-	step.Text += fmt.Sprintf(" %s by more than %s, give the measured stack as pack.stack and have this sheet made anew before the rods are cut.", sum, j.small(slack))
-	step.Figures = append(step.Figures, page.Fact{Label: fmt.Sprintf("%d cell%s of a row", n, plural(n)), Value: j.exact(float64(n) * f.Cell.Thickness.MM()), Note: "as reckoned here, from the nominal thickness"})
+	step.Text += fmt.Sprintf(" %s by more than %s, give the measured stack as pack.stack and have this sheet made anew before the rods are cut.", sum, j.Fixture.Style.Small(slack))
+	step.Figures = append(step.Figures, page.Fact{Label: fmt.Sprintf("%d cell%s of a row", n, words.Plural(n)), Value: j.Fixture.Style.Exact(float64(n) * f.Cell.Thickness.MM()), Note: "as reckoned here, from the nominal thickness"})
 	for row := range f.Pack.Rows {
 		label := "measured"
 		if f.Pack.Rows > 1 {
@@ -100,7 +101,7 @@ func (j *Job) gauge(id string) string {
 			out = append(out, partName(l.Part))
 		}
 	}
-	return inWords(out)
+	return words.Join(out)
 }
 
 // making is the work on sheet, bar and rod.
@@ -121,9 +122,9 @@ func (j *Job) making() page.Phase {
 
 func (j *Job) sizeExact(mm [2]float64) string {
 	if mm[1] == 0 {
-		return j.exact(mm[0])
+		return j.Fixture.Style.Exact(mm[0])
 	}
-	return j.exact(mm[0]) + " x " + j.exact(mm[1])
+	return j.Fixture.Style.Exact(mm[0]) + " x " + j.Fixture.Style.Exact(mm[1])
 }
 
 // startsByHand is how far a nut goes on a good thread without a wrench.
@@ -153,7 +154,7 @@ func (j *Job) cutText(p *parts.Part) string {
 	case p.Kind == parts.KindPlate:
 		return "Mark the UP edge and the outside face before it leaves the saw."
 	}
-	return sentences("Clean edges: no burr or splinter may reach a cell.", dust)
+	return words.Sentences("Clean edges: no burr or splinter may reach a cell.", dust)
 }
 
 // drilling is a step for every part that is drilled by hand.
@@ -166,7 +167,7 @@ func (j *Job) drilling() []page.Step {
 		}
 		slots := drawing.Slots(p.Flat)
 		out = append(out, page.Step{Title: fmt.Sprintf("Drill %d of %s", l.Quantity, partName(p)),
-			Text:    sentences(j.drillText(l), drawing.HowToDrill(slots)),
+			Text:    words.Sentences(j.drillText(l), drawing.HowToDrill(slots)),
 			Figures: append(j.holeFigures(p.Holes), j.slotFigures(slots)...)})
 	}
 	return out
@@ -183,13 +184,13 @@ func (j *Job) drillText(l assembly.PartLine) string {
 		if l.Quantity > 1 {
 			together = "Clamp two together, outside faces up, UP edges together, and drill both at once."
 		}
-		return sentences(routed, together, j.guidesFor("plate-guide", "hooked over both edges of a corner"), j.fromTemplate("plate-guide"), "Pilot first, then every drill in the order told, square to the face.")
+		return words.Sentences(routed, together, j.guidesFor("plate-guide", "hooked over both edges of a corner"), j.fromTemplate("plate-guide"), "Pilot first, then every drill in the order told, square to the face.")
 	case parts.KindStiffener:
 		together := ""
 		if l.Quantity > 1 && mirrored(l.Part.Holes) {
 			together = "Clamp two back to back, the flat outsides of their drilled legs together, heels and ends flush, and drill both at once."
 		}
-		return sentences("In the drilled leg.", together, j.guidesFor("angle-guide", "in the angle, pushed against an end and the standing leg"), j.fromTemplate("angle-guide"), "Pilot first, then every drill in the order told.")
+		return words.Sentences("In the drilled leg.", together, j.guidesFor("angle-guide", "in the angle, pushed against an end and the standing leg"), j.fromTemplate("angle-guide"), "Pilot first, then every drill in the order told.")
 	}
 	return "From the table of holes; a smaller drill first keeps the hole in its place. Deburr both faces."
 }
@@ -235,9 +236,9 @@ func (j *Job) guidesFor(id, how string) string {
 	}
 	press := ""
 	if b := j.Fixture.Prints.Bushing; b > 0 {
-		press = "Press a bushing of " + j.length(b.MM()) + " outside, bored for the pilot, into every hole of the guide first."
+		press = "Press a bushing of " + j.Fixture.Style.Length(b.MM()) + " outside, bored for the pilot, into every hole of the guide first."
 	}
-	return sentences(fmt.Sprintf("Drill the pilots through the drill guide%s, %s: %s; turned over for the other side.", plural(len(where)), how, inWords(where)), press)
+	return words.Sentences(fmt.Sprintf("Drill the pilots through the drill guide%s, %s: %s; turned over for the other side.", words.Plural(len(where)), how, words.Join(where)), press)
 }
 
 // holeFigures tells each kind of hole once, with its drills.
@@ -269,7 +270,7 @@ func (j *Job) slotFigures(slots []drawing.Slot) []page.Fact {
 	var out []page.Fact
 	for _, s := range slots {
 		long := s.Ends[0].Sub(s.Ends[1]).Len() + s.DiaMM
-		f := page.Fact{Label: "slot " + s.ID, Value: fmt.Sprintf("%s x %s", j.length(long), j.length(s.DiaMM)), Note: "drill " + j.drill(s.DiaMM)}
+		f := page.Fact{Label: "slot " + s.ID, Value: fmt.Sprintf("%s x %s", j.Fixture.Style.Length(long), j.Fixture.Style.Length(s.DiaMM)), Note: "drill " + j.drill(s.DiaMM)}
 		if k := slices.IndexFunc(out, func(o page.Fact) bool { return o.Value == f.Value && o.Note == f.Note }); k >= 0 {
 			out[k].Label += ", " + s.ID
 			continue
@@ -283,7 +284,7 @@ func (j *Job) slotFigures(slots []drawing.Slot) []page.Fact {
 func inRun(ids []string) string {
 	for i := range ids {
 		if ids[i] != fmt.Sprintf("H%d", numberOf(ids[0])+i) || len(ids) < 3 {
-			return inWords(ids)
+			return words.Join(ids)
 		}
 	}
 	return ids[0] + " to " + ids[len(ids)-1]
@@ -311,9 +312,9 @@ func (j *Job) dryFit() page.Step {
 	if j.has(assembly.GroupEndCap) {
 		through = append(through, "the end caps")
 	}
-	text := "Push all rods through " + inWords(through) + ". Each must pass all its holes by hand."
+	text := "Push all rods through " + words.Join(through) + ". Each must pass all its holes by hand."
 	if j.has(assembly.GroupSleeve) {
-		text += fmt.Sprintf(" The sleeves must slide on the rods; each is shorter than the space between the plates by %s.", j.length(2*j.Fixture.Sleeve.EndGap.MM()))
+		text += fmt.Sprintf(" The sleeves must slide on the rods; each is shorter than the space between the plates by %s.", j.Fixture.Style.Length(2*j.Fixture.Sleeve.EndGap.MM()))
 	}
 	return page.Step{Title: "Dry fit without cells", Text: text}
 }

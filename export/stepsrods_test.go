@@ -10,10 +10,14 @@ import (
 	"testing"
 
 	"clampwright/assembly"
+	"clampwright/assembly/clamp"
+	"clampwright/assembly/job"
+	"clampwright/assembly/nest"
+	"clampwright/assembly/study"
 	"clampwright/assembly/wiring"
-	"clampwright/export/number"
 	"clampwright/export/page"
 	"clampwright/params"
+	"clampwright/params/number"
 )
 
 // twoRowsSprung is a fixture whose middle rods carry for both rows.
@@ -31,10 +35,13 @@ electrical: {series: 6, parallel: 1, current: 100}
 func pressed(t *testing.T, text string, records ...wiring.Record) *Job {
 	t.Helper()
 	j := mustWire(t, text, records...)
-	for _, compute := range []func() error{j.press, j.nest} {
-		if err := compute(); err != nil {
-			t.Fatal(err)
-		}
+	r, err := clamp.Solve(study.Press(j.Fixture))
+	if err == nil {
+		j.Clamp = &r
+		j.Nest, err = nest.Of(j.Assembly)
+	}
+	if err != nil {
+		t.Fatal(err)
 	}
 	return j
 }
@@ -97,7 +104,7 @@ func TestGaugeIsNotUsedOnSpringsBesideItsBand(t *testing.T) {
 	}
 	clamped := *from.Clamp
 	clamped.Setting.SpringMM.Least -= 5
-	j := &Job{Fixture: from.Fixture, Assembly: from.Assembly, Clamp: &clamped}
+	j := &Job{Job: &job.Job{Fixture: from.Fixture, Assembly: from.Assembly, Clamp: &clamped}}
 	if text := j.gaugeText(); strings.Contains(text, "GO arm") || !strings.Contains(text, "Leave the") {
 		t.Error(text)
 	}
@@ -206,7 +213,7 @@ func TestGapAtFullChargeIsTheRodsStretch(t *testing.T) {
 	from := made(t, "four-cell-offcut").job
 	clamped := *from.Clamp
 	full := *from.state("full")
-	j := &Job{Fixture: from.Fixture, Assembly: from.Assembly, Clamp: &clamped}
+	j := &Job{Job: &job.Job{Fixture: from.Fixture, Assembly: from.Assembly, Clamp: &clamped}}
 	if got := j.gapFigures(&full)[0].Value; !strings.HasPrefix(got, "less than") {
 		t.Error(got)
 	}
@@ -243,7 +250,7 @@ func TestBothPlatesStandOnStrips(t *testing.T) {
 		t.Error(text)
 	}
 	f := params.Fixture{}
-	if got := (&Job{Fixture: &f}).packing(2.075); got != "2.1 mm" {
+	if got := (&Job{Job: &job.Job{Fixture: &f}}).packing(2.075); got != "2.1 mm" {
 		t.Error(got)
 	}
 }
@@ -258,7 +265,7 @@ func TestLinersStandOnTheBoard(t *testing.T) {
 // One cell has no two ends to look along.
 func TestOneCellIsNotSeenAlongARow(t *testing.T) {
 	j := pressed(t, "fixture: t\ncell: {model: 72x174x201, compression: none}\npack: {cells: 1}\nelectrical: {series: 1}\n")
-	text := phaseText(j, func(string) bool { return true }) + j.Wiring.whichSide()
+	text := phaseText(j, func(string) bool { return true }) + j.wired().whichSide()
 	for _, word := range []string{"looking towards", "end of cell", "lowest number", "large face to large face", "add up", "first and the last"} {
 		if strings.Contains(text, word) {
 			t.Errorf("%q is said of one cell: %s", word, text)

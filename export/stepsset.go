@@ -8,9 +8,10 @@ import (
 
 	"clampwright/assembly"
 	"clampwright/assembly/clamp"
-	"clampwright/export/number"
 	"clampwright/export/page"
+	"clampwright/params/number"
 	"clampwright/params/unit"
+	"clampwright/params/words"
 )
 
 // stages is the number of equal parts in which the turns are made, so that the
@@ -60,9 +61,9 @@ func (j *Job) snug() page.Step {
 	default:
 		text += "The turns count from here. "
 	}
-	text += "Measure from plate to plate beside every rod: the readings agree within " + j.small(evenMM) + ", else even them out."
+	text += "Measure from plate to plate beside every rod: the readings agree within " + j.Fixture.Style.Small(evenMM) + ", else even them out."
 	step.Text = text
-	step.Figures = append([]page.Fact{{Label: "plate to plate, about", Value: j.exact(2 * j.Assembly.Layout.Ends[assembly.Front].Plate.Inner), Note: measuredNote(f)}}, j.fieldsByRod("snug")...)
+	step.Figures = append([]page.Fact{{Label: "plate to plate, about", Value: j.Fixture.Style.Exact(2 * j.Assembly.Layout.Ends[assembly.Front].Plate.Inner), Note: measuredNote(f)}}, j.fieldsByRod("snug")...)
 	step.Figures = append(step.Figures, j.springFields("snug")...)
 	return step
 }
@@ -106,7 +107,7 @@ func (j *Job) holdText() string {
 	if bare < p.JawWidth.MM() {
 		return spanner + " The sleeves leave no room for pliers. "
 	}
-	return fmt.Sprintf("The rod turns with the nut: push its sleeve to the back, which bares %s of it at the front, and hold it there with pliers; then push the sleeve to the middle again. ", j.length(bare))
+	return fmt.Sprintf("The rod turns with the nut: push its sleeve to the back, which bares %s of it at the front, and hold it there with pliers; then push the sleeve to the middle again. ", j.Fixture.Style.Length(bare))
 }
 
 // force turns the nuts from snug to the force, in stages.
@@ -228,9 +229,9 @@ func (j *Job) groupName(rods []int) string {
 		}
 	}
 	if len(columns)*len(f.Levels) == len(rods) {
-		return inWords(columns) + " rods"
+		return words.Join(columns) + " rods"
 	}
-	return inWords(names)
+	return words.Join(names)
 }
 
 // sameStart is the words that two names begin with.
@@ -278,10 +279,10 @@ func (j *Job) jam() page.Step {
 func (j *Job) measured() page.Step {
 	front, back := j.Assembly.Layout.Ends[assembly.Front], j.Assembly.Layout.Ends[assembly.Back]
 	step := page.Step{Title: "Measure the clamped stack",
-		Text:    "From plate to plate beside every rod. The readings agree within " + j.small(evenMM) + "; if not, the plates lean: even them out with the nut of the longest." + j.benchWords(),
+		Text:    "From plate to plate beside every rod. The readings agree within " + j.Fixture.Style.Small(evenMM) + "; if not, the plates lean: even them out with the nut of the longest." + j.benchWords(),
 		Figures: j.fieldsByRod("set")}
 	step.Figures = append(step.Figures, j.springFields("set")...)
-	step.Figures = append(step.Figures, page.Fact{Label: "rod out of the front nuts, about", Value: j.exact(front.Protrusion()), Note: "at the back " + j.exact(back.Protrusion())})
+	step.Figures = append(step.Figures, page.Fact{Label: "rod out of the front nuts, about", Value: j.Fixture.Style.Exact(front.Protrusion()), Note: "at the back " + j.Fixture.Style.Exact(back.Protrusion())})
 	return step
 }
 
@@ -331,9 +332,9 @@ func (j *Job) fullCheck() page.Step {
 		return step
 	}
 	step.Text = "Lay a straight edge along the outside of the plates, where no rod is in the way, and measure from plate to plate beside every rod. Much more than told here means cells that swell more than reckoned: stop, discharge. Do not turn a nut now."
-	bow := page.Fact{Label: "plates bow by about", Value: j.small(state.DeflectionMM)}
+	bow := page.Fact{Label: "plates bow by about", Value: j.Fixture.Style.Small(state.DeflectionMM)}
 	if set := j.state("as tightened"); set != nil {
-		bow.Note = j.small(set.DeflectionMM) + " when set"
+		bow.Note = j.Fixture.Style.Small(set.DeflectionMM) + " when set"
 	}
 	step.Figures = append(append(step.Figures, bow), j.gapFigures(state)...)
 	return step
@@ -353,9 +354,9 @@ func (j *Job) gapFigures(state *clamp.State) []page.Fact {
 			r := j.Clamp.Setting.PerRod[i]
 			gap += (state.RodForceN[i] - r.ForceN) * r.GapPerN / float64(len(g.Rods))
 		}
-		fact := page.Fact{Label: "plates farther apart than set, beside " + firstNonEmpty(g.name, "every rod"), Value: "about " + j.small(gap)}
+		fact := page.Fact{Label: "plates farther apart than set, beside " + words.First(g.name, "every rod"), Value: "about " + j.Fixture.Style.Small(gap)}
 		if gap < readsMM {
-			fact.Value = "less than " + j.small(readsMM)
+			fact.Value = "less than " + j.Fixture.Style.Small(readsMM)
 		}
 		out = append(out, fact)
 	}

@@ -5,8 +5,9 @@ import (
 	"slices"
 
 	"clampwright/assembly/wiring"
-	"clampwright/export/number"
 	"clampwright/export/page"
+	"clampwright/params/number"
+	"clampwright/params/words"
 )
 
 // wiringPhases are the plan's own steps, a phase for every state. Putting the cells
@@ -14,7 +15,7 @@ import (
 // come between the two lists. The look at the clamp at full charge is added where
 // it belongs.
 func (j *Job) wiringPhases() (before, after []page.Phase) {
-	w := j.Wiring
+	w := j.wired()
 	stacked, closed := false, false
 	for _, s := range w.Plan.Steps {
 		list := &before
@@ -87,7 +88,7 @@ func (j *Job) fullCheckOf(id string) page.Step {
 }
 
 // addStep adds a step to the phase of its state, a new one where that changes.
-func (w *WiringOutcome) addStep(list *[]page.Phase, s wiring.Step) {
+func (w wired) addStep(list *[]page.Phase, s wiring.Step) {
 	title := w.phaseTitle(s.State)
 	if n := len(*list); n == 0 || (*list)[n-1].Title != title {
 		*list = append(*list, page.Phase{Title: title})
@@ -96,7 +97,7 @@ func (w *WiringOutcome) addStep(list *[]page.Phase, s wiring.Step) {
 	p.Steps = append(p.Steps, w.pageStep(s))
 }
 
-func (w *WiringOutcome) phaseTitle(id string) string {
+func (w wired) phaseTitle(id string) string {
 	if id == wiring.StateFinal {
 		return "Link in series"
 	}
@@ -121,7 +122,7 @@ var stepWords = map[wiring.Action][2]string{
 	wiring.Discharge: {"Discharge to storage charge", "The load gets hot: nothing that burns near it, and stay with it."},
 }
 
-func (w *WiringOutcome) pageStep(s wiring.Step) page.Step {
+func (w wired) pageStep(s wiring.Step) page.Step {
 	words := stepWords[s.Action]
 	out := page.Step{Title: words[0], Text: s.Text, Caution: words[1]}
 	if s.Band.HighV > 0 {
@@ -147,7 +148,7 @@ func (w *WiringOutcome) pageStep(s wiring.Step) page.Step {
 }
 
 // fixingWords say what holds a link or lug to its terminal.
-func (w *WiringOutcome) fixingWords() string {
+func (w wired) fixingWords() string {
 	if w.Layout.Input().StudHeightMM > 0 {
 		return "plain washer, lock washer, nut"
 	}
@@ -155,7 +156,7 @@ func (w *WiringOutcome) fixingWords() string {
 }
 
 // spacers are laid under the links of a step that would hang in the air.
-func (w *WiringOutcome) spacers(s wiring.Step) []page.Fact {
+func (w wired) spacers(s wiring.Step) []page.Fact {
 	var out []page.Fact
 	for _, shim := range w.Shims {
 		if slices.ContainsFunc(s.Links, func(k wiring.Link) bool { return k.A == shim.Post || k.B == shim.Post }) {
@@ -167,7 +168,7 @@ func (w *WiringOutcome) spacers(s wiring.Step) []page.Fact {
 
 // marks counts the bars and cables of a step by the mark on the part, and says
 // which lie on each other.
-func (w *WiringOutcome) marks(s wiring.Step) string {
+func (w wired) marks(s wiring.Step) string {
 	state, _ := w.Plan.State(s.State)
 	count := map[string]int{}
 	var order []string
@@ -184,7 +185,7 @@ func (w *WiringOutcome) marks(s wiring.Step) string {
 	for _, m := range order {
 		out = append(out, fmt.Sprintf("%d of %s", count[m], m))
 	}
-	text := inWords(out)
+	text := words.Join(out)
 	for _, k := range s.Links {
 		if !k.Cable && k.Layers > 1 {
 			text += fmt.Sprintf("; %d on each other at %s", k.Layers, k.ID)
@@ -195,7 +196,7 @@ func (w *WiringOutcome) marks(s wiring.Step) string {
 
 // turnsOf is how the cells stand in the state that a link belongs to: that of the
 // step, or an earlier one for links that are taken off.
-func (w *WiringOutcome) turnsOf(k wiring.Link, state wiring.State) wiring.Turns {
+func (w wired) turnsOf(k wiring.Link, state wiring.State) wiring.Turns {
 	has := func(s wiring.State) bool {
 		return slices.ContainsFunc(s.Links, func(o wiring.Link) bool { return o.ID == k.ID })
 	}

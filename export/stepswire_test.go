@@ -20,7 +20,7 @@ func TestShockIsToldAboveItsLimit(t *testing.T) {
 			t.Errorf("%s cells: caution told %v", cells, told)
 		}
 		for _, s := range j.Wiring.Plan.Steps {
-			if s.Action == wiring.Fit && s.State == wiring.StateFinal && strings.Contains(j.Wiring.pageStep(s).Caution, "arc") != want {
+			if s.Action == wiring.Fit && s.State == wiring.StateFinal && strings.Contains(j.wired().pageStep(s).Caution, "arc") != want {
 				t.Errorf("%s cells: step %d: arc told %v", cells, s.Number, !want)
 			}
 		}
@@ -32,7 +32,7 @@ func TestFigureCountsBarsOnEachOther(t *testing.T) {
 	told, stacked := "", 0
 	for _, s := range j.Wiring.Plan.Steps {
 		if s.Action == wiring.Fit && s.State == wiring.StateFinal {
-			told += j.Wiring.marks(s)
+			told += j.wired().marks(s)
 		}
 	}
 	for _, k := range j.Wiring.Final().Links {
@@ -52,10 +52,10 @@ func TestFigureCountsBarsOnEachOther(t *testing.T) {
 			sum += l.Quantity
 		}
 	}
-	if got := j.Wiring.linkPieces(); got != sum {
+	if got := j.wired().linkPieces(); got != sum {
 		t.Errorf("links to make %d, parts list %d", got, sum)
 	}
-	if c := j.Wiring.ampacity(); len(c.Also) != stacked {
+	if c := checkOf(t, j, "link-ampacity"); len(c.Also) != stacked {
 		t.Errorf("ampacity names %q", c.Also)
 	}
 }

@@ -76,7 +76,7 @@ func (j *Job) takings() map[string][]taken {
 	}
 	for _, l := range j.Nest.Sheets.Layouts {
 		size := [2]float64{l.Sheet.WidthMM, l.Sheet.HeightMM}
-		words := boughtWord(l.Bought) + ", " + j.size([3]float64{size[0], size[1]})
+		words := boughtWord(l.Bought) + ", " + j.Fixture.Style.Size([3]float64{size[0], size[1]})
 		for _, p := range l.Placed {
 			add(p.ID, taken{id: l.Sheet.ID, Words: words, Count: 1, StockMM: size, Bought: l.Bought, numbered: []int{l.Number}, what: "sheet",
 				Worth: l.Sheet.Price * p.WidthMM * p.HeightMM / (size[0] * size[1])})
@@ -87,7 +87,7 @@ func (j *Job) takings() map[string][]taken {
 		g := &j.Nest.Bars[i]
 		for _, c := range g.Plan.Cuts {
 			bar++
-			words := boughtWord(c.Bought) + ", " + j.length(c.LengthMM)
+			words := boughtWord(c.Bought) + ", " + j.Fixture.Style.Length(c.LengthMM)
 			for _, p := range c.Pieces {
 				add(p.ID, taken{id: c.Bar, Words: words, Count: 1, StockMM: [2]float64{c.LengthMM}, Bought: c.Bought, numbered: []int{bar}, what: "length",
 					Worth: g.Bar(c.Bar).Price * min(1, (p.LengthMM+kerf)/c.LengthMM)})

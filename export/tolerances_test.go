@@ -5,9 +5,6 @@ import (
 	"encoding/json"
 	"strings"
 	"testing"
-
-	"clampwright/assembly/clamp"
-	"clampwright/assembly/study"
 )
 
 // The stack-up is in the report and on the sheet, with the same words.
@@ -46,30 +43,6 @@ func TestTolerancesAreTold(t *testing.T) {
 		}
 		if !strings.Contains(b.String(), "Does every rod pass its 4 holes?") {
 			t.Error("the sheet does not ask about the holes")
-		}
-	}
-}
-
-// A turn adds near the target what two solutions, a little below and above it,
-// say: no less, and not much more.
-func TestPerTurn(t *testing.T) {
-	for _, name := range []string{"four-cell-offcut", "eight-cell-plywood", "three-cell-ribs", "sixteen-cell-two-rows"} {
-		j := made(t, name).job
-		at := func(share float64) (forceN, turns float64) {
-			in := study.Press(j.Fixture)
-			in.Window.Target *= share
-			r, err := clamp.Solve(in)
-			if err != nil {
-				t.Fatal(err)
-			}
-			return r.Setting.TargetN, (r.Setting.Turns.Least + r.Setting.Turns.Greatest) / 2
-		}
-		lowN, low := at(0.98)
-		highN, high := at(1.02)
-		want := (highN - lowN) / (high - low)
-		snug := clamp.SnugForceN * float64(len(j.Fixture.Rods.Columns)*len(j.Fixture.Rods.Levels))
-		if got := perTurn(j.Clamp, snug, j.Fixture.Rods.Thread.Pitch.MM()); got < 0.97*want || got > 1.2*want {
-			t.Errorf("%s: %g N a turn, solved %g", name, got, want)
 		}
 	}
 }

@@ -10,6 +10,8 @@ import (
 	"testing"
 
 	"clampwright/assembly"
+	"clampwright/assembly/finding"
+	"clampwright/assembly/job"
 	"clampwright/assembly/wiring"
 	"clampwright/params"
 	"clampwright/params/diag"
@@ -17,17 +19,14 @@ import (
 )
 
 // wired places a fixture and plans its wiring, without checks and mechanics.
-func wired(t *testing.T, text string, records ...wiring.Record) (*Job, error) {
+func wiredOf(t *testing.T, text string, records ...wiring.Record) (*Job, error) {
 	t.Helper()
 	f, diags := params.Load("pack.yaml", []byte(text))
 	if diags.HasErrors() {
 		t.Fatal(diags)
 	}
-	j := &Job{Fixture: f, records: records}
-	if err := j.place(); err != nil {
-		t.Fatal(err)
-	}
-	return j, j.wire()
+	j, err := job.Place(f, job.WithRecords(records))
+	return &Job{Job: j}, err
 }
 
 const eightInTwo = `fixture: t
@@ -37,7 +36,7 @@ pack: {cells: 8, rows: 2}
 
 func mustWire(t *testing.T, text string, records ...wiring.Record) *Job {
 	t.Helper()
-	j, err := wired(t, text, records...)
+	j, err := wiredOf(t, text, records...)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -131,14 +130,14 @@ func TestWrongLinkIsNamed(t *testing.T) {
 	if j.Wiring.Proven {
 		t.Fatal("a pack with A3+ on A4+ was proven")
 	}
-	var c Check
-	for _, x := range j.wiringChecks() {
-		if x.ID == "polarity-proof" && x.Verdict == Fail {
+	var c finding.Finding
+	for _, x := range grouped(j, finding.GroupWiring) {
+		if x.ID == "polarity-proof" && x.Verdict == finding.Fail {
 			c = x
 		}
 	}
 	all := c.Why + strings.Join(c.Also, " ")
-	if !strings.Contains(all, "A3+ to A4+") || !strings.Contains(strings.Join(c.Causes, " "), "pack.yaml:6:") {
+	if !strings.Contains(all, "A3+ to A4+") || !strings.Contains(strings.Join(j.origins(c), " "), "pack.yaml:6:") {
 		t.Errorf("the finding does not name the link and line 6: %+v", c)
 	}
 	if p := j.pageWiring(); !strings.Contains(strings.Join(p.Warnings, " "), "Do not fit a link") {
@@ -154,7 +153,7 @@ func TestUnreadableLinks(t *testing.T) {
 		{"[{state: final, links: [A1+ C2-]}]", `no cell "C2"`},
 		{"[{state: middle, links: [A1+ A2-]}]", `no plan has a state "middle"`},
 	} {
-		_, err := wired(t, eightInTwo+"electrical:\n  links: "+c.links+"\n")
+		_, err := wiredOf(t, eightInTwo+"electrical:\n  links: "+c.links+"\n")
 		var l diag.List
 		if !errors.As(err, &l) || !strings.Contains(l[0].String(), c.want) || l[0].Range.Line != 5 {
 			t.Errorf("%s: %v, want %q at line 5", c.links, err, c.want)
@@ -166,28 +165,12 @@ func TestUnreadableLinks(t *testing.T) {
 // names the parameter.
 func TestPackWithoutPlan(t *testing.T) {
 	j := mustWire(t, eightInTwo+"clamp: {storage_charge: 0.9}\n")
-	found := j.wiringChecks()
-	if len(found) != 1 || found[0].Verdict != Warn || !strings.Contains(found[0].Why, "clamp.storage_charge") {
+	found := grouped(j, finding.GroupWiring)
+	if len(found) != 1 || found[0].Verdict != finding.Warn || !strings.Contains(found[0].Why, "clamp.storage_charge") {
 		t.Errorf("findings %+v", found)
 	}
 	if p := j.pageWiring(); len(p.States) > 0 {
 		t.Error("states are drawn for a pack without a plan")
-	}
-}
-
-// Bars that share a terminal lie on different levels; an empty level below a bar
-// is a spacer.
-func TestStacking(t *testing.T) {
-	s := newStacking()
-	a, b, c := wiring.Post{Slot: 0}, wiring.Post{Slot: 1}, wiring.Post{Slot: 2}
-	if l := s.take(a, b, 2); l != 0 {
-		t.Errorf("first bars at level %d", l)
-	}
-	if l := s.take(b, c, 1); l != 2 {
-		t.Errorf("second bar at level %d, want 2: two bars lie below", l)
-	}
-	if got := s.shims(); len(got) != 1 || got[0] != (Shim{c, 2}) {
-		t.Errorf("spacers %v, want two on the far terminal", got)
 	}
 }
 
@@ -212,12 +195,12 @@ func TestJoinVoltageOfRecords(t *testing.T) {
 		t.Fatal(err)
 	}
 	records := exampleRecords(t)
-	if c := checkOf(t, mustWire(t, string(text), records...), "join-voltage"); c.Verdict != Pass || math.Abs(c.Measured-3) > 1e-6 {
+	if c := checkOf(t, mustWire(t, string(text), records...), "join-voltage"); c.Verdict != finding.Pass || math.Abs(c.Have-3) > 1e-6 {
 		t.Errorf("3.296 to 3.299 V: %+v", c)
 	}
 	records[4].Volts = 3.320
 	c := checkOf(t, mustWire(t, string(text), records...), "join-voltage")
-	if c.Verdict != Warn || math.Abs(c.Measured-24) > 1e-6 || c.Required > 20 || c.Between[1] != "DEMO-05" || c.Remedy == "" {
+	if c.Verdict != finding.Warn || math.Abs(c.Have-24) > 1e-6 || c.Need > 20 || c.Between[1] != "DEMO-05" || c.Remedy == nil {
 		t.Errorf("3.296 to 3.320 V: %+v", c)
 	}
 }
@@ -250,15 +233,15 @@ func TestFlexibleLinkIsCalledSoEverywhere(t *testing.T) {
 }
 
 // checkOf is the electrical finding with an id.
-func checkOf(t *testing.T, j *Job, id string) Check {
+func checkOf(t *testing.T, j *Job, id string) finding.Finding {
 	t.Helper()
-	for _, c := range j.wiringChecks() {
-		if c.ID == id {
+	for _, c := range grouped(j, finding.GroupWiring) {
+		if string(c.ID) == id {
 			return c
 		}
 	}
 	t.Fatalf("no finding %s", id)
-	return Check{}
+	return finding.Finding{}
 }
 
 // The example's bulged cell is refused and the one that lost charge kept out,
@@ -269,7 +252,7 @@ func TestExampleRecords(t *testing.T) {
 		t.Fatal(err)
 	}
 	j := mustWire(t, string(text), exampleRecords(t)...)
-	b, err := json.Marshal(j.Wiring.report())
+	b, err := json.Marshal(j.wired().report())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -292,11 +275,11 @@ func TestExampleRecords(t *testing.T) {
 	if notes := strings.Join(r.Notes, ";"); !strings.Contains(notes, "DEMO-09 bulges") || !strings.Contains(notes, "kept out") {
 		t.Errorf("notes %v", r.Notes)
 	}
-	if c := checkOf(t, j, "cells-fit"); c.Verdict != Pass || c.Measured != 8 || c.Required != 8 {
+	if c := checkOf(t, j, "cells-fit"); c.Verdict != finding.Pass || c.Have != 8 || c.Need != 8 {
 		t.Errorf("%+v", c)
 	}
 	one := mustWire(t, string(text), exampleRecords(t)[1:]...)
-	if c := checkOf(t, one, "cells-fit"); c.Verdict != Warn || c.Measured != 7 || !strings.Contains(c.Remedy, "DEMO-10") {
+	if c := checkOf(t, one, "cells-fit"); c.Verdict != finding.Warn || c.Have != 7 || !strings.Contains(Advice(c), "DEMO-10") {
 		t.Errorf("a doubtful cell is built in: %+v", c)
 	}
 	if in := j.incoming(); len(in.Cells) != 8 || !strings.Contains(strings.Join(in.Reject, ";"), "Rejected: cell DEMO-09") {

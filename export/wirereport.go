@@ -1,6 +1,7 @@
 package export
 
 import (
+	"clampwright/assembly/job"
 	"clampwright/assembly/wiring"
 )
 
@@ -156,8 +157,8 @@ type slotJSON struct {
 }
 
 // report collects the wiring key.
-func (w *WiringOutcome) report() *wiringJSON {
-	if w == nil {
+func (w wired) report() *wiringJSON {
+	if w.Wiring == nil {
 		return nil
 	}
 	r := &wiringJSON{Problem: w.Problem, Plan: w.Plan.ID, Proven: w.Proven, Forced: w.Advice.Forced, NextBest: w.Advice.NextBest,
@@ -203,7 +204,7 @@ func faultTexts(faults []wiring.Fault) []string {
 	return out
 }
 
-func (w *WiringOutcome) stateJSON(i int) wireStateJSON {
+func (w wired) stateJSON(i int) wireStateJSON {
 	s := w.Plan.States[i]
 	out := wireStateJSON{ID: s.ID, Name: s.Name, CurrentA: s.CurrentA, Charge: s.Charge, Links: []wireLinkJSON{}, PlusSide: []string{},
 		Minus: w.Layout.PostName(s.Mains.Minus, s.Turns), Plus: w.Layout.PostName(s.Mains.Plus, s.Turns)}
@@ -233,12 +234,12 @@ func (w *WiringOutcome) stateJSON(i int) wireStateJSON {
 }
 
 func specJSON(sp wiring.LinkSpec) wireSpecJSON {
-	return wireSpecJSON{Mark: sp.Mark, Part: linkID(sp), Shape: string(sp.Shape), Material: sp.Material, WidthMM: sp.WidthMM, ThickMM: sp.ThicknessMM,
+	return wireSpecJSON{Mark: sp.Mark, Part: job.LinkID(sp), Shape: string(sp.Shape), Material: sp.Material, WidthMM: sp.WidthMM, ThickMM: sp.ThicknessMM,
 		LengthMM: sp.LengthMM, SectionMM2: sp.SectionMM2, RunMM: sp.RunMM, JogMM: sp.JogMM, HoleMM: sp.RoundMM, SlotMM: sp.SlotMM, TravelMM: sp.TravelMM,
 		GrownMM: sp.GrownMM, Layers: sp.Layers, Links: sp.Links, Bars: sp.Bars, Flexible: sp.FlexibleWhy, States: some(sp.States), Warnings: some(sp.Warnings)}
 }
 
-func (w *WiringOutcome) reportReach(r *wiringJSON) {
+func (w wired) reportReach(r *wiringJSON) {
 	for _, e := range w.Plan.Exposures {
 		s, _ := w.Plan.State(e.State)
 		r.Exposures = append(r.Exposures, exposureJSON{e.State, w.Layout.PostName(e.A, s.Turns), w.Layout.PostName(e.B, s.Turns), e.GapMM, e.Volts, e.Amps})
@@ -252,7 +253,7 @@ func (w *WiringOutcome) reportReach(r *wiringJSON) {
 	}
 }
 
-func (w *WiringOutcome) reportCells(r *wiringJSON) {
+func (w wired) reportCells(r *wiringJSON) {
 	for _, m := range w.Remarks {
 		r.CellNotes = append(r.CellNotes, m.Serial+" "+m.Text)
 	}

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"clampwright/assembly/finding"
 	"clampwright/params"
 	"clampwright/params/unit"
 )
@@ -15,7 +16,7 @@ import (
 // other values were derived from are changed alone: this answers whether a
 // remedy clears a check, it does not settle the fixture anew. It fails on a
 // parameter that it does not know or that the fixture does not have.
-func Apply(f *params.Fixture, set []Setting) (*params.Fixture, error) {
+func Apply(f *params.Fixture, set []finding.Setting) (*params.Fixture, error) {
 	out := clone(f)
 	for _, s := range set {
 		if err := apply(out, s); err != nil {
@@ -49,7 +50,7 @@ func copyOf[T any](p *T) *T {
 	return &v
 }
 
-func apply(f *params.Fixture, s Setting) error {
+func apply(f *params.Fixture, s finding.Setting) error {
 	if s.Word != "" {
 		return applyWord(f, s)
 	}
@@ -156,6 +157,6 @@ func applyRowGap(f *params.Fixture, gap unit.Length) error {
 	return nil
 }
 
-func applyWord(f *params.Fixture, s Setting) error {
+func applyWord(f *params.Fixture, s finding.Setting) error {
 	return fmt.Errorf("%s cannot be set to %q in this fixture", s.Param, s.Word)
 }

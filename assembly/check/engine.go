@@ -7,42 +7,43 @@ import (
 	"strings"
 
 	"clampwright/assembly"
+	"clampwright/assembly/finding"
 	"clampwright/params"
 	"clampwright/parts/geom"
 )
 
 // rule is one row of the table of rules.
 type rule struct {
-	id     string
-	group  Group
+	id     finding.ID
+	group  finding.Group
 	why    string
 	causes []string // parameter paths
 	heavy  bool     // measures distances between solids
 	// measure returns the rule's findings, worst place of each kind, without
 	// remedies; none when the rule does not apply to the fixture.
-	measure func(*bench) ([]Finding, error)
+	measure func(*bench) ([]finding.Finding, error)
 	// cures returns the changes that could clear a finding, preferred first.
-	cures func(*bench, Finding) []change
+	cures func(*bench, finding.Finding) []change
 	// words is the remedy when no change of a parameter can clear the finding.
-	words func(*bench, Finding) string
+	words func(*bench, finding.Finding) string
 }
 
 // Run runs every rule on a placed fixture, in a fixed order. It fails only when
 // a variant of the cells' size cannot be built.
-func Run(a *assembly.Assembly) ([]Finding, error) { return runAll(a, rules(), rule.run) }
+func Run(a *assembly.Assembly) ([]finding.Finding, error) { return runAll(a, rules(), rule.run) }
 
 // JudgeLight is Run for the rules that take little time, without the search for
 // remedies: for telling bad fixtures from good ones by the thousand.
-func JudgeLight(a *assembly.Assembly) ([]Finding, error) {
+func JudgeLight(a *assembly.Assembly) ([]finding.Finding, error) {
 	return runAll(a, slices.DeleteFunc(rules(), func(r rule) bool { return r.heavy }), rule.eval)
 }
 
 // Judge is Run without the search for remedies.
-func Judge(a *assembly.Assembly) ([]Finding, error) { return runAll(a, rules(), rule.eval) }
+func Judge(a *assembly.Assembly) ([]finding.Finding, error) { return runAll(a, rules(), rule.eval) }
 
-func runAll(a *assembly.Assembly, list []rule, do func(rule, *bench) ([]Finding, error)) ([]Finding, error) {
+func runAll(a *assembly.Assembly, list []rule, do func(rule, *bench) ([]finding.Finding, error)) ([]finding.Finding, error) {
 	b := newBench(a)
-	var all []Finding
+	var all []finding.Finding
 	for _, r := range list {
 		found, err := do(r, b)
 		if err != nil {
@@ -54,13 +55,13 @@ func runAll(a *assembly.Assembly, list []rule, do func(rule, *bench) ([]Finding,
 }
 
 // run measures the rule, then looks for remedies.
-func (r rule) run(b *bench) ([]Finding, error) {
+func (r rule) run(b *bench) ([]finding.Finding, error) {
 	found, err := r.eval(b)
 	if err != nil {
 		return nil, err
 	}
 	for i := range found {
-		if found[i].Verdict != Pass {
+		if found[i].Verdict != finding.Pass {
 			found[i].Remedy = r.remedy(b, found[i])
 		}
 	}
@@ -68,7 +69,7 @@ func (r rule) run(b *bench) ([]Finding, error) {
 }
 
 // eval measures the rule and fills in what is the same for all its findings.
-func (r rule) eval(b *bench) ([]Finding, error) {
+func (r rule) eval(b *bench) ([]finding.Finding, error) {
 	found, err := r.measure(b)
 	if err == nil {
 		err = b.err
@@ -82,9 +83,7 @@ func (r rule) eval(b *bench) ([]Finding, error) {
 		if f.Unit == "" {
 			f.Unit = "mm"
 		}
-		for _, path := range r.causes {
-			f.Causes = append(f.Causes, Cause{path, b.fixture.Origin(path)})
-		}
+		f.Params = r.causes
 	}
 	return found, err
 }
@@ -128,8 +127,8 @@ func (b *bench) variant(v assembly.Variant) (*assembly.Assembly, error) {
 // change is a one-parameter family of settings: at(delta) for delta >= 0 in mm,
 // where nothing is changed at zero. Its text is written from the settings found.
 type change struct {
-	at   func(delta float64) []Setting
-	text func(delta float64, set []Setting) string
+	at   func(delta float64) []finding.Setting
+	text func(delta float64, set []finding.Setting) string
 	max  float64 // largest sensible delta, mm
 }
 
@@ -141,18 +140,18 @@ const maxTrials = 12
 // is a lower bound of the movement needed: adding the remaining shortage until
 // none is left approaches the smallest change from below. It is then rounded to
 // the user's step, away from the present value.
-func (r rule) remedy(b *bench, f Finding) *Remedy {
+func (r rule) remedy(b *bench, f finding.Finding) *finding.Remedy {
 	if r.cures != nil {
 		for _, c := range r.cures(b, f) {
 			if set, delta, ok := r.search(b, f, c); ok {
-				return &Remedy{Text: c.text(delta, set), Set: set}
+				return &finding.Remedy{Text: c.text(delta, set), Set: set}
 			}
 		}
 	}
 	if r.words != nil {
-		return &Remedy{Text: r.words(b, f)}
+		return &finding.Remedy{Text: r.words(b, f)}
 	}
-	return &Remedy{Text: fmt.Sprintf("%s more is needed between %s", b.up(f.short()), strings.Join(f.Between, " and "))}
+	return &finding.Remedy{Text: fmt.Sprintf("%s more is needed between %s", b.up(short(f)), strings.Join(f.Between, " and "))}
 }
 
 // maxIdle is how many trials in a row may bring nothing nearer before a change
@@ -160,8 +159,8 @@ func (r rule) remedy(b *bench, f Finding) *Remedy {
 const maxIdle = 2
 
 // search applies one change with growing delta until the finding passes.
-func (r rule) search(b *bench, f Finding, c change) (set []Setting, delta float64, ok bool) {
-	delta = f.short()
+func (r rule) search(b *bench, f finding.Finding, c change) (set []finding.Setting, delta float64, ok bool) {
+	delta = short(f)
 	last, idle := f, 0
 	for range maxTrials {
 		if !(delta <= c.max) {
@@ -172,7 +171,7 @@ func (r rule) search(b *bench, f Finding, c change) (set []Setting, delta float6
 		switch {
 		case err != nil:
 			return nil, 0, false
-		case now.Verdict == Pass:
+		case now.Verdict == finding.Pass:
 			return set, delta, true
 		case nearer(last, now):
 			idle = 0
@@ -182,34 +181,31 @@ func (r rule) search(b *bench, f Finding, c change) (set []Setting, delta float6
 		if idle == maxIdle {
 			return nil, 0, false
 		}
-		delta += now.short()
+		delta += short(now)
 		last = now
 	}
 	return nil, 0, false
 }
 
-// nearer says whether the measured value moved towards what is required.
-func nearer(was, now Finding) bool {
+// nearer says whether the value found moved towards what is needed.
+func nearer(was, now finding.Finding) bool {
 	const moved = 1e-9
-	if was.Required >= was.Measured {
-		return now.Measured > was.Measured+moved
-	}
-	return now.Measured < was.Measured-moved
+	return now.Margin() > was.Margin()+moved
 }
 
 // short is how much is missing for a finding to pass; never zero when it does
 // not pass.
-func (f Finding) short() float64 {
-	if f.Verdict == Pass {
+func short(f finding.Finding) float64 {
+	if f.Verdict == finding.Pass {
 		return 0
 	}
-	return math.Max(math.Abs(f.Required-f.Measured), apartLeast)
+	return math.Max(math.Abs(f.Need-f.Have), apartLeast)
 }
 
 // trial re-runs the rule on the changed fixture and returns the worst finding of
 // the same key; one that passes when there is none left.
-func (r rule) trial(f *params.Fixture, was Finding, set []Setting, links ...assembly.LinkPlace) (Finding, error) {
-	worst := Finding{Verdict: Pass}
+func (r rule) trial(f *params.Fixture, was finding.Finding, set []finding.Setting, links ...assembly.LinkPlace) (finding.Finding, error) {
+	worst := finding.Finding{Verdict: finding.Pass}
 	changed, err := Apply(f, set)
 	if err != nil {
 		return worst, err
@@ -224,15 +220,12 @@ func (r rule) trial(f *params.Fixture, was Finding, set []Setting, links ...asse
 		}
 	}
 	b := newBench(a)
-	b.only = was.Kind
+	b.only = was.Of
 	found, err := r.eval(b)
 	for _, g := range found {
-		if g.key() == was.key() && severity(g.Verdict) > severity(worst.Verdict) {
+		if g.Key() == was.Key() && g.Verdict.Rank() > worst.Verdict.Rank() {
 			worst = g
 		}
 	}
 	return worst, err
 }
-
-// key tells findings of one rule apart across changes of the fixture.
-func (f Finding) key() string { return f.ID + "/" + f.Kind }

@@ -4,6 +4,7 @@ import (
 	"reflect"
 	"testing"
 
+	"clampwright/assembly/finding"
 	"clampwright/assembly/internal/sample"
 	"clampwright/params"
 	"clampwright/params/unit"
@@ -34,9 +35,9 @@ func TestReportLength(t *testing.T) {
 
 // Groups come in their order and rules are named once.
 func TestTableOrder(t *testing.T) {
-	order := map[Group]int{GroupInterference: 0, GroupClear: 1, GroupSeats: 2, GroupCover: 3, GroupCutting: 4}
+	order := map[finding.Group]int{finding.GroupInterference: 0, finding.GroupClear: 1, finding.GroupSeats: 2, finding.GroupCover: 3, finding.GroupCutting: 4}
 	last := 0
-	seen := map[string]bool{}
+	seen := map[finding.ID]bool{}
 	for _, r := range rules() {
 		if order[r.group] < last {
 			t.Errorf("%s is out of order", r.id)
@@ -52,7 +53,7 @@ func TestTableOrder(t *testing.T) {
 func TestApplyLeavesTheOriginal(t *testing.T) {
 	f := sample.TwoRows()
 	before := clone(f)
-	set := []Setting{{Param: "rods.columns[0]", Value: -300}, {Param: "rods.levels[1]", Value: 99},
+	set := []finding.Setting{{Param: "rods.columns[0]", Value: -300}, {Param: "rods.levels[1]", Value: 99},
 		{Param: "liners.width", Value: 50}, {Param: "pack.row_gap", Value: 70}, {Param: "plates.height", Value: 100}}
 	got, err := Apply(f, set)
 	if err != nil {
@@ -70,10 +71,10 @@ func TestApplyLeavesTheOriginal(t *testing.T) {
 }
 
 func TestApplyRefuses(t *testing.T) {
-	for _, s := range []Setting{{Param: "rods.columns[7]", Value: 1}, {Param: "rods.columns[x]", Value: 1},
+	for _, s := range []finding.Setting{{Param: "rods.columns[7]", Value: 1}, {Param: "rods.columns[x]", Value: 1},
 		{Param: "no.such", Value: 1}, {Param: "separators.width", Value: 1}, {Param: "pack.row_gap", Value: 3},
 		{Param: "plates.width", Value: nan}, {Param: "nuts.name", Word: "M8"}} {
-		if _, err := Apply(sample.FourCells(), []Setting{s}); err == nil {
+		if _, err := Apply(sample.FourCells(), []finding.Setting{s}); err == nil {
 			t.Errorf("%s: no error", s.Param)
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"clampwright/assembly"
+	"clampwright/assembly/finding"
 	"clampwright/assembly/internal/sample"
 	"clampwright/parts"
 	"clampwright/parts/geom"
@@ -56,7 +57,7 @@ func TestSlotLigament(t *testing.T) {
 	var tl tally
 	newBench(a).ligaments(&tl, &p)
 	f := tl.finding("", "mm")
-	if len(f) != 1 || math.Abs(f[0].Measured-3) > 1e-9 || f[0].Verdict != Fail {
+	if len(f) != 1 || math.Abs(f[0].Have-3) > 1e-9 || f[0].Verdict != finding.Fail {
 		t.Errorf("slot ligament: %+v, want 3 mm and fail", f)
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"clampwright/assembly/finding"
 	"clampwright/params"
 	"clampwright/params/unit"
 )
@@ -33,15 +34,15 @@ func roundToward(s params.Style, base, by float64) float64 {
 }
 
 // setting is a parameter changed by a length, rounded to the user's step.
-func (b *bench) setting(param string, base, by float64) Setting {
-	return Setting{Param: param, Value: roundToward(b.fixture.Style, base, by)}
+func (b *bench) setting(param string, base, by float64) finding.Setting {
+	return finding.Setting{Param: param, Value: roundToward(b.fixture.Style, base, by)}
 }
 
 // move is the change of one parameter by factor times delta.
 func (b *bench) move(param string, base, factor, most float64, words string) change {
 	return change{
-		at: func(d float64) []Setting { return []Setting{b.setting(param, base, factor*d)} },
-		text: func(_ float64, set []Setting) string {
+		at: func(d float64) []finding.Setting { return []finding.Setting{b.setting(param, base, factor*d)} },
+		text: func(_ float64, set []finding.Setting) string {
 			return fmt.Sprintf("%s: set %s to %s (now %s)", words, param, b.length(set[0].Value), b.length(base))
 		},
 		max: most,

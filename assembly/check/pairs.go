@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"clampwright/assembly"
+	"clampwright/assembly/finding"
 	"clampwright/parts/geom"
 )
 
@@ -51,7 +52,7 @@ const exactBeyond = 20
 // closest measures pairs, nearest boxes first, and tallies each: all pairs that
 // could be short of their need, and the one that comes nearest to it, are
 // measured exactly; the rest are known to be further off and are counted.
-func (b *bench) closest(t *tally, cs []candidate, judge func(c candidate, g geom.Gap) place) {
+func (b *bench) closest(t *tally, cs []candidate, judge func(c candidate, g geom.Gap) finding.Finding) {
 	slices.SortStableFunc(cs, func(c, d candidate) int { return cmp.Compare(c.lower-c.need, d.lower-d.need) })
 	spare := float64(exactBeyond)
 	for _, c := range cs {
@@ -68,16 +69,16 @@ func (b *bench) closest(t *tally, cs []candidate, judge func(c candidate, g geom
 		spare = max(0, min(spare, g.MM-c.need))
 	}
 	if len(t.places) == 0 && len(cs) > 0 { // all are far off: say how far at least
-		t.places, t.worst = []place{b.farOff(cs[0], judge)}, 0
+		t.places, t.worst = []finding.Finding{b.farOff(cs[0], judge)}, 0
 	}
 }
 
 // farOff is the place of a pair that is known only to be further off than its
 // need and exactBeyond.
-func (b *bench) farOff(c candidate, judge func(c candidate, g geom.Gap) place) place {
+func (b *bench) farOff(c candidate, judge func(c candidate, g geom.Gap) finding.Finding) finding.Finding {
 	g := geom.Gap{MM: max(c.lower, c.need+exactBeyond), OnA: b.box(c.u).Center(), OnB: b.box(c.v).Center(), Bound: true}
 	p := judge(c, g)
-	p.bound = true
+	p.Bound = true
 	return p
 }
 
@@ -90,9 +91,9 @@ func (b *bench) nearest(t *tally, us, vs []*assembly.Instance, need float64) {
 			cs = append(cs, candidate{u, v, need, b.box(u).Dist(b.box(v))})
 		}
 	}
-	b.closest(t, cs, func(c candidate, g geom.Gap) place {
+	b.closest(t, cs, func(c candidate, g geom.Gap) finding.Finding {
 		p := atLeast(g.MM, need, need)
-		p.between, p.at = []string{c.u.ID, c.v.ID}, g.OnA
+		p.Between, p.At = []string{c.u.ID, c.v.ID}, spot(g.OnA)
 		return p
 	})
 }

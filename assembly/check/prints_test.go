@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"clampwright/assembly"
+	"clampwright/assembly/finding"
 	"clampwright/params"
 )
 
@@ -35,7 +36,7 @@ func printBench(t *testing.T, material, hot string) *bench {
 func ruleByID(t *testing.T, id string) rule {
 	t.Helper()
 	for _, r := range rules() {
-		if r.id == id {
+		if string(r.id) == id {
 			return r
 		}
 	}
@@ -49,21 +50,21 @@ func TestHeatOfPrints(t *testing.T) {
 	r := ruleByID(t, "print-heat")
 	for _, c := range []struct {
 		material, hot string
-		want          Verdict
-	}{{"pla", "50 C", Fail}, {"pla", "40 C", Warn}, {"petg", "50 C", Pass}, {"petg", "60 C", Warn}, {"abs", "60 C", Pass}} {
+		want          finding.Verdict
+	}{{"pla", "50 C", finding.Fail}, {"pla", "40 C", finding.Warn}, {"petg", "50 C", finding.Pass}, {"petg", "60 C", finding.Warn}, {"abs", "60 C", finding.Pass}} {
 		found, err := r.run(printBench(t, c.material, c.hot))
 		if err != nil || len(found) != 1 || found[0].Verdict != c.want || found[0].Unit != "C" {
 			t.Errorf("%s at %s: %+v, %v", c.material, c.hot, found, err)
 			continue
 		}
-		if c.want == Pass {
+		if c.want == finding.Pass {
 			continue
 		}
 		cured := false
 		for _, name := range []string{"petg", "abs", "asa"} {
 			if strings.Contains(found[0].Remedy.Text, " "+name) {
 				again, err := r.run(printBench(t, name, c.hot))
-				cured = err == nil && again[0].Verdict == Pass
+				cured = err == nil && again[0].Verdict == finding.Pass
 			}
 		}
 		if !cured {
@@ -80,7 +81,7 @@ func TestPrintRulesCanFail(t *testing.T) {
 	spoiled.WallMM, spoiled.SteepMM2 = 0.4, 500
 	good := p.Print
 	p.Print = &spoiled
-	for id, want := range map[string]Verdict{"print-wall": Fail, "print-overhang": Warn} {
+	for id, want := range map[string]finding.Verdict{"print-wall": finding.Fail, "print-overhang": finding.Warn} {
 		found, err := ruleByID(t, id).run(b)
 		if err != nil || len(found) != 1 || found[0].Verdict != want || found[0].Remedy == nil {
 			t.Errorf("%s: %+v, %v", id, found, err)
@@ -92,7 +93,7 @@ func TestPrintRulesCanFail(t *testing.T) {
 		w.Frame.O = w.Frame.O.Sub(w.Frame.Y) // a millimetre into what it stands on
 	}
 	found, err := ruleByID(t, "aid-fits").run(b)
-	if err != nil || len(found) != 1 || found[0].Verdict != Fail || found[0].Remedy == nil {
+	if err != nil || len(found) != 1 || found[0].Verdict != finding.Fail || found[0].Remedy == nil {
 		t.Errorf("aid-fits: %+v, %v", found, err)
 	}
 }

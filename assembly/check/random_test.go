@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"clampwright/assembly"
+	"clampwright/assembly/finding"
 	"clampwright/assembly/internal/sample"
 	"clampwright/params"
 	"clampwright/params/unit"
@@ -25,10 +26,10 @@ func TestRandomRemedies(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, x := range found {
-			if x.Verdict != Pass && len(x.Remedy.Set) > 0 {
+			if x.Verdict != finding.Pass && len(x.Remedy.Set) > 0 {
 				tried++
 				if !passes(t, f, x, x.Remedy.Set) {
-					t.Errorf("%s %s: %q does not clear it", x.ID, x.Kind, x.Remedy.Text)
+					t.Errorf("%s %s: %q does not clear it", x.ID, x.Of, x.Remedy.Text)
 				}
 			}
 		}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"clampwright/assembly"
+	"clampwright/assembly/finding"
 )
 
 // bareRods says whether the rods are bare metal beside the cells.
@@ -12,7 +13,7 @@ func bareRods(b *bench) bool { return b.fixture.Sleeve == nil }
 // measureMetalCell compares bare metal with the cells' cases, cells at their
 // largest. Metal with an insulator round it (a rod in its sleeve) or in front
 // of it (a plate behind its liner) is judged elsewhere.
-func measureMetalCell(b *bench) ([]Finding, error) {
+func measureMetalCell(b *bench) ([]finding.Finding, error) {
 	wide, err := b.variant(assembly.Largest)
 	if err != nil {
 		return nil, err
@@ -42,8 +43,8 @@ func conducting(ws []*assembly.Instance) []*assembly.Instance {
 	return all
 }
 
-func cureMetalCell(b *bench, f Finding) []change {
-	if f.Kind == "hardware" {
+func cureMetalCell(b *bench, f finding.Finding) []change {
+	if f.Of == "hardware" {
 		return []change{b.move("plates.thickness", b.fixture.Plate.Thickness.MM(), 1, 50, "use thicker plates")}
 	}
 	return append([]change{outward(b)}, rowsApart(b)...)
@@ -59,7 +60,7 @@ func rowsApart(b *bench) []change {
 }
 
 // measureSleeveCell asks that sleeves stay clear of the cells.
-func measureSleeveCell(b *bench) ([]Finding, error) {
+func measureSleeveCell(b *bench) ([]finding.Finding, error) {
 	wide, err := b.variant(assembly.Largest)
 	if err != nil || b.fixture.Sleeve == nil {
 		return nil, err
@@ -71,7 +72,7 @@ func measureSleeveCell(b *bench) ([]Finding, error) {
 
 // measureSleeveFree asks that sleeves never carry load: with the thinnest cells
 // there is still a gap at both ends.
-func measureSleeveFree(b *bench) ([]Finding, error) {
+func measureSleeveFree(b *bench) ([]finding.Finding, error) {
 	thin, err := b.variant(assembly.Smallest)
 	if err != nil {
 		return nil, err
@@ -80,13 +81,13 @@ func measureSleeveFree(b *bench) ([]Finding, error) {
 	for _, s := range thin.Of(assembly.GroupSleeve) {
 		room := 2*thin.Layout.Ends[assembly.Front].Plate.Inner - s.Part.SizeMM[0]
 		p := atLeast(room, apartLeast, b.fixture.Tolerances.CutLength.MM())
-		p.between, p.at = []string{s.ID, thin.PlateAt(assembly.Front).ID, thin.PlateAt(assembly.Back).ID}, s.Frame.O
+		p.Between, p.At = []string{s.ID, thin.PlateAt(assembly.Front).ID, thin.PlateAt(assembly.Back).ID}, spot(s.Frame.O)
 		t.add(p)
 	}
 	return t.finding("", "mm"), nil
 }
 
-func cureSleeveFree(b *bench, _ Finding) []change {
+func cureSleeveFree(b *bench, _ finding.Finding) []change {
 	return []change{b.move("sleeves.end_gap", b.fixture.Sleeve.EndGap.MM(), 0.5, 100, "shorten the sleeves")}
 }
 
@@ -94,9 +95,9 @@ func cureSleeveFree(b *bench, _ Finding) []change {
 var metal = append([]assembly.Group{assembly.GroupPlate, assembly.GroupRod}, hardware...)
 
 // measureMetalTerminal compares metal parts with terminals.
-func measureMetalTerminal(b *bench) ([]Finding, error) {
+func measureMetalTerminal(b *bench) ([]finding.Finding, error) {
 	need := b.fixture.Clearances.MetalToTerminal.MM()
-	var all []Finding
+	var all []finding.Finding
 	for _, target := range []assembly.Group{assembly.GroupTerminal, assembly.GroupVent} {
 		var t tally
 		for _, g := range metal {
@@ -110,7 +111,7 @@ func measureMetalTerminal(b *bench) ([]Finding, error) {
 	return all, nil
 }
 
-func cureMetalTerminal(b *bench, f Finding) []change {
+func cureMetalTerminal(b *bench, f finding.Finding) []change {
 	p := b.fixture.Plate
 	all := []change{outward(b)}
 	all = append(all, lowerTop(b)...)
@@ -129,7 +130,7 @@ func lowerTop(b *bench) []change {
 
 // measureVentFree asks that nothing stands in the space above a vent. The value
 // is the height that is free.
-func measureVentFree(b *bench) ([]Finding, error) {
+func measureVentFree(b *bench) ([]finding.Finding, error) {
 	want := b.fixture.Clearances.VentFree.MM()
 	var t tally
 	for i := range b.nominal.Tools {
@@ -150,14 +151,14 @@ func measureVentFree(b *bench) ([]Finding, error) {
 
 // ventPlace measures the free height under one instance: the whole height when
 // it is not in the space, else up to its lowest point.
-func ventPlace(b *bench, space *assembly.Tool, w *assembly.Instance, want float64) place {
+func ventPlace(b *bench, space *assembly.Tool, w *assembly.Instance, want float64) finding.Finding {
 	free := want
 	g := b.between(&space.Instance, w, apartLeast)
 	if g.MM < -Slack {
 		free = min(want, max(0, lowest(w)-space.Frame.O.Y))
 	}
 	p := atLeast(free, want, want)
-	p.between, p.at = []string{space.On, w.ID}, g.OnA
+	p.Between, p.At = []string{space.On, w.ID}, spot(g.OnA)
 	return p
 }
 
@@ -166,6 +167,6 @@ func lowest(w *assembly.Instance) float64 {
 	return w.Part.Solid.Transform(w.Frame).Bounds().Min.Y
 }
 
-func wordsVentFree(b *bench, f Finding) string {
-	return fmt.Sprintf("move %s %s up or out of the space above the vent", f.Between[1], b.up(f.Required-f.Measured))
+func wordsVentFree(b *bench, f finding.Finding) string {
+	return fmt.Sprintf("move %s %s up or out of the space above the vent", f.Between[1], b.up(f.Need-f.Have))
 }

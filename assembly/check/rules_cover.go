@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"clampwright/assembly"
+	"clampwright/assembly/finding"
 	"clampwright/params"
 	"clampwright/parts/geom"
 )
@@ -47,7 +48,7 @@ func insertRect(i *params.Insert, x float64) rect {
 }
 
 // measureCover compares each plate with the zones that it must press.
-func measureCover(b *bench) ([]Finding, error) {
+func measureCover(b *bench) ([]finding.Finding, error) {
 	f := b.fixture
 	plate := plateRect(f)
 	var t tally
@@ -55,8 +56,8 @@ func measureCover(b *bench) ([]Finding, error) {
 		zone := swellRect(f, x)
 		for _, e := range []assembly.End{assembly.Front, assembly.Back} {
 			p := atLeast(zone.inside(plate), 0, f.Tolerances.PlateSize.MM()/2)
-			p.between = []string{b.nominal.PlateAt(e).ID, b.nominal.EndCell(e, row).ID}
-			p.at = faceMiddle(b, e, zone)
+			p.Between = []string{b.nominal.PlateAt(e).ID, b.nominal.EndCell(e, row).ID}
+			p.At = spot(faceMiddle(b, e, zone))
 			t.add(p)
 		}
 	}
@@ -69,7 +70,7 @@ func faceMiddle(b *bench, e assembly.End, r rect) geom.Vec3 {
 }
 
 // cureCover grows or moves the plate on the side that is short.
-func cureCover(b *bench, _ Finding) []change {
+func cureCover(b *bench, _ finding.Finding) []change {
 	p := b.fixture.Plate
 	return []change{
 		b.move("plates.bottom", p.Bottom.MM(), -1, 500, "lower the plate"),
@@ -80,7 +81,7 @@ func cureCover(b *bench, _ Finding) []change {
 }
 
 // measureRowFits compares the width of the row or rows with the plate's.
-func measureRowFits(b *bench) ([]Finding, error) {
+func measureRowFits(b *bench) ([]finding.Finding, error) {
 	wide, err := b.variant(assembly.Largest)
 	if err != nil {
 		return nil, err
@@ -91,34 +92,34 @@ func measureRowFits(b *bench) ([]Finding, error) {
 		face := faceRect(wide.Layout, x)
 		for _, e := range []assembly.End{assembly.Front, assembly.Back} {
 			p := atLeast(min(face.x0-plate.x0, plate.x1-face.x1), math.Inf(-1), 0)
-			p.between, p.at = []string{b.nominal.PlateAt(e).ID, b.nominal.EndCell(e, row).ID}, faceMiddle(b, e, face)
+			p.Between, p.At = []string{b.nominal.PlateAt(e).ID, b.nominal.EndCell(e, row).ID}, spot(faceMiddle(b, e, face))
 			t.add(p)
 		}
 	}
 	return t.finding("", "mm"), nil
 }
 
-func cureRowFits(b *bench, _ Finding) []change {
+func cureRowFits(b *bench, _ finding.Finding) []change {
 	return []change{b.move("plates.width", b.fixture.Plate.Width.MM(), 2, 500, "make the plate wider")}
 }
 
 // measureInsulated asks for something that insulates between a metal plate and
 // the cells, as large as the metal that faces them.
-func measureInsulated(b *bench) ([]Finding, error) {
+func measureInsulated(b *bench) ([]finding.Finding, error) {
 	f := b.fixture
 	if !f.Plate.Material.Conducts {
 		return nil, nil
 	}
-	bad := Warn
+	bad := finding.Warn
 	if f.Cell.CaseLive {
-		bad = Fail
+		bad = finding.Fail
 	}
 	var t tally
 	for row, x := range b.layout.RowX {
 		for _, e := range []assembly.End{assembly.Front, assembly.Back} {
 			p := insulation(f, b.layout, x, bad)
-			p.between = []string{b.nominal.PlateAt(e).ID, b.nominal.EndCell(e, row).ID}
-			p.at = faceMiddle(b, e, faceRect(b.layout, x))
+			p.Between = []string{b.nominal.PlateAt(e).ID, b.nominal.EndCell(e, row).ID}
+			p.At = spot(faceMiddle(b, e, faceRect(b.layout, x)))
 			t.add(p)
 		}
 	}
@@ -126,14 +127,14 @@ func measureInsulated(b *bench) ([]Finding, error) {
 }
 
 // insulation measures how far the liner reaches past the metal facing one row.
-func insulation(f *params.Fixture, l *assembly.Layout, x float64, bad Verdict) place {
+func insulation(f *params.Fixture, l *assembly.Layout, x float64, bad finding.Verdict) finding.Finding {
 	facing := faceRect(l, x).common(plateRect(f))
 	if f.Liner == nil || f.Liner.Material.Conducts {
-		return place{verdict: bad, measured: 0, required: minInsulation}
+		return finding.Finding{Sense: finding.AtLeast, Verdict: bad, Have: 0, Need: minInsulation}
 	}
 	p := atLeast(facing.inside(insertRect(f.Liner, x)), 0, 0)
-	if p.verdict != Pass {
-		p.verdict = bad
+	if p.Verdict != finding.Pass {
+		p.Verdict = bad
 	}
 	return p
 }
@@ -142,7 +143,7 @@ func insulation(f *params.Fixture, l *assembly.Layout, x float64, bad Verdict) p
 // and metal, mm: common practice, no source (0.3 to 1 mm sheet is usual).
 const minInsulation = 0.5
 
-func cureInsulated(b *bench, _ Finding) []change {
+func cureInsulated(b *bench, _ finding.Finding) []change {
 	l := b.fixture.Liner
 	if l == nil || l.Material.Conducts {
 		return nil
@@ -150,7 +151,7 @@ func cureInsulated(b *bench, _ Finding) []change {
 	return append(grow(b, "liners", l), growBoth(b, "liners", l))
 }
 
-func wordsInsulated(b *bench, _ Finding) string {
+func wordsInsulated(b *bench, _ finding.Finding) string {
 	f := b.fixture
 	face := faceRect(b.layout, 0)
 	return fmt.Sprintf("fit liners of an insulating sheet, %s thick or more, %s wide and %s high, between plate and cells",
@@ -158,7 +159,7 @@ func wordsInsulated(b *bench, _ Finding) string {
 }
 
 // measureInserts asks whether separators and liners press the whole swell zone.
-func measureInserts(b *bench) ([]Finding, error) {
+func measureInserts(b *bench) ([]finding.Finding, error) {
 	var t tally
 	for _, w := range b.nominal.Inserts() {
 		spec := b.fixture.Separator
@@ -168,13 +169,13 @@ func measureInserts(b *bench) ([]Finding, error) {
 		x := b.layout.RowX[w.Row]
 		zone := swellRect(b.fixture, x)
 		p := atLeast(zone.inside(insertRect(spec, x)), 0, 0)
-		p.between, p.at = []string{w.ID}, w.Frame.O
+		p.Between, p.At = []string{w.ID}, spot(w.Frame.O)
 		t.add(p)
 	}
 	return t.finding("", "mm"), nil
 }
 
-func cureInserts(b *bench, _ Finding) []change {
+func cureInserts(b *bench, _ finding.Finding) []change {
 	var all []change
 	for _, i := range b.inserts() {
 		all = append(all, grow(b, i.name, i.spec)...)
@@ -195,12 +196,12 @@ func grow(b *bench, name string, i *params.Insert) []change {
 // growBoth offers to enlarge a sheet all round.
 func growBoth(b *bench, name string, i *params.Insert) change {
 	return change{
-		at: func(d float64) []Setting {
-			return []Setting{
+		at: func(d float64) []finding.Setting {
+			return []finding.Setting{
 				b.setting(name+".width", i.Width.MM(), 2*d), b.setting(name+".height", i.Height.MM(), 2*d),
 				b.setting(name+".bottom", i.Bottom.MM(), -d)}
 		},
-		text: func(d float64, set []Setting) string {
+		text: func(d float64, set []finding.Setting) string {
 			return fmt.Sprintf("make the %s %s wide and %s high, lower edge at %s", name,
 				b.length(set[0].Value), b.length(set[1].Value), b.length(set[2].Value))
 		},
@@ -210,7 +211,7 @@ func growBoth(b *bench, name string, i *params.Insert) change {
 
 // measureRegister asks whether separators stand on the floor that the cells
 // stand on, or above it: one that hangs lower lifts the cells off.
-func measureRegister(b *bench) ([]Finding, error) {
+func measureRegister(b *bench) ([]finding.Finding, error) {
 	var t tally
 	for _, w := range b.nominal.Inserts() {
 		spec := b.fixture.Separator
@@ -218,19 +219,19 @@ func measureRegister(b *bench) ([]Finding, error) {
 			continue
 		}
 		p := atLeast(spec.Bottom.MM(), 0, 0)
-		p.between, p.at = []string{w.ID}, w.Frame.O
+		p.Between, p.At = []string{w.ID}, spot(w.Frame.O)
 		t.add(p)
 	}
 	return t.finding("", "mm"), nil
 }
 
-func cureRegister(b *bench, _ Finding) []change {
+func cureRegister(b *bench, _ finding.Finding) []change {
 	s := b.fixture.Separator
 	return []change{{
-		at: func(d float64) []Setting {
-			return []Setting{b.setting("separators.bottom", s.Bottom.MM(), d), b.setting("separators.height", s.Height.MM(), -d)}
+		at: func(d float64) []finding.Setting {
+			return []finding.Setting{b.setting("separators.bottom", s.Bottom.MM(), d), b.setting("separators.height", s.Height.MM(), -d)}
 		},
-		text: func(d float64, set []Setting) string {
+		text: func(d float64, set []finding.Setting) string {
 			return fmt.Sprintf("raise the separators' lower edge to %s and make them %s high", b.length(set[0].Value), b.length(set[1].Value))
 		},
 		max: 300,

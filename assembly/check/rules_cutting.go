@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"clampwright/assembly"
+	"clampwright/assembly/finding"
 	"clampwright/params"
 	"clampwright/params/catalog"
 	"clampwright/params/unit"
@@ -14,20 +15,20 @@ import (
 )
 
 // measureSheets compares every flat part with the sheet it fits best.
-func measureSheets(b *bench) ([]Finding, error) {
-	var all []Finding
+func measureSheets(b *bench) ([]finding.Finding, error) {
+	var all []finding.Finding
 	for _, p := range b.nominal.Parts {
 		if p.Make != parts.MakeSheet || p.Flat == nil {
 			continue
 		}
-		none := place{verdict: Warn, required: max(p.SizeMM[0], p.SizeMM[1]), between: []string{p.ID, "no sheet listed"}, approach: "width"}
+		none := finding.Finding{Sense: finding.AtLeast, Verdict: finding.Warn, Need: max(p.SizeMM[0], p.SizeMM[1]), Between: []string{p.ID, "no sheet listed"}, Way: "width"}
 		best := &none
 		for _, s := range b.fixture.Stock.Sheets {
 			if !assembly.IsStockFor(s, p) {
 				continue
 			}
 			q := onSheet(b.fixture, s, p)
-			if best == &none || !worse(q, *best) {
+			if best == &none || finding.Compare(q, *best) >= 0 {
 				best = &q
 			}
 		}
@@ -39,19 +40,19 @@ func measureSheets(b *bench) ([]Finding, error) {
 }
 
 // onSheet measures the direction in which a part has least room on a sheet.
-func onSheet(f *params.Fixture, s params.SheetStock, p *parts.Part) place {
+func onSheet(f *params.Fixture, s params.SheetStock, p *parts.Part) finding.Finding {
 	w, h := assembly.SheetRoom(f, s, p)
 	room, need, along := w, p.SizeMM[0], "width"
 	if h-p.SizeMM[1] < w-p.SizeMM[0] {
 		room, need, along = h, p.SizeMM[1], "height"
 	}
 	q := atLeast(room, need, need)
-	q.between, q.approach = []string{p.ID, "sheet " + s.ID}, along
+	q.Between, q.Way = []string{p.ID, "sheet " + s.ID}, along
 	return q
 }
 
-func cureSheets(b *bench, f Finding) []change {
-	if f.Kind != string(parts.KindPlate) {
+func cureSheets(b *bench, f finding.Finding) []change {
+	if f.Of != string(parts.KindPlate) {
 		return nil
 	}
 	p := b.fixture.Plate
@@ -61,11 +62,11 @@ func cureSheets(b *bench, f Finding) []change {
 	}
 }
 
-func wordsSheets(b *bench, f Finding) string {
-	if f.Measured == 0 {
-		return fmt.Sprintf("list a sheet of its material and thickness of %s or more in stock.sheets", b.up(f.Required))
+func wordsSheets(b *bench, f finding.Finding) string {
+	if f.Have == 0 {
+		return fmt.Sprintf("list a sheet of its material and thickness of %s or more in stock.sheets", b.up(f.Need))
 	}
-	return fmt.Sprintf("use a sheet with %s more %s", b.up(f.Required-f.Measured), f.Approach)
+	return fmt.Sprintf("use a sheet with %s more %s", b.up(f.Need-f.Have), f.Way)
 }
 
 // cutList is the sawn pieces of one kind of stock.
@@ -78,13 +79,13 @@ type cutList struct {
 // measureLengths packs the sawn parts into the lengths at hand, longest first,
 // each into the first length with room; a saw kerf is lost between pieces. The
 // finding compares the first piece that finds no room with the most room left.
-func measureLengths(b *bench) ([]Finding, error) {
+func measureLengths(b *bench) ([]finding.Finding, error) {
 	f := b.fixture
 	lists := []cutList{{parts.KindRod, f.Rods.Thread.Name, f.Stock.Rods}}
 	if f.Stiffener != nil {
 		lists = append(lists, cutList{parts.KindStiffener, f.Stiffener.Section.Name, f.Stock.Angles})
 	}
-	var all []Finding
+	var all []finding.Finding
 	for _, l := range lists {
 		var t tally
 		if p, ok := packLengths(b, l); ok {
@@ -96,13 +97,13 @@ func measureLengths(b *bench) ([]Finding, error) {
 }
 
 // packLengths packs one list; ok is false when no stock of the item is listed.
-func packLengths(b *bench, l cutList) (p place, ok bool) {
+func packLengths(b *bench, l cutList) (p finding.Finding, ok bool) {
 	room, bought := lengthsOf(l)
 	if len(room) == 0 && bought == 0 {
-		return place{}, false
+		return finding.Finding{}, false
 	}
 	kerf := b.fixture.Stock.SawKerf.MM()
-	least := place{verdict: Pass, measured: math.Inf(1)}
+	least := finding.Finding{Sense: finding.AtLeast, Verdict: finding.Pass, Have: math.Inf(1)}
 	for _, piece := range b.pieces(l.kind) {
 		i := slices.IndexFunc(room, func(r float64) bool { return r >= piece.length-Slack })
 		most := bought
@@ -111,15 +112,15 @@ func packLengths(b *bench, l cutList) (p place, ok bool) {
 		}
 		if i < 0 && bought < piece.length-Slack {
 			p = atLeast(most, piece.length, piece.length)
-			p.between = []string{piece.id, l.item}
+			p.Between = []string{piece.id, l.item}
 			return p, true
 		}
 		if i < 0 {
 			room, i = append(room, bought), len(room)
 			most = bought
 		}
-		if most-piece.length < least.margin() {
-			least = place{verdict: Pass, measured: most, required: piece.length, between: []string{piece.id, l.item}}
+		if most-piece.length < least.Margin() {
+			least = finding.Finding{Sense: finding.AtLeast, Verdict: finding.Pass, Have: most, Need: piece.length, Between: []string{piece.id, l.item}}
 		}
 		room[i] -= piece.length + kerf
 	}
@@ -173,8 +174,8 @@ func cmpFloat(a, b float64) int {
 	return 0
 }
 
-func wordsLengths(b *bench, f Finding) string {
-	return fmt.Sprintf("one more length of %s of %s or more is needed", f.Between[1], b.up(f.Required))
+func wordsLengths(b *bench, f finding.Finding) string {
+	return fmt.Sprintf("one more length of %s of %s or more is needed", f.Between[1], b.up(f.Need))
 }
 
 // cutterPlay is how much wider than the cutter a hole should be so that the
@@ -183,7 +184,7 @@ const cutterPlay = 0.2
 
 // measureCutterHoles compares the smallest hole of every flat part with the
 // cutter.
-func measureCutterHoles(b *bench) ([]Finding, error) {
+func measureCutterHoles(b *bench) ([]finding.Finding, error) {
 	cutter := b.fixture.Tools.Cutter.MM()
 	if cutter <= 0 {
 		return nil, nil
@@ -192,20 +193,20 @@ func measureCutterHoles(b *bench) ([]Finding, error) {
 	for _, p := range b.sheetParts() {
 		for i, c := range p.Flat.Profile.Circles {
 			q := atLeast(2*c.R, cutter, cutter+cutterPlay)
-			q.between = []string{fmt.Sprintf("%s hole %d", p.ID, i+1), "tool: cutter"}
+			q.Between = []string{fmt.Sprintf("%s hole %d", p.ID, i+1), "tool: cutter"}
 			t.add(q)
 		}
 	}
 	return t.finding("", "mm"), nil
 }
 
-func cureCutter(b *bench, _ Finding) []change {
+func cureCutter(b *bench, _ finding.Finding) []change {
 	d := b.fixture.Tools.Cutter.MM()
 	return []change{b.move("tools.cutter", d, -1, d, "use a thinner cutter")}
 }
 
 // measureInnerRadii compares inside corners with the cutter's radius.
-func measureInnerRadii(b *bench) ([]Finding, error) {
+func measureInnerRadii(b *bench) ([]finding.Finding, error) {
 	cutter := b.fixture.Tools.Cutter.MM()
 	if cutter <= 0 {
 		return nil, nil
@@ -215,7 +216,7 @@ func measureInnerRadii(b *bench) ([]Finding, error) {
 		for _, path := range append([]geom.Path{p.Flat.Profile.Outer}, p.Flat.Profile.Slots...) {
 			for _, c := range innerCorners(path) {
 				q := atLeast(c.radius, sharpest(p, cutter/2), cutter/2)
-				q.between, q.at = []string{p.ID, "tool: cutter"}, geom.Vec3{X: c.at.X, Y: c.at.Y}
+				q.Between, q.At = []string{p.ID, "tool: cutter"}, spot(geom.Vec3{X: c.at.X, Y: c.at.Y})
 				t.add(q)
 			}
 		}
@@ -244,7 +245,7 @@ func (b *bench) sheetParts() []*parts.Part {
 const drillMatch = 0.05
 
 // measureDrills asks for a drill of each drilled size in the user's set.
-func measureDrills(b *bench) ([]Finding, error) {
+func measureDrills(b *bench) ([]finding.Finding, error) {
 	set := b.fixture.Tools.Drills
 	if len(set) == 0 {
 		return nil, nil
@@ -259,15 +260,15 @@ func measureDrills(b *bench) ([]Finding, error) {
 			dia   float64
 		}{"plates.feet.hole", feet.HoleDia.MM()})
 	}
-	var all []Finding
+	var all []finding.Finding
 	for _, s := range sizes {
 		if s.dia <= 0 {
 			continue
 		}
 		near := nearestDrill(set, s.dia)
-		p := place{verdict: Pass, measured: near.Dia.MM(), required: s.dia, between: []string{s.param, "drill " + near.Name}}
-		if math.Abs(near.Dia.MM()-s.dia) > drillMatch {
-			p.verdict = Warn
+		p := finding.Finding{Verdict: finding.Pass, Have: near.Dia.MM(), Sense: finding.Within, Need: s.dia - drillMatch, Most: s.dia + drillMatch, Between: []string{s.param, "drill " + near.Name}}
+		if p.Margin() < 0 {
+			p.Verdict = finding.Warn
 		}
 		var t tally
 		t.add(p)
@@ -283,22 +284,22 @@ func nearestDrill(set []catalog.Drill, dia float64) catalog.Drill {
 }
 
 // cureDrills takes the next larger drill of the set, else the nearest.
-func cureDrills(b *bench, f Finding) []change {
-	best := nearestDrill(b.fixture.Tools.Drills, f.Required)
+func cureDrills(b *bench, f finding.Finding) []change {
+	best := nearestDrill(b.fixture.Tools.Drills, f.Need+drillMatch)
 	for _, d := range b.fixture.Tools.Drills {
-		bigger := d.Dia.MM() >= f.Required-drillMatch
-		if bigger && (best.Dia.MM() < f.Required-drillMatch || d.Dia < best.Dia) {
+		bigger := d.Dia.MM() >= f.Need
+		if bigger && (best.Dia.MM() < f.Need || d.Dia < best.Dia) {
 			best = d
 		}
 	}
-	return []change{b.exactly(f.Kind, best.Dia, fmt.Sprintf("drill %s", best.Name))}
+	return []change{b.exactly(f.Of, best.Dia, fmt.Sprintf("drill %s", best.Name))}
 }
 
 // exactly is the change of one parameter to a given value.
 func (b *bench) exactly(param string, to unit.Length, words string) change {
 	return change{
-		at: func(float64) []Setting { return []Setting{{Param: param, Value: to.MM()}} },
-		text: func(float64, []Setting) string {
+		at: func(float64) []finding.Setting { return []finding.Setting{{Param: param, Value: to.MM()}} },
+		text: func(float64, []finding.Setting) string {
 			return fmt.Sprintf("%s: set %s to %s", words, param, b.length(to.MM()))
 		},
 		max: math.Inf(1),
@@ -307,7 +308,7 @@ func (b *bench) exactly(param string, to unit.Length, words string) change {
 
 // measureBed compares printed parts with the printer's bed, lying or turned a
 // quarter, standing as modelled or on another side.
-func measureBed(b *bench) ([]Finding, error) {
+func measureBed(b *bench) ([]finding.Finding, error) {
 	p := b.fixture.Printer
 	bed := []float64{p.BedX.MM(), p.BedY.MM(), p.BedZ.MM()}
 	slices.Sort(bed)
@@ -322,25 +323,25 @@ func measureBed(b *bench) ([]Finding, error) {
 			}
 		}
 		q := atLeast(bed[worst], size[worst], size[worst])
-		q.between = []string{part.ID, "printer bed"}
+		q.Between = []string{part.ID, "printer bed"}
 		t.add(q)
 	}
 	return t.finding("", "mm"), nil
 }
 
-func wordsBed(b *bench, f Finding) string {
-	n := math.Ceil(f.Required / f.Measured)
-	return fmt.Sprintf("print %s in %.0f pieces of %s, or on a bed of %s", f.Between[0], n, b.up(f.Required/n), b.up(f.Required))
+func wordsBed(b *bench, f finding.Finding) string {
+	n := math.Ceil(f.Need / f.Have)
+	return fmt.Sprintf("print %s in %.0f pieces of %s, or on a bed of %s", f.Between[0], n, b.up(f.Need/n), b.up(f.Need))
 }
 
 // measureWalls compares the walls of printed sleeves and ribs with the
 // thinnest the printer makes.
-func measureWalls(b *bench) ([]Finding, error) {
+func measureWalls(b *bench) ([]finding.Finding, error) {
 	f := b.fixture
 	var t tally
 	wall := func(name string, thick float64) {
 		p := atLeast(thick, f.Printer.MinWall.MM(), f.Printer.MinWall.MM())
-		p.between = []string{name, "printer nozzle"}
+		p.Between = []string{name, "printer nozzle"}
 		t.add(p)
 	}
 	if s := f.Sleeve; s != nil && s.Printed {
@@ -354,14 +355,14 @@ func measureWalls(b *bench) ([]Finding, error) {
 	return t.finding("", "mm"), nil
 }
 
-func wordsWalls(b *bench, f Finding) string {
-	return fmt.Sprintf("make the wall of the %s %s or thicker", f.Between[0], b.up(f.Required))
+func wordsWalls(b *bench, f finding.Finding) string {
+	return fmt.Sprintf("make the wall of the %s %s or thicker", f.Between[0], b.up(f.Need))
 }
 
 // wordsInner says what cutter goes into the sharpest corner there is.
-func wordsInner(b *bench, f Finding) string {
-	if f.Measured < Slack {
-		return fmt.Sprintf("leave a radius of %s in the corner, or cut it with a laser (tools.cutter: 0)", b.up(f.Required))
+func wordsInner(b *bench, f finding.Finding) string {
+	if f.Have < Slack {
+		return fmt.Sprintf("leave a radius of %s in the corner, or cut it with a laser (tools.cutter: 0)", b.up(f.Need))
 	}
-	return fmt.Sprintf("use a cutter of %s or less", b.down(2*f.Measured))
+	return fmt.Sprintf("use a cutter of %s or less", b.down(2*f.Have))
 }

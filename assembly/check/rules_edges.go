@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"clampwright/assembly/finding"
 	"clampwright/params"
 	"clampwright/parts"
 	"clampwright/parts/geom"
@@ -45,14 +46,14 @@ func (b *bench) ofKind(k parts.Kind) []*parts.Part {
 
 // measureEdges compares every round hole of plates and angles with the nearest
 // edge of its part.
-func measureEdges(b *bench) ([]Finding, error) {
-	var all []Finding
+func measureEdges(b *bench) ([]finding.Finding, error) {
+	var all []finding.Finding
 	for _, k := range drilled {
 		var t tally
 		for _, p := range b.ofKind(k) {
 			for i, c := range p.Flat.Profile.Circles {
 				q := atLeast(toFreeEdge(p, c.C), edgeLeast*2*c.R, edgeWanted(b.fixture, p, 2*c.R))
-				q.between, q.at = []string{holeName(p, i), p.ID + " edge"}, b.onPart(p, c.C)
+				q.Between, q.At = []string{holeName(p, i), p.ID + " edge"}, spot(b.onPart(p, c.C))
 				t.add(q)
 			}
 		}
@@ -91,9 +92,9 @@ func (b *bench) onPart(p *parts.Part, at geom.Vec2) geom.Vec3 {
 	return geom.Vec3{}
 }
 
-func cureEdges(b *bench, f Finding) []change {
+func cureEdges(b *bench, f finding.Finding) []change {
 	p := b.fixture.Plate
-	if s := b.fixture.Stiffener; s != nil && f.Kind != string(parts.KindPlate) {
+	if s := b.fixture.Stiffener; s != nil && f.Of != string(parts.KindPlate) {
 		g := s.Gauge.MM()
 		return []change{
 			b.move("stiffeners.length", s.Length.MM(), 2, 500, "make the angles longer"),
@@ -113,8 +114,8 @@ func cureEdges(b *bench, f Finding) []change {
 
 // measureLigaments compares the material between neighbouring holes of a part:
 // centre distance less both radii must leave (2.2 - 1) d0.
-func measureLigaments(b *bench) ([]Finding, error) {
-	var all []Finding
+func measureLigaments(b *bench) ([]finding.Finding, error) {
+	var all []finding.Finding
 	for _, k := range drilled {
 		var t tally
 		for _, p := range b.ofKind(k) {
@@ -136,22 +137,22 @@ func (b *bench) ligaments(t *tally, p *parts.Part) {
 			d := 2 * cs[i].R
 			q := atLeast(-s.DistTo(cs[i].C)-cs[i].R, // outside the slot: negative
 				(pitchLeast-1)*d, (pitchLeast-1)*d)
-			q.between, q.at = []string{holeName(p, i), fmt.Sprintf("%s slot %d", p.ID, k+1)}, b.onPart(p, cs[i].C)
+			q.Between, q.At = []string{holeName(p, i), fmt.Sprintf("%s slot %d", p.ID, k+1)}, spot(b.onPart(p, cs[i].C))
 			t.add(q)
 		}
 	}
 }
 
-func ligament(b *bench, p *parts.Part, i, j int) place {
+func ligament(b *bench, p *parts.Part, i, j int) finding.Finding {
 	c, d := p.Flat.Profile.Circles[i], p.Flat.Profile.Circles[j]
 	dia := 2 * max(c.R, d.R)
 	q := atLeast(c.C.Dist(d.C)-c.R-d.R, (pitchLeast-1)*dia, (pitchUsual-1)*dia)
-	q.between, q.at = []string{holeName(p, i), holeName(p, j)}, b.onPart(p, c.C.Lerp(d.C, 0.5))
+	q.Between, q.At = []string{holeName(p, i), holeName(p, j)}, spot(b.onPart(p, c.C.Lerp(d.C, 0.5)))
 	return q
 }
 
 // cureLigaments spreads the rods' levels, or moves the feet's holes.
-func cureLigaments(b *bench, _ Finding) []change {
+func cureLigaments(b *bench, _ finding.Finding) []change {
 	all := spreadLevels(b)
 	all = append(all, spreadColumns(b)...)
 	if feet := b.fixture.Plate.Feet; feet != nil {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"clampwright/assembly"
+	"clampwright/assembly/finding"
 )
 
 // leastInsulation is the thinnest sheet wanted between bare cases, mm: common
@@ -12,7 +13,7 @@ const leastInsulation = 0.3
 
 // measureCellsInsulated compares the insulation between neighbouring bare cases
 // with the least wanted. Wrapped cells bring their own.
-func measureCellsInsulated(b *bench) ([]Finding, error) {
+func measureCellsInsulated(b *bench) ([]finding.Finding, error) {
 	f := b.fixture
 	if !f.Cell.CaseLive || f.Pack.PerRow < 2 {
 		return nil, nil
@@ -28,12 +29,12 @@ func measureCellsInsulated(b *bench) ([]Finding, error) {
 			continue
 		}
 		p := atLeast(sheet, 0, leastInsulation)
-		p.between, p.at = []string{cells[i-1].ID, cells[i].ID}, cells[i].Frame.O
+		p.Between, p.At = []string{cells[i-1].ID, cells[i].ID}, spot(cells[i].Frame.O)
 		t.add(p)
 	}
 	return t.finding("", "mm"), nil
 }
 
-func wordsCellsInsulated(*bench, Finding) string {
+func wordsCellsInsulated(*bench, finding.Finding) string {
 	return fmt.Sprintf("put an insulating sheet of %g mm or more between the cells (separators), or say that they are wrapped (cell.case: insulated)", leastInsulation)
 }

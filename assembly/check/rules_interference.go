@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"clampwright/assembly"
+	"clampwright/assembly/finding"
 	"clampwright/params/catalog"
 	"clampwright/parts/geom"
 )
@@ -27,7 +28,7 @@ func kindsOf(g, h assembly.Group) string {
 // measureApart computes the gap of every pair of instances not meant to touch,
 // for cells of nominal and of largest size. It reports the nearest pair of all,
 // and one finding for each kind of pair in which something fouls.
-func measureApart(b *bench) ([]Finding, error) {
+func measureApart(b *bench) ([]finding.Finding, error) {
 	wide, err := b.variant(assembly.Largest)
 	if err != nil {
 		return nil, err
@@ -36,8 +37,8 @@ func measureApart(b *bench) ([]Finding, error) {
 	for _, a := range []*assembly.Assembly{b.nominal, wide} {
 		b.eachPair(a, assembly.Clear, func(u, v *assembly.Instance, g geom.Gap) {
 			p := atLeast(g.MM, apartLeast+Slack, apartLeast+Slack)
-			p.between, p.at, p.approach, p.bound = []string{u.ID, v.ID}, g.OnA, a.Layout.Variant.String(), g.Bound
-			if p.verdict == Pass {
+			p.Between, p.At, p.Way, p.Bound = []string{u.ID, v.ID}, spot(g.OnA), a.Layout.Variant.String(), g.Bound
+			if p.Verdict == finding.Pass {
 				clear.add(p)
 				return
 			}
@@ -53,13 +54,13 @@ func measureApart(b *bench) ([]Finding, error) {
 
 // gather turns the tallies into findings: fouls by kind in alphabetical order,
 // or the nearest pair when nothing fouls.
-func gather(fouls map[string]*tally, clear *tally) []Finding {
+func gather(fouls map[string]*tally, clear *tally) []finding.Finding {
 	var names []string
 	for k := range fouls {
 		names = append(names, k)
 	}
 	slices.Sort(names)
-	var all []Finding
+	var all []finding.Finding
 	for _, k := range names {
 		all = append(all, fouls[k].finding(k, "mm")...)
 	}
@@ -115,9 +116,9 @@ func (b *bench) allPairs(a *assembly.Assembly) {
 }
 
 // cureApart offers, by the kinds of parts that foul, what moves them apart.
-func cureApart(b *bench, f Finding) []change {
+func cureApart(b *bench, f finding.Finding) []change {
 	is := func(gs ...assembly.Group) bool {
-		return slices.ContainsFunc(gs, func(g assembly.Group) bool { return slices.Contains(strings.Split(f.Kind, " - "), string(g)) })
+		return slices.ContainsFunc(gs, func(g assembly.Group) bool { return slices.Contains(strings.Split(f.Of, " - "), string(g)) })
 	}
 	var all []change
 	if is(assembly.GroupSleeve) && is(assembly.GroupPlate) {
@@ -160,8 +161,8 @@ func moveGauge(b *bench) []change {
 	}
 }
 
-func wordsApart(_ *bench, f Finding) string {
-	return fmt.Sprintf("move %s and %s at least %.2f mm apart", f.Between[0], f.Between[1], f.Required-f.Measured)
+func wordsApart(_ *bench, f finding.Finding) string {
+	return fmt.Sprintf("move %s and %s at least %.2f mm apart", f.Between[0], f.Between[1], f.Need-f.Have)
 }
 
 // chainGap is the gap or overlap allowed between parts that bear on each other,
@@ -177,11 +178,11 @@ const (
 
 // measureChain asks of every pair that bears on each other that there is
 // neither gap nor overlap between them.
-func measureChain(b *bench) ([]Finding, error) {
+func measureChain(b *bench) ([]finding.Finding, error) {
 	var stack, seat tally
 	b.eachPair(b.nominal, assembly.Bears, func(u, v *assembly.Instance, g geom.Gap) {
 		p := atMost(math.Abs(g.MM), chainGap, chainGap)
-		p.between, p.at = []string{u.ID, v.ID}, g.OnA
+		p.Between, p.At = []string{u.ID, v.ID}, spot(g.OnA)
 		if kinds(u, v) == kindsOf(assembly.GroupStiffener, assembly.GroupWasher) {
 			seat.add(p)
 			return
@@ -192,8 +193,8 @@ func measureChain(b *bench) ([]Finding, error) {
 }
 
 // cureChain moves the hole line where the leg's flat takes the washer at all.
-func cureChain(b *bench, f Finding) []change {
-	if f.Kind != kindSeat {
+func cureChain(b *bench, f finding.Finding) []change {
+	if f.Of != kindSeat {
 		return nil
 	}
 	if from, to := legFlat(b.fixture.Stiffener); to-from < b.fixture.Washer.Outer.MM() {
@@ -203,16 +204,16 @@ func cureChain(b *bench, f Finding) []change {
 }
 
 // wordsChain says how the chain misses.
-func wordsChain(b *bench, f Finding) string {
-	if f.Kind == kindSeat {
+func wordsChain(b *bench, f finding.Finding) string {
+	if f.Of == kindSeat {
 		return wordsWasherFlat(b, f)
 	}
-	return fmt.Sprintf("the sizes along the stack disagree by %.2f mm: let pack.stack, the cells and separators add up", f.Measured)
+	return fmt.Sprintf("the sizes along the stack disagree by %.2f mm: let pack.stack, the cells and separators add up", f.Have)
 }
 
 // measurePlay asks that every rod passes its holes although each hole is off by
 // its tolerance: (D - d)/2 >= error.
-func measurePlay(b *bench) ([]Finding, error) {
+func measurePlay(b *bench) ([]finding.Finding, error) {
 	need := b.fixture.Tolerances.HolePosition.MM()
 	tallies := map[assembly.Group]*tally{}
 	var order []assembly.Group
@@ -233,10 +234,10 @@ func measurePlay(b *bench) ([]Finding, error) {
 			play = (b.bore(k) - b.fixture.Rods.Thread.Major.MM()) / 2
 		}
 		p := atLeast(play, least, least)
-		p.between, p.at = []string{u.ID, v.ID}, g.OnA
+		p.Between, p.At = []string{u.ID, v.ID}, spot(g.OnA)
 		tallies[k].add(p)
 	})
-	var all []Finding
+	var all []finding.Finding
 	for _, k := range order {
 		all = append(all, tallies[k].finding("rod in "+string(k), "mm")...)
 	}
@@ -259,8 +260,8 @@ func (b *bench) bore(g assembly.Group) float64 {
 
 // curePlay takes the next drill of the set that gives the play wanted, else any
 // larger hole.
-func curePlay(b *bench, f Finding) []change {
-	need := b.fixture.Rods.Hole.MM() + 2*(f.Required-f.Measured)
+func curePlay(b *bench, f finding.Finding) []change {
+	need := b.fixture.Rods.Hole.MM() + 2*(f.Need-f.Have)
 	var best *catalog.Drill
 	for i, d := range b.fixture.Tools.Drills {
 		if d.Dia.MM() >= need && (best == nil || d.Dia < best.Dia) {
@@ -278,6 +279,6 @@ func curePlay(b *bench, f Finding) []change {
 // still be offered, mm: a thirty-second of an inch.
 const maxOverdrill = 0.8
 
-func wordsPlay(b *bench, f Finding) string {
-	return fmt.Sprintf("give %s %s more bore", f.Kind, b.up(2*(f.Required-f.Measured)))
+func wordsPlay(b *bench, f finding.Finding) string {
+	return fmt.Sprintf("give %s %s more bore", f.Of, b.up(2*(f.Need-f.Have)))
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"clampwright/assembly"
+	"clampwright/assembly/finding"
 	"clampwright/parts/geom"
 )
 
@@ -11,23 +12,23 @@ import (
 // links are placed.
 func linkRules() []rule {
 	return []rule{
-		{id: "link-to-link", group: GroupClear,
+		{id: "link-to-link", group: finding.GroupClear,
 			why:     "Two bars of unlike potential within touching distance are a short waiting for a dropped washer; the distance must reach the clearance wanted.",
 			causes:  []string{"electrical.link_width", "cell.terminals.pitch", "cell.thickness", "clearances.metal_to_terminal"},
 			measure: measureLinkPairs, words: wordsLinkNarrower},
-		{id: "link-to-terminal", group: GroupClear,
+		{id: "link-to-terminal", group: finding.GroupClear,
 			why:     "A bar that passes a terminal of another potential shorts it when either is bent or loose; the distance must reach the clearance wanted.",
 			causes:  []string{"electrical.link_width", "cell.terminals.pitch", "cell.terminals.diameter", "clearances.metal_to_terminal"},
 			measure: measureLinkTerminals, words: wordsLinkNarrower},
-		{id: "link-to-case", group: GroupClear,
+		{id: "link-to-case", group: finding.GroupClear,
 			why:     "A bar lies at a cell's potential over cases that may be live; the distance must reach the clearance wanted.",
 			causes:  []string{"cell.terminals.height", "cell.case", "clearances.metal_to_cell"},
 			measure: measureLinkCases, words: wordsLinkCase},
-		{id: "link-to-metal", group: GroupClear,
+		{id: "link-to-metal", group: finding.GroupClear,
 			why:     "A bar within touching distance of rod, plate, angle or nut makes the frame live; the distance must reach the clearance wanted.",
 			causes:  []string{"rods.levels", "rods.columns", "plates.height", "electrical.link_width", "clearances.metal_to_terminal"},
 			measure: measureLinkMetal, cures: cureMetalTerminal, words: wordsLinkNarrower},
-		{id: "terminal-driver", group: GroupClear,
+		{id: "terminal-driver", group: finding.GroupClear,
 			why:     "The socket on a terminal is at its potential while the neighbours are live; the distance must reach the clearance wanted, or the socket is sleeved.",
 			causes:  []string{"cell.terminals.pitch", "cell.thickness", "clearances.tool_to_terminal", "rods.levels"},
 			measure: measureTerminalDriver, words: wordsTerminalDriver},
@@ -35,7 +36,7 @@ func linkRules() []rule {
 }
 
 // measureLinkPairs compares bars of unlike potential.
-func measureLinkPairs(b *bench) ([]Finding, error) {
+func measureLinkPairs(b *bench) ([]finding.Finding, error) {
 	nets, links := b.nominal.LinkNets(), b.nominal.Of(assembly.GroupLink)
 	var cs []candidate
 	for i, u := range links {
@@ -54,18 +55,18 @@ func (b *bench) touching(u, v *assembly.Instance) candidate {
 }
 
 // judged measures candidates: touching fails, less than wanted warns.
-func (b *bench) judged(cs []candidate, kind string) []Finding {
+func (b *bench) judged(cs []candidate, kind string) []finding.Finding {
 	var t tally
-	b.closest(&t, cs, func(c candidate, g geom.Gap) place {
+	b.closest(&t, cs, func(c candidate, g geom.Gap) finding.Finding {
 		p := atLeast(g.MM, apartLeast, c.need)
-		p.between, p.at = []string{c.u.ID, c.v.ID}, g.OnA
+		p.Between, p.At = []string{c.u.ID, c.v.ID}, spot(g.OnA)
 		return p
 	})
 	return t.finding(kind, "mm")
 }
 
 // measureLinkTerminals compares bars with the terminals of other nets.
-func measureLinkTerminals(b *bench) ([]Finding, error) {
+func measureLinkTerminals(b *bench) ([]finding.Finding, error) {
 	nets := b.nominal.LinkNets()
 	var cs []candidate
 	for _, u := range b.nominal.Of(assembly.GroupLink) {
@@ -80,7 +81,7 @@ func measureLinkTerminals(b *bench) ([]Finding, error) {
 
 // measureLinkCases compares bars with the cells' cases: a wrapped case must only
 // not be touched.
-func measureLinkCases(b *bench) ([]Finding, error) {
+func measureLinkCases(b *bench) ([]finding.Finding, error) {
 	need := apartLeast
 	if b.fixture.Cell.CaseLive {
 		need = b.fixture.Clearances.MetalToCell.MM()
@@ -94,12 +95,12 @@ func measureLinkCases(b *bench) ([]Finding, error) {
 	return b.judged(cs, "case"), nil
 }
 
-func wordsLinkCase(b *bench, f Finding) string {
-	return fmt.Sprintf("lay an insulating sheet under the bars, or raise them by %s with washers on every terminal", b.up(f.Required-f.Measured))
+func wordsLinkCase(b *bench, f finding.Finding) string {
+	return fmt.Sprintf("lay an insulating sheet under the bars, or raise them by %s with washers on every terminal", b.up(f.Need-f.Have))
 }
 
 // measureLinkMetal compares bars with bare metal of the frame.
-func measureLinkMetal(b *bench) ([]Finding, error) {
+func measureLinkMetal(b *bench) ([]finding.Finding, error) {
 	var t tally
 	need := b.fixture.Clearances.MetalToTerminal.MM()
 	links := b.nominal.Of(assembly.GroupLink)
@@ -114,8 +115,8 @@ func measureLinkMetal(b *bench) ([]Finding, error) {
 	return t.finding("frame", "mm"), nil
 }
 
-func wordsLinkNarrower(b *bench, f Finding) string {
-	w, short := b.fixture.Electrical.LinkWidth.MM(), f.Required-f.Measured
+func wordsLinkNarrower(b *bench, f finding.Finding) string {
+	w, short := b.fixture.Electrical.LinkWidth.MM(), f.Need-f.Have
 	if narrow := w - 2*short; narrow > w/2 {
 		return fmt.Sprintf("make the bars narrower: set electrical.link_width to %s (now %s), or sleeve one of the two", b.down(narrow), b.length(w))
 	}
@@ -125,7 +126,7 @@ func wordsLinkNarrower(b *bench, f Finding) string {
 // measureTerminalDriver stands the driver on every terminal and compares it with
 // what is live at another potential, and with the metal of the frame. In contact
 // it cannot be put on; nearer than wanted it must be sleeved.
-func measureTerminalDriver(b *bench) ([]Finding, error) {
+func measureTerminalDriver(b *bench) ([]finding.Finding, error) {
 	nets := b.nominal.LinkNets()
 	var live, frame []candidate
 	for i := range b.nominal.Tools {
@@ -148,9 +149,9 @@ func measureTerminalDriver(b *bench) ([]Finding, error) {
 	return append(b.judged(live, "live"), b.judged(frame, "frame")...), nil
 }
 
-func wordsTerminalDriver(b *bench, f Finding) string {
-	if f.Measured < apartLeast {
-		return fmt.Sprintf("use a thinner socket, or a ring spanner bent upward: %s are missing", b.up(f.Required-f.Measured))
+func wordsTerminalDriver(b *bench, f finding.Finding) string {
+	if f.Have < apartLeast {
+		return fmt.Sprintf("use a thinner socket, or a ring spanner bent upward: %s are missing", b.up(f.Need-f.Have))
 	}
-	return "sleeve the socket down to its rim, and cap the neighbours: " + b.length(f.Measured) + " are left"
+	return "sleeve the socket down to its rim, and cap the neighbours: " + b.length(f.Have) + " are left"
 }

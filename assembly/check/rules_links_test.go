@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"clampwright/assembly"
+	"clampwright/assembly/finding"
 	"clampwright/assembly/internal/sample"
 	"clampwright/params"
 	"clampwright/parts"
@@ -41,11 +42,11 @@ func linked(t *testing.T, width float64, change func(*params.Fixture)) *assembly
 }
 
 // only runs one rule.
-func only(t *testing.T, a *assembly.Assembly, id string) map[string]Finding {
+func only(t *testing.T, a *assembly.Assembly, id string) map[string]finding.Finding {
 	t.Helper()
-	out := map[string]Finding{}
+	out := map[string]finding.Finding{}
 	for _, r := range linkRules() {
-		if r.id != id {
+		if string(r.id) != id {
 			continue
 		}
 		found, err := r.run(newBench(a))
@@ -53,7 +54,7 @@ func only(t *testing.T, a *assembly.Assembly, id string) map[string]Finding {
 			t.Fatal(err)
 		}
 		for _, f := range found {
-			out[f.Kind] = f
+			out[f.Of] = f
 		}
 	}
 	return out
@@ -68,15 +69,15 @@ func TestLinkGapsByHand(t *testing.T) {
 	f := a.Fixture
 	pitch := a.Layout.Pitch
 	bars := only(t, a, "link-to-link")["link"]
-	if want := pitch - 10 - 11; math.Abs(bars.Measured-want) > 0.01 || bars.Compared != 3 {
-		t.Errorf("bars are %.3f mm apart in %d pairs, want %.3f in 3", bars.Measured, bars.Compared, want)
+	if want := pitch - 10 - 11; math.Abs(bars.Have-want) > 0.01 || bars.Compared != 3 {
+		t.Errorf("bars are %.3f mm apart in %d pairs, want %.3f in 3", bars.Have, bars.Compared, want)
 	}
 	post := only(t, a, "link-to-terminal")["terminal"]
-	if want := pitch - 11 - f.Cell.TerminalDia.MM()/2; math.Abs(post.Measured-want) > 0.01 {
-		t.Errorf("bar to terminal %.3f mm, want %.3f", post.Measured, want)
+	if want := pitch - 11 - f.Cell.TerminalDia.MM()/2; math.Abs(post.Have-want) > 0.01 {
+		t.Errorf("bar to terminal %.3f mm, want %.3f", post.Have, want)
 	}
-	if c := only(t, a, "link-to-case")["case"]; math.Abs(c.Measured-f.Cell.TerminalHeight.MM()) > 0.01 {
-		t.Errorf("bar to case %.3f mm, want the pad's height %.3f", c.Measured, f.Cell.TerminalHeight.MM())
+	if c := only(t, a, "link-to-case")["case"]; math.Abs(c.Have-f.Cell.TerminalHeight.MM()) > 0.01 {
+		t.Errorf("bar to case %.3f mm, want the pad's height %.3f", c.Have, f.Cell.TerminalHeight.MM())
 	}
 }
 
@@ -88,12 +89,12 @@ func TestLinkRulesCanFail(t *testing.T) {
 	})
 	for _, id := range []string{"link-to-link", "link-to-terminal", "link-to-case", "link-to-metal"} {
 		for kind, f := range only(t, a, id) {
-			if f.Verdict == Pass || f.Remedy == nil || f.Remedy.Text == "" {
+			if f.Verdict == finding.Pass || f.Remedy == nil || f.Remedy.Text == "" {
 				t.Errorf("%s %s: %s, remedy %v", id, kind, f.Verdict, f.Remedy)
 			}
 		}
 	}
-	if f := only(t, a, "terminal-driver")["live"]; f.Verdict != Warn {
+	if f := only(t, a, "terminal-driver")["live"]; f.Verdict != finding.Warn {
 		t.Errorf("terminal driver: %s", f.Verdict)
 	}
 }
@@ -103,8 +104,8 @@ func TestLinkRulesCanFail(t *testing.T) {
 func TestTerminalDriverFouls(t *testing.T) {
 	a := linked(t, 20, nil)
 	before := only(t, a, "terminal-driver")["live"]
-	if before.Verdict == Fail || before.Measured <= 0 {
-		t.Fatalf("driver %s at %.2f mm", before.Verdict, before.Measured)
+	if before.Verdict == finding.Fail || before.Have <= 0 {
+		t.Fatalf("driver %s at %.2f mm", before.Verdict, before.Have)
 	}
 	for i := range a.Tools { // a socket pushed over the neighbour's bar
 		if d := &a.Tools[i]; d.Kind == assembly.ToolDriver && d.On == "cell-1-terminal-left" {
@@ -112,8 +113,8 @@ func TestTerminalDriverFouls(t *testing.T) {
 			d.Frame.O.Y--
 		}
 	}
-	if after := only(t, a, "terminal-driver")["live"]; after.Verdict != Fail {
-		t.Errorf("a socket in the neighbour's bar: %s at %.2f mm", after.Verdict, after.Measured)
+	if after := only(t, a, "terminal-driver")["live"]; after.Verdict != finding.Fail {
+		t.Errorf("a socket in the neighbour's bar: %s at %.2f mm", after.Verdict, after.Have)
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"clampwright/assembly"
+	"clampwright/assembly/finding"
 	"clampwright/params/catalog"
 	"clampwright/params/unit"
 	"clampwright/parts"
@@ -13,15 +14,15 @@ import (
 // printRules are the rules on printed parts beyond bed and walls.
 func printRules() []rule {
 	return []rule{
-		{id: "print-wall", group: GroupCutting,
+		{id: "print-wall", group: finding.GroupCutting,
 			why:     "A wall thinner than the printer makes comes out weak or not at all; walls are measured on the part as it will be printed.",
 			causes:  []string{"printer.min_wall", "printer.fit", "separators.thickness", "sleeves.wall"},
 			measure: measurePrintWall, words: wordsPrintWall},
-		{id: "print-overhang", group: GroupCutting,
+		{id: "print-overhang", group: finding.GroupCutting,
 			why:     "A face that hangs over by more than 45 degrees sags unless something holds it; as the parts lie on the bed none should.",
 			causes:  []string{"printer.bed_x", "printer.bed_y", "printer.bed_z"},
 			measure: measureOverhang, words: wordsOverhang},
-		{id: "print-heat", group: GroupCutting,
+		{id: "print-heat", group: finding.GroupCutting,
 			why:     "A print softens well below its melting point; the hottest state must stay under what its material stands in service, by 10 kelvin if it can be.",
 			causes:  []string{"printer.material", "separators.material", "liners.material", "sleeves.material", "clamp.hot"},
 			measure: measureHeat, words: wordsHeat},
@@ -31,7 +32,7 @@ func printRules() []rule {
 // aidRules are the rules on guides and gauges.
 func aidRules() []rule {
 	return []rule{
-		{id: "aid-fits", group: GroupInterference,
+		{id: "aid-fits", group: finding.GroupInterference,
 			why:     "A guide or gauge must go where it is used without needing the space of another part.",
 			causes:  []string{"printer.fit", "stiffeners.gauge", "springs.disc"},
 			measure: measureAids, words: wordsAids},
@@ -53,7 +54,7 @@ func prints(a *assembly.Assembly) []*parts.Part {
 // sides of it.
 const meshedWall = 0.05
 
-func measurePrintWall(b *bench) ([]Finding, error) {
+func measurePrintWall(b *bench) ([]finding.Finding, error) {
 	need := b.fixture.Printer.MinWall.MM()
 	var t tally
 	for _, p := range prints(b.nominal) {
@@ -61,15 +62,15 @@ func measurePrintWall(b *bench) ([]Finding, error) {
 			continue
 		}
 		q := atLeast(p.Print.WallMM+meshedWall, need, need)
-		q.measured = p.Print.WallMM
-		q.between = []string{p.ID, "printer nozzle"}
+		q.Have = p.Print.WallMM
+		q.Between = []string{p.ID, "printer nozzle"}
 		t.add(q)
 	}
 	return t.finding("", "mm"), nil
 }
 
-func wordsPrintWall(b *bench, f Finding) string {
-	return fmt.Sprintf("make %s %s thicker where it is thinnest, or print with a nozzle that makes walls of %s", f.Between[0], b.up(f.Required-f.Measured), b.up(f.Measured))
+func wordsPrintWall(b *bench, f finding.Finding) string {
+	return fmt.Sprintf("make %s %s thicker where it is thinnest, or print with a nozzle that makes walls of %s", f.Between[0], b.up(f.Need-f.Have), b.up(f.Have))
 }
 
 // overhangLeft is the area of steep faces that any printer bridges, mm².
@@ -77,24 +78,24 @@ const overhangLeft = 5
 
 // measureOverhang warns of steep overhang that has no reason; where the part
 // says why it must be, it only counts against an area that bridges well.
-func measureOverhang(b *bench) ([]Finding, error) {
+func measureOverhang(b *bench) ([]finding.Finding, error) {
 	var t tally
 	for _, p := range prints(b.nominal) {
 		if p.Print == nil {
 			continue
 		}
-		q := place{verdict: Pass, measured: p.Print.SteepMM2, required: overhangLeft, atMost: true, between: []string{p.ID, "print bed"}}
+		q := finding.Finding{Verdict: finding.Pass, Have: p.Print.SteepMM2, Need: overhangLeft, Sense: finding.AtMost, Between: []string{p.ID, "print bed"}}
 		if p.Print.SteepMM2 > overhangLeft && p.Print.Need == "" {
-			q.verdict = Warn
+			q.Verdict = finding.Warn
 		} else if p.Print.SteepMM2 > overhangLeft {
-			q.required = p.Print.SteepMM2
+			q.Need = p.Print.SteepMM2
 		}
 		t.add(q)
 	}
 	return t.finding("", "mm2"), nil
 }
 
-func wordsOverhang(b *bench, f Finding) string {
+func wordsOverhang(b *bench, f finding.Finding) string {
 	return fmt.Sprintf("print %s with support under its overhangs", f.Between[0])
 }
 
@@ -103,7 +104,7 @@ func wordsOverhang(b *bench, f Finding) string {
 const heatMargin = 10
 
 // measureHeat compares every printed part's material with the hot state.
-func measureHeat(b *bench) ([]Finding, error) {
+func measureHeat(b *bench) ([]finding.Finding, error) {
 	hot := float64(b.fixture.Clamp.HotTemp)
 	var t tally
 	for _, p := range prints(b.nominal) {
@@ -112,7 +113,7 @@ func measureHeat(b *bench) ([]Finding, error) {
 			continue
 		}
 		q := atLeast(float64(m.MaxService), hot, hot+heatMargin)
-		q.between = []string{p.ID, p.Material}
+		q.Between = []string{p.ID, p.Material}
 		t.add(q)
 	}
 	return t.finding("", "C"), nil
@@ -120,24 +121,24 @@ func measureHeat(b *bench) ([]Finding, error) {
 
 // wordsHeat names the printing material of the tables that stands the heat, the
 // least one that does.
-func wordsHeat(b *bench, f Finding) string {
+func wordsHeat(b *bench, f finding.Finding) string {
 	var best catalog.Material
 	for _, name := range b.fixture.Tables.Names("materials") {
 		m, ok := b.fixture.Tables.Material(name)
 		plastic := ok && m.Family == "plastic" && m.StrengthAcross > 0 // prints have a weaker way
-		if plastic && m.MaxService >= unit.Temperature(f.Required) && (best.Name == "" || m.MaxService < best.MaxService) {
+		if plastic && m.MaxService >= unit.Temperature(f.Need) && (best.Name == "" || m.MaxService < best.MaxService) {
 			best = m
 		}
 	}
 	if best.Name == "" {
-		return fmt.Sprintf("keep the pack below %.0f C, or make %s of a sheet material", f.Measured-heatMargin, f.Between[0])
+		return fmt.Sprintf("keep the pack below %.0f C, or make %s of a sheet material", f.Have-heatMargin, f.Between[0])
 	}
 	return fmt.Sprintf("print %s of %s, which stands %.0f C", f.Between[0], best.Name, float64(best.MaxService))
 }
 
 // measureAids puts every aid at its place and asks that it overlaps nothing it is
 // used on.
-func measureAids(b *bench) ([]Finding, error) {
+func measureAids(b *bench) ([]finding.Finding, error) {
 	a := b.nominal
 	at := map[string]*assembly.Instance{}
 	for i := range a.Instances {
@@ -155,13 +156,13 @@ func measureAids(b *bench) ([]Finding, error) {
 				return nil, err
 			}
 			q := atLeast(g.MM, 0, 0)
-			q.between, q.at, q.bound = []string{w.ID, on}, g.OnB, g.Bound
+			q.Between, q.At, q.Bound = []string{w.ID, on}, spot(g.OnB), g.Bound
 			t.add(q)
 		}
 	}
 	return t.finding("", "mm"), nil
 }
 
-func wordsAids(b *bench, f Finding) string {
-	return fmt.Sprintf("leave %s away: it needs %s more room at %s", f.Between[0], b.up(-f.Measured), f.Between[1])
+func wordsAids(b *bench, f finding.Finding) string {
+	return fmt.Sprintf("leave %s away: it needs %s more room at %s", f.Between[0], b.up(-f.Have), f.Between[1])
 }

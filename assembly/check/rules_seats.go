@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"clampwright/assembly"
+	"clampwright/assembly/finding"
 	"clampwright/params"
 	"clampwright/parts/geom"
 )
@@ -25,7 +26,7 @@ func legFlat(s *params.Stiffener) (from, to float64) {
 }
 
 // measureWasherFlat compares the washer's edge with both ends of the leg's flat.
-func measureWasherFlat(b *bench) ([]Finding, error) {
+func measureWasherFlat(b *bench) ([]finding.Finding, error) {
 	s := b.fixture.Stiffener
 	if s == nil {
 		return nil, nil
@@ -39,19 +40,19 @@ func measureWasherFlat(b *bench) ([]Finding, error) {
 		}
 		leg := b.nominal.StiffenerAt(w.End, w.Level)
 		p := atLeast(gauge-r-from, 0, play)
-		p.between, p.at = []string{w.ID, leg.ID}, w.Frame.O
+		p.Between, p.At = []string{w.ID, leg.ID}, spot(w.Frame.O)
 		root.add(p)
 		p = atLeast(to-gauge-r, 0, play)
-		p.between, p.at = []string{w.ID, leg.ID}, w.Frame.O
+		p.Between, p.At = []string{w.ID, leg.ID}, spot(w.Frame.O)
 		edge.add(p)
 	}
 	return append(root.finding("root fillet", "mm"), edge.finding("leg edge", "mm")...), nil
 }
 
 // cureWasherFlat moves the gauge line, then tries another washer.
-func cureWasherFlat(b *bench, f Finding) []change {
+func cureWasherFlat(b *bench, f finding.Finding) []change {
 	sign, why := 1.0, "away from the fillet"
-	if f.Kind == "leg edge" {
+	if f.Of == "leg edge" {
 		sign, why = -1, "in from the leg's edge"
 	}
 	gauge := b.fixture.Stiffener.Gauge.MM()
@@ -61,7 +62,7 @@ func cureWasherFlat(b *bench, f Finding) []change {
 }
 
 // wordsWasherFlat says what leg the washer needs.
-func wordsWasherFlat(b *bench, _ Finding) string {
+func wordsWasherFlat(b *bench, _ finding.Finding) string {
 	s := b.fixture.Stiffener
 	from, _ := legFlat(s)
 	need := from + b.fixture.Washer.Outer.MM() + 2*washerPlay(b.fixture) + s.Section.Toe.MM()
@@ -87,7 +88,7 @@ func rodForce(f *params.Fixture) float64 {
 // measureWasherBearing compares the pressure under the washers with what the
 // material under them stands, for a long time (warn) and for a short (fail).
 // Metals are compared with their yield strength.
-func measureWasherBearing(b *bench) ([]Finding, error) {
+func measureWasherBearing(b *bench) ([]finding.Finding, error) {
 	f := b.fixture
 	m := f.Plate.Material
 	if f.Stiffener != nil {
@@ -103,13 +104,13 @@ func measureWasherBearing(b *bench) ([]Finding, error) {
 	}
 	p := atMost(rodForce(f)/seatArea(f), short, long)
 	if seatArea(f) <= 0 {
-		p.verdict, p.measured = Fail, math.Inf(1)
+		p.Verdict, p.Have = finding.Fail, math.Inf(1)
 	}
 	var t tally
 	for _, w := range b.nominal.Of(assembly.GroupWasher) {
 		if w.Layer == assembly.LayerSeat {
 			q := p
-			q.between, q.at = []string{w.ID, b.nominal.SeatUnder(w.End, w.Level).ID}, w.Frame.O
+			q.Between, q.At = []string{w.ID, b.nominal.SeatUnder(w.End, w.Level).ID}, spot(w.Frame.O)
 			t.add(q)
 		}
 	}
@@ -117,15 +118,15 @@ func measureWasherBearing(b *bench) ([]Finding, error) {
 }
 
 // wordsWasherBearing says what washer would do: D = sqrt(4 F/(pi p) + d^2).
-func wordsWasherBearing(b *bench, f Finding) string {
+func wordsWasherBearing(b *bench, f finding.Finding) string {
 	d := max(b.fixture.Rods.Hole.MM(), b.fixture.Washer.Inner.MM())
-	need := math.Sqrt(4*rodForce(b.fixture)/(math.Pi*f.Required) + sq(d))
+	need := math.Sqrt(4*rodForce(b.fixture)/(math.Pi*f.Need) + sq(d))
 	return fmt.Sprintf("use washers of %s or more across, or put an angle under them", b.up(need))
 }
 
 // measureProtrusion compares the thread standing out of the outermost nut, as
 // drawn and with the thickest cells and the shortest rods.
-func measureProtrusion(b *bench) ([]Finding, error) {
+func measureProtrusion(b *bench) ([]finding.Finding, error) {
 	wide, err := b.variant(assembly.Largest)
 	if err != nil {
 		return nil, err
@@ -134,21 +135,21 @@ func measureProtrusion(b *bench) ([]Finding, error) {
 	var drawn, worst tally
 	for _, n := range b.nominal.Of(assembly.GroupNut) {
 		p := atLeast(b.layout.Ends[n.End].Protrusion(), want, want)
-		p.between, p.at = []string{n.ID, b.nominal.RodAt(n.Column, n.Level).ID}, n.Frame.O
+		p.Between, p.At = []string{n.ID, b.nominal.RodAt(n.Column, n.Level).ID}, spot(n.Frame.O)
 		drawn.add(p)
 		q := atLeast(wide.Layout.Ends[n.End].Protrusion()-cut/2, 0, want)
-		q.between, q.at = p.between, p.at
+		q.Between, q.At = p.Between, p.At
 		worst.add(q)
 	}
 	return append(drawn.finding("as drawn", "mm"), worst.finding("thickest cells, shortest rod", "mm")...), nil
 }
 
-func cureProtrusion(b *bench, _ Finding) []change {
+func cureProtrusion(b *bench, _ finding.Finding) []change {
 	return []change{b.move("rods.length", b.fixture.Rods.Length.MM(), 2, 500, "cut the rods longer")}
 }
 
 // measureEngagement compares the thread inside each nut with the nut's height.
-func measureEngagement(b *bench) ([]Finding, error) {
+func measureEngagement(b *bench) ([]finding.Finding, error) {
 	var t tally
 	for _, g := range []assembly.Group{assembly.GroupNut, assembly.GroupJamNut} {
 		for _, n := range b.nominal.Of(g) {
@@ -158,7 +159,7 @@ func measureEngagement(b *bench) ([]Finding, error) {
 			}
 			inside := min(b.layout.Ends[n.End].RodEnd, span.Outer) - span.Inner
 			p := atLeast(max(inside, 0), span.Thickness(), span.Thickness())
-			p.between, p.at = []string{n.ID, b.nominal.RodAt(n.Column, n.Level).ID}, n.Frame.O
+			p.Between, p.At = []string{n.ID, b.nominal.RodAt(n.Column, n.Level).ID}, spot(n.Frame.O)
 			t.add(p)
 		}
 	}
@@ -170,7 +171,7 @@ func measureEngagement(b *bench) ([]Finding, error) {
 const startThreads = 2
 
 // measureStart asks whether a nut catches the rod while the springs are free.
-func measureStart(b *bench) ([]Finding, error) {
+func measureStart(b *bench) ([]finding.Finding, error) {
 	f := b.fixture
 	if f.Spring == nil {
 		return nil, nil
@@ -184,7 +185,7 @@ func measureStart(b *bench) ([]Finding, error) {
 		}
 		s := b.layout.Ends[n.End]
 		p := atLeast(s.RodEnd-s.Seat()-taller, need, need)
-		p.between, p.at = []string{n.ID, b.nominal.RodAt(n.Column, n.Level).ID}, n.Frame.O
+		p.Between, p.At = []string{n.ID, b.nominal.RodAt(n.Column, n.Level).ID}, spot(n.Frame.O)
 		t.add(p)
 	}
 	return t.finding("", "mm"), nil
@@ -192,7 +193,7 @@ func measureStart(b *bench) ([]Finding, error) {
 
 // measureSocketDepth compares the rod beyond the seat with the depth that the
 // socket and drive leave for it.
-func measureSocketDepth(b *bench) ([]Finding, error) {
+func measureSocketDepth(b *bench) ([]finding.Finding, error) {
 	depth := b.fixture.Tools.SocketWith.MM()
 	if depth <= 0 {
 		return nil, nil
@@ -201,14 +202,14 @@ func measureSocketDepth(b *bench) ([]Finding, error) {
 	for _, n := range b.nominal.Of(assembly.GroupNut) {
 		s := b.layout.Ends[n.End]
 		p := atMost(s.RodEnd-s.Seat(), math.Inf(1), depth)
-		p.between, p.at = []string{"tool: socket on " + n.ID, b.nominal.RodAt(n.Column, n.Level).ID}, geom.Vec3{X: n.Frame.O.X, Y: n.Frame.O.Y, Z: n.End.Sign() * s.RodEnd}
+		p.Between, p.At = []string{"tool: socket on " + n.ID, b.nominal.RodAt(n.Column, n.Level).ID}, spot(geom.Vec3{X: n.Frame.O.X, Y: n.Frame.O.Y, Z: n.End.Sign() * s.RodEnd})
 		t.add(p)
 	}
 	return t.finding("", "mm"), nil
 }
 
 // cureSocketDepth shortens the rods by what both ends have too much.
-func cureSocketDepth(b *bench, _ Finding) []change {
+func cureSocketDepth(b *bench, _ finding.Finding) []change {
 	l := b.fixture.Rods.Length.MM()
 	return []change{b.move("rods.length", l, -2, l/2, "cut the rods shorter")}
 }

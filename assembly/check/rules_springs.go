@@ -5,15 +5,16 @@ import (
 	"math"
 
 	"clampwright/assembly"
+	"clampwright/assembly/finding"
 )
 
 func springRules() []rule {
 	return []rule{
-		{id: "spring-held", group: GroupSeats,
+		{id: "spring-held", group: finding.GroupSeats,
 			why:     "A spring that slips sideways on its rod must still lie on its washers, or it tips off them; its inner edge, moved by all its play, must stay on the washer.",
 			causes:  []string{"springs.disc", "springs.coil", "washers.name", "rods.thread"},
 			measure: measureSpringHeld, words: wordsSpringHeld},
-		{id: "spring-guided", group: GroupSeats,
+		{id: "spring-guided", group: finding.GroupSeats,
 			why:     "Disc springs keep in line only on a guide with little play; else they shift, rub on the thread and give another force.",
 			causes:  []string{"springs.disc", "rods.thread"},
 			measure: measureSpringGuided, words: wordsSpringGuided},
@@ -23,7 +24,7 @@ func springRules() []rule {
 // measureSpringHeld compares the washer's radius with the spring's inner edge when
 // the spring has moved by its play on the rod, and the washer by its own the other
 // way.
-func measureSpringHeld(b *bench) ([]Finding, error) {
+func measureSpringHeld(b *bench) ([]finding.Finding, error) {
 	f := b.fixture
 	if f.Spring == nil {
 		return nil, nil
@@ -33,7 +34,7 @@ func measureSpringHeld(b *bench) ([]Finding, error) {
 	var t tally
 	for _, s := range b.nominal.Of(assembly.GroupSpring) {
 		p := atLeast(f.Washer.Outer.MM()/2-bore/2-moved, 0, 0)
-		p.between, p.at = []string{s.ID, washerUnder(b, s)}, s.Frame.O
+		p.Between, p.At = []string{s.ID, washerUnder(b, s)}, spot(s.Frame.O)
 		t.add(p)
 	}
 	return t.finding("", "mm"), nil
@@ -49,14 +50,14 @@ func washerUnder(b *bench, s *assembly.Instance) string {
 	return "its washer"
 }
 
-func wordsSpringHeld(b *bench, f Finding) string {
-	need := b.fixture.Washer.Outer.MM() + 2*(f.Required-f.Measured)
+func wordsSpringHeld(b *bench, f finding.Finding) string {
+	need := b.fixture.Washer.Outer.MM() + 2*(f.Need-f.Have)
 	return fmt.Sprintf("use washers of %s or more across, springs with a bore nearer to the rod's %s, or a piece of tube round the rod as a guide inside the springs",
 		b.up(need), b.length(b.fixture.Rods.Thread.Major.MM()))
 }
 
 // measureSpringGuided compares a disc's play with what its guide may leave.
-func measureSpringGuided(b *bench) ([]Finding, error) {
+func measureSpringGuided(b *bench) ([]finding.Finding, error) {
 	s := b.fixture.Spring
 	if s == nil || s.Disc == nil {
 		return nil, nil
@@ -64,13 +65,13 @@ func measureSpringGuided(b *bench) ([]Finding, error) {
 	var t tally
 	for _, w := range b.nominal.Of(assembly.GroupSpring) {
 		p := atMost(s.Disc.Inner.MM()-b.fixture.Rods.Thread.Major.MM(), math.Inf(1), s.Disc.GuidePlay().MM())
-		p.between, p.at = []string{w.ID, b.nominal.RodAt(w.Column, w.Level).ID}, w.Frame.O
+		p.Between, p.At = []string{w.ID, b.nominal.RodAt(w.Column, w.Level).ID}, spot(w.Frame.O)
 		t.add(p)
 	}
 	return t.finding("", "mm"), nil
 }
 
-func wordsSpringGuided(b *bench, _ Finding) string {
+func wordsSpringGuided(b *bench, _ finding.Finding) string {
 	s, major := b.fixture.Spring, b.fixture.Rods.Thread.Major.MM()
 	flat := float64(s.Series*s.Parallel) * s.Disc.T.MM()
 	return fmt.Sprintf("slip a piece of tube over each rod inside the discs, %s outside and %s inside, shorter than the flat stack of %s, or take discs with a bore just over %s",

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"clampwright/assembly/finding"
 	"clampwright/params/catalog"
 )
 
@@ -14,7 +15,7 @@ import (
 func TestSpringsOnTheirRods(t *testing.T) {
 	f := sprung()
 	for _, id := range []string{"spring-held", "spring-guided"} {
-		if g, ok := get(run(t, f), id, ""); !ok || g.Verdict != Pass {
+		if g, ok := get(run(t, f), id, ""); !ok || g.Verdict != finding.Pass {
 			t.Errorf("%s: %+v", id, g)
 		}
 	}
@@ -24,11 +25,11 @@ func TestSpringsOnTheirRods(t *testing.T) {
 	held, _ := get(found, "spring-held", "")
 	major := f.Rods.Thread.Major.MM()
 	want := f.Washer.Outer.MM()/2 - 7.1 - (14.2-major)/2 - (f.Washer.Inner.MM()-major)/2
-	if held.Verdict != Fail || math.Abs(held.Measured-want) > 1e-9 {
+	if held.Verdict != finding.Fail || math.Abs(held.Have-want) > 1e-9 {
 		t.Errorf("%+v, want %.3f", held, want)
 	}
 	guided, _ := get(found, "spring-guided", "")
-	if guided.Verdict != Warn || math.Abs(guided.Measured-(14.2-major)) > 1e-9 || math.Abs(guided.Required-0.9) > 1e-9 {
+	if guided.Verdict != finding.Warn || math.Abs(guided.Have-(14.2-major)) > 1e-9 || math.Abs(guided.Need-0.9) > 1e-9 {
 		t.Errorf("%+v", guided)
 	}
 	if held.Remedy == nil || !strings.Contains(held.Remedy.Text, "washers of") || guided.Remedy == nil || !strings.Contains(guided.Remedy.Text, "tube") {

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"clampwright/assembly"
+	"clampwright/assembly/finding"
 	"clampwright/assembly/internal/sample"
 	"clampwright/params"
 	"clampwright/params/catalog"
@@ -16,7 +17,7 @@ import (
 const inch = 25.4
 
 // run builds and checks a fixture.
-func run(t testing.TB, f *params.Fixture) []Finding {
+func run(t testing.TB, f *params.Fixture) []finding.Finding {
 	t.Helper()
 	a, err := assembly.Build(f)
 	if err != nil {
@@ -30,11 +31,11 @@ func run(t testing.TB, f *params.Fixture) []Finding {
 }
 
 // get returns the finding of a rule and kind; kind "" takes the worst.
-func get(found []Finding, id, kind string) (Finding, bool) {
-	var best Finding
+func get(found []finding.Finding, id, kind string) (finding.Finding, bool) {
+	var best finding.Finding
 	ok := false
 	for _, f := range found {
-		if f.ID == id && (kind == "" || f.Kind == kind) && (!ok || severity(f.Verdict) > severity(best.Verdict)) {
+		if string(f.ID) == id && (kind == "" || f.Of == kind) && (!ok || f.Verdict.Rank() > best.Verdict.Rank()) {
 			best, ok = f, true
 		}
 	}
@@ -72,7 +73,7 @@ type spoiled struct {
 	rule, kind string
 	base       func() *params.Fixture
 	spoil      func(*params.Fixture)
-	want       Verdict
+	want       finding.Verdict
 	measured   float64 // by hand; NaN where another test covers the distance
 }
 
@@ -90,73 +91,73 @@ var nan = math.NaN()
 const halfRod = 0.3125 * inch / 2
 
 var spoils = []spoiled{
-	{"parts-apart", "cell - rod", sample.FourCells, columns(-89, 89), Fail, 89 - halfRod - 87.25},
-	{"parts-apart", "stiffener - stiffener", sample.FourCells, levels(90, 110), Fail, nan},
-	{"parts-apart", "liner - rod", sample.TwoRows, func(f *params.Fixture) { f.Liner.Width = 214 }, Fail, nan},
-	{"chain-closed", "", sample.FourCells, func(f *params.Fixture) { f.Pack.Pitch += 0.2 }, Fail, 1.5 * 0.2},
-	{"chain-closed", "washer on the angle", sample.FourCells, func(f *params.Fixture) { f.Stiffener.Gauge = 13 }, Fail, nan},
-	{"chain-closed", "", sample.TwoRows, func(f *params.Fixture) { f.Separator.Thickness = 0.6 }, Fail, nan},
-	{"rod-passes", "rod in plate", sample.TwoRows, func(f *params.Fixture) { f.Rods.Hole = 10.5 }, Fail, 0.25},
-	{"rod-passes", "rod in stiffener", sample.FourCells, func(f *params.Fixture) { f.Rods.Hole = 8.3 }, Fail, 8.3/2 - halfRod},
-	{"rod-passes", "rod in washer", sample.TwoRows, func(f *params.Fixture) { f.Washer.Inner = 10 }, Fail, 0},
-	{"metal-to-cell", "rod", sample.FourCells, columns(-93, 93), Fail, 93 - halfRod - 87.25},
-	{"metal-to-cell", "rod", sample.TwoRows, func(f *params.Fixture) { f.Rods.Columns = []unit.Length{-222, 20, 222} }, Fail, 25 - 20 - 5 - 0.25},
-	{"metal-to-cell", "hardware", sample.FourCells, func(f *params.Fixture) { f.Clearances.MetalToCell = 13 }, Fail, inch / 2},
-	{"plate-insulated", "", sample.TwoRows, func(f *params.Fixture) { f.Liner.Width = 172; f.Cell.CaseLive = true }, Fail, -1},
-	{"plate-insulated", "", sample.TwoRows, func(f *params.Fixture) { f.Liner.Bottom = 2 }, Warn, -1},
-	{"plate-insulated", "", sample.TwoRows, func(f *params.Fixture) { f.Liner = nil; f.Cell.CaseLive = true }, Fail, 0},
-	{"cells-insulated", "", sample.FourCells, func(f *params.Fixture) { f.Cell.CaseLive, f.Separator = true, nil }, Warn, 0},
-	{"sleeve-to-cell", "sleeve", sleeved, func(f *params.Fixture) { f.Sleeve.Outer = 42 }, Fail, nan},
-	{"sleeve-free", "", sleeved, func(f *params.Fixture) { f.Pack.Measured = false; f.Sleeve.EndGap = 1 }, Fail, 2 - 4*0.5},
-	{"grip-room", "", sample.FourCells, columns(-96, 96), Fail, 96 - halfRod - 4 - 87},
-	{"grip-bare", "", sleeved, func(f *params.Fixture) { f.Sleeve.EndGap = 2 }, Warn, 4},
-	{"nut-turns", "", sample.FourCells, func(f *params.Fixture) { f.Stiffener.Gauge, f.Nut.Corners = 12, 18 }, Fail, 12 - inch/8 - 9},
-	{"driver-to-metal", "", sample.FourCells, func(f *params.Fixture) { f.Stiffener.Gauge = 13 }, Warn, nan},
-	{"driver-to-metal", "", sample.TwoRows, levels(100, 121), Warn, 0},
-	{"driver-to-cell", "", sample.FourCells, func(f *params.Fixture) { f.Clearances.ToolToCell = 22 }, Fail, nan},
-	{"driver-to-terminal", "", sample.FourCells, func(f *params.Fixture) { f.Clearances.ToolToTerminal = 70 }, Fail, nan},
-	{"metal-to-terminal", "terminal", sample.FourCells, func(f *params.Fixture) { f.Clearances.MetalToTerminal = 50 }, Fail, nan},
-	{"metal-to-terminal", "vent", sample.FourCells, func(f *params.Fixture) { f.Clearances.MetalToTerminal = 51 }, Fail, nan},
+	{"parts-apart", "cell - rod", sample.FourCells, columns(-89, 89), finding.Fail, 89 - halfRod - 87.25},
+	{"parts-apart", "stiffener - stiffener", sample.FourCells, levels(90, 110), finding.Fail, nan},
+	{"parts-apart", "liner - rod", sample.TwoRows, func(f *params.Fixture) { f.Liner.Width = 214 }, finding.Fail, nan},
+	{"chain-closed", "", sample.FourCells, func(f *params.Fixture) { f.Pack.Pitch += 0.2 }, finding.Fail, 1.5 * 0.2},
+	{"chain-closed", "washer on the angle", sample.FourCells, func(f *params.Fixture) { f.Stiffener.Gauge = 13 }, finding.Fail, nan},
+	{"chain-closed", "", sample.TwoRows, func(f *params.Fixture) { f.Separator.Thickness = 0.6 }, finding.Fail, nan},
+	{"rod-passes", "rod in plate", sample.TwoRows, func(f *params.Fixture) { f.Rods.Hole = 10.5 }, finding.Fail, 0.25},
+	{"rod-passes", "rod in stiffener", sample.FourCells, func(f *params.Fixture) { f.Rods.Hole = 8.3 }, finding.Fail, 8.3/2 - halfRod},
+	{"rod-passes", "rod in washer", sample.TwoRows, func(f *params.Fixture) { f.Washer.Inner = 10 }, finding.Fail, 0},
+	{"metal-to-cell", "rod", sample.FourCells, columns(-93, 93), finding.Fail, 93 - halfRod - 87.25},
+	{"metal-to-cell", "rod", sample.TwoRows, func(f *params.Fixture) { f.Rods.Columns = []unit.Length{-222, 20, 222} }, finding.Fail, 25 - 20 - 5 - 0.25},
+	{"metal-to-cell", "hardware", sample.FourCells, func(f *params.Fixture) { f.Clearances.MetalToCell = 13 }, finding.Fail, inch / 2},
+	{"plate-insulated", "", sample.TwoRows, func(f *params.Fixture) { f.Liner.Width = 172; f.Cell.CaseLive = true }, finding.Fail, -1},
+	{"plate-insulated", "", sample.TwoRows, func(f *params.Fixture) { f.Liner.Bottom = 2 }, finding.Warn, -1},
+	{"plate-insulated", "", sample.TwoRows, func(f *params.Fixture) { f.Liner = nil; f.Cell.CaseLive = true }, finding.Fail, 0},
+	{"cells-insulated", "", sample.FourCells, func(f *params.Fixture) { f.Cell.CaseLive, f.Separator = true, nil }, finding.Warn, 0},
+	{"sleeve-to-cell", "sleeve", sleeved, func(f *params.Fixture) { f.Sleeve.Outer = 42 }, finding.Fail, nan},
+	{"sleeve-free", "", sleeved, func(f *params.Fixture) { f.Pack.Measured = false; f.Sleeve.EndGap = 1 }, finding.Fail, 2 - 4*0.5},
+	{"grip-room", "", sample.FourCells, columns(-96, 96), finding.Fail, 96 - halfRod - 4 - 87},
+	{"grip-bare", "", sleeved, func(f *params.Fixture) { f.Sleeve.EndGap = 2 }, finding.Warn, 4},
+	{"nut-turns", "", sample.FourCells, func(f *params.Fixture) { f.Stiffener.Gauge, f.Nut.Corners = 12, 18 }, finding.Fail, 12 - inch/8 - 9},
+	{"driver-to-metal", "", sample.FourCells, func(f *params.Fixture) { f.Stiffener.Gauge = 13 }, finding.Warn, nan},
+	{"driver-to-metal", "", sample.TwoRows, levels(100, 121), finding.Warn, 0},
+	{"driver-to-cell", "", sample.FourCells, func(f *params.Fixture) { f.Clearances.ToolToCell = 22 }, finding.Fail, nan},
+	{"driver-to-terminal", "", sample.FourCells, func(f *params.Fixture) { f.Clearances.ToolToTerminal = 70 }, finding.Fail, nan},
+	{"metal-to-terminal", "terminal", sample.FourCells, func(f *params.Fixture) { f.Clearances.MetalToTerminal = 50 }, finding.Fail, nan},
+	{"metal-to-terminal", "vent", sample.FourCells, func(f *params.Fixture) { f.Clearances.MetalToTerminal = 51 }, finding.Fail, nan},
 	{"vent-free", "", sample.FourCells, func(f *params.Fixture) {
 		f.Rods.Columns, f.Rods.Levels = []unit.Length{-108, 0, 108}, []unit.Length{52, 215}
 		f.Plate.Height = 240
-	}, Fail, 215 - halfRod - 201},
-	{"drill-access", "", sample.FourCells, func(f *params.Fixture) { f.Stiffener.StandingLeg = 90; f.Tools.DrillBody = 40 }, Warn, nan},
-	{"washer-flat", "root fillet", sample.FourCells, func(f *params.Fixture) { f.Stiffener.Gauge = 14 }, Fail, 14 - 0.344*inch - inch/8 - 3.2},
-	{"washer-flat", "leg edge", sample.FourCells, func(f *params.Fixture) { f.Stiffener.Gauge = 22 }, Fail, 1.25*inch - 1.6 - 22 - 0.344*inch},
-	{"washer-flat", "root fillet", sample.FourCells, func(f *params.Fixture) { f.Washer.Outer = 25 }, Fail, 18 - 12.5 - inch/8 - 3.2},
-	{"washer-bearing", "hdpe", plainPlates, func(f *params.Fixture) { f.Washer.Outer = 12 }, Fail, 2942.0 / 4 / (math.Pi / 4 * (144 - sq(0.344*inch)))},
-	{"washer-bearing", "hdpe", plainPlates, func(f *params.Fixture) { f.Washer.Outer = 15 }, Warn, 2942.0 / 4 / (math.Pi / 4 * (225 - sq(0.344*inch)))},
-	{"hole-edge", "end-plate", sample.FourCells, func(f *params.Fixture) { f.Plate.Width = 234 }, Fail, 9},
-	{"hole-edge", "end-plate", sample.FourCells, func(f *params.Fixture) { f.Plate.Width = 240 }, Warn, 12},
-	{"hole-edge", "end-plate", sample.TwoRows, levels(12, 160), Fail, 11},
-	{"hole-edge", "stiffener", sample.FourCells, func(f *params.Fixture) { f.Stiffener.Length = 234 }, Fail, 9},
-	{"hole-edge", "stiffener", sample.FourCells, func(f *params.Fixture) { f.Stiffener.Gauge = 20 }, Warn, 1.25*inch - 20},
-	{"hole-ligament", "end-plate", plainPlates, levels(90, 105), Fail, 15 - 11*inch/32},
-	{"hole-ligament", "end-plate", plainPlates, levels(90, 112), Warn, 22 - 11*inch/32},
-	{"thread-protrusion", "as drawn", sample.FourCells, func(f *params.Fixture) { f.Rods.Length = 10.5 * inch }, Fail, nan},
-	{"thread-protrusion", "thickest cells, shortest rod", sample.TwoRows, func(f *params.Fixture) { f.Rods.Length = 634.5 }, Warn, 634.5/2 - 0.25 - (579.5+4)/2 - 1 - 10 - 2 - 11.9},
-	{"nut-engaged", "", sample.FourCells, func(f *params.Fixture) { f.Rods.Length = 10.5 * inch }, Fail, nan},
-	{"nut-starts", "", sprung, func(f *params.Fixture) { f.Rods.Length -= 32; f.Spring.FreeHeight = 9 }, Fail, nan},
-	{"socket-depth", "", sample.FourCells, func(f *params.Fixture) { f.Rods.Length += 160 }, Warn, nan},
-	{"plate-covers", "", sample.FourCells, func(f *params.Fixture) { f.Plate.Bottom = 45; levels(60, 149)(f) }, Fail, 0.2*201 - 45},
-	{"plate-covers", "", sample.TwoRows, func(f *params.Fixture) { f.Plate.Height = 158; levels(40, 130)(f) }, Fail, 159 - 0.8*201},
-	{"row-fits", "", sample.TwoRows, func(f *params.Fixture) { f.Plate.Width = 380; columns(-14, 14)(f) }, Warn, 190 - 112 - 87.25},
-	{"sheet-covers", "", sample.TwoRows, func(f *params.Fixture) { f.Separator.Height = 150 }, Fail, 150 - 0.8*201},
-	{"separator-registers", "", sample.TwoRows, func(f *params.Fixture) { f.Separator.Bottom = -3 }, Fail, -3},
-	{"fits-sheet", "end-plate", sample.FourCells, func(f *params.Fixture) { f.Stock.Sheets[0].Height = 200 }, Fail, 190},
-	{"fits-sheet", "liner", sample.TwoRows, func(f *params.Fixture) { f.Stock.Sheets = f.Stock.Sheets[:1] }, Warn, 0},
-	{"fits-length", "rod", sample.FourCells, func(f *params.Fixture) { f.Stock.Rods[0].Length = 280 }, Fail, 280},
-	{"fits-length", "stiffener", sample.FourCells, func(f *params.Fixture) { f.Stock.Angles[0].Length, f.Stock.Angles[0].Quantity = 900, 1 }, Fail, 900 - 3*(9.75*inch+3.2)},
-	{"inner-radius", "", sample.TwoRows, func(f *params.Fixture) { f.Separator.Pattern, f.Separator.Border = "frame", 20 }, Warn, 0},
-	{"hole-for-cutter", "", sample.FourCells, func(f *params.Fixture) { f.Tools.Cutter = 9 }, Fail, 11 * inch / 32},
-	{"hole-for-cutter", "", sample.FourCells, func(f *params.Fixture) { f.Tools.Cutter = 8.6 }, Warn, 11 * inch / 32},
-	{"drill-at-hand", "rods.hole", sample.FourCells, func(f *params.Fixture) { f.Rods.Hole = 9 }, Warn, 11 * inch / 32},
+	}, finding.Fail, 215 - halfRod - 201},
+	{"drill-access", "", sample.FourCells, func(f *params.Fixture) { f.Stiffener.StandingLeg = 90; f.Tools.DrillBody = 40 }, finding.Warn, nan},
+	{"washer-flat", "root fillet", sample.FourCells, func(f *params.Fixture) { f.Stiffener.Gauge = 14 }, finding.Fail, 14 - 0.344*inch - inch/8 - 3.2},
+	{"washer-flat", "leg edge", sample.FourCells, func(f *params.Fixture) { f.Stiffener.Gauge = 22 }, finding.Fail, 1.25*inch - 1.6 - 22 - 0.344*inch},
+	{"washer-flat", "root fillet", sample.FourCells, func(f *params.Fixture) { f.Washer.Outer = 25 }, finding.Fail, 18 - 12.5 - inch/8 - 3.2},
+	{"washer-bearing", "hdpe", plainPlates, func(f *params.Fixture) { f.Washer.Outer = 12 }, finding.Fail, 2942.0 / 4 / (math.Pi / 4 * (144 - sq(0.344*inch)))},
+	{"washer-bearing", "hdpe", plainPlates, func(f *params.Fixture) { f.Washer.Outer = 15 }, finding.Warn, 2942.0 / 4 / (math.Pi / 4 * (225 - sq(0.344*inch)))},
+	{"hole-edge", "end-plate", sample.FourCells, func(f *params.Fixture) { f.Plate.Width = 234 }, finding.Fail, 9},
+	{"hole-edge", "end-plate", sample.FourCells, func(f *params.Fixture) { f.Plate.Width = 240 }, finding.Warn, 12},
+	{"hole-edge", "end-plate", sample.TwoRows, levels(12, 160), finding.Fail, 11},
+	{"hole-edge", "stiffener", sample.FourCells, func(f *params.Fixture) { f.Stiffener.Length = 234 }, finding.Fail, 9},
+	{"hole-edge", "stiffener", sample.FourCells, func(f *params.Fixture) { f.Stiffener.Gauge = 20 }, finding.Warn, 1.25*inch - 20},
+	{"hole-ligament", "end-plate", plainPlates, levels(90, 105), finding.Fail, 15 - 11*inch/32},
+	{"hole-ligament", "end-plate", plainPlates, levels(90, 112), finding.Warn, 22 - 11*inch/32},
+	{"thread-protrusion", "as drawn", sample.FourCells, func(f *params.Fixture) { f.Rods.Length = 10.5 * inch }, finding.Fail, nan},
+	{"thread-protrusion", "thickest cells, shortest rod", sample.TwoRows, func(f *params.Fixture) { f.Rods.Length = 634.5 }, finding.Warn, 634.5/2 - 0.25 - (579.5+4)/2 - 1 - 10 - 2 - 11.9},
+	{"nut-engaged", "", sample.FourCells, func(f *params.Fixture) { f.Rods.Length = 10.5 * inch }, finding.Fail, nan},
+	{"nut-starts", "", sprung, func(f *params.Fixture) { f.Rods.Length -= 32; f.Spring.FreeHeight = 9 }, finding.Fail, nan},
+	{"socket-depth", "", sample.FourCells, func(f *params.Fixture) { f.Rods.Length += 160 }, finding.Warn, nan},
+	{"plate-covers", "", sample.FourCells, func(f *params.Fixture) { f.Plate.Bottom = 45; levels(60, 149)(f) }, finding.Fail, 0.2*201 - 45},
+	{"plate-covers", "", sample.TwoRows, func(f *params.Fixture) { f.Plate.Height = 158; levels(40, 130)(f) }, finding.Fail, 159 - 0.8*201},
+	{"row-fits", "", sample.TwoRows, func(f *params.Fixture) { f.Plate.Width = 380; columns(-14, 14)(f) }, finding.Warn, 190 - 112 - 87.25},
+	{"sheet-covers", "", sample.TwoRows, func(f *params.Fixture) { f.Separator.Height = 150 }, finding.Fail, 150 - 0.8*201},
+	{"separator-registers", "", sample.TwoRows, func(f *params.Fixture) { f.Separator.Bottom = -3 }, finding.Fail, -3},
+	{"fits-sheet", "end-plate", sample.FourCells, func(f *params.Fixture) { f.Stock.Sheets[0].Height = 200 }, finding.Fail, 190},
+	{"fits-sheet", "liner", sample.TwoRows, func(f *params.Fixture) { f.Stock.Sheets = f.Stock.Sheets[:1] }, finding.Warn, 0},
+	{"fits-length", "rod", sample.FourCells, func(f *params.Fixture) { f.Stock.Rods[0].Length = 280 }, finding.Fail, 280},
+	{"fits-length", "stiffener", sample.FourCells, func(f *params.Fixture) { f.Stock.Angles[0].Length, f.Stock.Angles[0].Quantity = 900, 1 }, finding.Fail, 900 - 3*(9.75*inch+3.2)},
+	{"inner-radius", "", sample.TwoRows, func(f *params.Fixture) { f.Separator.Pattern, f.Separator.Border = "frame", 20 }, finding.Warn, 0},
+	{"hole-for-cutter", "", sample.FourCells, func(f *params.Fixture) { f.Tools.Cutter = 9 }, finding.Fail, 11 * inch / 32},
+	{"hole-for-cutter", "", sample.FourCells, func(f *params.Fixture) { f.Tools.Cutter = 8.6 }, finding.Warn, 11 * inch / 32},
+	{"drill-at-hand", "rods.hole", sample.FourCells, func(f *params.Fixture) { f.Rods.Hole = 9 }, finding.Warn, 11 * inch / 32},
 	{"fits-bed", "", sleeved, func(f *params.Fixture) { // long sleeves are made in pieces; their width is not
 		f.Sleeve.Outer = f.Sleeve.Inner + 14
 		f.Printer.BedX, f.Printer.BedY, f.Printer.BedZ = 20, 180, 20
-	}, Fail, 20},
-	{"wall-printable", "", sleeved, func(f *params.Fixture) { f.Printer.MinWall = 1.6 }, Fail, 1.2},
+	}, finding.Fail, 20},
+	{"wall-printable", "", sleeved, func(f *params.Fixture) { f.Printer.MinWall = 1.6 }, finding.Fail, 1.2},
 }
 
 // Every sample passes every check: nothing is spoiled before it is spoiled.
@@ -165,8 +166,8 @@ func TestSamplesPass(t *testing.T) {
 		"four": sample.FourCells, "two rows": sample.TwoRows, "sleeved": sleeved, "sprung": sprung, "plain plates": plainPlates,
 	} {
 		for _, f := range run(t, base()) {
-			if f.Verdict != Pass {
-				t.Errorf("%s: %s %s %s: %.3f, required %.3f between %v", name, f.Verdict, f.ID, f.Kind, f.Measured, f.Required, f.Between)
+			if f.Verdict != finding.Pass {
+				t.Errorf("%s: %s %s %s: %.3f, required %.3f between %v", name, f.Verdict, f.ID, f.Of, f.Have, f.Need, f.Between)
 			}
 		}
 	}
@@ -183,7 +184,7 @@ func TestSpoils(t *testing.T) {
 		found := run(t, f)
 		checkSpoil(t, s, found)
 		for _, bad := range found {
-			if bad.Verdict != Pass && bad.Remedy != nil && len(bad.Remedy.Set) > 0 {
+			if bad.Verdict != finding.Pass && bad.Remedy != nil && len(bad.Remedy.Set) > 0 {
 				settled++
 				checkRemedy(t, f, bad)
 			}
@@ -194,61 +195,61 @@ func TestSpoils(t *testing.T) {
 	}
 }
 
-func checkSpoil(t *testing.T, s spoiled, found []Finding) {
+func checkSpoil(t *testing.T, s spoiled, found []finding.Finding) {
 	t.Helper()
 	got, ok := get(found, s.rule, s.kind)
 	switch {
 	case !ok:
 		t.Errorf("%s %s: no finding", s.rule, s.kind)
 	case got.Verdict != s.want:
-		t.Errorf("%s %s: %s (%.3f, required %.3f), want %s", s.rule, s.kind, got.Verdict, got.Measured, got.Required, s.want)
-	case !math.IsNaN(s.measured) && math.Abs(got.Measured-s.measured) > 0.01:
-		t.Errorf("%s %s: measured %.4f, by hand %.4f", s.rule, s.kind, got.Measured, s.measured)
+		t.Errorf("%s %s: %s (%.3f, required %.3f), want %s", s.rule, s.kind, got.Verdict, got.Have, got.Need, s.want)
+	case !math.IsNaN(s.measured) && math.Abs(got.Have-s.measured) > 0.01:
+		t.Errorf("%s %s: measured %.4f, by hand %.4f", s.rule, s.kind, got.Have, s.measured)
 	}
 	for _, f := range found {
-		if f.Verdict != Pass && (f.Remedy == nil || !strings.ContainsAny(f.Remedy.Text, "0123456789")) {
-			t.Errorf("%s %s: no remedy with a number", f.ID, f.Kind)
+		if f.Verdict != finding.Pass && (f.Remedy == nil || !strings.ContainsAny(f.Remedy.Text, "0123456789")) {
+			t.Errorf("%s %s: no remedy with a number", f.ID, f.Of)
 		}
-		if len(f.Between) == 0 || f.Why == "" || f.Unit == "" || f.Compared == 0 || len(f.Causes) == 0 {
-			t.Errorf("%s %s is not complete: %+v", f.ID, f.Kind, f)
+		if len(f.Between) == 0 || f.Why == "" || f.Unit == "" || f.Compared == 0 || len(f.Params) == 0 {
+			t.Errorf("%s %s is not complete: %+v", f.ID, f.Of, f)
 		}
 	}
 }
 
 // passes runs the finding's rule alone on the fixture with the settings made.
-func passes(t *testing.T, f *params.Fixture, was Finding, set []Setting) bool {
+func passes(t *testing.T, f *params.Fixture, was finding.Finding, set []finding.Setting) bool {
 	t.Helper()
 	for _, r := range rules() {
 		if r.id != was.ID {
 			continue
 		}
 		now, err := r.trial(f, was, set)
-		return err == nil && now.Verdict == Pass
+		return err == nil && now.Verdict == finding.Pass
 	}
 	t.Errorf("no rule %s", was.ID)
 	return false
 }
 
-func checkRemedy(t *testing.T, f *params.Fixture, bad Finding) {
+func checkRemedy(t *testing.T, f *params.Fixture, bad finding.Finding) {
 	t.Helper()
 	if !passes(t, f, bad, bad.Remedy.Set) {
-		t.Errorf("%s %s: %q does not clear it", bad.ID, bad.Kind, bad.Remedy.Text)
+		t.Errorf("%s %s: %q does not clear it", bad.ID, bad.Of, bad.Remedy.Text)
 	}
 	if half, ok := halfway(f, bad.Remedy.Set); ok && passes(t, f, bad, half) {
-		t.Errorf("%s %s: half of %q clears it too", bad.ID, bad.Kind, bad.Remedy.Text)
+		t.Errorf("%s %s: half of %q clears it too", bad.ID, bad.Of, bad.Remedy.Text)
 	}
 }
 
 // halfway is half of a change; ok is false when the change is so small that
 // rounding it to the user's step is a good part of it, or is to a drill of the
 // set.
-func halfway(f *params.Fixture, set []Setting) (half []Setting, ok bool) {
+func halfway(f *params.Fixture, set []finding.Setting) (half []finding.Setting, ok bool) {
 	for _, s := range set {
 		field, err := lengthField(f, s.Param)
 		if err != nil || s.Param == "rods.hole" || math.Abs(s.Value-field.MM()) < 4*roundStep(f.Style) {
 			return nil, false
 		}
-		half = append(half, Setting{Param: s.Param, Value: (s.Value + field.MM()) / 2})
+		half = append(half, finding.Setting{Param: s.Param, Value: (s.Value + field.MM()) / 2})
 	}
 	return half, true
 }
@@ -258,13 +259,13 @@ func halfway(f *params.Fixture, set []Setting) (half []Setting, ok bool) {
 func TestEveryRuleCanFail(t *testing.T) {
 	seen := map[string]bool{}
 	for _, r := range slices.Concat(linkRules(), printRules(), aidRules(), springRules()) {
-		seen[r.id] = true
+		seen[string(r.id)] = true
 	}
 	for _, s := range spoils {
 		seen[s.rule] = true
 	}
 	for _, r := range rules() {
-		if !seen[r.id] {
+		if !seen[string(r.id)] {
 			t.Errorf("no case breaks %s", r.id)
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"clampwright/assembly"
+	"clampwright/assembly/finding"
 	"clampwright/params"
 	"clampwright/parts/geom"
 )
@@ -51,8 +52,8 @@ func mates(t *assembly.Tool, w *assembly.Instance) bool {
 
 // measureDriver judges every nut for one class of surroundings: the socket gets
 // in, or at least a spanner does (warn).
-func measureDriver(class target) func(*bench) ([]Finding, error) {
-	return func(b *bench) ([]Finding, error) {
+func measureDriver(class target) func(*bench) ([]finding.Finding, error) {
+	return func(b *bench) ([]finding.Finding, error) {
 		var t tally
 		for i := range b.nominal.Tools {
 			socket := &b.nominal.Tools[i]
@@ -73,19 +74,19 @@ func measureDriver(class target) func(*bench) ([]Finding, error) {
 // soften makes a foul of the socket a warning where a spanner gets on instead,
 // and where the socket's size is not the user's own: outside diameters of
 // sockets are not standardised tightly, so the tables only plan.
-func (b *bench) soften(p *place, socket *assembly.Tool, class target) {
+func (b *bench) soften(p *finding.Finding, socket *assembly.Tool, class target) {
 	switch {
-	case p.verdict != Fail:
+	case p.Verdict != finding.Fail:
 	case b.spannerFits(socket, class):
-		p.verdict, p.approach = Warn, "socket; a spanner fits"
+		p.Verdict, p.Way = finding.Warn, "socket; a spanner fits"
 	case class == toMetal && b.fixture.Origin("tools.socket").Kind != params.FromFile:
-		p.verdict, p.approach = Warn, "socket of usual size; measure your own"
+		p.Verdict, p.Way = finding.Warn, "socket of usual size; measure your own"
 	}
 }
 
 // toolPlace is the nearest thing of a class to a tool, the tool's own mates
 // left out; ok is false when there is none.
-func (b *bench) toolPlace(tool *assembly.Tool, class target) (p place, ok bool) {
+func (b *bench) toolPlace(tool *assembly.Tool, class target) (p finding.Finding, ok bool) {
 	need := toolGap(b.fixture, class)
 	var cs []candidate
 	for i := range b.nominal.Instances {
@@ -103,15 +104,15 @@ func (b *bench) candidate(tool *assembly.Tool, w *assembly.Instance, need float6
 }
 
 // tightest is the place of the candidates that has least to spare.
-func (b *bench) tightest(cs []candidate, name, approach string) (p place, ok bool) {
+func (b *bench) tightest(cs []candidate, name, approach string) (p finding.Finding, ok bool) {
 	var t tally
-	b.closest(&t, cs, func(c candidate, g geom.Gap) place {
+	b.closest(&t, cs, func(c candidate, g geom.Gap) finding.Finding {
 		q := atLeast(g.MM, c.need, c.need)
-		q.between, q.at, q.approach = []string{name, c.v.ID}, g.OnB, approach
+		q.Between, q.At, q.Way = []string{name, c.v.ID}, spot(g.OnB), approach
 		return q
 	})
 	if len(t.places) == 0 {
-		return place{}, false
+		return finding.Finding{}, false
 	}
 	return t.places[t.worst], true
 }
@@ -122,13 +123,13 @@ func (b *bench) spannerFits(socket *assembly.Tool, class target) bool {
 		s := &b.nominal.Tools[i]
 		if s.Kind == assembly.ToolSpanner && s.On == socket.On {
 			p, ok := b.toolPlace(s, class)
-			return !ok || p.verdict == Pass
+			return !ok || p.Verdict == finding.Pass
 		}
 	}
 	return false
 }
 
-func cureDriver(b *bench, f Finding) []change {
+func cureDriver(b *bench, f finding.Finding) []change {
 	var all []change
 	if s := b.fixture.Stiffener; s != nil {
 		all = append(all, b.move("stiffeners.gauge", s.Gauge.MM(), 1, s.DrilledLeg.MM(), "move the hole line away from the standing leg"))
@@ -146,15 +147,15 @@ func cureDriver(b *bench, f Finding) []change {
 // measureGrip judges every rod for the pliers at mid-span: the best way in, by
 // the room left round both jaws. Grip room is wanted to everything but the rod
 // gripped, and the tools' own distances to cells and terminals on top.
-func measureGrip(b *bench) ([]Finding, error) {
-	best := map[string]place{}
+func measureGrip(b *bench) ([]finding.Finding, error) {
+	best := map[string]finding.Finding{}
 	var order []string
 	for _, way := range b.ways() {
 		p := b.gripPlace(way)
 		if was, ok := best[way.rod]; !ok {
 			best[way.rod] = p
 			order = append(order, way.rod)
-		} else if worse(was, p) {
+		} else if finding.Compare(was, p) < 0 {
 			best[way.rod] = p
 		}
 	}
@@ -189,7 +190,7 @@ func (b *bench) ways() []way {
 }
 
 // gripPlace is the tightest place of one approach.
-func (b *bench) gripPlace(w way) place {
+func (b *bench) gripPlace(w way) finding.Finding {
 	var cs []candidate
 	for _, jaw := range w.jaws {
 		for i := range b.nominal.Instances {
@@ -217,14 +218,14 @@ func sameRod(u, v *assembly.Instance) bool {
 }
 
 // cureGrip moves the rods away from the cells, or from each other.
-func cureGrip(b *bench, _ Finding) []change {
+func cureGrip(b *bench, _ finding.Finding) []change {
 	all := append([]change{outward(b)}, rowsApart(b)...)
 	return append(all, spreadLevels(b)...)
 }
 
 // measureBareGrip warns when the pliers only find the sleeve where nuts that
 // drag turn the rod with them.
-func measureBareGrip(b *bench) ([]Finding, error) {
+func measureBareGrip(b *bench) ([]finding.Finding, error) {
 	f := b.fixture
 	if f.Sleeve == nil || f.Nut.Kind != "prevailing" {
 		return nil, nil
@@ -234,19 +235,19 @@ func measureBareGrip(b *bench) ([]Finding, error) {
 	for _, s := range b.nominal.Of(assembly.GroupSleeve) {
 		bare := 2*b.layout.Ends[assembly.Front].Plate.Inner - s.Part.SizeMM[0]
 		p := atLeast(bare, math.Inf(-1), need)
-		p.between, p.at = []string{s.ID, b.nominal.RodAt(s.Column, s.Level).ID}, s.Frame.O
+		p.Between, p.At = []string{s.ID, b.nominal.RodAt(s.Column, s.Level).ID}, spot(s.Frame.O)
 		t.add(p)
 	}
 	return t.finding("", "mm"), nil
 }
 
-func cureBareGrip(b *bench, _ Finding) []change {
+func cureBareGrip(b *bench, _ finding.Finding) []change {
 	return []change{b.move("sleeves.end_gap", b.fixture.Sleeve.EndGap.MM(), 0.5, 100,
 		"shorten the sleeves so that one slides aside and bares the rod for the pliers")}
 }
 
 // measureDrillAccess compares the chuck with the standing leg.
-func measureDrillAccess(b *bench) ([]Finding, error) {
+func measureDrillAccess(b *bench) ([]finding.Finding, error) {
 	need := b.fixture.Clearances.ToolToMetal.MM()
 	var t tally
 	for i := range b.nominal.Tools {
@@ -257,18 +258,18 @@ func measureDrillAccess(b *bench) ([]Finding, error) {
 		leg := b.nominal.StiffenerAt(d.End, d.Level)
 		g := b.between(&d.Instance, leg, need+exactBeyond)
 		p := atLeast(g.MM, math.Inf(-1), need)
-		p.between, p.at = []string{d.ID, leg.ID}, g.OnB
+		p.Between, p.At = []string{d.ID, leg.ID}, spot(g.OnB)
 		t.add(p)
 	}
 	return t.finding("", "mm"), nil
 }
 
-func cureDrillAccess(b *bench, _ Finding) []change {
+func cureDrillAccess(b *bench, _ finding.Finding) []change {
 	s := b.fixture.Stiffener
 	return []change{b.move("stiffeners.gauge", s.Gauge.MM(), 1, s.DrilledLeg.MM(), "move the hole line away from the standing leg")}
 }
 
-func wordsDrillAccess(b *bench, _ Finding) string {
+func wordsDrillAccess(b *bench, _ finding.Finding) string {
 	s := b.fixture.Stiffener
 	out := s.StandingLeg.MM() - s.Section.Thickness.MM() + b.fixture.Clearances.ToolToMetal.MM()
 	return fmt.Sprintf("drill from the flat face, or let the drill stand %s out of the chuck", b.up(out))
@@ -276,7 +277,7 @@ func wordsDrillAccess(b *bench, _ Finding) string {
 
 // measureNutTurns asks that the nut's corners clear everything round it: a nut
 // that cannot turn cannot be driven by any tool.
-func measureNutTurns(b *bench) ([]Finding, error) {
+func measureNutTurns(b *bench) ([]finding.Finding, error) {
 	f := b.fixture
 	if f.Stiffener == nil {
 		return nil, nil
@@ -285,7 +286,7 @@ func measureNutTurns(b *bench) ([]Finding, error) {
 	var t tally
 	for _, n := range b.nominal.Of(assembly.GroupNut) {
 		p := atLeast(gap, 0, f.Clearances.ToolToMetal.MM())
-		p.between, p.at = []string{n.ID, b.nominal.StiffenerAt(n.End, n.Level).ID}, n.Frame.O
+		p.Between, p.At = []string{n.ID, b.nominal.StiffenerAt(n.End, n.Level).ID}, spot(n.Frame.O)
 		t.add(p)
 	}
 	return t.finding("", "mm"), nil

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"clampwright/assembly/finding"
 	"clampwright/params/unit"
 )
 
@@ -58,8 +59,8 @@ func outward(b *bench) change {
 // shift is the change of several entries of a list, entry i by way[i] delta.
 func shift(b *bench, path string, at []unit.Length, way []float64, noun string) change {
 	return change{
-		at: func(d float64) []Setting {
-			var set []Setting
+		at: func(d float64) []finding.Setting {
+			var set []finding.Setting
 			for i, w := range way {
 				if w != 0 {
 					set = append(set, b.setting(fmt.Sprintf("%s[%d]", path, i), at[i].MM(), w*d))
@@ -67,7 +68,7 @@ func shift(b *bench, path string, at []unit.Length, way []float64, noun string) 
 			}
 			return set
 		},
-		text: func(d float64, set []Setting) string {
+		text: func(d float64, set []finding.Setting) string {
 			return fmt.Sprintf("move the %s by %s: set %s to [%s]", noun, b.up(d), path, listed(b, at, set, path))
 		},
 		max: 500,
@@ -75,7 +76,7 @@ func shift(b *bench, path string, at []unit.Length, way []float64, noun string) 
 }
 
 // listed writes the whole list after the settings.
-func listed(b *bench, at []unit.Length, set []Setting, path string) string {
+func listed(b *bench, at []unit.Length, set []finding.Setting, path string) string {
 	words := make([]string, len(at))
 	for i, x := range at {
 		words[i] = b.length(x.MM())

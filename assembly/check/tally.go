@@ -1,10 +1,10 @@
 package check
 
 import (
-	"cmp"
 	"slices"
 	"strings"
 
+	"clampwright/assembly/finding"
 	"clampwright/parts/geom"
 )
 
@@ -12,104 +12,53 @@ import (
 // mm: distances between solids are exact to 0.01 mm, so half of that.
 const Slack = 0.005
 
-// place is one place where a rule was measured.
-type place struct {
-	verdict            Verdict
-	measured, required float64
-	atMost             bool // required is an upper limit
-	between            []string
-	at                 geom.Vec3
-	approach           string
-	bound              bool // measured is a lower bound
+// atLeast judges one place where a value must reach fail, and should reach warn.
+func atLeast(have, fail, warn float64) finding.Finding {
+	return finding.JudgeLeast(have, fail, warn, Slack)
 }
 
-// margin is how far the place is on the good side of its requirement.
-func (p place) margin() float64 {
-	if p.atMost {
-		return p.required - p.measured
-	}
-	return p.measured - p.required
-}
-
-// atLeast judges a measured value that must reach fail, and should reach warn.
-// The requirement reported is the first one missed.
-func atLeast(measured, fail, warn float64) place {
-	p := place{verdict: Pass, measured: measured, required: max(fail, warn)}
-	switch {
-	case !(measured >= fail-Slack):
-		p.verdict, p.required = Fail, fail
-	case !(measured >= warn-Slack):
-		p.verdict, p.required = Warn, warn
-	}
-	return p
-}
-
-// atMost judges a measured value that must not exceed fail and should not
+// atMost judges one place where a value must not exceed fail, and should not
 // exceed warn (warn <= fail).
-func atMost(measured, fail, warn float64) place {
-	p := place{verdict: Pass, measured: measured, required: min(fail, warn), atMost: true}
-	switch {
-	case !(measured <= fail+Slack):
-		p.verdict, p.required = Fail, fail
-	case !(measured <= warn+Slack):
-		p.verdict, p.required = Warn, warn
-	}
-	return p
+func atMost(have, fail, warn float64) finding.Finding {
+	return finding.JudgeMost(have, fail, warn, Slack)
 }
+
+// spot is where a place lies.
+func spot(at geom.Vec3) *geom.Vec3 { return &at }
 
 // tally keeps the worst of many places and the names of all that do not pass.
 type tally struct {
-	places []place
+	places []finding.Finding
 	worst  int
 	count  int
 }
 
 // add takes one more place in.
-func (t *tally) add(p place) {
+func (t *tally) add(p finding.Finding) {
 	t.count++
-	if p.verdict == Pass && len(t.places) > 0 && !worse(p, t.places[t.worst]) {
+	worse := len(t.places) == 0 || finding.Compare(p, t.places[t.worst]) < 0
+	if p.Verdict == finding.Pass && !worse {
 		return // passes and is not the nearest: only counted
 	}
 	t.places = append(t.places, p)
-	if worse(p, t.places[t.worst]) {
+	if worse {
 		t.worst = len(t.places) - 1
 	}
 }
 
-// worse orders places: by verdict, then by margin.
-func worse(p, q place) bool {
-	if severity(p.verdict) != severity(q.verdict) {
-		return severity(p.verdict) > severity(q.verdict)
-	}
-	return p.margin() < q.margin()
-}
-
-func severity(v Verdict) int {
-	switch v {
-	case Fail:
-		return 2
-	case Warn:
-		return 1
-	}
-	return 0
-}
-
 // finding reports the worst place; nothing when no place was added.
-func (t *tally) finding(kind, unit string) []Finding {
+func (t *tally) finding(of, unit string) []finding.Finding {
 	if t.count == 0 {
 		return nil
 	}
-	p := t.places[t.worst]
-	f := Finding{Kind: kind, Unit: unit, Verdict: p.verdict, Measured: p.measured, Required: p.required,
-		Between: p.between, At: p.at, Compared: t.count, Approach: p.approach, AtLeast: p.bound}
+	f := t.places[t.worst]
+	f.Of, f.Unit, f.Compared = of, unit, t.count
 	others := slices.Delete(slices.Clone(t.places), t.worst, t.worst+1)
-	slices.SortStableFunc(others, func(p, q place) int {
-		return cmp.Or(cmp.Compare(severity(q.verdict), severity(p.verdict)), cmp.Compare(p.margin(), q.margin()))
-	})
+	slices.SortStableFunc(others, finding.Compare)
 	for _, q := range others {
-		if q.verdict != Pass {
-			f.Also = append(f.Also, strings.Join(q.between, " / "))
+		if q.Verdict != finding.Pass {
+			f.Also = append(f.Also, strings.Join(q.Between, " / "))
 		}
 	}
-	return []Finding{f}
+	return []finding.Finding{f}
 }

@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"math"
 
-	"clampwright/assembly/check"
 	"clampwright/assembly/clamp"
+	"clampwright/assembly/finding"
 	"clampwright/params"
 )
 
@@ -39,7 +39,7 @@ type demands struct {
 func (d demands) broken(s clamp.State, slack float64) []Bound {
 	var out []Bound
 	for _, f := range s.Findings {
-		wanted := f.Verdict == clamp.Fail || f.Verdict == clamp.Warn && (f.Unit == "kPa" && d.window || f.Unit != "kPa" && d.clean)
+		wanted := f.Verdict == finding.Fail || f.Verdict == finding.Warn && (f.Unit == "kPa" && d.window || f.Unit != "kPa" && d.clean)
 		if b := boundOf(s.Name, f); wanted && b.Over > slack {
 			out = append(out, b)
 		}
@@ -49,8 +49,9 @@ func (d demands) broken(s clamp.State, slack float64) []Bound {
 
 // boundOf turns a finding into a bound. A finding that fails by half its limit
 // (see clamp) counts from the limit itself.
-func boundOf(state string, f clamp.Finding) Bound {
-	b := Bound{Name: state + ": " + f.Name, Have: f.Have, Need: f.Need, Unit: f.Unit, AtMost: !f.AtLeast, Over: f.Over()}
+func boundOf(state string, f finding.Finding) Bound {
+	b := Missed(f)
+	b.Name = state + ": " + b.Name
 	return b
 }
 
@@ -86,7 +87,7 @@ func clampWarns(states []clamp.State) []string {
 	var over []Bound
 	for _, s := range states {
 		for _, f := range s.Findings {
-			if b := boundOf(s.Name, f); f.Verdict == clamp.Warn && b.Over > atBound {
+			if b := boundOf(s.Name, f); f.Verdict == finding.Warn && b.Over > atBound {
 				over = append(over, b)
 			}
 		}
@@ -98,18 +99,15 @@ func clampWarns(states []clamp.State) []string {
 	return out
 }
 
-// Missed is the bound of a check that fails with what it measured.
-func Missed(name string, have, need float64, unit string) Bound {
-	b := Bound{Name: name, Have: have, Need: need, Unit: unit, AtMost: have > need}
-	b.Over = over(have, need, b.AtMost)
-	return b
-}
-
-// fromCheck turns a failing check of the assembly into a bound.
-func fromCheck(f check.Finding) Bound {
-	b := Missed(f.ID, f.Measured, f.Required, f.Unit)
-	if len(f.Causes) > 0 {
-		b.Param = f.Causes[0].Param
+// Missed is the bound of a finding with what it found.
+func Missed(f finding.Finding) Bound {
+	name := string(f.ID)
+	if f.Group == finding.GroupClamp {
+		name = f.Name()
+	}
+	b := Bound{Name: name, Have: f.Have, Need: f.Need, Unit: f.Unit, AtMost: f.Sense == finding.AtMost, Over: f.Over()}
+	if len(f.Params) > 0 {
+		b.Param = f.Params[0]
 	}
 	if f.Remedy != nil {
 		b.Change = f.Remedy.Text

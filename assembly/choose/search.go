@@ -14,6 +14,7 @@ import (
 	"clampwright/assembly"
 	"clampwright/assembly/check"
 	"clampwright/assembly/clamp"
+	"clampwright/assembly/finding"
 	"clampwright/assembly/study"
 	"clampwright/params"
 	"clampwright/params/diag"
@@ -505,15 +506,15 @@ func (s *search) solve(i int) (*verdict, error) {
 }
 
 // checks runs checks of an assembly.
-func checks(a *assembly.Assembly, run func(*assembly.Assembly) ([]check.Finding, error)) (fails []Bound, warns []string, err error) {
+func checks(a *assembly.Assembly, run func(*assembly.Assembly) ([]finding.Finding, error)) (fails []Bound, warns []string, err error) {
 	found, err := run(a)
 	for _, g := range found {
 		switch g.Verdict {
-		case check.Fail:
-			fails = append(fails, fromCheck(g))
-		case check.Warn:
-			if !slices.Contains(warns, g.ID) {
-				warns = append(warns, g.ID)
+		case finding.Fail:
+			fails = append(fails, Missed(g))
+		case finding.Warn:
+			if !slices.Contains(warns, string(g.ID)) {
+				warns = append(warns, string(g.ID))
 			}
 		}
 	}

@@ -10,6 +10,7 @@ import (
 
 	"clampwright/assembly"
 	"clampwright/assembly/clamp"
+	"clampwright/assembly/finding"
 	"clampwright/assembly/study"
 	"clampwright/params"
 	"clampwright/params/unit"
@@ -180,7 +181,7 @@ func TestCoarseAgainstFull(t *testing.T) {
 		of := map[string]float64{}
 		for _, st := range fine {
 			for _, g := range st.Findings {
-				of[st.Name+": "+g.Name] = boundOf(st.Name, g).Over
+				of[st.Name+": "+g.Name()] = boundOf(st.Name, g).Over
 			}
 		}
 		for _, st := range rough[0] {
@@ -370,7 +371,7 @@ func TestOfferSizes(t *testing.T) {
 	}
 }
 
-var _ = clamp.Pass
+var _ = finding.Pass
 
 // Where the file itself makes every choice fail a check, here rods too near the
 // cells for pliers, the search says which and ends before it has solved all.

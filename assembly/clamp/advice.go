@@ -4,7 +4,8 @@ import (
 	"fmt"
 	"math"
 	"sort"
-	"strings"
+
+	"clampwright/params/words"
 )
 
 // Advice is what would press the middle of the face better, found by solving.
@@ -290,12 +291,9 @@ func adviceSentence(in Input, a Advice) string {
 
 // list writes heights as "52 and 153".
 func list(v []float64) string {
-	words := make([]string, len(v))
+	text := make([]string, len(v))
 	for i, x := range v {
-		words[i] = fmt.Sprintf("%.0f", x)
+		text[i] = fmt.Sprintf("%.0f", x)
 	}
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+	return words.Join(text)
 }

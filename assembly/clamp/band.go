@@ -3,27 +3,29 @@ package clamp
 import (
 	"fmt"
 	"math"
+
+	"clampwright/assembly/finding"
 )
 
 // Band says whether the verdict survives what is not known of the cells.
 type Band struct {
-	Holds     bool       `json:"holds"` // same verdict in every case
-	Worst     Verdict    `json:"worst"`
-	Decides   string     `json:"decides"` // "", or which unknown changes the verdict
-	Sentence  string     `json:"sentence"`
-	Cases     []BandCase `json:"cases"`
-	Stiffness Span       `json:"stiffness_factor"`
-	Growth    Span       `json:"growth_factor"`
+	Holds     bool            `json:"holds"` // same verdict in every case
+	Worst     finding.Verdict `json:"worst"`
+	Decides   string          `json:"decides"` // "", or which unknown changes the verdict
+	Sentence  string          `json:"sentence"`
+	Cases     []BandCase      `json:"cases"`
+	Stiffness Span            `json:"stiffness_factor"`
+	Growth    Span            `json:"growth_factor"`
 }
 
 // BandCase is all states under one pair of assumptions.
 type BandCase struct {
-	Stiffness float64 `json:"stiffness_factor"`
-	Growth    float64 `json:"growth_factor"`
-	Verdict   Verdict `json:"verdict"`
-	Limiting  string  `json:"limiting,omitempty"`
-	ForceN    Span    `json:"force_n"`   // over the states
-	SwellKPa  Span    `json:"swell_kpa"` // pressure in the middle of the face, over the states
+	Stiffness float64         `json:"stiffness_factor"`
+	Growth    float64         `json:"growth_factor"`
+	Verdict   finding.Verdict `json:"verdict"`
+	Limiting  string          `json:"limiting,omitempty"`
+	ForceN    Span            `json:"force_n"`   // over the states
+	SwellKPa  Span            `json:"swell_kpa"` // pressure in the middle of the face, over the states
 }
 
 // The unknowns that can decide.
@@ -43,7 +45,7 @@ func (b BandSpec) spans() (stiff, growth Span) {
 // band solves all states over the band on a coarse grid. centre is the
 // best-known stiffness factor, and stiff the band round it.
 func band(s *system, specs []StateSpec, centre float64, stiff, growth Span) (Band, error) {
-	out := Band{Stiffness: stiff, Growth: growth, Worst: Pass, Holds: true}
+	out := Band{Stiffness: stiff, Growth: growth, Worst: finding.Pass, Holds: true}
 	for _, k := range []knowledge{
 		{centre, 1}, {stiff.Least, 1}, {stiff.Greatest, 1}, {centre, growth.Least}, {centre, growth.Greatest},
 		{stiff.Least, growth.Least}, {stiff.Least, growth.Greatest}, {stiff.Greatest, growth.Least}, {stiff.Greatest, growth.Greatest},
@@ -53,7 +55,7 @@ func band(s *system, specs []StateSpec, centre float64, stiff, growth Span) (Ban
 			return Band{}, err
 		}
 		out.Cases = append(out.Cases, c)
-		out.Worst = worse(out.Worst, c.Verdict)
+		out.Worst = out.Worst.Worse(c.Verdict)
 		out.Holds = out.Holds && c.Verdict == out.Cases[0].Verdict
 	}
 	out.Decides = decides(out.Cases)
@@ -64,13 +66,13 @@ func band(s *system, specs []StateSpec, centre float64, stiff, growth Span) (Ban
 // bandCase solves all states under one pair of assumptions.
 func bandCase(s *system, specs []StateSpec, k knowledge) (BandCase, error) {
 	f := newFixtureOn(s, k)
-	out := BandCase{Stiffness: k.stiffness, Growth: k.growth, Verdict: Pass}
+	out := BandCase{Stiffness: k.stiffness, Growth: k.growth, Verdict: finding.Pass}
 	for i, st := range specs {
 		state, err := f.state(st)
 		if err != nil {
 			return out, err
 		}
-		if worse(out.Verdict, state.Verdict) != out.Verdict {
+		if out.Verdict.Worse(state.Verdict) != out.Verdict {
 			out.Verdict, out.Limiting = state.Verdict, state.Name+": "+state.Limiting
 		}
 		out.ForceN.add(state.ForceN, i == 0)

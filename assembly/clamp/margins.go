@@ -1,6 +1,10 @@
 package clamp
 
-import "math"
+import (
+	"math"
+
+	"clampwright/assembly/finding"
+)
 
 // margins compares the stresses of all parts with what they may take.
 func (f *fixture) margins(st StateSpec, sol *solution) []Margin {
@@ -17,15 +21,15 @@ func (f *fixture) margins(st StateSpec, sol *solution) []Margin {
 // newMargin fills margin and verdict; reserve is the strength over stress under
 // which it warns.
 func newMargin(part string, index int, stress, allowed, reserve float64) Margin {
-	m := Margin{Part: part, Index: index, Stress: stress, Allowed: allowed, Margin: marginCap, Verdict: Pass}
+	m := Margin{Part: part, Index: index, Stress: stress, Allowed: allowed, Margin: marginCap, Verdict: finding.Pass}
 	if stress > allowed/(1+marginCap) {
 		m.Margin = allowed/stress - 1
 	}
 	if m.Margin < reserve-1 {
-		m.Verdict = Warn
+		m.Verdict = finding.Warn
 	}
 	if m.Margin < 0 {
-		m.Verdict = Fail
+		m.Verdict = finding.Fail
 	}
 	return m
 }
@@ -139,8 +143,8 @@ func (f *fixture) seatMargin(r int, force float64, st StateSpec) Margin {
 	p := force / seat.Area()
 	long := math.Min(orElse(seat.LongMPa, seat.ShortMPa), seat.ShortMPa)
 	m := newMargin("seat", r, p, long, 1)
-	if m.Verdict == Fail && st.Hours <= 0 && p <= seat.ShortMPa {
-		m.Verdict = Warn
+	if m.Verdict == finding.Fail && st.Hours <= 0 && p <= seat.ShortMPa {
+		m.Verdict = finding.Warn
 		m.Comment = "over the sustained limit, under the short-term one"
 	}
 	return m

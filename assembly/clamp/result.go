@@ -1,40 +1,21 @@
 package clamp
 
-import "math"
-
-// Verdict is pass, warn or fail.
-type Verdict string
-
-// The verdicts.
-const (
-	Pass Verdict = "pass"
-	Warn Verdict = "warn"
-	Fail Verdict = "fail"
-)
-
-// worse returns the worse of two verdicts.
-func worse(a, b Verdict) Verdict {
-	rank := map[Verdict]int{Pass: 0, Warn: 1, Fail: 2}
-	if rank[b] > rank[a] {
-		return b
-	}
-	return a
-}
+import "clampwright/assembly/finding"
 
 // Result is everything Solve finds.
 type Result struct {
-	Verdict  Verdict   `json:"verdict"` // worst of the states
-	Sentence string    `json:"sentence"`
-	Limiting string    `json:"limiting"` // "state: finding", empty when all pass
-	States   []State   `json:"states"`
-	Setting  Setting   `json:"setting"`
-	Band     Band      `json:"band"`
-	Advice   Advice    `json:"advice"`
-	Stacks   []Stack   `json:"stacks"` // per row
-	Target   Asked     `json:"window"`
-	Bench    *Measured `json:"bench,omitempty"`
-	Warnings []Warning `json:"warnings"`
-	Mesh     Mesh      `json:"mesh"`
+	Verdict  finding.Verdict `json:"verdict"` // worst of the states
+	Sentence string          `json:"sentence"`
+	Limiting string          `json:"limiting"` // "state: finding", empty when all pass
+	States   []State         `json:"states"`
+	Setting  Setting         `json:"setting"`
+	Band     Band            `json:"band"`
+	Advice   Advice          `json:"advice"`
+	Stacks   []Stack         `json:"stacks"` // per row
+	Target   Asked           `json:"window"`
+	Bench    *Measured       `json:"bench,omitempty"`
+	Warnings []Warning       `json:"warnings"`
+	Mesh     Mesh            `json:"mesh"`
 }
 
 // Asked is the window in use, as mean pressure over a face (MPa) and per row in
@@ -60,21 +41,21 @@ type Stack struct {
 
 // State is the fixture in one state.
 type State struct {
-	Name            string    `json:"name"`
-	ForceN          float64   `json:"force_n"`
-	RodForceN       []float64 `json:"rod_force_n"`
-	Pressure        Pressure  `json:"pressure_kpa"` // all rows: mean of all, least and greatest of any, centre and swell zone of the worst
-	Rows            []RowLoad `json:"rows"`
-	ContactFraction float64   `json:"contact_fraction"`
-	DeflectionMM    float64   `json:"plate_deflection_mm"` // greatest less least outward displacement of one plate over the faces
-	StackMM         float64   `json:"stack_change_mm"`     // change of distance between the plates at the middle of the first face since tightening
-	Margins         []Margin  `json:"margins"`
-	SpringMM        []float64 `json:"spring_height_mm,omitempty"` // per rod
-	Findings        []Finding `json:"findings"`
-	Verdict         Verdict   `json:"verdict"`
-	Limiting        string    `json:"limiting,omitempty"` // name of the worst finding
-	Field           Field     `json:"field"`
-	Steps           int       `json:"steps"` // of the contact iteration
+	Name            string            `json:"name"`
+	ForceN          float64           `json:"force_n"`
+	RodForceN       []float64         `json:"rod_force_n"`
+	Pressure        Pressure          `json:"pressure_kpa"` // all rows: mean of all, least and greatest of any, centre and swell zone of the worst
+	Rows            []RowLoad         `json:"rows"`
+	ContactFraction float64           `json:"contact_fraction"`
+	DeflectionMM    float64           `json:"plate_deflection_mm"` // greatest less least outward displacement of one plate over the faces
+	StackMM         float64           `json:"stack_change_mm"`     // change of distance between the plates at the middle of the first face since tightening
+	Margins         []Margin          `json:"margins"`
+	SpringMM        []float64         `json:"spring_height_mm,omitempty"` // per rod
+	Findings        []finding.Finding `json:"findings"`
+	Verdict         finding.Verdict   `json:"verdict"`
+	Limiting        string            `json:"limiting,omitempty"` // name of the worst finding
+	Field           Field             `json:"field"`
+	Steps           int               `json:"steps"` // of the contact iteration
 }
 
 // Pressure sums up a pressure field, kPa.
@@ -97,35 +78,15 @@ type RowLoad struct {
 
 // Margin compares one part's stress with what it may take.
 type Margin struct {
-	Part    string  `json:"part"`  // "plate", "stiffener", "rod", "thread", "seat", "spring"
-	Index   int     `json:"index"` // of the worst stiffener or rod
-	Stress  float64 `json:"stress_mpa"`
-	Allowed float64 `json:"allowed_mpa"`
-	Margin  float64 `json:"margin"` // allowed/stress - 1
-	Verdict Verdict `json:"verdict"`
-	AtXMM   float64 `json:"at_x_mm"`
-	AtYMM   float64 `json:"at_y_mm"`
-	Comment string  `json:"comment,omitempty"`
-}
-
-// Finding is one comparison that makes a verdict.
-type Finding struct {
-	Name    string  `json:"name"`
-	Verdict Verdict `json:"verdict"`
-	Have    float64 `json:"have"`
-	Need    float64 `json:"need"`
-	Unit    string  `json:"unit"`
-	Why     string  `json:"why"`
-	AtLeast bool    `json:"at_least,omitempty"` // Need is a least; else a most
-}
-
-// Over is by how much the bound is missed, relative to it; negative when kept.
-func (f Finding) Over() float64 {
-	v := (f.Have - f.Need) / math.Max(math.Abs(f.Need), 1e-9)
-	if f.AtLeast {
-		return -v
-	}
-	return v
+	Part    string          `json:"part"`  // "plate", "stiffener", "rod", "thread", "seat", "spring"
+	Index   int             `json:"index"` // of the worst stiffener or rod
+	Stress  float64         `json:"stress_mpa"`
+	Allowed float64         `json:"allowed_mpa"`
+	Margin  float64         `json:"margin"` // allowed/stress - 1
+	Verdict finding.Verdict `json:"verdict"`
+	AtXMM   float64         `json:"at_x_mm"`
+	AtYMM   float64         `json:"at_y_mm"`
+	Comment string          `json:"comment,omitempty"`
 }
 
 // Field is the pressure on the grid: KPa[j][i] at XMM[i], YMM[j] in plate

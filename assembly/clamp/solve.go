@@ -3,6 +3,8 @@ package clamp
 import (
 	"fmt"
 	"math"
+
+	"clampwright/assembly/finding"
 )
 
 // specs returns the states asked for.
@@ -69,7 +71,7 @@ func (in Input) knowledge(coarse *system) (knowledge, *Measured, error) {
 
 // allStates fills states and the overall verdict.
 func (f *fixture) allStates(r *Result) error {
-	r.Verdict = Pass
+	r.Verdict = finding.Pass
 	for _, st := range f.specs() {
 		sol, err := f.run(st)
 		if err != nil {
@@ -78,7 +80,7 @@ func (f *fixture) allStates(r *Result) error {
 		s := f.summarize(st, sol)
 		s.Field = f.field(sol)
 		r.States = append(r.States, s)
-		if worse(r.Verdict, s.Verdict) != r.Verdict {
+		if r.Verdict.Worse(s.Verdict) != r.Verdict {
 			r.Verdict, r.Limiting = s.Verdict, s.Name+": "+s.Limiting
 		}
 	}

@@ -5,6 +5,8 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"clampwright/assembly/finding"
 )
 
 func quick(in Input) Input {
@@ -239,7 +241,7 @@ func TestLooseWhenCold(t *testing.T) {
 	in.Climate.ColdC = -40
 	r := mustSolve(t, in)
 	cold := r.States[7]
-	if cold.ForceN > 1e-3 || cold.Verdict != Fail || !warned(r, WarnLoose) {
+	if cold.ForceN > 1e-3 || cold.Verdict != finding.Fail || !warned(r, WarnLoose) {
 		t.Errorf("%+v", cold)
 	}
 }

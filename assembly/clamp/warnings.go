@@ -3,6 +3,8 @@ package clamp
 import (
 	"fmt"
 	"math"
+
+	"clampwright/assembly/finding"
 )
 
 // Stable names of the warnings.
@@ -102,7 +104,7 @@ func (f *fixture) lost(r *Result, k int) float64 {
 func (f *fixture) warnSeat(r *Result, add adder) {
 	for _, s := range r.States {
 		for _, m := range s.Margins {
-			if m.Part == "seat" && m.Verdict != Pass {
+			if m.Part == "seat" && m.Verdict != finding.Pass {
 				seat := f.in.Rods[m.Index].Seat
 				need := math.Sqrt(seat.InnerMM*seat.InnerMM + 4/math.Pi*seat.Area()*m.Stress/m.Allowed)
 				add(WarnSeatPlastic, "The washer of rod %d bears %.1f MPa on %s in the state %q; it may bear %.1f MPa for long. A washer %.0f mm wide would do.",

@@ -3,6 +3,8 @@ package clamp
 import (
 	"fmt"
 	"math"
+
+	"clampwright/assembly/finding"
 )
 
 // resolveWindow turns the data sheet's words into a mean pressure band. The
@@ -68,20 +70,34 @@ func (f *fixture) judge(st StateSpec, s *State) {
 		s.Findings = append(s.Findings, marginFinding(m))
 	}
 	s.Findings = append(s.Findings, f.judgeSprings(s)...)
-	s.Verdict = Pass
-	for _, v := range s.Findings {
-		if worse(s.Verdict, v.Verdict) != s.Verdict {
-			s.Verdict, s.Limiting = v.Verdict, v.Name
+	s.Verdict = finding.Pass
+	for i := range s.Findings {
+		v := &s.Findings[i]
+		v.Group, v.Between = finding.GroupClamp, []string{s.Name}
+		if v.Verdict.Rank() > s.Verdict.Rank() {
+			s.Verdict, s.Limiting = v.Verdict, v.Name()
 		}
 	}
 }
 
+// The ids of the clamp's findings; those of margins are stressID.
+const (
+	MeanLow     finding.ID = "clamp-mean-pressure-low"
+	MeanHigh    finding.ID = "clamp-mean-pressure-high"
+	Middle      finding.ID = "clamp-middle-pressure"
+	SpringRange finding.ID = "clamp-spring-travel"
+	CoilStress  finding.ID = "clamp-coil-spring-stress"
+)
+
+// stressID is the id of a part's margin: "clamp-plate-stress".
+func stressID(part string) finding.ID { return finding.ID("clamp-" + part + "-stress") }
+
 // judgeRow compares one row's pressure with the window.
-func (f *fixture) judgeRow(st StateSpec, r int, l RowLoad) []Finding {
+func (f *fixture) judgeRow(st StateSpec, r int, l RowLoad) []finding.Finding {
 	a, p := f.asked, l.Pressure
 	label := ""
 	if len(f.in.Rows) > 1 {
-		label = fmt.Sprintf(" (row %d)", r+1)
+		label = fmt.Sprintf("row %d", r+1)
 	}
 	high, bad := a.LimitKPa, a.MinKPa/2
 	if a.Kind == WindowNone {
@@ -90,38 +106,38 @@ func (f *fixture) judgeRow(st StateSpec, r int, l RowLoad) []Finding {
 	if st.Tighten {
 		high = a.MaxKPa
 	}
-	out := []Finding{
-		{"mean pressure against the least asked" + label, below(p.Mean, a.MinKPa, bad), p.Mean, a.MinKPa, "kPa",
-			"too little pressure lets the case dome and the layers part", true},
-		{"mean pressure against the most allowed" + label, above(p.Mean, high), p.Mean, high, "kPa",
-			"too much pressure squeezes the separator and shortens the cell's life", false},
+	out := []finding.Finding{
+		{ID: MeanLow, Of: label, Verdict: below(p.Mean, a.MinKPa, bad), Have: p.Mean, Sense: finding.AtLeast, Need: a.MinKPa, Unit: "kPa",
+			Why: "too little pressure lets the case dome and the layers part"},
+		{ID: MeanHigh, Of: label, Verdict: above(p.Mean, high), Have: p.Mean, Sense: finding.AtMost, Need: high, Unit: "kPa",
+			Why: "too much pressure squeezes the separator and shortens the cell's life"},
 	}
 	if a.Kind == WindowNone {
 		return out
 	}
-	return append(out, Finding{"pressure in the middle of the face" + label, below(p.Swell, a.MinKPa, a.MinKPa/2), p.Swell, a.MinKPa, "kPa",
-		"the middle is where the cell domes; pressure at the edges does not hold it", true})
+	return append(out, finding.Finding{ID: Middle, Of: label, Verdict: below(p.Swell, a.MinKPa, a.MinKPa/2), Have: p.Swell, Sense: finding.AtLeast, Need: a.MinKPa, Unit: "kPa",
+		Why: "the middle is where the cell domes; pressure at the edges does not hold it"})
 }
 
 // below warns under lo and fails under half of it.
-func below(v, lo, bad float64) Verdict {
+func below(v, lo, bad float64) finding.Verdict {
 	switch {
 	case v < bad*(1-edgeShare):
-		return Fail
+		return finding.Fail
 	case v < lo*(1-edgeShare):
-		return Warn
+		return finding.Warn
 	}
-	return Pass
+	return finding.Pass
 }
 
-func above(v, hi float64) Verdict {
+func above(v, hi float64) finding.Verdict {
 	if v > hi*(1+edgeShare) {
-		return Fail
+		return finding.Fail
 	}
-	return Pass
+	return finding.Pass
 }
 
-func marginFinding(m Margin) Finding {
+func marginFinding(m Margin) finding.Finding {
 	why := map[string]string{
 		"plate":     "the plate bends to its strength",
 		"stiffener": "the angle yields in bending and stays bent",
@@ -129,12 +145,12 @@ func marginFinding(m Margin) Finding {
 		"thread":    "the thread strips in the nut",
 		"seat":      "the washer sinks into its seat and the force is lost",
 	}
-	return Finding{Name: m.Part + " stress", Verdict: m.Verdict, Have: m.Stress, Need: m.Allowed, Unit: "MPa", Why: why[m.Part]}
+	return finding.Finding{ID: stressID(m.Part), Verdict: m.Verdict, Have: m.Stress, Sense: finding.AtMost, Need: m.Allowed, Unit: "MPa", Why: why[m.Part]}
 }
 
 // judgeSprings checks the springs' travel and, for coils, their stress.
-func (f *fixture) judgeSprings(s *State) []Finding {
-	var worst *Finding
+func (f *fixture) judgeSprings(s *State) []finding.Finding {
+	var worst *finding.Finding
 	for r, rod := range f.in.Rods {
 		c := f.s.rods[f.s.groupOf[r]].curve
 		if rod.Spring.Kind == SpringNone {
@@ -145,12 +161,13 @@ func (f *fixture) judgeSprings(s *State) []Finding {
 		if rod.Spring.Kind == SpringDisc {
 			work = springWork * lim
 		}
-		q := Finding{"spring travel", Pass, v, work, "mm", "a spring beyond its working travel tires; flat, it no longer yields to the cells' growth", false}
+		q := finding.Finding{ID: SpringRange, Verdict: finding.Pass, Have: v, Sense: finding.AtMost, Need: work, Unit: "mm",
+			Why: "a spring beyond its working travel tires; flat, it no longer yields to the cells' growth"}
 		if v > work*(1+edgeShare) {
-			q.Verdict = Warn
+			q.Verdict = finding.Warn
 		}
 		if v > lim*(1+edgeShare) {
-			q.Verdict = Fail
+			q.Verdict = finding.Fail
 		}
 		if worst == nil || q.Have-q.Need > worst.Have-worst.Need {
 			worst = &q
@@ -159,12 +176,12 @@ func (f *fixture) judgeSprings(s *State) []Finding {
 	if worst == nil {
 		return nil
 	}
-	return append([]Finding{*worst}, f.coilStress(s)...)
+	return append([]finding.Finding{*worst}, f.coilStress(s)...)
 }
 
 // coilStress checks the shear stress of coil springs with a known limit.
-func (f *fixture) coilStress(s *State) []Finding {
-	worst := Finding{Name: "coil spring stress", Unit: "MPa", Verdict: Pass, Why: "an overstressed spring sets and loses force"}
+func (f *fixture) coilStress(s *State) []finding.Finding {
+	worst := finding.Finding{ID: CoilStress, Sense: finding.AtMost, Unit: "MPa", Verdict: finding.Pass, Why: "an overstressed spring sets and loses force"}
 	for r, rod := range f.in.Rods {
 		coil := rod.Spring.Coil
 		if rod.Spring.Kind != SpringCoil || coil.ShearMPa <= 0 || coil.WireMM <= 0 {
@@ -179,5 +196,5 @@ func (f *fixture) coilStress(s *State) []Finding {
 	if worst.Have == 0 {
 		return nil
 	}
-	return []Finding{worst}
+	return []finding.Finding{worst}
 }

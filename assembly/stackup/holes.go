@@ -99,9 +99,9 @@ func holesAnswer(o Outcome, mm Words) string {
 }
 
 const (
-	idHoles  = "rod through its holes"
-	idLength = "rod length"
-	idForce  = "force set by turns"
+	idHoles  = "rod-through-its-holes"
+	idLength = "rod-length"
+	idForce  = "force-set-by-turns"
 	rounding = 1e-9
 )
 

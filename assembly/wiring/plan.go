@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"clampwright/params/words"
 )
 
 // PlanID names one way from loose cells to the finished pack.
@@ -135,7 +137,7 @@ func (l *Layout) unusedLinks(plans []Plan) error {
 	for _, u := range l.in.UserLinks {
 		if !slices.Contains(known, u.State) {
 			return &InputError{Problems: []Problem{{"UserLinks",
-				fmt.Sprintf("no plan has a state %q; the states are %s", u.State, list(known))}}}
+				fmt.Sprintf("no plan has a state %q; the states are %s", u.State, words.Join(known))}}}
 		}
 	}
 	return nil

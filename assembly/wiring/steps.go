@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"sort"
 	"strings"
+
+	"clampwright/params/words"
 )
 
 // Action is what a step does.
@@ -112,7 +114,7 @@ func (l *Layout) cellNames(slots []int) string {
 	for i, s := range slots {
 		names[i] = l.CellName(s)
 	}
-	return list(names)
+	return words.Join(names)
 }
 
 // reopen takes all links off, opens the clamp and turns the cells that differ.

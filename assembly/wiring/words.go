@@ -47,11 +47,3 @@ func times(n int) string {
 	}
 	return fmt.Sprintf("%d times", n)
 }
-
-// list joins words: "a, b and c".
-func list(words []string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
-}

@@ -8,6 +8,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"clampwright/assembly/finding"
 	"clampwright/export"
 )
 
@@ -55,7 +56,7 @@ func checkFile(ctx context.Context, ui *console, name, report string, all bool) 
 	if err != nil {
 		return err
 	}
-	if fouled || job.Verdict() == export.Fail {
+	if fouled || job.Verdict() == finding.Fail {
 		return &outcome{exitFouled, ""}
 	}
 	return nil
@@ -81,16 +82,16 @@ func writeReport(ui *console, job *export.Job, to string) error {
 func summary(ui *console, job *export.Job) { printChecks(ui, job, false) }
 
 func printChecks(ui *console, job *export.Job, all bool) {
-	count := map[export.Verdict]int{}
-	for _, c := range job.Checks() {
+	count := map[finding.Verdict]int{}
+	for _, c := range job.Findings {
 		count[c.Verdict]++
-		if !all && c.Verdict == export.Pass {
+		if !all && c.Verdict == finding.Pass {
 			continue
 		}
-		ui.say("%s  %s: %s", word(c.Verdict), c.Group, c.Said())
+		ui.say("%s  %s: %s", word(c.Verdict), c.Group, export.Said(c))
 		ui.say("      %s", c.Why)
-		if c.Remedy != "" {
-			ui.say("      -> %s", c.Remedy)
+		if to := export.Advice(c); to != "" {
+			ui.say("      -> %s", to)
 		}
 		if len(c.Also) > 0 {
 			ui.say("      also %s", strings.Join(c.Also, ", "))
@@ -100,9 +101,9 @@ func printChecks(ui *console, job *export.Job, all bool) {
 		ui.say("%s", line)
 	}
 	ui.say("%s: %s", job.Fixture.Name, job.Sentence())
-	ui.say("%s", fmt.Sprintf("%d checks pass, %d warn, %d fail", count[export.Pass], count[export.Warn], count[export.Fail]))
+	ui.say("%s", fmt.Sprintf("%d checks pass, %d warn, %d fail", count[finding.Pass], count[finding.Warn], count[finding.Fail]))
 }
 
-func word(v export.Verdict) string {
-	return map[export.Verdict]string{export.Pass: "pass ", export.Warn: "WARN ", export.Fail: "FAIL "}[v]
+func word(v finding.Verdict) string {
+	return map[finding.Verdict]string{finding.Pass: "pass ", finding.Warn: "WARN ", finding.Fail: "FAIL "}[v]
 }

@@ -7,6 +7,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"clampwright/assembly/finding"
 	"clampwright/export"
 	"clampwright/export/compare"
 )
@@ -55,7 +56,7 @@ func printComparison(ui *console, r *compare.Report, asJSON bool, page string) e
 	if err != nil {
 		return &outcome{exitFailed, err.Error()}
 	}
-	if r.New.Verdict == export.Fail {
+	if r.New.Verdict == finding.Fail {
 		return &outcome{exitFouled, ""}
 	}
 	return nil

@@ -10,25 +10,26 @@ import (
 // layers is the import rule: a package may import packages of a lower layer, or
 // of its own family where within says so. Leaves import only what leafOf names.
 var layers = map[string]int{
-	"params/unit": 0, "params/diag": 0, "parts/geom": 0,
-	"params/catalog": 1,
-	"params":         2,
-	"parts":          3, "parts/printed/field": 3, "parts/printed/relief": 3, "parts/printed": 4,
+	"params/unit": 0, "params/diag": 0, "params/number": 0, "params/words": 0, "parts/geom": 0,
+	"params/catalog": 1, "assembly/finding": 1,
+	"params": 2,
+	"parts":  3, "parts/printed/field": 3, "parts/printed/relief": 3, "parts/printed": 4,
 	"assembly":      5,
 	"assembly/nest": 6, "assembly/clamp": 6, "assembly/wiring": 6,
 	"assembly/check": 7, "assembly/study": 7,
 	"assembly/choose": 8, "assembly/stackup": 8,
-	"export/number": 8, "export/folder": 8,
-	"export/dxf": 9, "export/mesh": 9, "export/drawing": 9, "export/page": 9,
-	"export/sheets": 10, "export/pdf": 10, "export/svg": 10,
-	"export":          11,
-	"export/compare":  12,
-	"cmd/clampwright": 13,
+	"assembly/job":  9,
+	"export/folder": 9,
+	"export/dxf":    10, "export/mesh": 10, "export/drawing": 10, "export/page": 10,
+	"export/sheets": 11, "export/pdf": 11, "export/svg": 11,
+	"export":          12,
+	"export/compare":  13,
+	"cmd/clampwright": 14,
 }
 
 // leaves may import only the standard library and these modules.
 var leaves = map[string][]string{
-	"params/unit": nil, "parts/geom": nil,
+	"params/unit": nil, "params/number": nil, "params/words": nil, "parts/geom": nil, "assembly/finding": nil,
 	"params/diag": {"github.com/agnivade/levenshtein"},
 }
 

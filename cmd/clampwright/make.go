@@ -9,6 +9,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"clampwright/assembly/finding"
 	"clampwright/export"
 	"clampwright/export/folder"
 	"clampwright/params"
@@ -152,7 +153,7 @@ func makeJob(ctx context.Context, ui *console, in input, out string, anyway bool
 	if m.job, err = computeFixture(ctx, ui, in); err != nil {
 		return m, err
 	}
-	o := export.Options{InputName: in.name, Program: "clampwright " + version(), Cut: m.job.Verdict() != export.Fail || anyway}
+	o := export.Options{InputName: in.name, Program: "clampwright " + version(), Cut: m.job.Verdict() != finding.Fail || anyway}
 	plan, err := m.job.Plan(o)
 	if err != nil {
 		return m, &outcome{exitFailed, err.Error()}
@@ -175,14 +176,14 @@ func makeJob(ctx context.Context, ui *console, in input, out string, anyway bool
 // fouled names the fixtures that fail: the base by its own name, then variants.
 func (m made) fouled() (names []string, all bool) {
 	n := 1
-	if m.job.Verdict() == export.Fail {
+	if m.job.Verdict() == finding.Fail {
 		names = append(names, m.job.Fixture.Name)
 	}
 	if m.batch != nil {
 		_, rows := m.batch.Rows()
 		n += len(rows)
 		for _, r := range rows {
-			if r[1] == string(export.Fail) {
+			if r[1] == string(finding.Fail) {
 				names = append(names, "variant "+r[0])
 			}
 		}

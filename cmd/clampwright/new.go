@@ -9,6 +9,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"clampwright/assembly/finding"
 	"clampwright/export"
 	"clampwright/params"
 	"clampwright/params/diag"
@@ -94,7 +95,7 @@ func fittingStarter(ctx context.Context, o params.StarterOptions) ([]byte, diag.
 		if err != nil {
 			return nil, nil, err
 		}
-		if job.Verdict() != export.Fail {
+		if job.Verdict() != finding.Fail {
 			return text, nil, nil
 		}
 		if reason == "" {

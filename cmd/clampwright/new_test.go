@@ -6,7 +6,7 @@ import (
 	"strings"
 	"testing"
 
-	"clampwright/export"
+	"clampwright/assembly/finding"
 )
 
 // Whatever combination of choices is given, the starter passes its checks.
@@ -26,7 +26,7 @@ func TestStarterPassesItsChecks(t *testing.T) {
 			if err != nil {
 				t.Fatalf("%v\n%s", err, out.String())
 			}
-			if job.Verdict() == export.Fail {
+			if job.Verdict() == finding.Fail {
 				t.Error(job.Sentence())
 			}
 		})

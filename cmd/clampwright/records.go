@@ -5,8 +5,8 @@ import (
 	"os"
 	"path/filepath"
 
+	"clampwright/assembly/job"
 	"clampwright/assembly/wiring"
-	"clampwright/export"
 	"clampwright/params"
 	"clampwright/params/diag"
 )
@@ -14,7 +14,7 @@ import (
 // recordInputs reads the measurements of the cells that the parameter file
 // names, beside that file; nothing when it names none. What is wrong with them
 // is printed with its place.
-func recordInputs(ui *console, name string, text []byte, f *params.Fixture) ([]export.Input, error) {
+func recordInputs(ui *console, name string, text []byte, f *params.Fixture) ([]job.Input, error) {
 	file := f.Electrical.CellRecords
 	if file == "" {
 		return nil, nil
@@ -39,5 +39,5 @@ func recordInputs(ui *console, name string, text []byte, f *params.Fixture) ([]e
 	if diags.HasErrors() {
 		return nil, &outcome{exitInput, ""}
 	}
-	return []export.Input{export.WithRecords(records)}, nil
+	return []job.Input{job.WithRecords(records)}, nil
 }

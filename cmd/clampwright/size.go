@@ -15,7 +15,8 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"clampwright/assembly/choose"
-	"clampwright/export"
+	"clampwright/assembly/finding"
+	"clampwright/assembly/job"
 	"clampwright/params"
 	"clampwright/params/diag"
 )
@@ -79,7 +80,7 @@ func sizeFile(ctx context.Context, ui *console, name string, opt sizeOptions) er
 	ui.say("%d candidates: %d plates, %d angles, %d sets of heights, %d threads, %d ways to hold the nuts",
 		cat.Size(), len(cat.Plates), len(cat.Angles), len(cat.Levels), len(cat.Threads), len(cat.Springs))
 	begun := time.Now()
-	placed, err := export.Place(f)
+	placed, err := job.Place(f)
 	if err != nil {
 		return &outcome{exitInput, err.Error()}
 	}
@@ -107,14 +108,14 @@ func sizeFile(ctx context.Context, ui *console, name string, opt sizeOptions) er
 
 // proved judges a fixture by every check but the clamp's.
 func proved(f *params.Fixture) (fails []choose.Bound, warns []string, err error) {
-	all, err := export.Prove(f)
+	all, err := job.Prove(f)
 	for _, c := range all {
 		switch c.Verdict {
-		case export.Fail:
-			fails = append(fails, choose.Missed(c.ID, c.Measured, c.Required, c.Unit))
-		case export.Warn:
-			if !slices.Contains(warns, c.ID) {
-				warns = append(warns, c.ID)
+		case finding.Fail:
+			fails = append(fails, choose.Missed(c))
+		case finding.Warn:
+			if !slices.Contains(warns, string(c.ID)) {
+				warns = append(warns, string(c.ID))
 			}
 		}
 	}

@@ -12,6 +12,7 @@ import (
 
 	"golang.org/x/sync/errgroup"
 
+	"clampwright/assembly/finding"
 	"clampwright/export"
 	"clampwright/params"
 	"clampwright/params/diag"
@@ -26,7 +27,7 @@ func makeVariants(ctx context.Context, ui *console, in input, o export.Options, 
 	batch := export.NewBatch(names...)
 	err := eachVariant(ctx, ui, in, func(_ int, v params.Variant, job *export.Job) error {
 		o := o
-		o.Cut = job.Verdict() != export.Fail || anyway
+		o.Cut = job.Verdict() != finding.Fail || anyway
 		return batch.Add(v.Name, job, o)
 	})
 	return batch, err
@@ -96,7 +97,7 @@ func checkVariants(ctx context.Context, ui *console, in input, print bool) (foul
 	lines := make([]string, len(in.variants))
 	failed := make([]bool, len(in.variants))
 	err = eachVariant(ctx, ui, in, func(i int, v params.Variant, job *export.Job) error {
-		failed[i] = job.Verdict() == export.Fail
+		failed[i] = job.Verdict() == finding.Fail
 		lines[i] = fmt.Sprintf("variant %s: %s", v.Name, job.Sentence())
 		return nil
 	})

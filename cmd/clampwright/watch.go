@@ -12,6 +12,7 @@ import (
 
 	"github.com/fsnotify/fsnotify"
 
+	"clampwright/assembly/finding"
 	"clampwright/export"
 	"clampwright/export/compare"
 	"clampwright/params"
@@ -213,7 +214,7 @@ func variantWords(b *export.Batch) string {
 	_, rows := b.Rows()
 	var fails []string
 	for _, r := range rows {
-		if r[1] == string(export.Fail) {
+		if r[1] == string(finding.Fail) {
 			fails = append(fails, r[0])
 		}
 	}

@@ -299,7 +299,7 @@ func TestOtherLevel(t *testing.T) {
 
 // A page of a file in inches holds fractions.
 func TestInchPage(t *testing.T) {
-	old := job(t, change(t, read(t, "four-cell-offcut.yaml"), "plates.corner_radius", "1/4 in"))
+	old := computed(t, change(t, read(t, "four-cell-offcut.yaml"), "plates.corner_radius", "1/4 in"))
 	var b bytes.Buffer
 	if err := Compare(old, old).Page(&b); err != nil {
 		t.Fatal(err)

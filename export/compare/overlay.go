@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"clampwright/assembly"
-	"clampwright/export/number"
+	"clampwright/params/number"
 	"clampwright/parts"
 	"clampwright/parts/geom"
 )

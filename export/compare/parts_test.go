@@ -12,8 +12,8 @@ import (
 	"testing"
 
 	"clampwright/assembly"
+	"clampwright/assembly/job"
 	"clampwright/assembly/stackup"
-	"clampwright/export"
 	"clampwright/params"
 	"clampwright/params/unit"
 	"clampwright/parts"
@@ -40,7 +40,7 @@ func build(t *testing.T, text []byte) *assembly.Assembly {
 	if f == nil {
 		t.Fatal(diags)
 	}
-	j, err := export.Place(f)
+	j, err := job.Place(f)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -287,7 +287,7 @@ func tryBuild(text []byte, path, value string) *assembly.Assembly {
 	if f == nil {
 		return nil
 	}
-	j, err := export.Place(f)
+	j, err := job.Place(f)
 	if err != nil {
 		return nil
 	}

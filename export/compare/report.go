@@ -10,9 +10,10 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"clampwright/assembly/finding"
 	"clampwright/export"
-	"clampwright/export/number"
 	"clampwright/params"
+	"clampwright/params/number"
 )
 
 // Report is a whole comparison.
@@ -47,11 +48,11 @@ func (r *Report) Wanted(p Proof) string {
 
 // Side is one of the two fixtures.
 type Side struct {
-	Fixture     string         `json:"fixture"`
-	InputSHA256 string         `json:"input_sha256"`
-	Verdict     export.Verdict `json:"verdict"`
-	Sentence    string         `json:"sentence"`
-	PackMassG   number.Value   `json:"pack_mass_g"`
+	Fixture     string          `json:"fixture"`
+	InputSHA256 string          `json:"input_sha256"`
+	Verdict     finding.Verdict `json:"verdict"`
+	Sentence    string          `json:"sentence"`
+	PackMassG   number.Value    `json:"pack_mass_g"`
 }
 
 // CheckRow is one check in both fixtures; a verdict is empty where it does not
@@ -66,9 +67,9 @@ type CheckRow struct {
 
 // CheckFigure is a check's outcome in one fixture.
 type CheckFigure struct {
-	Verdict  export.Verdict `json:"verdict,omitempty"`
-	Measured number.Value   `json:"measured"`
-	Required number.Value   `json:"required"`
+	Verdict  finding.Verdict `json:"verdict,omitempty"`
+	Measured number.Value    `json:"measured"`
+	Required number.Value    `json:"required"`
 }
 
 // StateRow is one state of the clamp in both fixtures: force, mean pressure and
@@ -81,10 +82,10 @@ type StateRow struct {
 
 // StateFigure is a state in one fixture.
 type StateFigure struct {
-	Verdict   export.Verdict `json:"verdict,omitempty"`
-	ForceN    number.Value   `json:"force_n"`
-	MeanKPa   number.Value   `json:"mean_kpa"`
-	MiddleKPa number.Value   `json:"middle_kpa"`
+	Verdict   finding.Verdict `json:"verdict,omitempty"`
+	ForceN    number.Value    `json:"force_n"`
+	MeanKPa   number.Value    `json:"mean_kpa"`
+	MiddleKPa number.Value    `json:"middle_kpa"`
 }
 
 // Compare compares two computed jobs.
@@ -135,17 +136,17 @@ func side(j *export.Job) Side {
 // checkRows pairs the checks by id, the worst of each.
 func checkRows(old, now *export.Job) []CheckRow {
 	var out []CheckRow
-	at := map[string]int{}
+	at := map[finding.ID]int{}
 	take := func(j *export.Job, of func(*CheckRow) *CheckFigure) {
-		for _, c := range j.Checks() {
+		for _, c := range j.Findings {
 			k, known := at[c.ID]
 			if !known {
 				k = len(out)
 				at[c.ID] = k
-				out = append(out, CheckRow{ID: c.ID, Name: export.Check{ID: c.ID}.Name(), Unit: c.Unit})
+				out = append(out, CheckRow{ID: string(c.ID), Name: finding.Finding{ID: c.ID, Group: c.Group}.Name(), Unit: c.Unit})
 			}
 			if f := of(&out[k]); f.Verdict == "" || rank(c.Verdict) > rank(f.Verdict) {
-				*f = CheckFigure{c.Verdict, number.Length.Of(c.Measured), number.Length.Of(c.Required)}
+				*f = CheckFigure{c.Verdict, number.Length.Of(c.Have), number.Length.Of(c.Need)}
 			}
 		}
 	}
@@ -154,8 +155,8 @@ func checkRows(old, now *export.Job) []CheckRow {
 	return out
 }
 
-func rank(v export.Verdict) int {
-	return map[export.Verdict]int{export.Pass: 1, export.Warn: 2, export.Fail: 3}[v]
+func rank(v finding.Verdict) int {
+	return map[finding.Verdict]int{finding.Pass: 1, finding.Warn: 2, finding.Fail: 3}[v]
 }
 
 func stateRows(old, now *export.Job) []StateRow {
@@ -172,7 +173,7 @@ func stateRows(old, now *export.Job) []StateRow {
 				at[s.Name] = k
 				out = append(out, StateRow{Name: s.Name})
 			}
-			*of(&out[k]) = StateFigure{export.Verdict(s.Verdict), number.Force.Of(s.ForceN), number.Pressure.Of(s.Pressure.Mean), number.Pressure.Of(s.Pressure.Swell)}
+			*of(&out[k]) = StateFigure{finding.Verdict(s.Verdict), number.Force.Of(s.ForceN), number.Pressure.Of(s.Pressure.Mean), number.Pressure.Of(s.Pressure.Swell)}
 		}
 	}
 	take(old, func(r *StateRow) *StateFigure { return &r.Old })

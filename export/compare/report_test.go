@@ -11,7 +11,7 @@ import (
 	"clampwright/params"
 )
 
-func job(t *testing.T, text []byte) *export.Job {
+func computed(t *testing.T, text []byte) *export.Job {
 	t.Helper()
 	f, diags := params.Load("t.yaml", text)
 	if f == nil {
@@ -28,7 +28,7 @@ func job(t *testing.T, text []byte) *export.Job {
 // for nothing from outside.
 func TestForms(t *testing.T) {
 	text := read(t, "four-small-separators.yaml")
-	old, now := job(t, text), job(t, change(t, text, "rods.levels", "[30 mm, 170 mm]"))
+	old, now := computed(t, text), computed(t, change(t, text, "rods.levels", "[30 mm, 170 mm]"))
 	r := Compare(old, now)
 	if r.Same || len(r.Clamp) < 8 || len(r.Checks) < 20 {
 		t.Errorf("%d states, %d checks, same %v", len(r.Clamp), len(r.Checks), r.Same)

@@ -7,8 +7,8 @@ import (
 
 	"clampwright/assembly/clamp"
 	"clampwright/export"
-	"clampwright/export/number"
 	"clampwright/params"
+	"clampwright/params/number"
 )
 
 // SettingRow is one figure of how the nuts are set, in words; empty where it does

@@ -6,7 +6,8 @@ import (
 	"sort"
 	"strings"
 
-	"clampwright/export/number"
+	"clampwright/params/number"
+	"clampwright/params/words"
 	"clampwright/parts"
 	"clampwright/parts/geom"
 )
@@ -105,7 +106,7 @@ func (p PartSheet) content() (*content, error) {
 
 func (p PartSheet) title() Title {
 	t := Title{
-		Title: sentence(p.Part.Name), Mark: p.Part.Mark, Kind: "Part drawing", Fixture: p.Fixture,
+		Title: words.Upper(p.Part.Name), Mark: p.Part.Mark, Kind: "Part drawing", Fixture: p.Fixture,
 		Number: p.Part.ID, Print: p.Print, Quantity: fmt.Sprint(p.Quantity), Tolerance: p.Tolerance,
 		Units: p.Units.Name, Sheet: p.Sheet, Sheets: p.Sheets,
 	}
@@ -134,14 +135,6 @@ func massWords(g float64) string {
 		return number.Trim(g/1000, 2) + " kg"
 	}
 	return number.Trim(g, 0) + " g"
-}
-
-// sentence makes the first letter a capital.
-func sentence(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
 }
 
 // sortedHoles are the part's holes, with any circle of the outline that has no

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"clampwright/params/words"
 	"clampwright/parts/geom"
 )
 
@@ -75,7 +76,7 @@ func layerTable(ends []RodEnd, u Units) *Table {
 	for i, r := range ends {
 		head := "Thick"
 		if r.Name != "" {
-			head = sentence(r.Name)
+			head = words.Upper(r.Name)
 		}
 		t.Right[len(t.Head)] = true
 		t.Head, beyond = append(t.Head, head), append(beyond, u.Dim(r.BeyondMM))

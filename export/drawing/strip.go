@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"clampwright/params/words"
 	"clampwright/parts/geom"
 )
 
@@ -20,7 +21,7 @@ func (t Template) strip(f *figure, tl *tiling, c, r int) []Item {
 }
 
 func (t Template) stripWords(f *figure, tl *tiling, c, r int, x, top, room float64) []Item {
-	head := sentence(t.Part.Name)
+	head := words.Upper(t.Part.Name)
 	if t.Part.Mark != "" {
 		head = t.Part.Mark + "  " + head
 	}

@@ -5,7 +5,7 @@ import (
 	"math"
 	"strconv"
 
-	"clampwright/export/number"
+	"clampwright/params/number"
 )
 
 // Units writes lengths the way the user reads them. All functions take mm and

@@ -5,7 +5,7 @@ import (
 
 	"github.com/yofu/dxf/format"
 
-	"clampwright/export/number"
+	"clampwright/params/number"
 )
 
 // formatter is the library's ASCII formatter with numbers written by our own

@@ -7,7 +7,7 @@ import (
 	"math"
 	"strings"
 
-	"clampwright/export/number"
+	"clampwright/params/number"
 	"clampwright/parts/geom"
 )
 

@@ -7,7 +7,7 @@ import (
 	"fmt"
 	"math"
 
-	"clampwright/export/number"
+	"clampwright/params/number"
 	"clampwright/parts/geom"
 )
 

@@ -4,7 +4,7 @@ import (
 	"image/color"
 	"math"
 
-	"clampwright/export/number"
+	"clampwright/params/number"
 )
 
 // scale is the one colour scale of all pressure maps: equal steps from zero up.

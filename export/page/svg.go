@@ -6,7 +6,7 @@ import (
 	"strconv"
 	"strings"
 
-	"clampwright/export/number"
+	"clampwright/params/number"
 	"clampwright/parts/geom"
 )
 

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"clampwright/export/number"
+	"clampwright/params/number"
 	"clampwright/parts/geom"
 )
 

@@ -6,7 +6,7 @@ import (
 
 	"clampwright/assembly/nest"
 	"clampwright/export/dxf"
-	"clampwright/export/number"
+	"clampwright/params/number"
 	"clampwright/parts"
 	"clampwright/parts/geom"
 )

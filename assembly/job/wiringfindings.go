@@ -1,13 +1,14 @@
-package export
+package job
 
 import (
 	"fmt"
 	"math"
-	"strings"
 
+	"clampwright/assembly/finding"
 	"clampwright/assembly/wiring"
-	"clampwright/export/number"
 	"clampwright/params"
+	"clampwright/params/number"
+	"clampwright/params/words"
 )
 
 // Limits of the electrical checks.
@@ -22,82 +23,79 @@ const (
 	pairsNamed = 8
 )
 
-// groupWiring is the heading of the electrical checks.
-const groupWiring = "wiring"
-
-// wiringChecks are the electrical findings, in the order of the work.
-func (j *Job) wiringChecks() []Check {
+// wiringFindings are the electrical findings, in the order of the work.
+func (j *Job) wiringFindings() []finding.Finding {
 	w := j.Wiring
 	switch {
 	case w == nil:
 		return nil
 	case w.Problem != "":
-		return []Check{{ID: "wiring-planned", Group: groupWiring, Verdict: Warn, Unit: "plans", Required: 1, Between: []string{"the pack"},
-			Why: "The wiring could not be planned: " + w.Problem + ".", Remedy: "set the parameters named to sizes that can be wired"}}
+		return []finding.Finding{{ID: "wiring-planned", Group: finding.GroupWiring, Verdict: finding.Warn, Sense: finding.AtLeast, Unit: "plans", Need: 1, Between: []string{"the pack"},
+			Why: "The wiring could not be planned: " + w.Problem + ".", Remedy: advise("set the parameters named to sizes that can be wired")}}
 	}
 	out := w.proofs(j.Fixture)
 	out = append(out, w.dropped(), w.hottest(), w.ampacity(), w.drop(), w.share())
 	out = append(out, w.rigid()...)
 	out = append(out, w.warned()...)
 	out = append(out, w.joined()...)
-	return append(out, w.recordChecks()...)
+	return append(out, w.recordFindings()...)
 }
 
 // proofs is the polarity proof: a finding for every state of the plan followed,
 // one for the order of its steps, and one for every plan set aside for a link
 // of the user's that is wrong in it.
-func (w *WiringOutcome) proofs(f *params.Fixture) []Check {
-	var out []Check
+func (w *Wiring) proofs(f *params.Fixture) []finding.Finding {
+	var out []finding.Finding
 	for i, p := range w.Plan.Proofs {
 		s := w.Plan.States[i]
-		out = append(out, proofCheck("polarity-proof", s.Name, p.Faults, f,
+		out = append(out, proofFinding("polarity-proof", s.Name, p.Faults, f,
 			"Every cell must stand in its place and every link in its net, or a cell is shorted or reversed; no fault may be found by the nets or by the solved circuit."))
 	}
-	out = append(out, proofCheck("step-order", w.Plan.Name, w.Plan.SequenceFaults, f,
+	out = append(out, proofFinding("step-order", w.Plan.Name, w.Plan.SequenceFaults, f,
 		"No single link fitted or taken off on the way may short or cross a cell, and the clamp is never opened above storage charge."))
 	for _, p := range w.Plans {
 		if p.ID != w.Plan.ID && !p.Proven() && len(f.Electrical.Links) > 0 {
-			c := proofCheck("plan-set-aside", p.Name, p.Faults(), f, "A link given in the file is wrong in this plan, so the plan was set aside.")
-			c.Verdict = Warn
+			c := proofFinding("plan-set-aside", p.Name, p.Faults(), f, "A link given in the file is wrong in this plan, so the plan was set aside.")
+			c.Verdict = finding.Warn
 			out = append(out, c)
 		}
 	}
 	return out
 }
 
-func proofCheck(id, where string, faults []wiring.Fault, f *params.Fixture, why string) Check {
-	c := Check{ID: id, Group: groupWiring, Verdict: Pass, Measured: float64(len(faults)), Unit: "faults", Between: []string{where}, Why: why}
+func proofFinding(id finding.ID, where string, faults []wiring.Fault, f *params.Fixture, why string) finding.Finding {
+	c := finding.Finding{ID: id, Group: finding.GroupWiring, Verdict: finding.Pass, Have: float64(len(faults)), Sense: finding.AtMost, Unit: "faults", Between: []string{where}, Why: why}
 	if len(faults) == 0 {
 		return c
 	}
-	c.Verdict = Fail
-	c.Why = sentenceCase(faults[0].Text) + ". " + why
+	c.Verdict = finding.Fail
+	c.Why = words.Upper(faults[0].Text) + ". " + why
 	for _, x := range faults[1:] {
 		c.Also = append(c.Also, x.Text)
 	}
-	c.Causes, c.Remedy = blamed(faults, f)
+	c.Params, c.Remedy = blamed(faults, f)
 	return c
 }
 
 // blamed names the file's place of the links given for a faulty state.
-func blamed(faults []wiring.Fault, f *params.Fixture) (causes []string, remedy string) {
+func blamed(faults []wiring.Fault, f *params.Fixture) (params []string, remedy *finding.Remedy) {
 	for _, s := range f.Electrical.Links {
 		for _, x := range faults {
 			if x.State == s.State {
-				causes = append(causes, fmt.Sprintf("electrical.links (%s)", s.At))
-				remedy = fmt.Sprintf("correct the links of state %s (%s), or leave them out and let them be computed", s.State, s.At)
+				params = []string{"electrical.links"}
+				remedy = advise(fmt.Sprintf("correct the links of state %s (%s), or leave them out and let them be computed", s.State, s.At))
 				break
 			}
 		}
 	}
-	return causes, remedy
+	return params, remedy
 }
 
 // dropped lists the pairs of live metal that one loose tool can bridge, in the
 // finished pack and on the way there.
-func (w *WiringOutcome) dropped() Check {
+func (w *Wiring) dropped() finding.Finding {
 	long := w.Layout.Input().SpannerMM
-	c := Check{ID: "dropped-tool", Group: groupWiring, Verdict: Pass, Measured: long, Required: long, Unit: "mm", Between: []string{"bare metal of unlike potential"},
+	c := finding.Finding{ID: "dropped-tool", Group: finding.GroupWiring, Verdict: finding.Pass, Have: long, Sense: finding.AtLeast, Need: long, Unit: "mm", Between: []string{"bare metal of unlike potential"},
 		Why: "A spanner or bar that drops across two terminals welds itself on; the nearest pair should be further apart than it is long."}
 	e := w.Plan.Exposures
 	if len(e) == 0 {
@@ -109,7 +107,7 @@ func (w *WiringOutcome) dropped() Check {
 			worst = x
 		}
 	}
-	c.Verdict, c.Measured = Warn, worst.GapMM
+	c.Verdict, c.Have = finding.Warn, worst.GapMM
 	s, _ := w.Plan.State(worst.State)
 	c.Between = []string{w.Layout.PostName(worst.A, s.Turns), w.Layout.PostName(worst.B, s.Turns)}
 	c.Why += fmt.Sprintf(" %d pairs of nets are in reach, up to %s kA.", len(e), number.Trim(w.Plan.WorstA/1000, 1))
@@ -120,12 +118,12 @@ func (w *WiringOutcome) dropped() Check {
 		}
 		c.Also = append(c.Also, x.State+": "+x.Text)
 	}
-	c.Remedy = fmt.Sprintf("cap every terminal not being worked on, and tape tools to one bare end; a tool shorter than %s mm reaches no pair", number.Trim(math.Floor(worst.GapMM), 0))
+	c.Remedy = advise(fmt.Sprintf("cap every terminal not being worked on, and tape tools to one bare end; a tool shorter than %s mm reaches no pair", number.Trim(math.Floor(worst.GapMM), 0)))
 	return c
 }
 
-// figures returns those of the finished pack.
-func (w *WiringOutcome) figures() wiring.Figures {
+// Figures are those of the finished pack.
+func (w *Wiring) Figures() wiring.Figures {
 	for _, f := range w.Plan.Figures {
 		if f.State == wiring.StateFinal {
 			return f
@@ -134,8 +132,8 @@ func (w *WiringOutcome) figures() wiring.Figures {
 	return wiring.Figures{}
 }
 
-func (w *WiringOutcome) hottest() Check {
-	in, f := w.Layout.Input(), w.figures()
+func (w *Wiring) hottest() finding.Finding {
+	in, f := w.Layout.Input(), w.Figures()
 	c := w.atMost("link-temperature", "hottest link", f.HottestC, in.LimitC, "C",
 		fmt.Sprintf("A link must stay below its limit at %s A in air of %s C (estimated, cooling into the terminals left out).", number.Trim(f.CurrentA, 1), number.Trim(in.AmbientC, 0)))
 	for _, k := range f.Links {
@@ -149,11 +147,11 @@ func (w *WiringOutcome) hottest() Check {
 }
 
 // ampacity compares the current of one bar with the table of DIN 43671.
-func (w *WiringOutcome) ampacity() Check {
-	c := Check{ID: "link-ampacity", Group: groupWiring, Verdict: Pass, Unit: "A", Between: []string{"links"},
+func (w *Wiring) ampacity() finding.Finding {
+	c := finding.Finding{ID: "link-ampacity", Group: finding.GroupWiring, Verdict: finding.Pass, Sense: finding.AtMost, Unit: "A", Between: []string{"links"},
 		Why: "No link is in the table of continuous currents (DIN 43671, copper, 35 C air, bar 65 C); the estimated temperature decides."}
 	least := 0.0
-	for _, k := range w.figures().Links {
+	for _, k := range w.Figures().Links {
 		if k.Link.Layers > 1 && !k.Link.Cable {
 			c.Also = append(c.Also, fmt.Sprintf("%s: %d bars on each other, %s A together", w.Layout.LinkName(k.Link, w.Final().Turns), k.Link.Layers, number.Trim(k.Amps, 1)))
 		}
@@ -161,20 +159,20 @@ func (w *WiringOutcome) ampacity() Check {
 			continue
 		}
 		amps := k.Amps / float64(max(1, k.Link.Layers))
-		if spare := k.TableAmps - amps; c.Required == 0 || spare < least {
+		if spare := k.TableAmps - amps; c.Need == 0 || spare < least {
 			least = spare
-			c.Measured, c.Required, c.Between = amps, k.TableAmps, []string{w.layered(k.Link)}
+			c.Have, c.Need, c.Between = amps, k.TableAmps, []string{w.layered(k.Link)}
 			c.Why = "The current of one bar should stay below the continuous current of the table (DIN 43671, copper, 35 C air, bar 65 C)."
 		}
 	}
-	if c.Measured > c.Required {
-		c.Verdict, c.Remedy = Warn, "use a wider or thicker bar: electrical.link_width, electrical.link_thickness"
+	if c.Have > c.Need {
+		c.Verdict, c.Remedy = finding.Warn, advise("use a wider or thicker bar: electrical.link_width, electrical.link_thickness")
 	}
 	return c
 }
 
 // layered names a link of the finished pack, and how many bars lie on each other.
-func (w *WiringOutcome) layered(k wiring.Link) string {
+func (w *Wiring) layered(k wiring.Link) string {
 	name := w.Layout.LinkName(k, w.Final().Turns)
 	if k.Layers > 1 && !k.Cable {
 		name += fmt.Sprintf(" (one of %d bars on each other)", k.Layers)
@@ -182,8 +180,8 @@ func (w *WiringOutcome) layered(k wiring.Link) string {
 	return name
 }
 
-func (w *WiringOutcome) drop() Check {
-	in, f := w.Layout.Input(), w.figures()
+func (w *Wiring) drop() finding.Finding {
+	in, f := w.Layout.Input(), w.Figures()
 	share := 100 * f.LinkOhm * f.CurrentA / (in.Volts.Nominal * float64(in.Series))
 	c := w.atMost("link-drop", "all links with their joints", share, dropMost, "%",
 		fmt.Sprintf("What the links lose at the rated current is heat on the terminals: %s mV of %s V nominal (common practice, no source: 1 %%).",
@@ -192,9 +190,9 @@ func (w *WiringOutcome) drop() Check {
 	return c
 }
 
-func (w *WiringOutcome) share() Check {
+func (w *Wiring) share() finding.Finding {
 	worst := 1.0
-	for _, u := range w.figures().Unevenness {
+	for _, u := range w.Figures().Unevenness {
 		worst = max(worst, u)
 	}
 	c := w.atMost("current-share", "cells of one parallel group", worst, unevenMost, "of the mean",
@@ -204,42 +202,47 @@ func (w *WiringOutcome) share() Check {
 }
 
 // atMost is a check that warns above a limit.
-func (w *WiringOutcome) atMost(id, between string, measured, limit float64, unit, why string) Check {
-	c := Check{ID: id, Group: groupWiring, Verdict: Pass, Measured: measured, Required: limit, Unit: unit, Between: []string{between}, Why: why}
+func (w *Wiring) atMost(id finding.ID, between string, measured, limit float64, unit, why string) finding.Finding {
+	c := finding.Finding{ID: id, Group: finding.GroupWiring, Verdict: finding.Pass, Have: measured, Sense: finding.AtMost, Need: limit, Unit: unit, Between: []string{between}, Why: why}
 	if !(measured <= limit) {
-		c.Verdict = Warn
+		c.Verdict = finding.Warn
 	}
 	return c
 }
 
-func remedyOf(c Check, text string) string {
-	if c.Verdict == Pass {
-		return ""
+func remedyOf(c finding.Finding, text string) *finding.Remedy {
+	if c.Verdict == finding.Pass {
+		return nil
 	}
-	return text
+	return advise(text)
 }
 
+// advise is a remedy that changes no parameter.
+func advise(text string) *finding.Remedy { return &finding.Remedy{Text: text} }
+
 // rigid names the kinds of bar that had better be flexible.
-func (w *WiringOutcome) rigid() []Check {
-	var out []Check
+func (w *Wiring) rigid() []finding.Finding {
+	var out []finding.Finding
 	for _, sp := range w.Plan.Specs {
 		if sp.Shape == wiring.Cable {
 			continue
 		}
-		c := Check{ID: "link-flexible", Group: groupWiring, Verdict: Pass, Measured: sp.GrownMM, Required: sp.GrownMostMM, Unit: "mm", Between: []string{"link " + sp.Mark},
+		c := finding.Finding{ID: "link-flexible", Group: finding.GroupWiring, Verdict: finding.Pass, Have: sp.GrownMM, Sense: finding.AtMost, Need: sp.GrownMostMM, Unit: "mm", Between: []string{"link " + sp.Mark},
 			Why: "The slot takes tolerances while the link is fitted; a tightened joint does not slide: what the terminals move apart afterwards must stay below what a rigid bar may pass on."}
 		if sp.TravelMM > sp.SlotMostMM {
-			c.Measured, c.Required = sp.TravelMM, sp.SlotMostMM
+			c.Have, c.Need = sp.TravelMM, sp.SlotMostMM
 		}
 		if sp.Flexible {
-			c.Verdict = Warn
-			c.Why = sentenceCase(sp.FlexibleWhy) + "."
-			c.Remedy = "use a braided or laminated link of the same length and section, which flexes, or slacken and tighten the joints again at storage charge after the first cycles: the slot has room for the growth then"
+			c.Verdict = finding.Warn
+			c.Why = words.Upper(sp.FlexibleWhy) + "."
+			c.Remedy = advise("use a braided or laminated link of the same length and section, which flexes, or slacken and tighten the joints again at storage charge after the first cycles: the slot has room for the growth then")
 		}
 		c.Also = append(c.Also, sp.Warnings...)
 		if len(sp.Warnings) > 0 {
-			c.Verdict = Warn
-			c.Remedy = firstNonEmpty(c.Remedy, "see the points named")
+			c.Verdict = finding.Warn
+			if c.Remedy == nil {
+				c.Remedy = advise("see the points named")
+			}
 		}
 		out = append(out, c)
 	}
@@ -247,23 +250,23 @@ func (w *WiringOutcome) rigid() []Check {
 }
 
 // warned passes on what the plan itself warns of.
-func (w *WiringOutcome) warned() []Check {
-	c := Check{ID: "wiring-warnings", Group: groupWiring, Verdict: Pass, Unit: "warnings", Between: []string{w.Plan.Name}, Why: "Studs must be long enough for what lies on them, and bars must carry their current."}
+func (w *Wiring) warned() []finding.Finding {
+	c := finding.Finding{ID: "wiring-warnings", Group: finding.GroupWiring, Verdict: finding.Pass, Sense: finding.AtMost, Unit: "warnings", Between: []string{w.Plan.Name}, Why: "Studs must be long enough for what lies on them, and bars must carry their current."}
 	if n := len(w.Plan.Warnings); n > 0 {
-		c.Verdict, c.Measured, c.Also = Warn, float64(n), w.Plan.Warnings[1:]
-		c.Why = sentenceCase(w.Plan.Warnings[0]) + "."
-		c.Remedy = "see the points named"
+		c.Verdict, c.Have, c.Also = finding.Warn, float64(n), w.Plan.Warnings[1:]
+		c.Why = words.Upper(w.Plan.Warnings[0]) + "."
+		c.Remedy = advise("see the points named")
 	}
-	return []Check{c}
+	return []finding.Finding{c}
 }
 
 // joined compares the recorded voltages of cells that a balance joins in
 // parallel: the worst balance.
-func (w *WiringOutcome) joined() []Check {
+func (w *Wiring) joined() []finding.Finding {
 	if w.Arrangement == nil {
 		return nil
 	}
-	c := Check{ID: "join-voltage", Group: groupWiring, Verdict: Pass, Unit: "mV"}
+	c := finding.Finding{ID: "join-voltage", Group: finding.GroupWiring, Verdict: finding.Pass, Sense: finding.AtMost, Unit: "mV"}
 	for _, s := range w.Plan.States {
 		if s.ID == wiring.StateFinal || len(s.Places[0]) < 2 {
 			continue
@@ -278,22 +281,22 @@ func (w *WiringOutcome) joined() []Check {
 			}
 		}
 		spread, allowed := 1000*(high.Volts-low.Volts), 1000*w.Layout.JoinLimit(s).AllowedV
-		if len(c.Between) > 0 && spread-allowed <= c.Measured-c.Required {
+		if len(c.Between) > 0 && spread-allowed <= c.Have-c.Need {
 			continue
 		}
-		c.Measured, c.Required, c.Between, c.Why = spread, allowed, []string{low.Serial, high.Serial}, w.Layout.JoinText(s)
+		c.Have, c.Need, c.Between, c.Why = spread, allowed, []string{low.Serial, high.Serial}, w.Layout.JoinText(s)
 	}
 	if len(c.Between) == 0 {
 		return nil
 	}
-	if c.Measured > c.Required+1e-6 {
-		c.Verdict, c.Remedy = Warn, "bring the cells that differ together one by one, from a limited supply or through a resistor, before any are joined"
+	if c.Have > c.Need+1e-6 {
+		c.Verdict, c.Remedy = finding.Warn, advise("bring the cells that differ together one by one, from a limited supply or through a resistor, before any are joined")
 	}
-	return []Check{c}
+	return []finding.Finding{c}
 }
 
-// recordChecks are on the incoming cells: how many have nothing against them.
-func (w *WiringOutcome) recordChecks() []Check {
+// recordFindings are on the incoming cells: how many have nothing against them.
+func (w *Wiring) recordFindings() []finding.Finding {
 	if w.Short == "" && w.Arrangement == nil {
 		return nil
 	}
@@ -302,19 +305,19 @@ func (w *WiringOutcome) recordChecks() []Check {
 		named[r.Serial] = true
 		notes = append(notes, r.Serial+" "+r.Text)
 	}
-	c := Check{ID: "cells-fit", Group: groupWiring, Verdict: Pass, Required: float64(w.Layout.Cells()), Measured: float64(len(w.Layout.Input().Records) - len(named)),
+	c := finding.Finding{ID: "cells-fit", Group: finding.GroupWiring, Verdict: finding.Pass, Sense: finding.AtLeast, Need: float64(w.Layout.Cells()), Have: float64(len(w.Layout.Input().Records) - len(named)),
 		Unit: "cells", Between: []string{"the records with nothing against them", "the pack"},
 		Why: "A bulged, weak or deeply discharged cell spoils its neighbours; enough sound ones must be left for the pack.", Also: notes}
 	switch {
 	case w.Short != "":
-		c.Verdict, c.Remedy = Fail, "measure or buy further cells: "+w.Short
+		c.Verdict, c.Remedy = finding.Fail, advise("measure or buy further cells: "+w.Short)
 	case len(w.Arrangement.Doubtful) > 0:
-		c.Verdict, c.Remedy = Warn, "replace "+inWords(serials(w.Arrangement.Doubtful))+" by sound cells, or watch them apart over some weeks first"
+		c.Verdict, c.Remedy = finding.Warn, advise("replace "+words.Join(serials(w.Arrangement.Doubtful))+" by sound cells, or watch them apart over some weeks first")
 	}
-	out := []Check{c}
+	out := []finding.Finding{c}
 	if a := w.Arrangement; a != nil && len(a.Remarks) > 0 {
-		out = append(out, Check{ID: "rows-even", Group: groupWiring, Verdict: Warn, Measured: a.DifferenceMM, Unit: "mm", Between: []string{"rows"},
-			Why: sentenceCase(a.Remarks[0]) + ".", Also: a.Remarks[1:], Remedy: "shim the thin side, or change cells between the rows"})
+		out = append(out, finding.Finding{ID: "rows-even", Group: finding.GroupWiring, Verdict: finding.Warn, Sense: finding.AtMost, Have: a.DifferenceMM, Unit: "mm", Between: []string{"rows"},
+			Why: words.Upper(a.Remarks[0]) + ".", Also: a.Remarks[1:], Remedy: advise("shim the thin side, or change cells between the rows")})
 	}
 	return out
 }
@@ -325,12 +328,4 @@ func serials(records []wiring.Record) []string {
 		out = append(out, r.Serial)
 	}
 	return out
-}
-
-// sentenceCase makes the first letter a capital.
-func sentenceCase(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
 }

@@ -1,4 +1,4 @@
-package export
+package job
 
 import (
 	"errors"
@@ -13,8 +13,8 @@ import (
 	"clampwright/parts"
 )
 
-// WiringOutcome is the electrical side of a job.
-type WiringOutcome struct {
+// Wiring is the electrical side of a job.
+type Wiring struct {
 	Layout *wiring.Layout
 	Plans  []wiring.Plan
 	// Plan is the one followed: the recommended one, or the first when none is
@@ -44,7 +44,7 @@ type Shim struct {
 }
 
 // Final returns the state of the finished pack.
-func (w *WiringOutcome) Final() wiring.State {
+func (w *Wiring) Final() wiring.State {
 	s, _ := w.Plan.State(wiring.StateFinal)
 	return s
 }
@@ -52,10 +52,10 @@ func (w *WiringOutcome) Final() wiring.State {
 // wire plans the wiring and places the finished pack's link bars. What the user
 // wrote wrong comes back as a diag.List with its place in the file.
 func (j *Job) wire() error {
-	w := &WiringOutcome{}
+	w := &Wiring{}
 	j.Wiring = w
-	in := study.Wire(j.Fixture, j.records)
-	in.Screen.BulgeMM = 2 * bulgeLimit(j.Fixture) // both faces together
+	in := study.Wire(j.Fixture, j.Records)
+	in.Screen.BulgeMM = 2 * j.Fixture.BulgeLimit().MM() // both faces together
 	l, err := wiring.NewLayout(in)
 	if err != nil {
 		return w.refused(j.Fixture, err)
@@ -65,7 +65,7 @@ func (j *Job) wire() error {
 		return w.refused(j.Fixture, err)
 	}
 	w.choose()
-	if err := w.arrange(len(j.records) > 0); err != nil {
+	if err := w.arrange(len(j.Records) > 0); err != nil {
 		return err
 	}
 	return w.place(j.Assembly)
@@ -73,7 +73,7 @@ func (j *Job) wire() error {
 
 // refused sorts errors: links as written are the user's to mend; other problems
 // leave the pack without a plan, which the checks then say.
-func (w *WiringOutcome) refused(f *params.Fixture, err error) error {
+func (w *Wiring) refused(f *params.Fixture, err error) error {
 	var link *wiring.LinkError
 	if errors.As(err, &link) {
 		return wrongLink(f, link)
@@ -138,7 +138,7 @@ func wiringParam(field string) string {
 
 // choose follows the recommended plan; where no plan is proven the forced or
 // first one, so that its faults are shown.
-func (w *WiringOutcome) choose() {
+func (w *Wiring) choose() {
 	in := w.Layout.Input()
 	w.Advice, w.Proven = wiring.Recommend(in, w.Plans)
 	want := w.Advice.Plan
@@ -154,7 +154,7 @@ func (w *WiringOutcome) choose() {
 }
 
 // arrange puts the recorded cells in order.
-func (w *WiringOutcome) arrange(recorded bool) error {
+func (w *Wiring) arrange(recorded bool) error {
 	if !recorded || !w.Proven {
 		return nil
 	}
@@ -173,7 +173,7 @@ func (w *WiringOutcome) arrange(recorded bool) error {
 
 // place makes the link parts and puts the bars of the finished pack into the
 // assembly; links of earlier states are made too, but loose.
-func (w *WiringOutcome) place(a *assembly.Assembly) error {
+func (w *Wiring) place(a *assembly.Assembly) error {
 	made, err := linkParts(a.Fixture, w.Plan.Specs)
 	if err != nil {
 		return err
@@ -212,7 +212,7 @@ func (w *WiringOutcome) place(a *assembly.Assembly) error {
 }
 
 // terminal names a post in the assembly's words.
-func (w *WiringOutcome) terminal(p wiring.Post) assembly.TerminalAt {
+func (w *Wiring) terminal(p wiring.Post) assembly.TerminalAt {
 	n := w.Layout.Input().CellsPerRow
 	return assembly.TerminalAt{Row: p.Slot / n, Index: p.Slot % n, Side: int(p.Side)}
 }
@@ -230,11 +230,11 @@ func linkParts(f *params.Fixture, specs []wiring.LinkSpec) (map[string]*parts.Pa
 	return made, nil
 }
 
-// linkID is the part ID of a kind of link.
-func linkID(sp wiring.LinkSpec) string { return "link-" + strings.ToLower(sp.Mark) }
+// LinkID is the part ID of a kind of link.
+func LinkID(sp wiring.LinkSpec) string { return "link-" + strings.ToLower(sp.Mark) }
 
 func linkPart(f *params.Fixture, sp wiring.LinkSpec) (parts.Part, error) {
-	id := linkID(sp)
+	id := LinkID(sp)
 	m, ok := f.Tables.Material(sp.Material)
 	if !ok {
 		return parts.Part{}, fmt.Errorf("link %s: material %q is in no table", sp.Mark, sp.Material)

@@ -1,0 +1,205 @@
+// Package finding holds the one form in which the whole program judges: what was
+// found, what is needed and which way round, where, why it matters, which
+// parameters set it and what to do. Rules return findings, searches compare them,
+// and words are made of them in one place.
+package finding
+
+import (
+	"cmp"
+	"math"
+	"strings"
+
+	"clampwright/parts/geom"
+)
+
+// ID names a rule; it is stable: scripts read it in the report.
+type ID string
+
+// Verdict is the outcome of a finding, or of many.
+type Verdict string
+
+// The verdicts, mildest first.
+const (
+	Pass Verdict = "pass"
+	Warn Verdict = "warn"
+	Fail Verdict = "fail"
+)
+
+// Rank orders verdicts: 0 passes, 2 fails.
+func (v Verdict) Rank() int {
+	switch v {
+	case Fail:
+		return 2
+	case Warn:
+		return 1
+	}
+	return 0
+}
+
+// Worse is the worse of two verdicts.
+func (v Verdict) Worse(o Verdict) Verdict {
+	if o.Rank() > v.Rank() {
+		return o
+	}
+	return v
+}
+
+// Sense says on which side of what is needed the value found must lie.
+type Sense string
+
+// The senses. Within wants it between Need and Most, both included.
+const (
+	AtLeast Sense = "at_least"
+	AtMost  Sense = "at_most"
+	Within  Sense = "within"
+)
+
+// Group is the heading that a finding is reported under.
+type Group string
+
+// The groups, in the order they are reported.
+const (
+	GroupInterference Group = "interference"
+	GroupClear        Group = "keep clear"
+	GroupSeats        Group = "seats"
+	GroupCover        Group = "cover"
+	GroupCutting      Group = "cutting"
+	GroupClamp        Group = "clamp"
+	GroupTolerances   Group = "tolerances"
+	GroupWiring       Group = "wiring"
+)
+
+// Finding is the result of one rule at its worst place.
+type Finding struct {
+	ID      ID      `json:"id"`
+	Of      string  `json:"of,omitempty"` // what is judged, where one rule has several findings
+	Group   Group   `json:"group"`
+	Verdict Verdict `json:"verdict"`
+	// Have is what was found and Need the limit that Sense speaks of, both in Unit;
+	// Most is the upper limit with Within.
+	Have  float64 `json:"measured"`
+	Need  float64 `json:"required"`
+	Most  float64 `json:"required_most,omitempty"`
+	Sense Sense   `json:"sense"`
+	Unit  string  `json:"unit"` // "mm", "MPa", "kPa", "pieces"; empty for a bare number
+	// Bound says that Have is only a lower bound: things are so far apart that
+	// their distance was not worked out.
+	Bound   bool       `json:"-"`
+	Between []string   `json:"between"` // what the value lies between: instances, parts, states
+	At      *geom.Vec3 `json:"-"`       // where, mm; nil where it has no place
+	Why     string     `json:"why"`     // why it matters, in a sentence
+	Remedy  *Remedy    `json:"-"`       // what clears it; nil when it passes
+	// Also names the other places where the same rule does not pass, worst first;
+	// Compared counts the places or pairs that were judged.
+	Also     []string `json:"also,omitempty"`
+	Compared int      `json:"-"`
+	// Params are the paths of the parameters that set Have and Need.
+	Params []string `json:"-"`
+	// Way says how it was measured where there are several: the way in for a tool,
+	// the side of a sheet.
+	Way string `json:"-"`
+}
+
+// Remedy is what to do about a finding.
+type Remedy struct {
+	Text string
+	// Set holds the parameters to change together; empty when it is no parameter
+	// of the file that must change (a stock to buy).
+	Set []Setting
+}
+
+// Setting is a parameter with its new value.
+type Setting struct {
+	Param string
+	Value float64 // mm, when Word is empty
+	Word  string
+}
+
+// Key tells findings of one rule apart.
+func (f Finding) Key() string { return string(f.ID) + "/" + f.Of }
+
+// Name is the rule in words, with what it judges: "washer flat, leg edge".
+func (f Finding) Name() string {
+	name := strings.ReplaceAll(strings.TrimPrefix(string(f.ID), string(f.Group)+"-"), "-", " ")
+	if f.Of != "" {
+		name += ", " + f.Of
+	}
+	return name
+}
+
+// Wanted is the limit in words, with figures written by figure: "at least 250 mm".
+func (f Finding) Wanted(figure func(float64) string) string {
+	switch f.Sense {
+	case AtMost:
+		return "at most " + figure(f.Need)
+	case Within:
+		return figure(f.Need) + " to " + figure(f.Most)
+	}
+	return "at least " + figure(f.Need)
+}
+
+// Margin is how far Have lies on the good side of its limit, in Unit; negative
+// when the limit is missed.
+func (f Finding) Margin() float64 {
+	switch f.Sense {
+	case AtMost:
+		return f.Need - f.Have
+	case Within:
+		return math.Min(f.Have-f.Need, f.Most-f.Have)
+	}
+	return f.Have - f.Need
+}
+
+// leastLimit keeps Over finite where the limit is zero.
+const leastLimit = 1e-9
+
+// Over is by how much the limit is missed, relative to it; negative when it is
+// kept: how much is left.
+func (f Finding) Over() float64 {
+	limit := f.Need
+	if f.Sense == Within && f.Most-f.Have < f.Have-f.Need {
+		limit = f.Most
+	}
+	return -f.Margin() / math.Max(math.Abs(limit), leastLimit)
+}
+
+// Compare orders findings from the worst: by verdict, then by margin.
+func Compare(f, g Finding) int {
+	return cmp.Or(cmp.Compare(g.Verdict.Rank(), f.Verdict.Rank()), cmp.Compare(f.Margin(), g.Margin()))
+}
+
+// Worst is the worst verdict of many findings; Pass for none.
+func Worst(all []Finding) Verdict {
+	v := Pass
+	for _, f := range all {
+		v = v.Worse(f.Verdict)
+	}
+	return v
+}
+
+// JudgeLeast judges a value that must reach fail and should reach warn, each less
+// slack. The limit reported is the first one missed, or the greater. NaN fails.
+func JudgeLeast(have, fail, warn, slack float64) Finding {
+	f := Finding{Verdict: Pass, Have: have, Need: math.Max(fail, warn), Sense: AtLeast}
+	switch {
+	case !(have >= fail-slack):
+		f.Verdict, f.Need = Fail, fail
+	case !(have >= warn-slack):
+		f.Verdict, f.Need = Warn, warn
+	}
+	return f
+}
+
+// JudgeMost judges a value that must not exceed fail and should not exceed warn,
+// each with slack. The limit reported is the first one exceeded, or the lesser.
+// NaN fails.
+func JudgeMost(have, fail, warn, slack float64) Finding {
+	f := Finding{Verdict: Pass, Have: have, Need: math.Min(fail, warn), Sense: AtMost}
+	switch {
+	case !(have <= fail+slack):
+		f.Verdict, f.Need = Fail, fail
+	case !(have <= warn+slack):
+		f.Verdict, f.Need = Warn, warn
+	}
+	return f
+}

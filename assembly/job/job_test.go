@@ -1,0 +1,71 @@
+package job
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+
+	"clampwright/assembly/clamp"
+	"clampwright/assembly/study"
+	"clampwright/assembly/wiring"
+	"clampwright/params"
+)
+
+// example computes one of the examples.
+func example(t *testing.T, name string) *Job {
+	t.Helper()
+	path := filepath.Join("..", "..", "examples", name+".yaml")
+	text, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, diags := params.Load(path, text)
+	if f == nil {
+		t.Fatal(diags)
+	}
+	j, err := Compute(t.Context(), f, func(string) {})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return j
+}
+
+// A turn adds near the target what two solutions, a little below and above it,
+// say: no less, and not much more.
+func TestPerTurn(t *testing.T) {
+	for _, name := range []string{"four-cell-offcut", "eight-cell-plywood", "three-cell-ribs", "sixteen-cell-two-rows"} {
+		j := example(t, name)
+		at := func(share float64) (forceN, turns float64) {
+			in := study.Press(j.Fixture)
+			in.Window.Target *= share
+			r, err := clamp.Solve(in)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return r.Setting.TargetN, (r.Setting.Turns.Least + r.Setting.Turns.Greatest) / 2
+		}
+		lowN, low := at(0.98)
+		highN, high := at(1.02)
+		want := (highN - lowN) / (high - low)
+		snug := clamp.SnugForceN * float64(len(j.Fixture.Rods.Columns)*len(j.Fixture.Rods.Levels))
+		if got := perTurn(j.Clamp, snug, j.Fixture.Rods.Thread.Pitch.MM()); got < 0.97*want || got > 1.2*want {
+			t.Errorf("%s: %g N a turn, solved %g", name, got, want)
+		}
+	}
+}
+
+// Bars that share a terminal lie on different levels; an empty level below a bar
+// is a spacer.
+func TestStacking(t *testing.T) {
+	s := newStacking()
+	a, b, c := wiring.Post{Slot: 0}, wiring.Post{Slot: 1}, wiring.Post{Slot: 2}
+	if l := s.take(a, b, 2); l != 0 {
+		t.Errorf("first bars at level %d", l)
+	}
+	if l := s.take(b, c, 1); l != 2 {
+		t.Errorf("second bar at level %d, want 2: two bars lie below", l)
+	}
+	if got := s.shims(); len(got) != 1 || got[0] != (Shim{c, 2}) {
+		t.Errorf("spacers %v, want two on the far terminal", got)
+	}
+}

@@ -1,0 +1,130 @@
+// Package export hands what was computed to the workshop: the report, the build
+// sheet, cut and print files, templates, drawings and lists. It computes nothing;
+// its artifacts are written by package folder, all or nothing.
+package export
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"sync"
+
+	"clampwright/assembly/finding"
+	"clampwright/assembly/job"
+	"clampwright/params"
+	"clampwright/params/number"
+	"clampwright/params/words"
+	"clampwright/parts"
+	"clampwright/parts/geom"
+)
+
+// Job is what was computed, with how it is told.
+type Job struct {
+	*job.Job
+
+	// The coarse meshes of the parts, made when first asked for.
+	meshOnce sync.Once
+	coarse   map[*parts.Part]geom.Mesh
+	meshErr  error
+}
+
+// Compute is job.Compute, to be told.
+func Compute(ctx context.Context, f *params.Fixture, step job.Step, more ...job.Input) (*Job, error) {
+	j, err := job.Compute(ctx, f, step, more...)
+	if err != nil {
+		return nil, err
+	}
+	return &Job{Job: j}, nil
+}
+
+// wired is the electrical side of a job.
+type wired struct{ *job.Wiring }
+
+func (j *Job) wired() wired { return wired{j.Wiring} }
+
+// Said is a finding in a few words with its figures.
+func Said(f finding.Finding) string {
+	figure := func(v float64) string { return strings.TrimSpace(number.Trim(v, 2) + " " + f.Unit) }
+	return fmt.Sprintf("%s between %s is %s (wanted %s)", f.Name(), strings.Join(f.Between, " and "), figure(f.Have), f.Wanted(figure))
+}
+
+// Advice is what the finding says to do; empty when nothing.
+func Advice(f finding.Finding) string {
+	if f.Remedy == nil {
+		return ""
+	}
+	return f.Remedy.Text
+}
+
+// origins are the parameters behind a finding with where each came from.
+func (j *Job) origins(f finding.Finding) []string {
+	var out []string
+	for _, path := range f.Params {
+		switch o := j.Fixture.Origin(path); {
+		case o.Kind == params.FromFile && o.Range.Line > 0:
+			out = append(out, path+" ("+o.Range.String()+")")
+		case o.Note != "":
+			out = append(out, path+" ("+string(o.Kind)+": "+o.Note+")")
+		default:
+			out = append(out, path)
+		}
+	}
+	return out
+}
+
+// effects are checks that fail because another one does: the chain stays open
+// where a washer rides on a fillet. They are not named first.
+var effects = map[finding.ID]bool{"chain-closed": true}
+
+// cause is the failure to read first: the seat, grip or foul that others follow
+// from before the mechanics, and those before a mere effect; the one furthest
+// from what is wanted of those alike.
+func cause(fails []finding.Finding) finding.Finding {
+	rank := func(c finding.Finding) int {
+		switch {
+		case effects[c.ID]:
+			return 3
+		case c.Group == finding.GroupWiring:
+			return 2
+		case c.Group == finding.GroupClamp:
+			return 1
+		}
+		return 0
+	}
+	short := func(c finding.Finding) float64 { return math.Abs(c.Margin()) }
+	return slices.MinFunc(fails, func(a, b finding.Finding) int {
+		if d := cmp.Compare(rank(a), rank(b)); d != 0 || rank(a) > 0 || a.Unit != b.Unit {
+			return d
+		}
+		return cmp.Compare(short(b), short(a))
+	})
+}
+
+// failPlural ends "and 3 more checks fail", "and 1 more check fails".
+func failPlural(n int) string {
+	if n == 1 {
+		return " fails"
+	}
+	return "s fail"
+}
+
+// Sentence says the verdict in one sentence.
+func (j *Job) Sentence() string {
+	by := map[finding.Verdict][]finding.Finding{}
+	for _, f := range j.Findings {
+		by[f.Verdict] = append(by[f.Verdict], f)
+	}
+	fails, warns := by[finding.Fail], by[finding.Warn]
+	switch {
+	case len(fails) == 1:
+		return "Do not build this yet: " + words.Lower(Said(fails[0])) + "."
+	case len(fails) > 1:
+		return fmt.Sprintf("Do not build this yet: %s, and %d more check%s.", words.Lower(Said(cause(fails))), len(fails)-1, failPlural(len(fails)-1))
+	case len(warns) > 0:
+		return fmt.Sprintf("Fit to build, with %d point%s to read first.", len(warns), words.Plural(len(warns)))
+	}
+	return "Fit to build: every check passes."
+}
