@@ -30,7 +30,8 @@ type decoder struct {
 	file   string
 	units  unit.LengthUnit
 	diags  diag.List
-	broken []string // paths of what is given and can't be read, or must be given and is not
+	broken []string    // paths of what is given and can't be read, or must be given and is not
+	place  *diag.Range // where all of it stands, when not nil
 }
 
 // Decode parses text into a File. All errors of the text are in the list. With
@@ -43,7 +44,7 @@ func Decode(name string, text []byte) (*File, diag.List) {
 		return nil, d.diags
 	}
 	d.peekUnits(root)
-	var f File
+	f := File{name: name, text: text}
 	d.block(root, reflect.ValueOf(&f).Elem(), "")
 	d.diags.Sort()
 	f.wrong, f.broken = d.diags.HasErrors(), d.broken
@@ -417,6 +418,9 @@ func (d *decoder) errorf(at diag.Range, summary, found, expected, suggestion str
 
 // at is the range of a token.
 func (d *decoder) at(t *token.Token) diag.Range {
+	if d.place != nil {
+		return *d.place
+	}
 	if t == nil || t.Position == nil {
 		return diag.Range{File: d.file, Line: 1, Col: 1}
 	}

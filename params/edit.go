@@ -2,10 +2,12 @@ package params
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"math"
 	"reflect"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/goccy/go-yaml/ast"
@@ -28,17 +30,33 @@ type Change struct{ Path, Value, Why string }
 // does not decode.
 func Edit(name string, text []byte, changes []Change) ([]byte, error) {
 	body, endings := plainLines(text)
+	in, diags := Decode(name, body)
+	if diags.HasErrors() {
+		return nil, diags
+	}
 	for _, c := range changes {
-		edited, err := edit(name, body, c)
+		c, err := in.whole(c)
 		if err != nil {
 			return nil, err
 		}
-		if !sameAt(name, body, edited, c.Path) {
-			body = edited
+		next := *in
+		if err := next.change(c, diag.Range{File: name}); err != nil {
+			return nil, err
 		}
+		if sameValue(reflect.ValueOf(*in), reflect.ValueOf(next)) {
+			continue
+		}
+		if body, err = edit(name, body, c); err != nil {
+			return nil, err
+		}
+		in = &next
 	}
-	if _, diags := Decode(name, body); diags.HasErrors() {
+	out, diags := Decode(name, body)
+	if diags.HasErrors() {
 		return nil, fmt.Errorf("the changed file does not read back: %w", diags)
+	}
+	if !sameValue(reflect.ValueOf(*in), reflect.ValueOf(*out)) {
+		return nil, errors.New("the changed file does not read back as it was changed")
 	}
 	return endings(body), nil
 }
@@ -60,18 +78,6 @@ func plainLines(text []byte) (plain []byte, endings func([]byte) []byte) {
 		}
 		return b
 	}
-}
-
-// sameAt says whether two texts hold the same value at a path.
-func sameAt(name string, a, b []byte, path string) bool {
-	was, wrong := Decode(name, a)
-	is, wrongToo := Decode(name, b)
-	if wrong.HasErrors() || wrongToo.HasErrors() {
-		return false
-	}
-	x, _ := fieldAt(was, path)
-	y, _ := fieldAt(is, path)
-	return x.IsValid() && y.IsValid() && sameValue(x, y)
 }
 
 // sameValue compares two values of a file, wherever they stand in it.
@@ -100,7 +106,7 @@ func sameValue(a, b reflect.Value) bool {
 
 // edit makes one change.
 func edit(name string, text []byte, c Change) ([]byte, error) {
-	path := strings.Split(c.Path, ".")
+	path := tokens(c.Path)
 	for {
 		d := &decoder{file: name}
 		root, ok := d.parse(text)
@@ -135,6 +141,13 @@ type editor struct{ lines []string }
 // walk follows the path down the blocks and makes the change. It returns true
 // when it had to spread a block in braces first: the text must be read again.
 func (e *editor) walk(m *ast.MappingNode, path []string, c Change) (again bool) {
+	if m.IsFlowStyle { // the whole file is in braces
+		e.lines = e.lines[:0]
+		for _, kv := range m.Values {
+			e.lines = append(e.lines, kv.Key.GetToken().Value+": "+inline(kv.Value))
+		}
+		return true
+	}
 	end, indent := len(e.lines), ""
 	var cut [2]int // what goes when the key is taken out: blocks left empty with it
 	for depth, key := range path {
@@ -151,6 +164,11 @@ func (e *editor) walk(m *ast.MappingNode, path []string, c Change) (again bool) 
 			if c.Value == "" {
 				from, to = cut[0], cut[1]
 			}
+			e.replace(from, to, indent, key, c)
+			return false
+		}
+		if seq, ok := m.Values[at].Value.(*ast.SequenceNode); ok {
+			c.Value = e.list(seq, path[depth+1:], c.Value, indent)
 			e.replace(from, to, indent, key, c)
 			return false
 		}
@@ -176,6 +194,12 @@ func (e *editor) walk(m *ast.MappingNode, path []string, c Change) (again bool) 
 func (e *editor) insert(at int, indent string, path []string, c Change, apart bool) {
 	if c.Value == "" {
 		return
+	}
+	for i, key := range path {
+		if _, ok := place(key); ok { // an item of a list that is not there yet
+			path, c.Value = path[:i], "["+changedNode(nil, path[i+1:], c.Value)+"]"
+			break
+		}
 	}
 	var with []string
 	if apart {
@@ -242,86 +266,145 @@ func (e *editor) spread(m *ast.MappingNode, from, to int, head string) {
 	}
 	with = append(with, head+":")
 	for _, kv := range m.Values {
-		with = append(with, indent+kv.Key.GetToken().Value+": "+strings.TrimSpace(kv.Value.String()))
+		with = append(with, indent+kv.Key.GetToken().Value+": "+inline(kv.Value))
 	}
 	e.lines = slices.Replace(e.lines, from, to, with...)
 }
 
-// Word writes a word for a parameter file, quoted where YAML needs it.
-func Word(s string) string {
-	if s == "" || strings.ContainsAny(s, ":#{}[],&*!|>'\"%@`\\") || strings.TrimSpace(s) != s {
-		return StarterOptions{}.Quote(s)
+// list is the value of a list with one place of it changed: in brackets if it was,
+// else an item a line.
+func (e *editor) list(seq *ast.SequenceNode, path []string, value, indent string) string {
+	items := changedItems(seq, path, value)
+	if seq.IsFlowStyle || len(items) == 0 {
+		return "[" + strings.Join(items, ", ") + "]"
 	}
-	return s
+	return "\n" + indent + "  - " + strings.Join(items, "\n"+indent+"  - ")
 }
 
-// LengthText writes a length exactly: as a fraction of an inch where it is one
-// and the file is in inches, else in millimetres.
-func LengthText(l unit.Length, u unit.LengthUnit) string {
-	if u == unit.Inch {
-		if f := l.Fraction(64); unit.Length(0) != l {
-			if back, err := unit.ParseLength(f+" in", u); err == nil && nearly(back, l) {
-				return f + " in"
-			}
-		}
+// changedItems are the items of a list as text, with the value at a path below it
+// changed.
+func changedItems(seq *ast.SequenceNode, path []string, value string) []string {
+	var out []string
+	for _, n := range seq.Values {
+		out = append(out, inline(n))
 	}
-	return l.Decimal(6) + " mm"
-}
-
-func nearly(a, b unit.Length) bool {
-	const same = 1e-9
-	return a-b < same && b-a < same
-}
-
-// TieStock returns the changes that name what the file's listed angles and rods
-// are, where it leaves that to the fixture's own section and thread.
-func TieStock(name string, text []byte, angle, thread string) []Change {
-	d := &decoder{file: name}
-	root, ok := d.parse(text)
-	if !ok {
-		return nil
-	}
-	var out []Change
-	for _, kv := range root.Values {
-		stock, ok := kv.Value.(*ast.MappingNode)
-		if kv.Key.GetToken().Value != "stock" || !ok {
-			continue
-		}
-		for _, list := range stock.Values {
-			key := list.Key.GetToken().Value
-			item := map[string]string{"angles": angle, "rods": thread}[key]
-			seq, isList := list.Value.(*ast.SequenceNode)
-			if item == "" || !isList {
-				continue
-			}
-			if v, open := tied(seq, item); open {
-				out = append(out, Change{Path: "stock." + key, Value: v, Why: "named, because the fixture now uses another"})
-			}
-		}
+	i, _ := place(path[0])
+	switch {
+	case i >= len(out):
+		out = append(out, changedNode(nil, path[1:], value))
+	case len(path) == 1 && value == "":
+		out = slices.Delete(out, i, i+1)
+	default:
+		out[i] = changedNode(seq.Values[i], path[1:], value)
 	}
 	return out
 }
 
-// tied writes a list of lengths with its item in every entry.
-func tied(seq *ast.SequenceNode, item string) (text string, open bool) {
-	for _, n := range seq.Values {
-		m, ok := n.(*ast.MappingNode)
-		if !ok {
-			return "", false
+// changedNode writes a node on one line, with the value at a path below it changed.
+func changedNode(n ast.Node, path []string, value string) string {
+	if len(path) == 0 {
+		if v, err := valueNode(value); err == nil && v != nil {
+			return inline(v)
 		}
-		var words []string
-		has := false
-		for _, kv := range m.Values {
-			has = has || kv.Key.GetToken().Value == "item"
-			words = append(words, kv.Key.GetToken().Value+": "+strings.TrimSpace(kv.Value.String()))
-		}
-		if !has {
-			open = true
-			words = append([]string{"item: " + Word(item)}, words...)
-		}
-		text += "\n    - {" + strings.Join(words, ", ") + "}"
+		return value
 	}
-	return text, open
+	if seq, ok := n.(*ast.SequenceNode); ok {
+		return "[" + strings.Join(changedItems(seq, path, value), ", ") + "]"
+	}
+	var out []string
+	m, _ := n.(*ast.MappingNode)
+	met := false
+	for i := 0; m != nil && i < len(m.Values); i++ {
+		key, v := m.Values[i].Key.GetToken().Value, m.Values[i].Value
+		text := inline(v)
+		if key == path[0] {
+			met, text = true, changedNode(v, path[1:], value)
+		}
+		if text != "" {
+			out = append(out, key+": "+text)
+		}
+	}
+	if !met && value != "" {
+		out = append(out, path[0]+": "+changedNode(nil, path[1:], value))
+	}
+	return "{" + strings.Join(out, ", ") + "}"
+}
+
+// inline writes a node on one line.
+func inline(n ast.Node) string {
+	if text, ok := scalarText(n); ok {
+		return Word(text)
+	}
+	var out []string
+	switch n := n.(type) {
+	case *ast.SequenceNode:
+		for _, v := range n.Values {
+			out = append(out, inline(v))
+		}
+		return "[" + strings.Join(out, ", ") + "]"
+	case *ast.MappingNode:
+		for _, kv := range n.Values {
+			out = append(out, kv.Key.GetToken().Value+": "+inline(kv.Value))
+		}
+		return "{" + strings.Join(out, ", ") + "}"
+	}
+	return strings.TrimSpace(n.String())
+}
+
+// Word writes a word for a parameter file, quoted where YAML needs it.
+func Word(s string) string {
+	if plainValue(s) {
+		return s
+	}
+	return StarterOptions{}.Quote(s)
+}
+
+// LengthText writes a length exactly (to 1e-9 mm): in a file in inches as a fraction
+// where it is one, or as the shorter of decimals in inches and in millimetres; else
+// in millimetres.
+func LengthText(l unit.Length, u unit.LengthUnit) string {
+	mm := exactDecimal(l.MM(), 1) + " mm"
+	if u != unit.Inch {
+		return mm
+	}
+	f := l.Fraction(64)
+	if back, err := unit.ParseLength(f+" in", u); err == nil && math.Abs(float64(back-l)) < exact {
+		return f + " in"
+	}
+	if in := exactDecimal(l.MM()/25.4, 25.4) + " in"; len(in) <= len(mm) {
+		return in
+	}
+	return mm
+}
+
+// exact, mm, is how far a length that is written may differ from what it is.
+const exact = 1e-9
+
+// exactDecimal writes a number with as few decimals as keep it, times scale, exact.
+func exactDecimal(x, scale float64) string {
+	for n := 0; ; n++ {
+		s := strconv.FormatFloat(x, 'f', n, 64)
+		if back, _ := strconv.ParseFloat(s, 64); n == 17 || math.Abs(back-x)*scale < exact/2 {
+			return s
+		}
+	}
+}
+
+// TieStock returns the changes that name what the file's listed angles and rods
+// are, where it leaves that to the fixture's own section and thread; none for an
+// empty name.
+func (in *File) TieStock(angle, thread string) []Change {
+	var out []Change
+	tie := func(key, item string, list []BarBlock) {
+		for i, b := range list {
+			if !b.Item.Set && item != "" {
+				out = append(out, Change{Path: fmt.Sprintf("stock.%s[%d].item", key, i), Value: Word(item)})
+			}
+		}
+	}
+	tie("angles", angle, in.Stock.Angles)
+	tie("rods", thread, in.Stock.Rods)
+	return out
 }
 
 // Paths lists every scalar key of the parameter file that is not inside a list

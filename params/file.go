@@ -56,6 +56,10 @@ type File struct {
 
 	wrong  bool     // Decode had errors
 	broken []string // paths of what could not be read: see independent
+
+	name    string   // of the text
+	text    []byte   // before changes were made
+	changes []Change // made by With
 }
 
 // CellBlock describes the cell.

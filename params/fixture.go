@@ -54,6 +54,7 @@ type Fixture struct {
 	Tables catalog.Tables
 
 	origins map[string]Origin
+	file    *File // what it was settled from
 }
 
 // Origin says where a settled value came from.

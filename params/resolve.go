@@ -59,7 +59,7 @@ func Resolve(in *File, text []byte) (*Fixture, diag.List) {
 }
 
 func newResolver(in *File, tables catalog.Tables) *resolver {
-	f := &Fixture{Name: in.Fixture.V, Tables: tables, origins: map[string]Origin{}}
+	f := &Fixture{file: in, Name: in.Fixture.V, Tables: tables, origins: map[string]Origin{}}
 	return &resolver{in: in, f: f, tables: tables, doubt: in.broken}
 }
 
@@ -275,10 +275,7 @@ func (r *resolver) inch() bool { return r.f.Style.Unit == unit.Inch }
 
 func (r *resolver) style() {
 	s := &r.f.Style
-	s.Unit = unit.Millimetre
-	if r.in.Units.Or("mm") == "in" {
-		s.Unit = unit.Inch
-	}
+	s.Unit = r.in.LengthUnit()
 	s.Denominator = pick(r, "fractions", r.in.Fractions, 32, "thirty-seconds")
 	if d := s.Denominator; d&(d-1) != 0 {
 		r.errorf(r.in.Fractions.At, "fractions is not a power of two", fmt.Sprint(d), "2, 4, 8, 16, 32, 64 or 128", "")

@@ -1,8 +1,10 @@
 package params
 
 import (
+	"errors"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"clampwright/params/diag"
@@ -31,7 +33,12 @@ func Variants(in *File, text []byte) ([]Variant, diag.List) {
 	var out []Variant
 	for i := range in.Variants {
 		v := &in.Variants[i]
-		f, notes := Resolve(in.variant(v), text)
+		file, err := in.variant(v)
+		var f *Fixture
+		var notes diag.List
+		if !errors.As(err, &notes) {
+			f, notes = Resolve(file, text)
+		}
 		out = append(out, Variant{Name: v.Name.V, Fixture: f, Notes: notes})
 	}
 	return out, diags
@@ -86,49 +93,54 @@ func folderName(s string) bool {
 	return true
 }
 
+// kept are the keys of the cell that hold for another model too: its clamp window.
+var kept = []string{"model", "compression", "force", "force_tolerance", "force_limit", "pressure", "pressure_tolerance", "swell_zone", "case"}
+
 // variant is a copy of the file with one variant's changes made.
-func (in *File) variant(v *VariantBlock) *File {
-	out := *in
-	out.Fixture.V = in.Fixture.V + "-" + v.Name.V
-	out.Variants = nil
-	if v.Model.Set {
-		c := CellBlock{
-			Section: in.Cell.Section, Model: v.Model, Compression: in.Cell.Compression,
-			Force: in.Cell.Force, ForceTolerance: in.Cell.ForceTolerance, ForceLimit: in.Cell.ForceLimit,
-			Pressure: in.Cell.Pressure, PressureTolerance: in.Cell.PressureTolerance,
-			SwellZone: in.Cell.SwellZone, Case: in.Cell.Case,
+func (in *File) variant(v *VariantBlock) (*File, error) {
+	out, err := *in, error(nil)
+	set := func(at diag.Range, value string, paths ...string) {
+		for _, p := range paths {
+			if err == nil {
+				err = out.change(Change{Path: p, Value: value}, at)
+			}
 		}
-		out.Cell = c
-		out.Clamp.Growth, out.Clamp.Squeeze, out.Clamp.Aged = nil, nil, lengthV{}
-		out.Clamp.Bench = BenchBlock{}
 	}
-	replace(&out.Pack.Cells, v.Cells)
-	replace(&out.Pack.Rows, v.Rows)
+	count := func(g countV, path string) {
+		if g.Set {
+			set(g.At, strconv.Itoa(g.V), path)
+		}
+	}
+	none := diag.Range{}
+	set(in.Fixture.At, Word(in.Fixture.V+"-"+v.Name.V), "fixture")
+	set(none, "", "variants")
+	if v.Model.Set {
+		for _, key := range fieldsOf(typeOfCellBlock).keys() {
+			if !slices.Contains(kept, key) {
+				set(none, "", "cell."+key)
+			}
+		}
+		set(v.Model.At, Word(v.Model.V), "cell.model")
+		set(none, "", "clamp.growth", "clamp.squeeze", "clamp.aged")
+	}
+	count(v.Cells, "pack.cells")
+	count(v.Rows, "pack.rows")
 	if v.Model.Set || v.Cells.Set || v.Rows.Set {
-		out.Pack.Stack = lengthV{}
-		out.Rods.Length = lengthV{}
-		out.Clamp.Bench = BenchBlock{}
+		set(none, "", "pack.stack", "rods.length", "clamp.bench")
 	}
 	if out.Pack.Rows.Or(1) == 1 {
-		out.Pack.RowGap, out.Rods.MiddleColumn = lengthV{}, switchV{}
+		set(none, "", "pack.row_gap", "rods.middle_column")
 	}
 	if v.Cells.Set && !v.Series.Set {
-		out.Electrical.Series = countV{}
+		set(none, "", "electrical.series")
 	}
-	replace(&out.Electrical.Series, v.Series)
-	replace(&out.Electrical.Parallel, v.Parallel)
+	count(v.Series, "electrical.series")
+	count(v.Parallel, "electrical.parallel")
 	if v.Cells.Set || v.Rows.Set || v.Series.Set || v.Parallel.Set {
-		out.Electrical.Links, out.Electrical.Records = nil, wordV{}
+		set(none, "", "electrical.links", "electrical.records")
 	}
 	if v.Model.Set {
-		out.Electrical.Records = wordV{}
+		set(none, "", "electrical.records")
 	}
-	return &out
-}
-
-// replace puts a given value in another's place.
-func replace[T any](to *Given[T], v Given[T]) {
-	if v.Set {
-		*to = v
-	}
+	return &out, err
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"clampwright/params"
@@ -108,69 +109,83 @@ func (c *Catalogue) check() error {
 // MaxCandidates bounds a catalogue: some minutes of searching.
 const MaxCandidates = 200000
 
-// apply is a copy of the file with the choice made. What the file gave for a
-// part that the choice exchanges is left out, so that it is derived anew.
-func (c Choice) apply(in *params.File) *params.File {
-	out := *in
-	out.Plates.Material, out.Plates.Thickness = params.Give(c.Plate.Material), params.Give(c.Plate.Thickness)
-	out.Stiffeners = c.stiffeners(in)
-	c.rods(&out)
-	out.Springs = c.springs(in)
-	if !out.Nuts.Kind.Set && !out.Nuts.Name.Set && !c.Spring.None() {
-		out.Nuts.Kind = params.Give("plain") // springs keep the nut tight; a plain one runs free
-	}
-	return &out
-}
-
-func (c Choice) stiffeners(in *params.File) params.StiffenerBlock {
-	s := in.Stiffeners
-	s.Present, s.None = true, c.Angle == ""
-	if s.Angle.V != c.Angle {
-		s.Gauge, s.Chamfer = params.Given[unit.Length]{}, params.Given[unit.Length]{}
-	}
-	s.Angle = params.Give(c.Angle)
-	return s
-}
-
-// rods sets thread and heights; sizes that belonged to another thread go.
-func (c Choice) rods(out *params.File) {
-	r := &out.Rods
-	none := params.Given[unit.Length]{}
-	if !r.Thread.Set || !strings.EqualFold(r.Thread.V, c.Thread) {
-		r.Hole, r.Pilot, r.EdgeDistance, r.Protrusion = none, none, none, none
-		out.Nuts.Name, out.Washers.Name = params.Given[string]{}, params.Given[string]{}
-		out.Nuts.DragMin, out.Nuts.DragMax = params.Given[unit.Torque]{}, params.Given[unit.Torque]{}
-		out.Tools.Socket = none
-		out.Stiffeners.Gauge = none
-	}
-	r.Length, r.EndAllowance = none, none
-	r.Thread, r.LevelCount = params.Give(c.Thread), params.Given[int]{}
-	r.Levels = nil
+// changes are what the file must say for the choice to be made. What it gave for a
+// part that the choice exchanges is taken out, so that it is derived anew.
+func (c Choice) changes(in *params.File) []params.Change {
+	u := in.LengthUnit()
+	var heights []string
 	for _, y := range c.Levels {
-		r.Levels = append(r.Levels, params.Give(y))
+		heights = append(heights, params.LengthText(y, u))
 	}
-	if out.Pack.Rows.Or(1) == 2 {
-		r.MiddleColumn = params.Give(c.Middle)
-		r.Columns = nil
+	e := &edits{}
+	e.set("plates.material", params.Word(c.Plate.Material))
+	e.set("plates.thickness", params.LengthText(c.Plate.Thickness, u))
+	e.set("rods.thread", params.Word(c.Thread))
+	e.set("rods.levels", "["+strings.Join(heights, ", ")+"]")
+	e.drop("rods.level_count", "rods.length", "rods.end_allowance")
+	other := !strings.EqualFold(in.Rods.Thread.V, c.Thread)
+	if other {
+		e.drop("rods.hole", "rods.pilot", "rods.edge_distance", "rods.protrusion",
+			"nuts.name", "nuts.drag_min", "nuts.drag_max", "washers.name", "tools.socket", "stiffeners.gauge")
+	}
+	if in.Pack.Rows.Or(1) == 2 {
+		e.set("rods.middle_column", fmt.Sprint(c.Middle))
+		e.drop("rods.columns")
+	}
+	if !in.Nuts.Kind.Set && (other || !in.Nuts.Name.Set) && !c.Spring.None() {
+		e.set("nuts.kind", "plain") // springs keep the nut tight; a plain one runs free
+	}
+	c.stiffeners(in, e)
+	c.springs(in, e)
+	return e.list
+}
+
+// edits collects changes of a file.
+type edits struct{ list []params.Change }
+
+func (e *edits) set(path, value string) {
+	e.list = append(e.list, params.Change{Path: path, Value: value})
+}
+
+func (e *edits) drop(paths ...string) {
+	for _, p := range paths {
+		e.list = append(e.list, params.Change{Path: p, Why: "follows what was chosen"})
 	}
 }
 
-func (c Choice) springs(in *params.File) params.SpringBlock {
-	s := params.SpringBlock{Friction: in.Springs.Friction}
-	s.Present, s.None = true, c.Spring.None()
+func (c Choice) stiffeners(in *params.File, e *edits) {
+	if c.Angle == "" {
+		e.set("stiffeners", "none")
+		return
+	}
+	e.set("stiffeners.angle", params.Word(c.Angle))
+	if in.Stiffeners.Angle.V != c.Angle {
+		e.drop("stiffeners.gauge", "stiffeners.chamfer")
+	}
+}
+
+func (c Choice) springs(in *params.File, e *edits) {
+	s := c.Spring
 	switch {
-	case c.Spring.Disc != "":
-		s.Disc, s.Series, s.Parallel = params.Give(c.Spring.Disc), params.Give(c.Spring.Series), params.Give(max(1, c.Spring.Parallel))
-	case c.Spring.Coil != "":
-		s.Coil = params.Give(c.Spring.Coil)
+	case s.Disc != "":
+		e.set("springs.disc", params.Word(s.Disc))
+		e.set("springs.parallel", strconv.Itoa(max(1, s.Parallel)))
+		e.set("springs.series", strconv.Itoa(s.Series))
+		e.drop("springs.coil")
+	case s.Coil != "":
+		e.set("springs.coil", params.Word(s.Coil))
+		e.drop("springs.disc", "springs.parallel", "springs.series")
 	default:
-		return params.SpringBlock{Section: s.Section}
+		if in.Springs.Present {
+			e.set("springs", "none")
+		}
+		return
 	}
-	s.Ends = params.Give("one")
-	if c.Spring.Both {
-		s.Ends = params.Give("both")
+	ends := "one"
+	if s.Both {
+		ends = "both"
 	}
-	return s
+	e.set("springs.ends", ends)
 }
 
 // What is offered without being listed in the file: usual sizes of what any shop

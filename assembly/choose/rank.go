@@ -247,9 +247,9 @@ func (s *search) fineAll(group *[]*candidate) error {
 	}
 	out := make([]float64, len(todo))
 	if err := s.quiet(len(todo), func(k int) error {
-		f, diags := s.settle(todo[k].index)
-		if f == nil {
-			return diags
+		f, err := s.settle(todo[k].index)
+		if err != nil {
+			return err
 		}
 		st, err := clamp.Tighten(study.Press(f))
 		if unsolved(err) {

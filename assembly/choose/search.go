@@ -17,7 +17,6 @@ import (
 	"clampwright/assembly/finding"
 	"clampwright/assembly/study"
 	"clampwright/params"
-	"clampwright/params/diag"
 )
 
 // EvenStep is the width of a class of evenness, as unevenness (standard deviation
@@ -107,7 +106,10 @@ func Search(ctx context.Context, in *params.File, c *Catalogue, by Means) (*Outc
 		return nil, diags
 	}
 	search := func(clean bool) (*Outcome, error) {
-		s := newSearch(ctx, in, base, c, by)
+		s, err := newSearch(ctx, in, base, c, by)
+		if err != nil {
+			return nil, err
+		}
 		s.demands = demands{window: base.Cell.Compression != params.CompressNone, clean: clean}
 		return s.run()
 	}
@@ -131,18 +133,19 @@ func (s *search) run() (*Outcome, error) {
 	return s.outcome()
 }
 
-func newSearch(ctx context.Context, in *params.File, base *params.Fixture, c *Catalogue, by Means) *search {
+func newSearch(ctx context.Context, in *params.File, base *params.Fixture, c *Catalogue, by Means) (*search, error) {
 	if by.Prove == nil {
 		by.Prove = bare
 	}
 	if by.Tell == nil {
 		by.Tell = func(string, int, int) {}
 	}
-	s := &search{ctx: ctx, base: base, whole: anchored(in, base), cat: c, prove: by.Prove, links: by.Links, tell: by.Tell, settler: params.NewSettler(in)}
-	without := *s.whole
-	without.Prints = params.PrintsBlock{}
-	s.in = &without
-	return s
+	whole, err := anchored(in, base)
+	if err != nil {
+		return nil, err
+	}
+	without, err := whole.With(params.Change{Path: "prints"})
+	return &search{ctx: ctx, base: base, whole: whole, in: without, cat: c, prove: by.Prove, links: by.Links, tell: by.Tell, settler: params.NewSettler(in)}, err
 }
 
 // bare proves a fixture by every check of its assembly without link bars.
@@ -156,22 +159,12 @@ func bare(f *params.Fixture) (fails []Bound, warns []string, err error) {
 
 // anchored is the file with its listed lengths tied to the section and thread
 // they are of: left open they would follow the choice.
-func anchored(in *params.File, base *params.Fixture) *params.File {
-	out := *in
-	tie := func(list []params.BarBlock, item string) []params.BarBlock {
-		list = slices.Clone(list)
-		for i := range list {
-			if !list[i].Item.Set && item != "" {
-				list[i].Item = params.Give(item)
-			}
-		}
-		return list
-	}
+func anchored(in *params.File, base *params.Fixture) (*params.File, error) {
+	angle := ""
 	if base.Stiffener != nil {
-		out.Stock.Angles = tie(in.Stock.Angles, base.Stiffener.Section.Name)
+		angle = base.Stiffener.Section.Name
 	}
-	out.Stock.Rods = tie(in.Stock.Rods, base.Rods.Thread.Name)
-	return &out
+	return in.With(in.TieStock(angle, base.Rods.Thread.Name)...)
 }
 
 // candidate is what is kept of one combination.
@@ -211,8 +204,15 @@ type search struct {
 }
 
 // settle returns candidate i as a fixture without printed extras.
-func (s *search) settle(i int) (*params.Fixture, diag.List) {
-	return s.settler.Settle(s.cat.at(i).apply(s.in))
+func (s *search) settle(i int) (*params.Fixture, error) { return s.settled(s.in, i) }
+
+func (s *search) settled(in *params.File, i int) (*params.Fixture, error) {
+	in, err := in.With(s.cat.at(i).changes(in)...)
+	if err != nil {
+		return nil, err
+	}
+	f, diags := s.settler.Settle(in)
+	return f, diags.Err()
 }
 
 // make runs the closed forms over all candidates.
@@ -319,9 +319,9 @@ func (s *search) coarse(group []candidate, enough func(clamp.State) bool) ([][]c
 	var first clamp.Input
 	var fittings [][]clamp.Rod
 	for k := range group {
-		f, diags := s.settle(group[k].index)
-		if f == nil {
-			return nil, diags
+		f, err := s.settle(group[k].index)
+		if err != nil {
+			return nil, err
 		}
 		in := study.Press(f)
 		if k == 0 {
@@ -439,9 +439,9 @@ type verdict struct {
 // place settles candidate i and puts its parts together, with the link bars where
 // they lie as in the file's own fixture.
 func (s *search) place(i int) (*assembly.Assembly, error) {
-	f, diags := s.settle(i)
-	if f == nil {
-		return nil, diags
+	f, err := s.settle(i)
+	if err != nil {
+		return nil, err
 	}
 	a, err := assembly.Build(f)
 	if err != nil {
@@ -455,9 +455,9 @@ func (s *search) place(i int) (*assembly.Assembly, error) {
 
 // proof judges candidate i as a whole.
 func (s *search) proof(i int) (fails []Bound, warns []string, err error) {
-	f, diags := s.settler.Settle(s.cat.at(i).apply(s.whole))
-	if f == nil {
-		return nil, nil, diags
+	f, err := s.settled(s.whole, i)
+	if err != nil {
+		return nil, nil, err
 	}
 	if fails, warns, err = s.prove(f); err != nil {
 		return nil, nil, fmt.Errorf("%s: %w", s.cat.at(i), err)
@@ -471,9 +471,9 @@ func (s *search) proof(i int) (fails []Bound, warns []string, err error) {
 // solve judges one candidate on the full grid in all states and, when it passes
 // there, as a whole.
 func (s *search) solve(i int) (*verdict, error) {
-	f, diags := s.settle(i)
-	if f == nil {
-		return nil, diags
+	f, err := s.settle(i)
+	if err != nil {
+		return nil, err
 	}
 	states, err := clamp.SolveStates(study.Press(f), func(st clamp.State) bool { return len(s.broken(st, 0)) > 0 })
 	if unsolved(err) {

@@ -208,7 +208,10 @@ func newTestSearch(t *testing.T, file *params.File, cat *Catalogue) *search {
 	if base == nil {
 		t.Fatal(diags)
 	}
-	s := newSearch(context.Background(), file, base, cat, Means{})
+	s, err := newSearch(context.Background(), file, base, cat, Means{})
+	if err != nil {
+		t.Fatal(err)
+	}
 	s.demands = demands{window: true, clean: true}
 	return s
 }
@@ -351,9 +354,9 @@ func TestOwnChoice(t *testing.T) {
 	cat := Offer(file, f, true)
 	own := Choice{Plate: Plate{f.Plate.Material.Name, f.Plate.Thickness}, Angle: f.Stiffener.Section.Name, Levels: f.Rods.Levels,
 		Thread: f.Rods.Thread.Name, Spring: cat.Springs[1]}
-	g, diags := params.NewSettler(file).Settle(own.apply(file))
-	if g == nil {
-		t.Fatal(diags)
+	g, err := f.Set(own.changes(file)...)
+	if err != nil {
+		t.Fatal(err)
 	}
 	if !reflect.DeepEqual(study.Press(g), study.Press(f)) {
 		t.Errorf("the mechanics see another fixture:\n%+v\n%+v", study.Press(g), study.Press(f))

@@ -3,14 +3,16 @@ package choose
 import (
 	"bytes"
 	"os"
+	"reflect"
 	"strings"
 	"testing"
 
+	"clampwright/assembly/study"
 	"clampwright/params"
 	"clampwright/params/unit"
 )
 
-// Whatever is chosen, the written file settles into it; Write itself compares.
+// Whatever is chosen, the written file settles into the fixture that was proven.
 func TestWrite(t *testing.T) {
 	for _, name := range []string{"eight-cell-plywood.yaml", "four-cell-offcut.yaml", "sixteen-cell-two-rows.yaml", "four-small-separators.yaml"} {
 		text, err := os.ReadFile("../../examples/" + name)
@@ -22,7 +24,15 @@ func TestWrite(t *testing.T) {
 		made := 0
 		for i := 0; i < cat.Size(); i += 1 + cat.Size()/14 {
 			o := &Option{Choice: cat.at(i), Best: []string{"mass"}, Limit: Bound{Name: "full: seat stress"}}
-			if g, _ := params.NewSettler(file).Settle(o.Choice.apply(file)); g == nil {
+			whole, err := anchored(file, f)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if whole, err = whole.With(o.Choice.changes(whole)...); err != nil {
+				t.Fatal(err)
+			}
+			proven, _ := params.NewSettler(file).Settle(whole)
+			if proven == nil {
 				continue // not every thread passes every disc
 			}
 			made++
@@ -30,6 +40,10 @@ func TestWrite(t *testing.T) {
 			if err != nil {
 				t.Errorf("%s: %s: %v\n%s", name, o.Choice, err, out)
 				return
+			}
+			if got, _ := params.Load(name, out); !reflect.DeepEqual(study.Press(got), study.Press(proven)) || got.Rods.Length != proven.Rods.Length ||
+				got.Plate.Width != proven.Plate.Width || !reflect.DeepEqual(got.Stock, proven.Stock) {
+				t.Errorf("%s: %s: the written file is another fixture than the one proven", name, o.Choice)
 			}
 			if !strings.HasPrefix(string(out), "# sized: chosen: best by mass") {
 				t.Errorf("%s: no word of why", name)
