@@ -8,7 +8,7 @@ import (
 	"testing"
 
 	"clampwright/assembly"
-	"clampwright/assembly/study"
+	"clampwright/assembly/inputs"
 	"clampwright/params"
 	"clampwright/parts"
 	"clampwright/parts/geom"
@@ -62,7 +62,7 @@ func TestPressedWhereThePrintIs(t *testing.T) {
 		f, a := built(t, name)
 		face := f.Cell.Width.MM() * f.Cell.Height.MM()
 		pressed := 0.0
-		for _, r := range study.Press(f).Rows[0].Pressing {
+		for _, r := range inputs.Clamp(f).Rows[0].Pressing {
 			pressed += (r.X1 - r.X0) * (r.Y1 - r.Y0)
 		}
 		var sheet *parts.Part

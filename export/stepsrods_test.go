@@ -11,9 +11,9 @@ import (
 
 	"clampwright/assembly"
 	"clampwright/assembly/clamp"
+	"clampwright/assembly/inputs"
 	"clampwright/assembly/job"
 	"clampwright/assembly/nest"
-	"clampwright/assembly/study"
 	"clampwright/assembly/wiring"
 	"clampwright/export/page"
 	"clampwright/params"
@@ -35,7 +35,7 @@ electrical: {series: 6, parallel: 1, current: 100}
 func pressed(t *testing.T, text string, records ...wiring.Record) *Job {
 	t.Helper()
 	j := mustWire(t, text, records...)
-	r, err := clamp.Solve(study.Press(j.Fixture))
+	r, err := clamp.Solve(inputs.Clamp(j.Fixture))
 	if err == nil {
 		j.Clamp = &r
 		j.Nest, err = nest.Of(j.Assembly)

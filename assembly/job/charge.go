@@ -4,7 +4,7 @@ import (
 	"fmt"
 
 	"clampwright/assembly/clamp"
-	"clampwright/assembly/study"
+	"clampwright/assembly/inputs"
 )
 
 // ChargeCurve is the total force against state of charge with the nuts left
@@ -20,7 +20,7 @@ const chargeSteps = 10
 
 // charge computes the curve on a coarse grid.
 func (j *Job) charge() error {
-	in := study.Press(j.Fixture)
+	in := inputs.Clamp(j.Fixture)
 	in.Search.Off, in.Band.Off = true, true
 	in.GridMM = max(j.Fixture.Cell.Width.MM(), j.Fixture.Cell.Height.MM()) / 10
 	var c ChargeCurve

@@ -14,9 +14,9 @@ import (
 	"clampwright/assembly/check"
 	"clampwright/assembly/clamp"
 	"clampwright/assembly/finding"
+	"clampwright/assembly/inputs"
 	"clampwright/assembly/nest"
 	"clampwright/assembly/stackup"
-	"clampwright/assembly/study"
 	"clampwright/assembly/wiring"
 	"clampwright/params"
 	"clampwright/params/diag"
@@ -127,7 +127,7 @@ func (j *Job) nest() (err error) {
 }
 
 func (j *Job) press() error {
-	r, err := clamp.Solve(study.Press(j.Fixture))
+	r, err := clamp.Solve(inputs.Clamp(j.Fixture))
 	if err != nil {
 		return clampError(j.Fixture, err)
 	}

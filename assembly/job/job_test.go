@@ -6,7 +6,7 @@ import (
 	"testing"
 
 	"clampwright/assembly/clamp"
-	"clampwright/assembly/study"
+	"clampwright/assembly/inputs"
 	"clampwright/assembly/wiring"
 	"clampwright/params"
 )
@@ -36,7 +36,7 @@ func TestPerTurn(t *testing.T) {
 	for _, name := range []string{"four-cell-offcut", "eight-cell-plywood", "three-cell-ribs", "sixteen-cell-two-rows"} {
 		j := example(t, name)
 		at := func(share float64) (forceN, turns float64) {
-			in := study.Press(j.Fixture)
+			in := inputs.Clamp(j.Fixture)
 			in.Window.Target *= share
 			r, err := clamp.Solve(in)
 			if err != nil {

@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"clampwright/assembly"
-	"clampwright/assembly/study"
+	"clampwright/assembly/inputs"
 	"clampwright/assembly/wiring"
 	"clampwright/params"
 	"clampwright/params/diag"
@@ -54,7 +54,7 @@ func (w *Wiring) Final() wiring.State {
 func (j *Job) wire() error {
 	w := &Wiring{}
 	j.Wiring = w
-	in := study.Wire(j.Fixture, j.Records)
+	in := inputs.Wiring(j.Fixture, j.Records)
 	in.Screen.BulgeMM = 2 * j.Fixture.BulgeLimit().MM() // both faces together
 	l, err := wiring.NewLayout(in)
 	if err != nil {

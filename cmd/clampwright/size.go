@@ -14,9 +14,9 @@ import (
 
 	"github.com/urfave/cli/v2"
 
-	"clampwright/assembly/choose"
 	"clampwright/assembly/finding"
 	"clampwright/assembly/job"
+	"clampwright/assembly/sizing"
 	"clampwright/params"
 	"clampwright/params/diag"
 )
@@ -76,7 +76,7 @@ func sizeFile(ctx context.Context, ui *console, name string, opt sizeOptions) er
 	if err != nil {
 		return err
 	}
-	cat := choose.Offer(in, f, opt.stock)
+	cat := sizing.Offer(in, f, opt.stock)
 	ui.say("%d candidates: %d plates, %d angles, %d sets of heights, %d threads, %d ways to hold the nuts",
 		cat.Size(), len(cat.Plates), len(cat.Angles), len(cat.Levels), len(cat.Threads), len(cat.Springs))
 	begun := time.Now()
@@ -84,7 +84,7 @@ func sizeFile(ctx context.Context, ui *console, name string, opt sizeOptions) er
 	if err != nil {
 		return &outcome{exitInput, err.Error()}
 	}
-	out, err := choose.Search(ctx, in, cat, choose.Means{Links: placed.Assembly.Links(), Prove: proved, Tell: sizeProgress(ui)})
+	out, err := sizing.Search(ctx, in, cat, sizing.Means{Links: placed.Assembly.Links(), Prove: proved, Tell: sizeProgress(ui)})
 	ui.stepDone()
 	if err != nil {
 		if ctx.Err() != nil {
@@ -107,12 +107,12 @@ func sizeFile(ctx context.Context, ui *console, name string, opt sizeOptions) er
 }
 
 // proved judges a fixture by every check but the clamp's.
-func proved(f *params.Fixture) (fails []choose.Bound, warns []string, err error) {
+func proved(f *params.Fixture) (fails []sizing.Bound, warns []string, err error) {
 	all, err := job.Prove(f)
 	for _, c := range all {
 		switch c.Verdict {
 		case finding.Fail:
-			fails = append(fails, choose.Missed(c))
+			fails = append(fails, sizing.Missed(c))
 		case finding.Warn:
 			if !slices.Contains(warns, string(c.ID)) {
 				warns = append(warns, string(c.ID))
@@ -144,7 +144,7 @@ func decoded(ui *console, name string) ([]byte, *params.File, *params.Fixture, e
 }
 
 // sizeProgress shows a stage's progress ten times a second at most.
-func sizeProgress(ui *console) choose.Progress {
+func sizeProgress(ui *console) sizing.Progress {
 	var last atomic.Int64
 	return func(stage string, done, total int) {
 		now := time.Now().UnixMilli()
@@ -155,7 +155,7 @@ func sizeProgress(ui *console) choose.Progress {
 }
 
 // printFront prints the table: a line for every option, the leaders named.
-func printFront(ui *console, f *params.Fixture, out *choose.Outcome) {
+func printFront(ui *console, f *params.Fixture, out *sizing.Outcome) {
 	if ui.quiet {
 		return
 	}
@@ -196,14 +196,14 @@ func printFront(ui *console, f *params.Fixture, out *choose.Outcome) {
 	}
 }
 
-func angleWords(c choose.Choice) string {
+func angleWords(c sizing.Choice) string {
 	if c.Angle == "" {
 		return "none"
 	}
 	return fmt.Sprintf("%d of %s", 2*len(c.Levels), c.Angle)
 }
 
-func rodWords(f *params.Fixture, c choose.Choice) string {
+func rodWords(f *params.Fixture, c sizing.Choice) string {
 	s := c.Thread + " at " + f.Style.Lengths().Join(", ", c.Levels...)
 	if c.Middle {
 		s += ", three columns"
@@ -212,13 +212,13 @@ func rodWords(f *params.Fixture, c choose.Choice) string {
 }
 
 // sharedWarns are the warnings of every line: said once.
-func sharedWarns(front []choose.Option) []string {
+func sharedWarns(front []sizing.Option) []string {
 	return slices.DeleteFunc(slices.Clone(front[0].Warns), func(w string) bool {
-		return slices.ContainsFunc(front, func(o choose.Option) bool { return !slices.Contains(o.Warns, w) })
+		return slices.ContainsFunc(front, func(o sizing.Option) bool { return !slices.Contains(o.Warns, w) })
 	})
 }
 
-func warnWords(o choose.Option, shared []string) string {
+func warnWords(o sizing.Option, shared []string) string {
 	own := slices.DeleteFunc(slices.Clone(o.Warns), func(w string) bool { return slices.Contains(shared, w) })
 	if len(own) == 0 {
 		return ""
@@ -227,7 +227,7 @@ func warnWords(o choose.Option, shared []string) string {
 }
 
 // printMiss prints the nearest miss and ends with the code for a failing check.
-func printMiss(ui *console, out *choose.Outcome) error {
+func printMiss(ui *console, out *sizing.Outcome) error {
 	if out.Nearest == nil {
 		return &outcome{exitFouled, "nothing passes: no candidate can be made from these tables and this stock"}
 	}
@@ -254,7 +254,7 @@ func printMiss(ui *console, out *choose.Outcome) error {
 }
 
 // furthest says whether no other bound asks for more of the same parameter.
-func furthest(list []choose.Bound, i int) bool {
+func furthest(list []sizing.Bound, i int) bool {
 	for k, b := range list {
 		if b.Param == list[i].Param && b.Change != "" && (b.Over > list[i].Over || b.Over == list[i].Over && k < i) {
 			return false
@@ -264,12 +264,12 @@ func furthest(list []choose.Bound, i int) bool {
 }
 
 // writeChoice saves the picked option.
-func writeChoice(ui *console, name string, text []byte, out *choose.Outcome, opt sizeOptions) error {
+func writeChoice(ui *console, name string, text []byte, out *sizing.Outcome, opt sizeOptions) error {
 	o, err := picked(out, opt.pick)
 	if err != nil {
 		return err
 	}
-	changed, err := choose.Write(name, text, o)
+	changed, err := sizing.Write(name, text, o)
 	if err != nil {
 		return &outcome{exitFailed, err.Error()}
 	}
@@ -284,7 +284,7 @@ func writeChoice(ui *console, name string, text []byte, out *choose.Outcome, opt
 }
 
 // picked finds the option by the ranking it leads or by its line.
-func picked(out *choose.Outcome, pick string) (*choose.Option, error) {
+func picked(out *sizing.Outcome, pick string) (*sizing.Option, error) {
 	for i := range out.Front {
 		if slices.Contains(out.Front[i].Best, pick) || strconv.Itoa(i+1) == pick {
 			return &out.Front[i], nil

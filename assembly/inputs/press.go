@@ -1,6 +1,6 @@
-// Package study puts a settled fixture before the mechanics and the electrical
+// Package inputs puts a settled fixture before the mechanics and the electrical
 // side: it turns parameters into their plain inputs, nothing else.
-package study
+package inputs
 
 import (
 	"fmt"
@@ -14,9 +14,9 @@ import (
 	"clampwright/parts/printed"
 )
 
-// Press returns the input of the clamp mechanics. Plate coordinates have their
+// Clamp returns the input of the clamp mechanics. Plate coordinates have their
 // origin at the plate's lower left corner.
-func Press(f *params.Fixture) clamp.Input {
+func Clamp(f *params.Fixture) clamp.Input {
 	in := clamp.Input{
 		Plate:          plate(f),
 		Window:         window(f),

@@ -1,4 +1,4 @@
-package choose
+package sizing
 
 import (
 	"context"
@@ -11,7 +11,7 @@ import (
 	"clampwright/assembly"
 	"clampwright/assembly/clamp"
 	"clampwright/assembly/finding"
-	"clampwright/assembly/study"
+	"clampwright/assembly/inputs"
 	"clampwright/params"
 	"clampwright/params/unit"
 )
@@ -174,7 +174,7 @@ func TestCoarseAgainstFull(t *testing.T) {
 			t.Fatal(err)
 		}
 		f, _ := s.settle(i)
-		fine, err := clamp.SolveStates(study.Press(f), nil)
+		fine, err := clamp.SolveStates(inputs.Clamp(f), nil)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -358,8 +358,8 @@ func TestOwnChoice(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !reflect.DeepEqual(study.Press(g), study.Press(f)) {
-		t.Errorf("the mechanics see another fixture:\n%+v\n%+v", study.Press(g), study.Press(f))
+	if !reflect.DeepEqual(inputs.Clamp(g), inputs.Clamp(f)) {
+		t.Errorf("the mechanics see another fixture:\n%+v\n%+v", inputs.Clamp(g), inputs.Clamp(f))
 	}
 }
 

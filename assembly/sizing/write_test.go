@@ -1,4 +1,4 @@
-package choose
+package sizing
 
 import (
 	"bytes"

@@ -1,4 +1,4 @@
-// Package choose searches the stock a user has or can buy for fixtures that pass
+// Package sizing searches the stock a user has or can buy for fixtures that pass
 // every check, and ranks them by mass, by cost and by evenness of pressure.
 //
 // A Catalogue lists the choices: plates, angles, rod heights, threads, springs.
@@ -15,4 +15,4 @@
 //     below from the coarse grid, less its error.
 //
 // The same catalogue gives the same answer, whatever the number of cores.
-package choose
+package sizing

@@ -1,4 +1,4 @@
-package study
+package inputs
 
 import (
 	"math"
@@ -32,7 +32,7 @@ func example(t *testing.T, name string) *params.Fixture {
 // them, counted from the plate's lower left corner.
 func TestPressPlaces(t *testing.T) {
 	f := example(t, "four-cell-offcut")
-	in := Press(f)
+	in := Clamp(f)
 	if in.Plate.WidthMM != f.Plate.Width.MM() || in.Plate.LowerEdgeMM != f.Plate.Bottom.MM() {
 		t.Errorf("plate %+v", in.Plate)
 	}
@@ -56,7 +56,7 @@ func TestPressPlaces(t *testing.T) {
 // The middle column of two rows carries twice what an outer one does.
 func TestPressTwoRows(t *testing.T) {
 	f := example(t, "sixteen-cell-two-rows")
-	in := Press(f)
+	in := Clamp(f)
 	if len(in.Rows) != 2 || len(in.Rods) != 6 || len(in.Stiffeners) != 0 {
 		t.Fatalf("%d rows, %d rods, %d stiffeners", len(in.Rows), len(in.Rods), len(in.Stiffeners))
 	}
@@ -78,7 +78,7 @@ func TestPressWindow(t *testing.T) {
 	for text, want := range map[string]string{
 		"force: 300 kgf}": clamp.WindowForce, "compression: unknown}": clamp.WindowUnknown, "compression: none}": clamp.WindowNone,
 	} {
-		in := Press(load(t, base+text))
+		in := Clamp(load(t, base+text))
 		if in.Window.Kind != want {
 			t.Errorf("%s: window %q", text, in.Window.Kind)
 		}
@@ -94,8 +94,8 @@ func TestPressWindow(t *testing.T) {
 // Plywood bends with its grain: turning the grain swaps the moduli.
 func TestPressGrain(t *testing.T) {
 	const base = "fixture: a\npack: {cells: 4}\ncell: {model: 72x174x201}\nplates: {material: birch plywood, thickness: 18, grain: GRAIN}\n"
-	across := Press(load(t, strings.Replace(base, "GRAIN", "across", 1))).Plate
-	up := Press(load(t, strings.Replace(base, "GRAIN", "up", 1))).Plate
+	across := Clamp(load(t, strings.Replace(base, "GRAIN", "across", 1))).Plate
+	up := Clamp(load(t, strings.Replace(base, "GRAIN", "up", 1))).Plate
 	if !(across.ExMPa > across.EyMPa) || across.ExMPa != up.EyMPa || across.EyMPa != up.ExMPa {
 		t.Errorf("across %g, %g; up %g, %g", across.ExMPa, across.EyMPa, up.ExMPa, up.EyMPa)
 	}

@@ -1,13 +1,13 @@
-package study
+package inputs
 
 import (
 	"clampwright/assembly/wiring"
 	"clampwright/params"
 )
 
-// Wire returns the input of the electrical side. records are the measurements
+// Wiring returns the input of the electrical side. records are the measurements
 // of the cells, none when the file names no records.
-func Wire(f *params.Fixture, records []wiring.Record) wiring.Input {
+func Wiring(f *params.Fixture, records []wiring.Record) wiring.Input {
 	e, c, p := &f.Electrical, &f.Cell, &f.Pack
 	in := wiring.Input{
 		CellsPerRow: p.PerRow, Rows: p.Rows, Series: e.Series, Parallel: e.Parallel,

@@ -1,4 +1,4 @@
-package choose
+package sizing
 
 import (
 	"cmp"
@@ -9,7 +9,7 @@ import (
 
 	"clampwright/assembly/check"
 	"clampwright/assembly/clamp"
-	"clampwright/assembly/study"
+	"clampwright/assembly/inputs"
 )
 
 // batch is how many candidates are solved side by side, and ahead how many are
@@ -251,7 +251,7 @@ func (s *search) fineAll(group *[]*candidate) error {
 		if err != nil {
 			return err
 		}
-		st, err := clamp.Tighten(study.Press(f))
+		st, err := clamp.Tighten(inputs.Clamp(f))
 		if unsolved(err) {
 			return nil // as even as can be, until it is solved in full
 		}
@@ -409,7 +409,7 @@ func (s *search) miss(c *candidate) (*Miss, error) {
 		return nil, err
 	}
 	f := a.Fixture
-	states, err := clamp.SolveStates(study.Press(f), nil)
+	states, err := clamp.SolveStates(inputs.Clamp(f), nil)
 	switch b := refused(err); {
 	case b != nil:
 		m.Bounds = []Bound{*b}

@@ -1,4 +1,4 @@
-package choose
+package sizing
 
 import (
 	"cmp"
@@ -15,7 +15,7 @@ import (
 	"clampwright/assembly/check"
 	"clampwright/assembly/clamp"
 	"clampwright/assembly/finding"
-	"clampwright/assembly/study"
+	"clampwright/assembly/inputs"
 	"clampwright/params"
 )
 
@@ -225,7 +225,7 @@ func (s *search) make() error {
 		if f == nil {
 			return nil
 		}
-		in := study.Press(f)
+		in := inputs.Clamp(f)
 		c.mass = MassG(f)
 		c.cost, c.guessed = Cost(f)
 		f.Prints = s.base.Prints // asked for, though not shaped
@@ -323,7 +323,7 @@ func (s *search) coarse(group []candidate, enough func(clamp.State) bool) ([][]c
 		if err != nil {
 			return nil, err
 		}
-		in := study.Press(f)
+		in := inputs.Clamp(f)
 		if k == 0 {
 			first = in
 		}
@@ -475,7 +475,7 @@ func (s *search) solve(i int) (*verdict, error) {
 	if err != nil {
 		return nil, err
 	}
-	states, err := clamp.SolveStates(study.Press(f), func(st clamp.State) bool { return len(s.broken(st, 0)) > 0 })
+	states, err := clamp.SolveStates(inputs.Clamp(f), func(st clamp.State) bool { return len(s.broken(st, 0)) > 0 })
 	if unsolved(err) {
 		return &verdict{missed: []Bound{{Name: err.Error(), Over: 1}}, solved: true}, nil
 	}
