@@ -7,7 +7,7 @@ import (
 	"strings"
 	"testing"
 
-	"clampwright/assembly/study"
+	"clampwright/assembly/inputs"
 	"clampwright/params"
 	"clampwright/params/unit"
 )
@@ -41,7 +41,7 @@ func TestWrite(t *testing.T) {
 				t.Errorf("%s: %s: %v\n%s", name, o.Choice, err, out)
 				return
 			}
-			if got, _ := params.Load(name, out); !reflect.DeepEqual(study.Press(got), study.Press(proven)) || got.Rods.Length != proven.Rods.Length ||
+			if got, _ := params.Load(name, out); !reflect.DeepEqual(inputs.Clamp(got), inputs.Clamp(proven)) || got.Rods.Length != proven.Rods.Length ||
 				got.Plate.Width != proven.Plate.Width || !reflect.DeepEqual(got.Stock, proven.Stock) {
 				t.Errorf("%s: %s: the written file is another fixture than the one proven", name, o.Choice)
 			}
