@@ -1,10 +1,10 @@
 package export
 
 import (
-	"bytes"
 	"crypto/sha256"
 	"flag"
 	"fmt"
+	"maps"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -15,32 +15,41 @@ import (
 
 var update = flag.Bool("update", false, "write what the examples give now to testdata/examples")
 
-// Every example is a regression: what it gives is kept as a text to be read when
-// it changes, with the checksum of each file below. The checksums hold on one
-// architecture only, because others fuse multiplications and additions; files
-// compressed by the tool chain's library have no checksum.
+// Every example is a regression: what it gives is kept as texts to be read when it
+// changes: NAME.txt has checks, states and the checksum of each file, NAME.page.txt
+// what the page says, NAME.files.txt what sheets, outlines and files to print say.
+// All hold on one architecture only, because others fuse multiplications and
+// additions; files packed by the tool chain's library have no checksum.
 func TestExamplesGiveWhatTheyGave(t *testing.T) {
 	for _, name := range exampleNames(t) {
 		t.Run(name, func(t *testing.T) {
 			e := made(t, name)
-			got := summaryText(e.job) + checksums(e.files)
-			file := filepath.Join("testdata", "examples", name+".txt")
-			if *update {
-				if err := os.WriteFile(file, []byte(got), 0o644); err != nil {
-					t.Fatal(err)
-				}
-			}
-			want, err := os.ReadFile(file)
-			if err != nil {
-				t.Fatalf("%v; go test ./export -run Gave -update writes it", err)
-			}
-			if runtime.GOARCH != "amd64" {
-				t.Skip("skipped: kept figures are those of amd64")
-			}
-			if line := firstDifference(string(want), got); line != "" {
-				t.Errorf("%s; if that is meant: go test ./export -run Gave -update, and read the difference", line)
-			}
+			page, other := readables(t, e.files)
+			keep(t, name+".txt", summaryText(e.job)+checksums(e.files))
+			keep(t, name+".page.txt", page)
+			keep(t, name+".files.txt", other)
 		})
+	}
+}
+
+// keep compares a text with the one kept.
+func keep(t *testing.T, name, got string) {
+	t.Helper()
+	file := filepath.Join("testdata", "examples", name)
+	if *update {
+		if err := os.WriteFile(file, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatalf("%v; go test ./export -run Gave -update writes it", err)
+	}
+	if runtime.GOARCH != "amd64" {
+		t.Skip("skipped: kept figures are those of amd64")
+	}
+	if line := firstDifference(string(want), got); line != "" {
+		t.Errorf("%s: %s; if that is meant: go test ./export -run Gave -update, and read the difference", file, line)
 	}
 }
 
@@ -59,21 +68,30 @@ func summaryText(j *Job) string {
 	return b.String()
 }
 
+// checksums has a line for every file: its checksum, or where it is packed
+// that its text is kept.
 func checksums(files map[string][]byte) string {
-	var names []string
-	for name := range files {
-		names = append(names, name)
-	}
-	slices.Sort(names)
-	var b bytes.Buffer
-	for _, name := range names {
+	var b strings.Builder
+	for _, name := range slices.Sorted(maps.Keys(files)) {
 		sum := fmt.Sprintf("%x", sha256.Sum256(files[name]))[:16]
 		if ext := filepath.Ext(name); ext == ".pdf" || ext == ".3mf" || ext == ".html" {
-			sum = "compressed"
+			sum = "told in text"
 		}
 		fmt.Fprintf(&b, "  %-16s %s\n", sum, name)
 	}
 	return b.String()
+}
+
+// readables are the texts of the page and of all other files that have one.
+func readables(t testing.TB, files map[string][]byte) (page, other string) {
+	for _, name := range slices.Sorted(maps.Keys(files)) {
+		if text := readable(t, name, files[name]); filepath.Ext(name) == ".html" {
+			page += text
+		} else {
+			other += text
+		}
+	}
+	return page, other
 }
 
 // firstDifference names the first line in which two texts differ.
