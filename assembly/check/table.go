@@ -13,7 +13,7 @@ func rules() []rule {
 func interferenceRules() []rule {
 	return []rule{
 		{id: "parts-apart", group: finding.GroupInterference, heavy: true,
-			why:     "Two parts in the same finding.Finding cannot be assembled; the gap must be greater than zero.",
+			why:     "Two parts in the same place cannot be assembled; the gap must be greater than zero.",
 			causes:  []string{"rods.columns", "rods.levels", "stiffeners.angle", "stiffeners.gauge", "plates.width"},
 			measure: measureApart, cures: cureApart, words: wordsApart},
 		{id: "chain-closed", group: finding.GroupInterference, heavy: true,
