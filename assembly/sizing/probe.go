@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"clampwright/assembly/check"
+	"clampwright/assembly/finding"
 )
 
 // firstProbe is after how many candidates that fail checks the search asks whether any choice can pass them; it asks again whenever that number
@@ -22,8 +23,8 @@ const (
 // far as this check have failed, and that a sample of all kinds left fails too. It
 // returns that check's id, or "". Without it a search in which nothing can pass
 // would look at every candidate.
-func (s *search) blocked(left []*candidate) (string, error) {
-	light := func(i int) ([]Bound, error) {
+func (s *search) blocked(left []*candidate) (finding.ID, error) {
+	light := func(i int) ([]finding.Finding, error) {
 		a, err := s.place(i)
 		if err != nil {
 			return nil, err
@@ -31,13 +32,13 @@ func (s *search) blocked(left []*candidate) (string, error) {
 		fails, _, err := checks(a, check.JudgeLight)
 		return fails, err
 	}
-	whole := func(i int) ([]Bound, error) {
+	whole := func(i int) ([]finding.Finding, error) {
 		fails, _, err := s.proof(i)
 		return fails, err
 	}
 	for _, step := range []struct {
 		sample int
-		judge  func(i int) ([]Bound, error)
+		judge  func(i int) ([]finding.Finding, error)
 		fails  func(*verdict) (fails, passes bool)
 	}{
 		{probeLight, light, func(v *verdict) (bool, bool) { return v.unfit, !v.unfit }},
@@ -49,7 +50,7 @@ func (s *search) blocked(left []*candidate) (string, error) {
 		}
 		list := spread(left, step.sample)
 		s.probed += len(list)
-		fails := make([][]Bound, len(list))
+		fails := make([][]finding.Finding, len(list))
 		if err := s.quiet(len(list), func(k int) (err error) {
 			fails[k], err = step.judge(list[k].index)
 			return err
@@ -57,7 +58,7 @@ func (s *search) blocked(left []*candidate) (string, error) {
 			return "", err
 		}
 		for _, bounds := range fails {
-			common = slices.DeleteFunc(common, func(id string) bool { return !names(bounds, id) })
+			common = slices.DeleteFunc(common, func(id finding.ID) bool { return !names(bounds, id) })
 		}
 		if len(common) > 0 {
 			return common[0], nil
@@ -68,8 +69,8 @@ func (s *search) blocked(left []*candidate) (string, error) {
 
 // commonFails are the checks that all candidates fail which judged says failed at
 // this step; none when one has passed it.
-func (s *search) commonFails(judged func(*verdict) (fails, passes bool)) []string {
-	var common []string
+func (s *search) commonFails(judged func(*verdict) (fails, passes bool)) []finding.ID {
+	var common []finding.ID
 	first := true
 	for i := range s.all {
 		v := s.solved[i]
@@ -85,11 +86,11 @@ func (s *search) commonFails(judged func(*verdict) (fails, passes bool)) []strin
 		}
 		if first {
 			for _, b := range v.missed {
-				common = append(common, b.Name)
+				common = append(common, b.ID)
 			}
 			first = false
 		}
-		common = slices.DeleteFunc(common, func(id string) bool { return !names(v.missed, id) })
+		common = slices.DeleteFunc(common, func(id finding.ID) bool { return !names(v.missed, id) })
 	}
 	return common
 }
@@ -116,8 +117,8 @@ func (s *search) fullySolved() int {
 	return n
 }
 
-func names(list []Bound, name string) bool {
-	return slices.ContainsFunc(list, func(b Bound) bool { return b.Name == name })
+func names(list []finding.Finding, id finding.ID) bool {
+	return slices.ContainsFunc(list, func(b finding.Finding) bool { return b.ID == id })
 }
 
 // spread takes n of a list, even over it.

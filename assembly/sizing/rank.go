@@ -9,6 +9,7 @@ import (
 
 	"clampwright/assembly/check"
 	"clampwright/assembly/clamp"
+	"clampwright/assembly/finding"
 	"clampwright/assembly/inputs"
 )
 
@@ -350,10 +351,10 @@ func (s *search) nearest() (*Miss, error) {
 			missed = v.missed
 		}
 		if c.why != nil {
-			missed = []Bound{*c.why}
+			missed = []finding.Finding{*c.why}
 		}
 		for _, b := range missed {
-			worst[i] = math.Max(worst[i], b.Over)
+			worst[i] = math.Max(worst[i], b.Over())
 		}
 		if len(missed) > 0 {
 			list = append(list, c)
@@ -395,13 +396,12 @@ func (s *search) nearestFew(list []*candidate) []*candidate {
 func (m *Miss) over() float64 {
 	worst := 0.0
 	for _, b := range m.Bounds {
-		worst = math.Max(worst, b.Over)
+		worst = math.Max(worst, b.Over())
 	}
 	return worst
 }
 
-// miss judges one candidate by everything and says which parameter would have to
-// give for each bound.
+// miss judges one candidate by everything.
 func (s *search) miss(c *candidate) (*Miss, error) {
 	m := &Miss{Choice: s.cat.at(c.index), MassG: c.mass, index: c.index}
 	a, err := s.place(c.index)
@@ -412,10 +412,10 @@ func (s *search) miss(c *candidate) (*Miss, error) {
 	states, err := clamp.SolveStates(inputs.Clamp(f), nil)
 	switch b := refused(err); {
 	case b != nil:
-		m.Bounds = []Bound{*b}
+		m.Bounds = []finding.Finding{*b}
 		return m, nil
 	case unsolved(err):
-		m.Bounds = []Bound{{Name: err.Error(), Over: 1}}
+		m.Bounds = []finding.Finding{stopped("clamp-can-be-solved", err)}
 		return m, nil
 	case err != nil:
 		return nil, err
@@ -432,30 +432,24 @@ func (s *search) miss(c *candidate) (*Miss, error) {
 		return nil, err
 	}
 	for _, b := range more {
-		if !names(fails, b.Name) {
+		if !names(fails, b.ID) {
 			fails = append(fails, b)
 		}
 	}
 	m.Bounds = merged(append(m.Bounds, fails...))
-	for k := range m.Bounds {
-		m.Bounds[k].give(f)
-	}
 	return m, nil
 }
 
 // merged keeps the worst of the bounds that are the same but for the state.
-func merged(in []Bound) []Bound {
-	var out []Bound
+func merged(in []finding.Finding) []finding.Finding {
+	var out []finding.Finding
 	at := map[string]int{}
 	for _, b := range in {
-		key := b.Name
-		if _, after, ok := strings.Cut(b.Name, ": "); ok {
-			key = after
-		}
+		key := b.Key()
 		if k, ok := at[key]; !ok {
 			at[key] = len(out)
 			out = append(out, b)
-		} else if b.Over > out[k].Over {
+		} else if b.Over() > out[k].Over() {
 			out[k] = b
 		}
 	}

@@ -37,9 +37,9 @@ type Option struct {
 	Uneven  float64 // unevenness as tightened: deviation over mean
 	Middle  float64 // pressure in the middle of the face over the mean
 	ForceN  [2]float64
-	Limit   Bound    // what keeps its bound with least to spare
-	Warns   []string // bounds of the clamp over which it only warns, then ids of checks
-	Best    []string // the rankings it leads: "mass", "cost", "evenness"
+	Limit   finding.Finding // what keeps its bound with least to spare
+	Warns   []string        // bounds of the clamp over which it only warns, then ids of checks
+	Best    []string        // the rankings it leads: "mass", "cost", "evenness"
 
 	index int
 }
@@ -53,7 +53,7 @@ func classOf(uneven float64) int { return int(math.Floor(math.Max(uneven, 0) / E
 type Miss struct {
 	Choice Choice
 	MassG  float64
-	Bounds []Bound
+	Bounds []finding.Finding
 
 	index int
 }
@@ -73,7 +73,7 @@ type Outcome struct {
 	// Blocked is the check that every candidate looked at fails, whatever is
 	// chosen; the search then ended early, after Checked in order of rank and Probed
 	// of all kinds. Empty otherwise.
-	Blocked         string
+	Blocked         finding.ID
 	Checked, Probed int
 }
 
@@ -82,7 +82,7 @@ type Progress func(stage string, done, total int)
 
 // Proof judges a fixture, its printed extras and link bars included, by every check
 // but the clamp's: the bounds it misses, and the ids of the checks that warn.
-type Proof func(f *params.Fixture) (fails []Bound, warns []string, err error)
+type Proof func(f *params.Fixture) (fails []finding.Finding, warns []string, err error)
 
 // Means are what a search judges by beside the fixture itself; the zero value does.
 type Means struct {
@@ -149,7 +149,7 @@ func newSearch(ctx context.Context, in *params.File, base *params.Fixture, c *Ca
 }
 
 // bare proves a fixture by every check of its assembly without link bars.
-func bare(f *params.Fixture) (fails []Bound, warns []string, err error) {
+func bare(f *params.Fixture) (fails []finding.Finding, warns []string, err error) {
 	a, err := assembly.Build(f)
 	if err != nil {
 		return nil, nil, err
@@ -172,13 +172,13 @@ type candidate struct {
 	index      int
 	mass, cost float64
 	guessed    bool
-	made       bool   // settles and passes the closed forms
-	why        *Bound // when not made, for a reason that is a bound
-	alive      bool   // no screen has discarded it yet
-	sifted     bool   // sift has judged it
-	unfit      bool   // it misses light checks
+	made       bool             // settles and passes the closed forms
+	why        *finding.Finding // when not made, for a reason that is a bound
+	alive      bool             // no screen has discarded it yet
+	sifted     bool             // sift has judged it
+	unfit      bool             // it misses light checks
 	uneven     float64
-	missed     []Bound // on the coarse grid, or of the light checks
+	missed     []finding.Finding // on the coarse grid, or of the light checks
 }
 
 // search is one run.
@@ -199,7 +199,7 @@ type search struct {
 	screened int             // that could be made and are even enough as tightened
 	fine     map[int]float64 // unevenness on the full grid by group
 	complete bool
-	block    string // see Outcome.Blocked
+	block    finding.ID // see Outcome.Blocked
 	probed   int
 }
 
@@ -259,7 +259,7 @@ func (s *search) screenGroup(group []candidate) error {
 		}
 		c.uneven = uneven(*tight)
 		for _, b := range s.broken(*tight, Slack) {
-			if !strings.Contains(b.Name, "spring") { // another spring than this candidate's
+			if b.ID != clamp.SpringRange && b.ID != clamp.CoilStress { // another spring than this candidate's
 				c.missed = append(c.missed, b)
 			}
 		}
@@ -299,12 +299,14 @@ func (s *search) tightened(group []candidate) (*clamp.State, error) {
 // refused is the bound that a candidate misses when the mechanics refuse its
 // rods: they pull beside the cells, or a spring is flat before the force is
 // reached. Nil for any other error: that is no matter of the choice.
-func refused(err error) *Bound {
+func refused(err error) *finding.Finding {
 	wrong, ok := errors.AsType[*clamp.InputError](err)
 	if !ok || !strings.HasPrefix(wrong.Field, "rods") {
 		return nil
 	}
-	return &Bound{Name: "as tightened: rods (" + wrong.Reason + ")", Over: 1, Param: "rods"}
+	f := stopped("clamp-rods-can-hold", errors.New(wrong.Reason))
+	f.Params = []string{"rods"}
+	return &f
 }
 
 // unsolved says that the equations of one candidate have no usable solution,
@@ -430,7 +432,7 @@ func (s *search) each(stage string, n, block int, fn func(int) error) error {
 // verdict is what the full grid and the checks say of one candidate.
 type verdict struct {
 	option *Option // nil when it does not pass
-	missed []Bound
+	missed []finding.Finding
 	solved bool // on the full grid
 	unfit  bool // missed by light checks, the mechanics unknown
 	checks bool // passes mechanics and light checks, missed by the proof
@@ -454,7 +456,7 @@ func (s *search) place(i int) (*assembly.Assembly, error) {
 }
 
 // proof judges candidate i as a whole.
-func (s *search) proof(i int) (fails []Bound, warns []string, err error) {
+func (s *search) proof(i int) (fails []finding.Finding, warns []string, err error) {
 	f, err := s.settled(s.whole, i)
 	if err != nil {
 		return nil, nil, err
@@ -477,7 +479,7 @@ func (s *search) solve(i int) (*verdict, error) {
 	}
 	states, err := clamp.SolveStates(inputs.Clamp(f), func(st clamp.State) bool { return len(s.broken(st, 0)) > 0 })
 	if unsolved(err) {
-		return &verdict{missed: []Bound{{Name: err.Error(), Over: 1}}, solved: true}, nil
+		return &verdict{missed: []finding.Finding{stopped("clamp-can-be-solved", err)}, solved: true}, nil
 	}
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.cat.at(i), err)
@@ -500,18 +502,18 @@ func (s *search) solve(i int) (*verdict, error) {
 	c := &s.all[i]
 	v.option = &Option{
 		Choice: s.cat.at(i), MassG: c.mass, Cost: c.cost, Guessed: c.guessed, Uneven: uneven(states[0]),
-		Middle: middle(states[0]), ForceN: forces(states), Limit: tightest(states), Warns: append(clampWarns(states), warns...), index: i,
+		Middle: middle(states[0]), ForceN: forces(states), Warns: append(clampWarns(states), warns...), Limit: tightest(states), index: i,
 	}
 	return v, nil
 }
 
 // checks runs checks of an assembly.
-func checks(a *assembly.Assembly, run func(*assembly.Assembly) ([]finding.Finding, error)) (fails []Bound, warns []string, err error) {
+func checks(a *assembly.Assembly, run func(*assembly.Assembly) ([]finding.Finding, error)) (fails []finding.Finding, warns []string, err error) {
 	found, err := run(a)
 	for _, g := range found {
 		switch g.Verdict {
 		case finding.Fail:
-			fails = append(fails, Missed(g))
+			fails = append(fails, g)
 		case finding.Warn:
 			if !slices.Contains(warns, string(g.ID)) {
 				warns = append(warns, string(g.ID))

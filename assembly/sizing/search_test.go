@@ -147,7 +147,7 @@ func coarsest(t *testing.T, s *search, c *candidate) float64 {
 	worst := 0.0
 	for _, st := range states[0] {
 		for _, b := range s.broken(st, 0) {
-			worst = math.Max(worst, b.Over)
+			worst = math.Max(worst, b.Over())
 		}
 	}
 	return worst
@@ -181,16 +181,15 @@ func TestCoarseAgainstFull(t *testing.T) {
 		of := map[string]float64{}
 		for _, st := range fine {
 			for _, g := range st.Findings {
-				of[st.Name+": "+g.Name()] = boundOf(st.Name, g).Over
+				of[st.Name+g.Key()] = g.Over()
 			}
 		}
 		for _, st := range rough[0] {
 			for _, g := range st.Findings {
-				b := boundOf(st.Name, g)
-				if was := of[b.Name]; math.Abs(was) < 0.3 {
+				if was := of[st.Name+g.Key()]; math.Abs(was) < 0.3 {
 					n++
-					if d := b.Over - was; d > worst { // harsher than the full grid
-						worst, what = d, cat.at(i).String()+": "+b.Name
+					if d := g.Over() - was; d > worst { // harsher than the full grid
+						worst, what = d, cat.at(i).String()+": "+g.Name()
 					}
 				}
 			}
@@ -315,7 +314,7 @@ func TestNearestMiss(t *testing.T) {
 		t.Fatalf("%+v", got)
 	}
 	m := got.Nearest
-	if len(m.Bounds) != 1 || m.Bounds[0].Param != "cell.force_limit" {
+	if len(m.Bounds) != 1 || m.Bounds[0].ID != clamp.MeanHigh {
 		t.Fatalf("nearest miss %+v", m)
 	}
 	file.Cell.ForceLimit = params.Give(unit.Force(m.Bounds[0].Have * 174 * 200 / 1000 * 1.001))

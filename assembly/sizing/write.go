@@ -50,7 +50,7 @@ func (o *Option) head(text []byte) []byte {
 	}
 	for _, line := range []string{
 		o.why() + "; " + o.Choice.String(),
-		fmt.Sprintf("clamp %.0f g, limited by %s", o.MassG, o.Limit),
+		fmt.Sprintf("clamp %.0f g, limited by %s", o.MassG, Words(o.Limit)),
 		fmt.Sprintf("the middle of the face gets %.0f %% of the mean; force from %.0f to %.0f N over all states", 100*o.Middle, o.ForceN[0], o.ForceN[1]),
 	} {
 		out = append(out, sizedMark+strings.Join(strings.Fields(line), " ")+end...)

@@ -17,8 +17,10 @@ import (
 	"clampwright/assembly/finding"
 	"clampwright/assembly/job"
 	"clampwright/assembly/sizing"
+	"clampwright/export"
 	"clampwright/params"
 	"clampwright/params/diag"
+	"clampwright/params/words"
 )
 
 func sizeCommand(ui *console) *cli.Command {
@@ -107,12 +109,12 @@ func sizeFile(ctx context.Context, ui *console, name string, opt sizeOptions) er
 }
 
 // proved judges a fixture by every check but the clamp's.
-func proved(f *params.Fixture) (fails []sizing.Bound, warns []string, err error) {
+func proved(f *params.Fixture) (fails []finding.Finding, warns []string, err error) {
 	all, err := job.Prove(f)
 	for _, c := range all {
 		switch c.Verdict {
 		case finding.Fail:
-			fails = append(fails, sizing.Missed(c))
+			fails = append(fails, c)
 		case finding.Warn:
 			if !slices.Contains(warns, string(c.ID)) {
 				warns = append(warns, string(c.ID))
@@ -182,7 +184,7 @@ func printFront(ui *console, f *params.Fixture, out *sizing.Outcome) {
 	ui.say("spread: deviation of the pressure from its mean as tightened; middle: pressure in the middle of the face over the mean; force: least to greatest over all states")
 	shared := sharedWarns(out.Front)
 	for i, o := range out.Front {
-		ui.say("%d is limited by %s%s", i+1, o.Limit, warnWords(o, shared))
+		ui.say("%d is limited by %s%s", i+1, sizing.Words(o.Limit), warnWords(o, shared))
 	}
 	if len(shared) > 0 {
 		ui.say("all warn: %s", strings.Join(shared, ", "))
@@ -237,30 +239,14 @@ func printMiss(ui *console, out *sizing.Outcome) error {
 			out.Blocked, out.Checked+out.Probed, out.Checked, out.Probed)
 	}
 	ui.say("nothing passes. Nearest: %s", m.Choice)
-	if len(m.Bounds) == 1 {
-		ui.say("one bound would have to give: %s", m.Bounds[0])
-	} else {
-		ui.say("%d bounds would have to give:", len(m.Bounds))
-	}
+	ui.say("%d bound%s would have to give:", len(m.Bounds), words.Plural(len(m.Bounds)))
 	for i, b := range m.Bounds {
-		if len(m.Bounds) > 1 {
-			ui.say("%d. %s", i+1, b)
-		}
-		if b.Change != "" && furthest(m.Bounds, i) {
-			ui.say("  -> %s: %s", b.Param, b.Change)
+		ui.say("%d. %s", i+1, sizing.Words(b))
+		if to := export.Advice(b); to != "" {
+			ui.say("  -> %s", to)
 		}
 	}
 	return &outcome{exitFouled, ""}
-}
-
-// furthest says whether no other bound asks for more of the same parameter.
-func furthest(list []sizing.Bound, i int) bool {
-	for k, b := range list {
-		if b.Param == list[i].Param && b.Change != "" && (b.Over > list[i].Over || b.Over == list[i].Over && k < i) {
-			return false
-		}
-	}
-	return true
 }
 
 // writeChoice saves the picked option.
