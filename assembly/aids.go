@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"clampwright/params/unit"
 	"clampwright/parts"
 	"clampwright/parts/geom"
 	"clampwright/parts/printed"
@@ -209,7 +210,9 @@ func (a *Assembly) placeGauges() error {
 
 // rodsCarryAlike says whether one gauge can judge all springs: rods between rows
 // carry for both of them, and their springs are shorter than those outside.
-func (a *Assembly) rodsCarryAlike() bool { return len(a.Fixture.Rods.Columns) <= 2 }
+func (a *Assembly) rodsCarryAlike() bool {
+	return a.Fixture.MostRodForce(1) == a.Fixture.RodForce(1, 0)
+}
 
 // Spring gauge: play between arm and nut, and thickness, mm.
 const (
@@ -218,12 +221,13 @@ const (
 )
 
 // GaugeHeights are the most and least height of a spring in its place at the
-// ends of the data sheet's window, the force shared evenly by the rods, from the
+// ends of the data sheet's window, on rods that all carry alike, from the
 // seat to the outer face of the washer on the spring, mm.
 func (a *Assembly) GaugeHeights() (most, least float64) {
 	f := a.Fixture
 	under := 2 * f.Washer.Thickness.MM()
-	return f.Spring.HeightAt(f.RodShare(f.Cell.ForceLow)).MM() + under, f.Spring.HeightAt(f.RodShare(f.Cell.ForceHigh)).MM() + under
+	at := func(perRow unit.Force) float64 { return f.Spring.HeightAt(f.RodForce(perRow, 0)).MM() + under }
+	return at(f.Cell.ForceLow), at(f.Cell.ForceHigh)
 }
 
 // springGauge stands the gauge beside the front spring of the first column and

@@ -11,11 +11,47 @@ func (s *Spring) HeightAt(force unit.Force) unit.Length {
 	return max(s.Coil.Solid, s.FreeHeight-unit.Length(float64(force)/float64(s.Coil.Rate())))
 }
 
-// RodShare is a force on one row's face, taken up by every row and shared evenly
-// by the rods.
-func (f *Fixture) RodShare(perRow unit.Force) unit.Force {
-	rods := len(f.Rods.Columns) * len(f.Rods.Levels)
-	return perRow * unit.Force(f.Pack.Rows) / unit.Force(max(1, rods))
+// RodShare is what a rod of a column carries relative to an outer one. Each row is
+// held as much from its one side as from its other, so that the rods between two
+// rows take half of all the force, and the rods outside them the other half: a
+// single middle column carries twice what an outer one does.
+func (f *Fixture) RodShare(column int) float64 {
+	inner := 0
+	for _, x := range f.Rods.Columns {
+		if f.betweenRows(x) {
+			inner++
+		}
+	}
+	outer := len(f.Rods.Columns) - inner
+	if outer == 0 || !f.betweenRows(f.Rods.Columns[column]) {
+		return 1
+	}
+	return float64(outer) / float64(inner)
+}
+
+// betweenRows says whether a column at x stands between two rows.
+func (f *Fixture) betweenRows(x unit.Length) bool {
+	row := f.Pack.RowX
+	return len(row) == 2 && x > row[0] && x < row[1]
+}
+
+// RodForce is the force of a rod of a column, at any level, when the face of every
+// row carries perRow.
+func (f *Fixture) RodForce(perRow unit.Force, column int) unit.Force {
+	sum := 0.0
+	for i := range f.Rods.Columns {
+		sum += f.RodShare(i)
+	}
+	part := f.RodShare(column) / (max(1, sum) * float64(max(1, len(f.Rods.Levels))))
+	return perRow * unit.Force(float64(f.Pack.Rows)*part)
+}
+
+// MostRodForce is RodForce of the rods that carry most.
+func (f *Fixture) MostRodForce(perRow unit.Force) (most unit.Force) {
+	for i := range f.Rods.Columns {
+		most = max(most, f.RodForce(perRow, i))
+	}
+	return most
 }
 
 // BulgeLimit is how far a large face may stand proud before the cell is

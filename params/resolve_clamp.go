@@ -32,12 +32,6 @@ func (r *resolver) springs() {
 	r.f.Spring = s
 }
 
-// rodShare is a force on all rows shared out evenly over the rods.
-func (r *resolver) rodShare(perRow unit.Force) unit.Force {
-	rods := len(r.f.Rods.Columns) * len(r.f.Rods.Levels)
-	return perRow * unit.Force(r.f.Pack.Rows) / unit.Force(rods)
-}
-
 // springWork is the part of a disc spring's cone height that is used: common
 // practice after makers' catalogues.
 const springWork = 0.75
@@ -68,7 +62,7 @@ func (r *resolver) disc(in *SpringBlock) (d catalog.DiscSpring, nested int) {
 	if in.Parallel.Set {
 		least, most = in.Parallel.V, in.Parallel.V
 	}
-	major, need := r.f.Rods.Thread.Major, r.rodShare(r.f.Cell.ForceLimit)
+	major, need := r.f.Rods.Thread.Major, r.f.MostRodForce(r.f.Cell.ForceLimit)
 	for n := least; n <= most; n++ {
 		if d, ok := r.smallestDisc(need/unit.Force(n), func(d catalog.DiscSpring) bool { return d.GuidedBy(major) }); ok {
 			r.note("springs.disc", Derived, diag.Range{}, "smallest that the rod guides and that carries the limit")
@@ -107,8 +101,8 @@ func (r *resolver) discSeries(s *Spring) int {
 	for _, p := range c.Growth {
 		grown = max(grown, c.Aged+p.Growth)
 	}
-	lo := s.Disc.DeflectionAt(r.rodShare(r.f.Cell.ForceTarget) / unit.Force(s.Parallel))
-	hi := min(s.Disc.DeflectionAt(r.rodShare(r.f.Cell.ForceLimit)/unit.Force(s.Parallel)), springWork*s.Disc.H0)
+	lo := s.Disc.DeflectionAt(r.f.MostRodForce(r.f.Cell.ForceTarget) / unit.Force(s.Parallel))
+	hi := min(s.Disc.DeflectionAt(r.f.MostRodForce(r.f.Cell.ForceLimit)/unit.Force(s.Parallel)), springWork*s.Disc.H0)
 	if hi <= lo {
 		return 1
 	}

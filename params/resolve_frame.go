@@ -383,11 +383,10 @@ func (r *resolver) rodLength() {
 	}
 }
 
-// setHeight is the spring's height when each rod carries its share of the
-// target force of all rows.
+// setHeight is the height of an outer rod's spring at the target force; between two
+// rows springs are shorter.
 func (r *resolver) setHeight(s *Spring) {
-	share := r.rodShare(r.f.Cell.ForceTarget)
-	s.SetHeight = s.HeightAt(share)
+	s.SetHeight = s.HeightAt(r.f.RodForce(r.f.Cell.ForceTarget, 0))
 }
 
 // roundRod rounds a rod length up to a millimetre or a sixteenth.

@@ -78,13 +78,6 @@ func seatArea(f *params.Fixture) float64 {
 	return math.Pi / 4 * (sq(f.Washer.Outer.MM()) - sq(d))
 }
 
-// rodForce is the mean force of one rod when every face carries its target
-// force, N: the plates press all rows at once.
-func rodForce(f *params.Fixture) float64 {
-	n := len(f.Rods.Columns) * len(f.Rods.Levels)
-	return f.Cell.ForceTarget.N() * float64(f.Pack.Rows) / float64(n)
-}
-
 // measureWasherBearing compares the pressure under the washers with what the
 // material under them stands, for a long time (warn) and for a short (fail).
 // Metals are compared with their yield strength.
@@ -102,17 +95,18 @@ func measureWasherBearing(b *bench) ([]finding.Finding, error) {
 	if long <= 0 {
 		return nil, nil
 	}
-	p := atMost(rodForce(f)/seatArea(f), short, long)
-	if seatArea(f) <= 0 {
-		p.Verdict, p.Have = finding.Fail, math.Inf(1)
-	}
 	var t tally
 	for _, w := range b.nominal.Of(assembly.GroupWasher) {
-		if w.Layer == assembly.LayerSeat {
-			q := p
-			q.Between, q.At = []string{w.ID, b.nominal.SeatUnder(w.End, w.Level).ID}, spot(w.Frame.O)
-			t.add(q)
+		if w.Layer != assembly.LayerSeat {
+			continue
 		}
+		pressure := math.Inf(1)
+		if area := seatArea(f); area > 0 {
+			pressure = f.RodForce(f.Cell.ForceTarget, w.Column).N() / area
+		}
+		p := atMost(pressure, short, long)
+		p.Between, p.At = []string{w.ID, b.nominal.SeatUnder(w.End, w.Level).ID}, spot(w.Frame.O)
+		t.add(p)
 	}
 	return t.finding(m.Name, "MPa"), nil
 }
@@ -120,7 +114,7 @@ func measureWasherBearing(b *bench) ([]finding.Finding, error) {
 // wordsWasherBearing says what washer would do: D = sqrt(4 F/(pi p) + d^2).
 func wordsWasherBearing(b *bench, f finding.Finding) string {
 	d := max(b.fixture.Rods.Hole.MM(), b.fixture.Washer.Inner.MM())
-	need := math.Sqrt(4*rodForce(b.fixture)/(math.Pi*f.Need) + sq(d))
+	need := math.Sqrt(4*b.fixture.MostRodForce(b.fixture.Cell.ForceTarget).N()/(math.Pi*f.Need) + sq(d))
 	return fmt.Sprintf("use washers of %s or more across, or put an angle under them", b.up(need))
 }
 

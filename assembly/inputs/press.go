@@ -40,8 +40,8 @@ func Clamp(f *params.Fixture) clamp.Input {
 		}
 	}
 	for _, y := range f.Rods.Levels {
-		for _, x := range f.Rods.Columns {
-			in.Rods = append(in.Rods, rod(f, x, y))
+		for c := range f.Rods.Columns {
+			in.Rods = append(in.Rods, rod(f, c, y))
 		}
 	}
 	return in
@@ -205,15 +205,17 @@ func stiffener(f *params.Fixture, level int) clamp.Stiffener {
 	}
 }
 
-func rod(f *params.Fixture, x, y unit.Length) clamp.Rod {
+func rod(f *params.Fixture, column int, y unit.Length) clamp.Rod {
+	x := f.Rods.Columns[column]
 	px, py := toPlate(f, x, y)
 	t, g := &f.Rods.Thread, &f.Rods.Grade
 	seat := &f.Plate.Material
 	if f.Stiffener != nil {
 		seat = &f.Stiffener.Material
 	}
-	r := clamp.Rod{
-		Name: fmt.Sprintf("x %.0f, y %.0f", x.MM(), y.MM()), XMM: px, YMM: py,
+	return clamp.Rod{
+		Share: f.RodShare(column),
+		Name:  fmt.Sprintf("x %.0f, y %.0f", x.MM(), y.MM()), XMM: px, YMM: py,
 		AreaMM2: float64(t.StressArea), DiameterMM: t.Major.MM(), PitchMM: t.Pitch.MM(), PitchDiaMM: t.PitchDia.MM(), NutMinorMM: t.NutMinorDia.MM(),
 		EMPa: g.Modulus.MPa(), ProofMPa: g.Proof.MPa(), CTE: g.CTE,
 		FreeMM: freeLength(f), EngagedMM: f.Nut.Height.MM(),
@@ -224,15 +226,6 @@ func rod(f *params.Fixture, x, y unit.Length) clamp.Rod {
 			ShortMPa: seat.SeatShort.MPa(), LongMPa: seat.SeatLong.MPa(), Material: seat.Name,
 		},
 	}
-	if between(f, x) {
-		r.Share = 2 // it holds down two rows, an outer rod one
-	}
-	return r
-}
-
-// between says whether a rod column stands between two rows.
-func between(f *params.Fixture, x unit.Length) bool {
-	return len(f.Pack.RowX) == 2 && x > f.Pack.RowX[0] && x < f.Pack.RowX[1]
 }
 
 // freeLength is the rod that stretches, nut face to nut face.

@@ -61,7 +61,7 @@ func TestPressTwoRows(t *testing.T) {
 		t.Fatalf("%d rows, %d rods, %d stiffeners", len(in.Rows), len(in.Rods), len(in.Stiffeners))
 	}
 	for i, r := range in.Rods {
-		if want := []float64{0, 2, 0}[i%3]; r.Share != want {
+		if want := []float64{1, 2, 1}[i%3]; r.Share != want {
 			t.Errorf("rod %d has share %g, want %g", i, r.Share, want)
 		}
 	}

@@ -100,27 +100,13 @@ func rodPlay(f *params.Fixture, _ *clamp.Input) *finding.Finding {
 	return nil
 }
 
-// shareN is the force of the most loaded rod as tightened: each takes its share
-// of the target, a rod between two rows twice that of an outer one.
-func shareN(f *params.Fixture, in *clamp.Input) float64 {
-	sum, most := 0.0, 0.0
-	for _, r := range in.Rods {
-		share := r.Share
-		if share == 0 {
-			share = 1
-		}
-		sum, most = sum+share, math.Max(most, share)
-	}
-	return f.Cell.ForceTarget.N() * float64(f.Pack.Rows) * most / sum
-}
-
 // rodShare: rod, thread and seat under the force of tightening, as in clamp's
 // margins.
 func rodShare(f *params.Fixture, in *clamp.Input) *finding.Finding {
 	if len(in.Rods) == 0 {
 		return nil
 	}
-	force, r := shareN(f, in), in.Rods[0]
+	force, r := f.MostRodForce(f.Cell.ForceTarget).N(), in.Rods[0]
 	for _, t := range []struct {
 		id          finding.ID
 		have, allow float64
@@ -143,7 +129,7 @@ func springShare(f *params.Fixture, in *clamp.Input) *finding.Finding {
 	if s == nil || len(in.Rods) == 0 {
 		return nil
 	}
-	force := shareN(f, in) / float64(max(1, s.Parallel))
+	force := f.MostRodForce(f.Cell.ForceTarget).N() / float64(max(1, s.Parallel))
 	flat := 0.0
 	if s.Disc != nil {
 		flat, _ = in.Rods[0].Spring.Disc.Force(s.Disc.H0.MM())
