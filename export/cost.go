@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"clampwright/assembly/nest"
 	"clampwright/export/page"
 	"clampwright/params/number"
 	"clampwright/parts"
@@ -62,7 +63,7 @@ func (c *Cost) buy(what string, count int, each float64) {
 	c.Stock += each * float64(count)
 }
 
-func worth(from []taken) (sum float64) {
+func worth(from []nest.Taken) (sum float64) {
 	for _, t := range from {
 		sum += t.Worth
 	}

@@ -40,11 +40,3 @@ func TestCostByHand(t *testing.T) {
 		t.Error("washers, nuts and link bar have no price, but none is named")
 	}
 }
-
-func TestNumbers(t *testing.T) {
-	for want, n := range map[string][]int{" 2": {2}, "s 1 and 2": {1, 2}, "s 1 to 3": {1, 2, 3}, "s 1, 3 and 4": {1, 3, 4}} {
-		if got := numbers(n); got != want {
-			t.Errorf("%v: %q, want %q", n, got, want)
-		}
-	}
-}

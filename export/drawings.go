@@ -12,7 +12,6 @@ import (
 	"clampwright/export/drawing"
 	"clampwright/export/pdf"
 	"clampwright/export/svg"
-	"clampwright/params/catalog"
 	"clampwright/params/number"
 	"clampwright/params/unit"
 	"clampwright/params/words"
@@ -36,25 +35,13 @@ func (j *Job) units() drawing.Units {
 	return drawing.Millimetres(j.Fixture.Style.Decimals)
 }
 
-// drill names the drill to take for a hole: the smallest owned that is not
-// smaller, or the size itself when there is none within half a millimetre.
+// drill names the drill to take for a hole.
 func (j *Job) drill(mm float64) string {
-	d, ok := catalog.DrillAtOrAbove(j.Fixture.Tools.Drills, unit.Length(mm))
-	if !ok || d.Dia.MM() > mm+drillSlack {
-		return j.Fixture.Style.Exact(mm)
+	if d, ok := j.Fixture.Tools.Drill(mm); ok {
+		return d.Words()
 	}
-	if d.Series == "metric" {
-		return d.Name + " mm"
-	}
-	suffix := ""
-	if d.Series == "fraction" {
-		suffix = " in"
-	}
-	return fmt.Sprintf("%s%s (%s mm)", d.Name, suffix, number.Fixed(d.Dia.MM(), 2))
+	return j.Fixture.Style.Exact(mm)
 }
-
-// drillSlack is how much wider a drill may be than the hole asked for, mm.
-const drillSlack = 0.5
 
 // tolerance is the general tolerance of a part's drawing: what is sawn to length
 // keeps another than what is cut from sheet. Nil: the assembly.
@@ -297,8 +284,8 @@ func (j *Job) items() (items map[*parts.Part]string, rows, loose []drawing.ListR
 			loose = append(loose, row)
 		}
 	}
-	for _, x := range j.footFixings() {
-		loose = append(loose, drawing.ListRow{Name: x.name, Material: x.stock, Quantity: x.count})
+	for _, x := range j.Assembly.FootFixings() {
+		loose = append(loose, drawing.ListRow{Name: x.Part.Name, Material: x.Part.Stock, Quantity: x.Quantity})
 	}
 	return items, rows, loose
 }

@@ -36,7 +36,7 @@ func (j *Job) incoming() page.Incoming {
 		Columns: []string{serialColumn, "voltage, V", "resistance, mOhm", "thickness centre", "left edge", "right edge", "top edge", "bottom edge", "gap front face", "gap back face", "accepted"},
 	}
 	for i := range j.Fixture.Pack.Cells {
-		in.Cells = append(in.Cells, j.cellName(i))
+		in.Cells = append(in.Cells, j.Fixture.Pack.CellName(i))
 	}
 	j.recorded(&in)
 	return in
@@ -81,7 +81,7 @@ func (j *Job) recorded(in *page.Incoming) {
 	}
 	in.Cells, in.Columns = nil, slices.DeleteFunc(in.Columns, func(c string) bool { return c == serialColumn }) // told with the place
 	for slot, c := range a.Slots {
-		in.Cells = append(in.Cells, fmt.Sprintf("%s: %s", j.cellName(slot), c.Serial))
+		in.Cells = append(in.Cells, fmt.Sprintf("%s: %s", j.Fixture.Pack.CellName(slot), c.Serial))
 	}
 	in.Text = append(in.Text, fmt.Sprintf("Put each cell into the place named below: the places then differ by %s %% in capacity and %s %% in resistance, and the weakest holds %s Ah.",
 		number.Trim(100*a.CapacitySpread, 1), number.Trim(100*a.ResistanceSpread, 1), number.Trim(a.PackAh, 1)))

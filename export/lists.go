@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"clampwright/assembly/nest"
 	"clampwright/params/number"
 )
 
@@ -13,7 +14,7 @@ import (
 // stock by length or area; price_each is given for bought pieces only.
 func (j *Job) encodeParts(w io.Writer) error {
 	rows := [][]string{{"mark", "part", "kind", "quantity", "material", "stock", "size", "size_x_mm", "size_y_mm", "size_z_mm", "mass_each_g", "mass_total_g", "price_each", "cost"}}
-	from := j.takings()
+	from := j.Nest.Taken(j.Assembly)
 	for _, l := range j.bill() {
 		p := l.Part
 		row := []string{
@@ -38,18 +39,18 @@ func (j *Job) encodeParts(w io.Writer) error {
 func (j *Job) encodeCuts(w io.Writer) error {
 	rows := [][]string{{"mark", "part", "quantity", "cut", "cut_x_mm", "cut_y_mm", "material", "from", "stock_x_mm", "stock_y_mm", "buy"}}
 	for _, c := range j.cuts() {
-		row := func(count int, t taken) {
+		row := func(count int, t nest.Taken) {
 			rows = append(rows, []string{
 				c.Part.Mark, c.Part.ID, strconv.Itoa(count), j.Fixture.Style.Size([3]float64{c.SizeMM[0], c.SizeMM[1]}),
 				number.Length.Text(c.SizeMM[0]), number.Length.Text(c.SizeMM[1]), c.Part.Material,
-				t.On, number.Length.Text(t.StockMM[0]), number.Length.Text(t.StockMM[1]), strconv.FormatBool(t.Bought),
+				t.On(), number.Length.Text(t.StockMM[0]), number.Length.Text(t.StockMM[1]), strconv.FormatBool(t.Bought),
 			})
 		}
 		for _, t := range c.Taken {
 			row(t.Count, t)
 		}
 		if c.Missing > 0 {
-			row(c.Missing, taken{})
+			row(c.Missing, nest.Taken{})
 		}
 	}
 	return writeCSV(w, rows)

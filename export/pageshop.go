@@ -73,7 +73,7 @@ func datumWords(p *parts.Part) string {
 
 // pilot names the drills before the last one.
 func (j *Job) pilot(h parts.Hole) string {
-	steps := drawing.DrillSteps(h.PilotMM, h.DiaMM)
+	steps := parts.DrillSteps(h.PilotMM, h.DiaMM)
 	var out []string
 	for _, mm := range steps[:len(steps)-1] {
 		out = append(out, j.drill(mm))
@@ -97,7 +97,7 @@ func (j *Job) pageCutting() page.Cutting {
 	for _, l := range j.cuts() {
 		c.Rows = append(c.Rows, page.Cut{
 			Part: l.Part.Name + " " + l.Part.Mark, Quantity: fmt.Sprint(l.Quantity), Material: l.Part.Material,
-			Size: j.Fixture.Style.Size([3]float64{l.SizeMM[0], l.SizeMM[1]}), From: l.from(),
+			Size: j.Fixture.Style.Size([3]float64{l.SizeMM[0], l.SizeMM[1]}), From: j.cutFrom(l),
 		})
 	}
 	return c

@@ -138,8 +138,8 @@ func (j *Job) Report(files map[string][]string) Report {
 	for _, c := range j.cuts() {
 		row := cutJSON{Part: c.Part.ID, Quantity: c.Quantity, SizeMM: [2]number.Value{number.Coordinate.Of(c.SizeMM[0]), number.Coordinate.Of(c.SizeMM[1])}, Missing: c.Missing}
 		for _, t := range c.Taken {
-			row.Taken = append(row.Taken, takenJSON{t.On, t.Count, t.Bought})
-			row.From, row.Buy = strings.TrimPrefix(row.From+" + "+t.On, " + "), row.Buy || t.Bought
+			row.Taken = append(row.Taken, takenJSON{t.On(), t.Count, t.Bought})
+			row.From, row.Buy = strings.TrimPrefix(row.From+" + "+t.On(), " + "), row.Buy || t.Bought
 		}
 		r.Cuts = append(r.Cuts, row)
 	}

@@ -120,7 +120,7 @@ func (j *Job) measure(v float64, unit string) string {
 
 func (j *Job) pageParts() page.Parts {
 	var p page.Parts
-	from := j.takings()
+	from := j.Nest.Taken(j.Assembly)
 	for _, l := range j.bill() {
 		row := page.Part{
 			Mark: l.Part.Mark, Name: pieceName(l), Quantity: fmt.Sprint(l.Pieces), Material: j.stockWords(l.Part),

@@ -227,7 +227,7 @@ func TestAssemblyDrawingIsComplete(t *testing.T) {
 				t.Errorf("%s: %s is not on the assembly drawing", name, j.units().Dim(v))
 			}
 		}
-		loose := len(j.footFixings())
+		loose := len(j.Assembly.FootFixings())
 		for _, l := range j.Assembly.PartsList() {
 			loose += min(1, l.Loose)
 		}
@@ -299,12 +299,12 @@ func TestMarksDoNotCollide(t *testing.T) {
 		}
 		for _, c := range j.cuts() {
 			for _, from := range c.Taken {
-				names(from.On, "stock "+from.On)
+				names(from.On(), "stock "+from.On())
 			}
 		}
 		rows := strings.Split(string(e.files["cuts.csv"]), "\n")
 		for _, c := range j.cuts() {
-			want := c.Taken[0].On
+			want := c.Taken[0].On()
 			if !slices.ContainsFunc(rows, func(r string) bool { return strings.HasPrefix(r, c.Part.Mark+",") && strings.Contains(r, ","+want+",") }) {
 				t.Errorf("%s: cuts.csv does not say that %s is from %q", name, c.Part.Mark, want)
 			}
@@ -426,7 +426,7 @@ func TestFeetHaveScrews(t *testing.T) {
 		}
 	}
 	for _, name := range exampleNames(t) {
-		if j := made(t, name).job; len(j.Assembly.Of(assembly.GroupFoot)) == 0 && len(j.footFixings()) > 0 {
+		if j := made(t, name).job; len(j.Assembly.Of(assembly.GroupFoot)) == 0 && len(j.Assembly.FootFixings()) > 0 {
 			t.Errorf("%s: screws for feet that are not there", name)
 		}
 	}

@@ -2,7 +2,6 @@ package export
 
 import (
 	"fmt"
-	"strconv"
 	"strings"
 
 	"clampwright/assembly"
@@ -60,26 +59,12 @@ func (j *Job) has(g assembly.Group) bool { return len(j.Assembly.Of(g)) > 0 }
 // noForce says that the cells are held, not pressed.
 func (j *Job) noForce() bool { return j.Fixture.Cell.Compression == params.CompressNone }
 
-// rowName is the letter of a row, A on the left; empty in a single row.
-func (j *Job) rowName(row int) string {
-	if j.Fixture.Pack.Rows < 2 {
-		return ""
-	}
-	return string(rune('A' + row))
-}
-
-// cellName names a place as the wiring does: "3" in a single row, "B3" with two.
-func (j *Job) cellName(place int) string {
-	n := j.Fixture.Pack.PerRow
-	return j.rowName(place/n) + strconv.Itoa(place%n+1)
-}
-
 // placeOfEach is the name that every row has for its place n, from the left: "A1
 // and B1".
 func (j *Job) placeOfEach(n int) string {
 	var out []string
 	for row := range j.Fixture.Pack.Rows {
-		out = append(out, j.cellName(row*j.Fixture.Pack.PerRow+n))
+		out = append(out, j.Fixture.Pack.CellName(row*j.Fixture.Pack.PerRow+n))
 	}
 	return words.Join(out)
 }
@@ -101,7 +86,7 @@ func (j *Job) rowsBeside() string {
 	if n < 2 {
 		return ""
 	}
-	return fmt.Sprintf("Row %s is on the left, row %s on the right.", j.rowName(0), j.rowName(n-1))
+	return fmt.Sprintf("Row %s is on the left, row %s on the right.", j.Fixture.Pack.RowName(0), j.Fixture.Pack.RowName(n-1))
 }
 
 // serialPlaces are the cells on record by their places, a figure for each row;
@@ -114,13 +99,13 @@ func (j *Job) serialPlaces() []page.Fact {
 	words := make([][]string, j.Fixture.Pack.Rows)
 	for place, c := range w.Arrangement.Slots {
 		row := place / j.Fixture.Pack.PerRow
-		words[row] = append(words[row], c.Serial+" to "+j.cellName(place))
+		words[row] = append(words[row], c.Serial+" to "+j.Fixture.Pack.CellName(place))
 	}
 	var out []page.Fact
 	for row := range words {
 		label := "serial to place"
 		if len(words) > 1 {
-			label += ", row " + j.rowName(row)
+			label += ", row " + j.Fixture.Pack.RowName(row)
 		}
 		out = append(out, page.Fact{Label: label, Value: strings.Join(words[row], ", ")})
 	}

@@ -351,7 +351,7 @@ func (j *Job) poles() []page.Fact {
 		var cells []string
 		for slot := range turns {
 			if turns[slot] == side {
-				cells = append(cells, j.cellName(slot))
+				cells = append(cells, j.Fixture.Pack.CellName(slot))
 			}
 		}
 		word := "plus on the left"

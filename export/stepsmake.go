@@ -63,7 +63,7 @@ func (j *Job) marking() string {
 	}
 	var rows []string
 	for row := range f.Rows {
-		first, last := j.cellName(row*f.PerRow), j.cellName((row+1)*f.PerRow-1)
+		first, last := j.Fixture.Pack.CellName(row*f.PerRow), j.Fixture.Pack.CellName((row+1)*f.PerRow-1)
 		if first != last {
 			first += " to " + last
 		}
@@ -87,7 +87,7 @@ func (j *Job) askForSum(step *page.Step) {
 	for row := range f.Pack.Rows {
 		label := "measured"
 		if f.Pack.Rows > 1 {
-			label = "measured, row " + j.rowName(row)
+			label = "measured, row " + j.Fixture.Pack.RowName(row)
 		}
 		step.Figures = append(step.Figures, page.Fact{Label: label, Value: fill})
 	}
@@ -112,7 +112,7 @@ func (j *Job) making() page.Phase {
 			Title: fmt.Sprintf("Cut %d of %s", l.Quantity, partName(l.Part)),
 			Text:  j.cutText(l.Part),
 			Figures: []page.Fact{
-				{Label: "size", Value: j.sizeExact(l.SizeMM)}, {Label: "from", Value: l.from()},
+				{Label: "size", Value: j.sizeExact(l.SizeMM)}, {Label: "from", Value: j.cutFrom(l)},
 			},
 		})
 	}

@@ -157,7 +157,7 @@ func TestRowsArePlaced(t *testing.T) {
 		t.Fatalf("row A at %v is not left of row B at %v", a, b)
 	}
 	for place := range j.Fixture.Pack.Cells {
-		if a, b := j.cellName(place), j.Wiring.Layout.CellName(place); a != b {
+		if a, b := j.Fixture.Pack.CellName(place), j.Wiring.Layout.CellName(place); a != b {
 			t.Errorf("cell %d is %s in the steps and %s in the wiring", place, a, b)
 		}
 	}

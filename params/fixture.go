@@ -4,6 +4,7 @@ package params
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"clampwright/params/catalog"
@@ -145,6 +146,20 @@ type Pack struct {
 	Width unit.Length
 }
 
+// RowName is the letter of a row, A on the left; empty in a single row.
+func (p *Pack) RowName(row int) string {
+	if p.Rows < 2 {
+		return ""
+	}
+	return string(rune('A' + row))
+}
+
+// CellName names a place, counted row by row from the back: "3" in a single row,
+// "B3" with two.
+func (p *Pack) CellName(place int) string {
+	return p.RowName(place/p.PerRow) + strconv.Itoa(place%p.PerRow+1)
+}
+
 // Insert is a sheet that sits in the clamped chain.
 type Insert struct {
 	Material  catalog.Material
@@ -257,6 +272,16 @@ type Tools struct {
 	DrillBody  unit.Length // diameter of chuck and hand round the drill
 	Cutter     unit.Length // router or laser tool diameter; 0: none
 }
+
+// Drill is the drill to take for a hole: the smallest owned that is not smaller;
+// none when there is none within drillSlack.
+func (t *Tools) Drill(mm float64) (catalog.Drill, bool) {
+	d, ok := catalog.DrillAtOrAbove(t.Drills, unit.Length(mm))
+	return d, ok && d.Dia.MM() <= mm+drillSlack
+}
+
+// drillSlack is how much wider a drill may be than the hole asked for, mm.
+const drillSlack = 0.5
 
 // Pliers grip the middle of a rod while a nut is driven.
 type Pliers struct {

@@ -240,31 +240,12 @@ func (p PartSheet) holeTable(holes []parts.Hole, datum geom.Vec2, withY bool) *T
 // holeRows is the longest hole table; longer ones go on beside it.
 const holeRows = 18
 
-// mostStep is how many times wider than the hole before it a drill may be: wider
-// ones grab, and wander from the pilot (common practice, no source).
-const mostStep = 3.5
-
-// DrillSteps are the drills that open a pilot to a hole, the pilot first and the
-// hole's own diameter last, mm, with steps between that are equal in proportion.
-// Without a pilot: the hole alone.
-func DrillSteps(pilotMM, diaMM float64) []float64 {
-	if !(pilotMM > 0) || pilotMM >= diaMM {
-		return []float64{diaMM}
-	}
-	n := math.Max(1, math.Ceil(math.Log(diaMM/pilotMM)/math.Log(mostStep)))
-	out := []float64{pilotMM}
-	for i := 1.0; i < n; i++ {
-		out = append(out, math.Round(10*pilotMM*math.Pow(diaMM/pilotMM, i/n))/10)
-	}
-	return append(out, diaMM)
-}
-
 // drillTable lists which drills make the holes and the ends of slots, in order.
 func (p PartSheet) drillTable(holes []parts.Hole, slots ...Slot) *Table {
 	t := &Table{Title: "Drilling, in this order", Head: []string{"Holes", "No.", "Step", "Drill"}, Right: map[int]bool{1: true}}
 	for _, g := range groupHoles(holes) {
 		ids, n := idRange(g.ids), fmt.Sprint(len(g.ids))
-		steps := DrillSteps(g.pilot, g.dia)
+		steps := parts.DrillSteps(g.pilot, g.dia)
 		for i, mm := range steps {
 			step := "between"
 			switch {

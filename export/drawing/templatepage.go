@@ -107,7 +107,7 @@ func (t Template) slotWords(s Slot) []string {
 
 // holeWords says in words how a hole is made.
 func (t Template) holeWords(h parts.Hole) []string {
-	steps := DrillSteps(h.PilotMM, h.DiaMM)
+	steps := parts.DrillSteps(h.PilotMM, h.DiaMM)
 	if len(steps) == 1 {
 		return []string{h.ID + ": drill " + t.Drill(h.DiaMM)}
 	}

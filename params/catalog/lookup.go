@@ -1,10 +1,12 @@
 package catalog
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
 
+	"clampwright/params/number"
 	"clampwright/params/unit"
 )
 
@@ -151,6 +153,18 @@ const sameDia = 0.001
 // dia. Of drills of one diameter the first wins.
 func DrillAtOrAbove(set []Drill, dia unit.Length) (Drill, bool) {
 	return nearest(set, func(d Drill) float64 { return (d.Dia - dia).MM() })
+}
+
+// Words names the drill as it is marked, with its size where that says none.
+func (d Drill) Words() string {
+	if d.Series == "metric" {
+		return d.Name + " mm"
+	}
+	suffix := ""
+	if d.Series == "fraction" {
+		suffix = " in"
+	}
+	return fmt.Sprintf("%s%s (%s mm)", d.Name, suffix, number.Fixed(d.Dia.MM(), 2))
 }
 
 // DrillAtOrBelow returns the largest drill of the set that is not larger than

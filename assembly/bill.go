@@ -1,0 +1,109 @@
+package assembly
+
+import (
+	"math"
+	"slices"
+
+	"clampwright/params/catalog"
+	"clampwright/params/number"
+	"clampwright/params/unit"
+	"clampwright/parts"
+	"clampwright/parts/printed"
+)
+
+// Bill is the parts list with the small things that are bought and not drawn.
+func (a *Assembly) Bill() []PartLine {
+	out := slices.Concat(a.PartsList(), a.FootFixings(), a.terminalFixings())
+	if f := a.Fixture; f.Nut.DragMax > 0 { // a nut with a drag of its own cleans no thread
+		nut := fixing("cleaning-nut", parts.KindNut, "plain nut", f.Rods.Thread.Name+", to clean sawn threads, not for the clamp", 1)
+		nut.Loose = 1
+		out = append(out, nut)
+	}
+	return out
+}
+
+// fixing is one kind of bought screw, nut or washer.
+func fixing(id string, kind parts.Kind, name, stock string, count int) PartLine {
+	p := &parts.Part{ID: id, Kind: kind, Name: name, Make: parts.MakeBuy, Material: "steel", Stock: stock}
+	return PartLine{Part: p, Quantity: count, Pieces: count}
+}
+
+// terminalFixings hold the links and lugs to the cells: a set for every terminal. A
+// screw's length is not reckoned, as the depth of the thread is the cell maker's.
+func (a *Assembly) terminalFixings() []PartLine {
+	c, n := a.Fixture.Cell, 2*a.Fixture.Pack.Cells
+	hold := fixing("terminal-screw", "screw", "terminal screw", c.TerminalThread+", length = bars on the terminal + washers + thread depth by the cell's data sheet; never longer: a screw that bottoms breaks the terminal", n)
+	if c.StudHeight > 0 {
+		hold = fixing("terminal-nut", "nut", "terminal nut", c.TerminalThread, n)
+	}
+	return []PartLine{
+		hold,
+		fixing("terminal-washer", "washer", "plain terminal washer", "plain, "+c.TerminalThread, n),
+		fixing("terminal-lock-washer", "washer", "terminal lock washer", "lock, as the cell's data sheet asks for, "+c.TerminalThread, n),
+	}
+}
+
+// FootFixings hold the printed feet to the plates and to what the pack stands on;
+// none without printed feet.
+func (a *Assembly) FootFixings() []PartLine {
+	feet := len(a.Of(GroupFoot))
+	if feet == 0 {
+		return nil
+	}
+	screw, nut, washer, ground := a.footWords()
+	return []PartLine{
+		fixing("foot-screw", "screw", "screw for a foot", screw, feet),
+		fixing("foot-nut", "nut", "nut for a foot", nut, feet),
+		fixing("foot-washer", "washer", "large washer for a foot", washer, feet),
+		fixing("ground-screw", "screw", "screw for a foot's base", ground, feet),
+	}
+}
+
+// footWords are the trade's words for screw, nut and washer that hold a foot, and
+// for the screw through its base.
+func (a *Assembly) footWords() (screw, nut, washer, ground string) {
+	grip, hole := a.footGrip(), a.Fixture.Plate.Feet.HoleDia
+	t, ok := a.screwThread(hole)
+	switch {
+	case !ok:
+		passes := "passes a hole of " + a.Fixture.Style.Length(hole.MM())
+		return passes + ", more than " + a.Fixture.Style.Length(grip) + " long", "for that screw", "for that screw", passes + ", as the ground asks for"
+	case t.System == "metric":
+		long := number.Trim(a.screwLength(t), 0)
+		return "ISO 4762 " + t.Name + " x " + long, "ISO 4032 " + t.Name, "ISO 7093-1 " + t.Name, t.Name + ", as the ground asks for"
+	}
+	return "hexagon socket cap screw " + t.Name + " x " + a.Fixture.Style.Length(a.screwLength(t)), "hexagon nut " + t.Name,
+		"large washer " + t.Name, t.Name + ", as the ground asks for"
+}
+
+// footGrip is what a foot's screw holds together: plate and upright, mm.
+func (a *Assembly) footGrip() float64 {
+	f := a.Fixture
+	foot := printed.FootSpec{Printer: printed.Printer{FitMM: f.Printer.Fit.MM(), MinWallMM: f.Printer.MinWall.MM()}}
+	return f.Plate.Thickness.MM() + foot.ThicknessMM()
+}
+
+// Screws come in steps of 5 mm or of 1/8 in; behind the nut stands what the nut
+// needs, nutHigh of the thread's diameter, and a washer of footWasher mm: common
+// practice, no source.
+const nutHigh, footWasher = 1.0, 1.5
+
+// screwLength is the length of a foot's screw, mm.
+func (a *Assembly) screwLength(t catalog.Thread) float64 {
+	step := 5.0
+	if t.System != "metric" {
+		step = 25.4 / 8
+	}
+	return math.Ceil((a.footGrip()+footWasher+nutHigh*t.Major.MM())/step) * step
+}
+
+// screwThread is the largest thread of the file's system that passes a hole.
+func (a *Assembly) screwThread(hole unit.Length) (catalog.Thread, bool) {
+	var best catalog.Thread
+	for _, t := range a.Fixture.Tables.Threads {
+		if t.System == a.Fixture.Rods.Thread.System && t.HoleFine <= hole && t.Major > best.Major {
+			best = t
+		}
+	}
+	return best, best.Major > 0
+}
