@@ -8,6 +8,15 @@ func EmptyBox2() Box2 {
 	return Box2{Vec2{i, i}, Vec2{-i, -i}}
 }
 
+// BoxOf returns the smallest box holding the points, none for none.
+func BoxOf(pts ...Vec2) Box2 {
+	b := EmptyBox2()
+	for _, p := range pts {
+		b = b.Add(p)
+	}
+	return b
+}
+
 // Add returns the smallest box holding b and p.
 func (b Box2) Add(p Vec2) Box2 {
 	return Box2{Vec2{min(b.Min.X, p.X), min(b.Min.Y, p.Y)}, Vec2{max(b.Max.X, p.X), max(b.Max.Y, p.Y)}}

@@ -5,14 +5,14 @@ import (
 	"math/big"
 )
 
-// orientErr bounds the relative rounding of the determinant in orient:
+// orientErr bounds the relative rounding of the determinant in Orient:
 // (3 + 16u)u with u = 2⁻⁵³ (Shewchuk, Adaptive Precision Floating-Point
 // Arithmetic, 1997, ccwerrboundA).
 const orientErr = (3 + 16*0x1p-53) * 0x1p-53
 
-// orient returns the exact sign of the turn a-b-c: positive when
+// Orient returns the exact sign of the turn a-b-c: positive when
 // counter-clockwise, zero when the points lie on one line.
-func orient(a, b, c Vec2) int {
+func Orient(a, b, c Vec2) int {
 	l := (a.X - c.X) * (b.Y - c.Y)
 	r := (a.Y - c.Y) * (b.X - c.X)
 	det := l - r
@@ -53,35 +53,44 @@ func orientExact(a, b, c Vec2) int {
 	return l.Cmp(r)
 }
 
-// inTriangle reports whether p lies in the closed counter-clockwise triangle.
-func inTriangle(a, b, c, p Vec2) bool {
-	return orient(a, b, p) >= 0 && orient(b, c, p) >= 0 && orient(c, a, p) >= 0
+// turn is twice the signed area of the triangle a, b, c, rounded.
+func turn(a, b, c Vec2) float64 { return b.Sub(a).Cross(c.Sub(a)) }
+
+// SegmentsCross reports whether two segments cross inside both: exact.
+func SegmentsCross(a, b, c, d Vec2) bool {
+	return Orient(a, b, c)*Orient(a, b, d) < 0 && Orient(c, d, a)*Orient(c, d, b) < 0
 }
 
-// segmentsMeet reports whether two closed segments have a point in common.
-func segmentsMeet(a, b, c, d Vec2) bool {
-	o1, o2 := orient(a, b, c), orient(a, b, d)
-	o3, o4 := orient(c, d, a), orient(c, d, b)
-	if o1*o2 < 0 && o3*o4 < 0 {
-		return true
+// InPolygon reports whether q lies inside the closed polygon, whichever way it
+// runs. Points on its boundary may go either way, the same for both neighbours
+// of an edge.
+func InPolygon(pts []Vec2, q Vec2) bool {
+	in := false
+	for i, a := range pts {
+		if b := pts[(i+1)%len(pts)]; upright(a, b, q) {
+			in = !in
+		}
 	}
-	return o1 == 0 && between(a, b, c) || o2 == 0 && between(a, b, d) ||
-		o3 == 0 && between(c, d, a) || o4 == 0 && between(c, d, b)
+	return in
 }
 
-// between reports whether p, on the line through a and b, lies between them.
-func between(a, b, p Vec2) bool {
-	return min(a.X, b.X) <= p.X && p.X <= max(a.X, b.X) && min(a.Y, b.Y) <= p.Y && p.Y <= max(a.Y, b.Y)
+// upright reports whether the ray from q along x passes through the edge a, b:
+// crossing it counts once, at the lower end and not at the upper.
+func upright(a, b, q Vec2) bool {
+	return (a.Y > q.Y) != (b.Y > q.Y) && leftOf(a, b, q) == (b.Y > a.Y)
 }
 
-// inCone reports whether the direction from v to p lies strictly inside the
-// interior angle at v between its neighbours, the interior being on the left of
-// prev-v-next (O'Rourke, Computational Geometry in C, section 1.6.2).
-func inCone(prev, v, next, p Vec2) bool {
-	if orient(prev, v, next) >= 0 {
-		return orient(v, p, prev) > 0 && orient(p, v, next) > 0
+// leftOf reports whether q lies left of the line from a to b. A point exactly
+// on it counts as moved a little up, and less to the right: the same choice for
+// the chord polygon and for the segments beyond its chords.
+func leftOf(a, b, q Vec2) bool {
+	if o := Orient(a, b, q); o != 0 {
+		return o > 0
 	}
-	return !(orient(v, p, next) >= 0 && orient(p, v, prev) >= 0)
+	if a.Y == b.Y {
+		return b.X > a.X
+	}
+	return b.Y < a.Y
 }
 
 // inCircle is positive when d lies inside the circle through the
@@ -90,7 +99,7 @@ func inCone(prev, v, next, p Vec2) bool {
 func inCircle(a, b, c, d Vec2) float64 {
 	a, b, c = a.Sub(d), b.Sub(d), c.Sub(d)
 	a2, b2, c2 := a.Dot(a), b.Dot(b), c.Dot(c)
-	det := a2*b.Cross(c) - b2*a.Cross(c) + c2*a.Cross(b)
+	det := a.X*(b.Y*c2-c.Y*b2) - a.Y*(b.X*c2-c.X*b2) + a2*b.Cross(c)
 	m := max(a2, b2, c2)
 	return det / (m * m)
 }

@@ -110,19 +110,6 @@ func (p Path) Contains(q Vec2) bool {
 	return loopHolds(p.Edges(), q)
 }
 
-// leftOf reports whether q lies left of the line from a to b. A point exactly
-// on it counts as moved a little up, and less to the right: the same choice for
-// the chord polygon and for the segments beyond its chords.
-func leftOf(a, b, q Vec2) bool {
-	if o := orient(a, b, q); o != 0 {
-		return o > 0
-	}
-	if a.Y == b.Y {
-		return b.X > a.X
-	}
-	return b.Y < a.Y
-}
-
 // Validate reports a profile that cannot be cut: paths that are not simple,
 // boundaries running the wrong way, holes outside the outline, touching it or
 // one another (closer than MinLigament).
@@ -204,11 +191,10 @@ func loopHolds(l []Edge, q Vec2) bool {
 	}
 	in := false
 	for _, e := range l {
-		left := leftOf(e.A, e.B, q)
-		if (e.A.Y > q.Y) != (e.B.Y > q.Y) && left == (e.B.Y > e.A.Y) {
+		if upright(e.A, e.B, q) {
 			in = !in
 		}
-		if e.Arc && q.Dist(e.C) < e.R && left != (e.Sweep > 0) {
+		if e.Arc && q.Dist(e.C) < e.R && leftOf(e.A, e.B, q) != (e.Sweep > 0) {
 			in = !in
 		}
 	}

@@ -83,7 +83,7 @@ const (
 
 	// flipGain is how far inside the circumcircle a point must lie before an edge
 	// is flipped, relative to the fourth power of the triangle's size. The points
-	// of a round hole all lie on one circle to rounding (1e-16); flipping among
-	// those gains nothing and might not end.
-	flipGain = 1e-10
+	// of a round hole all lie on one circle to rounding (1e-16), put on a grid of
+	// MinSize to a little more; flipping among those gains nothing and might not end.
+	flipGain = 1e-9
 )

@@ -24,7 +24,7 @@ func checkCover(t *testing.T, p Profile, chordErr float64) {
 	half := map[[2]int32]int{}
 	for _, tr := range tris {
 		a, b, c := pts[tr[0]], pts[tr[1]], pts[tr[2]]
-		if orient(a, b, c) <= 0 {
+		if Orient(a, b, c) <= 0 {
 			t.Fatalf("triangle %v is not counter-clockwise", tr)
 		}
 		area += b.Sub(a).Cross(c.Sub(a)) / 2
@@ -142,7 +142,7 @@ func TestTriangulateQuality(t *testing.T) {
 				for m := range o {
 					if o[m] == tr[(k+1)%3] && o[(m+1)%3] == tr[k] {
 						d = pts[o[(m+2)%3]]
-						if inCircle(a, b, c, d) > 1e-9 && orient(a, d, c) > 0 && orient(d, b, c) > 0 {
+						if inCircle(a, b, c, d) > 1e-9 && Orient(a, d, c) > 0 && Orient(d, b, c) > 0 {
 							bad++
 						}
 					}

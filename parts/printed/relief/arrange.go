@@ -4,29 +4,20 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"clampwright/parts/geom"
 )
 
-// point is a point on the grid, in Units.
-type point struct{ x, y int64 }
-
-func (p point) less(q point) bool { return p.x < q.x || p.x == q.x && p.y < q.y }
-
-func comparePoints(p, q point) int {
-	return cmp.Or(cmp.Compare(p.x, q.x), cmp.Compare(p.y, q.y))
+// comparePoints orders points by x, then by y.
+func comparePoints(p, q geom.Vec2) int {
+	return cmp.Or(cmp.Compare(p.X, q.X), cmp.Compare(p.Y, q.Y))
 }
 
-// orient is twice the signed area of a triangle: exact.
-func orient(a, b, c point) int64 {
-	return (b.x-a.x)*(c.y-a.y) - (b.y-a.y)*(c.x-a.x)
-}
+// segment is an edge between points of the grid, in Units, its lesser end first.
+type segment struct{ a, b geom.Vec2 }
 
-func dist(a, b point) float64 { return math.Hypot(float64(a.x-b.x), float64(a.y-b.y)) }
-
-// segment is an edge, its lesser end first.
-type segment struct{ a, b point }
-
-func newSegment(a, b point) segment {
-	if b.less(a) {
+func newSegment(a, b geom.Vec2) segment {
+	if comparePoints(b, a) < 0 {
 		a, b = b, a
 	}
 	return segment{a, b}
@@ -51,18 +42,18 @@ func arrange(segs []segment) ([]segment, error) {
 
 // crossings returns for each segment the points inside it where another meets
 // it, nil when there are none.
-func crossings(segs []segment) map[int][]point {
+func crossings(segs []segment) map[int][]geom.Vec2 {
 	slices.SortFunc(segs, func(s, t segment) int { return cmp.Or(comparePoints(s.a, t.a), comparePoints(s.b, t.b)) })
-	splits := map[int][]point{}
-	note := func(i int, p point) {
+	splits := map[int][]geom.Vec2{}
+	note := func(i int, p geom.Vec2) {
 		if p != segs[i].a && p != segs[i].b {
 			splits[i] = append(splits[i], p)
 		}
 	}
 	for i, s := range segs {
-		for j := i + 1; j < len(segs) && segs[j].a.x <= s.b.x+1; j++ {
+		for j := i + 1; j < len(segs) && segs[j].a.X <= s.b.X+1; j++ {
 			t := segs[j]
-			if max(t.a.y, t.b.y) < min(s.a.y, s.b.y)-1 || min(t.a.y, t.b.y) > max(s.a.y, s.b.y)+1 {
+			if max(t.a.Y, t.b.Y) < min(s.a.Y, s.b.Y)-1 || min(t.a.Y, t.b.Y) > max(s.a.Y, s.b.Y)+1 {
 				continue
 			}
 			meet(i, j, s, t, note)
@@ -76,55 +67,47 @@ func crossings(segs []segment) map[int][]point {
 
 // meet notes where two segments split each other: at ends that lie on the other
 // and at a crossing.
-func meet(i, j int, s, t segment, note func(int, point)) {
+func meet(i, j int, s, t segment, note func(int, geom.Vec2)) {
 	on := false
-	for _, p := range [2]point{t.a, t.b} {
+	for _, p := range [2]geom.Vec2{t.a, t.b} {
 		if s.passes(p) {
 			note(i, p)
 			on = true
 		}
 	}
-	for _, p := range [2]point{s.a, s.b} {
+	for _, p := range [2]geom.Vec2{s.a, s.b} {
 		if t.passes(p) {
 			note(j, p)
 			on = true
 		}
 	}
-	if on {
+	if on || !geom.SegmentsCross(s.a, s.b, t.a, t.b) {
 		return
 	}
-	d1, d2 := orient(s.a, s.b, t.a), orient(s.a, s.b, t.b)
-	d3, d4 := orient(t.a, t.b, s.a), orient(t.a, t.b, s.b)
-	if (d1 > 0) == (d2 > 0) || (d3 > 0) == (d4 > 0) || d1 == 0 || d2 == 0 || d3 == 0 || d4 == 0 {
-		return
-	}
-	k := float64(d1) / (float64(d1) - float64(d2))
-	p := point{t.a.x + int64(math.Round(k*float64(t.b.x-t.a.x))), t.a.y + int64(math.Round(k*float64(t.b.y-t.a.y)))}
+	d, e := s.b.Sub(s.a), t.b.Sub(t.a)
+	d1, d2 := d.Cross(t.a.Sub(s.a)), d.Cross(t.b.Sub(s.a))
+	k := d1 / (d1 - d2)
+	p := geom.Vec2{X: t.a.X + math.Round(k*e.X), Y: t.a.Y + math.Round(k*e.Y)}
 	note(i, p)
 	note(j, p)
 }
 
 // passes reports whether the segment runs through a point, to within a unit;
 // its ends do not count.
-func (s segment) passes(p point) bool {
-	if p == s.a || p == s.b {
+func (s segment) passes(p geom.Vec2) bool {
+	d, v := s.b.Sub(s.a), p.Sub(s.a)
+	l2 := d.Dot(d)
+	if t := v.Dot(d) / l2; t <= 0 || t >= 1 {
 		return false
 	}
-	dx, dy := float64(s.b.x-s.a.x), float64(s.b.y-s.a.y)
-	px, py := float64(p.x-s.a.x), float64(p.y-s.a.y)
-	l2 := dx*dx + dy*dy
-	t := (px*dx + py*dy) / l2
-	if t <= 0 || t >= 1 {
-		return false
-	}
-	return math.Abs(float64(orient(s.a, s.b, p))) <= math.Sqrt(l2)
+	return math.Abs(d.Cross(v)) <= math.Sqrt(l2)
 }
 
 // split cuts segments at the points noted and drops doubles.
-func split(segs []segment, splits map[int][]point) []segment {
+func split(segs []segment, splits map[int][]geom.Vec2) []segment {
 	seen := make(map[segment]bool, len(segs))
 	var out []segment
-	keep := func(a, b point) {
+	keep := func(a, b geom.Vec2) {
 		if s := newSegment(a, b); a != b && !seen[s] {
 			seen[s] = true
 			out = append(out, s)
@@ -132,8 +115,8 @@ func split(segs []segment, splits map[int][]point) []segment {
 	}
 	for i, s := range segs {
 		ps := splits[i]
-		slices.SortFunc(ps, func(p, q point) int {
-			return cmp.Or(cmp.Compare(dist(s.a, p), dist(s.a, q)), comparePoints(p, q))
+		slices.SortFunc(ps, func(p, q geom.Vec2) int {
+			return cmp.Or(cmp.Compare(s.a.Dist(p), s.a.Dist(q)), comparePoints(p, q))
 		})
 		from := s.a
 		for _, p := range ps {
@@ -149,7 +132,7 @@ func split(segs []segment, splits map[int][]point) []segment {
 func shortest(segs []segment) float64 {
 	l := math.Inf(1)
 	for _, s := range segs {
-		l = min(l, dist(s.a, s.b))
+		l = min(l, s.a.Dist(s.b))
 	}
 	return l * Unit
 }

@@ -36,17 +36,17 @@ func newLevels(layers []Layer, shortest float64) *levels {
 // raiser collects the mesh.
 type raiser struct {
 	*levels
-	t  *triangulation
+	t  *geom.Triangulation
 	m  geom.Mesh
 	at map[[2]int32]int32
 }
 
 // raise makes the mesh: floors and ceilings where a patch starts and ends, walls
 // between patches that differ.
-func (lv *levels) raise(t *triangulation) geom.Mesh {
+func (lv *levels) raise(t *geom.Triangulation) geom.Mesh {
 	r := &raiser{levels: lv, t: t, at: map[[2]int32]int32{}}
-	for i := range t.v {
-		if t.mask[i] == 0 {
+	for i := range t.Tri {
+		if t.Mask[i] == 0 {
 			continue
 		}
 		r.flats(int32(i))
@@ -68,16 +68,16 @@ func (r *raiser) vertex(p int32, level int) int32 {
 		return v
 	}
 	v := int32(len(r.m.Vertices))
-	q := r.t.pts[p]
-	r.m.Vertices = append(r.m.Vertices, geom.Vec3{X: float64(q.x) * Unit, Y: float64(q.y) * Unit, Z: r.z[level]})
+	q := r.t.Pts[p]
+	r.m.Vertices = append(r.m.Vertices, geom.Vec3{X: q.X * Unit, Y: q.Y * Unit, Z: r.z[level]})
 	r.at[k] = v
 	return v
 }
 
 func (r *raiser) flats(i int32) {
-	v := r.t.v[i]
+	v := r.t.Tri[i]
 	for level := range r.z {
-		below, above := r.in(r.t.mask[i], level-1), r.in(r.t.mask[i], level)
+		below, above := r.in(r.t.Mask[i], level-1), r.in(r.t.Mask[i], level)
 		if below == above {
 			continue
 		}
@@ -91,12 +91,12 @@ func (r *raiser) flats(i int32) {
 
 func (r *raiser) walls(i int32, k int) {
 	var beyond uint64
-	if u := r.t.n[i][k]; u >= 0 {
-		beyond = r.t.mask[u]
+	if u := r.t.Next[i][k]; u >= 0 {
+		beyond = r.t.Mask[u]
 	}
-	a, b := r.t.v[i][k], r.t.v[i][(k+1)%3]
+	a, b := r.t.Tri[i][k], r.t.Tri[i][(k+1)%3]
 	for s := range r.layer {
-		if !r.in(r.t.mask[i], s) || r.in(beyond, s) {
+		if !r.in(r.t.Mask[i], s) || r.in(beyond, s) {
 			continue
 		}
 		a0, b0, b1, a1 := r.vertex(a, s), r.vertex(b, s), r.vertex(b, s+1), r.vertex(a, s+1)

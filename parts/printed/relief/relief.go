@@ -11,6 +11,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"clampwright/parts/geom"
 )
@@ -87,19 +88,7 @@ func Solid(layers []Layer, chordErr float64) (geom.Solid, error) {
 	return geom.FromMesh(m) // which checks it
 }
 
-// Mesh is the closed, outward, deterministic mesh of the layers.
-func Mesh(layers []Layer, chordErr float64) (geom.Mesh, error) {
-	m, err := raised(layers, chordErr)
-	if err != nil {
-		return geom.Mesh{}, err
-	}
-	if err := m.Check(); err != nil {
-		return geom.Mesh{}, err
-	}
-	return m, nil
-}
-
-// raised is Mesh without the last check.
+// raised is the outward, deterministic mesh of the layers, not yet checked.
 func raised(layers []Layer, chordErr float64) (geom.Mesh, error) {
 	if !(chordErr >= geom.MinChordErr && chordErr <= geom.MaxSize) {
 		return geom.Mesh{}, geom.ErrChord
@@ -118,11 +107,44 @@ func raised(layers []Layer, chordErr float64) (geom.Mesh, error) {
 	if len(segs) == 0 {
 		return geom.Mesh{}, fmt.Errorf("no outline at all: %w", geom.ErrSize)
 	}
-	t := newTriangulation(segs)
-	t.fill(rs)
+	t, err := triangulated(segs)
+	if err != nil {
+		return geom.Mesh{}, err
+	}
+	t.Fill(func(p geom.Vec2) (mask uint64) {
+		for l, r := range rs {
+			if holds(r, p) {
+				mask |= 1 << l
+			}
+		}
+		return mask
+	})
 	lv := newLevels(layers, shortest(segs))
-	t.refine(lv.thinnest)
+	refine(t, lv.thinnest)
 	return lv.raise(t), nil
+}
+
+// triangulated makes every segment an edge between triangles.
+func triangulated(segs []segment) (*geom.Triangulation, error) {
+	var pts []geom.Vec2
+	for _, s := range segs {
+		pts = append(pts, s.a, s.b)
+	}
+	slices.SortFunc(pts, comparePoints)
+	pts = slices.Compact(pts)
+	number := func(p geom.Vec2) int32 {
+		i, _ := slices.BinarySearchFunc(pts, p, comparePoints)
+		return int32(i)
+	}
+	edges := make([][2]int32, len(segs))
+	for i, s := range segs {
+		edges[i] = [2]int32{number(s.a), number(s.b)}
+	}
+	t, err := geom.Constrained(pts, edges)
+	if err != nil {
+		return nil, ErrSnap
+	}
+	return t, nil
 }
 
 func checkLayers(layers []Layer) error {
@@ -143,7 +165,7 @@ func checkLayers(layers []Layer) error {
 // polygon is an outline on the grid.
 type polygon struct {
 	what What
-	pts  []point
+	pts  []geom.Vec2
 }
 
 // outlines flattens every outline onto the grid; segments are given once each.
@@ -158,7 +180,7 @@ func outlines(layers []Layer, chordErr float64) ([][]polygon, []segment, error) 
 				if !(math.Abs(p.X) <= reach && math.Abs(p.Y) <= reach) {
 					return nil, nil, fmt.Errorf("layer %d: %w", i+1, ErrReach)
 				}
-				pg.pts = append(pg.pts, point{int64(math.Round(p.X / Unit)), int64(math.Round(p.Y / Unit))})
+				pg.pts = append(pg.pts, geom.Vec2{X: math.Round(p.X / Unit), Y: math.Round(p.Y / Unit)})
 			}
 			regions[i] = append(regions[i], pg)
 			for k, p := range pg.pts {
@@ -174,10 +196,10 @@ func outlines(layers []Layer, chordErr float64) ([][]polygon, []segment, error) 
 }
 
 // holds evaluates a region at a point that lies on none of its outlines.
-func holds(region []polygon, x, y float64) bool {
+func holds(region []polygon, p geom.Vec2) bool {
 	in := false
 	for _, pg := range region {
-		inside := pg.contains(x, y)
+		inside := geom.InPolygon(pg.pts, p)
 		switch pg.what {
 		case Add:
 			in = in || inside
@@ -185,21 +207,6 @@ func holds(region []polygon, x, y float64) bool {
 			in = in && !inside
 		case Keep:
 			in = in && inside
-		}
-	}
-	return in
-}
-
-func (pg polygon) contains(x, y float64) bool {
-	in := false
-	for i, a := range pg.pts {
-		b := pg.pts[(i+1)%len(pg.pts)]
-		ay, by := float64(a.y), float64(b.y)
-		if (ay > y) == (by > y) {
-			continue
-		}
-		if cross := float64(a.x) + (y-ay)/(by-ay)*float64(b.x-a.x); x < cross {
-			in = !in
 		}
 	}
 	return in

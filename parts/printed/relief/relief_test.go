@@ -17,7 +17,17 @@ func circle(x, y, r float64) geom.Path { return geom.Circle{C: geom.Vec2{X: x, Y
 
 func mesh(t *testing.T, layers ...Layer) geom.Mesh {
 	t.Helper()
-	m, err := Mesh(layers, 0.01)
+	s, err := Solid(layers, 0.01)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return solidMesh(t, s)
+}
+
+// solidMesh is what a solid made from a mesh was made from.
+func solidMesh(t *testing.T, s geom.Solid) geom.Mesh {
+	t.Helper()
+	m, err := s.Mesh(0.01)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -86,14 +96,14 @@ func TestRandomAgainstSampling(t *testing.T) {
 			layers = append(layers, Layer{z, z + h, reg})
 			z += h
 		}
-		m, err := Mesh(layers, 0.01)
+		s, err := Solid(layers, 0.01)
 		if errors.Is(err, geom.ErrMesh) {
 			continue // hangs together by an edge: refused
 		}
 		if err != nil {
 			t.Fatal(seed, err)
 		}
-		near(t, "volume", m.Volume(), sampled(layers), 0.02*z*1200)
+		near(t, "volume", s.Volume(), sampled(layers), 0.02*z*1200)
 	}
 }
 
@@ -105,7 +115,7 @@ func sampled(layers []Layer) float64 {
 	for i, l := range layers {
 		for x := -20 + step/2; x < 60; x += step {
 			for y := -20 + step/2; y < 60; y += step {
-				if holds(rs[i], x/Unit, y/Unit) {
+				if holds(rs[i], geom.Vec2{X: x / Unit, Y: y / Unit}) {
 					v += step * step * (l.Z1 - l.Z0)
 				}
 			}
@@ -121,11 +131,11 @@ func TestRefusals(t *testing.T) {
 		"far": {{0, 1, Region{}.Plus(rect(0, 0, 1e6, 1))}}, "empty": {{0, 1, nil}},
 		"edge only": {{0, 1, Region{}.Plus(rect(0, 0, 1, 1), rect(1, 1, 2, 2))}},
 	} {
-		if _, err := Mesh(ls, 0.01); err == nil {
+		if _, err := Solid(ls, 0.01); err == nil {
 			t.Errorf("%s: no error", name)
 		}
 	}
-	if _, err := Mesh([]Layer{{0, 1, ok}}, math.NaN()); err == nil {
+	if _, err := Solid([]Layer{{0, 1, ok}}, math.NaN()); err == nil {
 		t.Error("chord error NaN: no error")
 	}
 }
