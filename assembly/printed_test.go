@@ -171,12 +171,12 @@ func TestNoGoArmMeetsWasher(t *testing.T) {
 		if w.Part.ID != "spring-gauge" {
 			continue
 		}
-		go_, _ := geom.Distance(washer.Body(), w.Body())
+		go_, _ := geom.DistanceWithin(washer.Body(), w.Body(), 1)
 		b := w.Part.Solid.Bounds()
 		f := w.Frame // turned half a turn about its upright axis, the other arm over the washer
 		f.O = f.O.Add(f.Z.Mul(b.Max.Z))
 		f.X, f.Z = f.X.Mul(-1), f.Z.Mul(-1)
-		no, _ := geom.Distance(washer.Body(), geom.NewBody(w.Part.Solid, f))
+		no, _ := geom.DistanceWithin(washer.Body(), geom.NewBody(w.Part.Solid, f), 1)
 		if go_.Relation == geom.Interfering || no.Relation != geom.Interfering {
 			t.Errorf("GO %v %.2f mm, NO %v %.2f mm", go_.Relation, go_.MM, no.Relation, no.MM)
 		}

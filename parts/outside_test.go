@@ -137,7 +137,7 @@ func checkMove(t *testing.T, bodies []geom.Body, p geom.PairGap) {
 		if k == 1 {
 			move = p.Push.Mul(-p.MM + 0.005)
 		}
-		r := askManifold(t, []geom.Body{bodies[p.I], bodies[p.J].Moved(move)}, [][2]int{{0, 1}}, 1)
+		r := askManifold(t, []geom.Body{bodies[p.I], geom.NewBody(bodies[p.J].Solid, bodies[p.J].Frame.Moved(move))}, [][2]int{{0, 1}}, 1)
 		if clear := r.Pairs[0].Shared < 1e-4; clear != (k == 1) {
 			t.Errorf("%d-%d: after %g of the move they share %g mm³", p.I, p.J, k, r.Pairs[0].Shared)
 		}

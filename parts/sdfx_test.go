@@ -78,6 +78,20 @@ func sdfStiffener(t testing.TB, s StiffenerSpec) sdf.SDF3 {
 	return b
 }
 
+// speck is half the size of the block that stands for a point, mm, and off how
+// far from the point its distance may come out.
+const speck, off = geom.MinLigament, 2 * geom.MinLigament
+
+// gap is the distance of the solid from a speck at p, 0 or less where they meet.
+func gap(t *testing.T, s, at geom.Solid, p geom.Vec3) float64 {
+	t.Helper()
+	g, err := geom.DistanceWithin(geom.NewBody(s, geom.World()), geom.NewBody(at, geom.At(p)), math.Inf(1))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return g.MM
+}
+
 // compare checks sign and distance at random points in and round the part: the
 // library's value must never exceed the true distance, and where it is exact
 // the two must be equal.
@@ -85,13 +99,17 @@ func compare(t *testing.T, s geom.Solid, f sdf.SDF3, exact func(p geom.Vec3) boo
 	t.Helper()
 	r := rand.New(rand.NewSource(21))
 	b := s.Bounds().Grown(4)
+	at, err := geom.Box(geom.Vec3{X: -speck, Y: -speck, Z: -speck}, geom.Vec3{X: speck, Y: speck, Z: speck})
+	if err != nil {
+		t.Fatal(err)
+	}
 	in, out, equal := 0, 0, 0
 	for i := 0; i < 20000; i++ {
 		d := b.Size()
 		p := b.Min.Add(geom.Vec3{X: d.X * r.Float64(), Y: d.Y * r.Float64(), Z: d.Z * r.Float64()})
-		want, got := f.Evaluate(v3.Vec{X: p.X, Y: p.Y, Z: p.Z}), s.PointDistance(p)
+		want, got := f.Evaluate(v3.Vec{X: p.X, Y: p.Y, Z: p.Z}), gap(t, s, at, p)
 		switch {
-		case math.Abs(want) < 1e-9:
+		case math.Abs(want) < off:
 			continue
 		case want < 0:
 			in++
@@ -100,12 +118,12 @@ func compare(t *testing.T, s geom.Solid, f sdf.SDF3, exact func(p geom.Vec3) boo
 			}
 		default:
 			out++
-			if got <= 0 || got < want-1e-9 {
+			if got <= 0 || got < want-off {
 				t.Fatalf("%v is outside by %g or more, but %g away", p, want, got)
 			}
 			if exact(p) {
 				equal++
-				near(t, "distance", got, want, 1e-9)
+				near(t, "distance", got, want, off)
 			}
 		}
 	}

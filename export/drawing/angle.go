@@ -12,7 +12,7 @@ import (
 // leg seen along the plate, and the end with the section's sizes.
 func (p PartSheet) angle() (*content, error) {
 	a := p.Angle
-	b := outerBox(p.Part.Flat.Profile.Outer)
+	b := p.Part.Flat.Profile.Outer.Bounds()
 	if err := positive("length, legs and thickness", width(b), a.DrilledLegMM, a.StandingLegMM, a.ThicknessMM); err != nil {
 		return nil, err
 	}
@@ -154,7 +154,7 @@ func (v *angleView) dims() []Item {
 	if ch := v.a.ChamferMM; ch > 0 {
 		tip := v.standY + v.standUp*v.a.StandingLegMM*v.k
 		p := pt(v.axis.x(v.length-ch/2), tip-v.standUp*ch*v.k/2)
-		out = append(out, Leader(p, add(p, pt(7, -v.standUp*6)), fmt.Sprintf("2× %s × 45°", u.Dim(ch)))...)
+		out = append(out, Leader(p, p.Add(pt(7, -v.standUp*6)), fmt.Sprintf("2× %s × 45°", u.Dim(ch)))...)
 	}
 	return append(out, v.gauges()...)
 }
@@ -196,7 +196,7 @@ func (v *angleView) end() []Item {
 // plate, inward from the heel). Root and toe radii become arcs; the mapping may
 // mirror, so their bulges are signed by its handedness.
 func sectionPath(a *AngleShape, at func(out, in float64) geom.Vec2) geom.Path {
-	x, y := sub(at(1, 0), at(0, 0)), sub(at(0, 1), at(0, 0))
+	x, y := at(1, 0).Sub(at(0, 0)), at(0, 1).Sub(at(0, 0))
 	hand := 1.0
 	if x.X*y.Y-x.Y*y.X < 0 {
 		hand = -1

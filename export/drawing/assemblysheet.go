@@ -167,11 +167,11 @@ func (a AssemblySheet) views(k float64, room geom.Vec2) []Item {
 // draw puts the view's lower left corner at the sheet's origin, with sizes below
 // and at the left, balloons above, its name below.
 func (v AssemblyView) draw(k float64, u Units) []Item {
-	b := noBox()
+	b := geom.EmptyBox2()
 	for _, s := range v.Shapes {
-		b = union(b, outerBox(s.Outline))
+		b = b.Union(s.Outline.Bounds())
 	}
-	at := func(m geom.Vec2) geom.Vec2 { return mul(sub(m, b.Min), k) }
+	at := func(m geom.Vec2) geom.Vec2 { return m.Sub(b.Min).Mul(k) }
 	var out []Item
 	for _, s := range v.Shapes {
 		out = append(out, s.draw(at)...)

@@ -124,12 +124,12 @@ func boxesMeet(a, b [4]geom.Vec2) bool {
 
 func separated(a, b [4]geom.Vec2) bool {
 	for i := 0; i < 2; i++ {
-		e := sub(a[i+1], a[i])
+		e := a[i+1].Sub(a[i])
 		l := math.Hypot(e.X, e.Y)
 		if l == 0 {
 			continue
 		}
-		n := mul(e, 1/l)
+		n := e.Mul(1 / l)
 		aLo, aHi := project(a[:], n)
 		bLo, bHi := project(b[:], n)
 		if aHi+touchMM <= bLo || bHi+touchMM <= aLo {
@@ -150,23 +150,23 @@ func project(p []geom.Vec2, n geom.Vec2) (lo, hi float64) {
 
 // segmentMeets says whether a segment comes within touchMM of a rectangle.
 func segmentMeets(a, b geom.Vec2, r [4]geom.Vec2) bool {
-	u, v := sub(r[1], r[0]), sub(r[3], r[0])
+	u, v := r[1].Sub(r[0]), r[3].Sub(r[0])
 	lu, lv := math.Hypot(u.X, u.Y), math.Hypot(v.X, v.Y)
 	if lu == 0 || lv == 0 {
 		return false
 	}
 	local := func(p geom.Vec2) geom.Vec2 {
-		d := sub(p, r[0])
+		d := p.Sub(r[0])
 		return pt((d.X*u.X+d.Y*u.Y)/lu, (d.X*v.X+d.Y*v.Y)/lv)
 	}
-	_, _, ok := clipSegment(local(a), local(b), inflate(geom.Box2{Max: pt(lu, lv)}, touchMM))
+	_, _, ok := clipSegment(local(a), local(b), geom.Box2{Max: pt(lu, lv)}.Grown(touchMM))
 	return ok
 }
 
 // clipSegment cuts a segment to a box; ok is false when nothing is left.
 func clipSegment(a, b geom.Vec2, box geom.Box2) (geom.Vec2, geom.Vec2, bool) {
 	t0, t1 := 0.0, 1.0
-	d := sub(b, a)
+	d := b.Sub(a)
 	for _, k := range [4][2]float64{{-d.X, a.X - box.Min.X}, {d.X, box.Max.X - a.X}, {-d.Y, a.Y - box.Min.Y}, {d.Y, box.Max.Y - a.Y}} {
 		switch {
 		case k[0] == 0 && k[1] < 0:
@@ -180,5 +180,5 @@ func clipSegment(a, b geom.Vec2, box geom.Box2) (geom.Vec2, geom.Vec2, bool) {
 	if t0 > t1 {
 		return a, b, false
 	}
-	return add(a, mul(d, t0)), add(a, mul(d, t1)), true
+	return a.Add(d.Mul(t0)), a.Add(d.Mul(t1)), true
 }

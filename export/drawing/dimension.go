@@ -252,22 +252,6 @@ func DimDiameter(c geom.Vec2, r, angle, reach float64, prefix, text string) []It
 	return Leader(polar(c, r, angle), polar(c, r+reach, angle), prefix+"Ø "+text)
 }
 
-// DimAngle is the angle at vertex v between two directions, radians, measured
-// counter-clockwise from start, with its arc at radius r and its figure outside
-// the arc at mid-angle.
-func DimAngle(v geom.Vec2, r, start, sweep float64, text string) []Item {
-	mid := start + sweep/2
-	s, c := math.Sincos(mid)
-	half := TextWidth(text, Regular, textMM)/2*math.Abs(c) + textMM/2*math.Abs(s)
-	return []Item{
-		Arc{v, r, start, sweep, Thin},
-		Line{polar(v, r*0.2, start), polar(v, r+overshootMM, start), Thin},
-		Line{polar(v, r*0.2, start+sweep), polar(v, r+overshootMM, start+sweep), Thin},
-		Arrow(polar(v, r, start), start-math.Pi/2), Arrow(polar(v, r, start+sweep), start+sweep+math.Pi/2),
-		Text{At: polar(v, r+textGapMM+half, mid), S: text, Height: textMM, Anchor: MidMid},
-	}
-}
-
 // CentreCross marks a hole: two axes that pass the circle by over mm.
 func CentreCross(c geom.Vec2, r, over float64) []Item {
 	a := r + over

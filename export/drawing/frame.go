@@ -250,8 +250,8 @@ func render(c *content, l *layout) Sheet {
 		s.Add(tb.Draw(pt(frame.Max.X-4-l.columnW, y))...)
 		y -= h + blockGapMM
 	}
-	mid := mul(add(l.room.Min, l.room.Max), 0.5)
-	centre := mul(add(l.view.Min, l.view.Max), 0.5)
-	s.Add(Shift(c.views(l.scale.Factor(), pt(width(l.room), height(l.room))), sub(mid, centre))...)
+	mid := l.room.Min.Add(l.room.Max).Mul(0.5)
+	centre := l.view.Min.Add(l.view.Max).Mul(0.5)
+	s.Add(Shift(c.views(l.scale.Factor(), pt(width(l.room), height(l.room))), mid.Sub(centre))...)
 	return s
 }

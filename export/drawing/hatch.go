@@ -18,7 +18,7 @@ func Hatch(rings []geom.Path, pitch, angle float64) []Item {
 	var polys [][]geom.Vec2
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for _, r := range rings {
-		poly := flatten(r, 0.02)
+		poly := r.Flatten(0.02)
 		for i, p := range poly {
 			poly[i] = pt(p.X*c-p.Y*s, p.X*s+p.Y*c)
 			lo, hi = math.Min(lo, poly[i].Y), math.Max(hi, poly[i].Y)
@@ -56,21 +56,6 @@ func crossings(polys [][]geom.Vec2, y float64) []float64 {
 	}
 	sort.Float64s(xs)
 	return xs
-}
-
-// flatten returns the corners of a closed path with arcs cut into chords that
-// stay within tol mm.
-func flatten(p geom.Path, tol float64) []geom.Vec2 {
-	var out []geom.Vec2
-	for _, e := range (Chain{Path: p, Closed: true}).Edges() {
-		switch e := e.(type) {
-		case Line:
-			out = append(out, e.A)
-		case Arc:
-			out = append(out, arcPoints(e, tol)...)
-		}
-	}
-	return out
 }
 
 // arcPoints are the chord corners of an arc, its end left out.

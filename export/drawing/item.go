@@ -64,24 +64,24 @@ type Sheet struct {
 // Add appends items in drawing order.
 func (s *Sheet) Add(items ...Item) { s.Items = append(s.Items, items...) }
 
-func (l Line) shift(d geom.Vec2) Item { l.A, l.B = add(l.A, d), add(l.B, d); return l }
-func (a Arc) shift(d geom.Vec2) Item  { a.C = add(a.C, d); return a }
+func (l Line) shift(d geom.Vec2) Item { l.A, l.B = l.A.Add(d), l.B.Add(d); return l }
+func (a Arc) shift(d geom.Vec2) Item  { a.C = a.C.Add(d); return a }
 func (c Circle) shift(d geom.Vec2) Item {
-	c.C = add(c.C, d)
+	c.C = c.C.Add(d)
 	return c
 }
 
 func (c Chain) shift(d geom.Vec2) Item {
 	p := make(geom.Path, len(c.Path))
 	for i, v := range c.Path {
-		p[i] = geom.Vertex{P: add(v.P, d), Bulge: v.Bulge}
+		p[i] = geom.Vertex{P: v.P.Add(d), Bulge: v.Bulge}
 	}
 	c.Path = p
 	return c
 }
 
 func (c Clip) shift(d geom.Vec2) Item {
-	return Clip{geom.Box2{Min: add(c.Box.Min, d), Max: add(c.Box.Max, d)}, Shift(c.Items, d)}
+	return Clip{geom.Box2{Min: c.Box.Min.Add(d), Max: c.Box.Max.Add(d)}, Shift(c.Items, d)}
 }
 
 // Shift returns the items moved by d.
@@ -93,31 +93,22 @@ func Shift(items []Item, d geom.Vec2) []Item {
 	return out
 }
 
-func (l Line) bounds() geom.Box2 { return grow(grow(noBox(), l.A), l.B) }
+func (l Line) bounds() geom.Box2 { return geom.EmptyBox2().Add(l.A).Add(l.B) }
 
 func (c Circle) bounds() geom.Box2 {
 	r := geom.Vec2{X: c.R, Y: c.R}
-	return geom.Box2{Min: sub(c.C, r), Max: add(c.C, r)}
+	return geom.Box2{Min: c.C.Sub(r), Max: c.C.Add(r)}
 }
 
-func (a Arc) bounds() geom.Box2 {
-	b := grow(grow(noBox(), polar(a.C, a.R, a.Start)), polar(a.C, a.R, a.Start+a.Sweep))
-	for q := -8; q <= 8; q++ {
-		t := float64(q) * math.Pi / 2
-		if within(t, a.Start, a.Sweep) {
-			b = grow(b, polar(a.C, a.R, t))
-		}
-	}
-	return b
-}
+func (a Arc) bounds() geom.Box2 { return geom.ArcEdge(a.C, a.R, a.Start, a.Sweep).Bounds() }
 
 func (c Chain) bounds() geom.Box2 {
-	b := noBox()
+	b := geom.EmptyBox2()
 	n := len(c.Path)
 	for i, v := range c.Path {
-		b = grow(b, v.P)
+		b = b.Add(v.P)
 		if v.Bulge != 0 && (i+1 < n || c.Closed) {
-			b = union(b, bulgeArc(v.P, c.Path[(i+1)%n].P, v.Bulge).bounds())
+			b = b.Union(geom.NewEdge(v.P, c.Path[(i+1)%n].P, v.Bulge).Bounds())
 		}
 	}
 	return b
@@ -133,9 +124,9 @@ func (c Clip) bounds() geom.Box2 {
 
 // Bounds is the box round all items; Min above Max when there are none.
 func Bounds(items []Item) geom.Box2 {
-	b := noBox()
+	b := geom.EmptyBox2()
 	for _, it := range items {
-		b = union(b, it.bounds())
+		b = b.Union(it.bounds())
 	}
 	return b
 }
@@ -152,73 +143,19 @@ func (c Chain) Edges() []Item {
 	}
 	out := make([]Item, 0, last)
 	for i := 0; i < last; i++ {
-		a, b := c.Path[i], c.Path[(i+1)%n]
-		if a.Bulge == 0 {
-			out = append(out, Line{a.P, b.P, c.Pen})
-			continue
+		e := geom.NewEdge(c.Path[i].P, c.Path[(i+1)%n].P, c.Path[i].Bulge)
+		if e.Arc {
+			out = append(out, Arc{e.C, e.R, e.Start, e.Sweep, c.Pen})
+		} else {
+			out = append(out, Line{e.A, e.B, c.Pen})
 		}
-		arc := bulgeArc(a.P, b.P, a.Bulge)
-		arc.Pen = c.Pen
-		out = append(out, arc)
 	}
 	return out
 }
 
-// bulgeArc returns the arc from a to b with the given bulge = tan(sweep/4).
-// The centre lies on the chord's perpendicular bisector at chord(1-k²)/(4k) to
-// the left of a→b.
-func bulgeArc(a, b geom.Vec2, k float64) Arc {
-	d := sub(b, a)
-	chord := math.Hypot(d.X, d.Y)
-	h := (1 - k*k) / (4 * k)
-	c := geom.Vec2{X: (a.X+b.X)/2 - d.Y*h, Y: (a.Y+b.Y)/2 + d.X*h}
-	r := chord * (1 + k*k) / (4 * math.Abs(k))
-	return Arc{C: c, R: r, Start: math.Atan2(a.Y-c.Y, a.X-c.X), Sweep: 4 * math.Atan(k)}
-}
-
-// within says whether angle t, give or take full turns, lies on the sweep.
-func within(t, start, sweep float64) bool {
-	if sweep < 0 {
-		start, sweep = start+sweep, -sweep
-	}
-	d := math.Mod(t-start, 2*math.Pi)
-	if d < 0 {
-		d += 2 * math.Pi
-	}
-	return d <= sweep
-}
-
-func add(a, b geom.Vec2) geom.Vec2 { return geom.Vec2{X: a.X + b.X, Y: a.Y + b.Y} }
-func sub(a, b geom.Vec2) geom.Vec2 { return geom.Vec2{X: a.X - b.X, Y: a.Y - b.Y} }
-func mul(a geom.Vec2, k float64) geom.Vec2 {
-	return geom.Vec2{X: a.X * k, Y: a.Y * k}
-}
 func pt(x, y float64) geom.Vec2 { return geom.Vec2{X: x, Y: y} }
 
-func polar(c geom.Vec2, r, t float64) geom.Vec2 {
-	return geom.Vec2{X: c.X + r*math.Cos(t), Y: c.Y + r*math.Sin(t)}
-}
-
-func noBox() geom.Box2 {
-	inf := math.Inf(1)
-	return geom.Box2{Min: pt(inf, inf), Max: pt(-inf, -inf)}
-}
-
-func grow(b geom.Box2, p geom.Vec2) geom.Box2 {
-	return union(b, geom.Box2{Min: p, Max: p})
-}
-
-func union(a, b geom.Box2) geom.Box2 {
-	return geom.Box2{
-		Min: pt(math.Min(a.Min.X, b.Min.X), math.Min(a.Min.Y, b.Min.Y)),
-		Max: pt(math.Max(a.Max.X, b.Max.X), math.Max(a.Max.Y, b.Max.Y)),
-	}
-}
-
-// inflate widens a box by m on every side.
-func inflate(b geom.Box2, m float64) geom.Box2 {
-	return geom.Box2{Min: sub(b.Min, pt(m, m)), Max: add(b.Max, pt(m, m))}
-}
+func polar(c geom.Vec2, r, t float64) geom.Vec2 { return c.Add(geom.Polar(r, t)) }
 
 func width(b geom.Box2) float64  { return b.Max.X - b.Min.X }
 func height(b geom.Box2) float64 { return b.Max.Y - b.Min.Y }

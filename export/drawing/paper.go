@@ -23,17 +23,6 @@ var (
 
 var paperSeries = [][]Paper{{A4, A3, A2, A1}, {Letter, Tabloid, SizeC, SizeD}}
 
-// PaperNamed finds the user's paper: "a4" or "letter".
-func PaperNamed(name string) (Paper, error) {
-	switch name {
-	case "a4", "A4":
-		return A4, nil
-	case "letter", "LETTER", "Letter":
-		return Letter, nil
-	}
-	return Paper{}, fmt.Errorf("drawing: paper %q is not a4 or letter", name)
-}
-
 // larger is the next size of the same series; the largest stays.
 func (p Paper) larger() Paper {
 	for _, series := range paperSeries {

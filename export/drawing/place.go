@@ -26,7 +26,7 @@ func (p *placer) free(t Text, clearMM float64) bool {
 	if b.Min.X < p.within.Min.X || b.Max.X > p.within.Max.X || b.Min.Y < p.within.Min.Y || b.Max.Y > p.within.Max.Y {
 		return false
 	}
-	wide := inflate(b, clearMM)
+	wide := b.Grown(clearMM)
 	c := [4]geom.Vec2{wide.Min, pt(wide.Max.X, wide.Min.Y), wide.Max, pt(wide.Min.X, wide.Max.Y)}
 	for _, o := range p.texts {
 		if boxesMeet(c, o.c) {

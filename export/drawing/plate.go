@@ -18,7 +18,7 @@ const (
 // left corner, edge view at its right (third angle), hole and drill tables.
 func (p PartSheet) plate() (*content, error) {
 	f := p.Part.Flat
-	b := outerBox(f.Profile.Outer)
+	b := f.Profile.Outer.Bounds()
 	if err := positive("outline and thickness", width(b), height(b), f.ThicknessMM); err != nil {
 		return nil, err
 	}
@@ -66,16 +66,12 @@ func datumWords(p *parts.Part) string {
 	return "Datum: lower left corner, at the two origin circles."
 }
 
-func outerBox(p geom.Path) geom.Box2 {
-	return Chain{Path: p, Closed: true}.bounds()
-}
-
 // slotTable lists openings that are not round, by middle and overall size.
 func (p PartSheet) slotTable(datum geom.Vec2) *Table {
 	t := &Table{Title: "Slots: middle and overall size", Head: []string{"Slot", "X", "Y", "Wide", "High"},
 		Right: map[int]bool{1: true, 2: true, 3: true, 4: true}}
 	for i, s := range p.Part.Flat.Profile.Slots {
-		b := outerBox(s)
+		b := s.Bounds()
 		t.Rows = append(t.Rows, []string{slotID(i),
 			p.Units.Coord((b.Min.X+b.Max.X)/2 - datum.X), p.Units.Coord((b.Min.Y+b.Max.Y)/2 - datum.Y),
 			p.Units.Coord(width(b)), p.Units.Coord(height(b))})
@@ -95,7 +91,7 @@ type plateView struct {
 	holes []parts.Hole
 }
 
-func (v *plateView) at(m geom.Vec2) geom.Vec2 { return mul(sub(m, v.b.Min), v.k) }
+func (v *plateView) at(m geom.Vec2) geom.Vec2 { return m.Sub(v.b.Min).Mul(v.k) }
 
 func (v *plateView) path(p geom.Path) geom.Path {
 	out := make(geom.Path, len(p))
@@ -157,8 +153,8 @@ func (v *plateView) slotAxes() []Item {
 		if round[slotID(i)] {
 			continue
 		}
-		b := inflate(outerBox(v.path(s)), crossOverMM)
-		m := mul(add(b.Min, b.Max), 0.5)
+		b := v.path(s).Bounds().Grown(crossOverMM)
+		m := b.Min.Add(b.Max).Mul(0.5)
 		out = append(out, Line{pt(b.Min.X, m.Y), pt(b.Max.X, m.Y), Centre}, Line{pt(m.X, b.Min.Y), pt(m.X, b.Max.Y), Centre})
 	}
 	return out
@@ -240,7 +236,7 @@ func (v *plateView) edge(x, h float64) []Item {
 
 // labels names the holes and slots in free spots.
 func (v *plateView) labels(drawn []Item) []Item {
-	pl := newPlacer(drawn, inflate(geom.Box2{Max: mul(sub(v.b.Max, v.b.Min), v.k)}, firstDimMM-2))
+	pl := newPlacer(drawn, geom.Box2{Max: v.b.Max.Sub(v.b.Min).Mul(v.k)}.Grown(firstDimMM-2))
 	var out []Item
 	for _, h := range v.holes {
 		for _, t := range pl.near(v.at(h.C), h.DiaMM/2*v.k, []string{h.ID}, Bold, textMM) {
@@ -248,8 +244,8 @@ func (v *plateView) labels(drawn []Item) []Item {
 		}
 	}
 	for i, s := range v.p.Part.Flat.Profile.Slots {
-		b := outerBox(s)
-		c := v.at(mul(add(b.Min, b.Max), 0.5))
+		b := s.Bounds()
+		c := v.at(b.Min.Add(b.Max).Mul(0.5))
 		for _, t := range pl.near(c, math.Min(width(b), height(b))/2*v.k, []string{slotID(i)}, Bold, textMM) {
 			out = append(out, t)
 		}

@@ -134,7 +134,7 @@ func (r RodEnd) draw(room geom.Vec2) []Item {
 		x += l.ThicknessMM
 	}
 	out = append(out, Line{pt(-3, 0), pt((x+r.BeyondMM)*k+3, 0), Centre})
-	at := func(p geom.Vec2) geom.Vec2 { return mul(p, k) }
+	at := func(p geom.Vec2) geom.Vec2 { return p.Mul(k) }
 	out = append(out, balloonRow(keys, at, high*k+10)...)
 	return append(out, Text{At: pt(length*k/2, -low*k-4-waveMM), S: fmt.Sprintf("Section through %s, scale %v", r.title(), s), Height: textMM, Face: Bold, Anchor: MidHigh})
 }
@@ -199,7 +199,7 @@ func wave(a, b geom.Vec2) Item {
 // wavePath is the break line's path up to, not including, its end. The rise of
 // an arc is half its chord times its bulge.
 func wavePath(a, b geom.Vec2) geom.Path {
-	m, l := mul(add(a, b), 0.5), math.Hypot(b.X-a.X, b.Y-a.Y)
+	m, l := a.Add(b).Mul(0.5), math.Hypot(b.X-a.X, b.Y-a.Y)
 	q := math.Min(0.35, 4*waveMM/math.Max(l, 1e-9))
 	return geom.Path{{P: a, Bulge: q}, {P: m, Bulge: -q}}
 }

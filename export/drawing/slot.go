@@ -42,11 +42,11 @@ func Slots(f *parts.Flat) []Slot {
 func slotID(i int) string { return fmt.Sprintf("SL%d", i+1) }
 
 // middle is the slot's middle.
-func (s Slot) middle() geom.Vec2 { return mul(add(s.Ends[0], s.Ends[1]), 0.5) }
+func (s Slot) middle() geom.Vec2 { return s.Ends[0].Add(s.Ends[1]).Mul(0.5) }
 
 // long is the slot's overall length.
 func (s Slot) long() float64 {
-	d := sub(s.Ends[1], s.Ends[0])
+	d := s.Ends[1].Sub(s.Ends[0])
 	return math.Hypot(d.X, d.Y) + s.DiaMM
 }
 

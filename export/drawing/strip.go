@@ -86,7 +86,7 @@ func keyMap(f *figure, tl *tiling, c, r int, b geom.Box2) []Item {
 	lo, hi := tl.window(0, 0).Min, tl.window(tl.cols-1, tl.rows-1).Max
 	k := math.Min(width(b)/(hi.X-lo.X), height(b)/(hi.Y-lo.Y))
 	off := pt(b.Max.X-(hi.X-lo.X)*k, (b.Min.Y+b.Max.Y)/2-(hi.Y-lo.Y)*k/2)
-	at := func(p geom.Vec2) geom.Vec2 { return add(off, mul(sub(p, lo), k)) }
+	at := func(p geom.Vec2) geom.Vec2 { return off.Add(p.Sub(lo).Mul(k)) }
 	rect := func(q geom.Box2, pen Pen, fill Tone) Item {
 		p0, p1 := at(q.Min), at(q.Max)
 		return Chain{Path: rectPath(p0.X, p0.Y, p1.X-p0.X, p1.Y-p0.Y), Closed: true, Pen: pen, Fill: fill}

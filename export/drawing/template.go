@@ -72,7 +72,7 @@ func (t Template) Pages() ([]Sheet, error) {
 	if t.Paper.W == 0 {
 		t.Paper = A4
 	}
-	b := outerBox(t.Part.Flat.Profile.Outer)
+	b := t.Part.Flat.Profile.Outer.Bounds()
 	if err := positive("outline", width(b), height(b)); err != nil {
 		return nil, fmt.Errorf("drawing: template of %q: %w", t.Part.ID, err)
 	}

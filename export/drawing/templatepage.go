@@ -17,25 +17,25 @@ func (t Template) page(f *figure, tl *tiling, c, r int) Sheet {
 	s.Add(Clip{win, Shift(f.within(tl.window(c, r)), d)})
 	s.Add(seams(tl, c, r, win)...)
 	core := moved(tl.core(c, r), d)
-	p := newPlacer(s.Items, inflate(core, -1.5))
+	p := newPlacer(s.Items, core.Grown(-1.5))
 	p.reserve(seamWords(tl, c, r, win, p), &s)
 	for _, h := range f.holes {
 		if tl.owns(c, r, h.C) {
-			p.reserve(p.near(add(h.C, d), h.DiaMM/2+1.5, t.holeWords(h), Regular, textMM), &s)
+			p.reserve(p.near(h.C.Add(d), h.DiaMM/2+1.5, t.holeWords(h), Regular, textMM), &s)
 		}
 	}
 	for _, sl := range f.slots {
 		if m := sl.middle(); tl.owns(c, r, m) {
-			p.reserve(p.near(add(m, d), sl.long()/2+1.5, t.slotWords(sl), Regular, textMM), &s)
+			p.reserve(p.near(m.Add(d), sl.long()/2+1.5, t.slotWords(sl), Regular, textMM), &s)
 		}
 	}
 	if tl.owns(c, r, f.datum) {
-		s.Add(Circle{C: add(f.datum, d), R: originMM, Pen: Thin})
-		p.reserve(p.near(add(f.datum, d), originMM, []string{"datum 0, 0"}, Bold, textMM), &s)
+		s.Add(Circle{C: f.datum.Add(d), R: originMM, Pen: Thin})
+		p.reserve(p.near(f.datum.Add(d), originMM, []string{"datum 0, 0"}, Bold, textMM), &s)
 	}
 	for _, w := range f.words {
 		if at, ok := visiblePoint(f, tl, c, r, w.at); ok {
-			p.reserve(p.near(add(at, d), 0.7, w.lines, Bold, w.size, w.dir), &s)
+			p.reserve(p.near(at.Add(d), 0.7, w.lines, Bold, w.size, w.dir), &s)
 		}
 	}
 	if f.arrow {
@@ -46,14 +46,14 @@ func (t Template) page(f *figure, tl *tiling, c, r int) Sheet {
 }
 
 func moved(b geom.Box2, d geom.Vec2) geom.Box2 {
-	return geom.Box2{Min: add(b.Min, d), Max: add(b.Max, d)}
+	return geom.Box2{Min: b.Min.Add(d), Max: b.Max.Add(d)}
 }
 
 // within are the figure's lines and hole marks that a window shows.
 func (f *figure) within(win geom.Box2) []Item {
 	var out []Item
 	for _, it := range f.lines {
-		if meet(inflate(it.bounds(), 1), win, 0) {
+		if meet(it.bounds().Grown(1), win, 0) {
 			out = append(out, it)
 		}
 	}

@@ -224,11 +224,11 @@ func (t Text) Corners() [4]geom.Vec2 {
 // inkBox is the box round the ink relative to At, unturned.
 func (t Text) inkBox() geom.Box2 {
 	m, em := faces()[t.Face], t.Face.EmMM(t.Height)
-	b, x := noBox(), 0.0
+	b, x := geom.EmptyBox2(), 0.0
 	for _, r := range t.S {
 		g := m.glyph(r)
 		if !g.empty {
-			b = union(b, geom.Box2{Min: pt((x+g.minX)*em, g.minY*em), Max: pt((x+g.maxX)*em, g.maxY*em)})
+			b = b.Union(geom.Box2{Min: pt((x+g.minX)*em, g.minY*em), Max: pt((x+g.maxX)*em, g.maxY*em)})
 		}
 		x += g.advance
 	}
@@ -236,15 +236,15 @@ func (t Text) inkBox() geom.Box2 {
 		return geom.Box2{}
 	}
 	dx, dy := t.offset()
-	return geom.Box2{Min: add(b.Min, pt(dx, dy)), Max: add(b.Max, pt(dx, dy))}
+	return geom.Box2{Min: b.Min.Add(pt(dx, dy)), Max: b.Max.Add(pt(dx, dy))}
 }
 
-func (t Text) shift(d geom.Vec2) Item { t.At = add(t.At, d); return t }
+func (t Text) shift(d geom.Vec2) Item { t.At = t.At.Add(d); return t }
 
 func (t Text) bounds() geom.Box2 {
-	b := noBox()
+	b := geom.EmptyBox2()
 	for _, p := range t.Corners() {
-		b = grow(b, p)
+		b = b.Add(p)
 	}
 	return b
 }

@@ -46,7 +46,7 @@ func tileOne(w, h float64, b geom.Box2, points []geom.Vec2) (tiling, error) {
 	if t.winW <= 2*overlapMM || t.winH <= 2*overlapMM {
 		return t, fmt.Errorf("drawing: a page of %.0f x %.0f mm is too small for templates", w, h)
 	}
-	b = inflate(b, figurePadMM)
+	b = b.Grown(figurePadMM)
 	nc, nr := tilesFor(width(b), t.winW), tilesFor(height(b), t.winH)
 	if !(nc*nr <= maxTiles) {
 		return t, fmt.Errorf("drawing: a part of %.0f x %.0f mm is too large for paper templates", width(b), height(b))
@@ -89,7 +89,7 @@ func startAway(lo, size, win float64, n int, points []geom.Vec2, axis func(geom.
 // window is what page (c, r) shows of the figure.
 func (t *tiling) window(c, r int) geom.Box2 {
 	lo := pt(t.x0+float64(c)*(t.winW-overlapMM), t.y0+float64(r)*(t.winH-overlapMM))
-	return geom.Box2{Min: lo, Max: add(lo, pt(t.winW, t.winH))}
+	return geom.Box2{Min: lo, Max: lo.Add(pt(t.winW, t.winH))}
 }
 
 // core is the part of page (c, r) that stays visible when all pages are glued:
@@ -115,7 +115,7 @@ func (t *tiling) owns(c, r int, p geom.Vec2) bool {
 
 // toPage is the move from figure to sheet coordinates on page (c, r).
 func (t *tiling) toPage(c, r int) geom.Vec2 {
-	return sub(pt(unprintableMM, unprintableMM+stripMM), t.window(c, r).Min)
+	return pt(unprintableMM, unprintableMM+stripMM).Sub(t.window(c, r).Min)
 }
 
 // name of a page: row from below, column from the left.

@@ -27,7 +27,7 @@ func (p *placer) arrow(area geom.Box2) []Item {
 
 // empty says whether a box is free of text and lines, with a margin.
 func (p *placer) empty(b geom.Box2) bool {
-	b = inflate(b, 2)
+	b = b.Grown(2)
 	c := [4]geom.Vec2{b.Min, pt(b.Max.X, b.Min.Y), b.Max, pt(b.Min.X, b.Max.Y)}
 	for _, o := range p.texts {
 		if boxesMeet(c, o.c) {

@@ -52,7 +52,7 @@ func (v *AssemblyView) visible() map[string]spot {
 	polys := make([][]geom.Vec2, len(v.Shapes))
 	boxes := make([]geom.Box2, len(v.Shapes))
 	for i, s := range v.Shapes {
-		polys[i], boxes[i] = flatten(s.Outline, 0.2), outerBox(s.Outline)
+		polys[i], boxes[i] = s.Outline.Flatten(0.2), s.Outline.Bounds()
 	}
 	best, tried := map[string]spot{}, map[string]int{}
 	for i := len(v.Shapes) - 1; i >= 0; i-- {
@@ -85,44 +85,18 @@ func grid(b geom.Box2) []geom.Vec2 {
 // clearance is the distance of p to the nearest edge of its own shape i and of
 // the shapes drawn later; 0 when p is outside or covered.
 func (v *AssemblyView) clearance(p geom.Vec2, i int, polys [][]geom.Vec2, boxes []geom.Box2) float64 {
-	if !inside(p, polys[i]) {
+	if !geom.InPolygon(polys[i], p) {
 		return 0
 	}
-	d := edgeDistance(p, polys[i])
+	d := geom.PolygonDist(polys[i], p)
 	for k := i + 1; k < len(polys); k++ {
-		b := inflate(boxes[k], d)
-		if p.X < b.Min.X || p.X > b.Max.X || p.Y < b.Min.Y || p.Y > b.Max.Y {
+		if !boxes[k].Grown(d).Contains(p) {
 			continue
 		}
-		if v.Shapes[k].Solid && inside(p, polys[k]) {
+		if v.Shapes[k].Solid && geom.InPolygon(polys[k], p) {
 			return 0
 		}
-		d = math.Min(d, edgeDistance(p, polys[k]))
-	}
-	return d
-}
-
-// inside is the even-odd rule.
-func inside(p geom.Vec2, poly []geom.Vec2) bool {
-	in := false
-	for i := range poly {
-		a, b := poly[i], poly[(i+1)%len(poly)]
-		if (a.Y > p.Y) != (b.Y > p.Y) && p.X < a.X+(p.Y-a.Y)/(b.Y-a.Y)*(b.X-a.X) {
-			in = !in
-		}
-	}
-	return in
-}
-
-func edgeDistance(p geom.Vec2, poly []geom.Vec2) float64 {
-	d := math.Inf(1)
-	for i := range poly {
-		a, e := poly[i], sub(poly[(i+1)%len(poly)], poly[i])
-		t, l := 0.0, e.X*e.X+e.Y*e.Y
-		if l > 0 {
-			t = math.Min(1, math.Max(0, ((p.X-a.X)*e.X+(p.Y-a.Y)*e.Y)/l))
-		}
-		d = math.Min(d, math.Hypot(p.X-a.X-t*e.X, p.Y-a.Y-t*e.Y))
+		d = math.Min(d, geom.PolygonDist(polys[k], p))
 	}
 	return d
 }

@@ -126,33 +126,16 @@ func labelRoom(p plot, sh SketchShape, v, at geom.Vec2, taken Polyline) float64 
 	}
 	edge := 40.0
 	for _, c := range sh.Outlines {
-		for i, q := range c {
-			edge = min(edge, fromSegment(v, q, c[(i+1)%len(c)])*p.sx)
-		}
+		edge = min(edge, geom.PolygonDist(c, v)*p.sx)
 	}
 	return room + edge
-}
-
-// fromSegment is the distance of v from the segment a to b.
-func fromSegment(v, a, b geom.Vec2) float64 {
-	dx, dy := b.X-a.X, b.Y-a.Y
-	t := 0.0
-	if l := dx*dx + dy*dy; l > 0 {
-		t = min(max(((v.X-a.X)*dx+(v.Y-a.Y)*dy)/l, 0), 1)
-	}
-	return math.Hypot(v.X-a.X-t*dx, v.Y-a.Y-t*dy)
 }
 
 // inside reports whether v lies in the closed outlines, by the even-odd rule.
 func inside(cs []Polyline, v geom.Vec2) bool {
 	in := false
 	for _, c := range cs {
-		for i, a := range c {
-			b := c[(i+1)%len(c)]
-			if (a.Y > v.Y) != (b.Y > v.Y) && v.X < a.X+(b.X-a.X)*(v.Y-a.Y)/(b.Y-a.Y) {
-				in = !in
-			}
-		}
+		in = in != geom.InPolygon(c, v)
 	}
 	return in
 }

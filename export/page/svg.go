@@ -3,6 +3,7 @@ package page
 import (
 	"html"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -97,22 +98,12 @@ func textAt(b *strings.Builder, class string, x, y float64, s string) {
 
 // boxOf is the box round all points of the chains; ok is false without points.
 func boxOf(chains ...Polyline) (b geom.Box2, ok bool) {
-	inf := math.Inf(1)
-	b = geom.Box2{Min: geom.Vec2{X: inf, Y: inf}, Max: geom.Vec2{X: -inf, Y: -inf}}
-	for _, c := range chains {
-		for _, v := range c {
-			b.Min = geom.Vec2{X: min(b.Min.X, v.X), Y: min(b.Min.Y, v.Y)}
-			b.Max = geom.Vec2{X: max(b.Max.X, v.X), Y: max(b.Max.Y, v.Y)}
-			ok = true
-		}
-	}
-	return b, ok
+	b = geom.BoxOf(slices.Concat(chains...)...)
+	return b, b.Min.X <= b.Max.X
 }
 
 // corners is the outline of a box.
-func corners(b geom.Box2) Polyline {
-	return Polyline{b.Min, {X: b.Max.X, Y: b.Min.Y}, b.Max, {X: b.Min.X, Y: b.Max.Y}}
-}
+func corners(b geom.Box2) Polyline { return geom.Rect(b.Min, b.Max).Flatten(1) }
 
 // shorten cuts a label that would run out of its figure.
 func shorten(s string, runes int) string {

@@ -78,11 +78,7 @@ func simplify(loop []geom.Edge) geom.Path {
 		es[0] = join(es[n-1], es[0])
 		es = es[:n-1]
 	}
-	p := make(geom.Path, len(es))
-	for i, e := range es {
-		p[i] = geom.Vertex{P: e.A, Bulge: e.Bulge()}
-	}
-	return p
+	return geom.PathOf(es)
 }
 
 // maxJoinedSweep keeps joined arcs well below the full turn that one edge can't

@@ -143,23 +143,7 @@ func mitre(a, b geom.Edge, d float64) geom.Vec2 {
 func distance(q geom.Vec2, es []geom.Edge) float64 {
 	least := math.Inf(1)
 	for _, e := range es {
-		least = min(least, pointEdge(q, e))
+		least = min(least, e.Dist(q))
 	}
 	return least
-}
-
-func pointEdge(q geom.Vec2, e geom.Edge) float64 {
-	ends := min(q.Dist(e.A), q.Dist(e.B))
-	if !e.Arc {
-		d := e.B.Sub(e.A)
-		t := q.Sub(e.A).Dot(d) / d.Dot(d)
-		if t <= 0 || t >= 1 {
-			return ends
-		}
-		return math.Abs(d.Unit().Cross(q.Sub(e.A)))
-	}
-	if _, on := arcParam(e, q); on {
-		return math.Abs(q.Dist(e.C) - e.R)
-	}
-	return ends
 }

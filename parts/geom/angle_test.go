@@ -38,7 +38,7 @@ func TestAngleSectionTable(t *testing.T) {
 	}
 	near(t, "area", p.Area(), 174, 1.5)
 	f := Profile{Outer: p}
-	ix, iy, ixy := f.SecondMoments()
+	ix, iy, ixy := secondMoments(f)
 	near(t, "Ix = Iy", ix, iy, 1e-6)
 	near(t, "Ix", ix, 14000, 600) // 1.40 cm⁴, from memory, loose
 	if ixy >= 0 {
@@ -49,12 +49,12 @@ func TestAngleSectionTable(t *testing.T) {
 // Second moments of a rectangle and a circle in closed form.
 func TestSecondMoments(t *testing.T) {
 	r := Profile{Outer: Rect(Vec2{3, 4}, Vec2{13, 24})}
-	ix, iy, ixy := r.SecondMoments()
+	ix, iy, ixy := secondMoments(r)
 	near(t, "Ix", ix, 10*8000/12., 1e-8)
 	near(t, "Iy", iy, 20*1000/12., 1e-8)
 	near(t, "Ixy", ixy, 0, 1e-8)
 	c := Profile{Outer: Circle{Vec2{5, -7}, 4}.Path(), Circles: []Circle{{Vec2{5, -7}, 2}}}
-	ix, iy, _ = c.SecondMoments()
+	ix, iy, _ = secondMoments(c)
 	near(t, "ring Ix", ix, math.Pi/4*(256-16), 1e-9)
 	near(t, "ring Iy", iy, math.Pi/4*(256-16), 1e-9)
 }
@@ -93,10 +93,7 @@ func toeLoss(r, c float64) float64 {
 func TestAngleHolesGoThrough(t *testing.T) {
 	s := solid(t)(testAngle().Solid())
 	rod := solid(t)(Cylinder(4, -50, 50))
-	g, err := Distance(NewBody(s, World()), NewBody(rod, At(Vec3{90, 17, 0})))
-	if err != nil {
-		t.Fatal(err)
-	}
+	g := dist(t, NewBody(s, World()), NewBody(rod, At(Vec3{90, 17, 0})))
 	near(t, "radial gap", g.MM, 0.5, 1e-9)
 }
 

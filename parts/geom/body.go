@@ -16,9 +16,6 @@ func NewBody(s Solid, f Frame) Body { return Body{s, f} }
 // along the world's, else the box of the solid's turned box.
 func (b Body) Bounds() Box3 { return b.Frame.box(b.Solid.Bounds()) }
 
-// Moved returns the body moved by v.
-func (b Body) Moved(v Vec3) Body { return Body{b.Solid, b.Frame.Moved(v)} }
-
 // Relation says how two bodies lie to each other.
 type Relation int
 
@@ -28,11 +25,6 @@ const (
 	Touching                    // in contact, or nearly: within TouchTol
 	Interfering                 // sharing more than TouchTol of depth
 )
-
-// String returns the relation in a word.
-func (r Relation) String() string {
-	return [...]string{"apart", "touching", "interfering"}[r]
-}
 
 // Gap is the result of a distance query between bodies a and b.
 type Gap struct {
@@ -51,11 +43,8 @@ type Gap struct {
 	Bound bool
 }
 
-// Distance returns the gap between two bodies, both exact and complete.
-func Distance(a, b Body) (Gap, error) { return DistanceWithin(a, b, math.Inf(1)) }
-
-// DistanceWithin is Distance for those who care only for gaps up to within, mm:
-// beyond it, the gap may be reported as a lower bound, no less than within.
+// DistanceWithin returns the gap between two bodies. Beyond within, mm, it may be
+// a lower bound, no less than within; else it is exact and complete.
 func DistanceWithin(a, b Body, within float64) (Gap, error) {
 	if a.Solid.Empty() || b.Solid.Empty() {
 		return Gap{MM: math.Inf(1), Bound: true}, nil
@@ -67,20 +56,4 @@ func DistanceWithin(a, b Body, within float64) (Gap, error) {
 		return Gap{MM: lb, Bound: true}, nil
 	}
 	return newQuery(a, b).gap(within)
-}
-
-// ClearMove returns the least move of b along dir, a unit vector, at which b no
-// longer shares space with a: zero when it shares none now.
-func ClearMove(a, b Body, dir Vec3) (float64, error) {
-	if a.Solid.Empty() || b.Solid.Empty() {
-		return 0, nil
-	}
-	if err := firstError(a.Frame.Check(), b.Frame.Check()); err != nil {
-		return 0, err
-	}
-	if !dir.Finite() || dir == (Vec3{}) {
-		return 0, ErrNotFinite
-	}
-	q := newQuery(a, b)
-	return q.exit(a.Frame.DirToLocal(dir.Unit()), math.Inf(1))
 }

@@ -31,6 +31,9 @@ func (b Box2) Size() Vec2 { return b.Max.Sub(b.Min) }
 // Center returns the middle.
 func (b Box2) Center() Vec2 { return b.Min.Lerp(b.Max, 0.5) }
 
+// Grown returns b with every side moved outward by d.
+func (b Box2) Grown(d float64) Box2 { return Box2{b.Min.Sub(Vec2{d, d}), b.Max.Add(Vec2{d, d})} }
+
 // Contains reports whether p is in b, boundary included.
 func (b Box2) Contains(p Vec2) bool {
 	return p.X >= b.Min.X && p.X <= b.Max.X && p.Y >= b.Min.Y && p.Y <= b.Max.Y

@@ -29,18 +29,17 @@ func NewEdge(a, b Vec2, bulge float64) Edge {
 	return e
 }
 
-// circleEdge is a full circle as one edge, counter-clockwise from angle zero.
-func circleEdge(c Circle) Edge {
-	p := Vec2{c.C.X + c.R, c.C.Y}
-	return Edge{A: p, B: p, Arc: true, C: c.C, R: c.R, Sweep: 2 * math.Pi}
+// ArcEdge returns the arc about c from the angle start over sweep, both rad: up
+// to a full circle.
+func ArcEdge(c Vec2, r, start, sweep float64) Edge {
+	return Edge{A: c.Add(Polar(r, start)), B: c.Add(Polar(r, start+sweep)), Arc: true, C: c, R: r, Start: start, Sweep: sweep}
 }
 
-// Len returns the length of the edge, mm.
-func (e Edge) Len() float64 {
-	if e.Arc {
-		return e.R * math.Abs(e.Sweep)
-	}
-	return e.A.Dist(e.B)
+// circleEdge is a full circle as one edge, counter-clockwise from angle zero.
+func circleEdge(c Circle) Edge {
+	e := ArcEdge(c.C, c.R, 0, 2*math.Pi)
+	e.B = e.A
+	return e
 }
 
 // Bulge returns tan(sweep/4), zero when straight.
@@ -49,7 +48,7 @@ func (e Edge) Bulge() float64 { return math.Tan(e.Sweep / 4) }
 // At returns the point a fraction t of the way along the edge.
 func (e Edge) At(t float64) Vec2 {
 	switch {
-	case t <= 0:
+	case !(t > 0): // also on an edge without length
 		return e.A
 	case t >= 1:
 		return e.B
@@ -91,14 +90,15 @@ func (e Edge) param(angle float64) (float64, bool) {
 	return t, t <= 1
 }
 
-// paramAt returns the fraction along the edge of a point on it.
-func (e Edge) paramAt(p Vec2) float64 {
-	if !e.Arc {
-		d := e.B.Sub(e.A)
-		return p.Sub(e.A).Dot(d) / d.Dot(d)
+// Param returns the fraction along the edge at which the foot of p on its line
+// lies, or p's direction from its centre, and whether that is on the edge.
+func (e Edge) Param(p Vec2) (float64, bool) {
+	if e.Arc {
+		return e.param(p.Sub(e.C).Angle())
 	}
-	t, _ := e.param(p.Sub(e.C).Angle())
-	return t
+	d := e.B.Sub(e.A)
+	t := p.Sub(e.A).Dot(d) / d.Dot(d)
+	return t, t >= 0 && t <= 1
 }
 
 // Bounds returns the exact box of the edge, arc extremes included.

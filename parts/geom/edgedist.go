@@ -27,10 +27,10 @@ func edgeDist(a, b Edge) near2 {
 	}
 	n := far2()
 	for _, p := range []Vec2{a.A, a.B} {
-		n.try(p, b.nearest(p))
+		n.try(p, b.Nearest(p))
 	}
 	for _, q := range []Vec2{b.A, b.B} {
-		n.try(a.nearest(q), q)
+		n.try(a.Nearest(q), q)
 	}
 	switch {
 	case a.Arc && b.Arc:
@@ -44,11 +44,10 @@ func edgeDist(a, b Edge) near2 {
 	return n
 }
 
-// nearest returns the point of the edge closest to p.
-func (e Edge) nearest(p Vec2) Vec2 {
+// Nearest returns the point of the edge closest to p.
+func (e Edge) Nearest(p Vec2) Vec2 {
 	if !e.Arc {
-		d := e.B.Sub(e.A)
-		t := p.Sub(e.A).Dot(d) / d.Dot(d)
+		t, _ := e.Param(p)
 		return e.At(t)
 	}
 	v := p.Sub(e.C)
@@ -61,11 +60,14 @@ func (e Edge) nearest(p Vec2) Vec2 {
 	return e.C.Add(v.Unit().Mul(e.R))
 }
 
+// Dist returns the distance of p from the edge, mm.
+func (e Edge) Dist(p Vec2) float64 { return e.Nearest(p).Dist(p) }
+
 // lineArcNormal returns the points on the arc and the line nearest to the foot
 // of the arc's centre on the line.
 func lineArcNormal(l, arc Edge) (onArc, onLine Vec2) {
-	q := l.nearest(arc.C)
-	return arc.nearest(q), q
+	q := l.Nearest(arc.C)
+	return arc.Nearest(q), q
 }
 
 // arcArcNormal tries the four pairs of points on the line through both centres,
@@ -93,71 +95,51 @@ func arcArcNormal(n *near2, a, b Edge) {
 // crossings returns the points two edges have in common; edges lying on one
 // line or circle give at most their ends.
 func crossings(a, b Edge) []Vec2 {
-	switch {
-	case a.Arc && b.Arc:
-		return arcArcCross(a, b)
-	case a.Arc:
-		return lineArcCross(b, a)
-	case b.Arc:
-		return lineArcCross(a, b)
+	var on []Vec2
+	for _, p := range Meetings(a, b) {
+		_, onA := a.Param(p)
+		if _, onB := b.Param(p); onA && onB {
+			on = append(on, p)
+		}
 	}
-	return lineLineCross(a, b)
+	return on
 }
 
-func lineLineCross(a, b Edge) []Vec2 {
-	u, v, w := a.B.Sub(a.A), b.B.Sub(b.A), b.A.Sub(a.A)
+// Meetings returns the points in which the whole lines or circles of two edges
+// meet: none for parallel lines and circles about one centre.
+func Meetings(a, b Edge) []Vec2 {
+	switch {
+	case a.Arc && b.Arc: // the radical line: at x = (d² + ra² - rb²)/2d from a's centre
+		w := b.C.Sub(a.C)
+		d := w.Len()
+		if d < crossing {
+			return nil
+		}
+		u := w.Mul(1 / d)
+		return aboutFoot(a, a.C.Add(u.Mul((d*d+a.R*a.R-b.R*b.R)/(2*d))), u.Perp())
+	case a.Arc:
+		return Meetings(b, a)
+	case b.Arc:
+		u := a.A.Sub(a.B).Unit()
+		return aboutFoot(b, a.A.Add(u.Mul(b.C.Sub(a.A).Dot(u))), u)
+	}
+	u, v := a.B.Sub(a.A), b.B.Sub(b.A)
 	d := u.Cross(v)
 	if math.Abs(d) <= 1e-14*u.Len()*v.Len() {
 		return nil
 	}
-	t, s := w.Cross(v)/d, w.Cross(u)/d
-	if t < 0 || t > 1 || s < 0 || s > 1 {
-		return nil
-	}
-	return []Vec2{a.At(t)}
+	return []Vec2{a.A.Add(u.Mul(b.A.Sub(a.A).Cross(v) / d))}
 }
 
-func lineArcCross(l, arc Edge) []Vec2 {
-	d := l.B.Sub(l.A)
-	length := d.Len()
-	u := d.Mul(1 / length)
-	foot := arc.C.Sub(l.A).Dot(u)
-	h := u.Cross(arc.C.Sub(l.A))
-	k := arc.R*arc.R - h*h
-	if k < 0 {
+// aboutFoot returns the points of the arc's circle on the line along u whose
+// nearest point to the centre is foot; a line that misses by rounding touches.
+func aboutFoot(arc Edge, foot, u Vec2) []Vec2 {
+	h := arc.C.Dist(foot)
+	if h > arc.R+crossing {
 		return nil
 	}
-	var ps []Vec2
-	for _, s := range []float64{foot - math.Sqrt(k), foot + math.Sqrt(k)} {
-		p := l.A.Add(u.Mul(s))
-		if s >= 0 && s <= length && arc.holds(p.Sub(arc.C).Angle()) {
-			ps = append(ps, p)
-		}
-	}
-	return ps
-}
-
-// arcArcCross uses the radical line: at x = (d² + ra² - rb²)/2d from a's centre.
-func arcArcCross(a, b Edge) []Vec2 {
-	w := b.C.Sub(a.C)
-	d := w.Len()
-	if d < crossing {
-		return nil
-	}
-	x := (d*d + a.R*a.R - b.R*b.R) / (2 * d)
-	k := a.R*a.R - x*x
-	if k < 0 {
-		return nil
-	}
-	u := w.Mul(1 / d)
-	var ps []Vec2
-	for _, y := range []float64{math.Sqrt(k), -math.Sqrt(k)} {
-		p := a.C.Add(u.Mul(x)).Add(u.Perp().Mul(y))
-		if a.holds(p.Sub(a.C).Angle()) && b.holds(p.Sub(b.C).Angle()) {
-			ps = append(ps, p)
-		}
-	}
-	return ps
+	s := math.Sqrt(max(0, (arc.R-h)*(arc.R+h)))
+	return []Vec2{foot.Add(u.Mul(s)), foot.Sub(u.Mul(s))}
 }
 
 // loopDist returns the least distance between two boundaries.

@@ -36,22 +36,11 @@ func (f Face) Placed(fr Frame) Face {
 // scale is the area on the face of a unit square of profile coordinates.
 func (f Face) scale() float64 { return f.Frame.X.Cross(f.Frame.Y).Len() }
 
-// Area returns the exact area, mm².
-func (f Face) Area() float64 {
-	if f.Planar() {
-		return f.Profile.Area() * f.scale()
-	}
-	var a float64
-	f.integrate(func(_ Vec3, _ Vec3, w float64) { a += w })
-	return a
-}
-
-// sums are a face's shares of volume, volume moment and area by the divergence
+// sums are a face's shares of volume and volume moment by the divergence
 // theorem: V = ∫ (p·n)/3 dA and ∫ x dV = ∫ x²/2·nx dA.
 type sums struct {
-	v    float64
-	m    Vec3
-	area float64
+	v float64
+	m Vec3
 }
 
 func (f Face) sums(o Vec3) sums {
@@ -63,7 +52,6 @@ func (f Face) sums(o Vec3) sums {
 		p = p.Sub(o)
 		s.v += p.Dot(n) / 3 * w
 		s.m = s.m.Add(Vec3{p.X * p.X * n.X, p.Y * p.Y * n.Y, p.Z * p.Z * n.Z}.Mul(w / 2))
-		s.area += w
 	})
 	return s
 }
@@ -77,9 +65,8 @@ func (f Face) planarSums(o Vec3) sums {
 	}
 	x, y := f.Frame.X, f.Frame.Y
 	return sums{
-		v:    b.Dot(n) / 3 * m.s * k,
-		m:    Vec3{sq(b.X, x.X, y.X) * n.X, sq(b.Y, x.Y, y.Y) * n.Y, sq(b.Z, x.Z, y.Z) * n.Z}.Mul(k / 2),
-		area: m.s * k,
+		v: b.Dot(n) / 3 * m.s * k,
+		m: Vec3{sq(b.X, x.X, y.X) * n.X, sq(b.Y, x.Y, y.Y) * n.Y, sq(b.Z, x.Z, y.Z) * n.Z}.Mul(k / 2),
 	}
 }
 
@@ -113,11 +100,7 @@ func (f Face) normal(t float64) Vec3 {
 }
 
 // rim returns the cylinder's boundary arc as an edge in the frame's xy.
-func (f Face) rim() Edge {
-	e := Edge{Arc: true, R: f.R, Start: f.Start, Sweep: f.Sweep}
-	e.A, e.B = Polar(f.R, f.Start), Polar(f.R, f.Start+f.Sweep)
-	return e
-}
+func (f Face) rim() Edge { return ArcEdge(Vec2{}, f.R, f.Start, f.Sweep) }
 
 // Support returns the largest d·p over the points p of the face: exact, arcs
 // included.

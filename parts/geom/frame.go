@@ -17,14 +17,6 @@ func At(o Vec3) Frame {
 	return f
 }
 
-// NewFrame builds a frame from an origin and two axes, which need not be unit
-// but must be square to each other; Z is X x Y. It reports axes that are not.
-func NewFrame(o, x, y Vec3) (Frame, error) {
-	f := Frame{O: o, X: x.Unit(), Y: y.Unit()}
-	f.Z = f.X.Cross(f.Y)
-	return f, f.Check()
-}
-
 // Turned returns f turned about its own z axis by the angle, rad. Quarter turns
 // are exact.
 func (f Frame) Turned(angle float64) Frame {
@@ -33,12 +25,6 @@ func (f Frame) Turned(angle float64) Frame {
 	g.X = f.X.Mul(c).Add(f.Y.Mul(s))
 	g.Y = f.Y.Mul(c).Sub(f.X.Mul(s))
 	return g
-}
-
-// Flipped returns f turned half a turn about its own x axis: z points the other
-// way and y too.
-func (f Frame) Flipped() Frame {
-	return Frame{O: f.O, X: f.X, Y: f.Y.Mul(-1), Z: f.Z.Mul(-1)}
 }
 
 // Moved returns f moved by v, given in the coordinates f is given in.

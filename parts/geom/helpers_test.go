@@ -33,6 +33,48 @@ func must[T any](t testing.TB) func(v T, err error) T {
 
 func solid(t testing.TB) func(Solid, error) Solid { return must[Solid](t) }
 
+// area is a profile's area less its holes by the paths' own formula.
+func area(p Profile) float64 {
+	a := math.Abs(p.Outer.Area())
+	for _, s := range p.Slots {
+		a -= math.Abs(s.Area())
+	}
+	for _, c := range p.Circles {
+		a -= c.Area()
+	}
+	return a
+}
+
+// perimeter is the length of all boundaries, holes included.
+func perimeter(p Profile) (l float64) {
+	for _, lp := range p.loops() {
+		for _, e := range lp {
+			l += edgeLen(e)
+		}
+	}
+	return l
+}
+
+func edgeLen(e Edge) float64 {
+	if e.Arc {
+		return e.R * math.Abs(e.Sweep)
+	}
+	return e.A.Dist(e.B)
+}
+
+func centroid(m moments) Vec2 { return Vec2{m.x / m.s, m.y / m.s} }
+
+// secondMoments are those of area about the centroidal axes along x and y, and
+// their product, mm⁴.
+func secondMoments(p Profile) (ix, iy, ixy float64) {
+	m := p.moments()
+	m = m.shifted(centroid(m).Mul(-1))
+	return m.yy, m.xx, m.xy
+}
+
+// moved is the body moved by v.
+func moved(b Body, v Vec3) Body { return NewBody(b.Solid, b.Frame.Moved(v)) }
+
 // randomFace returns a valid profile with a bumpy outline and some holes.
 func randomFace(r *rand.Rand) Profile {
 	for {

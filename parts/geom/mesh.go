@@ -28,8 +28,8 @@ func (m Mesh) Volume() float64 {
 	return m.sums(m.Bounds().Center()).v
 }
 
-// sums adds the tetrahedra from o to each triangle: volume, moment about o, and
-// the area of the triangles.
+// sums adds the tetrahedra from o to each triangle: volume and moment
+// about o.
 func (m Mesh) sums(o Vec3) sums {
 	var s sums
 	for i := range m.Triangles {
@@ -38,7 +38,6 @@ func (m Mesh) sums(o Vec3) sums {
 		v := a.Dot(b.Cross(c)) / 6
 		s.v += v
 		s.m = s.m.Add(a.Add(b).Add(c).Mul(v / 4))
-		s.area += b.Sub(a).Cross(c.Sub(a)).Len() / 2
 	}
 	return s
 }

@@ -9,13 +9,6 @@ func (m moments) add(o moments, k float64) moments {
 	return moments{m.s + k*o.s, m.x + k*o.x, m.y + k*o.y, m.xx + k*o.xx, m.xy + k*o.xy, m.yy + k*o.yy}
 }
 
-func (m moments) centroid() Vec2 {
-	if m.s == 0 {
-		return Vec2{}
-	}
-	return Vec2{m.x / m.s, m.y / m.s}
-}
-
 // gauss8 are the abscissae and weights of Gauss-Legendre quadrature with eight
 // points on [-1, 1] (Abramowitz & Stegun, table 25.4).
 var gauss8 = [8][2]float64{
@@ -90,13 +83,4 @@ func (p Profile) moments() moments {
 		m = m.add(c.moments(), -1)
 	}
 	return m
-}
-
-// SecondMoments returns the second moments of area about the centroidal axes
-// parallel to x and y, mm⁴: Ix = ∫(y-yc)² dA, Iy = ∫(x-xc)² dA and the product
-// Ixy = ∫(x-xc)(y-yc) dA.
-func (p Profile) SecondMoments() (ix, iy, ixy float64) {
-	m := p.moments()
-	m = m.shifted(m.centroid().Mul(-1))
-	return m.yy, m.xx, m.xy
 }

@@ -28,18 +28,6 @@ func (p Path) Area() float64 {
 	return a
 }
 
-// Len returns the perimeter, mm.
-func (p Path) Len() float64 {
-	var l float64
-	for _, e := range p.Edges() {
-		l += e.Len()
-	}
-	return l
-}
-
-// Centroid returns the centroid of the enclosed area.
-func (p Path) Centroid() Vec2 { return p.moments().centroid() }
-
 // Bounds returns the exact box of the path, arc extremes included.
 func (p Path) Bounds() Box2 {
 	b := EmptyBox2()
@@ -163,7 +151,7 @@ func checkSimple(es []Edge) error {
 			}
 		}
 	}
-	if a := math.Abs(pathOf(es).Area()); a < MinSize*MinSize {
+	if a := math.Abs(PathOf(es).Area()); a < MinSize*MinSize {
 		return fmt.Errorf("enclosed area %g mm²: %w", a, ErrCrossing)
 	}
 	return nil
@@ -212,7 +200,8 @@ func curvature(e Edge) float64 {
 	return math.Copysign(1/e.R, e.Sweep)
 }
 
-func pathOf(es []Edge) Path {
+// PathOf returns the closed path of edges that follow each other.
+func PathOf(es []Edge) Path {
 	p := make(Path, len(es))
 	for i, e := range es {
 		p[i] = Vertex{e.A, e.Bulge()}

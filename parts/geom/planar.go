@@ -103,7 +103,8 @@ func loopsCross(a, b []Edge) bool {
 				continue
 			}
 			for _, p := range crossings(e, f) {
-				t, s := e.paramAt(p), f.paramAt(p)
+				t, _ := e.Param(p)
+				s, _ := f.Param(p)
 				inner := t > angle && t < 1-angle && s > angle && s < 1-angle
 				if inner && math.Abs(e.Tangent(t).Cross(f.Tangent(s))) > angle {
 					return true

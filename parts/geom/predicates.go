@@ -74,6 +74,20 @@ func InPolygon(pts []Vec2, q Vec2) bool {
 	return in
 }
 
+// PolygonDist returns the distance of q from the nearest side of the closed
+// polygon, mm.
+func PolygonDist(pts []Vec2, q Vec2) float64 {
+	d := math.Inf(1)
+	for i, a := range pts {
+		v, side, t := q.Sub(a), pts[(i+1)%len(pts)].Sub(a), 0.0
+		if l := side.Dot(side); l > 0 {
+			t = clamp01(v.Dot(side) / l)
+		}
+		d = min(d, v.Sub(side.Mul(t)).Len())
+	}
+	return d
+}
+
 // upright reports whether the ray from q along x passes through the edge a, b:
 // crossing it counts once, at the lower end and not at the upper.
 func upright(a, b, q Vec2) bool {

@@ -5,32 +5,6 @@ import (
 	"math"
 )
 
-// Area returns the area less holes, mm².
-func (p Profile) Area() float64 {
-	a := math.Abs(p.Outer.Area())
-	for _, s := range p.Slots {
-		a -= math.Abs(s.Area())
-	}
-	for _, c := range p.Circles {
-		a -= c.Area()
-	}
-	return a
-}
-
-// Centroid returns the centroid of the area less holes.
-func (p Profile) Centroid() Vec2 { return p.moments().centroid() }
-
-// Perimeter returns the length of all boundaries, holes included, mm.
-func (p Profile) Perimeter() float64 {
-	var l float64
-	for _, lp := range p.loops() {
-		for _, e := range lp {
-			l += e.Len()
-		}
-	}
-	return l
-}
-
 // Bounds returns the exact box of the outer boundary.
 func (p Profile) Bounds() Box2 { return p.Outer.Bounds() }
 
@@ -225,7 +199,7 @@ func (p Profile) gap() float64 {
 func (p Path) DistTo(q Vec2) float64 {
 	d := math.Inf(1)
 	for _, e := range p.Edges() {
-		d = min(d, e.nearest(q).Dist(q))
+		d = min(d, e.Dist(q))
 	}
 	if !p.Contains(q) {
 		return -d

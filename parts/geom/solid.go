@@ -40,20 +40,11 @@ func (b *brep) addSums() {
 		s := f.sums(o)
 		b.sum.v += s.v
 		b.sum.m = b.sum.m.Add(s.m)
-		b.sum.area += s.area
 	}
 }
 
 // Empty reports whether s is the zero Solid.
 func (s Solid) Empty() bool { return s.b == nil }
-
-// Faces returns the boundary faces; nil for a solid made from a mesh.
-func (s Solid) Faces() []Face {
-	if s.Empty() {
-		return nil
-	}
-	return s.b.faces
-}
 
 // Volume returns the exact volume, mm³.
 func (s Solid) Volume() float64 {
@@ -69,14 +60,6 @@ func (s Solid) Centroid() Vec3 {
 		return Vec3{}
 	}
 	return s.b.sum.m.Mul(1 / s.b.sum.v).Add(s.b.bounds.Center())
-}
-
-// SurfaceArea returns the exact area of the boundary, mm².
-func (s Solid) SurfaceArea() float64 {
-	if s.Empty() {
-		return 0
-	}
-	return s.b.sum.area
 }
 
 // Bounds returns the exact axis-aligned box.

@@ -50,7 +50,7 @@ func (f form) pointDistance(p Vec3) float64 {
 	for i, l := range f.reg.loops {
 		if f.reg.boxes[i].Dist(Box2{q.XY(), q.XY()}) < d {
 			for _, e := range l {
-				d = min(d, e.nearest(q.XY()).Dist(q.XY()))
+				d = min(d, e.Dist(q.XY()))
 			}
 		}
 	}
