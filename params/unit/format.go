@@ -135,10 +135,7 @@ func (l Length) RoundFraction(denominator int) Length {
 }
 
 // Inches returns the length in inches.
-func (l Length) Inches() float64 { return float64(l) / 25.4 }
-
-// Deg returns the angle in degrees.
-func (a Angle) Deg() float64 { return float64(a) * 180 / math.Pi }
+func (l Length) Inches() float64 { return float64(l) / mmPerInch }
 
 func (l Length) finite() bool { return !math.IsNaN(float64(l)) && !math.IsInf(float64(l), 0) }
 

@@ -92,9 +92,6 @@ func TestAccessors(t *testing.T) {
 	if got := Length(12.7).Inches(); got != 0.5 {
 		t.Errorf("inches %v", got)
 	}
-	if got := Angle(math.Pi / 4).Deg(); got != 45 {
-		t.Errorf("degrees %v", got)
-	}
 	if got := Pressure(0.08).KPa(); got != 80 {
 		t.Errorf("kPa %v", got)
 	}
@@ -109,6 +106,11 @@ func TestShortKeepsTheLength(t *testing.T) {
 	} {
 		if got := mm.Short(s); got != want {
 			t.Errorf("%g mm: %q, want %q", float64(mm), got, want)
+		}
+	}
+	for l, holds := range map[Length]bool{0: true, 3.175: true, 3.2: true, 3.21: false, 50.89: true, 50.91: false, -3.2: true, -3.21: false} {
+		if l.FractionHolds(8) != holds {
+			t.Errorf("%g mm in eighths: %v", float64(l), !holds)
 		}
 	}
 	if got := Length(2).Short(Style{Decimals: 2}); got != "2 mm" {

@@ -41,13 +41,6 @@ func ParsePressure(text string) (Pressure, error) {
 	return Pressure(v), err
 }
 
-// ParseAngle reads an angle such as "45 deg" or "0.5 rad". Every angle but 0
-// needs a unit. The error is a *ParseError.
-func ParseAngle(text string) (Angle, error) {
-	v, err := angles.parse(text, "")
-	return Angle(v), err
-}
-
 // ParseMass reads a mass such as "5.42 kg", "850 g" or "12 lb". Every mass but
 // 0 needs a unit. The error is a *ParseError.
 func ParseMass(text string) (Mass, error) {
@@ -68,13 +61,6 @@ func ParseTemperature(text string) (Temperature, error) {
 func ParseTorque(text string) (Torque, error) {
 	v, err := torques.parse(text, "")
 	return Torque(v), err
-}
-
-// ParseStiffness reads a spring rate such as "50 N/mm" or "285 lbf/in". Every
-// stiffness but 0 needs a unit. The error is a *ParseError.
-func ParseStiffness(text string) (Stiffness, error) {
-	v, err := stiffnesses.parse(text, "")
-	return Stiffness(v), err
 }
 
 // ParseNumber reads a plain number without a unit: "0.25", "1/3", "1 1/2" or

@@ -41,8 +41,7 @@ func times(a *big.Rat, more ...*big.Rat) *big.Rat {
 func over(a, b *big.Rat) *big.Rat { return new(big.Rat).Quo(a, b) }
 
 // Definitional constants: the international inch and pound (1959) and the
-// standard acceleration of gravity (3rd General Conference, 1901). pi is cut
-// after 60 decimals, far beyond what a float64 holds.
+// standard acceleration of gravity (3rd General Conference, 1901).
 var (
 	one     = rat("1")
 	inch    = rat("25.4")         // mm
@@ -50,7 +49,6 @@ var (
 	pound   = rat("453.59237")    // g
 	kgf     = times(gravity, one) // N
 	lbf     = times(pound, gravity, rat("0.001"))
-	pi      = rat("3.141592653589793238462643383279502884197169399375105820974944")
 )
 
 var lengths = &kind{
@@ -93,14 +91,6 @@ var pressures = &kind{
 		{names: []string{"kgf/cm2", "kgf/cm²", "kgf/cm^2"}, factor: times(kgf, rat("0.01"))},
 	},
 	hints: map[string]string{"kg/cm2": "kgf/cm2", "kg/cm²": "kgf/cm2", "lb/in2": "psi", "lbs": "psi"},
-}
-
-var angles = &kind{
-	what: "an angle", example: "45 deg or 0.5 rad",
-	measures: []measure{
-		{names: []string{"deg", "°", "degree", "degrees"}, factor: over(pi, rat("180"))},
-		{names: []string{"rad"}, factor: one},
-	},
 }
 
 var masses = &kind{

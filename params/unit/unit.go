@@ -2,15 +2,12 @@
 // program: what a person writes with a unit of their own choice becomes one
 // float64 in the program's inner unit. Inside, lengths are millimetres, forces
 // newtons, pressures and moduli megapascals (1 MPa = 1 N/mm²), torques
-// newton-millimetres, angles radians, masses grams, temperatures degrees
-// Celsius; so mechanics needs no conversion factors.
+// newton-millimetres, masses grams, temperatures degrees Celsius; so mechanics needs no conversion factors.
 package unit
 
 type (
 	// Length is a length in millimetres.
 	Length float64
-	// Angle is a plane angle in radians.
-	Angle float64
 	// Force is a force in newtons.
 	Force float64
 	// Pressure is a pressure, stress or modulus in megapascals (N/mm²).
@@ -44,6 +41,3 @@ func (m Mass) Grams() float64 { return float64(m) }
 
 // NMM returns the torque in newton-millimetres.
 func (t Torque) NMM() float64 { return float64(t) }
-
-// Rad returns the angle in radians.
-func (a Angle) Rad() float64 { return float64(a) }
