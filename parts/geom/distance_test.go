@@ -202,11 +202,8 @@ func randomSolid(t testing.TB, r *rand.Rand) Solid {
 func TestDistanceAgainstBruteForce(t *testing.T) {
 	r := rand.New(rand.NewSource(11))
 	aligned := []Frame{World(), lying(Vec3{}), {X: Vec3{X: 1}, Y: Vec3{Y: -1}, Z: Vec3{Z: -1}}, World().Turned(math.Pi / 2)}
-	apart, meet, n := 0, 0, 50
-	if testing.Short() {
-		n = 24
-	}
-	for i := 0; i < n; i++ {
+	apart, meet, n := 0, 0, rounds(50)
+	for i := range n {
 		fa, fb := randomFrame(r), randomFrame(r)
 		fa.O, fb.O = Vec3{}, fb.O.Mul(0.2)
 		if i%2 == 0 {

@@ -33,6 +33,14 @@ func must[T any](t testing.TB) func(v T, err error) T {
 
 func solid(t testing.TB) func(Solid, error) Solid { return must[Solid](t) }
 
+// rounds is how often a test draws: n times, in a short run a tenth of that.
+func rounds(n int) int {
+	if testing.Short() {
+		return max(3, n/10)
+	}
+	return n
+}
+
 // area is a profile's area less its holes by the paths' own formula.
 func area(p Profile) float64 {
 	a := math.Abs(p.Outer.Area())

@@ -61,7 +61,7 @@ func TestSharpAngleHandbook(t *testing.T) {
 // Transforms keep area, orientation and vertices where they belong.
 func TestPathTransforms(t *testing.T) {
 	r := rand.New(rand.NewSource(8))
-	for i := 0; i < 200; i++ {
+	for range rounds(200) {
 		p := randomFace(r).Outer
 		a := p.Area()
 		near(t, "turned", p.Turned(r.Float64()*7).Area(), a, 1e-8)
@@ -82,7 +82,7 @@ func TestPathTransforms(t *testing.T) {
 // error, and their box tends to the exact box.
 func TestFlattenAndBounds(t *testing.T) {
 	r := rand.New(rand.NewSource(9))
-	for i := 0; i < 100; i++ {
+	for range rounds(100) {
 		p := randomFace(r).Outer
 		for _, e := range []float64{0.3, 0.01} {
 			pts := p.Flatten(e)
@@ -118,7 +118,7 @@ func distToEdges(es []Edge, q Vec2) float64 {
 // Containment against the area by sampling, and against the flattened polygon.
 func TestContains(t *testing.T) {
 	r := rand.New(rand.NewSource(10))
-	for i := 0; i < 30; i++ {
+	for range rounds(30) {
 		p := randomFace(r)
 		fine := p.Outer.Flatten(1e-3)
 		poly := make(Path, len(fine))
@@ -207,7 +207,7 @@ func TestEdgeDistance(t *testing.T) {
 		p := func() Vec2 { return Vec2{r.Float64() * 10, r.Float64() * 10} }
 		return NewEdge(p(), p(), []float64{0, 0, 1, -0.4, 2.5, r.Float64()*4 - 2}[r.Intn(6)])
 	}
-	for i := 0; i < 400; i++ {
+	for i := range rounds(400) {
 		a, b := edge(), edge()
 		m := edgeDist(a, b)
 		best := math.Inf(1)

@@ -78,7 +78,7 @@ func meshArea(t *testing.T, s Solid) (a float64) {
 
 func TestPrismRandom(t *testing.T) {
 	r := rand.New(rand.NewSource(3))
-	for i := 0; i < 60; i++ {
+	for range rounds(60) {
 		p := randomFace(r)
 		z0, h := r.Float64()*20-10, 0.5+r.Float64()*20
 		s := solid(t)(Prism(p, z0, z0+h))
@@ -110,7 +110,7 @@ func randomFrame(r *rand.Rand) Frame {
 // Bounds against a fine mesh, from outside and within the chord error.
 func TestBoundsExact(t *testing.T) {
 	r := rand.New(rand.NewSource(4))
-	for i := 0; i < 50; i++ {
+	for range rounds(50) {
 		s := solid(t)(Prism(randomFace(r), 0, 7)).Transform(randomFrame(r))
 		m, b := checkMesh(t, s, 0.001).Bounds(), s.Bounds()
 		nearVec(t, "min", m.Min, b.Min, 0.003)

@@ -72,11 +72,7 @@ func checkHalfEdges(t *testing.T, half map[[2]int32]int, points int) {
 
 func TestTriangulateRandomFaces(t *testing.T) {
 	r := rand.New(rand.NewSource(1))
-	n := 2000
-	if testing.Short() {
-		n = 300
-	}
-	for i := 0; i < n; i++ {
+	for i := range rounds(2000) {
 		p := randomFace(r)
 		chord := min([]float64{0.5, 0.05, 0.01}[i%3], p.gap()/3)
 		checkCover(t, p, chord)
@@ -87,7 +83,7 @@ func TestTriangulateRandomFaces(t *testing.T) {
 // touching extents, where inexact predicates fail.
 func TestTriangulateLattice(t *testing.T) {
 	r := rand.New(rand.NewSource(2))
-	for i := 0; i < 600; i++ {
+	for range rounds(600) {
 		n := 2 + r.Intn(9)
 		p := Profile{Outer: Rect(Vec2{}, Vec2{float64(3*n + 1), 13})}
 		for x := 0; x < n; x++ {
