@@ -140,7 +140,7 @@ func TestStillShowsNineEdgesOfACube(t *testing.T) {
 	}
 	var want float64
 	for _, axis := range []geom.Vec3{{X: 100}, {Y: 100}, {Z: 100}} {
-		want += 3 * p.scale * math.Hypot(dot(axis, p.right), dot(axis, p.up))
+		want += 3 * p.scale * math.Hypot(axis.Dot(p.right), axis.Dot(p.up))
 	}
 	if math.Abs(got-want) > 0.01*want {
 		t.Fatalf("lines of %.1f pixels, want %.1f", got, want)
@@ -185,7 +185,7 @@ func TestViewAxesAreOrthonormal(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 2))
 	for range 200 {
 		r, u, e := view{rng.Float64() * 7, rng.Float64()*3 - 1.5}.axes()
-		for _, v := range []float64{dot(r, r) - 1, dot(u, u) - 1, dot(e, e) - 1, dot(r, u), dot(u, e), dot(e, r), dot(cross(r, u), e) - 1} {
+		for _, v := range []float64{r.Dot(r) - 1, u.Dot(u) - 1, e.Dot(e) - 1, r.Dot(u), u.Dot(e), e.Dot(r), r.Cross(u).Dot(e) - 1} {
 			if math.Abs(v) > 1e-12 {
 				t.Fatalf("off by %g", v)
 			}

@@ -1,7 +1,6 @@
 package page
 
 import (
-	"math"
 	"sort"
 
 	"clampwright/parts/geom"
@@ -65,12 +64,7 @@ func (s *shape) weld(vs []geom.Vec3) []int32 {
 // normal is the unit normal of t, zero for a sliver without area.
 func (s *shape) normal(t geom.Triangle) geom.Vec3 {
 	a, b, c := s.vertices[t[0]], s.vertices[t[1]], s.vertices[t[2]]
-	n := cross(sub(b, a), sub(c, a))
-	l := math.Sqrt(dot(n, n))
-	if !(l > 0) {
-		return geom.Vec3{}
-	}
-	return geom.Vec3{X: n.X / l, Y: n.Y / l, Z: n.Z / l}
+	return b.Sub(a).Cross(c.Sub(a)).Unit()
 }
 
 // halfEdge is a side of a triangle with its vertices in rising order.
@@ -113,37 +107,10 @@ func (s *shape) edgeOf(hs []halfEdge) edge {
 		e.right = hs[1].tri
 		n, m := s.normals[e.left], s.normals[e.right]
 		flat := n == (geom.Vec3{}) || m == (geom.Vec3{})
-		e.crease = !flat && dot(n, m) < creaseCosine
+		e.crease = !flat && n.Dot(m) < creaseCosine
 	}
 	return e
 }
 
 // bounds is the smallest box round the vertices.
-func (s *shape) bounds() geom.Box3 { return boundsOf(s.vertices) }
-
-func boundsOf(vs []geom.Vec3) geom.Box3 {
-	inf := math.Inf(1)
-	b := geom.Box3{Min: geom.Vec3{X: inf, Y: inf, Z: inf}, Max: geom.Vec3{X: -inf, Y: -inf, Z: -inf}}
-	for _, v := range vs {
-		b.Min = geom.Vec3{X: min(b.Min.X, v.X), Y: min(b.Min.Y, v.Y), Z: min(b.Min.Z, v.Z)}
-		b.Max = geom.Vec3{X: max(b.Max.X, v.X), Y: max(b.Max.Y, v.Y), Z: max(b.Max.Z, v.Z)}
-	}
-	return b
-}
-
-func sub(a, b geom.Vec3) geom.Vec3 { return geom.Vec3{X: a.X - b.X, Y: a.Y - b.Y, Z: a.Z - b.Z} }
-
-func dot(a, b geom.Vec3) float64 { return a.X*b.X + a.Y*b.Y + a.Z*b.Z }
-
-func cross(a, b geom.Vec3) geom.Vec3 {
-	return geom.Vec3{X: a.Y*b.Z - a.Z*b.Y, Y: a.Z*b.X - a.X*b.Z, Z: a.X*b.Y - a.Y*b.X}
-}
-
-// place takes a point of the local frame to the world.
-func place(f geom.Frame, p geom.Vec3) geom.Vec3 {
-	return geom.Vec3{
-		X: f.O.X + p.X*f.X.X + p.Y*f.Y.X + p.Z*f.Z.X,
-		Y: f.O.Y + p.X*f.X.Y + p.Y*f.Y.Y + p.Z*f.Z.Y,
-		Z: f.O.Z + p.X*f.X.Z + p.Y*f.Y.Z + p.Z*f.Z.Z,
-	}
-}
+func (s *shape) bounds() geom.Box3 { return geom.Mesh{Vertices: s.vertices}.Bounds() }

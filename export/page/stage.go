@@ -40,7 +40,7 @@ func newStage(sc Scene) *stage {
 		g := st.groupOf(group, b)
 		for _, p := range b.Places {
 			st.actors = append(st.actors, actor{firstOf(p.Name, b.Name), len(st.shapes) - 1, g, classOf(b.Class), p.Frame, 0})
-			box := placedBox(s.bounds(), p.Frame)
+			box := p.Frame.Box(s.bounds())
 			st.grow(box, len(spans) == 0)
 			spans = append(spans, span{box.Min.Z, box.Max.Z})
 		}
@@ -67,26 +67,7 @@ func (st *stage) grow(b geom.Box3, first bool) {
 		st.box = b
 		return
 	}
-	st.box = boundsOf([]geom.Vec3{st.box.Min, st.box.Max, b.Min, b.Max})
-}
-
-// placedBox is the box round the placed corners of b.
-func placedBox(b geom.Box3, f geom.Frame) geom.Box3 {
-	var vs [8]geom.Vec3
-	for i := range vs {
-		p := b.Min
-		if i&1 != 0 {
-			p.X = b.Max.X
-		}
-		if i&2 != 0 {
-			p.Y = b.Max.Y
-		}
-		if i&4 != 0 {
-			p.Z = b.Max.Z
-		}
-		vs[i] = place(f, p)
-	}
-	return boundsOf(vs[:])
+	st.box = st.box.Union(b)
 }
 
 // span is how far an instance reaches along z, mm.

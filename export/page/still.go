@@ -23,7 +23,7 @@ func (v view) axes() (right, up, eye geom.Vec3) {
 	sp, cp := math.Sincos(v.pitch)
 	eye = geom.Vec3{X: sy * cp, Y: sp, Z: cy * cp}
 	right = geom.Vec3{X: cy, Z: -sy}
-	return right, cross(eye, right), eye
+	return right, eye.Cross(right), eye
 }
 
 // stillWidth is the width of the still picture in its own pixels: about 180
@@ -75,8 +75,8 @@ func (p *still) flatBounds(st *stage) geom.Box2 {
 	b := geom.Box2{Min: geom.Vec2{X: inf, Y: inf}, Max: geom.Vec2{X: -inf, Y: -inf}}
 	for _, a := range st.actors {
 		for _, v := range st.shapes[a.shape].vertices {
-			w := place(a.frame, v)
-			x, y := dot(w, p.right), dot(w, p.up)
+			w := a.frame.Point(v)
+			x, y := w.Dot(p.right), w.Dot(p.up)
 			b.Min = geom.Vec2{X: min(b.Min.X, x), Y: min(b.Min.Y, y)}
 			b.Max = geom.Vec2{X: max(b.Max.X, x), Y: max(b.Max.Y, y)}
 		}
@@ -87,9 +87,9 @@ func (p *still) flatBounds(st *stage) geom.Box2 {
 // see takes a world point to pixels; Z is the depth in pixels, greater nearer.
 func (p *still) see(w geom.Vec3) geom.Vec3 {
 	return geom.Vec3{
-		X: p.origin.X + p.scale*dot(w, p.right),
-		Y: p.origin.Y - p.scale*dot(w, p.up),
-		Z: p.scale * dot(w, p.eye),
+		X: p.origin.X + p.scale*w.Dot(p.right),
+		Y: p.origin.Y - p.scale*w.Dot(p.up),
+		Z: p.scale * w.Dot(p.eye),
 	}
 }
 
@@ -100,7 +100,7 @@ func (p *still) draw(st *stage) {
 		s := st.shapes[a.shape]
 		seen[i] = make([]geom.Vec3, len(s.vertices))
 		for j, v := range s.vertices {
-			seen[i][j] = p.see(place(a.frame, v))
+			seen[i][j] = p.see(a.frame.Point(v))
 		}
 		p.paintActor(s, a, seen[i])
 	}
@@ -112,24 +112,18 @@ func (p *still) draw(st *stage) {
 func (p *still) paintActor(s *shape, a actor, seen []geom.Vec3) {
 	base := 1 + classIndex(a.class)*shades
 	for i, t := range s.triangles {
-		n := turn(a.frame, s.normals[i])
-		if dot(n, p.eye) <= 0 {
+		n := a.frame.Dir(s.normals[i])
+		if n.Dot(p.eye) <= 0 {
 			continue
 		}
 		p.fill(seen[t[0]], seen[t[1]], seen[t[2]], uint8(base+p.shade(n)))
 	}
 }
 
-// turn takes a direction of the local frame to the world.
-func turn(f geom.Frame, n geom.Vec3) geom.Vec3 {
-	f.O = geom.Vec3{}
-	return place(f, n)
-}
-
 // shade is the step of light on a surface with the world normal n: a lamp over
 // the reader's left shoulder.
 func (p *still) shade(n geom.Vec3) int {
-	x, y, z := dot(n, p.right), dot(n, p.up), dot(n, p.eye)
+	x, y, z := n.Dot(p.right), n.Dot(p.up), n.Dot(p.eye)
 	l := (-0.35*x + 0.80*y + 0.49*z) // unit to 0.2 %
 	return min(max(int(math.Round((0.25+0.75*l)*(shades-1))), 0), shades-1)
 }
@@ -179,7 +173,7 @@ func rowSpan(a, b, c geom.Vec3, y float64) (lo, hi float64) {
 func (p *still) lineActor(s *shape, f geom.Frame, seen []geom.Vec3) {
 	front := make([]bool, len(s.triangles))
 	for i, n := range s.normals {
-		front[i] = dot(turn(f, n), p.eye) > 1e-9
+		front[i] = f.Dir(n).Dot(p.eye) > 1e-9
 	}
 	for _, e := range s.edges {
 		l, r := front[e.left], e.right >= 0 && front[e.right]

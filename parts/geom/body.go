@@ -14,7 +14,7 @@ func NewBody(s Solid, f Frame) Body { return Body{s, f} }
 
 // Bounds returns a box round the placed body: exact when the frame's axes are
 // along the world's, else the box of the solid's turned box.
-func (b Body) Bounds() Box3 { return b.Frame.box(b.Solid.Bounds()) }
+func (b Body) Bounds() Box3 { return b.Frame.Box(b.Solid.Bounds()) }
 
 // Relation says how two bodies lie to each other.
 type Relation int

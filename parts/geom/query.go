@@ -38,7 +38,7 @@ func newQuery(a, b Body) *query {
 	q := &query{a: a, b: b, f: a.Frame.Inverse().Mul(b.Frame)}
 	for _, x := range a.Solid.finePieces() {
 		for _, y := range b.Solid.finePieces() {
-			box := q.f.box(y.bounds)
+			box := q.f.Box(y.bounds)
 			q.pairs = append(q.pairs, &piecePair{a: x, b: y, box: box, lower: x.bounds.Dist(box), f: q.f})
 		}
 	}

@@ -82,8 +82,8 @@ func longest(s Vec3) func(Vec3) float64 {
 	return func(v Vec3) float64 { return v.Z }
 }
 
-// box takes a box through the frame.
-func (f Frame) box(b Box3) Box3 {
+// Box returns the box, along the outer axes, round a box placed by the frame.
+func (f Frame) Box(b Box3) Box3 {
 	c, h := f.Point(b.Center()), b.Size().Mul(0.5)
 	d := Vec3{
 		math.Abs(f.X.X)*h.X + math.Abs(f.Y.X)*h.Y + math.Abs(f.Z.X)*h.Z,
@@ -105,7 +105,7 @@ type walk struct {
 	visit func(x, y tri, apart bool) bool
 }
 
-func (w *walk) run() { w.pair(0, 0, w.f.box(w.b.nodes[0].box)) }
+func (w *walk) run() { w.pair(0, 0, w.f.Box(w.b.nodes[0].box)) }
 
 func (w *walk) pair(i, j int32, bj Box3) bool {
 	x, y := &w.a.nodes[i], &w.b.nodes[j]
@@ -123,7 +123,7 @@ func (w *walk) pair(i, j int32, bj Box3) bool {
 		return w.pair(l, j, bj) && w.pair(r, j, bj)
 	}
 	l, r := y.left, y.right
-	bl, br := w.f.box(w.b.nodes[l].box), w.f.box(w.b.nodes[r].box)
+	bl, br := w.f.Box(w.b.nodes[l].box), w.f.Box(w.b.nodes[r].box)
 	if br.dist2(x.box) < bl.dist2(x.box) {
 		l, r, bl, br = r, l, br, bl
 	}
@@ -138,7 +138,7 @@ func volumeish(b Box3) float64 {
 
 func (w *walk) leaves(x, y *treeNode) bool {
 	for j := y.first; j < y.first+y.n; j++ {
-		qb := w.f.box(w.b.boxes[j])
+		qb := w.f.Box(w.b.boxes[j])
 		if x.box.Dist(qb) > w.limit() {
 			continue
 		}
