@@ -410,9 +410,16 @@ func TestFeetHaveScrews(t *testing.T) {
 	}
 	long, _ := strconv.ParseFloat(found[1], 64)
 	foot := e.job.Assembly.Of(assembly.GroupFoot)[0].Part
+	speck, err := geom.Box(geom.Vec3{X: -0.02, Y: -0.02, Z: -0.02}, geom.Vec3{X: 0.02, Y: 0.02, Z: 0.02})
+	if err != nil {
+		t.Fatal(err)
+	}
 	upright := 0.0 // by the foot's own solid, halfway up between gusset and screw
 	for z := 0.0; z < 12; z += 0.05 {
-		if foot.Solid.Contains(geom.Vec3{Y: foot.SizeMM[1] - 1, Z: z}) {
+		at := geom.NewBody(speck, geom.At(geom.Vec3{Y: foot.SizeMM[1] - 1, Z: z}))
+		if g, err := geom.DistanceWithin(geom.NewBody(foot.Solid, geom.World()), at, 1); err != nil {
+			t.Fatal(err)
+		} else if g.Relation == geom.Interfering {
 			upright = z
 		}
 	}
