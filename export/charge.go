@@ -17,10 +17,10 @@ func (j *Job) chargeChart() page.Chart {
 	}
 	return page.Chart{
 		Title: "Clamp force against charge",
-		Caption: fmt.Sprintf("Nuts left where tightening put them; all rows together. Tighten to %.0f to %.0f N; the level band goes from the least asked to the %.0f N that may press in any later state.",
-			rows*f.Cell.ForceLow.N(), rows*f.Cell.ForceHigh.N(), rows*f.Cell.ForceLimit.N()),
+		Caption: fmt.Sprintf("Nuts left where tightening put them; all rows together. Tighten to %.0f to %.0f N; the level band is what may press in any later state, %.0f to %.0f N.",
+			rows*f.Cell.ForceLow.N(), rows*f.Cell.ForceHigh.N(), rows*f.Cell.ForceFloor.N(), rows*f.Cell.ForceLimit.N()),
 		XLabel: "state of charge, %", YLabel: "total force, N",
-		Window: page.Window{Given: f.Cell.ForceLow > 0 || f.Cell.ForceLimit > 0, Low: rows * f.Cell.ForceLow.N(), High: rows * f.Cell.ForceLimit.N(), Label: "least asked to most allowed"},
+		Window: page.Window{Given: true, Low: rows * f.Cell.ForceFloor.N(), High: rows * f.Cell.ForceLimit.N(), Label: "allowed in service"},
 		Series: []page.Series{
 			{Name: "new cells", X: percent, Y: c.ForceN, Low: c.LowN, High: c.HighN, BandName: "over the band of stiffness and growth"},
 			{Name: "aged cells", X: percent, Y: c.AgedN},

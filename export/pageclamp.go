@@ -52,8 +52,8 @@ func (j *Job) pageClamp() page.Clamp {
 func (j *Job) pageWindow() page.Window {
 	t := j.Clamp.Target
 	return page.Window{
-		Given: t.MinKPa > 0 || t.LimitKPa > 0, Low: t.MinKPa, High: t.LimitKPa,
-		Label: fmt.Sprintf("least asked to most allowed, %s to %s kPa", number.Trim(t.MinKPa, 0), number.Trim(t.LimitKPa, 0)),
+		Given: true, Low: t.FloorKPa, High: t.LimitKPa,
+		Label: fmt.Sprintf("allowed in service, %s to %s kPa", number.Trim(t.FloorKPa, 0), number.Trim(t.LimitKPa, 0)),
 	}
 }
 

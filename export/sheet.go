@@ -38,7 +38,7 @@ func (j *Job) summary() []page.Fact {
 	}
 	facts = append(facts,
 		page.Fact{Label: "Rods", Value: fmt.Sprintf("%d of %s", len(f.Rods.Columns)*len(f.Rods.Levels), f.Rods.Thread.Name), Note: "cut to " + j.Fixture.Style.Exact(f.Rods.Length.MM())},
-		page.Fact{Label: "Clamp force", Value: fmt.Sprintf("%s N a row", number.Force.Text(f.Cell.ForceTarget.N())), Note: fmt.Sprintf("tighten to %.0f to %.0f N; up to %.0f N in any later state; %s", f.Cell.ForceLow.N(), f.Cell.ForceHigh.N(), f.Cell.ForceLimit.N(), f.Cell.WindowSource)},
+		page.Fact{Label: "Clamp force", Value: fmt.Sprintf("%s N a row", number.Force.Text(f.Cell.ForceTarget.N())), Note: fmt.Sprintf("tighten to %.0f to %.0f N; %.0f to %.0f N in any later state; %s", f.Cell.ForceLow.N(), f.Cell.ForceHigh.N(), f.Cell.ForceFloor.N(), f.Cell.ForceLimit.N(), f.Cell.WindowSource)},
 		page.Fact{Label: "Mass", Value: number.Trim(j.Assembly.PackMassG()/1000, 1) + " kg with cells"},
 	)
 	return facts

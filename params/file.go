@@ -81,6 +81,7 @@ type CellBlock struct {
 	Pressure           pressureV     `key:"pressure" lim:"1 kPa .. 5 MPa" doc:"mean pressure on the large face, instead of force" ex:"12 psi"`
 	PressureTolerance  pressureV     `key:"pressure_tolerance" lim:"0 kPa .. 2 MPa" doc:"plus or minus" ex:"3 psi"`
 	ForceLimit         forceV        `key:"force_limit" lim:"10 N .. 400 kN" doc:"most force allowed in any state, when the data sheet gives an end-of-life limit of its own" ex:"1000 kgf"`
+	ForceAlways        switchV       `key:"force_always" doc:"the sheet says that its tolerance holds in every state, not only when the clamp is set"`
 	SwellZone          numberV       `key:"swell_zone" lim:"0.1 .. 1" doc:"edge of the central zone that domes, as a fraction of the face" ex:"0.6"`
 	Case               wordV         `key:"case" enum:"live|insulated" doc:"bare aluminium case (may be live) or wrapped" ex:"live"`
 	Terminals          TerminalBlock `key:"terminals" doc:"the two terminals on top"`

@@ -112,10 +112,10 @@ const (
 type Cell struct {
 	catalog.Cell
 	Compression Compression
-	// ForceLow, ForceTarget and ForceHigh bound the clamp force on one cell face:
-	// the least in any state, the target, the most when tightening. ForceLimit is
-	// the most in any state, full and aged included.
-	ForceLow, ForceTarget, ForceHigh, ForceLimit unit.Force
+	// ForceLow to ForceHigh about ForceTarget is the clamp force on one cell face when
+	// it is set, ForceFloor to ForceLimit what it may be in every later state, full and
+	// aged included.
+	ForceLow, ForceTarget, ForceHigh, ForceFloor, ForceLimit unit.Force
 	// WindowSource says where the window comes from, in words for the report.
 	WindowSource string
 	// SwellWidth and SwellHeight are the central zone of the large face that

@@ -10,18 +10,6 @@ import (
 	"clampwright/params/unit"
 )
 
-// Pressures used where the data sheet gives none; 'common practice, no source'.
-const (
-	// mildLow, mildTarget and mildHigh are a mild range for prismatic lithium
-	// iron phosphate cells whose data sheet says nothing, MPa.
-	mildLow, mildTarget, mildHigh = 0.03, 0.06, 0.15
-	// holdTarget and holdHigh are for cells whose case carries the load: enough
-	// to hold them still, MPa.
-	holdTarget, holdHigh = 0.005, 0.02
-	// sheetTolerance is the tolerance on a clamp force given without one.
-	sheetTolerance = 0.2
-)
-
 // genericDensity is the mass of a prismatic cell over its case volume, g/mm3:
 // 5.42 kg for 72 x 174 x 205 mm.
 const genericDensity = 5420.0 / (72 * 174 * 205)
@@ -121,67 +109,6 @@ func (r *resolver) terminals(row catalog.Cell) {
 		r.errorf(in.Diameter.At, "a terminal is wider than the cell", fmt.Sprintf("%g mm", float64(c.TerminalDia)), fmt.Sprintf("%g mm or less", float64(c.Thickness)), "")
 	}
 }
-
-// window settles the clamp force window on one face.
-func (r *resolver) window() {
-	in, c := &r.in.Cell, &r.f.Cell
-	area := float64(c.Width) * float64(c.Height)
-	asked := in.Force.Set || in.Pressure.Set
-	if in.Force.Set && in.Pressure.Set {
-		r.errorf(in.Pressure.At, "both force and pressure are given", "force and pressure", "one of the two", "remove the one that is not on the data sheet")
-	}
-	def := CompressUnknown
-	if asked || c.ClampForce > 0 {
-		def = CompressForce
-	}
-	c.Compression = Compression(in.Compression.Or(string(def)))
-	r.note("cell.compression", originOf(in.Compression.Set), in.Compression.At, "from what the data sheet gives")
-	switch c.Compression {
-	case CompressNone:
-		c.ForceLow, c.ForceTarget, c.ForceHigh = 0, force(holdTarget*area), force(holdHigh*area)
-		c.WindowSource = "the case carries the load: held, not pressed (" + catalog.CommonPractice + ")"
-	case CompressUnknown:
-		c.ForceLow, c.ForceTarget, c.ForceHigh = force(mildLow*area), force(mildTarget*area), force(mildHigh*area)
-		c.WindowSource = "the data sheet says nothing: a mild range, 30 to 150 kPa (" + catalog.CommonPractice + "); look for 'clamp force', 'pre-tightening force', 'fixture' or 'compression' in the data sheet's cycle-life test"
-	default:
-		r.sheetWindow(area)
-	}
-	c.ForceLimit = pick(r, "cell.force_limit", in.ForceLimit, max(c.ForceHigh, force(mildHigh*area)), "150 kPa over the face, common practice")
-	if c.ForceLimit < c.ForceTarget {
-		r.errorf(in.ForceLimit.At, "the force limit is below the clamp force", fmt.Sprintf("%.0f N", float64(c.ForceLimit)), fmt.Sprintf("%.0f N or more", float64(c.ForceTarget)), "")
-	}
-	if asked && c.Compression != CompressForce {
-		r.errorf(in.Compression.At, "compression "+string(c.Compression)+" with a force or pressure given", string(c.Compression), "compression: force, or no force", "")
-	}
-}
-
-// sheetWindow is the window of a data sheet that gives a force or pressure.
-func (r *resolver) sheetWindow(area float64) {
-	in, c := &r.in.Cell, &r.f.Cell
-	target, tol := c.ClampForce, c.ClampForceTol
-	c.WindowSource = "cells table: " + c.Source
-	switch {
-	case in.Force.Set:
-		target, tol = in.Force.V, in.ForceTolerance.Or(0)
-		c.WindowSource = "data sheet force, as given"
-	case in.Pressure.Set:
-		target, tol = force(float64(in.Pressure.V)*area), force(float64(in.PressureTolerance.Or(0))*area)
-		c.WindowSource = "data sheet pressure, as given"
-	case target <= 0:
-		r.errorf(in.Compression.At, "compression: force without a force", "", "force: 300 kgf, or pressure: 12 psi", "compression: unknown when the data sheet says nothing")
-		target = force(float64(r.trial+1) * mildTarget * area)
-	}
-	if tol <= 0 {
-		tol = target * sheetTolerance
-		c.WindowSource += ", taken with 20 % either way"
-	}
-	if tol >= target {
-		r.errorf(in.ForceTolerance.At, "the tolerance is as large as the force", fmt.Sprintf("%.0f N", float64(tol)), fmt.Sprintf("less than %.0f N", float64(target)), "")
-	}
-	c.ForceLow, c.ForceTarget, c.ForceHigh = target-tol, target, target+tol
-}
-
-func force(n float64) unit.Force { return unit.Force(n) }
 
 func originOf(set bool) OriginKind {
 	if set {

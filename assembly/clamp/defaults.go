@@ -15,16 +15,6 @@ const (
 	// common practice, no source.
 	BenchResolutionMM = 0.1
 
-	// The mild range used when the data sheet says nothing, MPa: common
-	// practice, no source.
-	UnknownMinMPa, UnknownTargetMPa, UnknownMaxMPa = 0.030, 0.050, 0.100
-	// The light hold for cells whose case carries the load, MPa: common
-	// practice, no source.
-	HoldMinMPa, HoldTargetMPa, HoldMaxMPa = 0.0005, 0.003, 0.020
-	// AssumedSpread is the tolerance on a window of which only the target is
-	// known, the scatter of a torque wrench: common practice, no source.
-	AssumedSpread = 0.3
-
 	// The friction band used when none is given: published coefficients for dry
 	// and zinc plated steel lie between these (tables of handbooks disagree).
 	FrictionLow, FrictionNominal, FrictionHigh = 0.15, 0.20, 0.30

@@ -199,22 +199,23 @@ const (
 	SpringCoil = "coil"
 )
 
-// Window is what the data sheet asks for, per row.
+// Window is the force that may press on each row, N: from Min to Max about Target
+// when the clamp is set, from Floor to Limit in every other state.
 type Window struct {
-	Kind   string  `json:"kind"` // WindowForce, WindowPressure, WindowNone, WindowUnknown
-	Min    float64 `json:"min"`  // N or MPa after Kind
+	Kind   string  `json:"kind"` // WindowForce, WindowNone, WindowUnknown
+	Min    float64 `json:"min"`
 	Target float64 `json:"target"`
 	Max    float64 `json:"max"`
-	Limit  float64 `json:"limit,omitempty"` // greatest allowed in grown or aged states; 0: Max
+	Floor  float64 `json:"floor,omitempty"` // 0: Min
+	Limit  float64 `json:"limit,omitempty"` // 0: Max
 	Source string  `json:"source,omitempty"`
 }
 
 // The kinds of window.
 const (
-	WindowForce    = "force"    // Min, Target, Max in N per row
-	WindowPressure = "pressure" // in MPa, mean over the face
-	WindowNone     = "none"     // the case carries the load: hold, do not press
-	WindowUnknown  = "unknown"  // the data sheet says nothing
+	WindowForce   = "force"   // the data sheet asks for it
+	WindowNone    = "none"    // the case carries the load: hold, do not press
+	WindowUnknown = "unknown" // the data sheet says nothing
 )
 
 // Friction is the band of the torque coefficient K in T = K d F.

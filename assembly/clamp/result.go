@@ -25,6 +25,7 @@ type Asked struct {
 	MinKPa    float64 `json:"min_kpa"`
 	TargetKPa float64 `json:"target_kpa"`
 	MaxKPa    float64 `json:"max_kpa"`
+	FloorKPa  float64 `json:"floor_kpa"`
 	LimitKPa  float64 `json:"limit_kpa"`
 	TargetN   float64 `json:"target_n"` // all rows together
 	Source    string  `json:"source,omitempty"`

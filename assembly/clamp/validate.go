@@ -368,23 +368,18 @@ func (v *validator) rest(in Input) {
 
 func (v *validator) window(w Window) {
 	switch w.Kind {
-	case WindowNone, WindowUnknown:
-		return
-	case WindowForce, WindowPressure:
+	case WindowNone, WindowUnknown, WindowForce:
 	default:
-		v.fail("window.kind", 0, "must be force, pressure, none or unknown")
-		return
+		v.fail("window.kind", 0, "must be force, none or unknown")
 	}
-	v.within("window.min", w.Min, 0, maxForce)
-	v.within("window.target", w.Target, 0, maxForce)
-	v.within("window.max", w.Max, 0, maxForce)
-	v.within("window.limit", w.Limit, 0, maxForce)
-	lo, target, hi, limit := w.band()
-	v.check(target > 0, "window.target", target, "needs a value above 0")
-	v.check(lo <= hi, "window.max", w.Max, "is below the least: the window cannot be met")
-	v.check(target >= lo, "window.target", w.Target, "is below the least: the window cannot be met")
-	v.check(target <= hi, "window.target", w.Target, "is above the most: the window cannot be met")
-	v.check(limit >= hi, "window.limit", w.Limit, "is below the most at tightening")
+	for _, x := range []float64{w.Floor, w.Min, w.Target, w.Max, w.Limit} {
+		v.within("window", x, 0, maxForce)
+	}
+	v.check(w.Target > 0, "window.target", w.Target, "needs a value above 0")
+	v.check(w.Target >= w.Min, "window.target", w.Target, "is below the least: the window cannot be met")
+	v.check(w.Target <= w.Max, "window.target", w.Target, "is above the most: the window cannot be met")
+	v.check(w.Floor <= w.Min, "window.floor", w.Floor, "is above the least at tightening")
+	v.check(orElse(w.Limit, w.Max) >= w.Max, "window.limit", w.Limit, "is below the most at tightening")
 }
 
 // balance asks that rods can carry the force at all and that it lies between

@@ -16,7 +16,6 @@ const (
 	WarnGrowth      = "growth-not-monotonic"
 	WarnUnknown     = "window-unknown"
 	WarnNone        = "no-compression"
-	WarnAssumed     = "window-assumed"
 	WarnMesh        = "mesh-error"
 	WarnLoose       = "rod-loose"
 	WarnShort       = "row-short"
@@ -161,15 +160,11 @@ func monotonic(p []GrowthPoint) bool {
 }
 
 func (f *fixture) warnWindow(add adder) {
-	w := f.in.Window
-	switch w.Kind {
+	switch f.asked.Kind {
 	case WindowUnknown:
-		add(WarnUnknown, "The data sheet gives no clamp force: %.0f to %.0f kPa is a mild range after common practice, no source.", f.asked.MinKPa, f.asked.MaxKPa)
+		add(WarnUnknown, "The data sheet gives no clamp force: %.0f to %.0f kPa when set, %.0f to %.0f kPa in service, is a mild range after common practice, no source.",
+			f.asked.MinKPa, f.asked.MaxKPa, f.asked.FloorKPa, f.asked.LimitKPa)
 	case WindowNone:
-		add(WarnNone, "The cells' case carries the load: the fixture holds them and must not press; over %.0f kPa counts as pressing (common practice, no source).", f.asked.MaxKPa)
-	default:
-		if w.Min == 0 || w.Max == 0 {
-			add(WarnAssumed, "The window's missing end is taken as %.0f %% from the target (common practice, no source).", 100*AssumedSpread)
-		}
+		add(WarnNone, "The cells' case carries the load: the fixture holds them and must not press; over %.0f kPa counts as pressing (common practice, no source).", f.asked.LimitKPa)
 	}
 }

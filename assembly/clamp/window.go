@@ -7,55 +7,19 @@ import (
 	"clampwright/assembly/finding"
 )
 
-// resolveWindow turns the data sheet's words into a mean pressure band. The
-// input has been validated.
+// resolveWindow is the window as mean pressures over a face. The input has been
+// validated.
 func resolveWindow(in Input) Asked {
 	w := in.Window
-	a := Asked{Kind: w.Kind, Source: w.Source}
-	area := in.Rows[0].Face.area()
 	total := 0.0
 	for _, r := range in.Rows {
 		total += r.Face.area()
 	}
-	lo, target, hi, limit := w.band()
-	scale := 1000.0 // MPa to kPa
-	if w.Kind == WindowForce {
-		scale = 1000 / area
+	kPa := 1000 / in.Rows[0].Face.area()
+	return Asked{
+		Kind: w.Kind, Source: w.Source, MinKPa: w.Min * kPa, TargetKPa: w.Target * kPa, MaxKPa: w.Max * kPa,
+		FloorKPa: orElse(w.Floor, w.Min) * kPa, LimitKPa: orElse(w.Limit, w.Max) * kPa, TargetN: w.Target * kPa / 1000 * total,
 	}
-	a.MinKPa, a.TargetKPa, a.MaxKPa, a.LimitKPa = lo*scale, target*scale, hi*scale, limit*scale
-	a.TargetN = a.TargetKPa / 1000 * total
-	if w.Kind == WindowNone || w.Kind == WindowUnknown {
-		a.Source = "common practice, no source"
-	}
-	return a
-}
-
-// band returns min, target, max and limit with what is missing filled in.
-func (w Window) band() (lo, target, hi, limit float64) {
-	lo, target, hi = w.Min, w.Target, w.Max
-	switch w.Kind {
-	case WindowNone:
-		lo, target, hi = HoldMinMPa, HoldTargetMPa, HoldMaxMPa
-	case WindowUnknown:
-		lo, target, hi = UnknownMinMPa, UnknownTargetMPa, UnknownMaxMPa
-	}
-	if target == 0 {
-		target = (lo + hi) / 2
-		if hi == 0 {
-			target = lo * (1 + AssumedSpread)
-		}
-	}
-	if hi == 0 {
-		hi = target * (1 + AssumedSpread)
-	}
-	if lo == 0 && w.Kind != WindowNone {
-		lo = target * (1 - AssumedSpread)
-	}
-	limit = hi
-	if w.Limit > 0 && (w.Kind == WindowForce || w.Kind == WindowPressure) {
-		limit = w.Limit
-	}
-	return lo, target, hi, limit
 }
 
 // round off of a force that is set exactly at an edge of the window.
@@ -99,15 +63,15 @@ func (f *fixture) judgeRow(st StateSpec, r int, l RowLoad) []finding.Finding {
 	if len(f.in.Rows) > 1 {
 		label = fmt.Sprintf("row %d", r+1)
 	}
-	high, bad := a.LimitKPa, a.MinKPa/2
+	low, high, bad := a.FloorKPa, a.LimitKPa, a.FloorKPa
 	if a.Kind == WindowNone {
 		bad = 0 // loose cells are a nuisance, no danger: warn
 	}
 	if st.Tighten {
-		high = a.MaxKPa
+		low, high = a.MinKPa, a.MaxKPa
 	}
 	out := []finding.Finding{
-		{ID: MeanLow, Of: label, Verdict: below(p.Mean, a.MinKPa, bad), Have: p.Mean, Sense: finding.AtLeast, Need: a.MinKPa, Unit: "kPa",
+		{ID: MeanLow, Of: label, Verdict: below(p.Mean, low, bad), Have: p.Mean, Sense: finding.AtLeast, Need: low, Unit: "kPa",
 			Why: "too little pressure lets the case dome and the layers part"},
 		{ID: MeanHigh, Of: label, Verdict: above(p.Mean, high), Have: p.Mean, Sense: finding.AtMost, Need: high, Unit: "kPa",
 			Why: "too much pressure squeezes the separator and shortens the cell's life"},
@@ -115,11 +79,11 @@ func (f *fixture) judgeRow(st StateSpec, r int, l RowLoad) []finding.Finding {
 	if a.Kind == WindowNone {
 		return out
 	}
-	return append(out, finding.Finding{ID: Middle, Of: label, Verdict: below(p.Swell, a.MinKPa, a.MinKPa/2), Have: p.Swell, Sense: finding.AtLeast, Need: a.MinKPa, Unit: "kPa",
+	return append(out, finding.Finding{ID: Middle, Of: label, Verdict: below(p.Swell, low, bad), Have: p.Swell, Sense: finding.AtLeast, Need: low, Unit: "kPa",
 		Why: "the middle is where the cell domes; pressure at the edges does not hold it"})
 }
 
-// below warns under lo and fails under half of it.
+// below warns under lo and fails under bad.
 func below(v, lo, bad float64) finding.Verdict {
 	switch {
 	case v < bad*(1-edgeShare):

@@ -79,19 +79,11 @@ func creep(in []catalog.CreepPoint) []clamp.CreepPoint {
 }
 
 func window(f *params.Fixture) clamp.Window {
-	kinds := map[params.Compression]string{
-		params.CompressForce: clamp.WindowForce, params.CompressNone: clamp.WindowNone, params.CompressUnknown: clamp.WindowUnknown,
+	c := &f.Cell
+	return clamp.Window{
+		Kind: string(c.Compression), Min: c.ForceLow.N(), Target: c.ForceTarget.N(), Max: c.ForceHigh.N(),
+		Floor: c.ForceFloor.N(), Limit: c.ForceLimit.N(), Source: c.WindowSource,
 	}
-	w := clamp.Window{
-		Kind: kinds[f.Cell.Compression], Min: f.Cell.ForceLow.N(), Target: f.Cell.ForceTarget.N(), Max: f.Cell.ForceHigh.N(),
-		Limit: f.Cell.ForceLimit.N(), Source: f.Cell.WindowSource,
-	}
-	if w.Kind != clamp.WindowForce {
-		// These windows are ours, per area.
-		area := f.Cell.Width.MM() * f.Cell.Height.MM()
-		w.Min, w.Target, w.Max, w.Limit = w.Min/area, w.Target/area, w.Max/area, w.Limit/area
-	}
-	return w
 }
 
 func row(f *params.Fixture, x unit.Length) clamp.Row {

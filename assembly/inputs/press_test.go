@@ -71,22 +71,37 @@ func TestPressTwoRows(t *testing.T) {
 	}
 }
 
-// Windows: a force stays a force; a silent data sheet is a pressure of ours; a
-// case that carries the load is held.
+// The mechanics judge by the fixture's own window, whatever the data sheet says: set
+// at its target, as tightened within the setting band, later within the service band.
 func TestPressWindow(t *testing.T) {
 	const base = "fixture: a\npack: {cells: 4}\ncell: {model: 72x174x201, "
-	for text, want := range map[string]string{
-		"force: 300 kgf}": clamp.WindowForce, "compression: unknown}": clamp.WindowUnknown, "compression: none}": clamp.WindowNone,
+	for text, kind := range map[string]string{
+		"force: 300 kgf}": clamp.WindowForce, "force: 300 kgf, force_tolerance: 60 kgf, force_always: true}": clamp.WindowForce,
+		"pressure: 12 psi, force_limit: 6 kN}": clamp.WindowForce, "compression: unknown}": clamp.WindowUnknown, "compression: none}": clamp.WindowNone,
 	} {
-		in := Clamp(load(t, base+text))
-		if in.Window.Kind != want {
-			t.Errorf("%s: window %q", text, in.Window.Kind)
+		f := load(t, base+text)
+		in := Clamp(f)
+		r, err := clamp.Solve(in)
+		if err != nil {
+			t.Fatalf("%s: %v", text, err)
 		}
-		if want != clamp.WindowForce && in.Window.Target > 1 {
-			t.Errorf("%s: target %g is no pressure in MPa", text, in.Window.Target)
+		area := f.Cell.Width.MM() * f.Cell.Height.MM() / 1000
+		a := r.Target
+		for _, c := range []struct {
+			what      string
+			have, use float64
+		}{
+			{"kPa at least when set", a.MinKPa * area, f.Cell.ForceLow.N()}, {"kPa when set", a.TargetKPa * area, f.Cell.ForceTarget.N()},
+			{"kPa at most when set", a.MaxKPa * area, f.Cell.ForceHigh.N()}, {"kPa at least in service", a.FloorKPa * area, f.Cell.ForceFloor.N()},
+			{"kPa at most in service", a.LimitKPa * area, f.Cell.ForceLimit.N()}, {"N in all", r.Setting.TargetN, f.Cell.ForceTarget.N()},
+			{"N as tightened", r.States[0].ForceN, f.Cell.ForceTarget.N()},
+		} {
+			if math.Abs(c.have-c.use) > 1e-3*c.use {
+				t.Errorf("%s: %s: %g N in the mechanics, %g N in the fixture", text, c.what, c.have, c.use)
+			}
 		}
-		if _, err := clamp.Solve(in); err != nil {
-			t.Errorf("%s: %v", text, err)
+		if a.Kind != kind {
+			t.Errorf("%s: window %q", text, a.Kind)
 		}
 	}
 }

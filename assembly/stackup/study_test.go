@@ -325,9 +325,10 @@ func TestBandVariance(t *testing.T) {
 }
 
 // A window that is wider on one side is held side by side, and no force is less
-// than none: these cells are held by 78 N, 0 to 312 N allowed, so -100 to 300 %.
+// than none: cells held by 78 N, 0 to 312 N allowed, so -100 to 300 %.
 func TestForceWindow(t *testing.T) {
 	f := fixture(t, "two-cell-frames.yaml")
+	f.Cell.ForceLow, f.Cell.ForceHigh = 0, 4*f.Cell.ForceTarget
 	one := Turns{TargetN: 78, SnugN: 19.5, PerTurnN: 2000}
 	o := force(f, one, source(f, 3))
 	if w := *o.Allowed; math.Abs(w.Least+100) > 1e-6 || math.Abs(w.Greatest-300) > 1e-6 {

@@ -84,7 +84,7 @@ func cell(t, w, h, mass float64) params.Cell {
 			ThicknessTol: 0.5, WidthTol: 0.5, HeightTol: 0.5, Mass: unit.Mass(mass),
 			TerminalPitch: 122, TerminalDia: 18, TerminalHeight: 3, TerminalThread: "M6",
 			VentLength: 30, VentWidth: 14, ClampForce: 2942, ClampForceTol: 196},
-		Compression: params.CompressForce, ForceLow: 2746, ForceTarget: 2942, ForceHigh: 3138,
+		Compression: params.CompressForce, ForceLow: 2746, ForceTarget: 2942, ForceHigh: 3138, ForceFloor: 1471, ForceLimit: 5250,
 		SwellWidth: unit.Length(0.6 * w), SwellHeight: unit.Length(0.6 * h),
 	}
 }

@@ -1,0 +1,106 @@
+package params
+
+import (
+	"fmt"
+
+	"clampwright/params/catalog"
+	"clampwright/params/unit"
+)
+
+// band is a mean pressure on the face, MPa: from low to high about the target when
+// the clamp is set, from floor to limit in every later state.
+type band struct{ floor, low, target, high, limit float64 }
+
+// The bands where no data sheet decides; common practice, no source.
+var (
+	// silentBand is mild, for cells whose data sheet says nothing. Its floor is the
+	// least of any floor, its limit the least of any limit that no sheet gives.
+	silentBand = band{floor: 0.03, low: 0.03, target: 0.058, high: 0.1, limit: 0.15}
+	// heldBand is for cells whose case carries the load: enough to hold them still;
+	// more than its limit counts as pressing.
+	heldBand = band{floor: 0.0005, low: 0.0005, target: 0.003, high: 0.02, limit: 0.02}
+)
+
+const (
+	// sheetTolerance is the tolerance on a clamp force given without one.
+	sheetTolerance = 0.2
+	// serviceShare is the floor in service as a part of the target.
+	serviceShare = 0.5
+)
+
+// window settles the clamp force on one face: the one place where it is decided.
+func (r *resolver) window() {
+	in, c := &r.in.Cell, &r.f.Cell
+	area := c.Width.MM() * c.Height.MM()
+	asked := in.Force.Set || in.Pressure.Set
+	if in.Force.Set && in.Pressure.Set {
+		r.errorf(in.Pressure.At, "both force and pressure are given", "force and pressure", "one of the two", "remove the one that is not on the data sheet")
+	}
+	def := CompressUnknown
+	if asked || c.ClampForce > 0 {
+		def = CompressForce
+	}
+	c.Compression = Compression(in.Compression.Or(string(def)))
+	r.note("cell.compression", originOf(in.Compression.Set), in.Compression.At, "from what the data sheet gives")
+	var limit unit.Force
+	var how string
+	switch c.Compression {
+	case CompressNone:
+		limit, how = r.ownWindow(heldBand, area), "20 kPa over the face, more counts as pressing; common practice"
+		c.WindowSource = "the case carries the load: held, not pressed (" + catalog.CommonPractice + ")"
+	case CompressUnknown:
+		limit, how = r.ownWindow(silentBand, area), "150 kPa over the face, common practice"
+		c.WindowSource = fmt.Sprintf("the data sheet says nothing: a mild range, %g to %g kPa when set and %g to %g in service (%s); look for 'clamp force', 'pre-tightening force', 'fixture' or 'compression' in the data sheet's cycle-life test",
+			1000*silentBand.low, 1000*silentBand.high, 1000*silentBand.floor, 1000*silentBand.limit, catalog.CommonPractice)
+	default:
+		limit, how = r.sheetWindow(area)
+	}
+	c.ForceLimit = pick(r, "cell.force_limit", in.ForceLimit, limit, how)
+	if c.ForceLimit < c.ForceHigh {
+		r.errorf(in.ForceLimit.At, "the force limit is below the most when tightening", fmt.Sprintf("%.0f N", c.ForceLimit.N()), fmt.Sprintf("%.0f N or more", c.ForceHigh.N()), "a larger limit, or a smaller force_tolerance")
+	}
+	if asked && c.Compression != CompressForce {
+		r.errorf(in.Compression.At, "compression "+string(c.Compression)+" with a force or pressure given", string(c.Compression), "compression: force, or no force", "")
+	}
+}
+
+// ownWindow takes one of our own bands and returns its limit.
+func (r *resolver) ownWindow(b band, area float64) unit.Force {
+	c, on := &r.f.Cell, func(mpa float64) unit.Force { return unit.Force(mpa * area) }
+	c.ForceFloor, c.ForceLow, c.ForceTarget, c.ForceHigh = on(b.floor), on(b.low), on(b.target), on(b.high)
+	return on(b.limit)
+}
+
+// sheetWindow is the window of a data sheet that gives a force or pressure. Its
+// tolerance is for setting; in service half the target is the floor, not below that
+// of silent sheets, unless the sheet says that its tolerance holds always.
+func (r *resolver) sheetWindow(area float64) (limit unit.Force, how string) {
+	in, c := &r.in.Cell, &r.f.Cell
+	target, tol := c.ClampForce, c.ClampForceTol
+	c.WindowSource = "cells table: " + c.Source
+	switch {
+	case in.Force.Set:
+		target, tol = in.Force.V, in.ForceTolerance.Or(0)
+		c.WindowSource = "data sheet force, as given"
+	case in.Pressure.Set:
+		target, tol = unit.Force(in.Pressure.V.MPa()*area), unit.Force(in.PressureTolerance.Or(0).MPa()*area)
+		c.WindowSource = "data sheet pressure, as given"
+	case target <= 0:
+		r.errorf(in.Compression.At, "compression: force without a force", "", "force: 300 kgf, or pressure: 12 psi", "compression: unknown when the data sheet says nothing")
+		target = unit.Force(float64(r.trial+1) * silentBand.target * area)
+	}
+	if tol <= 0 {
+		tol = target * sheetTolerance
+		c.WindowSource += ", taken with 20 % either way"
+	}
+	if tol >= target {
+		r.errorf(in.ForceTolerance.At, "the tolerance is as large as the force", fmt.Sprintf("%.0f N", tol.N()), fmt.Sprintf("less than %.0f N", target.N()), "")
+	}
+	c.ForceLow, c.ForceTarget, c.ForceHigh = target-tol, target, target+tol
+	if in.ForceAlways.Or(false) {
+		c.ForceFloor = c.ForceLow
+		return c.ForceHigh, "the tolerance holds always"
+	}
+	c.ForceFloor = min(max(serviceShare*target, unit.Force(silentBand.floor*area)), c.ForceLow)
+	return max(c.ForceHigh, unit.Force(silentBand.limit*area)), "150 kPa over the face, common practice"
+}

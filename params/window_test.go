@@ -1,0 +1,40 @@
+package params
+
+import (
+	"math"
+	"testing"
+)
+
+// The bands of a face of 10 000 mm2, where 100 N are 10 kPa.
+func TestWindow(t *testing.T) {
+	for _, c := range []struct {
+		cell                            string
+		floor, low, target, high, limit float64
+	}{
+		{"compression: unknown", 300, 300, 580, 1000, 1500},
+		{"compression: none", 5, 5, 30, 200, 200},
+		{"compression: none, force_limit: 500 N", 5, 5, 30, 200, 500},
+		{"force: 800 N", 400, 640, 800, 960, 1500},                                           // half the target
+		{"force: 500 N", 300, 400, 500, 600, 1500},                                           // not below 30 kPa
+		{"force: 310 N, force_tolerance: 20 N", 290, 290, 310, 330, 1500},                    // nor above the setting band
+		{"force: 800 N, force_tolerance: 90 N", 400, 710, 800, 890, 1500},                    // the sheet's own tolerance
+		{"force: 1400 N, force_tolerance: 200 N", 700, 1200, 1400, 1600, 1600},               // more than 150 kPa when set
+		{"force: 800 N, force_limit: 1200 N", 400, 640, 800, 960, 1200},                      // the sheet's limit
+		{"force: 800 N, force_tolerance: 90 N, force_always: true", 710, 710, 800, 890, 890}, // one band
+		{"pressure: 80 kPa, pressure_tolerance: 25 kPa", 400, 550, 800, 1050, 1500},
+	} {
+		f, diags := Load("w.yaml", []byte("fixture: f\ncell: {thickness: 40, width: 100, height: 100, terminals: {pitch: 60, diameter: 10}, "+c.cell+"}\npack: {cells: 4}\n"))
+		if f == nil {
+			t.Fatal(c.cell, diags)
+		}
+		got := []float64{f.Cell.ForceFloor.N(), f.Cell.ForceLow.N(), f.Cell.ForceTarget.N(), f.Cell.ForceHigh.N(), f.Cell.ForceLimit.N()}
+		for i, want := range []float64{c.floor, c.low, c.target, c.high, c.limit} {
+			if math.Abs(got[i]-want) > 1e-6 {
+				t.Errorf("%s: %v, wanted %g at %d", c.cell, got, want, i)
+			}
+		}
+	}
+	if f, diags := Load("w.yaml", []byte("fixture: f\ncell: {model: 72x174x201, force: 3000 N, force_tolerance: 500 N, force_limit: 3400 N}\npack: {cells: 4}\n")); f != nil || len(diags) != 1 || diags[0].Summary != "the force limit is below the most when tightening" {
+		t.Error(diags)
+	}
+}
