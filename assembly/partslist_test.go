@@ -5,8 +5,6 @@ import (
 	"testing"
 
 	"clampwright/assembly/internal/sample"
-	"clampwright/params"
-	"clampwright/params/unit"
 	"clampwright/parts"
 )
 
@@ -45,59 +43,5 @@ func TestPackMass(t *testing.T) {
 	}
 	if a.PackMassG() != lines || lines < 4*5420+2*plate {
 		t.Errorf("pack %.1f g, lines %.1f g", a.PackMassG(), lines)
-	}
-}
-
-func TestCutList(t *testing.T) {
-	f := sample.FourCells()
-	f.Stock.Rods = append(f.Stock.Rods, params.LengthStock{ID: "rod-1ft", Item: "5/16-18", Length: 12 * inch},
-		params.LengthStock{ID: "wrong thread", Item: "M8", Length: 300})
-	want := map[parts.Kind]CutLine{
-		parts.KindPlate:     {Quantity: 2, From: "hdpe-offcut", IsSheet: true, IsOffcut: true},
-		parts.KindStiffener: {Quantity: 4, From: "angle-4ft", ToBuy: true},
-		parts.KindRod:       {Quantity: 4, From: "rod-1ft", ToBuy: true},
-	}
-	got := built(t, f).CutList()
-	if len(got) != len(want) {
-		t.Errorf("%d cut lines, want %d", len(got), len(want))
-	}
-	for _, l := range got {
-		w := want[l.Part.Kind]
-		if l.Quantity != w.Quantity || l.From != w.From || l.IsSheet != w.IsSheet || l.ToBuy != w.ToBuy || l.IsOffcut != w.IsOffcut {
-			t.Errorf("%s: %+v, want %+v", l.Part.ID, l, w)
-		}
-	}
-}
-
-// Grain forbids the turn that the part would need.
-func TestSheetRoomGrain(t *testing.T) {
-	f := sample.FourCells()
-	s := params.SheetStock{Width: 210, Height: 310, GrainAlongX: true}
-	p := &parts.Part{SizeMM: [3]float64{250, 150, 12}, Flat: &parts.Flat{}}
-	if w, h := SheetRoom(f, s, p); w != 300 || h != 200 {
-		t.Errorf("free to turn: %g x %g, want 300 x 200", w, h)
-	}
-	p.Flat.Grain, p.Flat.GrainAlongX = true, true
-	if w, h := SheetRoom(f, s, p); w != 200 || h != 300 {
-		t.Errorf("grain along x: %g x %g, want 200 x 300", w, h)
-	}
-	p.Flat.GrainAlongX = false
-	if w, h := SheetRoom(f, s, p); w != 300 || h != 200 {
-		t.Errorf("grain across: %g x %g, want 300 x 200", w, h)
-	}
-}
-
-func TestSheetThicknessMatch(t *testing.T) {
-	part := func(mm float64) *parts.Part {
-		return &parts.Part{Material: "fr4", Flat: &parts.Flat{ThicknessMM: mm}}
-	}
-	for _, c := range []struct {
-		part, sheet float64
-		want        bool
-	}{{18, 17.7, true}, {18, 17, false}, {1, 0.5, false}, {0.5, 0.5, true}, {25, 26, false}} {
-		s := params.SheetStock{Material: "fr4", Thickness: unit.Length(c.sheet)}
-		if got := IsStockFor(s, part(c.part)); got != c.want {
-			t.Errorf("part of %g mm from sheet of %g mm: %v", c.part, c.sheet, got)
-		}
 	}
 }

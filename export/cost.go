@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	"clampwright/assembly/nest"
 	"clampwright/export/page"
 	"clampwright/params/number"
 	"clampwright/parts"
@@ -38,16 +37,15 @@ func (j *Job) cost() Cost {
 		}
 	}
 	for _, p := range j.Nest.Sheets.Buy {
-		c.buy(j.sheetWords(p.ID), p.Count, p.Each)
+		c.buy(j.sheetWords(p.Stock), p.Count, p.Stock.Price)
 	}
-	for i := range j.Nest.Bars {
-		g := &j.Nest.Bars[i]
+	for _, g := range j.Nest.Bars {
 		for _, p := range g.Plan.Buy {
-			c.buy(g.Item+", "+j.Fixture.Style.Length(g.Bar(p.ID).LengthMM), p.Count, p.Each)
+			c.buy(j.lengthWords(p.Stock), p.Count, p.Stock.Price)
 		}
 	}
-	for _, cut := range j.cuts() {
-		c.Share += worth(cut.Taken)
+	for _, cut := range j.Nest.Cuts {
+		c.Share += cut.Worth()
 	}
 	c.Priced = c.Priced || c.Share > 0
 	return c
@@ -61,13 +59,6 @@ func (c *Cost) buy(what string, count int, each float64) {
 	}
 	c.Priced = true
 	c.Stock += each * float64(count)
-}
-
-func worth(from []nest.Taken) (sum float64) {
-	for _, t := range from {
-		sum += t.Worth
-	}
-	return sum
 }
 
 // money writes an amount with its currency.

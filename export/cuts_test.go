@@ -10,7 +10,7 @@ import (
 func TestCutsFollowNesting(t *testing.T) {
 	for _, name := range exampleNames(t) {
 		j := made(t, name).job
-		for _, c := range j.cuts() {
+		for _, c := range j.Nest.Cuts {
 			if c.Missing != 0 || len(c.Taken) == 0 {
 				t.Errorf("%s: %d of %s find no stock, taken %v", name, c.Missing, c.Part.ID, c.Taken)
 			}

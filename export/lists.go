@@ -14,7 +14,6 @@ import (
 // stock by length or area; price_each is given for bought pieces only.
 func (j *Job) encodeParts(w io.Writer) error {
 	rows := [][]string{{"mark", "part", "kind", "quantity", "material", "stock", "size", "size_x_mm", "size_y_mm", "size_z_mm", "mass_each_g", "mass_total_g", "price_each", "cost"}}
-	from := j.Nest.Taken(j.Assembly)
 	for _, l := range j.bill() {
 		p := l.Part
 		row := []string{
@@ -27,7 +26,7 @@ func (j *Job) encodeParts(w io.Writer) error {
 		}
 		if each, ok := j.price(p); ok {
 			row[12], row[13] = number.Money.Text(each), number.Money.Text(each*float64(l.Pieces))
-		} else if v := worth(from[p.ID]); v > 0 {
+		} else if v := j.Nest.Worth(p.ID); v > 0 {
 			row[13] = number.Money.Text(v)
 		}
 		rows = append(rows, row)
@@ -38,7 +37,7 @@ func (j *Job) encodeParts(w io.Writer) error {
 // encodeCuts writes cuts.csv: one row for every part and stock it is cut from.
 func (j *Job) encodeCuts(w io.Writer) error {
 	rows := [][]string{{"mark", "part", "quantity", "cut", "cut_x_mm", "cut_y_mm", "material", "from", "stock_x_mm", "stock_y_mm", "buy"}}
-	for _, c := range j.cuts() {
+	for _, c := range j.Nest.Cuts {
 		row := func(count int, t nest.Taken) {
 			rows = append(rows, []string{
 				c.Part.Mark, c.Part.ID, strconv.Itoa(count), j.Fixture.Style.Size([3]float64{c.SizeMM[0], c.SizeMM[1]}),

@@ -10,6 +10,7 @@ import (
 	"clampwright/export/dxf"
 	"clampwright/export/page"
 	"clampwright/export/sheets"
+	"clampwright/params"
 	"clampwright/params/number"
 	"clampwright/params/words"
 	"clampwright/parts"
@@ -60,8 +61,8 @@ func (j *Job) pageSheets() []page.NestSheet {
 	var out []page.NestSheet
 	for _, l := range j.Nest.Sheets.Layouts {
 		s := page.NestSheet{
-			Name: fmt.Sprintf("Sheet %d: %s %s", l.Number, l.Sheet.Material, j.Fixture.Style.Length(l.Sheet.ThicknessMM)), Width: l.Sheet.WidthMM, Height: l.Sheet.HeightMM,
-			Caption: fmt.Sprintf("%s, %s, %s %% used", j.Fixture.Style.Size([3]float64{l.Sheet.WidthMM, l.Sheet.HeightMM}), boughtWord(l.Bought), number.Trim(100*l.Yield, 0)),
+			Name: fmt.Sprintf("Sheet %d: %s %s", l.Number, l.Sheet.Material, j.Fixture.Style.Length(l.Sheet.Thickness.MM())), Width: l.Sheet.Width.MM(), Height: l.Sheet.Height.MM(),
+			Caption: fmt.Sprintf("%s, %s, %s %% used", j.sheetSize(l.Sheet), boughtWord(l.Bought), number.Trim(100*l.Yield, 0)),
 		}
 		for _, p := range l.Placed {
 			f := flats[p.ID]
@@ -112,7 +113,7 @@ func (j *Job) pageBars() []page.Bar {
 	for _, g := range j.Nest.Bars {
 		for _, c := range g.Plan.Cuts {
 			bar := page.Bar{
-				Name: fmt.Sprintf("%d: %s, %s", len(out)+1, g.Item, j.Fixture.Style.Length(c.LengthMM)), Length: c.LengthMM,
+				Name: fmt.Sprintf("%d: %s, %s", len(out)+1, g.Item, j.Fixture.Style.Length(c.Bar.Length.MM())), Length: c.Bar.Length.MM(),
 				Kerf: j.Fixture.Stock.SawKerf.MM(), Caption: boughtWord(c.Bought) + "; left over " + j.Fixture.Style.Length(c.LeftMM),
 			}
 			for _, p := range c.Pieces {
@@ -137,48 +138,48 @@ func (j *Job) marks() map[string]string {
 func (j *Job) buy() []page.Fact {
 	var out []page.Fact
 	for _, p := range j.Nest.Sheets.Buy {
-		out = append(out, page.Fact{Label: j.sheetWords(p.ID), Value: fmt.Sprint(p.Count), Note: j.sheetNote(p)})
+		out = append(out, page.Fact{Label: j.sheetWords(p.Stock), Value: fmt.Sprint(p.Count), Note: j.sheetNote(p)})
 	}
-	for i := range j.Nest.Bars {
-		g := &j.Nest.Bars[i]
+	for _, g := range j.Nest.Bars {
 		for _, p := range g.Plan.Buy {
-			note := j.priceNote(p)
+			note := j.priceNote(p.Stock.Price, p.Count)
 			if g.Usual {
 				note = "a usual length; list yours under stock"
 			}
-			out = append(out, page.Fact{Label: g.Item + ", " + j.Fixture.Style.Length(g.Bar(p.ID).LengthMM), Value: fmt.Sprint(p.Count), Note: note})
+			out = append(out, page.Fact{Label: j.lengthWords(p.Stock), Value: fmt.Sprint(p.Count), Note: note})
 		}
 	}
 	return out
 }
 
-// sheetWords name a sheet by what it is.
-func (j *Job) sheetWords(id string) string {
-	for _, s := range j.Fixture.Stock.Sheets {
-		if s.ID == id {
-			return s.Material + " " + j.Fixture.Style.Length(s.Thickness.MM()) + ", " + j.Fixture.Style.Size([3]float64{s.Width.MM(), s.Height.MM()})
-		}
-	}
-	return id
+// sheetWords name a sheet by what it is, lengthWords a length.
+func (j *Job) sheetWords(s params.SheetStock) string {
+	return s.Material + " " + j.Fixture.Style.Length(s.Thickness.MM()) + ", " + j.sheetSize(s)
+}
+
+func (j *Job) sheetSize(s params.SheetStock) string {
+	return j.Fixture.Style.Size([3]float64{s.Width.MM(), s.Height.MM()})
+}
+
+func (j *Job) lengthWords(s params.LengthStock) string {
+	return s.Item + ", " + j.Fixture.Style.Length(s.Length.MM())
 }
 
 // sheetNote is the price of a sheet, or what to order instead of a whole one.
-func (j *Job) sheetNote(p nest.Purchase) string {
-	if note := j.priceNote(p); note != "" {
+func (j *Job) sheetNote(p nest.Purchase[params.SheetStock]) string {
+	if note := j.priceNote(p.Stock.Price, p.Count); note != "" {
 		return note
 	}
 	var cut []string
 	for i := range j.Nest.Sheets.Layouts {
-		if l := &j.Nest.Sheets.Layouts[i]; l.Bought && l.Sheet.ID == p.ID {
+		if l := &j.Nest.Sheets.Layouts[i]; l.Bought && l.Sheet.ID == p.Stock.ID {
 			w, h := j.leastSheet(l)
 			cut = append(cut, j.Fixture.Style.Size([3]float64{w, h}))
 		}
 	}
 	note := "or ordered cut to at least " + strings.Join(cut, " and ")
-	for _, s := range j.Fixture.Stock.Sheets {
-		if s.ID == p.ID && s.Usual {
-			note = "a usual size; list yours under stock, " + note
-		}
+	if p.Stock.Usual {
+		note = "a usual size; list yours under stock, " + note
 	}
 	return note
 }
@@ -194,22 +195,19 @@ func (j *Job) leastSheet(l *nest.SheetLayout) (w, h float64) {
 	return math.Ceil(box.Size().X + rim), math.Ceil(box.Size().Y + rim)
 }
 
-func (j *Job) priceNote(p nest.Purchase) string {
-	if p.Each == 0 {
+func (j *Job) priceNote(each float64, count int) string {
+	if each == 0 {
 		return ""
 	}
-	return strings.TrimSpace(fmt.Sprintf("%s each, %s %s", number.Money.Text(p.Each), number.Money.Text(p.Each*float64(p.Count)), j.Fixture.Prices.Currency))
+	return strings.TrimSpace(fmt.Sprintf("%s each, %s %s", number.Money.Text(each), number.Money.Text(each*float64(count)), j.Fixture.Prices.Currency))
 }
 
 // unplaced lists what found no stock.
 func (j *Job) unplaced() string {
 	var out []string
-	for _, i := range j.Nest.Sheets.Unplaced {
-		out = append(out, fmt.Sprintf("%d of %s", i.Quantity, i.ID))
-	}
-	for _, g := range j.Nest.Bars {
-		for _, p := range g.Plan.Unplaced {
-			out = append(out, fmt.Sprintf("%d of %s", p.Quantity, p.ID))
+	for _, c := range j.Nest.Cuts {
+		if c.Missing > 0 {
+			out = append(out, fmt.Sprintf("%d of %s", c.Missing, c.Part.ID))
 		}
 	}
 	if len(out) == 0 {
@@ -258,18 +256,18 @@ func (j *Job) nestReport() nestJSON {
 		out.Sheets = append(out.Sheets, s)
 	}
 	for _, p := range j.Nest.Sheets.Buy {
-		out.Buy = append(out.Buy, buyJSON{j.sheetWords(p.ID), p.Count, number.Money.Of(p.Each)})
+		out.Buy = append(out.Buy, buyJSON{j.sheetWords(p.Stock), p.Count, number.Money.Of(p.Stock.Price)})
 	}
 	for _, g := range j.Nest.Bars {
 		for _, c := range g.Plan.Cuts {
-			b := nestBarJSON{Item: g.Item, Bar: fmt.Sprintf("length %d", len(out.Bars)+1), LengthMM: number.Length.Of(c.LengthMM), LeftMM: number.Length.Of(c.LeftMM), Optimal: g.Plan.Optimal}
+			b := nestBarJSON{Item: g.Item, Bar: fmt.Sprintf("length %d", len(out.Bars)+1), LengthMM: number.Length.Of(c.Bar.Length.MM()), LeftMM: number.Length.Of(c.LeftMM), Optimal: g.Plan.Optimal}
 			for _, p := range c.Pieces {
 				b.Pieces = append(b.Pieces, p.ID)
 			}
 			out.Bars = append(out.Bars, b)
 		}
 		for _, p := range g.Plan.Buy {
-			out.Buy = append(out.Buy, buyJSON{g.Item + ", " + j.Fixture.Style.Length(g.Bar(p.ID).LengthMM), p.Count, number.Money.Of(p.Each)})
+			out.Buy = append(out.Buy, buyJSON{j.lengthWords(p.Stock), p.Count, number.Money.Of(p.Stock.Price)})
 		}
 	}
 	return out

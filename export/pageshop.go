@@ -94,7 +94,7 @@ func drillNote(p *parts.Part) string {
 // pageCutting is the cut list.
 func (j *Job) pageCutting() page.Cutting {
 	c := page.Cutting{Sheets: j.pageSheets(), Bars: j.pageBars(), Buy: j.buy(), Note: j.unplaced()}
-	for _, l := range j.cuts() {
+	for _, l := range j.Nest.Cuts {
 		c.Rows = append(c.Rows, page.Cut{
 			Part: l.Part.Name + " " + l.Part.Mark, Quantity: fmt.Sprint(l.Quantity), Material: l.Part.Material,
 			Size: j.Fixture.Style.Size([3]float64{l.SizeMM[0], l.SizeMM[1]}), From: j.cutFrom(l),

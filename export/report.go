@@ -135,7 +135,7 @@ func (j *Job) Report(files map[string][]string) Report {
 		}
 		r.Parts = append(r.Parts, row)
 	}
-	for _, c := range j.cuts() {
+	for _, c := range j.Nest.Cuts {
 		row := cutJSON{Part: c.Part.ID, Quantity: c.Quantity, SizeMM: [2]number.Value{number.Coordinate.Of(c.SizeMM[0]), number.Coordinate.Of(c.SizeMM[1])}, Missing: c.Missing}
 		for _, t := range c.Taken {
 			row.Taken = append(row.Taken, takenJSON{t.On(), t.Count, t.Bought})

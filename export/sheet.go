@@ -120,7 +120,6 @@ func (j *Job) measure(v float64, unit string) string {
 
 func (j *Job) pageParts() page.Parts {
 	var p page.Parts
-	from := j.Nest.Taken(j.Assembly)
 	for _, l := range j.bill() {
 		row := page.Part{
 			Mark: l.Part.Mark, Name: pieceName(l), Quantity: fmt.Sprint(l.Pieces), Material: j.stockWords(l.Part),
@@ -134,7 +133,7 @@ func (j *Job) pageParts() page.Parts {
 		}
 		if each, ok := j.price(l.Part); ok {
 			row.Price, row.Cost = number.Money.Text(each), number.Money.Text(each*float64(l.Pieces))
-		} else if v := worth(from[l.Part.ID]); v > 0 {
+		} else if v := j.Nest.Worth(l.Part.ID); v > 0 {
 			row.Cost = number.Money.Text(v)
 			p.Note = "Cost of cut parts: their share of the sheet or length, by area or length."
 		}

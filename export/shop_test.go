@@ -297,13 +297,13 @@ func TestMarksDoNotCollide(t *testing.T) {
 				names(string(rune('A'+row))+strconv.Itoa(i+1), "a cell")
 			}
 		}
-		for _, c := range j.cuts() {
+		for _, c := range j.Nest.Cuts {
 			for _, from := range c.Taken {
 				names(from.On(), "stock "+from.On())
 			}
 		}
 		rows := strings.Split(string(e.files["cuts.csv"]), "\n")
-		for _, c := range j.cuts() {
+		for _, c := range j.Nest.Cuts {
 			want := c.Taken[0].On()
 			if !slices.ContainsFunc(rows, func(r string) bool { return strings.HasPrefix(r, c.Part.Mark+",") && strings.Contains(r, ","+want+",") }) {
 				t.Errorf("%s: cuts.csv does not say that %s is from %q", name, c.Part.Mark, want)
@@ -349,7 +349,7 @@ func TestLeastSheetToOrder(t *testing.T) {
 			t.Errorf("sheet %d: %v x %v mm to hold %v x %v mm and %v mm of margin", l.Number, w, h, wide, high, rim)
 		}
 		for _, f := range j.buy() {
-			if f.Label == j.sheetWords(l.Sheet.ID) {
+			if f.Label == j.sheetWords(l.Sheet) {
 				plates = plates || l.Sheet.Material == "6061-T6"
 				if !strings.Contains(f.Note, "a usual size") || !strings.Contains(f.Note, j.Fixture.Style.Size([3]float64{w, h})) {
 					t.Errorf("%s: the note %q does not offer %s", f.Label, f.Note, j.Fixture.Style.Size([3]float64{w, h}))

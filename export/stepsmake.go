@@ -107,7 +107,7 @@ func (j *Job) gauge(id string) string {
 // making is the work on sheet, bar and rod.
 func (j *Job) making() page.Phase {
 	p := page.Phase{Title: "Make the parts"}
-	for _, l := range j.cuts() {
+	for _, l := range j.Nest.Cuts {
 		p.Steps = append(p.Steps, page.Step{
 			Title: fmt.Sprintf("Cut %d of %s", l.Quantity, partName(l.Part)),
 			Text:  j.cutText(l.Part),

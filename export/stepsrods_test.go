@@ -291,7 +291,7 @@ func TestEveryLimitRejects(t *testing.T) {
 // The nut run on before sawing is never one whose lock wears.
 func TestThreadIsCleanedWithAPlainNut(t *testing.T) {
 	j := made(t, "four-cell-offcut").job
-	for _, l := range j.cuts() {
+	for _, l := range j.Nest.Cuts {
 		if l.Part == j.Assembly.Of(assembly.GroupRod)[0].Part {
 			if text := j.cutText(l.Part); !strings.Contains(text, "as drawn, is a plain one") || !strings.Contains(text, "Never one of the clamp's own locking nuts") {
 				t.Error(text)

@@ -7,9 +7,6 @@ import (
 	"clampwright/assembly/nest"
 )
 
-// cuts are the lines of the cut list, each with where its pieces lie.
-func (j *Job) cuts() []nest.Cut { return j.Nest.Cuts(j.Assembly) }
-
 // cutFrom says in words which stock a line is cut from.
 func (j *Job) cutFrom(c nest.Cut) string {
 	var out []string

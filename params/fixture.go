@@ -309,7 +309,6 @@ type SheetStock struct {
 	Thickness     unit.Length
 	Width, Height unit.Length
 	Quantity      int // 0: can be bought, as many as needed
-	Offcut        bool
 	GrainAlongX   bool
 	Price         float64 // each
 	Usual         bool    // not listed: a size the trade sells

@@ -3,7 +3,7 @@ package params
 import (
 	"fmt"
 	"math"
-	"strings"
+	"slices"
 
 	"clampwright/params/diag"
 	"clampwright/params/unit"
@@ -35,10 +35,14 @@ func (r *resolver) stock() {
 
 func (r *resolver) sheet(i int, b SheetBlock) {
 	mat := row(r, "materials", b.Material, "", r.tables.Material)
+	quantity := b.Quantity.V
+	if b.Offcut.Or(false) { // an offcut always lies in the shop
+		quantity = max(1, quantity)
+	}
 	r.f.Stock.Sheets = append(r.f.Stock.Sheets, SheetStock{
 		ID: fmt.Sprintf("S%d", i+1), Material: mat.Name, Thickness: b.Thickness.V,
-		Width: b.Width.V, Height: b.Height.V, Quantity: b.Quantity.V,
-		Offcut: b.Offcut.Or(false), GrainAlongX: b.Grain.Or("width") == "width", Price: b.Price.V,
+		Width: b.Width.V, Height: b.Height.V, Quantity: quantity,
+		GrainAlongX: b.Grain.Or("width") == "width", Price: b.Price.V,
 	})
 }
 
@@ -75,21 +79,19 @@ func (r *resolver) defaultStock(angle, thread string) {
 	if r.inch() {
 		lengths, width, height = []unit.Length{914.4, 1828.8, 3048}, 2438.4, 1219.2
 	}
-	buy := func(prefix, item string) (out []LengthStock) {
-		for i, l := range lengths {
-			out = append(out, LengthStock{ID: fmt.Sprintf("%s%d", prefix, i+1), Item: item, Length: l, Usual: true})
+	buy := func(prefix, item string, list []LengthStock) []LengthStock {
+		if item == "" || slices.ContainsFunc(list, func(l LengthStock) bool { return l.Item == item }) {
+			return list
 		}
-		return out
+		for _, l := range lengths {
+			list = append(list, LengthStock{ID: fmt.Sprintf("%s%d", prefix, len(list)+1), Item: item, Length: l, Usual: true})
+		}
+		return list
 	}
-	if len(s.Angles) == 0 && angle != "" {
-		s.Angles = buy("A", angle)
-	}
-	if len(s.Rods) == 0 {
-		s.Rods = buy("R", thread)
-	}
+	s.Angles, s.Rods = buy("A", angle, s.Angles), buy("R", thread, s.Rods)
 	need := func(mat string, t unit.Length) {
 		for _, sh := range s.Sheets {
-			if strings.EqualFold(sh.Material, mat) && math.Abs(float64(sh.Thickness-t)) < sameSheet {
+			if sh.Takes(mat, t) {
 				return
 			}
 		}
@@ -102,10 +104,6 @@ func (r *resolver) defaultStock(angle, thread string) {
 		}
 	}
 }
-
-// sameSheet is how far two thicknesses may differ and still be one sheet: a
-// part drawn 18 mm is cut from plywood sold as 18 and measuring 17.7. mm.
-const sameSheet = 0.6
 
 func (r *resolver) printer() {
 	in, p := &r.in.Printer, &r.f.Printer

@@ -8,6 +8,7 @@ import (
 
 	"clampwright/assembly"
 	"clampwright/assembly/finding"
+	"clampwright/assembly/nest"
 	"clampwright/params"
 	"clampwright/parts/geom"
 )
@@ -98,8 +99,9 @@ type bench struct {
 	dist     map[pair]geom.Gap
 	paired   map[*assembly.Assembly]bool // whose pairs are all in dist
 	boxes    map[*assembly.Instance]geom.Box3
-	only     string // kind of finding that is asked for, when not all are
-	err      error  // the first distance that could not be computed
+	plan     *nest.Plan // see cutting
+	only     string     // kind of finding that is asked for, when not all are
+	err      error      // the first distance that could not be computed
 }
 
 func newBench(a *assembly.Assembly) *bench {

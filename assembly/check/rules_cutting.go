@@ -1,181 +1,102 @@
 package check
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
 
-	"clampwright/assembly"
 	"clampwright/assembly/finding"
-	"clampwright/params"
+	"clampwright/assembly/nest"
 	"clampwright/params/catalog"
 	"clampwright/params/unit"
 	"clampwright/parts"
 	"clampwright/parts/geom"
 )
 
-// measureSheets compares every flat part with the sheet it fits best.
-func measureSheets(b *bench) ([]finding.Finding, error) {
-	var all []finding.Finding
-	for _, p := range b.nominal.Parts {
-		if p.Make != parts.MakeSheet || p.Flat == nil {
-			continue
+// measureStock counts the pieces of every part cut from sheet, or of every kind of
+// part sawn to length, that the plan of cutting finds stock for.
+func measureStock(sheet bool) func(*bench) ([]finding.Finding, error) {
+	return func(b *bench) (all []finding.Finding, err error) {
+		plan, err := b.cutting()
+		if err != nil {
+			return nil, err
 		}
-		none := finding.Finding{Sense: finding.AtLeast, Verdict: finding.Warn, Need: max(p.SizeMM[0], p.SizeMM[1]), Between: []string{p.ID, "no sheet listed"}, Way: "width"}
-		best := &none
-		for _, s := range b.fixture.Stock.Sheets {
-			if !assembly.IsStockFor(s, p) {
+		var kinds []string
+		of := map[string]*tally{}
+		for _, c := range plan.Cuts {
+			if c.Sheet != sheet {
 				continue
 			}
-			q := onSheet(b.fixture, s, p)
-			if best == &none || finding.Compare(q, *best) >= 0 {
-				best = &q
+			kind := c.Part.ID
+			if !sheet {
+				kind = string(c.Part.Kind)
 			}
+			if of[kind] == nil {
+				kinds, of[kind] = append(kinds, kind), &tally{}
+			}
+			q := atLeast(float64(c.Quantity-c.Missing), float64(c.Quantity), float64(c.Quantity))
+			q.Between = []string{c.Part.ID, "stock of " + c.Item}
+			of[kind].add(q)
 		}
-		var t tally
-		t.add(*best)
-		all = append(all, t.finding(p.ID, "mm")...)
+		for _, kind := range kinds {
+			all = append(all, of[kind].finding(kind, "pieces")...)
+		}
+		return all, nil
 	}
-	return all, nil
 }
 
-// onSheet measures the direction in which a part has least room on a sheet.
-func onSheet(f *params.Fixture, s params.SheetStock, p *parts.Part) finding.Finding {
-	w, h := assembly.SheetRoom(f, s, p)
-	room, need, along := w, p.SizeMM[0], "width"
-	if h-p.SizeMM[1] < w-p.SizeMM[0] {
-		room, need, along = h, p.SizeMM[1], "height"
+// cutting plans how the parts are cut from the stock, once.
+func (b *bench) cutting() (*nest.Plan, error) {
+	if b.plan == nil {
+		plan, err := nest.Of(b.nominal)
+		if err != nil {
+			return nil, err
+		}
+		b.plan = &plan
 	}
-	q := atLeast(room, need, need)
-	q.Between, q.Way = []string{p.ID, "sheet " + s.ID}, along
-	return q
+	return b.plan, nil
 }
 
-func cureSheets(b *bench, f finding.Finding) []change {
+// cureSheets makes a plate as high or as wide as one, two or more fit along a side
+// of a sheet that is listed: the largest size that serves, and no less than half.
+func cureSheets(b *bench, f finding.Finding) (out []change) {
+	p, job := b.fixture.Plate, nest.SheetJobOf(b.fixture)
 	if f.Of != string(parts.KindPlate) {
 		return nil
 	}
-	p := b.fixture.Plate
-	return []change{
-		b.move("plates.height", p.Height.MM(), -1, p.Height.MM()/2, "make the plate lower"),
-		b.move("plates.width", p.Width.MM(), -1, p.Width.MM()/2, "make the plate narrower"),
-	}
-}
-
-func wordsSheets(b *bench, f finding.Finding) string {
-	if f.Have == 0 {
-		return fmt.Sprintf("list a sheet of its material and thickness of %s or more in stock.sheets", b.up(f.Need))
-	}
-	return fmt.Sprintf("use a sheet with %s more %s", b.up(f.Need-f.Have), f.Way)
-}
-
-// cutList is the sawn pieces of one kind of stock.
-type cutList struct {
-	kind  parts.Kind
-	item  string
-	stock []params.LengthStock
-}
-
-// measureLengths packs the sawn parts into the lengths at hand, longest first,
-// each into the first length with room; a saw kerf is lost between pieces. The
-// finding compares the first piece that finds no room with the most room left.
-func measureLengths(b *bench) ([]finding.Finding, error) {
-	f := b.fixture
-	lists := []cutList{{parts.KindRod, f.Rods.Thread.Name, f.Stock.Rods}}
-	if f.Stiffener != nil {
-		lists = append(lists, cutList{parts.KindStiffener, f.Stiffener.Section.Name, f.Stock.Angles})
-	}
-	var all []finding.Finding
-	for _, l := range lists {
-		var t tally
-		if p, ok := packLengths(b, l); ok {
-			t.add(p)
-			all = append(all, t.finding(string(l.kind), "mm")...)
+	for _, along := range []struct {
+		param, words string
+		now          float64
+	}{{"plates.height", "make the plate lower", p.Height.MM()}, {"plates.width", "make the plate narrower", p.Width.MM()}} {
+		var sizes []float64
+		for _, s := range job.Sheets {
+			for n := 1.0; n <= f.Need && s.Takes(p.Material.Name, p.Thickness); n++ {
+				sizes = append(sizes, job.Room(s.Width.MM(), n), job.Room(s.Height.MM(), n))
+			}
 		}
-	}
-	return all, nil
-}
-
-// packLengths packs one list; ok is false when no stock of the item is listed.
-func packLengths(b *bench, l cutList) (p finding.Finding, ok bool) {
-	room, bought := lengthsOf(l)
-	if len(room) == 0 && bought == 0 {
-		return finding.Finding{}, false
-	}
-	kerf := b.fixture.Stock.SawKerf.MM()
-	least := finding.Finding{Sense: finding.AtLeast, Verdict: finding.Pass, Have: math.Inf(1)}
-	for _, piece := range b.pieces(l.kind) {
-		i := slices.IndexFunc(room, func(r float64) bool { return r >= piece.length-Slack })
-		most := bought
-		if len(room) > 0 {
-			most = max(bought, slices.Max(room))
-		}
-		if i < 0 && bought < piece.length-Slack {
-			p = atLeast(most, piece.length, piece.length)
-			p.Between = []string{piece.id, l.item}
-			return p, true
-		}
-		if i < 0 {
-			room, i = append(room, bought), len(room)
-			most = bought
-		}
-		if most-piece.length < least.Margin() {
-			least = finding.Finding{Sense: finding.AtLeast, Verdict: finding.Pass, Have: most, Need: piece.length, Between: []string{piece.id, l.item}}
-		}
-		room[i] -= piece.length + kerf
-	}
-	return least, true
-}
-
-// lengthsOf returns the lengths at hand of the item, shortest first so that
-// short lengths are used up, and the longest that can be bought, 0 when none.
-func lengthsOf(l cutList) (room []float64, bought float64) {
-	for _, s := range l.stock {
-		if s.Item != "" && s.Item != l.item {
-			continue
-		}
-		if s.Quantity == 0 {
-			bought = max(bought, s.Length.MM())
-		}
-		for range s.Quantity {
-			room = append(room, s.Length.MM())
-		}
-	}
-	slices.Sort(room)
-	return room, bought
-}
-
-type piece struct {
-	id     string
-	length float64
-}
-
-// pieces lists the sawn pieces of one kind, longest first.
-func (b *bench) pieces(k parts.Kind) []piece {
-	var all []piece
-	for _, line := range b.nominal.PartsList() {
-		if line.Part.Kind == k {
-			for range line.Quantity {
-				all = append(all, piece{line.Part.ID, line.Part.SizeMM[0]})
+		slices.Sort(sizes)
+		for _, size := range slices.Backward(slices.Compact(sizes)) {
+			if size < along.now && size >= along.now/2 {
+				out = append(out, b.exactly(along.param, unit.Length(roundToward(b.fixture.Style, size, -1e-12)), along.words))
 			}
 		}
 	}
-	slices.SortStableFunc(all, func(p, q piece) int { return -cmpFloat(p.length, q.length) })
-	return all
+	return out
 }
 
-func cmpFloat(a, b float64) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
+// wordsStock says what to list so that all pieces find stock.
+func wordsStock(list string) func(*bench, finding.Finding) string {
+	return func(b *bench, f finding.Finding) string {
+		i := slices.IndexFunc(b.plan.Cuts, func(c nest.Cut) bool { return c.Part.ID == f.Between[0] })
+		c := b.plan.Cuts[i]
+		size, what := b.up(c.SizeMM[0]), c.Item
+		if c.Sheet {
+			what += " of " + b.length(c.Part.Flat.ThicknessMM)
+			size = fmt.Sprintf("%s x %s and the rim of %s round it", size, b.up(c.SizeMM[1]), b.length(b.fixture.Stock.Margin.MM()))
+		}
+		return fmt.Sprintf("list %s in %s that %.0f more of %s can be cut from, each %s", what, list, f.Need-f.Have, c.Part.ID, size)
 	}
-	return 0
-}
-
-func wordsLengths(b *bench, f finding.Finding) string {
-	return fmt.Sprintf("one more length of %s of %s or more is needed", f.Between[1], b.up(f.Need))
 }
 
 // cutterPlay is how much wider than the cutter a hole should be so that the
@@ -279,7 +200,7 @@ func measureDrills(b *bench) ([]finding.Finding, error) {
 
 func nearestDrill(set []catalog.Drill, dia float64) catalog.Drill {
 	return slices.MinFunc(set, func(p, q catalog.Drill) int {
-		return cmpFloat(math.Abs(p.Dia.MM()-dia), math.Abs(q.Dia.MM()-dia))
+		return cmp.Compare(math.Abs(p.Dia.MM()-dia), math.Abs(q.Dia.MM()-dia))
 	})
 }
 

@@ -3,6 +3,8 @@ package nest
 import (
 	"cmp"
 	"slices"
+
+	"clampwright/params"
 )
 
 // plan turns the best patterns found into cuts: bars in the shop first, then
@@ -22,15 +24,8 @@ func (s *barSearch) plan() BarPlan {
 	})
 	next := make([]int, len(s.size))
 	for _, u := range bars {
-		switch {
-		case u.missing:
-		case !none(u.pattern):
+		if !u.missing && !none(u.pattern) {
 			p.Cuts = append(p.Cuts, s.cutsOf(u, next))
-		}
-	}
-	for _, u := range bars { // after the cuts, so that the first names are cut
-		if u.missing {
-			p.Unplaced = append(p.Unplaced, s.unplaced(u, next)...)
 		}
 	}
 	p.Buy = s.purchases(bars)
@@ -59,7 +54,7 @@ func (s *barSearch) money(steps int64) float64 {
 // each size that are given out.
 func (s *barSearch) cutsOf(u used, next []int) BarCut {
 	bar := s.job.Bars[u.stock.bar]
-	c := BarCut{Bar: bar.ID, Bought: u.stock.bought, LengthMM: bar.LengthMM}
+	c := BarCut{Bar: bar, Bought: u.stock.bought}
 	at := s.job.TrimMM
 	for i, n := range u.pattern {
 		for range n {
@@ -69,37 +64,20 @@ func (s *barSearch) cutsOf(u used, next []int) BarCut {
 			at += mm + s.job.KerfMM
 		}
 	}
-	c.LeftMM = max(0, bar.LengthMM-at)
+	c.LeftMM = max(0, bar.Length.MM()-at)
 	return c
 }
 
-func (s *barSearch) unplaced(u used, next []int) []Piece {
-	var out []Piece
-	for i, n := range u.pattern {
-		for range n {
-			id := s.ids[i][next[i]]
-			next[i]++
-			if k := len(out) - 1; k >= 0 && out[k].ID == id {
-				out[k].Quantity++
-				continue
-			}
-			out = append(out, Piece{ID: id, LengthMM: float64(s.size[i]) / nmPerMM, Quantity: 1})
-		}
-	}
-	return out
-}
-
-func (s *barSearch) purchases(bars []used) []Purchase {
+func (s *barSearch) purchases(bars []used) (out []Purchase[params.LengthStock]) {
 	count := make([]int, len(s.job.Bars))
 	for _, u := range bars {
 		if u.stock.bought && !u.missing {
 			count[u.stock.bar]++
 		}
 	}
-	var out []Purchase
 	for i, n := range count {
 		if n > 0 {
-			out = append(out, Purchase{ID: s.job.Bars[i].ID, Count: n, Each: s.job.Bars[i].Price})
+			out = append(out, Purchase[params.LengthStock]{s.job.Bars[i], n})
 		}
 	}
 	return out

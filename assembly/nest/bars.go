@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"clampwright/params"
 )
 
 // Piece is a length to be sawn, as often as Quantity says.
@@ -15,28 +17,18 @@ type Piece struct {
 	Quantity int
 }
 
-// Bar is a length to saw from: Quantity of them lie in the shop, or, when
-// Quantity is 0, as many as needed can be bought at Price each.
-type Bar struct {
-	ID       string
-	LengthMM float64
-	Quantity int
-	Price    float64
-}
-
 // BarJob is one kind of stock with what is to be cut from it.
 type BarJob struct {
 	Pieces []Piece
-	Bars   []Bar
+	Bars   []params.LengthStock
 	KerfMM float64 // width of the saw cut
 	TrimMM float64 // taken off each bar's end before the first piece
 }
 
 // BarPlan is how the pieces are cut.
 type BarPlan struct {
-	Cuts     []BarCut
-	Buy      []Purchase
-	Unplaced []Piece // pieces for which there is no stock
+	Cuts []BarCut
+	Buy  []Purchase[params.LengthStock]
 	// Cost is what is bought: in the unit of the prices where every bar that can
 	// be bought has one (Priced), else the bought length, mm. LowerBound is a
 	// cost below which no plan can be; Optimal says that none is cheaper.
@@ -46,11 +38,10 @@ type BarPlan struct {
 
 // BarCut is one bar with its pieces in the order they are sawn off.
 type BarCut struct {
-	Bar    string
+	Bar    params.LengthStock
 	Bought bool
-	// LengthMM is the bar's, LeftMM what is left of it after the last cut.
-	LengthMM, LeftMM float64
-	Pieces           []PieceCut
+	LeftMM float64 // what is left of it after the last cut
+	Pieces []PieceCut
 }
 
 // PieceCut is one piece on a bar; FromMM is where it begins.
@@ -59,11 +50,10 @@ type PieceCut struct {
 	FromMM, LengthMM float64
 }
 
-// Purchase is how many of one stock item are to be bought.
-type Purchase struct {
-	ID    string
+// Purchase is how many sheets or lengths of one kind are to be bought.
+type Purchase[S any] struct {
+	Stock S
 	Count int
-	Each  float64 // price of one, 0 when not known
 }
 
 // Limits of a job: what a workshop has, not what the search can do.
@@ -110,7 +100,7 @@ func (j BarJob) check() error {
 		errs = append(errs, fmt.Errorf("more than %d pieces or %d kinds of bar", maxPieces, maxBarKinds))
 	}
 	for _, b := range j.Bars {
-		length("bar "+b.ID, b.LengthMM, 0.1)
+		length("bar "+b.ID, b.Length.MM(), 0.1)
 		if b.Quantity < 0 || b.Quantity > maxPieces || !(b.Price >= 0 && b.Price <= 1e6) {
 			errs = append(errs, fmt.Errorf("bar %s: quantity %d or price %g out of range", b.ID, b.Quantity, b.Price))
 		}
@@ -219,7 +209,7 @@ func (s *barSearch) addStock() {
 		count += n
 	}
 	for i, b := range s.job.Bars {
-		room := toNM(b.LengthMM) - toNM(s.job.TrimMM) + toNM(s.job.KerfMM) + slackNM
+		room := toNM(b.Length.MM()) - toNM(s.job.TrimMM) + toNM(s.job.KerfMM) + slackNM
 		st := stock{bar: i, room: room, bought: b.Quantity == 0}
 		if !st.bought {
 			for range min(b.Quantity, count) { // more bars than pieces are no use
@@ -227,7 +217,7 @@ func (s *barSearch) addStock() {
 			}
 			continue
 		}
-		st.price = toNM(b.LengthMM)
+		st.price = toNM(b.Length.MM())
 		if s.priced {
 			st.price = int64(math.Round(b.Price / priceStep))
 		}

@@ -3,6 +3,7 @@ package nest
 import (
 	"math"
 
+	"clampwright/params"
 	"clampwright/parts/geom"
 )
 
@@ -11,7 +12,7 @@ import (
 // and the gap beyond it to the right and above, and the free area is as much
 // larger, so that the gap at the far rim is not asked for.
 type bin struct {
-	sheet       Sheet
+	sheet       params.SheetStock
 	gap, margin float64
 	size        geom.Vec2 // free width and height, gap included
 	free        []rect
@@ -23,9 +24,9 @@ type rect struct{ x, y, w, h float64 }
 // roundMM forgives rounding when a part just fits.
 const roundMM = 1e-6
 
-func newBin(sh Sheet, job SheetJob) *bin {
+func newBin(sh params.SheetStock, job SheetJob) *bin {
 	gap := job.spacing()
-	size := geom.Vec2{X: sh.WidthMM - 2*job.MarginMM + gap, Y: sh.HeightMM - 2*job.MarginMM + gap}
+	size := geom.Vec2{X: sh.Width.MM() - 2*job.MarginMM + gap, Y: sh.Height.MM() - 2*job.MarginMM + gap}
 	b := &bin{sheet: sh, gap: gap, margin: job.MarginMM, size: size}
 	if size.X > gap && size.Y > gap {
 		b.free = []rect{{0, 0, size.X, size.Y}}
@@ -55,7 +56,7 @@ func (b *bin) place(it FlatItem, rule int) (Placement, bool) {
 		if turned {
 			w, h = h, w
 		}
-		takeW, takeH := b.take(w, b.sheet.WidthMM, b.size.X), b.take(h, b.sheet.HeightMM, b.size.Y)
+		takeW, takeH := b.take(w, b.sheet.Width.MM(), b.size.X), b.take(h, b.sheet.Height.MM(), b.size.Y)
 		for _, f := range b.free {
 			if takeW > f.w+roundMM || takeH > f.h+roundMM {
 				continue
@@ -73,17 +74,18 @@ func (b *bin) place(it FlatItem, rule int) (Placement, bool) {
 	}
 	b.occupy(spot)
 	best.At = geom.Vec2{
-		X: b.origin(spot.x, best.WidthMM, b.sheet.WidthMM),
-		Y: b.origin(spot.y, best.HeightMM, b.sheet.HeightMM),
+		X: b.origin(spot.x, best.WidthMM, b.sheet.Width.MM()),
+		Y: b.origin(spot.y, best.HeightMM, b.sheet.Height.MM()),
 	}
 	return best, true
 }
 
-// allowed reports whether the part may lie turned or upright: with a grain, the
+// allowed reports whether the part is cut from the sheet and may lie turned or
+// upright: with a grain, the
 // one of the part must run along that of the sheet.
 func (b *bin) allowed(it FlatItem, turned bool) bool {
-	if !it.Grain {
-		return true
+	if !it.Grain || !it.from(b.sheet) {
+		return it.from(b.sheet)
 	}
 	return turned == (it.GrainAlongX != b.sheet.GrainAlongX)
 }

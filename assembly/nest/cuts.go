@@ -2,10 +2,42 @@ package nest
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
-	"clampwright/assembly"
+	"clampwright/parts"
 )
+
+// Cut is a part that is cut from stock, and where its pieces lie.
+type Cut struct {
+	Part     *parts.Part
+	Quantity int
+	// SizeMM is width and height for sheet, length and 0 for bars and rods.
+	SizeMM  [2]float64
+	Item    string // section, thread or bar that it is sawn from; of sheet, the material
+	Sheet   bool
+	Taken   []Taken
+	Missing int // pieces that find no stock
+}
+
+// Worth is the share of the price of the stock, by area or length.
+func (c Cut) Worth() (sum float64) {
+	for _, t := range c.Taken {
+		sum += t.Worth
+	}
+	return sum
+}
+
+// Worth is the share of the price of the stock that a part takes; 0 of what is not
+// cut.
+func (p *Plan) Worth(part string) float64 {
+	for _, c := range p.Cuts {
+		if c.Part.ID == part {
+			return c.Worth()
+		}
+	}
+	return 0
+}
 
 // Taken is the stock that some pieces of a part are cut from.
 type Taken struct {
@@ -18,59 +50,37 @@ type Taken struct {
 	Worth   float64    // the pieces' share of the stock's price, by length or area; 0 without a price
 }
 
-// Cut is one line of the cut list with the stock that its pieces lie on.
-type Cut struct {
-	assembly.CutLine
-	Taken   []Taken
-	Missing int // pieces for which no stock is listed
-}
-
-// Cuts are the lines of the cut list, each with where its pieces lie.
-func (p *Plan) Cuts(a *assembly.Assembly) []Cut {
-	from := p.Taken(a)
-	var out []Cut
-	for _, l := range a.CutList() {
-		c := Cut{CutLine: l, Taken: from[l.Part.ID], Missing: l.Quantity}
-		for i := range c.Taken {
-			c.Missing -= c.Taken[i].Count
-		}
-		out = append(out, c)
-	}
-	return out
-}
-
-// Taken collects, for every part by its id, the stock that its pieces lie on.
-func (p *Plan) Taken(a *assembly.Assembly) map[string][]Taken {
-	out := map[string][]Taken{}
-	add := func(part string, t Taken) {
-		list := out[part]
-		for i := range list {
-			if list[i].ID == t.ID && list[i].Bought == t.Bought {
-				list[i].add(t)
-				return
-			}
-		}
-		out[part] = append(list, t)
-	}
+// take fills in where the pieces of the cut list lie.
+func (p *Plan) take(kerf float64) {
 	for _, l := range p.Sheets.Layouts {
-		size := [2]float64{l.Sheet.WidthMM, l.Sheet.HeightMM}
+		size := [2]float64{l.Sheet.Width.MM(), l.Sheet.Height.MM()}
 		for _, k := range l.Placed {
-			add(k.ID, Taken{ID: l.Sheet.ID, Sheet: true, Bought: l.Bought, StockMM: size, Numbers: []int{l.Number}, Count: 1,
-				Worth: l.Sheet.Price * k.WidthMM * k.HeightMM / (size[0] * size[1])})
+			p.add(k.ID, Taken{ID: l.Sheet.ID, Sheet: true, Bought: l.Bought, StockMM: size, Numbers: []int{l.Number}, Count: 1,
+				Worth: l.Sheet.Price * k.WidthMM * k.HeightMM / areaOf(l.Sheet)})
 		}
 	}
-	bar, kerf := 0, a.Fixture.Stock.SawKerf.MM()
-	for i := range p.Bars {
-		g := &p.Bars[i]
+	bar := 0
+	for _, g := range p.Bars {
 		for _, c := range g.Plan.Cuts {
 			bar++
+			long := c.Bar.Length.MM()
 			for _, k := range c.Pieces {
-				add(k.ID, Taken{ID: c.Bar, Bought: c.Bought, StockMM: [2]float64{c.LengthMM}, Numbers: []int{bar}, Count: 1,
-					Worth: g.Bar(c.Bar).Price * min(1, (k.LengthMM+kerf)/c.LengthMM)})
+				p.add(k.ID, Taken{ID: c.Bar.ID, Bought: c.Bought, StockMM: [2]float64{long}, Numbers: []int{bar}, Count: 1,
+					Worth: c.Bar.Price * min(1, (k.LengthMM+kerf)/long)})
 			}
 		}
 	}
-	return out
+}
+
+// add counts one piece of a part; those from one kind of stock stand together.
+func (p *Plan) add(part string, t Taken) {
+	c := &p.Cuts[slices.IndexFunc(p.Cuts, func(c Cut) bool { return c.Part.ID == part })]
+	c.Missing--
+	if i := slices.IndexFunc(c.Taken, func(o Taken) bool { return o.ID == t.ID }); i >= 0 {
+		c.Taken[i].add(t)
+		return
+	}
+	c.Taken = append(c.Taken, t)
 }
 
 // add adds the pieces of another sheet or bar of the same stock.

@@ -14,59 +14,61 @@ import (
 type Plan struct {
 	Sheets SheetPlan
 	Bars   []BarGroup
+	Cuts   []Cut // the cut list: a line for every part, in the order placed
 }
 
 // BarGroup is one kind of length: all angles of a section, all rods of a thread.
 type BarGroup struct {
 	Item  string
 	Plan  BarPlan
-	Stock []Bar // what it was packed on
-	Usual bool  // the file lists none: the trade's usual lengths
-}
-
-// Bar is a stock length of the group.
-func (g *BarGroup) Bar(id string) Bar {
-	for _, b := range g.Stock {
-		if b.ID == id {
-			return b
-		}
-	}
-	return Bar{ID: id}
+	Usual bool // the file lists none: the trade's usual lengths
 }
 
 // Of packs everything that is cut from sheet, bar and rod.
 func Of(a *assembly.Assembly) (plan Plan, err error) {
 	s := &a.Fixture.Stock
-	job := SheetJob{Sheets: SheetsOf(*s), GapMM: s.PartGap.MM(), CutterMM: a.Fixture.Tools.Cutter.MM(), MarginMM: s.Margin.MM()}
+	job := SheetJobOf(a.Fixture)
 	pieces := map[string][]Piece{}
-	var items []string
 	for _, l := range a.PartsList() {
-		switch p := l.Part; p.Make {
+		p := l.Part
+		c := Cut{Part: p, Quantity: l.Quantity, Missing: l.Quantity}
+		switch p.Make {
 		case parts.MakeSheet:
 			item, err := itemOf(*p, l.Quantity)
 			if err != nil {
 				return Plan{}, err
 			}
+			c.Sheet, c.Item, c.SizeMM = true, p.Material, [2]float64{item.WidthMM, item.HeightMM}
 			job.Items = append(job.Items, item)
 		case parts.MakeBar, parts.MakeRod:
-			key := lengthItem(a.Fixture, p)
-			if _, known := pieces[key]; !known {
-				items = append(items, key)
+			c.Item, c.SizeMM[0] = lengthItem(a.Fixture, p), p.SizeMM[0]
+			if len(pieces[c.Item]) == 0 {
+				plan.Bars = append(plan.Bars, BarGroup{Item: c.Item})
 			}
-			pieces[key] = append(pieces[key], Piece{ID: p.ID, LengthMM: p.SizeMM[0], Quantity: l.Quantity})
+			pieces[c.Item] = append(pieces[c.Item], Piece{ID: p.ID, LengthMM: p.SizeMM[0], Quantity: l.Quantity})
+		default:
+			continue
 		}
+		plan.Cuts = append(plan.Cuts, c)
 	}
 	if plan.Sheets, err = PackSheets(job); err != nil {
 		return Plan{}, fmt.Errorf("sheets: %w", err)
 	}
-	for _, item := range items {
-		g := lengthsOf(a.Fixture, item)
-		if g.Plan, err = PackBars(BarJob{Pieces: pieces[item], Bars: g.Stock, KerfMM: s.SawKerf.MM()}); err != nil {
-			return Plan{}, fmt.Errorf("lengths of %s: %w", item, err)
+	for i := range plan.Bars {
+		g, job := &plan.Bars[i], BarJob{Pieces: pieces[plan.Bars[i].Item], KerfMM: s.SawKerf.MM()}
+		job.Bars, g.Usual = lengthsOf(a.Fixture, g.Item)
+		if g.Plan, err = PackBars(job); err != nil {
+			return Plan{}, fmt.Errorf("lengths of %s: %w", g.Item, err)
 		}
-		plan.Bars = append(plan.Bars, g)
 	}
+	plan.take(s.SawKerf.MM())
 	return plan, nil
+}
+
+// SheetJobOf is what sheets there are and how parts lie on them, without parts.
+func SheetJobOf(f *params.Fixture) SheetJob {
+	s := &f.Stock
+	return SheetJob{Sheets: s.Sheets, GapMM: s.PartGap.MM(), CutterMM: f.Tools.Cutter.MM(), MarginMM: s.Margin.MM()}
 }
 
 // lengthItem is the stock that a part sawn to length is cut from.
@@ -80,27 +82,24 @@ func lengthItem(f *params.Fixture, p *parts.Part) string {
 	return p.Stock
 }
 
-// lengthsOf are the lengths of an item, without a plan yet: those listed, or, for
-// an item of which the file lists none, the lengths that flat bar and tube are
-// sold in (common practice, no source).
-func lengthsOf(f *params.Fixture, item string) BarGroup {
-	s, g := &f.Stock, BarGroup{Item: item}
-	for _, l := range slices.Concat(s.Angles, s.Rods, s.Bars) {
+// lengthsOf are the lengths of an item: those listed, or, for an item of which the
+// file lists none, the lengths that flat bar and tube are sold in (common
+// practice, no source).
+func lengthsOf(f *params.Fixture, item string) (out []params.LengthStock, usual bool) {
+	for _, l := range slices.Concat(f.Stock.Angles, f.Stock.Rods, f.Stock.Bars) {
 		if l.Item == item {
-			g.Stock = append(g.Stock, Bar{ID: l.ID, LengthMM: l.Length.MM(), Quantity: l.Quantity, Price: l.Price})
-			g.Usual = g.Usual || l.Usual
+			out, usual = append(out, l), usual || l.Usual
 		}
 	}
-	if len(g.Stock) > 0 {
-		return g
+	if len(out) > 0 {
+		return out, usual
 	}
-	g.Usual = true
-	usual := []float64{500, 1000, 2000}
+	lengths := []unit.Length{500, 1000, 2000}
 	if f.Style.Unit == unit.Inch {
-		usual = []float64{12 * 25.4, 36 * 25.4, 72 * 25.4}
+		lengths = []unit.Length{12 * 25.4, 36 * 25.4, 72 * 25.4}
 	}
-	for i, l := range usual {
-		g.Stock = append(g.Stock, Bar{ID: fmt.Sprintf("U%d", i+1), LengthMM: l})
+	for i, l := range lengths {
+		out = append(out, params.LengthStock{ID: fmt.Sprintf("U%d", i+1), Item: item, Length: l, Usual: true})
 	}
-	return g
+	return out, true
 }

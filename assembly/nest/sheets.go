@@ -3,8 +3,10 @@ package nest
 import (
 	"errors"
 	"fmt"
-	"math"
+	"slices"
 
+	"clampwright/params"
+	"clampwright/params/unit"
 	"clampwright/parts"
 	"clampwright/parts/geom"
 )
@@ -35,22 +37,10 @@ func itemOf(p parts.Part, quantity int) (FlatItem, error) {
 	}, nil
 }
 
-// Sheet is a sheet or offcut: Quantity of them lie in the shop, or, when
-// Quantity is 0, as many as needed can be bought at Price each.
-type Sheet struct {
-	ID                string
-	Material          string
-	ThicknessMM       float64
-	WidthMM, HeightMM float64
-	Quantity          int
-	GrainAlongX       bool
-	Price             float64
-}
-
 // SheetJob is what to cut from which sheets.
 type SheetJob struct {
 	Items  []FlatItem
-	Sheets []Sheet
+	Sheets []params.SheetStock
 	// GapMM is the least distance between two parts; CutterMM the width of the
 	// tool: parts are never closer than that and a millimetre more. MarginMM is
 	// the rim of a sheet that no part may enter; the tool may run in it.
@@ -59,18 +49,14 @@ type SheetJob struct {
 
 // SheetPlan is how the parts lie.
 type SheetPlan struct {
-	Layouts  []SheetLayout
-	Buy      []Purchase
-	Unplaced []FlatItem // with the quantity that found no place
-	// YieldOfBought is the area of the parts on bought sheets over the area of
-	// those sheets, 0 when none is bought.
-	YieldOfBought float64
+	Layouts []SheetLayout
+	Buy     []Purchase[params.SheetStock]
 }
 
 // SheetLayout is one sheet with its parts. Number counts the layouts from 1.
 type SheetLayout struct {
 	Number int
-	Sheet  Sheet
+	Sheet  params.SheetStock
 	Bought bool
 	Placed []Placement
 	Yield  float64 // area of the parts' boxes over the area of the sheet
@@ -90,9 +76,6 @@ type Placement struct {
 const (
 	maxSheetMM   = 20_000
 	maxFlatItems = 1000
-	// sameThicknessMM is by how much a sheet may differ from the thickness asked
-	// for: the same nominal size written in inches and millimetres.
-	sameThicknessMM = 0.05
 	// fitMM is by how much a part may differ from the sheet's own size and still
 	// be that offcut itself, with no cut along its edges.
 	fitMM = 0.05
@@ -105,6 +88,11 @@ const webMM = 1
 
 // spacing is the least distance between two parts.
 func (j SheetJob) spacing() float64 { return max(j.GapMM, j.CutterMM+webMM) }
+
+// Room is how long n parts side by side may be on a sheet of the given length, mm.
+func (j SheetJob) Room(sheetMM, n float64) float64 {
+	return (sheetMM-2*j.MarginMM+j.spacing())/n - j.spacing()
+}
 
 func (j SheetJob) check() error {
 	var errs []error
@@ -130,18 +118,13 @@ func (j SheetJob) check() error {
 		errs = append(errs, fmt.Errorf("more than %d flat parts or %d kinds of sheet", maxFlatItems, maxBarKinds))
 	}
 	for _, s := range j.Sheets {
-		within("sheet "+s.ID+" width", s.WidthMM, 0.1, maxSheetMM)
-		within("sheet "+s.ID+" height", s.HeightMM, 0.1, maxSheetMM)
+		within("sheet "+s.ID+" width", s.Width.MM(), 0.1, maxSheetMM)
+		within("sheet "+s.ID+" height", s.Height.MM(), 0.1, maxSheetMM)
 		if s.Quantity < 0 || s.Quantity > maxFlatItems || !(s.Price >= 0 && s.Price <= 1e6) {
 			errs = append(errs, fmt.Errorf("sheet %s: quantity %d or price %g out of range", s.ID, s.Quantity, s.Price))
 		}
 	}
 	return errors.Join(errs...)
-}
-
-// fits reports whether the sheet is of the item's material and thickness.
-func (s Sheet) fits(it FlatItem) bool {
-	return s.Material == it.Material && math.Abs(s.ThicknessMM-it.ThicknessMM) <= sameThicknessMM
 }
 
 // PackSheets lays the parts on sheets: those in the shop first, smallest first,
@@ -155,36 +138,27 @@ func PackSheets(job SheetJob) (SheetPlan, error) {
 		return SheetPlan{}, err
 	}
 	var plan SheetPlan
-	for _, group := range groups(job.Items) {
+	for _, group := range job.groups() {
 		s := sheetSearch{job: job, items: expand(group)}
-		s.addStock(group[0])
-		best := s.run()
-		plan.Layouts = append(plan.Layouts, best.layouts...)
-		plan.Unplaced = append(plan.Unplaced, unplacedItems(group, s.items, best.left)...)
+		s.addStock(group)
+		plan.Layouts = append(plan.Layouts, s.run().layouts...)
 	}
-	var partsArea, sheetArea float64
 	counts := map[string]int{}
 	for i := range plan.Layouts {
 		l := &plan.Layouts[i]
 		l.Number = i + 1
-		l.Yield = l.area() / (l.Sheet.WidthMM * l.Sheet.HeightMM)
-		if l.Bought {
-			counts[l.Sheet.ID]++
-			partsArea += l.area()
-			sheetArea += l.Sheet.WidthMM * l.Sheet.HeightMM
-		}
-	}
-	if sheetArea > 0 {
-		plan.YieldOfBought = partsArea / sheetArea
+		l.Yield = l.area() / areaOf(l.Sheet)
+		counts[l.Sheet.ID]++
 	}
 	for _, s := range job.Sheets {
 		if n := counts[s.ID]; n > 0 && s.Quantity == 0 {
-			plan.Buy = append(plan.Buy, Purchase{ID: s.ID, Count: n, Each: s.Price})
-			delete(counts, s.ID)
+			plan.Buy = append(plan.Buy, Purchase[params.SheetStock]{s, n})
 		}
 	}
 	return plan, nil
 }
+
+func areaOf(s params.SheetStock) float64 { return s.Width.MM() * s.Height.MM() }
 
 func (l SheetLayout) area() float64 {
 	a := 0.0
@@ -194,24 +168,44 @@ func (l SheetLayout) area() float64 {
 	return a
 }
 
-// groups puts items of one material and thickness together, in order of first
-// appearance.
-func groups(items []FlatItem) [][]FlatItem {
-	var out [][]FlatItem
-next:
-	for _, it := range items {
-		if it.Quantity == 0 {
-			continue
-		}
-		for i, g := range out {
-			if (Sheet{Material: g[0].Material, ThicknessMM: g[0].ThicknessMM}).fits(it) {
-				out[i] = append(g, it)
-				continue next
+// groups puts items together that one sheet may hold, in order of first
+// appearance; those that no sheet holds are left out.
+func (j SheetJob) groups() (out [][]FlatItem) {
+	pool := make([]int, len(j.Sheets)) // the first sheet of those that share items
+	for k := range pool {
+		pool[k] = k
+	}
+	first := func(it FlatItem) int { return slices.IndexFunc(j.Sheets, it.from) }
+	for _, it := range j.Items {
+		for k, s := range j.Sheets {
+			if was := pool[k]; it.from(s) {
+				for n := range pool {
+					if pool[n] == was {
+						pool[n] = pool[first(it)]
+					}
+				}
 			}
 		}
-		out = append(out, []FlatItem{it})
+	}
+	at := map[int]int{} // by pool, the group
+	for _, it := range j.Items {
+		k := first(it)
+		if k < 0 || it.Quantity == 0 {
+			continue
+		}
+		g, known := at[pool[k]]
+		if !known {
+			g, out = len(out), append(out, nil)
+			at[pool[k]] = g
+		}
+		out[g] = append(out[g], it)
 	}
 	return out
+}
+
+// from says whether an item is cut from a sheet.
+func (it FlatItem) from(s params.SheetStock) bool {
+	return s.Takes(it.Material, unit.Length(it.ThicknessMM))
 }
 
 // expand lists single parts.
@@ -221,22 +215,6 @@ func expand(group []FlatItem) []FlatItem {
 		n := it.Quantity
 		it.Quantity = 1
 		for range n {
-			out = append(out, it)
-		}
-	}
-	return out
-}
-
-func unplacedItems(group, items []FlatItem, left []int) []FlatItem {
-	count := map[string]int{}
-	for _, i := range left {
-		count[items[i].ID]++
-	}
-	var out []FlatItem
-	for _, it := range group {
-		if n := min(count[it.ID], it.Quantity); n > 0 {
-			count[it.ID] -= n
-			it.Quantity = n
 			out = append(out, it)
 		}
 	}

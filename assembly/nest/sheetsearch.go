@@ -5,14 +5,16 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+
+	"clampwright/params"
 )
 
 // sheetSearch packs the parts of one material and thickness.
 type sheetSearch struct {
 	job   SheetJob
-	items []FlatItem // single parts
-	shop  []Sheet    // sheets in the shop, smallest first
-	buy   []Sheet
+	items []FlatItem          // single parts
+	shop  []params.SheetStock // sheets in the shop, smallest first
+	buy   []params.SheetStock
 }
 
 // sheetTrial is the outcome of one order of the parts.
@@ -39,10 +41,10 @@ func (a sheetTrial) bought() int {
 	return n
 }
 
-func (s *sheetSearch) addStock(like FlatItem) {
+func (s *sheetSearch) addStock(group []FlatItem) {
 	for _, sh := range s.job.Sheets {
 		switch {
-		case !sh.fits(like):
+		case !slices.ContainsFunc(group, func(it FlatItem) bool { return it.from(sh) }):
 		case sh.Quantity == 0:
 			s.buy = append(s.buy, sh)
 		default:
@@ -51,9 +53,7 @@ func (s *sheetSearch) addStock(like FlatItem) {
 			}
 		}
 	}
-	slices.SortStableFunc(s.shop, func(a, b Sheet) int {
-		return cmp.Compare(a.WidthMM*a.HeightMM, b.WidthMM*b.HeightMM)
-	})
+	slices.SortStableFunc(s.shop, func(a, b params.SheetStock) int { return cmp.Compare(areaOf(a), areaOf(b)) })
 }
 
 // Counts of the search; shuffles come from a fixed seed.
@@ -126,7 +126,7 @@ func (s *sheetSearch) trial(order []int, rule int) sheetTrial {
 		if len(placed) > 0 {
 			t.layouts = append(t.layouts, SheetLayout{Sheet: sh, Placed: placed})
 			t.left = left
-			t.shopArea += sh.WidthMM * sh.HeightMM
+			t.shopArea += areaOf(sh)
 		}
 	}
 	for len(t.left) > 0 {
@@ -146,10 +146,10 @@ func (s *sheetSearch) trial(order []int, rule int) sheetTrial {
 }
 
 // costOf is the price of a sheet, or its area where not all have a price.
-func (s *sheetSearch) costOf(sh Sheet) float64 {
+func (s *sheetSearch) costOf(sh params.SheetStock) float64 {
 	for _, b := range s.buy {
 		if b.Price == 0 {
-			return sh.WidthMM * sh.HeightMM
+			return areaOf(sh)
 		}
 	}
 	return sh.Price
@@ -177,7 +177,7 @@ func corner(l SheetLayout) float64 {
 }
 
 // fill puts as many of the parts as find a place on one sheet, in order.
-func (s *sheetSearch) fill(sh Sheet, order []int, rule int) (placed []Placement, left []int) {
+func (s *sheetSearch) fill(sh params.SheetStock, order []int, rule int) (placed []Placement, left []int) {
 	b := newBin(sh, s.job)
 	for _, i := range order {
 		if p, ok := b.place(s.items[i], rule); ok {

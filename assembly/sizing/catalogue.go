@@ -275,7 +275,7 @@ func (c *Catalogue) plates(in *params.File, f *params.Fixture, only bool) {
 // user's own figure for what is sold under another.
 func (c *Catalogue) nearly(p Plate) bool {
 	return slices.ContainsFunc(c.Plates, func(q Plate) bool {
-		return q.Material == p.Material && math.Abs((q.Thickness-p.Thickness).MM()) <= sameSheetMM
+		return params.SheetStock{Material: q.Material, Thickness: q.Thickness}.Takes(p.Material, p.Thickness)
 	})
 }
 

@@ -22,9 +22,6 @@ var guessKg = map[string]float64{
 	"birch plywood": 4, "mdf": 2, "hdpe": 7, "pp": 7, "acetal": 15, "fr4": 30, "6061-T6": 12, "5052-H32": 12, "aluminium": 10, "steel": 5,
 }
 
-// sameSheetMM is how far two thicknesses may differ and be one sheet.
-const sameSheetMM = 0.6
-
 // Cost is what the pieces that a choice changes cost: shares of sheets and
 // lengths at their listed price, bought pieces at theirs, planning prices for
 // what has none (guessed is then true). Stock at hand without a price costs
@@ -68,13 +65,9 @@ func guessPiece(p piece) float64 {
 
 // sheetPrice is the cheapest share of a listed sheet.
 func sheetPrice(f *params.Fixture, p piece) (float64, bool) {
-	t := f.Plate.Thickness
-	if p.what == "liners" {
-		t = f.Liner.Thickness
-	}
 	best, found := math.Inf(1), false
 	for _, s := range f.Stock.Sheets {
-		if !strings.EqualFold(s.Material, p.metal) || math.Abs((s.Thickness-t).MM()) > sameSheetMM || s.Price == 0 && s.Quantity == 0 {
+		if !s.Takes(p.metal, p.thick) || s.Price == 0 && s.Quantity == 0 {
 			continue
 		}
 		best, found = min(best, s.Price*p.areaM2*1e6/(s.Width.MM()*s.Height.MM())), true

@@ -16,8 +16,9 @@ type piece struct {
 	metal  string  // material, for an estimated price
 	lenMM  float64 // bars and rods: length of one
 	areaM2 float64 // sheet: rectangle of one
-	item   string  // designation to look a price up by
-	bought bool    // priced by the piece
+	thick  unit.Length
+	item   string // designation to look a price up by
+	bought bool   // priced by the piece
 }
 
 // pieces are the parts that a choice changes, masses in closed form: corner
@@ -50,7 +51,7 @@ func pieces(f *params.Fixture) []piece {
 	if l := f.Liner; l != nil {
 		area := l.Width.MM() * l.Height.MM()
 		out = append(out, piece{what: "liners", count: 2 * float64(f.Pack.Rows), massG: area * l.Thickness.MM() * l.Material.DensityGCM3 / 1000,
-			metal: l.Material.Name, areaM2: area / 1e6, item: l.Material.Name})
+			metal: l.Material.Name, areaM2: area / 1e6, thick: l.Thickness, item: l.Material.Name})
 	}
 	return out
 }
@@ -64,7 +65,7 @@ func platePiece(f *params.Fixture) piece {
 	}
 	area := w*h - (4-math.Pi)*r*r - holes
 	return piece{what: "end plates", count: 2, massG: area * p.Thickness.MM() * p.Material.DensityGCM3 / 1000,
-		metal: p.Material.Name, areaM2: w * h / 1e6, item: p.Material.Name}
+		metal: p.Material.Name, areaM2: w * h / 1e6, thick: p.Thickness, item: p.Material.Name}
 }
 
 func anglePiece(f *params.Fixture) piece {

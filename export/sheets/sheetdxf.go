@@ -36,11 +36,11 @@ func Drawing(l nest.SheetLayout, flats map[string]parts.Flat, toolMM float64) (d
 		newSpot(p, f.Profile).draw(&d, cut, f.Marks)
 	}
 	s := l.Sheet
-	d.Notes.Paths = append(d.Notes.Paths, geom.Rect(geom.Vec2{}, geom.Vec2{X: s.WidthMM, Y: s.HeightMM}))
+	d.Notes.Paths = append(d.Notes.Paths, geom.Rect(geom.Vec2{}, geom.Vec2{X: s.Width.MM(), Y: s.Height.MM()}))
 	d.Notes.Texts = append(d.Notes.Texts, dxf.Text{
 		Value: fmt.Sprintf("sheet %d: %s %s mm, %s x %s mm", l.Number, s.Material,
-			number.Length.Text(s.ThicknessMM), number.Length.Text(s.WidthMM), number.Length.Text(s.HeightMM)),
-		At: geom.Vec2{Y: s.HeightMM + noteHeight}, HeightMM: noteHeight,
+			number.Length.Text(s.Thickness.MM()), number.Length.Text(s.Width.MM()), number.Length.Text(s.Height.MM())),
+		At: geom.Vec2{Y: s.Height.MM() + noteHeight}, HeightMM: noteHeight,
 	})
 	return d, nil
 }

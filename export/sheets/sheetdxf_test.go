@@ -5,6 +5,7 @@ import (
 
 	"clampwright/assembly/nest"
 	"clampwright/export/dxf"
+	"clampwright/params"
 	"clampwright/parts"
 	"clampwright/parts/geom"
 )
@@ -20,7 +21,7 @@ func TestSheetDrawing(t *testing.T) {
 	}
 	plan := must(nest.PackSheets(nest.SheetJob{
 		Items:    []nest.FlatItem{{ID: "plate", WidthMM: 200, HeightMM: 100, Quantity: 3, Material: "HDPE", ThicknessMM: 19.05}},
-		Sheets:   []nest.Sheet{{ID: "s", WidthMM: 330, HeightMM: 220, Material: "HDPE", ThicknessMM: 19.05}},
+		Sheets:   []params.SheetStock{{ID: "s", Width: 330, Height: 220, Material: "HDPE", Thickness: 19.05}},
 		MarginMM: 5, CutterMM: 6,
 	}))
 	if len(plan.Layouts) != 1 {

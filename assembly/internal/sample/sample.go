@@ -39,7 +39,7 @@ func FourCells() *params.Fixture {
 		StandingLeg: 1.25 * inch, Length: 9.75 * inch, Gauge: 18, Chamfer: 3,
 		StandingUp: []bool{true, false}}
 	f.Stock = params.Stock{Margin: 5, PartGap: 6, SawKerf: 3.2,
-		Sheets: []params.SheetStock{{ID: "hdpe-offcut", Material: "hdpe", Thickness: inch / 2, Width: 24 * inch, Height: 210, Quantity: 1, Offcut: true}},
+		Sheets: []params.SheetStock{{ID: "hdpe-offcut", Material: "hdpe", Thickness: inch / 2, Width: 24 * inch, Height: 210, Quantity: 1}},
 		Angles: []params.LengthStock{{ID: "angle-4ft", Item: angle114.Name, Length: 48 * inch}},
 		Rods:   []params.LengthStock{{ID: "rod-3ft", Item: "5/16-18", Length: 36 * inch}}}
 	return f
