@@ -96,17 +96,12 @@ const growthShare = 0.6
 // discSeries is how many groups of discs take the stack's growth while the
 // force stays between target and limit.
 func (r *resolver) discSeries(s *Spring) int {
-	c := &r.f.Clamp
-	grown := c.Aged
-	for _, p := range c.Growth {
-		grown = max(grown, c.Aged+p.Growth)
-	}
 	lo := s.Disc.DeflectionAt(r.f.MostRodForce(r.f.Cell.ForceTarget) / unit.Force(s.Parallel))
 	hi := min(s.Disc.DeflectionAt(r.f.MostRodForce(r.f.Cell.ForceLimit)/unit.Force(s.Parallel)), springWork*s.Disc.H0)
 	if hi <= lo {
 		return 1
 	}
-	n := math.Ceil(growthShare * float64(grown) * float64(r.f.Pack.PerRow) / float64(hi-lo))
+	n := math.Ceil(growthShare * float64(r.f.Clamp.Grown()) * float64(r.f.Pack.PerRow) / float64(hi-lo))
 	if s.BothEnds {
 		n = math.Ceil(n / 2)
 	}

@@ -8,7 +8,7 @@ import (
 )
 
 // bareRods says whether the rods are bare metal beside the cells.
-func bareRods(b *bench) bool { return b.fixture.Sleeve == nil }
+func bareRods(b *bench) bool { return !b.fixture.Sleeve.Insulates() }
 
 // measureMetalCell compares bare metal with the cells' cases, cells at their
 // largest. Metal with an insulator round it (a rod in its sleeve) or in front
@@ -30,8 +30,10 @@ func measureMetalCell(b *bench) ([]finding.Finding, error) {
 	return append(rods.finding("rod", "mm"), other.finding("hardware", "mm")...), nil
 }
 
-// hardware is what sits outside the plates.
-var hardware = []assembly.Group{assembly.GroupStiffener, assembly.GroupWasher, assembly.GroupSpring, assembly.GroupNut, assembly.GroupJamNut}
+// hardware is what sits outside the plates, and what keeps metal off the cells
+// unless it is itself made of what conducts.
+var hardware = []assembly.Group{assembly.GroupStiffener, assembly.GroupWasher, assembly.GroupSpring, assembly.GroupNut, assembly.GroupJamNut,
+	assembly.GroupSleeve, assembly.GroupGuard, assembly.GroupEndCap, assembly.GroupRodCap, assembly.GroupFoot}
 
 func conducting(ws []*assembly.Instance) []*assembly.Instance {
 	var all []*assembly.Instance

@@ -7,6 +7,7 @@ import (
 	"clampwright/assembly"
 	"clampwright/assembly/finding"
 	"clampwright/params"
+	"clampwright/params/unit"
 	"clampwright/parts/geom"
 )
 
@@ -106,18 +107,13 @@ func cureRowFits(b *bench, _ finding.Finding) []change {
 // measureInsulated asks for something that insulates between a metal plate and
 // the cells, as large as the metal that faces them.
 func measureInsulated(b *bench) ([]finding.Finding, error) {
-	f := b.fixture
-	if !f.Plate.Material.Conducts {
+	if !b.fixture.Plate.Material.Conducts {
 		return nil, nil
-	}
-	bad := finding.Warn
-	if f.Cell.CaseLive {
-		bad = finding.Fail
 	}
 	var t tally
 	for row, x := range b.layout.RowX {
 		for _, e := range []assembly.End{assembly.Front, assembly.Back} {
-			p := insulation(f, b.layout, x, bad)
+			p := insulation(b.fixture, b.layout, x)
 			p.Between = []string{b.nominal.PlateAt(e).ID, b.nominal.EndCell(e, row).ID}
 			p.At = spot(faceMiddle(b, e, faceRect(b.layout, x)))
 			t.add(p)
@@ -126,22 +122,29 @@ func measureInsulated(b *bench) ([]finding.Finding, error) {
 	return t.finding("", "mm"), nil
 }
 
-// insulation measures how far the liner reaches past the metal facing one row.
-func insulation(f *params.Fixture, l *assembly.Layout, x float64, bad finding.Verdict) finding.Finding {
-	facing := faceRect(l, x).common(plateRect(f))
-	if f.Liner == nil || f.Liner.Material.Conducts {
-		return finding.Finding{Sense: finding.AtLeast, Verdict: bad, Have: 0, Need: minInsulation}
+// insulation measures what the liner keeps between the plate and one row, then how
+// far it reaches past the metal facing the row. Wrapped cells have their own.
+func insulation(f *params.Fixture, l *assembly.Layout, x float64) finding.Finding {
+	p := insulates(f.Insulation(f.Liner, 1))
+	if p.Verdict == finding.Pass {
+		facing := faceRect(l, x).common(plateRect(f))
+		p = atLeast(facing.inside(insertRect(f.Liner, x)), 0, 0)
 	}
-	p := atLeast(facing.inside(insertRect(f.Liner, x)), 0, 0)
-	if p.Verdict != finding.Pass {
-		p.Verdict = bad
+	if p.Verdict == finding.Fail && !f.Cell.CaseLive {
+		p.Verdict = finding.Warn
 	}
 	return p
 }
 
-// minInsulation is a sheet thickness that survives assembly between bare cases
-// and metal, mm: common practice, no source (0.3 to 1 mm sheet is usual).
-const minInsulation = 0.5
+// insulates judges what lies between a bare case and its neighbour, or metal: none
+// fails, little warns.
+func insulates(sheet unit.Length) finding.Finding {
+	p := atLeast(sheet.MM(), params.MinInsulation.MM(), params.MinInsulation.MM())
+	if p.Verdict == finding.Fail && sheet >= apartLeast {
+		p.Verdict = finding.Warn
+	}
+	return p
+}
 
 func cureInsulated(b *bench, _ finding.Finding) []change {
 	l := b.fixture.Liner
@@ -155,7 +158,31 @@ func wordsInsulated(b *bench, _ finding.Finding) string {
 	f := b.fixture
 	face := faceRect(b.layout, 0)
 	return fmt.Sprintf("fit liners of an insulating sheet, %s thick or more, %s wide and %s high, between plate and cells",
-		b.up(minInsulation), b.up(face.x1-face.x0+2*f.Cell.WidthTol.MM()), b.up(face.y1+f.Cell.HeightTol.MM()))
+		b.up(params.MinInsulation.MM()), b.up(face.x1-face.x0+2*f.Cell.WidthTol.MM()), b.up(face.y1+f.Cell.HeightTol.MM()))
+}
+
+// measureCellsInsulated compares the insulation between neighbouring bare cases
+// with the least wanted. Wrapped cells bring their own.
+func measureCellsInsulated(b *bench) ([]finding.Finding, error) {
+	f := b.fixture
+	if !f.Cell.CaseLive || f.Pack.PerRow < 2 {
+		return nil, nil
+	}
+	var t tally
+	cells := b.nominal.Of(assembly.GroupCell)
+	for i := 1; i < len(cells); i++ {
+		if cells[i].Row != cells[i-1].Row {
+			continue
+		}
+		p := insulates(f.Insulation(f.Separator, 2))
+		p.Between, p.At = []string{cells[i-1].ID, cells[i].ID}, spot(cells[i].Frame.O)
+		t.add(p)
+	}
+	return t.finding("", "mm"), nil
+}
+
+func wordsCellsInsulated(*bench, finding.Finding) string {
+	return fmt.Sprintf("put an insulating sheet of %g mm or more between the cells (separators), or say that they are wrapped (cell.case: insulated)", params.MinInsulation.MM())
 }
 
 // measureInserts asks whether separators and liners press the whole swell zone.

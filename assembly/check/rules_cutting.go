@@ -114,7 +114,7 @@ func measureCutterHoles(b *bench) ([]finding.Finding, error) {
 	for _, p := range b.sheetParts() {
 		for i, c := range p.Flat.Profile.Circles {
 			q := atLeast(2*c.R, cutter, cutter+cutterPlay)
-			q.Between = []string{fmt.Sprintf("%s hole %d", p.ID, i+1), "tool: cutter"}
+			q.Between, q.At = []string{holeName(p, i), "tool: cutter"}, b.onPart(p, c.C)
 			t.add(q)
 		}
 	}
@@ -137,7 +137,7 @@ func measureInnerRadii(b *bench) ([]finding.Finding, error) {
 		for _, path := range append([]geom.Path{p.Flat.Profile.Outer}, p.Flat.Profile.Slots...) {
 			for _, c := range innerCorners(path) {
 				q := atLeast(c.radius, sharpest(p, cutter/2), cutter/2)
-				q.Between, q.At = []string{p.ID, "tool: cutter"}, spot(geom.Vec3{X: c.at.X, Y: c.at.Y})
+				q.Between, q.At = []string{p.ID, "tool: cutter"}, b.onPart(p, c.at)
 				t.add(q)
 			}
 		}

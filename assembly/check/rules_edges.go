@@ -53,7 +53,7 @@ func measureEdges(b *bench) ([]finding.Finding, error) {
 		for _, p := range b.ofKind(k) {
 			for i, c := range p.Flat.Profile.Circles {
 				q := atLeast(toFreeEdge(p, c.C), edgeLeast*2*c.R, edgeWanted(b.fixture, p, 2*c.R))
-				q.Between, q.At = []string{holeName(p, i), p.ID + " edge"}, spot(b.onPart(p, c.C))
+				q.Between, q.At = []string{holeName(p, i), p.ID + " edge"}, b.onPart(p, c.C)
 				t.add(q)
 			}
 		}
@@ -82,14 +82,15 @@ func holeName(p *parts.Part, i int) string {
 	return fmt.Sprintf("%s hole %d", p.ID, i+1)
 }
 
-// onPart is the place of a flat point on the first instance of a part.
-func (b *bench) onPart(p *parts.Part, at geom.Vec2) geom.Vec3 {
+// onPart is the place of a flat point on the first instance of a part; nil when
+// the part is placed nowhere.
+func (b *bench) onPart(p *parts.Part, at geom.Vec2) *geom.Vec3 {
 	for i := range b.nominal.Instances {
 		if w := &b.nominal.Instances[i]; w.Part == p {
-			return w.FlatPoint(at)
+			return spot(w.FlatPoint(at))
 		}
 	}
-	return geom.Vec3{}
+	return nil
 }
 
 func cureEdges(b *bench, f finding.Finding) []change {
@@ -137,7 +138,7 @@ func (b *bench) ligaments(t *tally, p *parts.Part) {
 			d := 2 * cs[i].R
 			q := atLeast(-s.DistTo(cs[i].C)-cs[i].R, // outside the slot: negative
 				(pitchLeast-1)*d, (pitchLeast-1)*d)
-			q.Between, q.At = []string{holeName(p, i), fmt.Sprintf("%s slot %d", p.ID, k+1)}, spot(b.onPart(p, cs[i].C))
+			q.Between, q.At = []string{holeName(p, i), fmt.Sprintf("%s slot %d", p.ID, k+1)}, b.onPart(p, cs[i].C)
 			t.add(q)
 		}
 	}
@@ -147,7 +148,7 @@ func ligament(b *bench, p *parts.Part, i, j int) finding.Finding {
 	c, d := p.Flat.Profile.Circles[i], p.Flat.Profile.Circles[j]
 	dia := 2 * max(c.R, d.R)
 	q := atLeast(c.C.Dist(d.C)-c.R-d.R, (pitchLeast-1)*dia, (pitchUsual-1)*dia)
-	q.Between, q.At = []string{holeName(p, i), holeName(p, j)}, spot(b.onPart(p, c.C.Lerp(d.C, 0.5)))
+	q.Between, q.At = []string{holeName(p, i), holeName(p, j)}, b.onPart(p, c.C.Lerp(d.C, 0.5))
 	return q
 }
 

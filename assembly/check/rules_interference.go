@@ -36,7 +36,7 @@ func measureApart(b *bench) ([]finding.Finding, error) {
 	fouls, clear := map[string]*tally{}, &tally{}
 	for _, a := range []*assembly.Assembly{b.nominal, wide} {
 		b.eachPair(a, assembly.Clear, func(u, v *assembly.Instance, g geom.Gap) {
-			p := atLeast(g.MM, apartLeast+Slack, apartLeast+Slack)
+			p := finding.JudgeLeast(g.MM, apartLeast, apartLeast, 0)
 			p.Between, p.At, p.Way, p.Bound = []string{u.ID, v.ID}, spot(g.OnA), a.Layout.Variant.String(), g.Bound
 			if p.Verdict == finding.Pass {
 				clear.add(p)
@@ -218,12 +218,12 @@ func measurePlay(b *bench) ([]finding.Finding, error) {
 	tallies := map[assembly.Group]*tally{}
 	var order []assembly.Group
 	b.eachPair(b.nominal, assembly.Through, func(u, v *assembly.Instance, g geom.Gap) {
-		k, least := v.Group, apartLeast+Slack
+		k, least, slack := v.Group, apartLeast, 0.0
 		if k == assembly.GroupRod {
 			k = u.Group
 		}
 		if k == assembly.GroupPlate || k == assembly.GroupStiffener {
-			least = need
+			least, slack = need, Slack
 		}
 		if tallies[k] == nil {
 			tallies[k] = &tally{}
@@ -233,7 +233,7 @@ func measurePlay(b *bench) ([]finding.Finding, error) {
 		if g.Relation == geom.Interfering || g.MM == 0 { // how far it is pushed aside says nothing of a bore
 			play = (b.bore(k) - b.fixture.Rods.Thread.Major.MM()) / 2
 		}
-		p := atLeast(play, least, least)
+		p := finding.JudgeLeast(play, least, least, slack)
 		p.Between, p.At = []string{u.ID, v.ID}, spot(g.OnA)
 		tallies[k].add(p)
 	})

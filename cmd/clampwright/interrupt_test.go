@@ -16,11 +16,11 @@ import (
 func TestInterruptedWhileWriting(t *testing.T) {
 	dir := t.TempDir()
 	file := filepath.Join(dir, "pack.yaml")
-	writeFile(t, file, "fixture: two\ncell: {model: 36x130x200}\npack: {cells: 2}\nsprings: {disc: 20x10.2x1.1, series: 10}\n")
+	writeFile(t, file, "fixture: two\ncell: {model: 36x130x200, case: insulated}\npack: {cells: 2}\nsprings: {disc: 20x10.2x1.1, series: 10}\n")
 	if out, err := program("make", file, "--out", filepath.Join(dir, "out")).CombinedOutput(); err != nil {
 		t.Fatalf("%v\n%s", err, out)
 	}
-	writeFile(t, file, "fixture: two\ncell: {model: 36x130x200}\npack: {cells: 4}\nsprings: {disc: 20x10.2x1.1, series: 10}\n")
+	writeFile(t, file, "fixture: two\ncell: {model: 36x130x200, case: insulated}\npack: {cells: 4}\nsprings: {disc: 20x10.2x1.1, series: 10}\n")
 	before := contents(t, dir)
 	for range 5 {
 		stderr, code := interrupted(t, dir, file)

@@ -30,7 +30,7 @@ func (l *lockedBuffer) String() string {
 }
 
 const watchedFile = `fixture: watched
-cell: {model: 54x174x200, force: 300 kgf, force_tolerance: 60 kgf, force_limit: 900 kgf}
+cell: {model: 54x174x200, force: 300 kgf, force_tolerance: 60 kgf, force_limit: 900 kgf, case: insulated}
 pack: {cells: 2}
 plates: {material: birch plywood, thickness: 18}
 springs: {disc: 20x10.2x1.1, series: 10}
