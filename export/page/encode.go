@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"reflect"
 	"strings"
 )
 
@@ -24,12 +25,11 @@ var templates = template.Must(template.New("sheet").Funcs(template.FuncMap{"soft
 
 // Encode writes the sheet as one HTML page that asks for nothing from outside:
 // style, script, pictures and the scene lie in the page, and its own policy
-// forbids the rest. It errors on a Sheet that cannot be drawn (a number that is
-// not finite, an index out of range, lists that do not match, an unknown
-// verdict) before anything is written, and when w fails.
+// forbids the rest. It errors before anything is written on numbers that are not
+// finite and on text that is not UTF-8, and when w fails.
 func Encode(w io.Writer, s Sheet) error {
-	if err := s.validate(); err != nil {
-		return err
+	if err := drawable(reflect.ValueOf(s)); err != nil {
+		return fmt.Errorf("page: %q: %w", s.Title, err)
 	}
 	v, err := newPageView(&s)
 	if err != nil {
