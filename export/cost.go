@@ -33,7 +33,7 @@ func (j *Job) cost() Cost {
 			c.Priced = true
 			c.Pieces += each * float64(l.Pieces)
 		case l.Part.Make == parts.MakeBuy:
-			c.Unpriced = append(c.Unpriced, pieceName(l))
+			c.Unpriced = append(c.Unpriced, l.PieceName())
 		}
 	}
 	for _, p := range j.Nest.Sheets.Buy {

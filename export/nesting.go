@@ -2,62 +2,20 @@ package export
 
 import (
 	"fmt"
-	"io"
 	"math"
 	"strings"
 
 	"clampwright/assembly/nest"
-	"clampwright/export/dxf"
 	"clampwright/export/page"
-	"clampwright/export/sheets"
 	"clampwright/params"
 	"clampwright/params/number"
 	"clampwright/params/words"
-	"clampwright/parts"
 	"clampwright/parts/geom"
 )
 
-// toolWidth is by what the outlines of nested sheets are compensated, mm.
-func (j *Job) toolWidth() float64 {
-	s := &j.Fixture.Stock
-	if !s.Compensate {
-		return 0
-	}
-	if w := s.BeamKerf.MM(); w > 0 {
-		return w
-	}
-	return j.Fixture.Tools.Cutter.MM()
-}
-
-// sheets plans a DXF for every nested sheet.
-func (b *planner) sheets() error {
-	flats := b.job.flats()
-	for _, l := range b.job.Nest.Sheets.Layouts {
-		name := fmt.Sprintf("cut/sheet-%d.dxf", l.Number)
-		b.add("", name, fmt.Sprintf("sheet %d, %s, with its parts", l.Number, l.Sheet.Material), func(w io.Writer) error {
-			d, err := sheets.Drawing(l, flats, b.job.toolWidth())
-			if err != nil {
-				return err
-			}
-			return dxf.Encode(w, d)
-		})
-	}
-	return nil
-}
-
-func (j *Job) flats() map[string]parts.Flat {
-	flats := map[string]parts.Flat{}
-	for _, p := range j.Assembly.Parts {
-		if p.Flat != nil {
-			flats[p.ID] = *p.Flat
-		}
-	}
-	return flats
-}
-
 // pageSheets draws the nested sheets.
 func (j *Job) pageSheets() []page.NestSheet {
-	flats, marks := j.flats(), j.marks()
+	flats, marks := j.Assembly.Flats(), j.marks()
 	var out []page.NestSheet
 	for _, l := range j.Nest.Sheets.Layouts {
 		s := page.NestSheet{
@@ -96,7 +54,7 @@ func laid(p geom.Profile, at nest.Placement) []page.Polyline {
 		p = p.Turned(math.Pi / 2)
 	}
 	shift := at.At.Sub(p.Bounds().Min)
-	out := outlines(p)
+	out := polylines(p)
 	for _, line := range out {
 		for i := range line {
 			line[i] = line[i].Add(shift)

@@ -7,21 +7,16 @@ import (
 
 	"clampwright/export/drawing"
 	"clampwright/export/page"
+	"clampwright/export/views"
 	"clampwright/parts"
 	"clampwright/parts/geom"
 )
 
-// outlineChordMM is the chord error of outlines shown on the page, mm.
-const outlineChordMM = 0.05
-
-// outlines are a flat's edge and openings as chains of points.
-func outlines(p geom.Profile) []page.Polyline {
-	out := []page.Polyline{p.Outer.Flatten(outlineChordMM)}
-	for _, s := range p.Slots {
-		out = append(out, s.Flatten(outlineChordMM))
-	}
-	for _, c := range p.Circles {
-		out = append(out, c.Path().Flatten(outlineChordMM))
+// polylines are a flat's edge and openings as chains of points.
+func polylines(p geom.Profile) []page.Polyline {
+	var out []page.Polyline
+	for _, line := range views.Outlines(p) {
+		out = append(out, line)
 	}
 	return out
 }
@@ -37,10 +32,10 @@ func (j *Job) pageDrilling() []page.DrillPart {
 		box := p.Flat.Profile.Outer.Bounds()
 		d := page.DrillPart{
 			Part: p.Name + " " + p.Mark, Quantity: fmt.Sprintf("make %d", l.Quantity), Datum: datumWords(p),
-			Outlines: outlines(p.Flat.Profile), Origin: box.Min, Note: drillNote(p),
+			Outlines: polylines(p.Flat.Profile), Origin: box.Min, Note: drillNote(p),
 		}
 		across := func(y float64) string { return j.Fixture.Style.Exact(math.Abs(y - d.Origin.Y)) }
-		if a := j.angleShape(p); a != nil {
+		if a := drawing.AngleOf(j.Fixture, p); a != nil {
 			d.Origin, d.Across = a.Datum(box), "from heel"
 			d.Heel = page.Polyline{d.Origin, {X: box.Max.X, Y: d.Origin.Y}}
 		}
@@ -70,6 +65,9 @@ func datumWords(p *parts.Part) string {
 	}
 	return "the lower left corner, seen from outside the fixture"
 }
+
+// drill names the drill to take for a hole.
+func (j *Job) drill(mm float64) string { return j.Fixture.DrillWords(mm) }
 
 // pilot names the drills before the last one.
 func (j *Job) pilot(h parts.Hole) string {

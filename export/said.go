@@ -10,25 +10,19 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"sync"
 
 	"clampwright/assembly/finding"
 	"clampwright/assembly/job"
+	"clampwright/export/views"
 	"clampwright/params"
 	"clampwright/params/number"
 	"clampwright/params/words"
-	"clampwright/parts"
-	"clampwright/parts/geom"
 )
 
 // Job is what was computed, with how it is told.
 type Job struct {
 	*job.Job
-
-	// The coarse meshes of the parts, made when first asked for.
-	meshOnce sync.Once
-	coarse   map[*parts.Part]geom.Mesh
-	meshErr  error
+	views *views.Views
 }
 
 // Compute is job.Compute, to be told.
@@ -37,7 +31,7 @@ func Compute(ctx context.Context, f *params.Fixture, step job.Step, more ...job.
 	if err != nil {
 		return nil, err
 	}
-	return &Job{Job: j}, nil
+	return &Job{j, views.New(j.Assembly)}, nil
 }
 
 // wired is the electrical side of a job.

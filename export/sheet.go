@@ -15,14 +15,13 @@ import (
 )
 
 // sheet fills the build sheet.
-func (b *planner) sheet() page.Sheet {
-	j := b.job
+func (j *Job) sheet(o Options, files []page.File) page.Sheet {
 	return page.Sheet{
 		Title: j.Fixture.Name, Verdict: page.Verdict(j.Verdict()), Sentence: j.Sentence(), Summary: j.summary(),
-		Input: b.options.InputName, Hash: j.Fixture.InputSHA256, Program: b.options.Program,
+		Input: o.InputName, Hash: j.Fixture.InputSHA256, Program: o.Program,
 		Scene: j.scene(), Checks: j.pageChecks(), Clamp: j.pageClamp(), Setting: j.pageSetting(),
 		Cutting: j.pageCutting(), Drilling: j.pageDrilling(), Parts: j.pageParts(),
-		Tolerances: j.pageTolerances(), Wiring: j.pageWiring(), Cautions: cautions(j.Fixture), Incoming: j.incoming(), Steps: j.steps(), Given: j.given(), Files: b.listed,
+		Tolerances: j.pageTolerances(), Wiring: j.pageWiring(), Cautions: cautions(j.Fixture), Incoming: j.incoming(), Steps: j.steps(), Given: j.given(), Files: files,
 	}
 }
 
@@ -73,7 +72,7 @@ var groupName = map[assembly.Group]string{
 // scene is the picture of the finished fixture. What can't be meshed is left
 // out: the checks name it.
 func (j *Job) scene() page.Scene {
-	shared, err := j.meshes()
+	coarse, err := j.views.Meshes()
 	if err != nil {
 		return page.Scene{}
 	}
@@ -90,7 +89,7 @@ func (j *Job) scene() page.Scene {
 			if !known {
 				class = page.Printed
 			}
-			s.Bodies = append(s.Bodies, page.Body{Name: in.Part.Name, Group: groupName[in.Group], Class: class, Mesh: shared[in.Part]})
+			s.Bodies = append(s.Bodies, page.Body{Name: in.Part.Name, Group: groupName[in.Group], Class: class, Mesh: coarse[in.Part]})
 		}
 		s.Bodies[k].Places = append(s.Bodies[k].Places, page.Place{Name: in.ID, Frame: in.Frame})
 	}
@@ -122,7 +121,7 @@ func (j *Job) pageParts() page.Parts {
 	var p page.Parts
 	for _, l := range j.bill() {
 		row := page.Part{
-			Mark: l.Part.Mark, Name: pieceName(l), Quantity: fmt.Sprint(l.Pieces), Material: j.stockWords(l.Part),
+			Mark: l.Part.Mark, Name: l.PieceName(), Quantity: fmt.Sprint(l.Pieces), Material: j.stockWords(l.Part),
 			Size: j.Fixture.Style.Size(l.Part.SizeMM),
 		}
 		if l.MassTotalG > 0 {

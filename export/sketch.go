@@ -4,6 +4,7 @@ import (
 	"clampwright/assembly"
 	"clampwright/assembly/finding"
 	"clampwright/export/page"
+	"clampwright/export/views"
 	"clampwright/params/number"
 	"clampwright/parts/geom"
 )
@@ -23,8 +24,8 @@ func (j *Job) sketch(c finding.Finding) *page.Sketch {
 	size := 0.0
 	for _, v := range []struct {
 		name string
-		look projection
-	}{{"seen from the front, along the stack", frontView}, {"seen from the right", sideView}, {"seen from above", topView}} {
+		look views.Look
+	}{{"seen from the front, along the stack", views.Front}, {"seen from the right", views.Side}, {"seen from above", views.Top}} {
 		s, s2 := j.sketchIn(v.look, a, b), 0.0
 		if s == nil {
 			continue
@@ -38,8 +39,6 @@ func (j *Job) sketch(c finding.Finding) *page.Sketch {
 	}
 	return best
 }
-
-func topView(v geom.Vec3) (geom.Vec2, float64) { return geom.Vec2{X: v.X, Y: -v.Z}, v.Y }
 
 // thing is an instance or a tool by its name.
 func (j *Job) thing(id string) *assembly.Instance {
@@ -56,10 +55,10 @@ func (j *Job) thing(id string) *assembly.Instance {
 	return nil
 }
 
-func (j *Job) sketchIn(look projection, a, b *assembly.Instance) *page.Sketch {
+func (j *Job) sketchIn(look views.Look, a, b *assembly.Instance) *page.Sketch {
 	s := &page.Sketch{}
 	for i, in := range []*assembly.Instance{a, b} {
-		out := j.silhouette(in, look)
+		out := j.views.Silhouette(in, look)
 		if len(out) < 3 {
 			return nil
 		}

@@ -228,7 +228,7 @@ func outermost(t *testing.T, in *assembly.Instance) geom.Vec3 {
 	if err != nil {
 		t.Fatal(err)
 	}
-	out := placed(m, in.Frame).Vertices
+	out := m.Transform(in.Frame).Vertices
 	return slices.MaxFunc(out, func(a, b geom.Vec3) int { return cmp.Compare(a.Z, b.Z) })
 }
 

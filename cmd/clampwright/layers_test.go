@@ -21,10 +21,11 @@ var layers = map[string]int{
 	"assembly/job":  9,
 	"export/folder": 9,
 	"export/dxf":    10, "export/mesh": 10, "export/drawing": 10, "export/page": 10,
-	"export/sheets": 11, "export/pdf": 11, "export/svg": 11,
-	"export":          12,
-	"export/compare":  13,
-	"cmd/clampwright": 14,
+	"export/sheets": 11, "export/pdf": 11, "export/svg": 11, "export/views": 11,
+	"export/shop":     12,
+	"export":          13,
+	"export/compare":  14,
+	"cmd/clampwright": 15,
 }
 
 // leaves may import only the standard library and these modules.

@@ -1,4 +1,4 @@
-package export
+package shop
 
 import (
 	"fmt"
@@ -9,9 +9,12 @@ import (
 	"sync"
 
 	"clampwright/assembly"
+	"clampwright/assembly/job"
 	"clampwright/export/drawing"
 	"clampwright/export/pdf"
 	"clampwright/export/svg"
+	"clampwright/export/views"
+	"clampwright/params"
 	"clampwright/params/number"
 	"clampwright/params/unit"
 	"clampwright/params/words"
@@ -19,51 +22,33 @@ import (
 	"clampwright/parts/geom"
 )
 
-// paper is the paper the user's file asks for.
-func (j *Job) paper() drawing.Paper {
-	if j.Fixture.Style.Paper == "letter" {
-		return drawing.Letter
-	}
-	return drawing.A4
-}
-
-// units writes lengths on drawings.
-func (j *Job) units() drawing.Units {
-	if j.Fixture.Style.Unit == unit.Inch {
-		return drawing.Inches(j.Fixture.Style.Denominator)
-	}
-	return drawing.Millimetres(j.Fixture.Style.Decimals)
-}
-
-// drill names the drill to take for a hole.
-func (j *Job) drill(mm float64) string {
-	if d, ok := j.Fixture.Tools.Drill(mm); ok {
-		return d.Words()
-	}
-	return j.Fixture.Style.Exact(mm)
+// draughtsman draws one job on paper.
+type draughtsman struct {
+	*job.Job
+	views *views.Views
 }
 
 // tolerance is the general tolerance of a part's drawing: what is sawn to length
 // keeps another than what is cut from sheet. Nil: the assembly.
-func (j *Job) tolerance(p *parts.Part) string {
-	t := j.Fixture.Tolerances
-	out := "sizes " + j.within(t.PlateSize.MM())
+func tolerance(f *params.Fixture, p *parts.Part) string {
+	t := f.Tolerances
+	out := "sizes " + within(f.Style, t.PlateSize.MM())
 	switch {
 	case p == nil:
 		return "as on the part drawings"
 	case p.Make == parts.MakeBar || p.Make == parts.MakeRod:
-		out = "length " + j.within(t.CutLength.MM())
+		out = "length " + within(f.Style, t.CutLength.MM())
 	}
 	if len(p.Holes) == 0 {
 		return out
 	}
-	return out + ", position of holes " + j.within(t.HolePosition.MM())
+	return out + ", position of holes " + within(f.Style, t.HolePosition.MM())
 }
 
 // within writes a tolerance to both sides, rounded down: what is printed is never
 // looser than what the checks use.
-func (j *Job) within(mm float64) string {
-	if j.Fixture.Style.Unit == unit.Inch {
+func within(s params.Style, mm float64) string {
+	if s.Unit == unit.Inch {
 		return "\u00b1" + roundedDown(mm/25.4, 3) + " in"
 	}
 	return "\u00b1" + roundedDown(mm, 2) + " mm"
@@ -82,23 +67,10 @@ func roundedDown(v float64, decimals int) string {
 	return "0"
 }
 
-// angleShape is the section of the fixture's angles for part p; nil when p is
-// no stiffener.
-func (j *Job) angleShape(p *parts.Part) *drawing.AngleShape {
-	s := j.Fixture.Stiffener
-	if s == nil || p.Kind != parts.KindStiffener {
-		return nil
-	}
-	return &drawing.AngleShape{
-		DrilledLegMM: s.DrilledLeg.MM(), StandingLegMM: s.StandingLeg.MM(), ThicknessMM: s.Section.Thickness.MM(),
-		RootMM: s.Section.Root.MM(), ToeMM: s.Section.Toe.MM(), ChamferMM: s.Chamfer.MM(), HeelHigh: heelHigh(p),
-	}
-}
-
 // fitted says how an angle's standing leg points at every level; empty for any
 // other part.
-func (j *Job) fitted(p *parts.Part) string {
-	s := j.Fixture.Stiffener
+func fitted(f *params.Fixture, p *parts.Part) string {
+	s := f.Stiffener
 	if s == nil || p.Kind != parts.KindStiffener {
 		return ""
 	}
@@ -108,37 +80,9 @@ func (j *Job) fitted(p *parts.Part) string {
 		if up {
 			way = "up"
 		}
-		out = append(out, fmt.Sprintf("standing leg %s at %s", way, j.Fixture.Style.Length(j.Fixture.Rods.Levels[i].MM())))
+		out = append(out, fmt.Sprintf("standing leg %s at %s", way, f.Style.Length(f.Rods.Levels[i].MM())))
 	}
 	return strings.Join(out, ", ") + " above the underside of the cells"
-}
-
-// heelHigh says whether the standing leg is at the upper edge of a stiffener's
-// flat, measured on the solid: its centroid lies towards the heel.
-func heelHigh(p *parts.Part) bool {
-	if p.Flat == nil || len(p.Holes) == 0 {
-		return false
-	}
-	box := p.Flat.Profile.Outer.Bounds()
-	c := p.Solid.Centroid()
-	return c.Y > (box.Min.Y+box.Max.Y)/2
-}
-
-func (j *Job) rodShape(p *parts.Part) *drawing.RodShape {
-	if p.Kind != parts.KindRod {
-		return nil
-	}
-	t := j.Fixture.Rods.Thread
-	return &drawing.RodShape{LengthMM: p.SizeMM[0], MajorMM: t.Major.MM(), MinorMM: t.MinorDia.MM(), Thread: t.Name}
-}
-
-// tubeShape is a sleeve sawn from tube; nil for any other part.
-func (j *Job) tubeShape(p *parts.Part) *drawing.TubeShape {
-	if p.Kind != parts.KindSleeve || p.Make != parts.MakeBar {
-		return nil
-	}
-	s := j.Fixture.Sleeve
-	return &drawing.TubeShape{LengthMM: p.SizeMM[0], OuterMM: s.Outer.MM(), InnerMM: s.Inner.MM()}
 }
 
 // drawn says whether a part gets a drawing of its own: what the workshop cuts,
@@ -148,87 +92,84 @@ func drawn(p *parts.Part) bool {
 }
 
 // papers plans the 1:1 templates.
-func (b *planner) papers() error {
-	for _, l := range b.job.Assembly.PartsList() {
+func (d draughtsman) papers() (out []File) {
+	for _, l := range d.Assembly.PartsList() {
 		p := l.Part
 		if p.Flat == nil || p.Make != parts.MakeSheet && p.Make != parts.MakeBar {
 			continue
 		}
 		t := drawing.Template{
-			Part: p, Quantity: l.Quantity, Units: b.job.units(), Paper: b.job.paper(),
-			Fixture: b.job.Fixture.Name, Drill: b.job.drill, Angle: b.job.angleShape(p), Fitted: b.job.fitted(p),
+			Part: p, Quantity: l.Quantity, Units: drawing.UnitsOf(d.Fixture.Style), Paper: drawing.PaperOf(d.Fixture.Style),
+			Fixture: d.Fixture.Name, Drill: d.Fixture.DrillWords, Angle: drawing.AngleOf(d.Fixture, p), Fitted: fitted(d.Fixture, p),
 		}
-		b.add(p.ID, "paper/"+t.FileName(), p.Name+", paper template 1:1", func(w io.Writer) error {
+		out = append(out, File{p.ID, "paper/" + t.FileName(), p.Name + ", paper template 1:1", func(w io.Writer) error {
 			pages, err := t.Pages()
 			if err != nil {
 				return err
 			}
 			return pdf.Encode(w, p.Name+" 1:1", pages)
-		})
+		}})
 	}
-	return nil
+	return out
 }
 
 // drawings plans a dimensioned sheet for every part that is made, and one of the
 // assembly.
-func (b *planner) drawings() error {
-	j := b.job
-	for _, l := range j.Assembly.PartsList() {
+func (d draughtsman) drawings() (out []File) {
+	for _, l := range d.Assembly.PartsList() {
 		p := l.Part
 		if !drawn(p) {
 			continue
 		}
 		s := drawing.PartSheet{
-			Part: p, Quantity: l.Quantity, Units: j.units(), Paper: j.paper(), Fixture: j.Fixture.Name,
-			Print: j.Fixture.InputSHA256[:8], Tolerance: j.tolerance(p), Drill: j.drill, Angle: j.angleShape(p), Rod: j.rodShape(p), Tube: j.tubeShape(p),
+			Part: p, Quantity: l.Quantity, Units: drawing.UnitsOf(d.Fixture.Style), Paper: drawing.PaperOf(d.Fixture.Style), Fixture: d.Fixture.Name,
+			Print: d.Fixture.InputSHA256[:8], Tolerance: tolerance(d.Fixture, p), Drill: d.Fixture.DrillWords, Angle: drawing.AngleOf(d.Fixture, p), Rod: drawing.RodOf(d.Fixture, p), Tube: drawing.TubeOf(d.Fixture, p),
 		}
-		b.sheetFiles(p.ID, "drawings/"+p.ID, p.Name+", drawing", s.Draw)
+		out = append(out, sheetFiles(p.ID, "drawings/"+p.ID, p.Name+", drawing", s.Draw)...)
 	}
-	b.sheetFiles("", "drawings/assembly", "assembly drawing", j.assemblySheet().Draw)
-	return nil
+	return append(out, sheetFiles("", "drawings/assembly", "assembly drawing", d.assemblySheet().Draw)...)
 }
 
-// sheetFiles plans one sheet as PDF and SVG.
-func (b *planner) sheetFiles(part, name, what string, draw func() (drawing.Sheet, error)) {
+// sheetFiles are one sheet as PDF and SVG.
+func sheetFiles(part, name, what string, draw func() (drawing.Sheet, error)) []File {
 	draw = sync.OnceValues(draw)
-	b.add(part, name+".pdf", what, func(w io.Writer) error {
+	return []File{{part, name + ".pdf", what, func(w io.Writer) error {
 		s, err := draw()
 		if err != nil {
 			return err
 		}
 		return pdf.Encode(w, what, []drawing.Sheet{s})
-	})
-	b.add(part, name+".svg", what+", as a picture", func(w io.Writer) error {
+	}}, {part, name + ".svg", what + ", as a picture", func(w io.Writer) error {
 		s, err := draw()
 		if err != nil {
 			return err
 		}
 		return svg.Encode(w, &s, svg.Options{})
-	})
+	}}}
 }
 
 // assemblySheet fills the assembly drawing.
-func (j *Job) assemblySheet() drawing.AssemblySheet {
-	items, rows, loose := j.items()
+func (d draughtsman) assemblySheet() drawing.AssemblySheet {
+	items, rows, loose := d.items()
 	notes := []string{"Heights from the underside of the cells, widths from the left edge of the plate."}
-	if slices.ContainsFunc(j.Assembly.Parts, func(p *parts.Part) bool { return p.Make == parts.MakePrint }) {
+	if slices.ContainsFunc(d.Assembly.Parts, func(p *parts.Part) bool { return p.Make == parts.MakePrint }) {
 		notes = append(notes, "Printed parts have no drawing: their files in print/ give shape, size and how they lie on the bed.")
 	}
 	return drawing.AssemblySheet{
-		Fixture: j.Fixture.Name, Print: j.Fixture.InputSHA256[:8], Units: j.units(), Paper: j.paper(), Tolerance: j.tolerance(nil),
-		Mass:  number.Trim(j.Assembly.PackMassG()/1000, 2) + " kg with cells",
-		Front: j.frontDrawn(items), Side: j.sideDrawn(items),
-		RodEnds: j.rodEnds(items), Parts: rows, Loose: loose,
+		Fixture: d.Fixture.Name, Print: d.Fixture.InputSHA256[:8], Units: drawing.UnitsOf(d.Fixture.Style), Paper: drawing.PaperOf(d.Fixture.Style), Tolerance: tolerance(d.Fixture, nil),
+		Mass:  number.Trim(d.Assembly.PackMassG()/1000, 2) + " kg with cells",
+		Front: d.frontDrawn(items), Side: d.sideDrawn(items),
+		RodEnds: d.rodEnds(items), Parts: rows, Loose: loose,
 		Notes: append(notes, "Clamp before the first full charge. Never open at full charge.", "The cell maker's data sheet decides."),
 	}
 }
 
 // frontDrawn is the front view with the rods' places, the plate's edges and the
 // whole height.
-func (j *Job) frontDrawn(items map[*parts.Part]string) drawing.AssemblyView {
-	v := j.view("Front, along the stack", items, frontView)
-	plate := j.Assembly.PlateAt(assembly.Front).Part.Solid.Transform(j.Assembly.PlateAt(assembly.Front).Frame).Bounds()
-	l, top := j.Assembly.Layout, plate.Max.Y
+func (d draughtsman) frontDrawn(items map[*parts.Part]string) drawing.AssemblyView {
+	v := d.view("Front, along the stack", items, views.Front)
+	plate := d.Assembly.PlateAt(assembly.Front).Part.Solid.Transform(d.Assembly.PlateAt(assembly.Front).Frame).Bounds()
+	l, top := d.Assembly.Layout, plate.Max.Y
 	for _, s := range v.Shapes {
 		top = max(top, s.Outline.Bounds().Max.Y)
 	}
@@ -244,9 +185,9 @@ func (j *Job) frontDrawn(items map[*parts.Part]string) drawing.AssemblyView {
 }
 
 // sideDrawn is the side view with the length of the stack.
-func (j *Job) sideDrawn(items map[*parts.Part]string) drawing.AssemblyView {
-	v := j.view("Right side", items, sideView)
-	half := j.Assembly.Layout.Stack / 2
+func (d draughtsman) sideDrawn(items map[*parts.Part]string) drawing.AssemblyView {
+	v := d.view("Right side", items, views.Side)
+	half := d.Assembly.Layout.Stack / 2
 	v.Spans, v.NoHeight = [][2]float64{{-half, half}}, true
 	return v
 }
@@ -267,10 +208,10 @@ func distinct(at []float64, origin float64) []float64 {
 
 // items numbers the parts of the finished pack in the order of the parts list.
 // What is only at hand while it is built is listed apart, without a number.
-func (j *Job) items() (items map[*parts.Part]string, rows, loose []drawing.ListRow) {
+func (d draughtsman) items() (items map[*parts.Part]string, rows, loose []drawing.ListRow) {
 	items = map[*parts.Part]string{}
-	for _, l := range j.Assembly.PartsList() {
-		row := drawing.ListRow{Name: pieceName(l), Mark: l.Part.Mark, Material: l.Part.Material, Quantity: l.Pieces - l.Loose}
+	for _, l := range d.Assembly.PartsList() {
+		row := drawing.ListRow{Name: l.PieceName(), Mark: l.Part.Mark, Material: l.Part.Material, Quantity: l.Pieces - l.Loose}
 		if l.Part.Make == parts.MakeBuy {
 			row.Material = words.First(l.Part.Stock, l.Part.Material)
 		}
@@ -284,40 +225,25 @@ func (j *Job) items() (items map[*parts.Part]string, rows, loose []drawing.ListR
 			loose = append(loose, row)
 		}
 	}
-	for _, x := range j.Assembly.FootFixings() {
+	for _, x := range d.Assembly.FootFixings() {
 		loose = append(loose, drawing.ListRow{Name: x.Part.Name, Material: x.Part.Stock, Quantity: x.Quantity})
 	}
 	return items, rows, loose
 }
 
-// pieceName names one of the pieces that a line counts: one disc, where the part
-// is a stack of discs.
-func pieceName(l assembly.PartLine) string {
-	if l.Part.Kind == parts.KindSpring && l.Pieces > l.Quantity {
-		return fmt.Sprintf("disc spring, in stacks of %d", l.Pieces/max(1, l.Quantity))
-	}
-	return l.Part.Name
-}
-
-// projection maps space to a view's plane; depth grows towards the viewer.
-type projection func(geom.Vec3) (p geom.Vec2, depth float64)
-
-func frontView(v geom.Vec3) (geom.Vec2, float64) { return geom.Vec2{X: v.X, Y: v.Y}, v.Z }
-func sideView(v geom.Vec3) (geom.Vec2, float64)  { return geom.Vec2{X: -v.Z, Y: v.Y}, v.X }
-
 // view draws every instance as its outline, far ones first, and keys one
 // instance of each part to its item.
-func (j *Job) view(name string, items map[*parts.Part]string, look projection) drawing.AssemblyView {
+func (d draughtsman) view(name string, items map[*parts.Part]string, look views.Look) drawing.AssemblyView {
 	v := drawing.AssemblyView{Name: name}
 	at := map[*parts.Part]geom.Vec2{}
-	for _, s := range j.byDepth(look) {
-		v.Shapes = append(v.Shapes, drawing.Shape{Outline: s.outline, Pen: drawing.Visible, Solid: true, Item: items[s.part]})
-		for _, o := range s.openings {
+	for _, s := range d.views.ByDepth(look) {
+		v.Shapes = append(v.Shapes, drawing.Shape{Outline: s.Outline, Pen: drawing.Visible, Solid: true, Item: items[s.Part]})
+		for _, o := range s.Openings {
 			v.Shapes = append(v.Shapes, drawing.Shape{Outline: o, Pen: drawing.Visible, Solid: true})
 		}
-		at[s.part] = middle(s.outline) // the nearest one, drawn last, is the one seen
+		at[s.Part] = s.Middle() // the nearest one, drawn last, is the one seen
 	}
-	for _, l := range j.Assembly.PartsList() {
+	for _, l := range d.Assembly.PartsList() {
 		if p, ok := at[l.Part]; ok {
 			v.Balloons = append(v.Balloons, drawing.BalloonAt{Item: items[l.Part], At: p})
 		}
@@ -327,8 +253,8 @@ func (j *Job) view(name string, items map[*parts.Part]string, look projection) d
 
 // rodEnds are the sections through the ends of a rod: of the front end, and of
 // the back end where only the front has springs.
-func (j *Job) rodEnds(items map[*parts.Part]string) []drawing.RodEnd {
-	front, back := j.rodEnd(items, assembly.Front), j.rodEnd(items, assembly.Back)
+func (d draughtsman) rodEnds(items map[*parts.Part]string) []drawing.RodEnd {
+	front, back := d.rodEnd(items, assembly.Front), d.rodEnd(items, assembly.Back)
 	if len(front.Layers) == len(back.Layers) {
 		return []drawing.RodEnd{front}
 	}
@@ -337,11 +263,11 @@ func (j *Job) rodEnds(items map[*parts.Part]string) []drawing.RodEnd {
 }
 
 // rodEnd is the section through one end of one rod.
-func (j *Job) rodEnd(items map[*parts.Part]string, end assembly.End) drawing.RodEnd {
-	f, s := j.Fixture, j.Assembly.Layout.Ends[end]
+func (d draughtsman) rodEnd(items map[*parts.Part]string, end assembly.End) drawing.RodEnd {
+	f, s := d.Fixture, d.Assembly.Layout.Ends[end]
 	t := f.Rods.Thread
 	item := func(g assembly.Group) string {
-		for _, in := range j.Assembly.Of(g) {
+		for _, in := range d.Assembly.Of(g) {
 			return items[in.Part]
 		}
 		return ""
@@ -361,7 +287,7 @@ func (j *Job) rodEnd(items map[*parts.Part]string, end assembly.End) drawing.Rod
 	washer := f.Washer.Outer.MM() / 2
 	r.Layers = append(r.Layers, drawing.Layer{Item: item(assembly.GroupWasher), Name: "washer", Kind: drawing.LayerWasher, ThicknessMM: s.Washer.Thickness(), HighMM: washer, LowMM: washer, HoleMM: f.Washer.Inner.MM()})
 	if s.Spring.Thickness() > 0 {
-		inner, outer, discs := j.springSize()
+		inner, outer, discs := d.springSize()
 		r.Layers = append(r.Layers,
 			drawing.Layer{Item: item(assembly.GroupSpring), Name: "springs", Kind: drawing.LayerSpring, ThicknessMM: s.Spring.Thickness(), HighMM: outer / 2, LowMM: outer / 2, HoleMM: inner, Discs: discs},
 			drawing.Layer{Item: item(assembly.GroupWasher), Name: "washer", Kind: drawing.LayerWasher, ThicknessMM: s.SpringWasher.Thickness(), HighMM: washer, LowMM: washer, HoleMM: f.Washer.Inner.MM()})
@@ -376,8 +302,8 @@ func (j *Job) rodEnd(items map[*parts.Part]string, end assembly.End) drawing.Rod
 
 // springSize is the bore and the outside of the fixture's springs, mm, and how
 // many discs or turns stand in a row.
-func (j *Job) springSize() (inner, outer float64, turns int) {
-	s := j.Fixture.Spring
+func (d draughtsman) springSize() (inner, outer float64, turns int) {
+	s := d.Fixture.Spring
 	turns = s.Series * s.Parallel
 	if s.Coil != nil {
 		turns = max(1, int(s.Coil.Active))
