@@ -5,12 +5,14 @@ import (
 	"context"
 	"errors"
 	"io"
+	"io/fs"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"strings"
 	"syscall"
 	"testing"
+	"time"
 )
 
 // tinyDisk mounts a file system of 64 KiB, or skips.
@@ -47,33 +49,63 @@ func TestFullDisk(t *testing.T) {
 	sameState(t, "after", snapshot(t, disk), before)
 }
 
-// TestMountedOutput writes into a folder where a disk is mounted, as containers
-// have it: it can't be replaced, so its files are swapped one by one.
+// TestMountedOutput writes where a disk is mounted, as containers have it, and
+// where one is mounted below: neither can be exchanged.
 func TestMountedOutput(t *testing.T) {
 	disk := tinyDisk(t)
-	mustWrite(t, disk, first)
 	put(t, filepath.Join(disk, "mine"), "x")
-	r := mustWrite(t, disk, second)
-	if len(r.Foreign) != 1 || r.Foreign[0] != "mine" {
-		t.Errorf("Foreign = %v", r.Foreign)
+	for _, dir := range []string{disk, filepath.Dir(disk)} {
+		if _, err := Write(context.Background(), dir, planOf(second)); !errors.Is(err, ErrPlace) || !strings.Contains(err.Error(), "a disk is mounted at "+disk) {
+			t.Errorf("got %v", err)
+		}
 	}
-	clean := filepath.Join(t.TempDir(), "out")
-	mustWrite(t, clean, second)
-	put(t, filepath.Join(clean, "mine"), "x")
-	sameState(t, "after", snapshot(t, disk), snapshot(t, clean))
-	p := planOf(first)
-	p.Add("big", Bytes(bytes.Repeat([]byte("x"), 200<<10)))
-	if _, err := Write(context.Background(), disk, p); !errors.Is(err, ErrNoRoom) {
-		t.Errorf("got %v", err)
+	sameState(t, "after", snapshot(t, disk), map[string]string{"./": "", "mine": "x"})
+	mustWrite(t, filepath.Join(disk, "out"), second)
+}
+
+// TestRightsAreKept: group, owner, mode and times of what stays are as they were.
+func TestRightsAreKept(t *testing.T) {
+	dir := layouts["with foreign files"](t, t.TempDir())
+	when := time.Date(2020, 1, 2, 3, 4, 5, 0, time.UTC)
+	rights := map[string]fs.FileMode{"": 0o775 | fs.ModeSetgid, "cut": 0o750, "mine": 0o640, "photos": 0o555 | fs.ModeSetgid, "report.json": 0o664}
+	group := os.Getgid()
+	if os.Geteuid() == 0 {
+		group = 12345
 	}
-	sameState(t, "after a full disk", snapshot(t, disk), snapshot(t, clean))
+	for name, mode := range rights {
+		path := filepath.Join(dir, name)
+		if err := errors.Join(os.Lchown(path, -1, group), os.Chmod(path, mode), os.Chtimes(path, when, when)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, missing := range []map[string]bool{nil, {"link": true}} {
+		if _, err := (&fault{missing: missing}).disk().write(context.Background(), dir, planOf(second)); err != nil {
+			t.Fatal(err)
+		}
+		for name, mode := range rights {
+			info, err := os.Stat(filepath.Join(dir, name))
+			if err != nil {
+				t.Fatal(err)
+			}
+			if got := info.Mode() &^ fs.ModeDir; got != mode || int(stat(info).Gid) != group {
+				t.Errorf("%q: %v of group %d, want %v", name, got, stat(info).Gid, mode)
+			}
+			if (name == "mine" || name == "photos") && !info.ModTime().Equal(when) {
+				t.Errorf("%s: %v", name, info.ModTime())
+			}
+		}
+		if info, err := os.Stat(filepath.Join(dir, "model")); err != nil || int(stat(info).Gid) != group {
+			t.Errorf("a new folder is not of the group: %v", err)
+		}
+	}
 }
 
 // unwritable makes a folder in which nothing can be made, also for root, or
 // skips.
-func unwritable(t *testing.T) string {
+func unwritable(t *testing.T, before func(dir string)) string {
 	t.Helper()
 	dir := t.TempDir()
+	before(dir)
 	if os.Geteuid() != 0 {
 		if err := os.Chmod(dir, 0o555); err != nil {
 			t.Fatal(err)
@@ -89,12 +121,12 @@ func unwritable(t *testing.T) string {
 }
 
 func TestUnwritableParent(t *testing.T) {
-	parent := unwritable(t)
+	parent := unwritable(t, func(string) {})
 	for _, dir := range []string{filepath.Join(parent, "out"), filepath.Join(parent, "a", "out")} {
 		_, err := Write(context.Background(), dir, planOf(first))
 		if !errors.Is(err, ErrPermission) {
 			t.Errorf("got %v", err)
-		} else if !strings.Contains(err.Error(), "no permission: "+parent) || strings.Contains(err.Error(), stageMark) {
+		} else if !strings.Contains(err.Error(), "no permission: "+parent) || strings.Contains(err.Error(), stageMark) || filepath.Dir(dir) == parent && !strings.Contains(err.Error(), whyParent) {
 			t.Errorf("message: %v", err)
 		}
 	}

@@ -3,108 +3,86 @@ package folder
 import (
 	"context"
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
+	"syscall"
 )
 
-// What can go wrong, for errors.Is. Whatever is returned, the output folder is
-// as it was before, unless the error is ErrStuck.
+// What can go wrong, for errors.Is. Whatever is returned, the output is as it
+// was before, unless the error is ErrStuck.
 var (
 	ErrName       = errors.New("bad artifact name")
 	ErrNotFolder  = errors.New("not a folder")
 	ErrForeign    = errors.New("a file of yours is in the way")
-	ErrBusy       = errors.New("another run is writing to the same folder")
+	ErrBusy       = errors.New("another run is writing to the same place")
 	ErrNoRoom     = errors.New("no room left on the disk")
 	ErrPermission = errors.New("no permission")
 	ErrCancelled  = errors.New("interrupted")
 	ErrList       = errors.New("the list of earlier output can't be read")
 	ErrEncode     = errors.New("can't make the file")
+	ErrPlace      = errors.New("the output folder is always exchanged as a whole, and this one can't be")
 	// ErrStuck: a swap failed half-way and could not be undone at once. The
 	// next run undoes it; the message names the folder that holds the rest.
 	ErrStuck = errors.New("the swap failed and could not be undone")
 )
 
-// Error is a failed write. It unwraps to one of the errors above, where one
-// fits, and to the cause.
-type Error struct {
-	Folder string // output folder as given
-	Path   string // file or folder the trouble is with; may be empty
-	Kind   error  // one of ErrCancelled, ErrNoRoom, ErrPermission, or nil
-	Cause  error
+// whyParent says why the right to write in the output folder is not enough.
+const whyParent = "; new output is made there and put in the place of the old in one step, so it has to be writable too"
+
+// failure is an error with words of its own.
+type failure struct {
+	text   string
+	causes []error
 }
 
-// Error says what failed, with what, and that nothing was changed.
-func (e *Error) Error() string {
-	var b strings.Builder
-	fmt.Fprintf(&b, "write %s: ", e.Folder)
-	if e.Kind != nil {
-		b.WriteString(e.Kind.Error())
+func (f *failure) Error() string   { return f.text }
+func (f *failure) Unwrap() []error { return f.causes }
+
+// failed says what could not be written, why, and that nothing was changed; the
+// error is of the kind above that tells the user most.
+func failed(target string, err error) error {
+	kind, where := kindOf(err)
+	text := err.Error()
+	if kind != nil {
+		text = strings.TrimSuffix(kind.Error()+": "+where, ": ")
 	}
-	if e.Path != "" {
-		fmt.Fprintf(&b, ": %s", e.Path)
+	if !errors.Is(err, ErrStuck) {
+		text += "; nothing was changed"
 	}
-	if e.Cause != nil && e.Kind == nil {
-		if e.Path != "" {
-			b.WriteString(": ")
-		}
-		b.WriteString(e.Cause.Error())
-	}
-	if !errors.Is(e.Cause, ErrStuck) {
-		b.WriteString("; nothing was changed")
-	}
-	return b.String()
+	return &failure{"write " + target + ": " + text, []error{err, kind}}
 }
 
-// Unwrap returns the kind and the cause.
-func (e *Error) Unwrap() []error {
-	var out []error
-	for _, err := range []error{e.Kind, e.Cause} {
-		if err != nil {
-			out = append(out, err)
-		}
-	}
-	return out
-}
-
-// classify wraps err with the kind that tells the user most.
-func classify(dir, path string, err error) error {
-	var known *Error
-	if err == nil || errors.As(err, &known) {
-		return err
-	}
-	e := &Error{Folder: dir, Cause: err}
-	for _, k := range []error{ErrName, ErrNotFolder, ErrForeign, ErrBusy, ErrList, ErrStuck} {
-		if errors.Is(err, k) {
-			return e
-		}
-	}
-	switch {
-	case errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):
-		e.Kind = ErrCancelled
-	case isFull(err):
-		e.Kind, e.Path = ErrNoRoom, path
-	case errors.Is(err, fs.ErrPermission), isReadOnly(err):
-		e.Kind, e.Path = ErrPermission, outsideOfStage(err)
-	}
-	return e
-}
-
-// outsideOfStage is the path an error is about; for one in a temporary folder,
-// which means nothing to the user, the folder that one stands in.
-func outsideOfStage(err error) string {
-	var one *fs.PathError
-	var two *os.LinkError
-	path := ""
-	if errors.As(err, &one) {
+// kindOf is the kind of an error of the system, and what the trouble is with.
+func kindOf(err error) (kind error, where string) {
+	path := err.Error()
+	if one, ok := errors.AsType[*fs.PathError](err); ok {
 		path = one.Path
-	} else if errors.As(err, &two) {
+	} else if two, ok := errors.AsType[*os.LinkError](err); ok {
 		path = two.New
 	}
-	for strings.Contains(path, stageMark) {
-		path = filepath.Dir(path)
+	// The folder in which new output is made means nothing to the user: a file in it
+	// is told by its own name, and trouble with it by the folder it stands in.
+	_, file, _ := strings.Cut(path, stageMark+string(filepath.Separator)+buildName+string(filepath.Separator))
+	before, _, inStage := strings.Cut(path, stageMark)
+	if inStage {
+		path = filepath.Dir(before)
 	}
-	return path
+	switch {
+	case errors.Is(err, context.Canceled):
+		return ErrCancelled, ""
+	case isFull(err):
+		return ErrNoRoom, file
+	case errors.Is(err, syscall.ENOTDIR), errors.Is(err, fs.ErrNotExist):
+		return ErrNotFolder, path
+	case isOtherDisk(err):
+		return ErrPlace, "a disk is mounted in it"
+	case errors.Is(err, fs.ErrPermission), isReadOnly(err):
+		if inStage {
+			path += whyParent
+		}
+		return ErrPermission, path
+	}
+	return nil, ""
 }

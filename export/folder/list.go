@@ -1,7 +1,6 @@
 package folder
 
 import (
-	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -16,7 +15,7 @@ import (
 const ListName = ".clampwright"
 
 // listNote is for the person who opens the list.
-const listNote = "These files are output: the next run replaces or removes them. Rename a file to keep a change made by hand."
+const listNote = "These files are output: the next run replaces or removes them. One that was changed by hand since is kept as NAME" + editedMark + "."
 
 // list is the content of ListName.
 type list struct {
@@ -42,34 +41,53 @@ func (l list) encode() ([]byte, error) {
 // maxListBytes bounds what is read as a list.
 const maxListBytes = 16 << 20
 
+// listed is what a list says: the hash of every file written, by name.
+type listed map[string]string
+
 // readList reads the list of dir; a missing one is empty. Names that we could
 // not have written are refused, so that a planted list can't make us touch
 // files elsewhere.
-func readList(dir string) (list, error) {
+func readList(dir string) (listed, error) {
 	path := filepath.Join(dir, ListName)
 	info, err := os.Lstat(path)
 	if errors.Is(err, fs.ErrNotExist) {
-		return list{}, nil
+		return nil, nil
 	}
 	if err != nil {
-		return list{}, err
+		return nil, err
 	}
 	if !info.Mode().IsRegular() || info.Size() > maxListBytes {
-		return list{}, fmt.Errorf("%w: %s is not such a list", ErrList, path)
+		return nil, fmt.Errorf("%w: %s is not such a list", ErrList, path)
 	}
 	b, err := os.ReadFile(path)
 	if err != nil {
-		return list{}, err
+		return nil, err
 	}
 	var l list
-	dec := json.NewDecoder(bytes.NewReader(b))
-	if err := dec.Decode(&l); err != nil {
-		return list{}, fmt.Errorf("%w: %s: %w; choose another folder, or empty this one", ErrList, path, err)
+	if err := json.Unmarshal(b, &l); err != nil {
+		return nil, fmt.Errorf("%w: %s: %w; choose another folder, or empty this one", ErrList, path, err)
 	}
+	out := listed{}
 	for _, f := range l.Files {
 		if err := CheckName(f.Name); err != nil {
-			return list{}, fmt.Errorf("%w: %s: %w", ErrList, path, err)
+			return nil, fmt.Errorf("%w: %s: %w", ErrList, path, err)
 		}
+		out[f.Name] = f.SHA256
 	}
-	return l, nil
+	return out, nil
+}
+
+// wrote reports whether the file below dir is as this program wrote it: being
+// listed is not enough to be ours.
+func (l listed) wrote(dir, name string) (bool, error) {
+	hash, ok := l[name]
+	if !ok {
+		return false, nil
+	}
+	path := inside(dir, name)
+	if info, err := os.Lstat(path); err != nil || !info.Mode().IsRegular() {
+		return false, err
+	}
+	got, err := fileHash(path)
+	return got == hash, err
 }

@@ -8,6 +8,7 @@ package folder
 import (
 	"fmt"
 	"io"
+	"regexp"
 	"strings"
 )
 
@@ -73,53 +74,27 @@ func (p Plan) check() error {
 	return nil
 }
 
-const (
-	maxNameBytes    = 200 // leaves room for the folder on systems with 260
-	maxSegmentBytes = 100
-)
+// maxNameBytes leaves room for the folder on systems with 260.
+const maxNameBytes = 200
 
-// reserved are file names that one common system keeps for devices.
-var reserved = map[string]bool{
-	"con": true, "prn": true, "aux": true, "nul": true,
-	"com1": true, "com2": true, "com3": true, "com4": true, "com5": true,
-	"com6": true, "com7": true, "com8": true, "com9": true,
-	"lpt1": true, "lpt2": true, "lpt3": true, "lpt4": true, "lpt5": true,
-	"lpt6": true, "lpt7": true, "lpt8": true, "lpt9": true,
-}
+var (
+	plainName = regexp.MustCompile(`^([A-Za-z0-9_]([A-Za-z0-9_.-]{0,98}[A-Za-z0-9_-])?(/|$))*$`)
+	// deviceName is a file name that one common system keeps for devices.
+	deviceName = regexp.MustCompile(`(?i)(^|/)(con|prn|aux|nul|com[1-9]|lpt[1-9])(\.|/|$)`)
+)
 
 // CheckName reports what keeps name from being an artifact's name. A name is a
 // relative path of ASCII letters, digits, '-', '_' and '.' between slashes; no
-// segment begins with '.' or '-', ends with '.', or is a device name.
+// part begins with '.' or '-', ends with '.', is longer than 100, or is a device
+// name.
 func CheckName(name string) error {
-	if name == "" || len(name) > maxNameBytes {
+	switch {
+	case name == "" || len(name) > maxNameBytes:
 		return fmt.Errorf("%w: %q has %d characters, want 1 to %d", ErrName, name, len(name), maxNameBytes)
-	}
-	for segment := range strings.SplitSeq(name, "/") {
-		if why := segmentProblem(segment); why != "" {
-			return fmt.Errorf("%w: %q %s", ErrName, name, why)
-		}
+	case !plainName.MatchString(name) || strings.HasSuffix(name, "/"):
+		return fmt.Errorf("%w: %q is not of letters, digits, '-', '_' and '.' with '/' between", ErrName, name)
+	case deviceName.MatchString(name):
+		return fmt.Errorf("%w: %q uses a device name", ErrName, name)
 	}
 	return nil
-}
-
-func segmentProblem(s string) string {
-	if s == "" {
-		return "has an empty part"
-	}
-	if len(s) > maxSegmentBytes {
-		return "has a part that is too long"
-	}
-	for _, c := range []byte(s) {
-		plain := c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= '0' && c <= '9'
-		if !plain && c != '-' && c != '_' && c != '.' {
-			return fmt.Sprintf("holds the character %q", rune(c))
-		}
-	}
-	if s[0] == '.' || s[0] == '-' || s[len(s)-1] == '.' {
-		return "has a part that begins with '.' or '-' or ends with '.'"
-	}
-	if stem, _, _ := strings.Cut(strings.ToLower(s), "."); reserved[stem] {
-		return "uses a device name"
-	}
-	return ""
 }

@@ -8,139 +8,101 @@ import (
 	"io"
 	"io/fs"
 	"os"
-	"path/filepath"
-	"slices"
 	"strings"
 )
 
-// earlier is what the output folder holds before a run.
+// earlier is what the output folder holds before a run. Folders that hold, or will
+// hold, files of ours are looked into; others are foreign as a whole.
 type earlier struct {
+	dir     string
 	exists  bool
-	listed  bool     // the list is there
-	own     []string // files of ours that are still there, sorted
-	edited  []string // those whose content is not what we wrote
-	foreign []string // topmost entries that are not ours; folders end in '/'
+	listed  listed
+	own     map[string]fs.FileInfo // what of ours is there, with the folders it stands in
+	edited  []string               // files of ours whose content is not what we wrote
+	foreign []string               // topmost entries that are not ours; folders end in '/'
+	blocked []string               // those that stand where the plan wants to write
+
+	folders map[string]bool
+	wanted  map[string]bool // files and folders of the plan, in small letters: to some systems case is nothing
 }
 
 // scan looks at dir and refuses a plan that would have to replace something
 // that is not ours.
-func scan(dir string, plan Plan) (earlier, error) {
+func scan(dir string, plan Plan) (*earlier, error) {
+	e := &earlier{dir: dir, own: map[string]fs.FileInfo{}, folders: map[string]bool{}, wanted: map[string]bool{}}
 	info, err := os.Stat(dir)
 	if errors.Is(err, fs.ErrNotExist) {
-		return earlier{}, nil
+		return e, nil
+	}
+	if err == nil && !info.IsDir() {
+		err = fmt.Errorf("%w: %s", ErrNotFolder, dir)
+	}
+	if err == nil {
+		e.listed, err = readList(dir)
 	}
 	if err != nil {
-		return earlier{}, err
+		return nil, err
 	}
-	if !info.IsDir() {
-		return earlier{}, fmt.Errorf("%w: %s", ErrNotFolder, dir)
-	}
-	l, err := readList(dir)
-	if err != nil {
-		return earlier{}, err
-	}
-	s := &scanner{dir: dir, listed: map[string]string{}, wanted: map[string]bool{}, folders: map[string]bool{}}
-	s.out.exists = true
-	for _, f := range l.Files {
-		s.listed[f.Name] = f.SHA256
-		s.addFolders(f.Name)
+	e.exists, e.own[""] = true, info
+	for name := range e.listed {
+		foldersOf(name, func(f string) { e.folders[f] = true })
 	}
 	for _, a := range plan.Artifacts {
-		s.wanted[a.Name] = true
-		s.addFolders(a.Name)
+		e.wanted[strings.ToLower(a.Name)] = true
+		foldersOf(a.Name, func(f string) { e.folders[f], e.wanted[strings.ToLower(f)] = true, true })
 	}
-	if err := s.walk(""); err != nil {
-		return earlier{}, err
+	if err = e.walk(""); err == nil && len(e.blocked) > 0 {
+		err = fmt.Errorf("%w: %s (not written by this program; move it or choose another folder)", ErrForeign, strings.Join(e.blocked, ", "))
 	}
-	slices.Sort(s.out.own)
-	slices.Sort(s.out.edited)
-	slices.Sort(s.out.foreign)
-	return s.out, s.inTheWay()
+	return e, err
 }
 
-// scanner walks the folders that hold, or will hold, our files; others are
-// foreign as a whole.
-type scanner struct {
-	dir     string
-	listed  map[string]string // name to hash
-	wanted  map[string]bool
-	folders map[string]bool
-	blocked []string
-	out     earlier
-}
-
-func (s *scanner) addFolders(name string) {
+// foldersOf tells the folders that a name stands in.
+func foldersOf(name string, tell func(string)) {
 	for i, c := range name {
 		if c == '/' {
-			s.folders[name[:i]] = true
+			tell(name[:i])
 		}
 	}
 }
 
-func (s *scanner) walk(below string) error {
-	entries, err := os.ReadDir(filepath.Join(s.dir, filepath.FromSlash(below)))
-	if err != nil {
-		return err
-	}
-	for _, e := range entries {
-		name := e.Name()
-		if below != "" {
-			name = below + "/" + name
-		}
-		if err := s.entry(name, e); err != nil {
-			return err
+func (e *earlier) walk(below string) error {
+	entries, err := os.ReadDir(inside(e.dir, below))
+	for _, f := range entries {
+		info, infoErr := f.Info()
+		if err = errors.Join(err, infoErr); err == nil {
+			err = e.entry(strings.TrimPrefix(below+"/"+f.Name(), "/"), info)
 		}
 	}
-	return nil
+	return err
 }
 
-func (s *scanner) entry(name string, e fs.DirEntry) error {
-	hash, ours := s.listed[name]
+func (e *earlier) entry(name string, info fs.FileInfo) error {
+	_, ours := e.listed[name]
 	switch {
 	case name == ListName:
-		s.out.listed = true
-	case e.IsDir() && strings.HasPrefix(name, stagePrefix(s.dir)):
-		// our own temporary folder, where a disk is mounted at the output
-	case e.IsDir() && s.folders[name]:
-		return s.walk(name)
-	case ours && e.Type().IsRegular():
-		return s.own(name, hash)
-	default:
-		s.foreign(name, e.IsDir())
-	}
-	return nil
-}
-
-func (s *scanner) own(name, hash string) error {
-	s.out.own = append(s.out.own, name)
-	got, err := fileHash(filepath.Join(s.dir, filepath.FromSlash(name)))
-	if err != nil {
+	case info.IsDir() && !onOneDisk(info, e.own[""]):
+		return fmt.Errorf("%w: a disk is mounted at %s", ErrPlace, inside(e.dir, name))
+	case info.IsDir() && e.folders[name]:
+		e.own[name] = info
+		return e.walk(name)
+	case ours && info.Mode().IsRegular():
+		e.own[name] = info
+		written, err := e.listed.wrote(e.dir, name)
+		if err == nil && !written {
+			e.edited = append(e.edited, name)
+		}
 		return err
-	}
-	if got != hash {
-		s.out.edited = append(s.out.edited, name)
+	default:
+		if e.wanted[strings.ToLower(name)] {
+			e.blocked = append(e.blocked, name)
+		}
+		if info.IsDir() {
+			name += "/"
+		}
+		e.foreign = append(e.foreign, name)
 	}
 	return nil
-}
-
-func (s *scanner) foreign(name string, isDir bool) {
-	if s.wanted[name] || s.folders[name] {
-		s.blocked = append(s.blocked, name)
-	}
-	if isDir {
-		name += "/"
-	}
-	s.out.foreign = append(s.out.foreign, name)
-}
-
-// inTheWay is an error that names the foreign entries whose place we need.
-func (s *scanner) inTheWay() error {
-	if len(s.blocked) == 0 {
-		return nil
-	}
-	slices.Sort(s.blocked)
-	return fmt.Errorf("%w: %s (not written by this program; move it or choose another folder)",
-		ErrForeign, strings.Join(s.blocked, ", "))
 }
 
 func fileHash(path string) (string, error) {
@@ -150,8 +112,6 @@ func fileHash(path string) (string, error) {
 	}
 	defer f.Close()
 	h := sha256.New()
-	if _, err := io.Copy(h, f); err != nil {
-		return "", err
-	}
-	return hex.EncodeToString(h.Sum(nil)), nil
+	_, err = io.Copy(h, f)
+	return hex.EncodeToString(h.Sum(nil)), err
 }

@@ -1,169 +1,135 @@
 package folder
 
 import (
-	"bufio"
-	"context"
-	"crypto/sha256"
-	"encoding/hex"
+	"errors"
 	"fmt"
-	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
-	"runtime"
-	"sync"
-
-	"golang.org/x/sync/errgroup"
+	"strings"
 )
 
-// stage is the temporary folder beside the output: new/ holds what this run
-// made, old/ what it took away, undo the record of a swap under way.
+// stageMark ends the name of the folder beside the output in which a run works:
+// .NAME.clampwright
+const stageMark = ".clampwright"
+
+// What stands in that folder: the lock of the run that is alive; what it is
+// making; the same when it is whole, under its newName; and, where two folders can't
+// be exchanged in one step, the earlier output on its way out.
+const (
+	lockName  = "lock"
+	buildName = "build"
+	newPrefix = "new-"
+	oldName   = "old"
+)
+
+// stage is the folder beside the output in which one run works.
 type stage struct {
-	root string
-	held *os.File // open and locked while the run lives
-	hold bool     // leave the flushing to disk to the system: for tests
+	disk
+	root, target string
+	lock         *os.File
+	saved        []string // what the user had put into the earlier output meanwhile
 }
 
-func (s *stage) new(name string) string {
-	return filepath.Join(s.root, "new", filepath.FromSlash(name))
+func stageOf(target string) string {
+	return filepath.Join(filepath.Dir(target), "."+filepath.Base(target)+stageMark)
 }
-func (s *stage) old(name string) string {
-	return filepath.Join(s.root, "old", filepath.FromSlash(name))
-}
-func (s *stage) undoPath() string { return filepath.Join(s.root, "undo") }
 
-// remove deletes the temporary folder and lets go of the lock.
-func (s *stage) remove() error {
-	if s.held != nil {
-		_ = s.held.Close()
-		s.held = nil
+func (s *stage) path(name string) string { return filepath.Join(s.root, name) }
+
+// inside is the path of a file of the output below a folder.
+func inside(dir, name string) string { return filepath.Join(dir, filepath.FromSlash(name)) }
+
+// begin takes the folder beside target for this run, ErrBusy when a run that is
+// alive has it, and settles what a killed one has left there.
+func begin(d disk, target string) (*stage, error) {
+	s := &stage{disk: d, root: stageOf(target), target: target}
+	if err := s.hold(); err != nil {
+		return nil, err
 	}
-	return os.RemoveAll(s.root)
+	err := s.recover()
+	if err == nil {
+		err = s.mkdir(s.path(buildName), 0o777)
+	}
+	if err != nil {
+		_ = s.end()
+		return nil, err
+	}
+	return s, nil
 }
 
-// fill makes every artifact and the list of them in new/, flushed to disk.
-func (s *stage) fill(ctx context.Context, dir string, plan Plan) error {
-	files := make([]listFile, len(plan.Artifacts))
-	group, groupCtx := errgroup.WithContext(ctx)
-	group.SetLimit(max(2, runtime.GOMAXPROCS(0)))
-	var told sync.Mutex
-	for i, a := range plan.Artifacts {
-		group.Go(func() error {
-			if err := groupCtx.Err(); err != nil {
-				return err
-			}
-			if plan.Started != nil {
-				told.Lock()
-				plan.Started(a.Name)
-				told.Unlock()
-			}
-			f, err := s.make(groupCtx, a)
-			files[i] = f
-			return classify(dir, a.Name, err)
+// hold makes the folder and locks it.
+func (s *stage) hold() error {
+	for range 100 {
+		if err := s.mkdir(s.root, 0o700); err != nil && !errors.Is(err, fs.ErrExist) {
+			return err
+		}
+		if info, err := os.Lstat(s.root); err == nil && !info.IsDir() {
+			return fmt.Errorf("%w: %s stands where the new output is made", ErrForeign, s.root)
+		}
+		err := s.do("create", s.path(lockName), func() (err error) {
+			s.lock, err = os.OpenFile(s.path(lockName), os.O_RDWR|os.O_CREATE, 0o600)
+			return err
 		})
+		if errors.Is(err, fs.ErrNotExist) {
+			continue // the run before has just removed it
+		}
+		if err != nil {
+			return err
+		}
+		if held, err := lock(s.lock); err != nil || held {
+			_ = s.lock.Close()
+			if held {
+				return ErrBusy
+			}
+			return err
+		}
+		mine, err := s.lock.Stat()
+		there, thereErr := os.Stat(s.path(lockName))
+		if err == nil && thereErr == nil && os.SameFile(mine, there) {
+			return nil
+		}
+		_ = s.lock.Close()
 	}
-	if err := group.Wait(); err != nil {
-		return err
-	}
-	b, err := list{Files: files}.encode()
-	if err != nil {
-		return err
-	}
-	if _, err = s.make(ctx, Artifact{ListName, Bytes(b)}); err != nil {
-		return err
-	}
-	return s.flush(files)
+	return ErrBusy
 }
 
-// flushers is how many files are flushed to disk at once.
-const flushers = 16
-
-// flush forces the new files and folders to disk. It comes after all writing
-// and works on many files at once: a journalling file system then commits once,
-// where flushing each file as it is made costs a commit each (measured on ext4,
-// 24 files of 100 kB: 4 to 10 ms against 700 ms).
-func (s *stage) flush(files []listFile) error {
-	if s.hold {
-		return nil
+// recover puts in order what a run has left here, whether it was killed, failed
+// or has done its swap: an output on its way out returns if nothing stands in its
+// place, a new one on its way in goes, and one that has stood at the output gives
+// up what is the user's.
+func (s *stage) recover() error {
+	if !exists(s.target) && exists(s.path(oldName)) {
+		if err := s.rename(s.path(oldName), s.target); err != nil {
+			return fmt.Errorf("%w: the earlier output is in %s: %w", ErrStuck, s.path(oldName), err)
+		}
 	}
-	var group errgroup.Group
-	group.SetLimit(flushers)
-	folders := map[string]bool{s.new(""): true}
-	for _, f := range append(files, listFile{Name: ListName}) {
-		folders[filepath.Dir(s.new(f.Name))] = true
-		group.Go(func() error { return syncFile(s.new(f.Name)) })
-	}
-	if err := group.Wait(); err != nil {
-		return err
-	}
-	for dir := range folders {
-		group.Go(func() error { syncFolder(dir); return nil })
-	}
-	return group.Wait()
-}
-
-// syncFile forces one file to disk.
-func syncFile(path string) error {
-	f, err := os.OpenFile(path, os.O_RDWR, 0)
-	if err != nil {
-		return err
-	}
-	err = f.Sync()
-	if closeErr := f.Close(); err == nil {
-		err = closeErr
+	entries, err := os.ReadDir(s.root)
+	for _, e := range entries {
+		err = errors.Join(err, s.tidy(e))
 	}
 	return err
 }
 
-// make writes one artifact and returns its line of the list.
-func (s *stage) make(ctx context.Context, a Artifact) (listFile, error) {
-	path := s.new(a.Name)
-	if err := os.MkdirAll(filepath.Dir(path), 0o777); err != nil {
-		return listFile{}, err
+func (s *stage) tidy(e fs.DirEntry) error {
+	info, err := e.Info()
+	if err != nil || !info.IsDir() {
+		return err
 	}
-	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
-	if err != nil {
-		return listFile{}, err
-	}
-	w := &countingWriter{ctx: ctx, w: f}
-	h := sha256.New()
-	buffered := bufio.NewWriterSize(io.MultiWriter(w, h), 1<<16)
-	err = encode(a, buffered)
-	if err == nil {
-		err = buffered.Flush()
-	}
-	if closeErr := f.Close(); err == nil {
-		err = closeErr
-	}
-	return listFile{a.Name, hex.EncodeToString(h.Sum(nil)), w.n}, err
-}
-
-// encode runs an encoder; a panic in it becomes an error, so that the temporary
-// folder is always removed.
-func encode(a Artifact, w io.Writer) (err error) {
-	defer func() {
-		if r := recover(); r != nil {
-			err = fmt.Errorf("%w %s: %v", ErrEncode, a.Name, r)
-		}
-	}()
-	if err := a.Encode(w); err != nil {
-		return fmt.Errorf("%w %s: %w", ErrEncode, a.Name, err)
+	path := s.path(e.Name())
+	switch name := e.Name(); {
+	case name == buildName || name == newName(info):
+		return s.removeAll(path)
+	case name == oldName || strings.HasPrefix(name, newPrefix):
+		return s.settle(path)
 	}
 	return nil
 }
 
-// countingWriter stops a long write when the run is interrupted.
-type countingWriter struct {
-	ctx context.Context
-	w   io.Writer
-	n   int64
-}
-
-// Write passes p on unless the context has ended.
-func (c *countingWriter) Write(p []byte) (int, error) {
-	if err := c.ctx.Err(); err != nil {
-		return 0, err
-	}
-	n, err := c.w.Write(p)
-	c.n += int64(n)
-	return n, err
+// end leaves nothing of the run behind but what could not be put in order, which
+// the next run does.
+func (s *stage) end() error {
+	err := s.recover()
+	s.removeLock()
+	return err
 }

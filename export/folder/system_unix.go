@@ -4,6 +4,8 @@ package folder
 
 import (
 	"errors"
+	"fmt"
+	"io/fs"
 	"os"
 	"syscall"
 )
@@ -16,8 +18,14 @@ func isFull(err error) bool {
 // isReadOnly reports a file system that can't be written.
 func isReadOnly(err error) bool { return errors.Is(err, syscall.EROFS) }
 
-// lock takes an exclusive lock on an open folder and returns at once; held is
-// true when another process has the lock.
+// isOtherDisk reports a step between two disks, or on a folder where one is
+// mounted.
+func isOtherDisk(err error) bool {
+	return errors.Is(err, syscall.EXDEV) || errors.Is(err, syscall.EBUSY)
+}
+
+// lock takes an exclusive lock that ends with the process and returns at once;
+// held is true when another process has it.
 func lock(f *os.File) (held bool, err error) {
 	err = syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB)
 	if errors.Is(err, syscall.EWOULDBLOCK) {
@@ -26,24 +34,36 @@ func lock(f *os.File) (held bool, err error) {
 	return false, err
 }
 
-// syncFolder flushes the names in a folder to disk. File systems that can't are
-// not an error.
-func syncFolder(path string) {
-	if f, err := os.Open(path); err == nil {
-		_ = f.Sync()
-		_ = f.Close()
-	}
+func stat(info fs.FileInfo) *syscall.Stat_t {
+	s, _ := info.Sys().(*syscall.Stat_t)
+	return s
 }
 
-// onOtherDisk reports whether two folders that exist are on different file
-// systems.
-func onOtherDisk(a, b string) bool {
-	x, errX := os.Stat(a)
-	y, errY := os.Stat(b)
-	if errX != nil || errY != nil {
-		return false
+// onOneDisk reports whether two files or folders are on the same file system.
+func onOneDisk(a, b fs.FileInfo) bool { return stat(a).Dev == stat(b).Dev }
+
+func sameOwner(a, b fs.FileInfo) bool {
+	return stat(a).Uid == stat(b).Uid && stat(a).Gid == stat(b).Gid
+}
+
+// keepOwner gives path the group of another file, and its owner where that is
+// allowed.
+func keepOwner(path string, other fs.FileInfo) error {
+	uid, gid := int(stat(other).Uid), int(stat(other).Gid)
+	if os.Lchown(path, uid, gid) == nil || os.Lchown(path, -1, gid) == nil {
+		return nil
 	}
-	s, okS := x.Sys().(*syscall.Stat_t)
-	t, okT := y.Sys().(*syscall.Stat_t)
-	return okS && okT && s.Dev != t.Dev
+	return fmt.Errorf("%w: the group of %s (number %d) is not one of yours and can't be kept", fs.ErrPermission, other.Name(), gid)
+}
+
+// newName names the finished folder after itself: when another folder stands
+// under the name, the two have been exchanged.
+func newName(info fs.FileInfo) string { return fmt.Sprint(newPrefix, stat(info).Ino) }
+
+// removeLock lets go of the lock. The file goes first: who waits for it sees that
+// it is no longer the one under its name.
+func (s *stage) removeLock() {
+	_ = s.remove(s.lock.Name())
+	_ = s.remove(s.root)
+	_ = s.lock.Close()
 }

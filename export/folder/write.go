@@ -1,14 +1,17 @@
 package folder
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
-	"syscall"
+	"strings"
 )
 
 // Result says what a run did. Names are relative to the folder, with slashes,
@@ -16,151 +19,187 @@ import (
 type Result struct {
 	Written []string
 	Removed []string // files of an earlier run that are no longer made
-	Edited  []string // earlier output changed by hand since, now replaced or removed
+	Edited  []string // earlier output changed by hand since, as it is kept
 	Foreign []string // entries that are not ours, left alone; folders end in '/'
 }
 
 // Write makes every artifact of plan and puts them into dir, which is created
 // with its parents when missing and followed when it is a symbolic link.
 //
-// Either all of the plan is in dir afterwards and earlier output that is no
-// longer made is gone, or the error says why and dir is as it was. When ctx ends
-// before the swap, the run stops; the swap itself is not interrupted. A run
-// killed outright during the swap is undone by the next run.
+// The whole folder is made anew beside dir, with what others have put there, and
+// exchanged with it in one step: at every moment dir is the earlier output or the
+// new one. Where the system has no such step the earlier output is moved aside
+// first; a run killed in between is put in order by the next. When ctx ends
+// before the swap, the run stops; the swap itself is not interrupted.
 //
-// A file written by an earlier run counts as output even if somebody has edited
-// it since: it is replaced or removed, and named in Result.Edited. A file that
-// is not in our list is never touched; if it stands where an artifact must go,
-// nothing is written (ErrForeign).
+// A file written by an earlier run that somebody has edited since is kept as
+// NAME.edited. A file that is not in our list stays as it is; if it stands where an
+// artifact must go, nothing is written (ErrForeign). A folder that can't be
+// exchanged as a whole is refused (ErrPlace).
 func Write(ctx context.Context, dir string, plan Plan) (Result, error) {
-	return (&writer{}).write(ctx, dir, plan)
+	return disk{}.write(ctx, dir, plan)
 }
 
-// writer is one run. Tests set step, which is called before each rename of a swap
-// and can make it fail, and hold, which saves them the flushing to disk.
-type writer struct {
-	step func(what string) error
-	hold bool
+func (d disk) write(ctx context.Context, dir string, plan Plan) (Result, error) {
+	target, err := resolve(dir)
+	if err = cmp.Or(plan.check(), ctx.Err(), err); err != nil {
+		return Result{}, failed(dir, err)
+	}
+	parent := filepath.Dir(target)
+	parents := missing(parent)
+	var res Result
+	if err = d.mkdirAll(parent); err == nil {
+		res, err = d.run(ctx, target, plan)
+	}
+	if err == nil {
+		return res, nil
+	}
+	for _, p := range parents {
+		_ = d.remove(p) // those that are empty
+	}
+	return Result{}, failed(dir, err)
 }
 
-func (w *writer) write(ctx context.Context, dir string, plan Plan) (Result, error) {
-	if err := plan.check(); err != nil {
-		return Result{}, classify(dir, "", err)
-	}
-	if err := ctx.Err(); err != nil {
-		return Result{}, classify(dir, "", err)
-	}
-	target, made, err := resolve(dir)
-	if err != nil {
-		return Result{}, classify(dir, "", err)
-	}
-	res, err := w.run(ctx, dir, target, plan)
-	if err != nil {
-		removeFolders(made)
-		return Result{}, classify(dir, "", err)
-	}
-	return res, nil
-}
-
-// run stages, fills and commits; the stage is removed whatever happens, unless
-// it holds what an undo still needs.
-func (w *writer) run(ctx context.Context, dir, target string, plan Plan) (Result, error) {
-	st, err := begin(target)
+// run makes the new folder and swaps it in.
+func (d disk) run(ctx context.Context, target string, plan Plan) (Result, error) {
+	s, err := begin(d, target)
 	if err != nil {
 		return Result{}, err
 	}
-	st.hold = w.hold
-	was, err := scan(target, plan)
-	if err == nil {
-		err = st.fill(ctx, dir, plan)
+	res, err := s.swap(ctx, plan)
+	if endErr := s.end(); errors.Is(endErr, ErrStuck) {
+		err = errors.Join(endErr, err)
 	}
+	for _, name := range s.saved {
+		if strings.Contains(name, editedMark) {
+			res.Edited = append(res.Edited, name)
+		} else {
+			res.Foreign = append(res.Foreign, name)
+		}
+	}
+	slices.Sort(res.Edited)
+	slices.Sort(res.Foreign)
+	res.Foreign = slices.Compact(res.Foreign)
+	return res, err
+}
+
+func (s *stage) swap(ctx context.Context, plan Plan) (Result, error) {
+	was, err := scan(s.target, plan)
+	if err != nil {
+		return Result{}, err
+	}
+	build := s.path(buildName)
+	if was.exists {
+		if err := s.like(build, was.own[""]); err != nil {
+			return Result{}, err
+		}
+	}
+	if err := s.fill(ctx, build, plan); err != nil {
+		return Result{}, err
+	}
+	kept, err := s.carryAll(ctx, build, was)
 	if err == nil {
 		err = ctx.Err()
 	}
 	if err == nil {
-		err = w.commit(st, target, was, plan)
+		err = s.place(build, was.exists)
 	}
-	if errors.Is(err, ErrStuck) {
-		return Result{}, err
-	}
-	if removeErr := st.remove(); err == nil && removeErr != nil {
-		err = nil // the output is complete; the next run removes the rest
-	}
-	if err != nil {
-		return Result{}, err
-	}
-	return result(was, plan), nil
-}
-
-func result(was earlier, plan Plan) Result {
-	r := Result{Edited: was.edited, Foreign: was.foreign}
+	res := Result{Edited: kept, Foreign: was.foreign}
 	for _, a := range plan.Artifacts {
-		r.Written = append(r.Written, a.Name)
+		res.Written = append(res.Written, a.Name)
 	}
-	slices.Sort(r.Written)
-	for _, name := range was.own {
-		if _, still := slices.BinarySearch(r.Written, name); !still {
-			r.Removed = append(r.Removed, name)
+	slices.Sort(res.Written)
+	for _, name := range slices.Sorted(maps.Keys(was.own)) {
+		if _, still := slices.BinarySearch(res.Written, name); !still && !was.own[name].IsDir() {
+			res.Removed = append(res.Removed, name)
 		}
 	}
-	return r
+	return res, err
 }
 
-// resolve returns the absolute folder that dir stands for, links followed, and
-// the parents it had to make, outermost first.
-func resolve(dir string) (target string, made []string, err error) {
-	if dir == "" {
-		return "", nil, fmt.Errorf("%w: the name is empty", ErrNotFolder)
-	}
-	target, err = filepath.Abs(dir)
+// place puts the finished folder at the output. What stood there is left in the
+// stage.
+func (s *stage) place(build string, exists bool) error {
+	info, err := os.Lstat(build)
 	if err != nil {
-		return "", nil, err
+		return err
 	}
-	if info, statErr := os.Lstat(target); statErr == nil && info.Mode()&fs.ModeSymlink != 0 {
-		if target, err = filepath.EvalSymlinks(target); err != nil {
-			return "", nil, fmt.Errorf("%w: the link %s leads nowhere", ErrNotFolder, dir)
+	whole := s.path(newName(info))
+	if err := s.rename(build, whole); err != nil {
+		return err
+	}
+	s.syncFolder(s.root)
+	defer s.syncFolder(filepath.Dir(s.target))
+	if exists {
+		if s.exchange(whole, s.target) == nil {
+			return nil
+		}
+		if err := s.rename(s.target, s.path(oldName)); err != nil {
+			return err
 		}
 	}
-	parent := filepath.Dir(target)
-	if parent == target {
-		return "", nil, fmt.Errorf("%w: %s is the root of the disk; name a folder in it", ErrNotFolder, target)
-	}
-	made, err = makeParents(parent)
-	return target, made, err
+	return s.rename(whole, s.target)
 }
 
-// makeParents makes the missing folders down to parent and returns them.
-func makeParents(parent string) ([]string, error) {
-	var missing []string
-	for p := parent; ; p = filepath.Dir(p) {
-		info, err := os.Stat(p)
-		if err == nil && !info.IsDir() {
-			return nil, fmt.Errorf("%w: %s", ErrNotFolder, p)
-		}
-		if err == nil || p == filepath.Dir(p) {
-			break
-		}
-		if !errors.Is(err, fs.ErrNotExist) {
-			if errors.Is(err, syscall.ENOTDIR) {
-				continue // a file stands higher up: the loop comes to it
-			}
-			return nil, err
-		}
-		missing = append(missing, p)
+// resolve returns the absolute folder that dir stands for, links followed. It
+// refuses one that can't be exchanged as a whole.
+func resolve(dir string) (target string, err error) {
+	if dir == "" {
+		return "", fmt.Errorf("%w: the name is empty", ErrNotFolder)
 	}
-	slices.Reverse(missing)
-	for i, p := range missing {
-		if err := os.Mkdir(p, 0o777); err != nil {
-			removeFolders(missing[:i])
-			return nil, err
+	if target, err = filepath.Abs(dir); err != nil {
+		return "", err
+	}
+	if leads, err := os.Readlink(target); err == nil {
+		if !filepath.IsAbs(leads) {
+			leads = filepath.Join(filepath.Dir(target), leads)
+		}
+		if target, err = filepath.EvalSymlinks(leads); err != nil && !exists(stageOf(leads)) {
+			return "", fmt.Errorf("%w: the link %s leads nowhere", ErrNotFolder, dir)
+		} else if err != nil {
+			target = leads // a run killed in its swap has left it so
 		}
 	}
-	return missing, nil
+	info, err := os.Stat(target)
+	if err != nil {
+		return target, nil // not there yet, or told when its parents are made
+	}
+	parent, err := os.Stat(filepath.Dir(target))
+	switch below := filepath.Join(dir, "out"); {
+	case err != nil || !info.IsDir():
+		return target, nil
+	case filepath.Dir(target) == target:
+		return "", fmt.Errorf("%w: %s is the root of the disk; name a folder in it", ErrNotFolder, target)
+	case !onOneDisk(info, parent):
+		return "", fmt.Errorf("%w: a disk is mounted at %s, so it can't be exchanged; choose a folder in it, such as %s", ErrPlace, target, below)
+	case holdsWorkingFolder(target):
+		return "", fmt.Errorf("%w: you stand in %s and would be left in the old one; choose a folder in it, such as %s", ErrPlace, target, below)
+	case runtime.GOOS != "windows" && info.Mode().Perm()&0o300 != 0o300:
+		return "", fmt.Errorf("%w: %s is kept from being written (its mode is %v)", fs.ErrPermission, target, info.Mode().Perm())
+	}
+	return target, nil
 }
 
-// removeFolders removes empty folders, innermost first; others stay.
-func removeFolders(made []string) {
-	for i := len(made) - 1; i >= 0; i-- {
-		_ = os.Remove(made[i])
+// holdsWorkingFolder reports whether the process stands in dir or below it.
+func holdsWorkingFolder(dir string) bool {
+	wd, err := os.Getwd()
+	if err != nil {
+		return false
 	}
+	if real, err := filepath.EvalSymlinks(wd); err == nil {
+		wd = real
+	}
+	if real, err := filepath.EvalSymlinks(dir); err == nil {
+		dir = real
+	}
+	rel, err := filepath.Rel(dir, wd)
+	return err == nil && filepath.IsLocal(rel)
+}
+
+// missing are the folders from dir upwards that are not there, innermost first.
+func missing(dir string) (out []string) {
+	for ; !exists(dir) && filepath.Dir(dir) != dir; dir = filepath.Dir(dir) {
+		out = append(out, dir)
+	}
+	return out
 }

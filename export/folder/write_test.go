@@ -78,7 +78,7 @@ func put(t *testing.T, path, content string) {
 
 func mustWrite(t *testing.T, dir string, files map[string]string) Result {
 	t.Helper()
-	r, err := Write(context.Background(), dir, planOf(files))
+	r, err := disk{hold: true}.write(context.Background(), dir, planOf(files))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -151,17 +151,59 @@ func onlyOut(t *testing.T, parent string) {
 	}
 }
 
-func TestEditedOutputIsReplacedAndNamed(t *testing.T) {
+func TestEditedOutputIsKeptBeside(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "out")
 	mustWrite(t, dir, first)
-	put(t, filepath.Join(dir, "report.json"), "edited")
-	put(t, filepath.Join(dir, "cut", "liner.dxf"), "edited and no longer made")
-	r := mustWrite(t, dir, second)
-	if w := []string{"cut/liner.dxf", "report.json"}; !reflect.DeepEqual(r.Edited, w) {
-		t.Errorf("Edited = %v", r.Edited)
+	for i, want := range [][]string{{"cut/liner.dxf.edited", "report.json.edited"}, {"report.json.edited-2"}} {
+		put(t, filepath.Join(dir, "report.json"), fmt.Sprint("edited ", i))
+		if i == 0 {
+			put(t, filepath.Join(dir, "cut", "liner.dxf"), "edited and no longer made")
+		}
+		if r := mustWrite(t, dir, second); !reflect.DeepEqual(r.Edited, want) {
+			t.Errorf("Edited = %v, want %v", r.Edited, want)
+		}
 	}
-	if got := snapshot(t, dir)["report.json"]; got != "{2}" {
-		t.Errorf("report.json = %q", got)
+	want := map[string]string{"report.json": "{2}", "report.json.edited": "edited 0", "report.json.edited-2": "edited 1", "cut/liner.dxf.edited": "edited and no longer made"}
+	for name, text := range want {
+		if got := snapshot(t, dir)[name]; got != text {
+			t.Errorf("%s = %q, want %q", name, got, text)
+		}
+	}
+}
+
+// A list that somebody has put there names the user's files: they are kept.
+func TestPlantedList(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "out")
+	put(t, filepath.Join(dir, "notes.txt"), "mine")
+	put(t, filepath.Join(dir, "cut", "mine"), "too")
+	put(t, filepath.Join(dir, ListName), `{"files":[{"name":"notes.txt"},{"name":"cut/mine","sha256":"00"},{"name":"gone"}]}`)
+	r := mustWrite(t, dir, second)
+	if want := []string{"cut/mine.edited", "notes.txt.edited"}; !reflect.DeepEqual(r.Edited, want) {
+		t.Errorf("Edited = %v, want %v", r.Edited, want)
+	}
+	if got := snapshot(t, dir); got["notes.txt.edited"] != "mine" || got["cut/mine.edited"] != "too" {
+		t.Errorf("%v", got)
+	}
+}
+
+// Names that differ in case only are one file on some systems.
+func TestForeignNameInOtherCase(t *testing.T) {
+	for _, name := range []string{"Report.JSON", "CUT/mine", "cut/PLATE.dxf"} {
+		dir := filepath.Join(t.TempDir(), "out")
+		put(t, inside(dir, name), "mine")
+		if _, err := Write(context.Background(), dir, planOf(second)); !errors.Is(err, ErrForeign) || !strings.Contains(err.Error(), strings.TrimSuffix(name, "/mine")) {
+			t.Errorf("%s: got %v", name, err)
+		}
+	}
+}
+
+func TestTooManyForeignFiles(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "out")
+	for i := range mostCarried + 1 {
+		put(t, filepath.Join(dir, "mine", fmt.Sprint(i)), "")
+	}
+	if _, err := Write(context.Background(), dir, planOf(second)); !errors.Is(err, ErrPlace) {
+		t.Errorf("got %v", err)
 	}
 }
 
@@ -319,22 +361,20 @@ func TestLinkedSubfolderIsForeign(t *testing.T) {
 	}
 }
 
-func TestWorkingFolderIsKept(t *testing.T) {
-	dir := filepath.Join(t.TempDir(), "out")
+func TestWorkingFolderIsRefused(t *testing.T) {
+	parent := t.TempDir()
+	dir := filepath.Join(parent, "out")
 	mustWrite(t, dir, first)
-	before, err := os.Stat(dir)
-	if err != nil {
-		t.Fatal(err)
+	put(t, filepath.Join(dir, "below", "mine"), "x")
+	before := snapshot(t, parent)
+	t.Chdir(filepath.Join(dir, "below"))
+	for _, name := range []string{".", "..", dir} {
+		if _, err := Write(context.Background(), name, planOf(second)); !errors.Is(err, ErrPlace) || !strings.Contains(err.Error(), "you stand in "+dir) {
+			t.Errorf("%s: got %v", name, err)
+		}
 	}
-	t.Chdir(dir)
-	mustWrite(t, ".", second)
-	after, err := os.Stat(dir)
-	if err != nil || !os.SameFile(before, after) {
-		t.Errorf("the folder we stand in was replaced (%v)", err)
-	}
-	if _, err := os.Stat("model/rod.stl"); err != nil {
-		t.Error(err)
-	}
+	sameState(t, "after", snapshot(t, parent), before)
+	mustWrite(t, "out", second)
 }
 
 func TestTwoRunsAtOnce(t *testing.T) {

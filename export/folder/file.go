@@ -1,0 +1,98 @@
+package folder
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+)
+
+// Unsealed stands in a text for the seal that Seal puts there.
+var Unsealed = "sha256:" + strings.Repeat("0", 2*sha256.Size)
+
+var sealed = regexp.MustCompile("sha256:[0-9a-f]{64}")
+
+// Seal puts the hash of a text into it, in the place of Unsealed, so that it can be
+// told from one that somebody has changed.
+func Seal(text []byte) []byte {
+	sum := sha256.Sum256(text)
+	return []byte(strings.Replace(string(text), Unsealed, "sha256:"+hex.EncodeToString(sum[:]), 1))
+}
+
+// isSealed reports whether a text is as Seal returned it.
+func isSealed(text []byte) bool {
+	for _, at := range sealed.FindAllIndex(text, -1) {
+		plain := string(text[:at[0]]) + Unsealed + string(text[at[1]:])
+		if string(Seal([]byte(plain))) == string(text) {
+			return true
+		}
+	}
+	return false
+}
+
+// mostSealed bounds what is read to see whether it is sealed.
+const mostSealed = 64 << 20
+
+// Free reports whether WriteFile may write to a name: nothing is there, or a sealed
+// file that nobody has changed.
+func Free(name string) error {
+	if !exists(name) {
+		return nil
+	}
+	info, err := os.Stat(name)
+	if err == nil && info.Mode().IsRegular() && info.Size() <= mostSealed {
+		if old, readErr := os.ReadFile(name); readErr == nil && isSealed(old) {
+			return nil
+		}
+	}
+	return fmt.Errorf("%s is there already and is not, or not unchanged, what this program writes; it was left alone", name)
+}
+
+// WriteFile writes one file: made beside its place, flushed, and put there in one
+// step. It replaces only what Free allows.
+func WriteFile(ctx context.Context, name string, text []byte) error {
+	if err := (disk{}).writeFile(ctx, name, text); err != nil {
+		return failed(name, err)
+	}
+	return nil
+}
+
+func (d disk) writeFile(ctx context.Context, name string, text []byte) error {
+	if err := Free(name); err != nil {
+		return err
+	}
+	target, err := filepath.Abs(name)
+	if real, linkErr := filepath.EvalSymlinks(name); err == nil && linkErr == nil {
+		target, err = filepath.Abs(real)
+	}
+	if err != nil {
+		return err
+	}
+	s, err := begin(d, target)
+	if err != nil {
+		return err
+	}
+	defer s.end()
+	if _, err := s.make(ctx, s.path(buildName), Artifact{"file", Bytes(text)}); err != nil {
+		return err
+	}
+	made := inside(s.path(buildName), "file")
+	if err := s.syncFile(made); err != nil {
+		return err
+	}
+	defer s.syncFolder(filepath.Dir(target))
+	if info, err := os.Stat(target); err == nil { // what has been put there meanwhile is looked at again
+		if err := errors.Join(Free(target), s.like(made, info)); err != nil {
+			return err
+		}
+	} else if err := s.link(made, target); err == nil || errors.Is(err, fs.ErrExist) {
+		return err // a link never replaces
+	}
+	return s.rename(made, target)
+}

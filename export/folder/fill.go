@@ -1,0 +1,127 @@
+package folder
+
+import (
+	"bufio"
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"io"
+	"path/filepath"
+	"runtime"
+	"sync"
+
+	"golang.org/x/sync/errgroup"
+)
+
+// fill makes every artifact and the list of them below dir, flushed to disk.
+func (s *stage) fill(ctx context.Context, dir string, plan Plan) error {
+	files := make([]listFile, len(plan.Artifacts))
+	group, groupCtx := errgroup.WithContext(ctx)
+	group.SetLimit(max(2, runtime.GOMAXPROCS(0)))
+	var told sync.Mutex
+	for i, a := range plan.Artifacts {
+		group.Go(func() error {
+			if err := groupCtx.Err(); err != nil {
+				return err
+			}
+			if plan.Started != nil {
+				told.Lock()
+				plan.Started(a.Name)
+				told.Unlock()
+			}
+			f, err := s.make(groupCtx, dir, a)
+			files[i] = f
+			return err
+		})
+	}
+	if err := group.Wait(); err != nil {
+		return err
+	}
+	b, err := list{Files: files}.encode()
+	if err != nil {
+		return err
+	}
+	if _, err = s.make(ctx, dir, Artifact{ListName, Bytes(b)}); err != nil {
+		return err
+	}
+	return s.flush(dir, files)
+}
+
+// flushers is how many files are flushed to disk at once.
+const flushers = 16
+
+// flush forces the new files and folders to disk. It comes after all writing
+// and works on many files at once: a journalling file system then commits once,
+// where flushing each file as it is made costs a commit each (measured on ext4,
+// 24 files of 100 kB: 4 to 10 ms against 700 ms).
+func (s *stage) flush(dir string, files []listFile) error {
+	var group errgroup.Group
+	group.SetLimit(flushers)
+	folders := map[string]bool{}
+	for _, f := range append(files, listFile{Name: ListName}) {
+		folders[filepath.Dir(inside(dir, f.Name))] = true
+		group.Go(func() error { return s.syncFile(inside(dir, f.Name)) })
+	}
+	if err := group.Wait(); err != nil {
+		return err
+	}
+	for f := range folders {
+		group.Go(func() error { s.syncFolder(f); return nil })
+	}
+	return group.Wait()
+}
+
+// make writes one artifact and returns its line of the list.
+func (s *stage) make(ctx context.Context, dir string, a Artifact) (listFile, error) {
+	path := inside(dir, a.Name)
+	if err := s.mkdirAll(filepath.Dir(path)); err != nil {
+		return listFile{}, err
+	}
+	f, err := s.create(path)
+	if err != nil {
+		return listFile{}, err
+	}
+	w := &countingWriter{ctx: ctx, w: f}
+	h := sha256.New()
+	buffered := bufio.NewWriterSize(io.MultiWriter(w, h), 1<<16)
+	err = encode(a, buffered)
+	if err == nil {
+		err = buffered.Flush()
+	}
+	if closeErr := f.Close(); err == nil {
+		err = closeErr
+	}
+	return listFile{a.Name, hex.EncodeToString(h.Sum(nil)), w.n}, err
+}
+
+// encode runs an encoder; a panic in it becomes an error, so that what is
+// unfinished is always removed.
+func encode(a Artifact, w io.Writer) (err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			err = fmt.Errorf("%w %s: %v", ErrEncode, a.Name, r)
+		}
+	}()
+	if err := a.Encode(w); err != nil {
+		return fmt.Errorf("%w %s: %w", ErrEncode, a.Name, err)
+	}
+	return nil
+}
+
+// countingWriter stops a long write when the run is interrupted.
+type countingWriter struct {
+	ctx context.Context
+	w   io.Writer
+	n   int64
+}
+
+// Write passes p on unless the context has ended.
+func (c *countingWriter) Write(p []byte) (int, error) {
+	if err := c.ctx.Err(); err != nil {
+		return 0, err
+	}
+	n, err := c.w.Write(p)
+	c.n += int64(n)
+	return n, err
+}

@@ -1,0 +1,45 @@
+package folder
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+
+	"golang.org/x/sys/windows"
+)
+
+// isFull reports a full disk.
+func isFull(err error) bool {
+	return errors.Is(err, windows.ERROR_DISK_FULL) || errors.Is(err, windows.ERROR_HANDLE_DISK_FULL)
+}
+
+// isReadOnly reports a disk that can't be written.
+func isReadOnly(err error) bool { return errors.Is(err, windows.ERROR_WRITE_PROTECT) }
+
+// isOtherDisk reports a step between two disks.
+func isOtherDisk(err error) bool { return errors.Is(err, windows.ERROR_NOT_SAME_DEVICE) }
+
+// lock takes an exclusive lock that ends with the process and returns at once;
+// held is true when another process has it.
+func lock(f *os.File) (held bool, err error) {
+	err = windows.LockFileEx(windows.Handle(f.Fd()), windows.LOCKFILE_EXCLUSIVE_LOCK|windows.LOCKFILE_FAIL_IMMEDIATELY, 0, 1, 0, &windows.Overlapped{})
+	if errors.Is(err, windows.ERROR_LOCK_VIOLATION) {
+		return true, nil
+	}
+	return false, err
+}
+
+// Rights come with the folder here, and a disk mounted in a folder is a link.
+func onOneDisk(fs.FileInfo, fs.FileInfo) bool { return true }
+func sameOwner(fs.FileInfo, fs.FileInfo) bool { return true }
+func keepOwner(string, fs.FileInfo) error     { return nil }
+
+// newName is the name of the finished folder. It is never exchanged here.
+func newName(fs.FileInfo) string { return newPrefix }
+
+// removeLock lets go of the lock; an open file can't be removed here.
+func (s *stage) removeLock() {
+	_ = s.lock.Close()
+	_ = s.remove(s.lock.Name())
+	_ = s.remove(s.root)
+}
