@@ -5,7 +5,6 @@ import (
 	"cmp"
 	"compress/flate"
 	"crypto/sha256"
-	"encoding/csv"
 	"encoding/hex"
 	"fmt"
 	"html"
@@ -224,12 +223,7 @@ func (b *Batch) Into(p *folder.Plan) {
 	for _, name := range slices.Sorted(maps.Keys(files)) {
 		p.Add(VariantsDir+"/"+name, files[name])
 	}
-	p.Add(VariantsDir+"/summary.csv", func(w io.Writer) error {
-		c := csv.NewWriter(w)
-		_ = c.Write(head)
-		_ = c.WriteAll(rows)
-		return c.Error()
-	})
+	p.Add(VariantsDir+"/summary.csv", func(w io.Writer) error { return writeCSV(w, append([][]string{head}, rows...)) })
 }
 
 // baseFiles are the files of the base fixture that a variant may have too, by

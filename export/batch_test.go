@@ -64,7 +64,7 @@ func batched(t *testing.T) (base *Job, names []string, jobs map[string]*Job) {
 // batchFiles are all files of the base fixture and a batch added in some order.
 func batchFiles(t *testing.T, base *Job, jobs map[string]*Job, order []string) (map[string][]byte, *Batch) {
 	t.Helper()
-	o := Options{InputName: "pack.yaml", Program: "clampwright test", Cut: true}
+	o := Options{Program: "clampwright test", Cut: true}
 	plan, err := base.Plan(o)
 	if err != nil {
 		t.Fatal(err)

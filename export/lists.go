@@ -58,20 +58,20 @@ func (j *Job) encodeCuts(w io.Writer) error {
 func writeCSV(w io.Writer, rows [][]string) error {
 	c := csv.NewWriter(w)
 	for _, r := range rows {
+		cells := make([]string, len(r))
 		for i := range r {
-			r[i] = plainCell(r[i])
+			cells[i] = plainCell(r[i])
 		}
-		if err := c.Write(r); err != nil {
-			return err
-		}
+		_ = c.Write(cells) // Error tells it too
 	}
 	c.Flush()
 	return c.Error()
 }
 
-// plainCell keeps a spreadsheet from taking text for a formula.
+// plainCell keeps a spreadsheet from taking text for a formula. No figure of ours
+// is negative.
 func plainCell(s string) string {
-	if s != "" && strings.ContainsRune("=+@\t", rune(s[0])) {
+	if s != "" && strings.ContainsRune("=+-@\t\r", rune(s[0])) {
 		return "'" + s
 	}
 	return s

@@ -35,7 +35,7 @@ func computed(t testing.TB, name string) *Job {
 // artifacts encodes everything a job writes.
 func artifacts(t testing.TB, j *Job) map[string][]byte {
 	t.Helper()
-	plan, err := j.Plan(Options{InputName: "pack.yaml", Program: "clampwright test", Cut: true})
+	plan, err := j.Plan(Options{Program: "clampwright test", Cut: true})
 	if err != nil {
 		t.Fatal(err)
 	}

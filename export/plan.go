@@ -11,9 +11,8 @@ import (
 
 // Options of one run.
 type Options struct {
-	InputName string // the parameter file, as the user named it
-	Program   string // name and version, for the foot of the page
-	Cut       bool   // write what reaches a machine or a drill: cut, print, model, paper, drawings
+	Program string // name and version, for the foot of the page
+	Cut     bool   // write what reaches a machine or a drill: cut, print, model, paper, drawings
 
 	// Elsewhere, when not nil, takes every file that report and build sheet list,
 	// with the part it is of (empty: of the fixture), and returns the name to list
@@ -48,9 +47,12 @@ func (j *Job) Plan(o Options) (folder.Plan, error) {
 	return plan, nil
 }
 
-// ReportJSON is the report alone, as 'make' writes it but without file names.
+// ReportJSON is the report alone, as 'make' writes it but without file names and
+// sealed.
 func (j *Job) ReportJSON() ([]byte, error) {
+	r := j.Report(nil)
+	r.Digest = folder.Unsealed
 	var b bytes.Buffer
-	err := j.encodeReport(nil)(&b)
-	return b.Bytes(), err
+	err := encodeJSON(&b, r)
+	return folder.Seal(b.Bytes()), err
 }

@@ -30,6 +30,7 @@ type Report struct {
 	Tolerances  stackup.Result  `json:"tolerances"`
 	Values      []valueJSON     `json:"values"`
 	Notes       []string        `json:"notes"`
+	Digest      string          `json:"digest,omitempty"` // where it stands alone: tells whether somebody has changed it
 }
 
 // checkJSON is a finding with its figures rounded.
@@ -144,12 +145,13 @@ func (j *Job) Report(files map[string][]string) Report {
 		r.Cuts = append(r.Cuts, row)
 	}
 	for _, d := range j.Notes {
+		d.Range.File = "" // what is written does not depend on how the file was named
 		r.Notes = append(r.Notes, d.String())
 	}
 	for _, v := range j.Fixture.Values() {
 		row := valueJSON{Param: v.Path, Origin: string(v.Kind), Note: v.Note}
 		if v.Range.Line > 0 {
-			row.At = v.Range.String()
+			row.At = v.Range.Place()
 		}
 		r.Values = append(r.Values, row)
 	}
@@ -158,10 +160,12 @@ func (j *Job) Report(files map[string][]string) Report {
 
 // encodeReport writes the report as indented JSON.
 func (j *Job) encodeReport(files map[string][]string) func(io.Writer) error {
-	return func(w io.Writer) error {
-		e := json.NewEncoder(w)
-		e.SetIndent("", " ")
-		e.SetEscapeHTML(false)
-		return e.Encode(j.Report(files))
-	}
+	return func(w io.Writer) error { return encodeJSON(w, j.Report(files)) }
+}
+
+func encodeJSON(w io.Writer, v any) error {
+	e := json.NewEncoder(w)
+	e.SetIndent("", " ")
+	e.SetEscapeHTML(false)
+	return e.Encode(v)
 }

@@ -59,7 +59,7 @@ func (j *Job) origins(f finding.Finding) []string {
 	for _, path := range f.Params {
 		switch o := j.Fixture.Origin(path); {
 		case o.Kind == params.FromFile && o.Range.Line > 0:
-			out = append(out, path+" ("+o.Range.String()+")")
+			out = append(out, path+" ("+o.Range.Place()+")")
 		case o.Note != "":
 			out = append(out, path+" ("+string(o.Kind)+": "+o.Note+")")
 		default:

@@ -18,7 +18,7 @@ import (
 func (j *Job) sheet(o Options, files []page.File) page.Sheet {
 	return page.Sheet{
 		Title: j.Fixture.Name, Verdict: page.Verdict(j.Verdict()), Sentence: j.Sentence(), Summary: j.summary(),
-		Input: o.InputName, Hash: j.Fixture.InputSHA256, Program: o.Program,
+		Hash: j.Fixture.InputSHA256, Program: o.Program,
 		Scene: j.scene(), Checks: j.pageChecks(), Clamp: j.pageClamp(), Setting: j.pageSetting(),
 		Cutting: j.pageCutting(), Drilling: j.pageDrilling(), Parts: j.pageParts(),
 		Tolerances: j.pageTolerances(), Wiring: j.pageWiring(), Cautions: cautions(j.Fixture), Incoming: j.incoming(), Steps: j.steps(), Given: j.given(), Files: files,

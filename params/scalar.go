@@ -106,7 +106,7 @@ func (q quantity) parse(text string, def unit.LengthUnit) (float64, error) {
 }
 
 // beyondAnyLimit stands for numbers that no int holds; the field's limits refuse it.
-const beyondAnyLimit = 1 << 53
+const beyondAnyLimit = 1<<31 - 1
 
 // parseCount reads a plain decimal whole number: 010 and 4.5 are refused, not
 // taken for 8 or 4.

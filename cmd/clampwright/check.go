@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"os"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -36,7 +35,10 @@ func checkCommand(ui *console) *cli.Command {
 // checkFile checks a file and its variants; the worst of them decides the exit
 // code.
 func checkFile(ctx context.Context, ui *console, name, report string, all bool) error {
-	in, err := readAll(ui, name)
+	if err := mayWrite(report, name); err != nil {
+		return err
+	}
+	in, err := readAll(ctx, ui, name)
 	if err != nil {
 		return err
 	}
@@ -45,7 +47,7 @@ func checkFile(ctx context.Context, ui *console, name, report string, all bool) 
 		return err
 	}
 	if report != "" {
-		if err := writeReport(ui, job, report); err != nil {
+		if err := writeReport(ctx, ui, job, report); err != nil {
 			return err
 		}
 	}
@@ -62,19 +64,15 @@ func checkFile(ctx context.Context, ui *console, name, report string, all bool) 
 	return nil
 }
 
-func writeReport(ui *console, job *export.Job, to string) error {
+func writeReport(ctx context.Context, ui *console, job *export.Job, to string) error {
 	text, err := job.ReportJSON()
 	if err != nil {
 		return &outcome{exitFailed, err.Error()}
 	}
-	if to == "-" {
-		_, err = ui.out.Write(text)
-	} else {
-		err = os.WriteFile(to, text, 0o644)
+	if to != "-" {
+		return saveFile(ctx, to, text)
 	}
-	if err != nil {
-		return &outcome{exitFailed, err.Error()}
-	}
+	_, _ = ui.out.Write(text) // run tells what went wrong
 	return nil
 }
 

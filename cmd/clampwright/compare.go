@@ -2,14 +2,15 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"fmt"
-	"os"
 
 	"github.com/urfave/cli/v2"
 
 	"clampwright/assembly/finding"
 	"clampwright/export"
 	"clampwright/export/compare"
+	"clampwright/export/folder"
 )
 
 func compareCommand(ui *console) *cli.Command {
@@ -28,6 +29,9 @@ func compareCommand(ui *console) *cli.Command {
 			if c.NArg() != 2 {
 				return &outcome{exitInput, fmt.Sprintf("compare takes two parameter files, the old and the new; got %d arguments", c.NArg())}
 			}
+			if err := mayWrite(c.String("page"), c.Args().Slice()...); err != nil {
+				return err
+			}
 			var jobs [2]*export.Job
 			for i := range jobs {
 				var err error
@@ -35,14 +39,14 @@ func compareCommand(ui *console) *cli.Command {
 					return err
 				}
 			}
-			return printComparison(ui, compare.Compare(jobs[0], jobs[1]), c.Bool("json"), c.String("page"))
+			return printComparison(c.Context, ui, compare.Compare(jobs[0], jobs[1]), c.Bool("json"), c.String("page"))
 		},
 	}
 }
 
 // printComparison prints the report and writes the page; a new fixture that
 // fails ends with the code for it.
-func printComparison(ui *console, r *compare.Report, asJSON bool, page string) error {
+func printComparison(ctx context.Context, ui *console, r *compare.Report, asJSON bool, page string) error {
 	var err error
 	switch {
 	case asJSON:
@@ -51,7 +55,7 @@ func printComparison(ui *console, r *compare.Report, asJSON bool, page string) e
 		err = r.Text(ui.out)
 	}
 	if err == nil && page != "" {
-		err = writePage(r, page)
+		err = writePage(ctx, r, page)
 	}
 	if err != nil {
 		return &outcome{exitFailed, err.Error()}
@@ -62,10 +66,10 @@ func printComparison(ui *console, r *compare.Report, asJSON bool, page string) e
 	return nil
 }
 
-func writePage(r *compare.Report, name string) error {
+func writePage(ctx context.Context, r *compare.Report, name string) error {
 	var b bytes.Buffer
 	if err := r.Page(&b); err != nil {
 		return err
 	}
-	return os.WriteFile(name, b.Bytes(), 0o644)
+	return folder.WriteFile(ctx, name, b.Bytes())
 }

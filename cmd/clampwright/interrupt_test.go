@@ -68,7 +68,7 @@ func interrupted(t *testing.T, dir, file string) (stderr []byte, code int) {
 		case <-done:
 			running = false
 		default:
-			if staged, _ := filepath.Glob(filepath.Join(dir, ".out.*")); len(staged) > 0 {
+			if staged, _ := filepath.Glob(filepath.Join(dir, ".out.*", "build")); len(staged) > 0 {
 				_ = cmd.Process.Signal(os.Interrupt)
 				<-done
 				running = false
@@ -108,4 +108,23 @@ func sameContents(t *testing.T, want, got map[string][]byte) {
 			t.Errorf("%s was changed", name)
 		}
 	}
+}
+
+// signalled runs a command, sends it signals a little apart, and returns how long it
+// went on after the last, and its exit code.
+func signalled(t *testing.T, cmd *exec.Cmd, after time.Duration, signals ...os.Signal) (took time.Duration, code int) {
+	t.Helper()
+	if err := cmd.Start(); err != nil {
+		t.Fatal(err)
+	}
+	time.Sleep(after)
+	for i, s := range signals {
+		if i > 0 {
+			time.Sleep(20 * time.Millisecond)
+		}
+		_ = cmd.Process.Signal(s) // it may have ended by itself
+	}
+	sent := time.Now()
+	_ = cmd.Wait()
+	return time.Since(sent), cmd.ProcessState.ExitCode()
 }

@@ -11,8 +11,18 @@ import (
 )
 
 func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	code := run(ctx, os.Args, newConsole(os.Stdout, os.Stderr))
-	stop()
-	os.Exit(code)
+	ctx, cancel := context.WithCancel(context.Background())
+	go stopOn(cancel)
+	os.Exit(run(ctx, os.Args, newConsole(os.Stdout, os.Stderr)))
+}
+
+// stopOn ends the run in order at the first signal, and at once at the second:
+// whatever is half done then, the next run puts in order.
+func stopOn(cancel func()) {
+	signals := make(chan os.Signal, 2)
+	signal.Notify(signals, os.Interrupt, syscall.SIGTERM)
+	<-signals
+	cancel()
+	<-signals
+	os.Exit(exitFailed)
 }

@@ -3,8 +3,6 @@ package main
 import (
 	"context"
 	"errors"
-	"fmt"
-	"os"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -43,25 +41,14 @@ func makeCommand(ui *console) *cli.Command {
 	}
 }
 
-// readInput reads a parameter file.
-func readInput(name string) ([]byte, error) {
-	if name == "-" {
-		return nil, &outcome{exitInput, "a parameter file is read from a file, not from standard input; give its name"}
-	}
-	text, err := os.ReadFile(name)
-	if err != nil {
-		return nil, &outcome{exitInput, readError(name, err)}
-	}
-	return text, nil
-}
-
 // compute reads and computes one parameter file without its variants, printing
 // what is wrong with it.
 func compute(ctx context.Context, ui *console, name string) (*export.Job, error) {
-	text, err := readInput(name)
+	text, err := readInput(ctx, name)
 	if err != nil {
 		return nil, err
 	}
+	name = called(name)
 	f, diags := params.Load(name, text)
 	ui.diagnostics(diags, name, text)
 	if diags.HasErrors() {
@@ -81,14 +68,14 @@ type input struct {
 
 // readAll reads a parameter file with its variants, printing what is wrong with
 // any of it. The text is returned even then.
-func readAll(ui *console, name string) (input, error) {
-	in := input{name: name}
+func readAll(ctx context.Context, ui *console, name string) (input, error) {
+	in := input{name: called(name)}
 	var err error
-	if in.text, err = readInput(name); err != nil {
+	if in.text, err = readInput(ctx, name); err != nil {
 		return in, err
 	}
-	in.base, in.variants, in.notes = params.LoadAll(name, in.text)
-	ui.diagnostics(in.notes, name, in.text)
+	in.base, in.variants, in.notes = params.LoadAll(in.name, in.text)
+	ui.diagnostics(in.notes, in.name, in.text)
 	if in.notes.HasErrors() {
 		return in, &outcome{exitInput, ""}
 	}
@@ -97,7 +84,7 @@ func readAll(ui *console, name string) (input, error) {
 
 // computeFixture computes the base fixture.
 func computeFixture(ctx context.Context, ui *console, in input) (*export.Job, error) {
-	inputs, err := recordInputs(ui, in.name, in.text, in.base)
+	inputs, err := recordInputs(ctx, ui, in.name, in.text, in.base)
 	if err != nil {
 		return nil, err
 	}
@@ -117,15 +104,8 @@ func computeFixture(ctx context.Context, ui *console, in input) (*export.Job, er
 	return job, nil
 }
 
-func readError(name string, err error) string {
-	if errors.Is(err, os.ErrNotExist) {
-		return fmt.Sprintf("%s: there is no such file; 'clampwright new --to %s' writes a starter", name, name)
-	}
-	return err.Error()
-}
-
 func makeOne(ctx context.Context, ui *console, name, out string, anyway bool) error {
-	in, err := readAll(ui, name)
+	in, err := readAll(ctx, ui, name)
 	if err != nil {
 		return err
 	}
@@ -153,7 +133,7 @@ func makeJob(ctx context.Context, ui *console, in input, out string, anyway bool
 	if m.job, err = computeFixture(ctx, ui, in); err != nil {
 		return m, err
 	}
-	o := export.Options{InputName: in.name, Program: "clampwright " + version(), Cut: m.job.Verdict() != finding.Fail || anyway}
+	o := export.Options{Program: "clampwright " + version(), Cut: m.job.Verdict() != finding.Fail || anyway}
 	plan, err := m.job.Plan(o)
 	if err != nil {
 		return m, &outcome{exitFailed, err.Error()}
@@ -201,7 +181,7 @@ func printFolder(ui *console, out string, res folder.Result) {
 		ui.say("removed, no longer made: %s", few(res.Removed, fewFiles))
 	}
 	if len(res.Edited) > 0 {
-		ui.say("had been edited by hand and was replaced: %s", few(res.Edited, fewFiles))
+		ui.say("had been edited by hand and is kept: %s", few(res.Edited, fewFiles))
 	}
 	if len(res.Foreign) > 0 {
 		ui.say("not ours, left alone: %s", few(res.Foreign, fewFiles))

@@ -2,10 +2,7 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
-	"io/fs"
-	"os"
 
 	"github.com/urfave/cli/v2"
 
@@ -46,6 +43,10 @@ func writeStarter(c *cli.Context, ui *console) error {
 			return &outcome{exitInput, fmt.Sprintf("--%s %d: %s", n.name, c.Int(n.name), n.accepts)}
 		}
 	}
+	to := c.String("to")
+	if err := mayWrite(to); err != nil {
+		return err
+	}
 	text, diags, err := fittingStarter(c.Context, params.StarterOptions{
 		Name: c.String("name"), Cells: c.Int("cells"), Rows: c.Int("rows"), Cell: c.String("cell"), Units: c.String("units"),
 		Plate: c.String("plate"), Thread: c.String("thread"), Force: c.String("force"), NoAngles: c.Bool("no-angles"),
@@ -57,12 +58,11 @@ func writeStarter(c *cli.Context, ui *console) error {
 		ui.diagnostics(diags, "starter file", text)
 		return &outcome{exitInput, ""}
 	}
-	to := c.String("to")
 	if to == "" {
 		_, err = ui.out.Write(text)
 		return err
 	}
-	if err := writeNew(to, text); err != nil {
+	if err := saveFile(c.Context, to, text); err != nil {
 		return err
 	}
 	ui.say("wrote %s; next: clampwright make %s --out out", to, to)
@@ -131,24 +131,4 @@ func starterJob(ctx context.Context, text []byte) (*export.Job, error) {
 		return nil, diags
 	}
 	return export.Compute(ctx, f, func(string) {})
-}
-
-// writeNew writes a file that must not exist yet.
-func writeNew(name string, text []byte) error {
-	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
-	if errors.Is(err, fs.ErrExist) {
-		return &outcome{exitFailed, name + " is there already; it was left alone"}
-	}
-	if err != nil {
-		return &outcome{exitFailed, err.Error()}
-	}
-	_, err = f.Write(text)
-	if cerr := f.Close(); err == nil {
-		err = cerr
-	}
-	if err != nil {
-		os.Remove(name)
-		return &outcome{exitFailed, err.Error()}
-	}
-	return nil
 }

@@ -1,9 +1,9 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
-	"os"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -56,25 +56,19 @@ type sizeOptions struct {
 	pick, write string
 }
 
-// check refuses, before a long search, what could not be written after it.
+// check refuses, before a long search, what could not be picked after it.
 func (o sizeOptions) check() error {
 	if n, err := strconv.Atoi(o.pick); (err != nil || n < 1) && !slices.Contains([]string{"mass", "cost", "evenness"}, o.pick) {
 		return &outcome{exitInput, fmt.Sprintf("pick %q: mass, cost, evenness, or a line's number", o.pick)}
-	}
-	if o.write == "" {
-		return nil
-	}
-	if _, err := os.Lstat(o.write); err == nil {
-		return &outcome{exitFailed, o.write + " is there already; it was left alone"}
 	}
 	return nil
 }
 
 func sizeFile(ctx context.Context, ui *console, name string, opt sizeOptions) error {
-	if err := opt.check(); err != nil {
+	if err := cmp.Or(opt.check(), mayWrite(opt.write, name)); err != nil {
 		return err
 	}
-	text, in, f, err := decoded(ui, name)
+	text, in, f, err := decoded(ctx, ui, name)
 	if err != nil {
 		return err
 	}
@@ -105,7 +99,7 @@ func sizeFile(ctx context.Context, ui *console, name string, opt sizeOptions) er
 	if opt.write == "" {
 		return nil
 	}
-	return writeChoice(ui, name, text, out, opt)
+	return writeChoice(ctx, ui, name, text, out, opt)
 }
 
 // proved judges a fixture by every check but the clamp's.
@@ -125,8 +119,8 @@ func proved(f *params.Fixture) (fails []finding.Finding, warns []string, err err
 }
 
 // decoded reads a parameter file as written and as settled.
-func decoded(ui *console, name string) ([]byte, *params.File, *params.Fixture, error) {
-	text, err := readInput(name)
+func decoded(ctx context.Context, ui *console, name string) ([]byte, *params.File, *params.Fixture, error) {
+	text, err := readInput(ctx, name)
 	if err != nil {
 		return nil, nil, nil, err
 	}
@@ -250,7 +244,7 @@ func printMiss(ui *console, out *sizing.Outcome) error {
 }
 
 // writeChoice saves the picked option.
-func writeChoice(ui *console, name string, text []byte, out *sizing.Outcome, opt sizeOptions) error {
+func writeChoice(ctx context.Context, ui *console, name string, text []byte, out *sizing.Outcome, opt sizeOptions) error {
 	o, err := picked(out, opt.pick)
 	if err != nil {
 		return err
@@ -259,10 +253,10 @@ func writeChoice(ui *console, name string, text []byte, out *sizing.Outcome, opt
 	if err != nil {
 		return &outcome{exitFailed, err.Error()}
 	}
-	if changed, err = params.Rebase(name, changed, filepath.Dir(name), filepath.Dir(opt.write)); err != nil {
+	if changed, err = params.Rebase(name, changed, folderOf(name), filepath.Dir(opt.write)); err != nil {
 		return &outcome{exitFailed, err.Error()}
 	}
-	if err := writeNew(opt.write, changed); err != nil {
+	if err := saveFile(ctx, opt.write, changed); err != nil {
 		return err
 	}
 	ui.say("wrote %s: %s", opt.write, o.Choice)

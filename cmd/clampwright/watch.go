@@ -4,13 +4,12 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
-	"path/filepath"
 	"slices"
 	"strings"
+	"syscall"
 	"time"
-
-	"github.com/fsnotify/fsnotify"
 
 	"clampwright/assembly/finding"
 	"clampwright/export"
@@ -18,32 +17,37 @@ import (
 	"clampwright/params"
 )
 
-// settleTime is how long a file must be left alone before it is read: editors
-// write in several steps.
-const settleTime = 150 * time.Millisecond
+// pollTime is how often the files are looked at, settleTime how long they must have
+// been left alone before they are read: editors write in several steps. Looking
+// misses nothing when folders are removed and made anew, when many things happen
+// at once, or on disks that tell of no change.
+const (
+	pollTime   = 100 * time.Millisecond
+	settleTime = 200 * time.Millisecond
+)
 
-// watch makes the file now and after every save, a line for each run saying what
-// changed, until ctx ends. A run that fails says why and the watch goes on.
+// watch makes the file now and after every save of it or of the records it names, a
+// line for each run saying what changed, until ctx ends. A run that fails says why
+// and the watch goes on; files that can't be looked at end it.
 func watch(ctx context.Context, ui *console, name, out string, anyway bool) error {
-	saves, stop, err := savesOf(name)
-	if err != nil {
-		return &outcome{exitFailed, err.Error()}
+	info, err := os.Stat(name)
+	switch {
+	case err != nil:
+		_, err = readInput(ctx, name)
+		return err
+	case !info.Mode().IsRegular():
+		return &outcome{exitInput, name + " can't be watched: it is no file that is saved again"}
 	}
-	defer stop()
 	ui.say("watching %s; press Ctrl-C to end", name)
 	ui.terse = true
 	w := &watched{ui: ui, name: name, out: out, anyway: anyway}
-	w.rerun(ctx)
 	for {
-		select {
-		case <-ctx.Done():
+		w.rerun(ctx)
+		if err := w.wait(ctx); err != nil {
+			return &outcome{exitFailed, "the watch has ended: " + err.Error()}
+		}
+		if ctx.Err() != nil {
 			return nil
-		case err := <-saves.Errors:
-			return &outcome{exitFailed, err.Error()}
-		case e := <-saves.Events:
-			if settled(ctx, saves, e, name) {
-				w.rerun(ctx)
-			}
 		}
 	}
 }
@@ -55,55 +59,74 @@ type watched struct {
 	anyway    bool
 	gone      bool // the file was deleted, and that was said
 
+	records string      // the file of the cell records; empty without
+	seen    [2]sighting // of the file and the records, before they were read
+
 	in   input // of the last run that was written
 	last made
 }
 
-// savesOf watches the folder of a file: editors that save by renaming put another
-// file in its place, which a watch on the file itself would lose.
-func savesOf(name string) (*fsnotify.Watcher, func(), error) {
-	if _, err := os.Stat(name); err != nil {
-		return nil, nil, errors.New(readError(name, err))
-	}
-	w, err := fsnotify.NewWatcher()
-	if err != nil {
-		return nil, nil, err
-	}
-	if err := w.Add(filepath.Dir(name)); err != nil {
-		w.Close()
-		return nil, nil, err
-	}
-	return w, func() { w.Close() }, nil
+// sighting is what a look at a file tells: another one of either is another save.
+type sighting struct {
+	info fs.FileInfo // nil: not there
 }
 
-// settled waits until the file has been left alone; false for events on others.
-func settled(ctx context.Context, w *fsnotify.Watcher, e fsnotify.Event, name string) bool {
-	ours := func(e fsnotify.Event) bool {
-		return filepath.Base(e.Name) == filepath.Base(name) && e.Has(fsnotify.Write|fsnotify.Create|fsnotify.Rename|fsnotify.Remove)
+func (s sighting) same(o sighting) bool {
+	a, b := s.info, o.info
+	if a == nil || b == nil {
+		return a == nil && b == nil
 	}
-	if !ours(e) {
-		return false
+	return os.SameFile(a, b) && a.Size() == b.Size() && a.ModTime().Equal(b.ModTime())
+}
+
+func sight(name string) (s sighting, err error) {
+	if name != "" {
+		s.info, err = os.Stat(name)
 	}
-	quiet := time.NewTimer(settleTime)
-	defer quiet.Stop()
-	for {
+	if errors.Is(err, fs.ErrNotExist) || errors.Is(err, syscall.ENOTDIR) {
+		return sighting{}, nil
+	}
+	return s, err
+}
+
+func (w *watched) look() (now [2]sighting, err error) {
+	for i, name := range []string{w.name, w.records} {
+		s, sightErr := sight(name)
+		now[i], err = s, errors.Join(err, sightErr)
+	}
+	return now, err
+}
+
+// wait returns when the files are others than those seen and have been left alone,
+// or when ctx has ended.
+func (w *watched) wait(ctx context.Context) error {
+	tick := time.NewTicker(pollTime)
+	defer tick.Stop()
+	last, since := w.seen, time.Now()
+	for ctx.Err() == nil {
 		select {
 		case <-ctx.Done():
-			return false
-		case more := <-w.Events:
-			if ours(more) {
-				quiet.Reset(settleTime)
-			}
-		case <-quiet.C:
-			return true
+		case <-tick.C:
+		}
+		now, err := w.look()
+		if err != nil {
+			return err
+		}
+		if !now[0].same(last[0]) || !now[1].same(last[1]) {
+			last, since = now, time.Now()
+		}
+		if changed := !now[0].same(w.seen[0]) || !now[1].same(w.seen[1]); changed && time.Since(since) >= settleTime {
+			return nil
 		}
 	}
+	return nil
 }
 
 // rerun makes the file once and says in one line what changed since the last run,
 // or why it could not be made.
 func (w *watched) rerun(ctx context.Context) {
-	if _, err := os.Stat(w.name); errors.Is(err, os.ErrNotExist) {
+	w.seen, _ = w.look()
+	if w.seen[0].info == nil {
 		if !w.gone {
 			w.ui.fail(w.name + " was deleted; what was made stays, and it is made again when the file is back")
 		}
@@ -111,9 +134,11 @@ func (w *watched) rerun(ctx context.Context) {
 		return
 	}
 	w.gone = false
-	in, err := readAll(w.ui, w.name)
+	in, err := readAll(ctx, w.ui, w.name)
 	var m made
 	if err == nil {
+		w.records = recordsFile(in.name, in.base)
+		w.seen[1], _ = sight(w.records)
 		m, err = makeJob(ctx, w.ui, in, w.out, w.anyway)
 	}
 	if err != nil {

@@ -5,8 +5,11 @@ import (
 	"crypto/sha256"
 	_ "embed"
 	"encoding/base64"
+	"fmt"
 	"html/template"
 	"io"
+
+	"clampwright/export/folder"
 )
 
 //go:embed compare.html
@@ -17,7 +20,8 @@ var styleText string
 
 var pageTemplate = template.Must(template.New("compare").Parse(pageText))
 
-// Page writes the report as one HTML page that asks for nothing from outside.
+// Page writes the report as one HTML page that asks for nothing from outside,
+// sealed.
 func (r *Report) Page(w io.Writer) error {
 	type picture struct {
 		Name, Action string
@@ -42,6 +46,7 @@ func (r *Report) Page(w io.Writer) error {
 	if err != nil {
 		return err
 	}
-	_, err = w.Write(b.Bytes())
+	fmt.Fprintf(&b, "<!-- %s -->\n", folder.Unsealed)
+	_, err = w.Write(folder.Seal(b.Bytes()))
 	return err
 }

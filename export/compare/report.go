@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
-	"path/filepath"
 	"slices"
 	"strings"
 	"text/tabwriter"
@@ -93,8 +92,8 @@ func Compare(old, now *export.Job) *Report {
 	r := &Report{Old: side(old), New: side(now), Rows: Parts(old.Assembly, now.Assembly), Checks: checkRows(old, now), Clamp: stateRows(old, now)}
 	r.style = now.Fixture.Style
 	r.Setting = settingRows(old, now, r.style)
-	if r.Old.Fixture == r.New.Fixture { // then only the files tell them apart
-		r.Old.Fixture, r.New.Fixture = fileNames(r.Old.Fixture, old.Fixture, now.Fixture)
+	if r.Old.Fixture == r.New.Fixture {
+		r.Old.Fixture, r.New.Fixture = r.Old.Fixture+" (old)", r.New.Fixture+" (new)"
 	}
 	r.Same = true
 	for _, w := range r.Rows {
@@ -102,31 +101,6 @@ func Compare(old, now *export.Job) *Report {
 	}
 	r.plans = overlays(old.Assembly, now.Assembly, r.Rows)
 	return r
-}
-
-// fileNames are the names of the files that two fixtures of one name stand in,
-// with their folders where the files' own names are the same; the fixtures' name
-// where the files are the same too, or not known.
-func fileNames(name string, old, now *params.Fixture) (was, is string) {
-	a, b := fileOf(old), fileOf(now)
-	if a == "" || b == "" || a == b {
-		return name, name
-	}
-	if filepath.Base(a) != filepath.Base(b) {
-		return filepath.Base(a), filepath.Base(b)
-	}
-	return a, b
-}
-
-// fileOf is the file that a fixture stands in, empty when nothing is known to
-// stand in one.
-func fileOf(f *params.Fixture) string {
-	for _, p := range params.Paths() {
-		if file := f.Origin(p.Path).Range.File; file != "" {
-			return file
-		}
-	}
-	return ""
 }
 
 func side(j *export.Job) Side {

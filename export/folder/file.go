@@ -51,7 +51,7 @@ func Free(name string) error {
 			return nil
 		}
 	}
-	return fmt.Errorf("%s is there already and is not, or not unchanged, what this program writes; it was left alone", name)
+	return fmt.Errorf("%s is there already; it was left alone, as only what this program wrote and nobody has changed is replaced", name)
 }
 
 // WriteFile writes one file: made beside its place, flushed, and put there in one

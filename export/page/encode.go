@@ -45,13 +45,13 @@ func Encode(w io.Writer, s Sheet) error {
 
 // pageView is what the page template reads.
 type pageView struct {
-	Title, Input, Hash, Program, Key string
-	Policy                           string
-	Banner                           *banner
-	Summary                          []Fact
-	Picture                          template.HTML
-	Sections                         []section
-	Style, Script, Data              template.HTML
+	Title, Hash, Program, Key string
+	Policy                    string
+	Banner                    *banner
+	Summary                   []Fact
+	Picture                   template.HTML
+	Sections                  []section
+	Style, Script, Data       template.HTML
 }
 
 // banner is the verdict on top.
@@ -61,7 +61,7 @@ type banner struct{ Class, Word, Sentence string }
 var words = map[Verdict]string{Pass: "Passes", Warn: "Passes, with warnings", Fail: "Does not pass"}
 
 func newPageView(s *Sheet) (*pageView, error) {
-	v := &pageView{Title: s.Title, Input: s.Input, Hash: s.Hash, Program: s.Program, Summary: s.Summary}
+	v := &pageView{Title: s.Title, Hash: s.Hash, Program: s.Program, Summary: s.Summary}
 	key := sha256.Sum256([]byte(s.Title + "\x00" + s.Hash))
 	v.Key = fmt.Sprintf("%x", key[:8])
 	if s.Verdict != "" || s.Sentence != "" {

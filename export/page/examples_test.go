@@ -45,7 +45,7 @@ func sheet(t *testing.T, name string) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	plan, err := job.Plan(export.Options{InputName: file, Program: "clampwright", Cut: true})
+	plan, err := job.Plan(export.Options{Program: "clampwright", Cut: true})
 	if err != nil {
 		t.Fatal(err)
 	}

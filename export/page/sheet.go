@@ -17,7 +17,6 @@ type Sheet struct {
 	Verdict  Verdict // of the whole
 	Sentence string  // the verdict in one sentence
 	Summary  []Fact  // the fixture in a few rows
-	Input    string  // name of the parameter file
 	Hash     string  // SHA-256 of the parameter file, hexadecimal
 	Program  string  // name and version of the program, printed at the foot
 

@@ -3,7 +3,10 @@
 // and rendered in one place. Nothing here prints.
 package diag
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
 // Severity is how bad a diagnostic is. The zero value is Error.
 type Severity int
@@ -45,7 +48,14 @@ func (r Range) String() string {
 	case r.Col <= 0:
 		return fmt.Sprintf("%s:%d", r.File, r.Line)
 	}
-	return fmt.Sprintf("%s:%d:%d", r.File, r.Line, r.Col)
+	return strings.TrimPrefix(fmt.Sprintf("%s:%d:%d", r.File, r.Line, r.Col), ":")
+}
+
+// Place returns "line:col": the range without its file, for what has to read the
+// same whatever the file is called.
+func (r Range) Place() string {
+	r.File = ""
+	return r.String()
 }
 
 // IsZero reports whether the range says nothing.

@@ -1,0 +1,108 @@
+//go:build unix
+
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+)
+
+func TestReadFile(t *testing.T) {
+	defer func(was time.Duration) { mostWait = was }(mostWait)
+	mostWait = 200 * time.Millisecond
+	dir := t.TempDir()
+	at := func(name string) string { return filepath.Join(dir, name) }
+	writeFile(t, at("full"), strings.Repeat("x", mostInput))
+	writeFile(t, at("over"), strings.Repeat("x", mostInput+1))
+	for _, name := range []string{"silent", "slow", "short", "endless"} {
+		if err := syscall.Mkfifo(at(name), 0o600); err != nil {
+			t.Skip("skipped: no pipes here")
+		}
+	}
+	pour := func(name string, pause time.Duration, times int) {
+		f, err := os.OpenFile(at(name), os.O_WRONLY, 0)
+		for range times {
+			if err == nil {
+				_, err = f.WriteString(strings.Repeat("y", 1<<10))
+				time.Sleep(pause)
+			}
+		}
+		f.Close()
+	}
+	go pour("slow", 50*time.Millisecond, 8)
+	go pour("short", 0, 2)
+	go pour("endless", 0, 1<<20)
+	for _, c := range []struct {
+		name, says string
+		bytes      int
+	}{
+		{at("full"), "", mostInput},
+		{at("short"), "", 2 << 10},
+		{at("over"), "holds more than the 4194304 bytes", 0},
+		{at("endless"), "holds more than the 4194304 bytes", 0},
+		{at("silent"), "silent has not come to its end within 200ms", 0},
+		{at("slow"), "slow has not come to its end within 200ms", 0},
+		{"/dev/zero", "/dev/zero is a device, not a file", 0},
+		{os.DevNull, "is a device, not a file", 0},
+		{dir, "is a folder, not a file", 0},
+		{at("none"), "no such file", 0},
+	} {
+		text, err := readFile(context.Background(), c.name)
+		if c.says == "" && (err != nil || len(text) != c.bytes) || c.says != "" && (err == nil || !strings.Contains(err.Error(), c.says)) {
+			t.Errorf("%s: %d bytes, %v", c.name, len(text), err)
+		}
+	}
+	ctx, cancel := context.WithCancel(context.Background())
+	mostWait = time.Minute
+	time.AfterFunc(50*time.Millisecond, cancel)
+	if _, err := readFile(ctx, at("silent")); !errors.Is(err, context.Canceled) {
+		t.Errorf("told to stop: %v", err)
+	}
+}
+
+// The first signal ends a run that waits for its input.
+func TestInterruptedWhileReading(t *testing.T) {
+	fifo := filepath.Join(t.TempDir(), "pack.yaml")
+	if err := syscall.Mkfifo(fifo, 0o600); err != nil {
+		t.Skip("skipped: no pipes here")
+	}
+	var stderr bytes.Buffer
+	cmd := program("check", fifo)
+	cmd.Stderr = &stderr
+	if took, code := signalled(t, cmd, 300*time.Millisecond, os.Interrupt); took > 2*time.Second || code != exitFailed || !strings.Contains(stderr.String(), "interrupted; nothing was changed") {
+		t.Errorf("ended %v after the signal with %d: %s", took, code, stderr.String())
+	}
+}
+
+// The second signal ends a run at once, whatever it is at; the next one finds all
+// in order.
+func TestInterruptedTwice(t *testing.T) {
+	dir := t.TempDir()
+	out, file := filepath.Join(dir, "out"), filepath.Join(examplesDir, "four-cell-offcut.yaml")
+	random := rand.New(rand.NewPCG(1, 2))
+	for i := range 10 {
+		args := []string{"make", "--out", out, file}
+		if i%2 == 1 {
+			args = []string{"size", file}
+		}
+		after := time.Duration(20+random.IntN(500)) * time.Millisecond
+		took, _ := signalled(t, program(args...), after, os.Interrupt, os.Interrupt)
+		if took > 2*time.Second { // 0.2 s, and time for a machine that is busy
+			t.Errorf("%s ended %v after the second signal, sent at %v", args[0], took, after)
+		}
+	}
+	if text, err := program("make", "--out", out, file).CombinedOutput(); err != nil {
+		t.Errorf("%v: %s", err, text)
+	}
+	if left, _ := filepath.Glob(filepath.Join(dir, ".*")); len(left) > 0 {
+		t.Errorf("left behind: %v", left)
+	}
+}
