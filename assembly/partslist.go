@@ -1,6 +1,10 @@
 package assembly
 
-import "clampwright/parts"
+import (
+	"slices"
+
+	"clampwright/parts"
+)
 
 // PartLine is one line of the parts list.
 type PartLine struct {
@@ -9,15 +13,17 @@ type PartLine struct {
 	// Pieces is the number of loose pieces when one instance stands for several
 	// (a spring stack of eight discs); else equal to Quantity.
 	Pieces int
-	// Loose counts those of Quantity that are not in the finished pack: tools, and
-	// what is taken off again.
+	// Loose counts the pieces that are not in the finished pack: tools, and what is
+	// taken off again.
 	Loose      int
-	MassEachG  float64
 	MassTotalG float64
 }
 
+// MassEachG is the mass of one piece, g.
+func (l PartLine) MassEachG() float64 { return l.MassTotalG / float64(max(1, l.Pieces)) }
+
 // LooseG is the mass of the pieces that are not in the finished pack, g.
-func (l PartLine) LooseG() float64 { return float64(l.Loose) * l.MassEachG }
+func (l PartLine) LooseG() float64 { return float64(l.Loose) * l.MassEachG() }
 
 // listed says whether instances of a group are parts to make, buy or have.
 func listed(g Group) bool {
@@ -27,33 +33,23 @@ func listed(g Group) bool {
 // PartsList lists every distinct part with its quantity, in the order placed.
 func (a *Assembly) PartsList() []PartLine {
 	var lines []PartLine
-	at := map[*parts.Part]int{}
+	add := func(p *parts.Part, n, pieces, loose int) {
+		k := slices.IndexFunc(lines, func(l PartLine) bool { return l.Part == p })
+		if k < 0 {
+			k, lines = len(lines), append(lines, PartLine{Part: p})
+		}
+		lines[k].Quantity += n
+		lines[k].Pieces += pieces
+		lines[k].Loose += loose
+		lines[k].MassTotalG += float64(n) * p.MassG
+	}
 	for i := range a.Instances {
-		w := &a.Instances[i]
-		if !listed(w.Group) {
-			continue
+		if w := &a.Instances[i]; listed(w.Group) {
+			add(w.Part, 1, a.piecesOf(w), 0)
 		}
-		k, ok := at[w.Part]
-		if !ok {
-			k = len(lines)
-			at[w.Part] = k
-			lines = append(lines, PartLine{Part: w.Part, MassEachG: w.Part.MassG})
-		}
-		lines[k].Quantity++
-		lines[k].Pieces += a.piecesOf(w)
-		lines[k].MassTotalG += w.Part.MassG
 	}
 	for _, k := range a.loose {
-		i, ok := at[k.Part]
-		if !ok {
-			i = len(lines)
-			at[k.Part] = i
-			lines = append(lines, PartLine{Part: k.Part, MassEachG: k.Part.MassG})
-		}
-		lines[i].Quantity += k.Quantity
-		lines[i].Pieces += k.Quantity
-		lines[i].Loose += k.Quantity
-		lines[i].MassTotalG += float64(k.Quantity) * k.Part.MassG
+		add(k.Part, k.Quantity, k.Quantity, k.Quantity)
 	}
 	return lines
 }

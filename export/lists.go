@@ -19,7 +19,7 @@ func (j *Job) encodeParts(w io.Writer) error {
 		row := []string{
 			p.Mark, p.ID, string(p.Kind), strconv.Itoa(l.Pieces), p.Material, p.Stock, j.Fixture.Style.Size(p.SizeMM),
 			number.Length.Text(p.SizeMM[0]), number.Length.Text(p.SizeMM[1]), number.Length.Text(p.SizeMM[2]),
-			number.Mass.Text(l.MassTotalG / float64(max(1, l.Pieces))), number.Mass.Text(l.MassTotalG), "", "",
+			number.Mass.Text(l.MassEachG()), number.Mass.Text(l.MassTotalG), "", "",
 		}
 		if l.MassTotalG == 0 { // not known
 			row[10], row[11] = "", ""

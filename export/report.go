@@ -127,7 +127,7 @@ func (j *Job) Report(files map[string][]string) Report {
 	}
 	for _, l := range j.Assembly.PartsList() {
 		p := l.Part
-		row := partJSON{ID: p.ID, Kind: string(p.Kind), Name: p.Name, Mark: p.Mark, Quantity: l.Pieces, Material: p.Material, Stock: p.Stock, MassG: number.Mass.Of(l.MassEachG), Files: files[p.ID], Print: printOf(p)}
+		row := partJSON{ID: p.ID, Kind: string(p.Kind), Name: p.Name, Mark: p.Mark, Quantity: l.Pieces, Material: p.Material, Stock: p.Stock, MassG: number.Mass.Of(l.MassEachG()), Files: files[p.ID], Print: printOf(p)}
 		for i, s := range p.SizeMM {
 			row.SizeMM[i] = number.Coordinate.Of(s)
 		}

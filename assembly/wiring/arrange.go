@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"sort"
+
+	"clampwright/params/number"
 )
 
 // shimMM is the difference of two rows under one plate above which a shim is
@@ -166,7 +168,7 @@ func (a *Arrangement) remark(l *Layout) {
 		if a.DifferenceMM < 0 {
 			thin = "A"
 		}
-		a.Remarks = append(a.Remarks, fmt.Sprintf("the rows differ by %s mm in the middle: shim row %s by that much, or the shared plates press it less", trim(d, 2), thin))
+		a.Remarks = append(a.Remarks, fmt.Sprintf("the rows differ by %s mm in the middle: shim row %s by that much, or the shared plates press it less", number.Trim(d, 2), thin))
 	}
 	for row, w := range a.WedgeMM {
 		if math.Abs(w) <= shimMM {
@@ -180,6 +182,6 @@ func (a *Arrangement) remark(l *Layout) {
 		if w < 0 {
 			thick = "left"
 		}
-		a.Remarks = append(a.Remarks, fmt.Sprintf("%s is %s mm thicker on the %s: the plates lean by that", name, trim(math.Abs(w), 2), thick))
+		a.Remarks = append(a.Remarks, fmt.Sprintf("%s is %s mm thicker on the %s: the plates lean by that", name, number.Trim(math.Abs(w), 2), thick))
 	}
 }

@@ -3,6 +3,8 @@ package wiring
 import (
 	"fmt"
 	"math"
+
+	"clampwright/params/number"
 )
 
 // plateauV is the greatest difference at rest at which cells may be joined in
@@ -74,7 +76,7 @@ func (l *Layout) strayText() string {
 	return fmt.Sprintf("Cells of one delivery, not used since, count as being at the same charge; every other cell, and one that reads otherwise, is a stray. "+
 		"Bring each stray to the others by itself first: a low one from a supply set to their voltage, a high one into a load, at %s or less; "+
 		"or join it to one of them through a resistor of at least %s ohm that stands %s W until no current flows. Let it rest an hour and read again.",
-		amps(l.in.ChargerA), trim(math.Ceil(100*worst/l.in.ChargerA)/100, 2), trim(math.Ceil(worst*l.in.ChargerA), 0))
+		amps(l.in.ChargerA), number.Trim(math.Ceil(100*worst/l.in.ChargerA)/100, 2), number.Trim(math.Ceil(worst*l.in.ChargerA), 0))
 }
 
-func millivolts(v float64) string { return trim(1000*v, 0) }
+func millivolts(v float64) string { return number.Trim(1000*v, 0) }

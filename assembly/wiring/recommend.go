@@ -3,6 +3,8 @@ package wiring
 import (
 	"fmt"
 	"math"
+
+	"clampwright/params/number"
 )
 
 // Advice is the plan to follow.
@@ -79,5 +81,5 @@ func compare(in Input, best, p Plan) string {
 	if d < 0 {
 		word = "better"
 	}
-	return fmt.Sprintf("%s; %s by about %s minutes of work, its risks counted in", s, word, trim(math.Abs(d), 0))
+	return fmt.Sprintf("%s; %s by about %s minutes of work, its risks counted in", s, word, number.Trim(math.Abs(d), 0))
 }

@@ -3,6 +3,8 @@ package wiring
 import (
 	"fmt"
 	"math"
+
+	"clampwright/params/number"
 )
 
 // The resting voltage at storage charge lies in a band about the one given:
@@ -30,7 +32,7 @@ func (b VoltBand) String() string {
 	if b.HighV == 0 {
 		return "about 0 V"
 	}
-	return trim(b.LowV, 2) + " to " + volts(b.HighV)
+	return number.Trim(b.LowV, 2) + " to " + volts(b.HighV)
 }
 
 // seriesText is what a meter shows over n places in series at storage charge,

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"sort"
+
+	"clampwright/params/number"
 )
 
 // ScreenLimits are the rules by which an incoming cell is refused or noted.
@@ -109,15 +111,15 @@ func screenOne(r Record, s ScreenLimits, capacity, ohm, v float64) []Remark {
 		out = append(out, Remark{r.Serial, reject, fmt.Sprintf(format, args...)})
 	}
 	if b := r.BulgeMM(); b > s.BulgeMM {
-		say(true, "bulges by %s mm, at most %s mm: do not press it flat, do not build it in", trim(b, 2), trim(s.BulgeMM, 2))
+		say(true, "bulges by %s mm, at most %s mm: do not press it flat, do not build it in", number.Trim(b, 2), number.Trim(s.BulgeMM, 2))
 	} else if b < -s.BulgeMM {
-		say(false, "is %s mm thinner in the middle than at the edges: measure again", trim(-b, 2))
+		say(false, "is %s mm thinner in the middle than at the edges: measure again", number.Trim(-b, 2))
 	}
 	if r.CapacityAh < s.CapacityFraction*capacity {
-		say(true, "holds %s Ah, less than %s of the median %s Ah", trim(r.CapacityAh, 2), percent(s.CapacityFraction), trim(capacity, 2))
+		say(true, "holds %s Ah, less than %s of the median %s Ah", number.Trim(r.CapacityAh, 2), percent(s.CapacityFraction), number.Trim(capacity, 2))
 	}
 	if r.MilliOhm > s.ResistanceFactor*ohm {
-		say(true, "has %s milliohm, more than %s times the median %s milliohm", trim(r.MilliOhm, 3), trim(s.ResistanceFactor, 2), trim(ohm, 3))
+		say(true, "has %s milliohm, more than %s times the median %s milliohm", number.Trim(r.MilliOhm, 3), number.Trim(s.ResistanceFactor, 2), number.Trim(ohm, 3))
 	}
 	if r.Volts < s.LeastV {
 		say(true, "arrived at %s, below %s: deeply discharged", volts(r.Volts), volts(s.LeastV))

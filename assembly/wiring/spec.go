@@ -3,6 +3,8 @@ package wiring
 import (
 	"fmt"
 	"math"
+
+	"clampwright/params/number"
 )
 
 // LinkShape is the plan form of a link.
@@ -191,7 +193,7 @@ func (sp *LinkSpec) flexible(in Input, s span) {
 	if s.grown > in.Growth.RigidMM {
 		sp.Flexible = true
 		sp.FlexibleWhy = fmt.Sprintf("the terminals move %s apart after tightening; the slot takes tolerances while the link is fitted, but a tightened joint does not slide, and a rigid bar may pass on %s",
-			trim(s.grown, 2)+" mm", trim(in.Growth.RigidMM, 2)+" mm")
+			number.Trim(s.grown, 2)+" mm", number.Trim(in.Growth.RigidMM, 2)+" mm")
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"sort"
 	"strings"
 
+	"clampwright/params/number"
 	"clampwright/params/words"
 )
 
@@ -353,10 +354,10 @@ func (w *stepWriter) balance(s State) {
 	w.add(Step{Action: Charge, State: s.ID, ToCharge: 1, Hours: up / in.ChargerA, Text: fmt.Sprintf(
 		"Connect the charger, set to %s, minus at %s, plus at %s. Charge at %s, about %s hours, and hold that voltage until the current has fallen to %s, an hour at most (common practice; the cell's data sheet goes first): %s."+longText(up/in.ChargerA, "charger"),
 		volts(in.Volts.Full), w.l.PostName(s.Mains.Minus, s.Turns), w.l.PostName(s.Mains.Plus, s.Turns),
-		amps(in.ChargerA), trim(up/in.ChargerA, 1), amps(tailShare*in.ChargerA), fullText)})
+		amps(in.ChargerA), number.Trim(up/in.ChargerA, 1), amps(tailShare*in.ChargerA), fullText)})
 	w.add(Step{Action: Discharge, State: s.ID, ToCharge: in.StorageCharge, Hours: ah / in.DischargerA, Text: fmt.Sprintf(
 		"Charger off. Through a load that counts, at the same two terminals, discharge %s at %s until %s Ah are drawn, about %s hours: %s charge. Go by the ampere-hours, the voltage hardly tells. Stop at once below %s: less was in than was thought."+longText(ah/in.DischargerA, "load"),
-		together, amps(in.DischargerA), trim(ah, 0), trim(ah/in.DischargerA, 1), percent(in.StorageCharge), volts(w.l.leastLoadV()))})
+		together, amps(in.DischargerA), number.Trim(ah, 0), number.Trim(ah/in.DischargerA, 1), percent(in.StorageCharge), volts(w.l.leastLoadV()))})
 	w.add(Step{Action: Measure, State: s.ID, ExpectV: in.Volts.Storage, Band: w.l.RestBand(1), Text: fmt.Sprintf(
 		"Load off. After an hour's rest the meter reads %s (from memory). %s.", w.l.RestBand(1), otherwise)})
 }

@@ -3,6 +3,8 @@ package wiring
 import (
 	"strings"
 	"testing"
+
+	"clampwright/params/number"
 )
 
 func stepTexts(p Plan) string {
@@ -22,7 +24,7 @@ func TestStackedBarsAreTold(t *testing.T) {
 	for _, k := range final.Links {
 		if k.layers() > 1 {
 			stacked++
-			if want := " bars of K"; !strings.Contains(stepTexts(p), k.ID+" ("+trim(float64(k.layers()), 0)+want) {
+			if want := " bars of K"; !strings.Contains(stepTexts(p), k.ID+" ("+number.Trim(float64(k.layers()), 0)+want) {
 				t.Errorf("%s has %d layers, told by no step", k.ID, k.layers())
 			}
 		}

@@ -4,6 +4,7 @@ import (
 	"math"
 	"strings"
 
+	"clampwright/params/number"
 	"clampwright/params/unit"
 )
 
@@ -41,7 +42,7 @@ type angleRow struct{ a, b, t, root, toe float64 }
 
 func newAngle(r angleRow, u, material, source string) AngleSection {
 	size, sep := func(v float64) unit.Length { return unit.Length(v) }, "x"
-	text := func(v float64) string { return trim(v, 2) }
+	text := func(v float64) string { return number.Trim(v, 2) }
 	if u == "in" {
 		size, sep = in, " x "
 		text = mixed

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strconv"
 
+	"clampwright/params/number"
 	"clampwright/params/unit"
 )
 
@@ -37,7 +38,7 @@ func drills() []Drill {
 		out = append(out, Drill{Name: "#" + strconv.Itoa(i+1), Series: "number", Dia: in(mil / 1000), Source: numberSource})
 	}
 	for tenth := 10; tenth <= 200; {
-		out = append(out, Drill{Name: trim(float64(tenth)/10, 1), Series: "metric", Dia: unit.Length(float64(tenth) / 10), Source: metricSource})
+		out = append(out, Drill{Name: number.Trim(float64(tenth)/10, 1), Series: "metric", Dia: unit.Length(float64(tenth) / 10), Source: metricSource})
 		tenth += metricStep(tenth)
 	}
 	return out

@@ -1,6 +1,7 @@
 package catalog
 
 import (
+	"clampwright/params/number"
 	"clampwright/params/unit"
 )
 
@@ -16,7 +17,7 @@ var tables = []table{
 	{"threads", []string{"thread", "system", "major mm", "pitch mm", "pitch dia mm", "minor mm", "nut minor mm", "stress area mm2", "tap drill mm", "source"},
 		func(t *Tables) [][]string {
 			return each(t.Threads, func(r Thread) []string {
-				return []string{r.Name, r.System, m(r.Major), m(r.Pitch), m(r.PitchDia), m(r.MinorDia), m(r.NutMinorDia), trim(float64(r.StressArea), 2), m(r.TapDrill), r.Source}
+				return []string{r.Name, r.System, m(r.Major), m(r.Pitch), m(r.PitchDia), m(r.MinorDia), m(r.NutMinorDia), number.Trim(float64(r.StressArea), 2), m(r.TapDrill), r.Source}
 			})
 		}},
 	{"holes", []string{"thread", "fine mm", "medium mm", "coarse mm", "shop mm", "shop in", "source"},
@@ -28,13 +29,13 @@ var tables = []table{
 	{"grades", []string{"grade", "proof MPa", "yield MPa", "tensile MPa", "modulus MPa", "g/cm3", "1e-6/K", "source"},
 		func(t *Tables) [][]string {
 			return each(t.Grades, func(r Grade) []string {
-				return []string{r.Name, p(r.Proof), p(r.Yield), p(r.Tensile), p(r.Modulus), trim(r.DensityGCM3, 3), trim(r.CTE*1e6, 1), r.Source}
+				return []string{r.Name, p(r.Proof), p(r.Yield), p(r.Tensile), p(r.Modulus), number.Trim(r.DensityGCM3, 3), number.Trim(r.CTE*1e6, 1), r.Source}
 			})
 		}},
 	{"nuts", []string{"nut", "kind", "thread", "height mm", "least mm", "flats mm", "corners mm", "bearing mm", "drag N.m", "g", "source"},
 		func(t *Tables) [][]string {
 			return each(t.Nuts, func(r Nut) []string {
-				return []string{r.Name, r.Kind, r.Thread, m(r.Height), m(r.HeightMin), m(r.Flats), m(r.Corners), m(r.Bearing), drag(r), trim(r.MassG, 1), r.Source}
+				return []string{r.Name, r.Kind, r.Thread, m(r.Height), m(r.HeightMin), m(r.Flats), m(r.Corners), m(r.Bearing), drag(r), number.Trim(r.MassG, 1), r.Source}
 			})
 		}},
 	{"washers", []string{"washer", "series", "thread", "inner mm", "outer mm", "thick mm", "source"},
@@ -49,21 +50,21 @@ var tables = []table{
 				s := Section(r)
 				mat, _ := t.Material(r.Material)
 				return []string{r.Name, m(r.LegA) + " x " + m(r.LegB), m(r.Thickness), m(r.Root), m(r.Toe),
-					trim(s.Area, 1), trim(s.IA, 0) + " / " + trim(s.IB, 0), trim(s.Area*mat.DensityGCM3/1000, 3), r.Source}
+					number.Trim(s.Area, 1), number.Trim(s.IA, 0) + " / " + number.Trim(s.IB, 0), number.Trim(s.Area*mat.DensityGCM3/1000, 3), r.Source}
 			})
 		}},
 	{"materials", []string{"material", "family", "E MPa", "E across MPa", "nu", "strength MPa", "E after 1000 h", "E at 40 C", "seat long MPa", "g/cm3", "1e-6/K", "source"},
 		func(t *Tables) [][]string {
 			return each(t.Materials, func(r Material) []string {
-				return []string{r.Name, r.Family, p(r.E), opt(float64(r.EAcross), 1), trim(r.Nu, 3), p(r.Strength), thousandHours(r), opt(r.HotFactor, 2),
-					opt(float64(r.SeatLong), 1), trim(r.DensityGCM3, 3), trim(r.CTE*1e6, 1), r.Source}
+				return []string{r.Name, r.Family, p(r.E), opt(float64(r.EAcross), 1), number.Trim(r.Nu, 3), p(r.Strength), thousandHours(r), opt(r.HotFactor, 2),
+					opt(float64(r.SeatLong), 1), number.Trim(r.DensityGCM3, 3), number.Trim(r.CTE*1e6, 1), r.Source}
 			})
 		}},
 	{"cells", []string{"cell", "thickness mm", "width mm", "height mm", "kg", "Ah", "mohm", "terminals mm", "clamp N", "source"},
 		func(t *Tables) [][]string {
 			return each(t.Cells, func(r Cell) []string {
 				return []string{r.Name, plusMinus(r.Thickness, r.ThicknessTol), plusMinus(r.Width, r.WidthTol), plusMinus(r.Height, r.HeightTol),
-					trim(r.Mass.Grams()/1000, 3), trim(r.CapacityAh, 1), trim(r.ResistanceMOhm, 2), m(r.TerminalPitch), opt(r.ClampForce.N(), 0), r.Source}
+					number.Trim(r.Mass.Grams()/1000, 3), number.Trim(r.CapacityAh, 1), number.Trim(r.ResistanceMOhm, 2), m(r.TerminalPitch), opt(r.ClampForce.N(), 0), r.Source}
 			})
 		}},
 	{"drills", []string{"drill", "series", "mm", "in", "source"},
@@ -87,7 +88,7 @@ var tables = []table{
 	{"coils", []string{"coil spring", "wire mm", "mean dia mm", "active coils", "free mm", "solid mm", "N/mm", "source"},
 		func(t *Tables) [][]string {
 			return each(t.Coils, func(r CoilSpring) []string {
-				return []string{r.Name, m(r.Wire), m(r.Mean), trim(r.Active, 2), m(r.Free), m(r.Solid), trim(coilRate(r), 2), r.Source}
+				return []string{r.Name, m(r.Wire), m(r.Mean), number.Trim(r.Active, 2), m(r.Free), m(r.Solid), number.Trim(coilRate(r), 2), r.Source}
 			})
 		}},
 }
@@ -120,15 +121,15 @@ func each[T any](rows []T, text func(T) []string) [][]string {
 	return out
 }
 
-func m(l unit.Length) string   { return trim(l.MM(), 3) }
-func p(v unit.Pressure) string { return trim(v.MPa(), 1) }
+func m(l unit.Length) string   { return number.Trim(l.MM(), 3) }
+func p(v unit.Pressure) string { return number.Trim(v.MPa(), 1) }
 
 // opt leaves zero blank.
 func opt(v float64, decimals int) string {
 	if v == 0 {
 		return "-"
 	}
-	return trim(v, decimals)
+	return number.Trim(v, decimals)
 }
 
 func plusMinus(l, tol unit.Length) string {
@@ -142,13 +143,13 @@ func drag(n Nut) string {
 	if n.DragMax == 0 {
 		return "-"
 	}
-	return trim(n.DragMin.NMM()/1000, 2) + " to " + trim(n.DragMax.NMM()/1000, 2)
+	return number.Trim(n.DragMin.NMM()/1000, 2) + " to " + number.Trim(n.DragMax.NMM()/1000, 2)
 }
 
 func thousandHours(mat Material) string {
 	for _, c := range mat.Creep {
 		if c.Hours == 1000 {
-			return trim(c.Factor, 2)
+			return number.Trim(c.Factor, 2)
 		}
 	}
 	return "-"

@@ -21,7 +21,7 @@ func (t *Tables) Thread(name string) (Thread, bool) {
 		if r.System == "unc" && (loose(r.Name) == want || loose(nominal(r.Name)) == want) {
 			return r, true
 		}
-		if r.System == "metric" && want == loose(r.Name)+"x"+trim(r.Pitch.MM(), 4) {
+		if r.System == "metric" && want == loose(r.Name)+"x"+number.Trim(r.Pitch.MM(), 4) {
 			return r, true
 		}
 	}
@@ -210,7 +210,7 @@ func (t *Tables) SocketFor(flats unit.Length) Socket {
 		}
 	}
 	if math.IsInf(off, 1) {
-		return socket(trim(flats.MM(), 2)+" mm", flats)
+		return socket(number.Trim(flats.MM(), 2)+" mm", flats)
 	}
 	return best
 }

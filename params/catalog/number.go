@@ -3,20 +3,7 @@ package catalog
 import (
 	"math"
 	"strconv"
-	"strings"
 )
-
-// trim writes v with at most the given decimals and without trailing zeros.
-func trim(v float64, decimals int) string {
-	s := strconv.FormatFloat(v, 'f', decimals, 64)
-	if strings.Contains(s, ".") {
-		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
-	}
-	if s == "-0" {
-		return "0"
-	}
-	return s
-}
 
 // mixed writes inches that are whole 64ths as a reduced mixed number with a
 // hyphen: 1-1/4, 3/4, 2.

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"clampwright/params/number"
 	"clampwright/params/unit"
 )
 
@@ -506,7 +507,7 @@ func TestCells(t *testing.T) {
 		if d := c.Mass.Grams() / volume; d < 1.6 || d > 2.4 {
 			t.Errorf("%s: %.2f g/cm3", c.Name, d)
 		}
-		want := trim(c.Thickness.MM(), 1) + "x" + trim(c.Width.MM(), 1) + "x" + trim(c.Height.MM(), 1)
+		want := number.Trim(c.Thickness.MM(), 1) + "x" + number.Trim(c.Width.MM(), 1) + "x" + number.Trim(c.Height.MM(), 1)
 		if c.Name != want || c.TerminalPitch+c.TerminalDia >= c.Width || c.VentLength >= c.TerminalPitch-c.TerminalDia {
 			t.Errorf("%s is not %s, or its top is too crowded", c.Name, want)
 		}

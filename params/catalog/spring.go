@@ -1,6 +1,10 @@
 package catalog
 
-import "clampwright/params/unit"
+import (
+	"clampwright/params/unit"
+
+	"clampwright/params/number"
+)
 
 const coilSource = "generic size, no standard: replace it by the maker's figures; closed and ground ends; shear modulus 81.5 GPa of patented wire (EN 13906-1), from memory"
 
@@ -32,7 +36,7 @@ func discs() []DiscSpring {
 	add := func(rows []discRow, source string) {
 		for _, r := range rows {
 			out = append(out, DiscSpring{
-				Name:  trim(r.de, 2) + "x" + trim(r.di, 2) + "x" + trim(r.t, 2),
+				Name:  number.Trim(r.de, 2) + "x" + number.Trim(r.di, 2) + "x" + number.Trim(r.t, 2),
 				Outer: unit.Length(r.de), Inner: unit.Length(r.di), T: unit.Length(r.t), H0: unit.Length(r.h0), Source: source,
 			})
 		}
@@ -47,7 +51,7 @@ func discs() []DiscSpring {
 func coils() []CoilSpring {
 	row := func(wire, mean, active, free float64) CoilSpring {
 		return CoilSpring{
-			Name: trim(wire, 2) + "x" + trim(mean, 2) + "x" + trim(free, 2),
+			Name: number.Trim(wire, 2) + "x" + number.Trim(mean, 2) + "x" + number.Trim(free, 2),
 			Wire: unit.Length(wire), Mean: unit.Length(mean), Active: active, Free: unit.Length(free),
 			Solid: unit.Length(exactly(wire * (active + 2))), Shear: 81500, Source: coilSource,
 		}
