@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"clampwright/params"
 	"clampwright/params/catalog"
 	"clampwright/params/unit"
 	"clampwright/parts"
@@ -190,30 +191,26 @@ func (a *Assembly) springPart() (*parts.Part, error) {
 	}
 	spec := parts.RingSpec{Material: a.steel(), LengthMM: s.SetHeight.MM(), OuterMM: s.OuterDia().MM(), InnerMM: s.Bore().MM()}
 	if s.Disc != nil {
-		n := max(1, s.Parallel*s.Series)
-		spec.Label = parts.Label{ID: "spring", Name: fmt.Sprintf("stack of %d disc springs", n), Stock: "disc spring " + s.Disc.Name}
-		spec.MassG = float64(n) * a.discMass(s.Disc)
+		spec.Label = parts.Label{ID: "spring", Name: fmt.Sprintf("stack of %d disc springs", a.springPieces()), Stock: "disc spring " + s.Disc.Name}
 	} else {
 		spec.Label = parts.Label{ID: "spring", Name: "coil spring", Stock: s.Coil.Name}
-		spec.MassG = a.coilMass(s.Coil)
 	}
+	spec.MassG = float64(a.springPieces()) * SpringMassG(s, a.steel().DensityGCM3)
 	return kept(parts.Spring(spec))
-}
-
-// discMass is the mass of one disc spring, g: pi/4 (De^2 - Di^2) t rho.
-func (a *Assembly) discMass(d *catalog.DiscSpring) float64 {
-	volume := math.Pi / 4 * (sq(d.Outer) - sq(d.Inner)) * d.T.MM()
-	return volume / 1000 * a.steel().DensityGCM3
 }
 
 // deadCoils is the count of coils of a ground spring that do not act: common
 // practice, no source.
 const deadCoils = 2
 
-// coilMass is the mass of one coil spring, g: pi D (n + dead coils) pi/4 d^2 rho.
-func (a *Assembly) coilMass(c *catalog.CoilSpring) float64 {
-	volume := math.Pi * c.Mean.MM() * (c.Active + deadCoils) * math.Pi / 4 * sq(c.Wire)
-	return volume / 1000 * a.steel().DensityGCM3
+// SpringMassG is the mass of one disc, π/4 (De² - Di²) t ρ, or of one coil spring,
+// π D (n + dead coils) π/4 d² ρ, g.
+func SpringMassG(s *params.Spring, densityGCM3 float64) float64 {
+	if d := s.Disc; d != nil {
+		return math.Pi / 4 * (sq(d.Outer) - sq(d.Inner)) * d.T.MM() / 1000 * densityGCM3
+	}
+	c := s.Coil
+	return math.Pi * c.Mean.MM() * (c.Active + deadCoils) * math.Pi / 4 * sq(c.Wire) / 1000 * densityGCM3
 }
 
 func (a *Assembly) nutPart() (*parts.Part, error) { return a.nutOf("nut", a.Fixture.Nut) }

@@ -45,7 +45,11 @@ func (a *Assembly) PartsList() []PartLine {
 	}
 	for i := range a.Instances {
 		if w := &a.Instances[i]; listed(w.Group) {
-			add(w.Part, 1, a.piecesOf(w), 0)
+			pieces := 1
+			if w.Group == GroupSpring {
+				pieces = a.springPieces()
+			}
+			add(w.Part, 1, pieces, 0)
 		}
 	}
 	for _, k := range a.loose {
@@ -54,9 +58,9 @@ func (a *Assembly) PartsList() []PartLine {
 	return lines
 }
 
-// piecesOf is how many loose pieces one instance stands for.
-func (a *Assembly) piecesOf(w *Instance) int {
-	if s := a.Fixture.Spring; w.Group == GroupSpring && s != nil && s.Disc != nil {
+// springPieces is how many loose pieces the springs of one rod are.
+func (a *Assembly) springPieces() int {
+	if s := a.Fixture.Spring; s != nil && s.Disc != nil {
 		return max(1, s.Parallel*s.Series)
 	}
 	return 1

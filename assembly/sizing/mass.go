@@ -3,6 +3,7 @@ package sizing
 import (
 	"math"
 
+	"clampwright/assembly"
 	"clampwright/params"
 	"clampwright/params/catalog"
 	"clampwright/params/unit"
@@ -75,25 +76,22 @@ func anglePiece(f *params.Fixture) piece {
 		metal: s.Material.Name, lenMM: s.Length.MM(), item: s.Section.Name}
 }
 
-// rodPiece takes the cylinder of the basic pitch diameter, as parts do.
+// rodPiece takes the cylinder of the pitch diameter, as parts do.
 func rodPiece(f *params.Fixture, rods float64) piece {
 	t := &f.Rods.Thread
-	d2 := t.Major.MM() - 3.0/8*math.Sqrt(3)*t.Pitch.MM()
-	return piece{what: "rods", count: rods, massG: math.Pi / 4 * d2 * d2 * f.Rods.Length.MM() * f.Rods.Grade.DensityGCM3 / 1000,
+	return piece{what: "rods", count: rods, massG: circle(t.PitchDia) * f.Rods.Length.MM() * f.Rods.Grade.DensityGCM3 / 1000,
 		metal: "steel", lenMM: f.Rods.Length.MM(), item: t.Name}
 }
 
 // springPiece is all springs of the clamp, priced by the disc or coil.
 func springPiece(f *params.Fixture, stacks float64) piece {
-	s, rho := f.Spring, f.Rods.Grade.DensityGCM3/1000
-	out := piece{what: "springs", bought: true, metal: "steel"}
-	if d := s.Disc; d != nil {
-		out.count, out.massG, out.item = stacks*float64(s.Parallel*s.Series), ring(d.Outer, d.Inner, d.T)*rho, "disc spring "+d.Name
+	s := f.Spring
+	out := piece{what: "springs", count: stacks, massG: assembly.SpringMassG(s, f.Rods.Grade.DensityGCM3), bought: true, metal: "steel"}
+	if s.Disc != nil {
+		out.count, out.item = stacks*float64(s.Parallel*s.Series), "disc spring "+s.Disc.Name
 		return out
 	}
-	c := s.Coil
-	out.count, out.item = stacks, c.Name
-	out.massG = math.Pi * c.Mean.MM() * (c.Active + 2) * circle(c.Wire) * rho // two dead coils
+	out.item = s.Coil.Name
 	return out
 }
 
