@@ -1,7 +1,7 @@
 package folder
 
 import (
-	"context"
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -21,125 +21,116 @@ const editedMark = ".edited"
 // hold: it is for output, and a folder with more than that was meant by mistake.
 const mostCarried = 10_000
 
-// carrier takes what is not ours along from one folder into another: files by a
-// second name, so that they are neither copied nor missing at any moment, or,
-// where files can have one name only, as copies.
-type carrier struct {
-	disk
-	ctx  context.Context
-	left int
-}
-
-// carryAll takes the foreign entries and the edited files along and gives every
-// folder and file of ours the group and mode it had. It returns the names under
-// which edited files are kept.
-func (s *stage) carryAll(ctx context.Context, dir string, was *earlier) (kept []string, err error) {
-	c := &carrier{s.disk, ctx, mostCarried}
+// carryAll takes the foreign entries and the edited files along into the new folder
+// and gives every folder and file of ours the group and mode it had. It returns the
+// names under which edited files are kept.
+func (s *stage) carryAll(was *earlier) (kept []string, err error) {
+	at := map[string]string{}
 	for _, name := range was.foreign {
-		if err := c.carry(inside(s.target, name), inside(dir, name)); err != nil {
-			return nil, err
-		}
+		at[name] = name
 	}
 	for _, name := range was.edited {
-		free := free(name, dir, s.target)
-		if err := c.carry(inside(s.target, name), inside(dir, free)); err != nil {
-			return nil, err
+		at[name] = free(name, func(free string) bool { return exists(inside(s.target, free)) || exists(inside(s.build, free)) })
+		kept = append(kept, at[name])
+	}
+	for _, name := range slices.Sorted(maps.Keys(at)) {
+		if err == nil {
+			err = s.carry(inside(s.target, name), inside(s.build, at[name]))
 		}
-		kept = append(kept, free)
 	}
 	for _, name := range slices.Backward(slices.Sorted(maps.Keys(was.own))) { // what is in a folder before it
-		if err := s.like(inside(dir, name), was.own[name]); err != nil && !errors.Is(err, fs.ErrNotExist) {
-			return nil, err
+		if path := inside(s.build, name); err == nil && exists(path) {
+			err = s.like(path, was.own[name])
 		}
 	}
-	s.syncFolder(dir)
-	return kept, nil
+	s.syncFolder(s.build)
+	return kept, err
 }
 
-// free is the name under which an edited file is kept: one that stands in none of
-// the folders.
-func free(name string, dirs ...string) string {
-	for i := 1; ; i++ {
-		free := keptName(name, i)
-		if !slices.ContainsFunc(dirs, func(dir string) bool { return exists(inside(dir, free)) }) {
-			return free
-		}
+// free is the first name that is not taken under which a file that was edited may be
+// kept.
+func free(name string, taken func(string) bool) string {
+	free := name + editedMark
+	for i := 2; taken(free); i++ {
+		free = fmt.Sprintf("%s%s-%d", name, editedMark, i)
 	}
+	return free
 }
 
-func keptName(name string, i int) string {
-	if i == 1 {
-		return name + editedMark
-	}
-	return fmt.Sprintf("%s%s-%d", name, editedMark, i)
-}
-
+// exists reports whether something is there, a link that leads nowhere included.
 func exists(path string) bool {
 	_, err := os.Lstat(path)
 	return !errors.Is(err, fs.ErrNotExist) && !errors.Is(err, syscall.ENOTDIR)
 }
 
-func (c *carrier) carry(from, to string) error {
+// carry gives what is not ours a second name in the new folder, so that it is neither
+// copied nor missing at any moment; where files can have one name only, they are
+// copied.
+func (s *stage) carry(from, to string) error {
 	info, err := os.Lstat(from)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil // gone since we looked
 	}
-	if c.left--; c.left < 0 {
+	if s.carried++; s.carried > mostCarried {
 		err = fmt.Errorf("%w: it holds more than %d files and folders that this program did not write", ErrPlace, mostCarried)
 	}
-	if err = errors.Join(err, c.ctx.Err()); err != nil {
-		return err
-	}
-	if err := c.mkdirAll(filepath.Dir(to)); err != nil {
-		return err
+	if err = cmp.Or(err, s.ctx.Err()); err == nil {
+		err = s.mkdirAll(filepath.Dir(to))
 	}
 	switch {
+	case err != nil:
+		return err
 	case info.IsDir():
-		return c.carryFolder(from, to, info)
+		return s.carryFolder(from, to, info)
 	case info.Mode()&fs.ModeSymlink != 0:
-		leads, err := os.Readlink(from)
-		if err != nil {
+		return s.do("symlink", to, func() error {
+			leads, err := os.Readlink(from)
+			if err == nil {
+				err = os.Symlink(leads, to)
+			}
 			return err
-		}
-		return c.symlink(leads, to)
+		})
 	}
-	err = c.link(from, to)
+	err = s.link(from, to)
 	if err == nil || errors.Is(err, fs.ErrNotExist) || errors.Is(err, fs.ErrExist) || isOtherDisk(err) || !info.Mode().IsRegular() {
 		return err
 	}
-	return c.copy(from, to, info)
-}
-
-func (c *carrier) carryFolder(from, to string, info fs.FileInfo) error {
-	entries, err := os.ReadDir(from)
-	if err != nil {
-		return err
-	}
-	if err := c.mkdir(to, 0o700); err != nil {
-		return err
-	}
-	for _, e := range entries {
-		if err := c.carry(filepath.Join(from, e.Name()), filepath.Join(to, e.Name())); err != nil {
-			return err
-		}
-	}
-	c.syncFolder(to)
-	return errors.Join(c.like(to, info), c.chtimes(to, info.ModTime()))
-}
-
-func (c *carrier) copy(from, to string, info fs.FileInfo) error {
 	in, err := os.Open(from)
 	if err != nil {
 		return err
 	}
 	defer in.Close()
-	out, err := c.create(to)
+	_, err = s.make(filepath.Dir(to), Artifact{filepath.Base(to), func(w io.Writer) error {
+		_, err := io.Copy(w, in)
+		return err
+	}})
+	if err == nil {
+		err = s.syncFile(to)
+	}
+	return s.alike(to, info, err)
+}
+
+func (s *stage) carryFolder(from, to string, info fs.FileInfo) error {
+	entries, err := os.ReadDir(from)
+	if err == nil {
+		err = s.mkdir(to, 0o700)
+	}
+	for _, e := range entries {
+		if err == nil {
+			err = s.carry(filepath.Join(from, e.Name()), filepath.Join(to, e.Name()))
+		}
+	}
+	s.syncFolder(to)
+	return s.alike(to, info, err)
+}
+
+// alike gives a copy the rights and the time of what it is of.
+func (s *stage) alike(path string, other fs.FileInfo, err error) error {
+	if err == nil {
+		err = s.like(path, other)
+	}
 	if err != nil {
 		return err
 	}
-	_, err = io.Copy(&countingWriter{ctx: c.ctx, w: out}, in)
-	if err = errors.Join(err, out.Close()); err == nil {
-		err = c.syncFile(to)
-	}
-	return errors.Join(err, c.like(to, info), c.chtimes(to, info.ModTime()))
+	return s.do("times", path, func() error { return os.Chtimes(path, other.ModTime(), other.ModTime()) })
 }

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"io/fs"
 	"os"
-	"time"
 )
 
 // disk makes every change of a name on the disk. Tests set step, which is called
@@ -44,28 +43,12 @@ func (d disk) link(from, to string) error {
 	return d.do("link", to, func() error { return os.Link(from, to) })
 }
 
-func (d disk) symlink(leads, path string) error {
-	return d.do("symlink", path, func() error { return os.Symlink(leads, path) })
-}
-
 func (d disk) rename(from, to string) error {
 	return d.do("rename", to, func() error { return os.Rename(from, to) })
 }
 
-func (d disk) exchange(from, to string) error {
-	return d.do("exchange", to, func() error { return exchange(from, to) })
-}
-
 func (d disk) remove(path string) error {
 	return d.do("remove", path, func() error { return os.Remove(path) })
-}
-
-func (d disk) removeAll(path string) error {
-	return d.do("remove all", path, func() error { return os.RemoveAll(path) })
-}
-
-func (d disk) chtimes(path string, when time.Time) error {
-	return d.do("times", path, func() error { return os.Chtimes(path, when, when) })
 }
 
 // specialMode is what of a mode is kept beside reading and writing.

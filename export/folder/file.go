@@ -74,16 +74,16 @@ func (d disk) writeFile(ctx context.Context, name string, text []byte) error {
 	if err != nil {
 		return err
 	}
-	s, err := begin(d, target)
+	s, err := begin(ctx, d, target)
 	if err != nil {
 		return err
 	}
 	defer s.end()
-	if _, err := s.make(ctx, s.path(buildName), Artifact{"file", Bytes(text)}); err != nil {
-		return err
+	made := inside(s.build, "file")
+	if _, err = s.make(s.build, Artifact{"file", Bytes(text)}); err == nil {
+		err = s.syncFile(made)
 	}
-	made := inside(s.path(buildName), "file")
-	if err := s.syncFile(made); err != nil {
+	if err != nil {
 		return err
 	}
 	defer s.syncFolder(filepath.Dir(target))

@@ -60,17 +60,19 @@ func (e *settler) empty(below string) error {
 // last gets the name and the other is kept beside it.
 func (e *settler) giveUp(name string) error {
 	path := inside(e.from, name)
+	place := inside(e.target, name)
 	done, err := e.was.wrote(e.from, name)
-	if err != nil {
+	done = done || same(path, place)
+	beside := free(name, func(free string) bool {
+		done = done || same(path, inside(e.target, free))
+		return exists(inside(e.target, free))
+	})
+	switch {
+	case err != nil:
 		return err
-	}
-	for i, at := 0, name; !done && (i == 0 || exists(inside(e.target, at))); i++ {
-		done, at = same(path, inside(e.target, at)), keptName(name, i+1)
-	}
-	if done {
+	case done:
 		return e.remove(path)
 	}
-	place, beside := inside(e.target, name), free(name, e.target)
 	_, wasOurs := e.was[name]
 	_, isOurs := e.now[name]
 	if wasOurs || isOurs || !later(path, place) {

@@ -1,6 +1,7 @@
 package folder
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -26,9 +27,11 @@ const (
 // stage is the folder beside the output in which one run works.
 type stage struct {
 	disk
-	root, target string
-	lock         *os.File
-	saved        []string // what the user had put into the earlier output meanwhile
+	ctx                 context.Context
+	root, build, target string // build is the folder in root that becomes the output
+	lock                *os.File
+	carried             int
+	saved               []string // what the user had put into the earlier output meanwhile
 }
 
 func stageOf(target string) string {
@@ -42,14 +45,15 @@ func inside(dir, name string) string { return filepath.Join(dir, filepath.FromSl
 
 // begin takes the folder beside target for this run, ErrBusy when a run that is
 // alive has it, and settles what a killed one has left there.
-func begin(d disk, target string) (*stage, error) {
-	s := &stage{disk: d, root: stageOf(target), target: target}
+func begin(ctx context.Context, d disk, target string) (*stage, error) {
+	s := &stage{disk: d, ctx: ctx, root: stageOf(target), target: target}
+	s.build = s.path(buildName)
 	if err := s.hold(); err != nil {
 		return nil, err
 	}
 	err := s.recover()
 	if err == nil {
-		err = s.mkdir(s.path(buildName), 0o777)
+		err = s.mkdir(s.build, 0o777)
 	}
 	if err != nil {
 		_ = s.end()
@@ -119,7 +123,7 @@ func (s *stage) tidy(e fs.DirEntry) error {
 	path := s.path(e.Name())
 	switch name := e.Name(); {
 	case name == buildName || name == newName(info):
-		return s.removeAll(path)
+		return s.do("remove all", path, func() error { return os.RemoveAll(path) })
 	case name == oldName || strings.HasPrefix(name, newPrefix):
 		return s.settle(path)
 	}

@@ -62,11 +62,11 @@ func (d disk) write(ctx context.Context, dir string, plan Plan) (Result, error) 
 
 // run makes the new folder and swaps it in.
 func (d disk) run(ctx context.Context, target string, plan Plan) (Result, error) {
-	s, err := begin(d, target)
+	s, err := begin(ctx, d, target)
 	if err != nil {
 		return Result{}, err
 	}
-	res, err := s.swap(ctx, plan)
+	res, err := s.swap(plan)
 	if endErr := s.end(); errors.Is(endErr, ErrStuck) {
 		err = errors.Join(endErr, err)
 	}
@@ -83,28 +83,24 @@ func (d disk) run(ctx context.Context, target string, plan Plan) (Result, error)
 	return res, err
 }
 
-func (s *stage) swap(ctx context.Context, plan Plan) (Result, error) {
+func (s *stage) swap(plan Plan) (Result, error) {
 	was, err := scan(s.target, plan)
 	if err != nil {
 		return Result{}, err
 	}
-	build := s.path(buildName)
+	res := Result{Foreign: was.foreign}
 	if was.exists {
-		if err := s.like(build, was.own[""]); err != nil {
-			return Result{}, err
-		}
-	}
-	if err := s.fill(ctx, build, plan); err != nil {
-		return Result{}, err
-	}
-	kept, err := s.carryAll(ctx, build, was)
-	if err == nil {
-		err = ctx.Err()
+		err = s.like(s.build, was.own[""])
 	}
 	if err == nil {
-		err = s.place(build, was.exists)
+		err = s.fill(plan)
 	}
-	res := Result{Edited: kept, Foreign: was.foreign}
+	if err == nil {
+		res.Edited, err = s.carryAll(was)
+	}
+	if err = cmp.Or(err, s.ctx.Err()); err == nil {
+		err = s.place(was.exists)
+	}
 	for _, a := range plan.Artifacts {
 		res.Written = append(res.Written, a.Name)
 	}
@@ -119,19 +115,19 @@ func (s *stage) swap(ctx context.Context, plan Plan) (Result, error) {
 
 // place puts the finished folder at the output. What stood there is left in the
 // stage.
-func (s *stage) place(build string, exists bool) error {
-	info, err := os.Lstat(build)
+func (s *stage) place(exists bool) error {
+	info, err := os.Lstat(s.build)
 	if err != nil {
 		return err
 	}
 	whole := s.path(newName(info))
-	if err := s.rename(build, whole); err != nil {
+	if err := s.rename(s.build, whole); err != nil {
 		return err
 	}
 	s.syncFolder(s.root)
 	defer s.syncFolder(filepath.Dir(s.target))
 	if exists {
-		if s.exchange(whole, s.target) == nil {
+		if s.do("exchange", s.target, func() error { return exchange(whole, s.target) }) == nil {
 			return nil
 		}
 		if err := s.rename(s.target, s.path(oldName)); err != nil {
