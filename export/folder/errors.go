@@ -78,7 +78,7 @@ func kindOf(err error) (kind error, where string) {
 		return ErrNotFolder, path
 	case isOtherDisk(err):
 		return ErrPlace, "a disk is mounted in it"
-	case errors.Is(err, fs.ErrPermission), isReadOnly(err):
+	case isDenied(err):
 		if inStage {
 			path += whyParent
 		}

@@ -60,12 +60,13 @@ var layouts = map[string]func(t *testing.T, parent string) string{
 	},
 }
 
-// fault is a disk that lets something happen before each change of a name: at the
-// nth the run is killed, that is nothing it does reaches the disk any more; at the
-// mth somebody else does something.
+// fault is a disk that lets something happen before a change of a name: at one the
+// run is killed, that is nothing it does reaches the disk any more; or, once, only
+// that change fails; at another somebody else does something.
 type fault struct {
 	mu           sync.Mutex
 	kill, meddle int
+	once         bool
 	n            int
 	missing      map[string]bool // calls that the system does not have
 	other        func()
@@ -84,7 +85,7 @@ func (f *fault) disk() disk {
 		if f.n == f.meddle {
 			f.other()
 		}
-		if f.kill > 0 && f.n >= f.kill {
+		if f.kill > 0 && (f.n == f.kill || f.n > f.kill && !f.once) {
 			return errKilled
 		}
 		return nil
@@ -138,43 +139,55 @@ func theirsIn(t *testing.T, dir string) (out []string) {
 	return out
 }
 
-// TestKilledAnywhere kills a run before every change of a name in every layout,
-// with exchange in one step and without: there is no mixed set and no moment
-// without one, nothing of the user's is lost, and the next run puts all in order.
+// TestKilledAnywhere kills a run before every change of a name in every layout, or
+// lets that change fail, with exchange in one step and without: there is no mixed
+// set and no moment without one, nothing of the user's is lost, and the next run
+// puts all in order.
 func TestKilledAnywhere(t *testing.T) {
 	for name, layout := range layouts {
 		for _, missing := range [][]string{{}, {"exchange"}, {"exchange", "link"}} {
-			t.Run(fmt.Sprint(name, missing), func(t *testing.T) {
-				for n, ended := 1, false; !ended; n++ {
-					ended = killedAt(t, n, layout, missing, name == "working folder" || name == "read-only parent")
-				}
-			})
+			for _, once := range []bool{false, true} {
+				t.Run(fmt.Sprint(name, missing, once), func(t *testing.T) {
+					for n, ended := 1, false; !ended; n++ {
+						f := lacking(missing...)
+						f.kill, f.once = n, once
+						ended = killedAt(t, f, layout, name == "working folder" || name == "read-only parent")
+					}
+				})
+			}
 		}
 	}
 }
 
-func killedAt(t *testing.T, n int, layout func(*testing.T, string) string, missing []string, refused bool) (ended bool) {
-	what := fmt.Sprintf("killed at %d", n)
+// lacking is a disk without some calls.
+func lacking(calls ...string) *fault {
+	f := &fault{missing: map[string]bool{}}
+	for _, call := range calls {
+		f.missing[call] = true
+	}
+	return f
+}
+
+func killedAt(t *testing.T, f *fault, layout func(*testing.T, string) string, refused bool) (ended bool) {
+	what := fmt.Sprintf("at %d", f.kill)
 	parent := t.TempDir()
 	dir := layout(t, parent)
-	there := exists(dir)
 	before, theirs := map[string]string{}, []string{}
-	if there {
+	if exists(dir) {
 		before, theirs = snapshot(t, dir+"/"), theirsIn(t, dir+"/")
-	}
-	f := &fault{kill: n, missing: map[string]bool{}}
-	for _, call := range missing {
-		f.missing[call] = true
 	}
 	_, err := f.disk().write(context.Background(), dir, planOf(second))
 	if refused {
 		sameState(t, what, snapshot(t, dir+"/"), before)
 		return errors.Is(err, ErrPlace) || errors.Is(err, ErrPermission)
 	}
+	if f.once && errors.Is(err, ErrStuck) {
+		t.Errorf("%s: %v", what, err)
+	}
 	switch run := exists(dir+"/") && whole(t, what, dir+"/") != nil; {
 	case run:
 		keeps(t, what, dir+"/", theirs...)
-	case there && before["report.json"] != "" && len(missing) == 0:
+	case before["report.json"] != "" && len(f.missing) == 0:
 		t.Errorf("%s: a moment without output", what)
 	}
 	mustWrite(t, dir, second)
@@ -183,7 +196,7 @@ func killedAt(t *testing.T, n int, layout func(*testing.T, string) string, missi
 	}
 	keeps(t, what, dir+"/", theirs...)
 	onlyOut(t, parent)
-	return f.n < n
+	return f.n < f.kill
 }
 
 // TestSavedMeanwhile lets the user save a new file, another version of a carried
@@ -196,10 +209,8 @@ func TestSavedMeanwhile(t *testing.T) {
 			for kill := meddle; kill <= max(steps, meddle)+1; kill += 1 + kill/8 {
 				what := fmt.Sprintf("saved at %d, killed at %d, without %v", meddle, kill, missing)
 				dir := layouts["with foreign files"](t, t.TempDir())
-				f := &fault{kill: kill, meddle: meddle, missing: map[string]bool{}}
-				for _, call := range missing {
-					f.missing[call] = true
-				}
+				f := lacking(missing...)
+				f.kill, f.meddle = kill, meddle
 				want := []string{"mine y", "mine z"}
 				f.other = func() { want = append(want, saveThree(t, dir)...) }
 				_, _ = f.disk().write(context.Background(), dir, planOf(second))
@@ -277,43 +288,6 @@ func TestKilledProcess(t *testing.T) {
 		mustWrite(t, dir, second)
 		keeps(t, what, dir, theirs...)
 		onlyOut(t, parent)
-	}
-}
-
-// TestFailedStep makes every single step fail once: the output is whole, nothing
-// is lost and nothing is left beside it once the next run has come.
-func TestFailedStep(t *testing.T) {
-	for name, layout := range layouts {
-		if name == "working folder" || name == "read-only parent" {
-			continue
-		}
-		for n, ended := 1, false; !ended; n++ {
-			what := fmt.Sprintf("%s, step %d", name, n)
-			parent := t.TempDir()
-			dir := layout(t, parent)
-			theirs := []string{}
-			if exists(dir) {
-				theirs = theirsIn(t, dir+"/")
-			}
-			count := 0
-			d := disk{hold: true, step: func(string, string) error {
-				if count++; count == n {
-					return errKilled
-				}
-				return nil
-			}}
-			if _, err := d.write(context.Background(), dir, planOf(second)); errors.Is(err, ErrStuck) {
-				t.Errorf("%s: %v", what, err)
-			}
-			if exists(dir) {
-				whole(t, what, dir+"/")
-				keeps(t, what, dir+"/", theirs...)
-			}
-			mustWrite(t, dir, second)
-			keeps(t, what, dir+"/", theirs...)
-			onlyOut(t, parent)
-			ended = count < n
-		}
 	}
 }
 

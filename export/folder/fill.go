@@ -2,7 +2,6 @@ package folder
 
 import (
 	"bufio"
-	"context"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
@@ -83,15 +82,21 @@ func (s *stage) make(dir string, a Artifact) (listFile, error) {
 	if err != nil {
 		return listFile{}, err
 	}
-	w := &countingWriter{ctx: s.ctx, w: f}
-	h := sha256.New()
-	buffered := bufio.NewWriterSize(io.MultiWriter(w, h), 1<<16)
+	h, size := sha256.New(), int64(0)
+	buffered := bufio.NewWriterSize(writer(func(p []byte) (int, error) {
+		if err := s.ctx.Err(); err != nil {
+			return 0, err // a long file is left when the run is interrupted
+		}
+		size += int64(len(p))
+		h.Write(p)
+		return f.Write(p)
+	}), 1<<16)
 	err = encode(a, buffered)
 	if err == nil {
 		err = buffered.Flush()
 	}
 	err = errors.Join(err, f.Close())
-	return listFile{a.Name, hex.EncodeToString(h.Sum(nil)), w.n}, err
+	return listFile{a.Name, hex.EncodeToString(h.Sum(nil)), size}, err
 }
 
 // encode runs an encoder; a panic in it becomes an error, so that what is
@@ -108,19 +113,7 @@ func encode(a Artifact, w io.Writer) (err error) {
 	return nil
 }
 
-// countingWriter stops a long write when the run is interrupted.
-type countingWriter struct {
-	ctx context.Context
-	w   io.Writer
-	n   int64
-}
+// writer is an io.Writer that is a function.
+type writer func([]byte) (int, error)
 
-// Write passes p on unless the context has ended.
-func (c *countingWriter) Write(p []byte) (int, error) {
-	if err := c.ctx.Err(); err != nil {
-		return 0, err
-	}
-	n, err := c.w.Write(p)
-	c.n += int64(n)
-	return n, err
-}
+func (w writer) Write(p []byte) (int, error) { return w(p) }

@@ -15,8 +15,10 @@ func isFull(err error) bool {
 	return errors.Is(err, syscall.ENOSPC) || errors.Is(err, syscall.EDQUOT)
 }
 
-// isReadOnly reports a file system that can't be written.
-func isReadOnly(err error) bool { return errors.Is(err, syscall.EROFS) }
+// isDenied reports a missing right or a disk that can't be written.
+func isDenied(err error) bool {
+	return errors.Is(err, fs.ErrPermission) || errors.Is(err, syscall.EROFS)
+}
 
 // isOtherDisk reports a step between two disks, or on a folder where one is
 // mounted.

@@ -13,8 +13,10 @@ func isFull(err error) bool {
 	return errors.Is(err, windows.ERROR_DISK_FULL) || errors.Is(err, windows.ERROR_HANDLE_DISK_FULL)
 }
 
-// isReadOnly reports a disk that can't be written.
-func isReadOnly(err error) bool { return errors.Is(err, windows.ERROR_WRITE_PROTECT) }
+// isDenied reports a missing right or a disk that can't be written.
+func isDenied(err error) bool {
+	return errors.Is(err, fs.ErrPermission) || errors.Is(err, windows.ERROR_WRITE_PROTECT)
+}
 
 // isOtherDisk reports a step between two disks.
 func isOtherDisk(err error) bool { return errors.Is(err, windows.ERROR_NOT_SAME_DEVICE) }
