@@ -204,6 +204,63 @@ func TestGripNear(t *testing.T) {
 	})
 }
 
+// The pliers close on a sleeve where there is one, which is then no obstacle.
+func TestGripOnSleeves(t *testing.T) {
+	r := (major + 3) / 2
+	room := func(gap float64) func(*params.Fixture) {
+		x := mm(87 + r + 4 + gap)
+		return columns(-x, x)
+	}
+	checkNear(t, "grip-room", []near{
+		{"", sleeved, room(3 + over), finding.Pass, 3 + over, 3},
+		{"", sleeved, room(3 + under), finding.Fail, 3 + under, 3},
+	})
+}
+
+// Each rod outside the cells is come at from the side, from above and from below,
+// with both jaws.
+func TestWays(t *testing.T) {
+	a, err := assembly.Build(sample.FourCells())
+	if err != nil {
+		t.Fatal(err)
+	}
+	ways := newBench(a).ways()
+	seen := map[string]int{}
+	for _, w := range ways {
+		seen[w.rod+" "+w.approach]++
+		if len(w.jaws) != 2 || w.jaws[0].On != w.rod || w.jaws[1].Approach != w.approach {
+			t.Errorf("%s %s: %d jaws", w.rod, w.approach, len(w.jaws))
+		}
+	}
+	if len(ways) != 12 || len(seen) != 12 {
+		t.Errorf("%d ways, %d of them different", len(ways), len(seen))
+	}
+	for _, f := range judged(t, "grip-room", a) {
+		if f.Way != "from above" && f.Way != "from below" && f.Way != "from the side" {
+			t.Errorf("best way in: %q", f.Way)
+		}
+	}
+}
+
+// A spanner serves its own nut alone: where one rod is too near the cells for either
+// tool, it does not help that a spanner gets on the other rod's nut.
+func TestSpannerOnTheSameNut(t *testing.T) {
+	f := sample.FourCells()
+	columns(-108, 140)(f)
+	f.Plate.Width, f.Stiffener.Length = 320, 320
+	f.Rods.Levels, f.Stiffener.StandingUp = f.Rods.Levels[:1], f.Stiffener.StandingUp[:1]
+	f.Clearances.ToolToCell = mm(math.Hypot(108-10-87, inch/2+leg+0.065*inch) - under)
+	spanner(20)(f)
+	a, err := assembly.Build(f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	got := judged(t, "driver-to-cell", a)[0]
+	if got.Verdict != finding.Fail || got.Between[0] != "tool-socket-on-nut-front-left-middle" || len(got.Also) != 1 || got.Way != "socket" {
+		t.Errorf("%s %v, also %v, way %q", got.Verdict, got.Between, got.Also, got.Way)
+	}
+}
+
 func TestToolDistances(t *testing.T) {
 	f := sample.FourCells()
 	f.Clearances.ToolToMetal, f.Clearances.ToolToCell, f.Clearances.ToolToTerminal = 1, 4, 10
@@ -319,6 +376,7 @@ func TestDriverNear(t *testing.T) {
 	toPad := math.Hypot(108-10-61, 8.5*inch/2+30+0.065*inch-pads) - 9
 	checkNear(t, "driver-to-terminal", []near{
 		{"", raised, terminal(toPad - over), finding.Pass, toPad, toPad - over},
+		{"", raised, func(f *params.Fixture) { f.Cell.TerminalDia, f.Cell.VentLength = 0, 0 }, "", 0, 0},
 		{"", raised, terminal(toPad - under), finding.Fail, toPad, toPad - under},
 	})
 }
@@ -354,6 +412,7 @@ func TestVentFreeNear(t *testing.T) {
 		{"", plainPlates, above(19.996), finding.Pass, 20, 20},
 		{"", plainPlates, above(19.994), finding.Fail, 19.994, 20},
 		{"", plainPlates, above(8), finding.Fail, 8, 20},
+		{"", plainPlates, all(above(8), columns(-108, 15+halfRod+0.003, 108)), finding.Pass, 20, 20}, // just beside them
 		{"", plainPlates, func(f *params.Fixture) { f.Clearances.VentFree = 0 }, "", 0, 0},
 	})
 }

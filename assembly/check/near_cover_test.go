@@ -135,6 +135,7 @@ func TestCellsInsulatedNear(t *testing.T) {
 		{"", sample.TwoRows, all(live, grown, separator(windows("ribs", 1.6+0.3+under))), finding.Warn, 0.3 + under, 0.3},
 		{"", sample.TwoRows, all(live, grown, separator(windows("frame", 1.5))), finding.Fail, 0, 0.3},
 		{"", sample.TwoRows, bare, "", 0, 0},
+		{"", sample.TwoRows, all(live, bare, func(f *params.Fixture) { f.Pack.PerRow, f.Pack.Cells = 2, 4 }), finding.Fail, 0, 0.3},
 		{"", sample.TwoRows, all(live, single, bare), "", 0, 0},
 	})
 }

@@ -115,6 +115,24 @@ func TestBedNear(t *testing.T) {
 	})
 }
 
+// The side that is shortest of room is told, whichever it is.
+func TestBedSides(t *testing.T) {
+	for i, c := range []struct {
+		size       [3]float64
+		have, need float64
+	}{{[3]float64{30, 10, 24}, 23, 24}, {[3]float64{21, 22, 30}, 20, 21}, {[3]float64{20, 22, 210}, 200, 210}, {[3]float64{210, 22, 25}, 200, 210}} {
+		b := printed(t, parts.Print{}, func(f *params.Fixture) { f.Printer.BedX, f.Printer.BedY, f.Printer.BedZ = 200, 20, 23 })
+		for _, p := range prints(b.nominal) {
+			p.SizeMM = c.size
+		}
+		found, err := ruleByID(t, "fits-bed").eval(b)
+		if err != nil {
+			t.Fatal(err)
+		}
+		checkFound(t, "fits-bed", i, near{want: finding.Fail, have: c.have, need: c.need}, found)
+	}
+}
+
 // Walls of printed sleeves and ribs; what is bought or solid has none.
 func TestWallsNear(t *testing.T) {
 	least := func(wall float64) func(*params.Fixture) {
@@ -261,8 +279,8 @@ func TestSlotLigamentNear(t *testing.T) {
 		newBench(a).ligaments(&tl, &p)
 		found := tl.finding("", "mm")
 		checkFound(t, "hole-ligament", i, c, found)
-		if found[0].At != nil {
-			t.Error("a part that is placed nowhere has no place")
+		if found[0].At != nil || found[0].Between[0] != "test hole 1" && found[0].Between[0] != "test H1" || found[0].Between[1] != "test slot 1" {
+			t.Errorf("a part that is placed nowhere is at %v, between %v", found[0].At, found[0].Between)
 		}
 	}
 }

@@ -1,12 +1,16 @@
 package check
 
 import (
+	"math"
+	"strings"
 	"testing"
 
 	"clampwright/assembly"
 	"clampwright/assembly/finding"
 	"clampwright/assembly/internal/sample"
 	"clampwright/params"
+	"clampwright/parts"
+	"clampwright/parts/geom"
 )
 
 // senses says of every rule which way it lies; all but the named ones want at least
@@ -90,33 +94,104 @@ func TestSenses(t *testing.T) {
 	}
 }
 
-// Of the rules that compare every instance, each counts what there is to count in
-// sixteen cells: two plates, two rows, six rods, twelve nuts.
+// Of the rules that compare every instance each counts what there is to count.
 func TestCompared(t *testing.T) {
-	a, err := assembly.Build(sample.TwoRows())
-	if err != nil {
-		t.Fatal(err)
-	}
-	want := map[string]int{
-		"plate-covers": 4, "row-fits": 4, "plate-insulated": 4, "sheet-covers": 14 + 4, "separator-registers": 14,
-		"washer-bearing": 12, "nut-engaged": 12, "socket-depth": 12, "grip-room": 6,
-		"hole-edge": 6, "hole-ligament": 15, "hole-for-cutter": 6,
-		"driver-to-cell": 12, "driver-to-terminal": 12, "driver-to-metal": 12,
-	}
-	found, err := JudgeLight(a)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, id := range []string{"grip-room", "driver-to-cell", "driver-to-terminal", "driver-to-metal"} {
-		found = append(found, judged(t, id, a)...)
-	}
-	for _, f := range found {
-		if n, ok := want[string(f.ID)]; ok && f.Compared != n {
-			t.Errorf("%s compared %d, want %d", f.ID, f.Compared, n)
+	for name, c := range map[string]struct {
+		base func() *params.Fixture
+		want map[string]int
+	}{
+		// two plates, two rows, six rods, fourteen separators, four liners
+		"sixteen cells": {sample.TwoRows, map[string]int{
+			"plate-covers": 4, "row-fits": 4, "plate-insulated": 4, "sheet-covers": 14 + 4, "separator-registers": 14,
+			"washer-bearing": 12, "nut-engaged": 12, "socket-depth": 12, "grip-room": 6,
+			"hole-edge": 6, "hole-ligament": 15, "hole-for-cutter": 6, "metal-to-cell": 6 * 16,
+			"driver-to-cell": 12, "driver-to-terminal": 12, "driver-to-metal": 12,
+		}},
+		// springs at the front, with a second washer each that is no seat
+		"sprung": {sprung, map[string]int{
+			"washer-flat": 8, "washer-bearing": 8, "spring-held": 4, "spring-guided": 4, "nut-starts": 4,
+			"thread-protrusion": 8, "nut-turns": 8, "drill-access": 8,
+		}},
+		"sleeved": {sleeved, map[string]int{"sleeve-free": 4, "grip-bare": 4, "sleeve-to-cell": 16}},
+	} {
+		a, err := assembly.Build(c.base())
+		if err != nil {
+			t.Fatal(err)
 		}
-		delete(want, string(f.ID))
+		for id, n := range c.want {
+			if found := judged(t, id, a); len(found) == 0 || found[0].Compared != n {
+				t.Errorf("%s: %s, want %d compared: %+v", name, id, n, found)
+			}
+		}
+		n := 4 * (len(a.Instances) - 2) // over each vent all but it and its cell
+		if found := judged(t, "vent-free", a); name == "sprung" && found[0].Compared != n {
+			t.Errorf("vent-free compared %d, want %d", found[0].Compared, n)
+		}
 	}
-	for id := range want {
-		t.Errorf("%s: no finding", id)
+	// of eight terminals three bars join six
+	for id, n := range map[string]int{"link-to-link": 3, "link-to-terminal": 3 * 6, "link-to-case": 12, "terminal-driver": 6*8 + 2*10} {
+		if found := judged(t, id, linked(t, 20, nil)); found[0].Compared != n {
+			t.Errorf("%s compared %d, want %d", id, found[0].Compared, n)
+		}
+	}
+}
+
+// Findings lie where they were measured.
+func TestPlaces(t *testing.T) {
+	two, err := assembly.Build(sample.TwoRows())
+	if err != nil {
+		t.Fatal(err)
+	}
+	four, err := assembly.Build(sample.FourCells())
+	if err != nil {
+		t.Fatal(err)
+	}
+	half := two.Layout.Stack / 2
+	plate := half + 1 // behind the liner
+	for _, c := range []struct {
+		id, of string
+		a      *assembly.Assembly
+		want   geom.Vec3
+	}{
+		{"plate-covers", "", two, geom.Vec3{X: -112, Y: 100.5, Z: half}},
+		{"row-fits", "", two, geom.Vec3{X: -112, Y: 100.75, Z: half}}, // the largest cell's middle
+		{"plate-insulated", "", two, geom.Vec3{X: -112, Y: 100.5, Z: half}},
+		{"socket-depth", "", two, geom.Vec3{X: -222, Y: 40, Z: 325}},
+		{"hole-edge", "end-plate", four, geom.Vec3{X: -108, Y: 52, Z: math.NaN()}},
+		{"hole-ligament", "end-plate", four, geom.Vec3{X: -108, Y: 100.5, Z: math.NaN()}},
+		{"hole-ligament", "end-plate", two, geom.Vec3{X: -222, Y: 100, Z: math.NaN()}},
+	} {
+		for _, f := range judged(t, c.id, c.a) {
+			if f.Of != c.of {
+				continue
+			}
+			z := math.Abs(f.At.Z)
+			if math.Abs(math.Abs(f.At.X)-math.Abs(c.want.X)) > 1e-6 || math.Abs(f.At.Y-c.want.Y) > 1e-6 || !math.IsNaN(c.want.Z) && math.Abs(f.At.Z-c.want.Z) > 1e-6 || z < plate-200 && c.a == two {
+				t.Errorf("%s: at %v, want %v", c.id, *f.At, c.want)
+			}
+		}
+	}
+}
+
+// Holes are named as on the drawing, or counted.
+func TestHoleName(t *testing.T) {
+	p := &parts.Part{ID: "plate", Holes: []parts.Hole{{ID: "H1"}}}
+	if a, b := holeName(p, 0), holeName(p, 1); a != "plate H1" || b != "plate hole 2" {
+		t.Errorf("%q, %q", a, b)
+	}
+}
+
+// A spring's washer is the one under it, not another's.
+func TestWasherUnder(t *testing.T) {
+	f := sprung()
+	f.Spring.BothEnds = true
+	a, err := assembly.Build(f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range a.Of(assembly.GroupSpring) {
+		if got, want := washerUnder(newBench(a), s), strings.Replace(s.ID, "spring", "washer", 1); got != want {
+			t.Errorf("%s lies on %s", s.ID, got)
+		}
 	}
 }
