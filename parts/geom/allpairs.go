@@ -27,7 +27,7 @@ func AllPairs(bodies []Body, within float64) ([]PairGap, error) {
 		}
 	}
 	memo := map[pairKey]Gap{}
-	out := make([]PairGap, 0, n*(n-1)/2)
+	var out []PairGap
 	for i := range bodies {
 		for j := i + 1; j < n; j++ {
 			g, err := memoGap(memo, bodies[i], bodies[j], boxes[i].Dist(boxes[j]), within)

@@ -85,7 +85,7 @@ func moved(b Body, v Vec3) Body { return NewBody(b.Solid, b.Frame.Moved(v)) }
 
 // randomFace returns a valid profile with a bumpy outline and some holes.
 func randomFace(r *rand.Rand) Profile {
-	for {
+	for range 1000 {
 		p := Profile{Outer: randomStar(r, 60, 3+r.Intn(12))}
 		if p.Validate() != nil {
 			continue
@@ -106,6 +106,7 @@ func randomFace(r *rand.Rand) Profile {
 		}
 		return p
 	}
+	panic("no star of a thousand is a face")
 }
 
 // randomStar returns a path round the origin, some of its edges bulging in or
