@@ -214,9 +214,13 @@ func TestTreesAgainstAllPairs(t *testing.T) {
 		for _, x := range ta.tris {
 			for _, y := range tb.tris {
 				y = f.tri(y)
-				n.triNear(x, y, false)
-				if _, ok := pierced(x, y, pierceTol); ok {
-					hit = true
+				gap := x.box().Dist(y.box())
+				if gap < n.d {
+					n.triNear(x, y, false)
+				}
+				if gap == 0 {
+					_, ok := pierced(x, y, pierceTol)
+					hit = hit || ok
 				}
 			}
 		}
