@@ -161,10 +161,12 @@ func TestBoxExit(t *testing.T) {
 func TestExitsAreExact(t *testing.T) {
 	turn := map[string]Frame{"z": World(), "x": lying(Vec3{}), "y": {Vec3{}, Vec3{Z: 1}, Vec3{X: 1}, Vec3{Y: 1}}}
 	tube := solid(t)(Tube(6, 4, -10, 10))
+	// a corner off it is no box, which would have an axis along every other's
+	bar := solid(t)(Prism(Profile{Outer: Path{{P: Vec2{-1, -1}}, {P: Vec2{1, -1}}, {P: Vec2{1, 1}}, {P: Vec2{-0.9, 1}}, {P: Vec2{-1, 0.9}}}}, -20, 20))
 	for name, f := range turn {
 		for other, g := range turn {
 			a := NewBody(tube, f)
-			b := NewBody(block(t, 2, 2, 40), Frame{Vec3{0.3, 0.3, 0.3}, g.X, g.Y, g.Z})
+			b := NewBody(bar, Frame{Vec3{0.3, 0.3, 0.3}, g.X, g.Y, g.Z})
 			for _, d := range axes {
 				got, err := newQuery(a, b).exit(f.DirToLocal(d), math.Inf(1))
 				if err != nil {
