@@ -94,6 +94,28 @@ func TestStraightEdges(t *testing.T) {
 	}
 }
 
+// The ends of an edge are its vertices to the last place, and on it.
+func TestEndsAreExact(t *testing.T) {
+	r := rand.New(rand.NewSource(22))
+	for range 200 {
+		a, b := Vec2{r.NormFloat64(), r.NormFloat64()}, Vec2{r.NormFloat64(), r.NormFloat64()}
+		e := NewEdge(a, b, 2*r.NormFloat64())
+		if e.At(0) != a || e.At(1) != b || e.At(-1e-300) != a || e.At(math.Nextafter(1, 2)) != b {
+			t.Fatalf("%v to %v: %v to %v", a, b, e.At(0), e.At(1))
+		}
+		if u, on := e.param(e.Start); u != 0 || !on {
+			t.Fatalf("the start of %+v lies at %g", e, u)
+		}
+	}
+	half := ArcEdge(Vec2{}, 1, 0, math.Pi)
+	if u, on := half.param(math.Pi); u != 1 || !on {
+		t.Errorf("the end of a half circle lies at %g", u)
+	}
+	if u, on := half.param(math.Pi + 1e-9); u <= 1 || on {
+		t.Errorf("beyond the end of a half circle lies at %g", u)
+	}
+}
+
 // Nearest points of an arc: on it, beyond either end, and from its centre.
 func TestNearestOnArc(t *testing.T) {
 	e := ArcEdge(Vec2{1, 2}, 5, 0, math.Pi/2)

@@ -92,7 +92,9 @@ func TestPairsThatAreAlike(t *testing.T) {
 		t.Error(got)
 	}
 	s := block(t, 2, 2, 2)
-	key := func(v Vec3) pairKey { return newPairKey(NewBody(s, At(Vec3{X: 50})), NewBody(s, At(Vec3{X: 50}.Add(v)))) }
+	key := func(v Vec3) pairKey {
+		return newPairKey(NewBody(s, At(Vec3{X: 50})), NewBody(s, At(Vec3{X: 50}.Add(v))))
+	}
 	for _, v := range []Vec3{{X: 1e-6}, {Y: 1e-6}, {Z: 1e-6}, {X: -1e-6}} {
 		if key(Vec3{5, 5, 5}) == key(Vec3{5, 5, 5}.Add(v)) {
 			t.Errorf("%v off is taken for the same", v)

@@ -8,6 +8,7 @@ import (
 )
 
 func TestMergeIntervals(t *testing.T) {
+	edge := 1.0 // no constant: rounded as the intervals are
 	for _, x := range []struct{ in, want []interval }{
 		{nil, nil},
 		{[]interval{{3, 4}, {0, 1}}, []interval{{0, 1}, {3, 4}}},
@@ -17,6 +18,7 @@ func TestMergeIntervals(t *testing.T) {
 		{[]interval{{0, 1}, {1, 2}}, []interval{{0, 1}, {1, 2}}}, // open: they only touch
 		{[]interval{{0, 1}, {1 - 0.9e-9, 2}}, []interval{{0, 1}, {1 - 0.9e-9, 2}}},
 		{[]interval{{0, 1}, {1 - 1.1e-9, 2}}, []interval{{0, 2}}},
+		{[]interval{{0, edge}, {edge - crossing, 2}}, []interval{{0, edge}, {edge - crossing, 2}}},
 	} {
 		if got := merge(slices.Clone(x.in)); !slices.Equal(got, x.want) && len(got)+len(x.want) > 0 {
 			t.Errorf("%v gives %v", x.in, got)
@@ -29,6 +31,18 @@ func TestExitAt(t *testing.T) {
 	for at, want := range map[float64]float64{-4: -4, -3: -1, -2: -1, -1: -1, -0.5: -0.5, 0: 3, 1: 3, 2: 3, 3: 3, 4: 4, 5: 6, 5.5: 6, 6: 6, 7: 7, -1e-10: 3, -1e-8: -1e-8, 5 - 1e-10: 6} {
 		if got := exitAt(is, at); got != want {
 			t.Errorf("from %g to %g, want %g", at, got, want)
+		}
+	}
+}
+
+// An interval that begins just as far off as rounding reaches is not entered.
+func TestExitAtRounding(t *testing.T) {
+	for _, at := range []float64{0, 0.3, 7} {
+		if got := exitAt([]interval{{at + crossing, 9}}, at); got != at {
+			t.Errorf("from %g to %g", at, got)
+		}
+		if got := exitAt([]interval{{at + crossing/2, 9}}, at); got != 9 {
+			t.Errorf("from %g to %g", at, got)
 		}
 	}
 }

@@ -129,6 +129,13 @@ func TestFrameLimits(t *testing.T) {
 			t.Errorf("%d quarter turns: %g %g", k, s, c)
 		}
 	}
+	for _, k := range []float64{3, -7, 999_999, 1e6} { // a whole count of quarters to a last place or so
+		for _, off := range []float64{-0.4e-15, 0.4e-15} {
+			if s, c := sincosExact(k * (1 + off) * math.Pi / 2); s*c != 0 || math.Abs(s)+math.Abs(c) != 1 {
+				t.Errorf("%g quarters and a last place: %g %g", k, s, c)
+			}
+		}
+	}
 	for _, a := range []float64{1e-14, 0.3, math.Pi / 4, math.Pi/2 + 1e-14, 1e7 * math.Pi / 2} {
 		if s, c := sincosExact(a); s != math.Sin(a) || c != math.Cos(a) {
 			t.Errorf("%g: %g %g", a, s, c)
@@ -210,6 +217,9 @@ func TestMeshKeepsVolumeAndWalls(t *testing.T) {
 		if lost := 1 - m.Volume()/rod.Volume(); lost <= 0 || lost > VolumeErr {
 			t.Errorf("chord error %g loses %g of the volume", e, lost)
 		}
+	}
+	for _, e := range []float64{MinChordErr, MaxSize} { // the limits themselves are taken
+		checkMesh(t, mustBox(t), e)
 	}
 	thin := Profile{Outer: Circle{R: 10}.Path(), Circles: []Circle{{R: 9.99}}}
 	checkMesh(t, solid(t)(Prism(thin, 0, 1)), 1)
