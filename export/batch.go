@@ -16,7 +16,9 @@ import (
 	"sync"
 
 	"clampwright/assembly/finding"
+	"clampwright/assembly/job"
 	"clampwright/export/folder"
+	"clampwright/export/lists"
 	"clampwright/params/number"
 )
 
@@ -67,14 +69,14 @@ func NewBatch(names ...string) *Batch {
 }
 
 // Add makes every file of one fixture. The job is not needed afterwards.
-func (b *Batch) Add(name string, j *Job, o Options) error {
+func (b *Batch) Add(name string, j *job.Job, o Options) error {
 	pack, marks := newPacker(), 0
 	o.Elsewhere = func(part, file string, encode func(io.Writer) error) (string, error) {
 		marks++
 		u := use{name, file, fmt.Sprintf("\ue000%d\ue001", marks)} // of letters nobody writes, too short to be broken
 		return u.mark, b.keep(pack, u, part != "" && ownFile(file), encode)
 	}
-	plan, err := j.Plan(o)
+	plan, err := Plan(j, o)
 	if err != nil {
 		return err
 	}
@@ -166,7 +168,7 @@ func unpacked(data []byte) func(io.Writer) error {
 // summaryHead names the columns of the summary.
 var summaryHead = []string{"variant", "verdict", "cells", "rows", "stack_mm", "rod_mm", "pack_mass_g", "force_least_n", "force_greatest_n", "fails"}
 
-func summaryRow(name string, j *Job) []string {
+func summaryRow(name string, j *job.Job) []string {
 	f := j.Fixture
 	least, most := 0.0, 0.0
 	for i, s := range j.Clamp.States {
@@ -223,7 +225,7 @@ func (b *Batch) Into(p *folder.Plan) {
 	for _, name := range slices.Sorted(maps.Keys(files)) {
 		p.Add(VariantsDir+"/"+name, files[name])
 	}
-	p.Add(VariantsDir+"/summary.csv", func(w io.Writer) error { return writeCSV(w, append([][]string{head}, rows...)) })
+	p.Add(VariantsDir+"/summary.csv", func(w io.Writer) error { return lists.Encode(w, append([][]string{head}, rows...)) })
 }
 
 // baseFiles are the files of the base fixture that a variant may have too, by

@@ -38,7 +38,7 @@ variants:
 func batched(t *testing.T) (base *Job, names []string, jobs map[string]*Job) {
 	t.Helper()
 	compute := func(f *params.Fixture) *Job {
-		j, err := Compute(context.Background(), f, noStep)
+		j, err := compute(context.Background(), f, noStep)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -65,13 +65,13 @@ func batched(t *testing.T) (base *Job, names []string, jobs map[string]*Job) {
 func batchFiles(t *testing.T, base *Job, jobs map[string]*Job, order []string) (map[string][]byte, *Batch) {
 	t.Helper()
 	o := Options{Program: "clampwright test", Cut: true}
-	plan, err := base.Plan(o)
+	plan, err := Plan(base.Job, o)
 	if err != nil {
 		t.Fatal(err)
 	}
 	b := NewBatch()
 	for _, name := range order {
-		if err := b.Add(name, jobs[name], o); err != nil {
+		if err := b.Add(name, jobs[name].Job, o); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -11,6 +11,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"clampwright/export/tell"
 )
 
 var update = flag.Bool("update", false, "write what the examples give now to testdata/examples")
@@ -56,7 +58,7 @@ func keep(t *testing.T, name, got string) {
 // summaryText is what a reviewer reads: verdict, checks, parts, cuts, forces.
 func summaryText(j *Job) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s\n\nchecks\n", j.Sentence())
+	fmt.Fprintf(&b, "%s\n\nchecks\n", tell.Sentence(j.Job))
 	for _, c := range j.Findings {
 		fmt.Fprintf(&b, "  %-5s %-24s %10.3f  %-8s %10.3f %-4s %s\n", c.Verdict, c.ID, c.Have, c.Sense, c.Need, c.Unit, strings.Join(c.Between, ", "))
 	}

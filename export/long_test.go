@@ -15,7 +15,7 @@ func TestLongPackIsDrawn(t *testing.T) {
 	if f == nil {
 		t.Fatal(diags)
 	}
-	j, err := Compute(context.Background(), f, noStep)
+	j, err := compute(context.Background(), f, noStep)
 	if err != nil {
 		t.Fatal(err)
 	}

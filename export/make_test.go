@@ -8,10 +8,28 @@ import (
 	"sync"
 	"testing"
 
+	"clampwright/assembly/job"
+	"clampwright/export/report"
+	"clampwright/export/views"
 	"clampwright/params"
 )
 
 func noStep(string) {}
+
+// show is a job with its views.
+func show(j *job.Job) *Job { return &Job{j, views.New(j.Assembly)} }
+
+// compute computes a fixture and shows it.
+func compute(ctx context.Context, f *params.Fixture, step job.Step, more ...job.Input) (*Job, error) {
+	j, err := job.Compute(ctx, f, step, more...)
+	if err != nil {
+		return nil, err
+	}
+	return show(j), nil
+}
+
+// reportJSON is the report as it stands alone.
+func reportJSON(j *Job) ([]byte, error) { return report.Sealed(j.Job) }
 
 // computed computes an example.
 func computed(t testing.TB, name string) *Job {
@@ -25,17 +43,17 @@ func computed(t testing.TB, name string) *Job {
 	if diags.HasErrors() {
 		t.Fatal(diags)
 	}
-	j, err := Compute(context.Background(), f, noStep)
+	j, err := job.Compute(context.Background(), f, noStep)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return j
+	return show(j)
 }
 
 // artifacts encodes everything a job writes.
 func artifacts(t testing.TB, j *Job) map[string][]byte {
 	t.Helper()
-	plan, err := j.Plan(Options{Program: "clampwright test", Cut: true})
+	plan, err := Plan(j.Job, Options{Program: "clampwright test", Cut: true})
 	if err != nil {
 		t.Fatal(err)
 	}

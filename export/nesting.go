@@ -20,7 +20,7 @@ func (j *Job) pageSheets() []page.NestSheet {
 	for _, l := range j.Nest.Sheets.Layouts {
 		s := page.NestSheet{
 			Name: fmt.Sprintf("Sheet %d: %s %s", l.Number, l.Sheet.Material, j.Fixture.Style.Length(l.Sheet.Thickness.MM())), Width: l.Sheet.Width.MM(), Height: l.Sheet.Height.MM(),
-			Caption: fmt.Sprintf("%s, %s, %s %% used", j.sheetSize(l.Sheet), boughtWord(l.Bought), number.Trim(100*l.Yield, 0)),
+			Caption: fmt.Sprintf("%s, %s, %s %% used", j.Fixture.Style.Size([3]float64{l.Sheet.Width.MM(), l.Sheet.Height.MM()}), boughtWord(l.Bought), number.Trim(100*l.Yield, 0)),
 		}
 		for _, p := range l.Placed {
 			f := flats[p.ID]
@@ -96,7 +96,7 @@ func (j *Job) marks() map[string]string {
 func (j *Job) buy() []page.Fact {
 	var out []page.Fact
 	for _, p := range j.Nest.Sheets.Buy {
-		out = append(out, page.Fact{Label: j.sheetWords(p.Stock), Value: fmt.Sprint(p.Count), Note: j.sheetNote(p)})
+		out = append(out, page.Fact{Label: j.Fixture.Style.Sheet(p.Stock), Value: fmt.Sprint(p.Count), Note: j.sheetNote(p)})
 	}
 	for _, g := range j.Nest.Bars {
 		for _, p := range g.Plan.Buy {
@@ -104,23 +104,10 @@ func (j *Job) buy() []page.Fact {
 			if g.Usual {
 				note = "a usual length; list yours under stock"
 			}
-			out = append(out, page.Fact{Label: j.lengthWords(p.Stock), Value: fmt.Sprint(p.Count), Note: note})
+			out = append(out, page.Fact{Label: j.Fixture.Style.Bar(p.Stock), Value: fmt.Sprint(p.Count), Note: note})
 		}
 	}
 	return out
-}
-
-// sheetWords name a sheet by what it is, lengthWords a length.
-func (j *Job) sheetWords(s params.SheetStock) string {
-	return s.Material + " " + j.Fixture.Style.Length(s.Thickness.MM()) + ", " + j.sheetSize(s)
-}
-
-func (j *Job) sheetSize(s params.SheetStock) string {
-	return j.Fixture.Style.Size([3]float64{s.Width.MM(), s.Height.MM()})
-}
-
-func (j *Job) lengthWords(s params.LengthStock) string {
-	return s.Item + ", " + j.Fixture.Style.Length(s.Length.MM())
 }
 
 // sheetNote is the price of a sheet, or what to order instead of a whole one.
@@ -131,7 +118,7 @@ func (j *Job) sheetNote(p nest.Purchase[params.SheetStock]) string {
 	var cut []string
 	for i := range j.Nest.Sheets.Layouts {
 		if l := &j.Nest.Sheets.Layouts[i]; l.Bought && l.Sheet.ID == p.Stock.ID {
-			w, h := j.leastSheet(l)
+			w, h := l.Least(j.Fixture.Stock.Margin.MM())
 			cut = append(cut, j.Fixture.Style.Size([3]float64{w, h}))
 		}
 	}
@@ -142,91 +129,9 @@ func (j *Job) sheetNote(p nest.Purchase[params.SheetStock]) string {
 	return note
 }
 
-// leastSheet is the least rectangle that holds a sheet's parts as they lie, with
-// the margin of the stock round them, mm.
-func (j *Job) leastSheet(l *nest.SheetLayout) (w, h float64) {
-	box := geom.EmptyBox2()
-	for _, p := range l.Placed {
-		box = box.Add(p.At).Add(p.At.Add(geom.Vec2{X: p.WidthMM, Y: p.HeightMM}))
-	}
-	rim := 2 * j.Fixture.Stock.Margin.MM()
-	return math.Ceil(box.Size().X + rim), math.Ceil(box.Size().Y + rim)
-}
-
 func (j *Job) priceNote(each float64, count int) string {
 	if each == 0 {
 		return ""
 	}
 	return strings.TrimSpace(fmt.Sprintf("%s each, %s %s", number.Money.Text(each), number.Money.Text(each*float64(count)), j.Fixture.Prices.Currency))
-}
-
-// unplaced lists what found no stock.
-func (j *Job) unplaced() string {
-	var out []string
-	for _, c := range j.Nest.Cuts {
-		if c.Missing > 0 {
-			out = append(out, fmt.Sprintf("%d of %s", c.Missing, c.Part.ID))
-		}
-	}
-	if len(out) == 0 {
-		return ""
-	}
-	return "No stock listed takes " + strings.Join(out, ", ") + "."
-}
-
-// nestJSON is the nesting in the report.
-type nestJSON struct {
-	Sheets   []nestSheetJSON `json:"sheets"`
-	Bars     []nestBarJSON   `json:"bars"`
-	Buy      []buyJSON       `json:"buy"`
-	Unplaced string          `json:"unplaced,omitempty"`
-}
-
-type nestSheetJSON struct {
-	Sheet  string       `json:"sheet"`
-	Bought bool         `json:"bought"`
-	Yield  number.Value `json:"yield"`
-	Parts  []string     `json:"parts"`
-}
-
-type nestBarJSON struct {
-	Item     string       `json:"item"`
-	Bar      string       `json:"bar"`
-	LengthMM number.Value `json:"length_mm"`
-	LeftMM   number.Value `json:"left_mm"`
-	Pieces   []string     `json:"pieces"`
-	Optimal  bool         `json:"optimal"`
-}
-
-type buyJSON struct {
-	Item  string       `json:"item"`
-	Count int          `json:"count"`
-	Each  number.Value `json:"each"`
-}
-
-func (j *Job) nestReport() nestJSON {
-	out := nestJSON{Sheets: []nestSheetJSON{}, Bars: []nestBarJSON{}, Buy: []buyJSON{}, Unplaced: j.unplaced()}
-	for _, l := range j.Nest.Sheets.Layouts {
-		s := nestSheetJSON{Sheet: fmt.Sprintf("sheet %d", l.Number), Bought: l.Bought, Yield: number.Ratio.Of(l.Yield)}
-		for _, p := range l.Placed {
-			s.Parts = append(s.Parts, p.ID)
-		}
-		out.Sheets = append(out.Sheets, s)
-	}
-	for _, p := range j.Nest.Sheets.Buy {
-		out.Buy = append(out.Buy, buyJSON{j.sheetWords(p.Stock), p.Count, number.Money.Of(p.Stock.Price)})
-	}
-	for _, g := range j.Nest.Bars {
-		for _, c := range g.Plan.Cuts {
-			b := nestBarJSON{Item: g.Item, Bar: fmt.Sprintf("length %d", len(out.Bars)+1), LengthMM: number.Length.Of(c.Bar.Length.MM()), LeftMM: number.Length.Of(c.LeftMM), Optimal: g.Plan.Optimal}
-			for _, p := range c.Pieces {
-				b.Pieces = append(b.Pieces, p.ID)
-			}
-			out.Bars = append(out.Bars, b)
-		}
-		for _, p := range g.Plan.Buy {
-			out.Buy = append(out.Buy, buyJSON{j.lengthWords(p.Stock), p.Count, number.Money.Of(p.Stock.Price)})
-		}
-	}
-	return out
 }

@@ -7,37 +7,16 @@ import (
 
 	"clampwright/assembly/clamp"
 	"clampwright/export/page"
+	"clampwright/export/tell"
 	"clampwright/params/number"
 	"clampwright/params/words"
 	"clampwright/parts/geom"
 )
 
-// ClampLines is the clamp in a few lines for a terminal.
-func (j *Job) ClampLines() []string {
-	r := j.Clamp
-	lines := []string{r.Sentence}
-	if r.Advice.Sentence != "" {
-		lines = append(lines, r.Advice.Sentence)
-	}
-	lines = append(lines, words.NonEmpty(r.Band.Sentence, benchSentence(r))...)
-	for _, w := range r.Warnings {
-		lines = append(lines, w.Text)
-	}
-	return append(lines, r.Setting.Sentences...)
-}
-
-// benchSentence says what became of a measurement of the stack; empty without one.
-func benchSentence(r *clamp.Result) string {
-	if r.Bench == nil {
-		return ""
-	}
-	return r.Bench.Sentence
-}
-
 func (j *Job) pageClamp() page.Clamp {
 	r := j.Clamp
 	c := page.Clamp{
-		Sentences: words.NonEmpty(r.Sentence, r.Advice.Sentence, r.Band.Sentence, benchSentence(r)), ForceUnit: "N", PressureUnit: "kPa", LengthUnit: "mm",
+		Sentences: words.NonEmpty(r.Sentence, r.Advice.Sentence, r.Band.Sentence, tell.BenchSentence(r)), ForceUnit: "N", PressureUnit: "kPa", LengthUnit: "mm",
 		StatesCaption: fmt.Sprintf("Forces and pressures in each state. Mean: force over the whole face, as data sheets count it. Middle: mean over the middle %.0f %% of width and height, where cells swell. Least and greatest: of the single spots that are pressed.",
 			100*float64(j.Fixture.Cell.SwellWidth/j.Fixture.Cell.Width)),
 		Window: j.pageWindow(), Faces: j.pageFaces(), Charge: j.chargeChart(),

@@ -7,6 +7,7 @@ import (
 
 	"clampwright/export/drawing"
 	"clampwright/export/page"
+	"clampwright/export/tell"
 	"clampwright/export/views"
 	"clampwright/parts"
 	"clampwright/parts/geom"
@@ -91,7 +92,7 @@ func drillNote(p *parts.Part) string {
 
 // pageCutting is the cut list.
 func (j *Job) pageCutting() page.Cutting {
-	c := page.Cutting{Sheets: j.pageSheets(), Bars: j.pageBars(), Buy: j.buy(), Note: j.unplaced()}
+	c := page.Cutting{Sheets: j.pageSheets(), Bars: j.pageBars(), Buy: j.buy(), Note: tell.Unplaced(j.Job)}
 	for _, l := range j.Nest.Cuts {
 		c.Rows = append(c.Rows, page.Cut{
 			Part: l.Part.Name + " " + l.Part.Mark, Quantity: fmt.Sprint(l.Quantity), Material: l.Part.Material,

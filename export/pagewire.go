@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"strings"
 
-	"clampwright/assembly/job"
 	"clampwright/assembly/wiring"
 	"clampwright/export/page"
+	"clampwright/export/tell"
 	"clampwright/params/number"
 	"clampwright/params/words"
 	"clampwright/parts/geom"
@@ -36,7 +36,7 @@ func (j *Job) pageWiring() page.Wiring {
 	}
 	p.Warnings = append(p.Warnings, w.joinWarning()...)
 	for _, s := range w.Shims {
-		p.Warnings = append(p.Warnings, words.Upper(w.shimText(s))+".")
+		p.Warnings = append(p.Warnings, words.Upper(tell.ShimText(w.Wiring, s))+".")
 	}
 	for i := range w.Plan.States {
 		p.States = append(p.States, w.pageState(i))
@@ -101,11 +101,6 @@ func (w wired) madeOf() string {
 		out = append(out, text)
 	}
 	return strings.Join(out, "; ")
-}
-
-// shimText says how many spacers lie under the bars of a terminal.
-func (w wired) shimText(s job.Shim) string {
-	return fmt.Sprintf("%s: %d spacer%s as thick as a bar under the link", w.Layout.PostName(s.Post, w.Final().Turns), s.Count, words.Plural(s.Count))
 }
 
 // pageState draws one state from above.

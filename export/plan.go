@@ -1,12 +1,15 @@
 package export
 
 import (
-	"bytes"
 	"io"
 
+	"clampwright/assembly/job"
 	"clampwright/export/folder"
+	"clampwright/export/lists"
 	"clampwright/export/page"
+	"clampwright/export/report"
 	"clampwright/export/shop"
+	"clampwright/export/views"
 )
 
 // Options of one run.
@@ -22,12 +25,13 @@ type Options struct {
 
 // Plan lists every artifact of the job. Files that reach a machine are left out
 // unless o.Cut is set. It fails when an artifact can't be made.
-func (j *Job) Plan(o Options) (folder.Plan, error) {
+func Plan(j *job.Job, o Options) (folder.Plan, error) {
+	v := views.New(j.Assembly)
 	var plan folder.Plan
 	files := map[string][]string{} // of each part
 	var listed []page.File
 	if o.Cut {
-		for _, f := range shop.Files(j.Job, j.views) {
+		for _, f := range shop.Files(j, v) {
 			name, err := f.Name, error(nil)
 			if o.Elsewhere == nil {
 				plan.Add(name, f.Encode)
@@ -40,19 +44,9 @@ func (j *Job) Plan(o Options) (folder.Plan, error) {
 			listed = append(listed, page.File{Name: name, What: f.What})
 		}
 	}
-	plan.Add("parts.csv", j.encodeParts)
-	plan.Add("cuts.csv", j.encodeCuts)
-	plan.Add("report.json", j.encodeReport(files))
-	plan.Add("build-sheet.html", func(w io.Writer) error { return page.Encode(w, j.sheet(o, listed)) })
+	plan.Add("parts.csv", func(w io.Writer) error { return lists.Parts(w, j) })
+	plan.Add("cuts.csv", func(w io.Writer) error { return lists.Cuts(w, j) })
+	plan.Add("report.json", func(w io.Writer) error { return report.Encode(w, j, files) })
+	plan.Add("build-sheet.html", func(w io.Writer) error { return page.Encode(w, (&Job{j, v}).sheet(o, listed)) })
 	return plan, nil
-}
-
-// ReportJSON is the report alone, as 'make' writes it but without file names and
-// sealed.
-func (j *Job) ReportJSON() ([]byte, error) {
-	r := j.Report(nil)
-	r.Digest = folder.Unsealed
-	var b bytes.Buffer
-	err := encodeJSON(&b, r)
-	return folder.Seal(b.Bytes()), err
 }

@@ -12,7 +12,7 @@ import (
 // TestPrintFilesArePlanned asks for an STL and a 3MF of every printed part among
 // the artifacts, and for the print's figures in the report.
 func TestPrintFilesArePlanned(t *testing.T) {
-	j, err := Compute(context.Background(), ready.AllPrints(t), noStep)
+	j, err := compute(context.Background(), ready.AllPrints(t), noStep)
 	if err != nil {
 		t.Fatal(err)
 	}

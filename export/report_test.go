@@ -26,7 +26,7 @@ func TestTwiceTheSame(t *testing.T) {
 // The report has the keys that scripts rely on, and no figure that is not one.
 func TestReportKeys(t *testing.T) {
 	j := made(t, "eight-cell-plywood").job
-	text, err := j.ReportJSON()
+	text, err := reportJSON(j)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -92,7 +92,7 @@ func TestFouledGetsNoCutFiles(t *testing.T) {
 	if j.Verdict() != finding.Fail {
 		t.Fatal("the example doesn't foul")
 	}
-	plan, err := j.Plan(Options{Cut: false})
+	plan, err := Plan(j.Job, Options{Cut: false})
 	if err != nil {
 		t.Fatal(err)
 	}

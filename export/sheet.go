@@ -7,6 +7,7 @@ import (
 
 	"clampwright/assembly"
 	"clampwright/export/page"
+	"clampwright/export/tell"
 	"clampwright/params"
 	"clampwright/params/number"
 	mmunit "clampwright/params/unit"
@@ -17,7 +18,7 @@ import (
 // sheet fills the build sheet.
 func (j *Job) sheet(o Options, files []page.File) page.Sheet {
 	return page.Sheet{
-		Title: j.Fixture.Name, Verdict: page.Verdict(j.Verdict()), Sentence: j.Sentence(), Summary: j.summary(),
+		Title: j.Fixture.Name, Verdict: page.Verdict(j.Verdict()), Sentence: tell.Sentence(j.Job), Summary: j.summary(),
 		Hash: j.Fixture.InputSHA256, Program: o.Program,
 		Scene: j.scene(), Checks: j.pageChecks(), Clamp: j.pageClamp(), Setting: j.pageSetting(),
 		Cutting: j.pageCutting(), Drilling: j.pageDrilling(), Parts: j.pageParts(),
@@ -102,7 +103,7 @@ func (j *Job) pageChecks() []page.Check {
 		figure := func(v float64) string { return j.measure(v, f.Unit) }
 		out = append(out, page.Check{
 			Group: string(f.Group), Name: f.Name(), Between: f.Between, Measured: figure(f.Have), Required: f.Wanted(figure),
-			Verdict: page.Verdict(f.Verdict), Why: f.Why, Also: f.Also, Change: Advice(f), Sketch: j.sketch(f),
+			Verdict: page.Verdict(f.Verdict), Why: f.Why, Also: f.Also, Change: tell.Advice(f), Sketch: j.sketch(f),
 		})
 	}
 	return out
@@ -130,7 +131,7 @@ func (j *Job) pageParts() page.Parts {
 		if l.Loose > 0 {
 			row.Name += looseWords(l)
 		}
-		if each, ok := j.price(l.Part); ok {
+		if each, ok := j.Price(l.Part); ok {
 			row.Price, row.Cost = number.Money.Text(each), number.Money.Text(each*float64(l.Pieces))
 		} else if v := j.Nest.Worth(l.Part.ID); v > 0 {
 			row.Cost = number.Money.Text(v)
@@ -143,16 +144,6 @@ func (j *Job) pageParts() page.Parts {
 	}
 	p.Totals = append(j.massFacts(), j.costFacts()...)
 	return p
-}
-
-// price is the price of a bought part, by its designation.
-func (j *Job) price(p *parts.Part) (float64, bool) {
-	for _, e := range j.Fixture.Prices.Each {
-		if strings.EqualFold(e.Item, p.Stock) || strings.EqualFold(e.Item, p.Name) {
-			return e.Each, true
-		}
-	}
-	return 0, false
 }
 
 // stockWords is what a part is made of, a sheet's thickness in the user's unit.

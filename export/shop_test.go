@@ -140,7 +140,7 @@ func TestLeastSheetToOrder(t *testing.T) {
 	plates := false
 	for i := range j.Nest.Sheets.Layouts {
 		l := &j.Nest.Sheets.Layouts[i]
-		w, h := j.leastSheet(l)
+		w, h := l.Least(j.Fixture.Stock.Margin.MM())
 		var wide, high float64
 		for _, p := range l.Placed {
 			for _, q := range l.Placed {
@@ -152,7 +152,7 @@ func TestLeastSheetToOrder(t *testing.T) {
 			t.Errorf("sheet %d: %v x %v mm to hold %v x %v mm and %v mm of margin", l.Number, w, h, wide, high, rim)
 		}
 		for _, f := range j.buy() {
-			if f.Label == j.sheetWords(l.Sheet) {
+			if f.Label == j.Fixture.Style.Sheet(l.Sheet) {
 				plates = plates || l.Sheet.Material == "6061-T6"
 				if !strings.Contains(f.Note, "a usual size") || !strings.Contains(f.Note, j.Fixture.Style.Size([3]float64{w, h})) {
 					t.Errorf("%s: the note %q does not offer %s", f.Label, f.Note, j.Fixture.Style.Size([3]float64{w, h}))

@@ -11,7 +11,6 @@ import (
 	"testing"
 
 	"clampwright/assembly"
-	"clampwright/assembly/finding"
 	"clampwright/assembly/job"
 	"clampwright/assembly/wiring"
 	"clampwright/export/page"
@@ -433,18 +432,6 @@ func TestRecheckTurnsOnlyWhatCreepTook(t *testing.T) {
 		return
 	}
 	t.Error("no figure for turning the nuts on")
-}
-
-// The sentence names what others follow from, not what follows from others.
-func TestSentenceNamesACause(t *testing.T) {
-	s := made(t, "fouled-on-purpose").job.Sentence()
-	if !strings.Contains(s, "grip room") || !strings.Contains(s, "more checks fail") {
-		t.Error(s)
-	}
-	only := []finding.Finding{{ID: "chain-closed", Group: "interference", Unit: "mm", Have: 3}, {ID: "washer-flat", Group: "seats", Unit: "mm", Have: -1}}
-	if c := cause(only); c.ID != "washer-flat" {
-		t.Errorf("%s is named before what causes it", c.ID)
-	}
 }
 
 // The readings of the stack are asked for under clamp.bench only where springs let

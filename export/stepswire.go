@@ -6,6 +6,7 @@ import (
 
 	"clampwright/assembly/wiring"
 	"clampwright/export/page"
+	"clampwright/export/tell"
 	"clampwright/params/number"
 	"clampwright/params/words"
 )
@@ -160,7 +161,7 @@ func (w wired) spacers(s wiring.Step) []page.Fact {
 	var out []page.Fact
 	for _, shim := range w.Shims {
 		if slices.ContainsFunc(s.Links, func(k wiring.Link) bool { return k.A == shim.Post || k.B == shim.Post }) {
-			out = append(out, page.Fact{Label: "spacers", Value: w.shimText(shim)})
+			out = append(out, page.Fact{Label: "spacers", Value: tell.ShimText(w.Wiring, shim)})
 		}
 	}
 	return out

@@ -11,6 +11,8 @@ import (
 	"testing"
 
 	"clampwright/assembly/finding"
+	"clampwright/export/lists"
+	"clampwright/export/tell"
 	"clampwright/params"
 )
 
@@ -28,7 +30,7 @@ func eightWith(t *testing.T, stock string, change ...string) *Job {
 	if diags.HasErrors() {
 		t.Fatal(diags)
 	}
-	j, err := Compute(context.Background(), f, noStep)
+	j, err := compute(context.Background(), f, noStep)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -75,7 +77,7 @@ func TestStockIsToldAlike(t *testing.T) {
 			}
 			listed := map[string]int{}
 			var list bytes.Buffer
-			if err := j.encodeCuts(&list); err != nil {
+			if err := lists.Cuts(&list, j.Job); err != nil {
 				t.Fatal(err)
 			}
 			rows, err := csv.NewReader(&list).ReadAll()
@@ -92,7 +94,7 @@ func TestStockIsToldAlike(t *testing.T) {
 				sheets = append(sheets, strconv.FormatFloat(l.Sheet.Thickness.MM(), 'f', -1, 64))
 			}
 			slices.Sort(sheets)
-			unplaced := j.nestReport().Unplaced
+			unplaced := tell.Unplaced(j.Job)
 			for part, n := range c.missing {
 				if short[part] != n || listed[part] != n || !strings.Contains(unplaced, strconv.Itoa(n)+" of "+part) {
 					t.Errorf("%s: the check misses %d, cuts.csv %d, want %d; %q", part, short[part], listed[part], n, unplaced)
@@ -104,8 +106,8 @@ func TestStockIsToldAlike(t *testing.T) {
 			if !slices.Equal(sheets, c.sheets) {
 				t.Errorf("sheets of %v mm are cut, want %v", sheets, c.sheets)
 			}
-			if bad := strings.HasPrefix(j.Sentence(), "Do not build"); bad != (len(c.missing) > 0) {
-				t.Error(j.Sentence())
+			if bad := strings.HasPrefix(tell.Sentence(j.Job), "Do not build"); bad != (len(c.missing) > 0) {
+				t.Error(tell.Sentence(j.Job))
 			}
 		})
 	}

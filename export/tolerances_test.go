@@ -10,7 +10,7 @@ import (
 // The stack-up is in the report and on the sheet, with the same words.
 func TestTolerancesAreTold(t *testing.T) {
 	j := made(t, "four-small-separators").job
-	text, err := j.ReportJSON()
+	text, err := reportJSON(j)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -29,7 +29,7 @@ func TestTolerancesAreTold(t *testing.T) {
 	if len(r.Tolerances.Outcomes) != 3 || !strings.Contains(r.Tolerances.Matters, "matters most") {
 		t.Fatalf("%+v", r.Tolerances)
 	}
-	plan, err := j.Plan(Options{})
+	plan, err := Plan(j.Job, Options{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -13,6 +13,8 @@ import (
 	"clampwright/assembly/finding"
 	"clampwright/assembly/job"
 	"clampwright/assembly/wiring"
+	"clampwright/export/report"
+	"clampwright/export/tell"
 	"clampwright/params"
 	"clampwright/params/diag"
 	"clampwright/parts"
@@ -137,7 +139,7 @@ func TestWrongLinkIsNamed(t *testing.T) {
 		}
 	}
 	all := c.Why + strings.Join(c.Also, " ")
-	if !strings.Contains(all, "A3+ to A4+") || !strings.Contains(strings.Join(j.origins(c), " "), "pack.yaml:6:") {
+	if !strings.Contains(all, "A3+ to A4+") || !strings.Contains(strings.Join(tell.Origins(j.Job, c), " "), "pack.yaml:6:") {
 		t.Errorf("the finding does not name the link and line 6: %+v", c)
 	}
 	if p := j.pageWiring(); !strings.Contains(strings.Join(p.Warnings, " "), "Do not fit a link") {
@@ -252,7 +254,7 @@ func TestExampleRecords(t *testing.T) {
 		t.Fatal(err)
 	}
 	j := mustWire(t, string(text), exampleRecords(t)...)
-	b, err := json.Marshal(j.wired().report())
+	b, err := json.Marshal(report.Wiring(j.Wiring))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -279,7 +281,7 @@ func TestExampleRecords(t *testing.T) {
 		t.Errorf("%+v", c)
 	}
 	one := mustWire(t, string(text), exampleRecords(t)[1:]...)
-	if c := checkOf(t, one, "cells-fit"); c.Verdict != finding.Warn || c.Have != 7 || !strings.Contains(Advice(c), "DEMO-10") {
+	if c := checkOf(t, one, "cells-fit"); c.Verdict != finding.Warn || c.Have != 7 || !strings.Contains(tell.Advice(c), "DEMO-10") {
 		t.Errorf("a doubtful cell is built in: %+v", c)
 	}
 	if in := j.incoming(); len(in.Cells) != 8 || !strings.Contains(strings.Join(in.Reject, ";"), "Rejected: cell DEMO-09") {

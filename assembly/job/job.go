@@ -35,6 +35,7 @@ type Job struct {
 	Curve      ChargeCurve
 	Wiring     *Wiring
 	Nest       nest.Plan
+	Cost       Cost
 	Records    []wiring.Record // the cells on hand, as measured
 }
 
@@ -78,6 +79,7 @@ func Compute(ctx context.Context, f *params.Fixture, step Step, more ...Input) (
 	r := j.stackup()
 	j.Tolerances = &r
 	j.Findings = j.findings()
+	j.Cost = j.cost()
 	return j, ctx.Err()
 }
 

@@ -8,7 +8,9 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"clampwright/assembly/finding"
-	"clampwright/export"
+	"clampwright/assembly/job"
+	"clampwright/export/report"
+	"clampwright/export/tell"
 )
 
 func checkCommand(ui *console) *cli.Command {
@@ -64,8 +66,8 @@ func checkFile(ctx context.Context, ui *console, name, report string, all bool) 
 	return nil
 }
 
-func writeReport(ctx context.Context, ui *console, job *export.Job, to string) error {
-	text, err := job.ReportJSON()
+func writeReport(ctx context.Context, ui *console, job *job.Job, to string) error {
+	text, err := report.Sealed(job)
 	if err != nil {
 		return &outcome{exitFailed, err.Error()}
 	}
@@ -77,28 +79,28 @@ func writeReport(ctx context.Context, ui *console, job *export.Job, to string) e
 }
 
 // summary prints the verdict, the checks that do not pass, and the clamp.
-func summary(ui *console, job *export.Job) { printChecks(ui, job, false) }
+func summary(ui *console, job *job.Job) { printChecks(ui, job, false) }
 
-func printChecks(ui *console, job *export.Job, all bool) {
+func printChecks(ui *console, job *job.Job, all bool) {
 	count := map[finding.Verdict]int{}
 	for _, c := range job.Findings {
 		count[c.Verdict]++
 		if !all && c.Verdict == finding.Pass {
 			continue
 		}
-		ui.say("%s  %s: %s", word(c.Verdict), c.Group, export.Said(c))
+		ui.say("%s  %s: %s", word(c.Verdict), c.Group, tell.Said(c))
 		ui.say("      %s", c.Why)
-		if to := export.Advice(c); to != "" {
+		if to := tell.Advice(c); to != "" {
 			ui.say("      -> %s", to)
 		}
 		if len(c.Also) > 0 {
 			ui.say("      also %s", strings.Join(c.Also, ", "))
 		}
 	}
-	for _, line := range job.ClampLines() {
+	for _, line := range tell.ClampLines(job) {
 		ui.say("%s", line)
 	}
-	ui.say("%s: %s", job.Fixture.Name, job.Sentence())
+	ui.say("%s: %s", job.Fixture.Name, tell.Sentence(job))
 	ui.say("%s", fmt.Sprintf("%d checks pass, %d warn, %d fail", count[finding.Pass], count[finding.Warn], count[finding.Fail]))
 }
 

@@ -8,7 +8,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"clampwright/assembly/finding"
-	"clampwright/export"
+	"clampwright/assembly/job"
 	"clampwright/export/compare"
 	"clampwright/export/folder"
 )
@@ -32,7 +32,7 @@ func compareCommand(ui *console) *cli.Command {
 			if err := mayWrite(c.String("page"), c.Args().Slice()...); err != nil {
 				return err
 			}
-			var jobs [2]*export.Job
+			var jobs [2]*job.Job
 			for i := range jobs {
 				var err error
 				if jobs[i], err = compute(c.Context, ui, c.Args().Get(i)); err != nil {

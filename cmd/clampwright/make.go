@@ -8,6 +8,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"clampwright/assembly/finding"
+	"clampwright/assembly/job"
 	"clampwright/export"
 	"clampwright/export/folder"
 	"clampwright/params"
@@ -43,7 +44,7 @@ func makeCommand(ui *console) *cli.Command {
 
 // compute reads and computes one parameter file without its variants, printing
 // what is wrong with it.
-func compute(ctx context.Context, ui *console, name string) (*export.Job, error) {
+func compute(ctx context.Context, ui *console, name string) (*job.Job, error) {
 	text, err := readInput(ctx, name)
 	if err != nil {
 		return nil, err
@@ -83,12 +84,12 @@ func readAll(ctx context.Context, ui *console, name string) (input, error) {
 }
 
 // computeFixture computes the base fixture.
-func computeFixture(ctx context.Context, ui *console, in input) (*export.Job, error) {
+func computeFixture(ctx context.Context, ui *console, in input) (*job.Job, error) {
 	inputs, err := recordInputs(ctx, ui, in.name, in.text, in.base)
 	if err != nil {
 		return nil, err
 	}
-	job, err := export.Compute(ctx, in.base, ui.step, inputs...)
+	job, err := job.Compute(ctx, in.base, ui.step, inputs...)
 	ui.stepDone()
 	if err != nil {
 		if ctx.Err() != nil {
@@ -123,7 +124,7 @@ func makeOne(ctx context.Context, ui *console, name, out string, anyway bool) er
 
 // made is what a run of make wrote.
 type made struct {
-	job   *export.Job
+	job   *job.Job
 	res   folder.Result
 	batch *export.Batch // nil without variants
 }
@@ -134,7 +135,7 @@ func makeJob(ctx context.Context, ui *console, in input, out string, anyway bool
 		return m, err
 	}
 	o := export.Options{Program: "clampwright " + version(), Cut: m.job.Verdict() != finding.Fail || anyway}
-	plan, err := m.job.Plan(o)
+	plan, err := export.Plan(m.job, o)
 	if err != nil {
 		return m, &outcome{exitFailed, err.Error()}
 	}

@@ -7,7 +7,8 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"clampwright/assembly/finding"
-	"clampwright/export"
+	"clampwright/assembly/job"
+	"clampwright/export/tell"
 	"clampwright/params"
 	"clampwright/params/diag"
 )
@@ -99,7 +100,7 @@ func fittingStarter(ctx context.Context, o params.StarterOptions) ([]byte, diag.
 			return text, nil, nil
 		}
 		if reason == "" {
-			reason = job.Sentence()
+			reason = tell.Sentence(job)
 		}
 	}
 	return nil, nil, &outcome{exitInput, "no starter with these choices passes the checks; another --plate or --thread, or no --no-angles, may. " + reason}
@@ -125,10 +126,10 @@ func starterTrials(o params.StarterOptions) []params.StarterOptions {
 	return out
 }
 
-func starterJob(ctx context.Context, text []byte) (*export.Job, error) {
+func starterJob(ctx context.Context, text []byte) (*job.Job, error) {
 	f, diags := params.Load("starter file", text)
 	if diags.HasErrors() {
 		return nil, diags
 	}
-	return export.Compute(ctx, f, func(string) {})
+	return job.Compute(ctx, f, func(string) {})
 }

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"clampwright/assembly/finding"
+	"clampwright/export/tell"
 )
 
 // Whatever combination of choices is given, the starter passes its checks.
@@ -27,7 +28,7 @@ func TestStarterPassesItsChecks(t *testing.T) {
 				t.Fatalf("%v\n%s", err, out.String())
 			}
 			if job.Verdict() == finding.Fail {
-				t.Error(job.Sentence())
+				t.Error(tell.Sentence(job))
 			}
 		})
 	}

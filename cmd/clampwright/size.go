@@ -17,7 +17,7 @@ import (
 	"clampwright/assembly/finding"
 	"clampwright/assembly/job"
 	"clampwright/assembly/sizing"
-	"clampwright/export"
+	"clampwright/export/tell"
 	"clampwright/params"
 	"clampwright/params/diag"
 	"clampwright/params/words"
@@ -236,7 +236,7 @@ func printMiss(ui *console, out *sizing.Outcome) error {
 	ui.say("%d bound%s would have to give:", len(m.Bounds), words.Plural(len(m.Bounds)))
 	for i, b := range m.Bounds {
 		ui.say("%d. %s", i+1, sizing.Words(b))
-		if to := export.Advice(b); to != "" {
+		if to := tell.Advice(b); to != "" {
 			ui.say("  -> %s", to)
 		}
 	}

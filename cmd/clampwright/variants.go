@@ -13,7 +13,9 @@ import (
 	"golang.org/x/sync/errgroup"
 
 	"clampwright/assembly/finding"
+	"clampwright/assembly/job"
 	"clampwright/export"
+	"clampwright/export/tell"
 	"clampwright/params"
 	"clampwright/params/diag"
 )
@@ -25,7 +27,7 @@ func makeVariants(ctx context.Context, ui *console, in input, o export.Options, 
 		names[i] = v.Name
 	}
 	batch := export.NewBatch(names...)
-	err := eachVariant(ctx, ui, in, func(_ int, v params.Variant, job *export.Job) error {
+	err := eachVariant(ctx, ui, in, func(_ int, v params.Variant, job *job.Job) error {
 		o := o
 		o.Cut = job.Verdict() != finding.Fail || anyway
 		return batch.Add(v.Name, job, o)
@@ -35,7 +37,7 @@ func makeVariants(ctx context.Context, ui *console, in input, o export.Options, 
 
 // eachVariant computes every variant, several at a time, and does something with
 // each. All that is wrong with any is printed.
-func eachVariant(ctx context.Context, ui *console, in input, do func(i int, v params.Variant, job *export.Job) error) error {
+func eachVariant(ctx context.Context, ui *console, in input, do func(i int, v params.Variant, job *job.Job) error) error {
 	wrong := make([]error, len(in.variants))
 	var done atomic.Int64
 	var all errgroup.Group
@@ -45,7 +47,7 @@ func eachVariant(ctx context.Context, ui *console, in input, do func(i int, v pa
 			if ctx.Err() != nil {
 				return ctx.Err()
 			}
-			job, err := export.Compute(ctx, v.Fixture, func(string) {})
+			job, err := job.Compute(ctx, v.Fixture, func(string) {})
 			if err == nil {
 				job.Notes = v.Notes
 				err = do(i, v, job)
@@ -96,9 +98,9 @@ func printWrong(ui *console, in input, wrong []error) error {
 func checkVariants(ctx context.Context, ui *console, in input, print bool) (fouled bool, err error) {
 	lines := make([]string, len(in.variants))
 	failed := make([]bool, len(in.variants))
-	err = eachVariant(ctx, ui, in, func(i int, v params.Variant, job *export.Job) error {
+	err = eachVariant(ctx, ui, in, func(i int, v params.Variant, job *job.Job) error {
 		failed[i] = job.Verdict() == finding.Fail
-		lines[i] = fmt.Sprintf("variant %s: %s", v.Name, job.Sentence())
+		lines[i] = fmt.Sprintf("variant %s: %s", v.Name, tell.Sentence(job))
 		return nil
 	})
 	if err != nil {

@@ -14,6 +14,7 @@ import (
 	"clampwright/assembly/finding"
 	"clampwright/export"
 	"clampwright/export/compare"
+	"clampwright/export/tell"
 	"clampwright/params"
 )
 
@@ -152,7 +153,7 @@ func (w *watched) rerun(ctx context.Context) {
 	if w.last.job != nil {
 		change = w.changes(in, m)
 	}
-	w.ui.say("%s  %d files%s; %s; %s", time.Now().Format("15:04:05"), len(m.res.Written), variantWords(m.batch), change, m.job.Sentence())
+	w.ui.say("%s  %d files%s; %s; %s", time.Now().Format("15:04:05"), len(m.res.Written), variantWords(m.batch), change, tell.Sentence(m.job))
 	w.in, w.last = in, m
 }
 

@@ -10,7 +10,8 @@ import (
 	"text/tabwriter"
 
 	"clampwright/assembly/finding"
-	"clampwright/export"
+	"clampwright/assembly/job"
+	"clampwright/export/tell"
 	"clampwright/params"
 	"clampwright/params/number"
 )
@@ -88,7 +89,7 @@ type StateFigure struct {
 }
 
 // Compare compares two computed jobs.
-func Compare(old, now *export.Job) *Report {
+func Compare(old, now *job.Job) *Report {
 	r := &Report{Old: side(old), New: side(now), Rows: Parts(old.Assembly, now.Assembly), Checks: checkRows(old, now), Clamp: stateRows(old, now)}
 	r.style = now.Fixture.Style
 	r.Setting = settingRows(old, now, r.style)
@@ -103,15 +104,15 @@ func Compare(old, now *export.Job) *Report {
 	return r
 }
 
-func side(j *export.Job) Side {
-	return Side{j.Fixture.Name, j.Fixture.InputSHA256, j.Verdict(), j.Sentence(), number.Mass.Of(j.Assembly.PackMassG())}
+func side(j *job.Job) Side {
+	return Side{j.Fixture.Name, j.Fixture.InputSHA256, j.Verdict(), tell.Sentence(j), number.Mass.Of(j.Assembly.PackMassG())}
 }
 
 // checkRows pairs the checks by id, the worst of each.
-func checkRows(old, now *export.Job) []CheckRow {
+func checkRows(old, now *job.Job) []CheckRow {
 	var out []CheckRow
 	at := map[finding.ID]int{}
-	take := func(j *export.Job, of func(*CheckRow) *CheckFigure) {
+	take := func(j *job.Job, of func(*CheckRow) *CheckFigure) {
 		for _, c := range j.Findings {
 			k, known := at[c.ID]
 			if !known {
@@ -133,10 +134,10 @@ func rank(v finding.Verdict) int {
 	return map[finding.Verdict]int{finding.Pass: 1, finding.Warn: 2, finding.Fail: 3}[v]
 }
 
-func stateRows(old, now *export.Job) []StateRow {
+func stateRows(old, now *job.Job) []StateRow {
 	var out []StateRow
 	at := map[string]int{}
-	take := func(j *export.Job, of func(*StateRow) *StateFigure) {
+	take := func(j *job.Job, of func(*StateRow) *StateFigure) {
 		if j.Clamp == nil {
 			return
 		}

@@ -7,17 +7,17 @@ import (
 	"strings"
 	"testing"
 
-	"clampwright/export"
+	"clampwright/assembly/job"
 	"clampwright/params"
 )
 
-func computed(t *testing.T, text []byte) *export.Job {
+func computed(t *testing.T, text []byte) *job.Job {
 	t.Helper()
 	f, diags := params.Load("t.yaml", text)
 	if f == nil {
 		t.Fatal(diags)
 	}
-	j, err := export.Compute(context.Background(), f, func(string) {})
+	j, err := job.Compute(context.Background(), f, func(string) {})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -6,7 +6,7 @@ import (
 	"text/tabwriter"
 
 	"clampwright/assembly/clamp"
-	"clampwright/export"
+	"clampwright/assembly/job"
 	"clampwright/params"
 	"clampwright/params/number"
 )
@@ -20,7 +20,7 @@ type SettingRow struct {
 }
 
 // settingRows sets the two settings side by side.
-func settingRows(old, now *export.Job, s params.Style) []SettingRow {
+func settingRows(old, now *job.Job, s params.Style) []SettingRow {
 	was, is := settingWords(old, s), settingWords(now, s)
 	var out []SettingRow
 	for k, name := range [4]string{"force on each rod", "turns past snug", "spring height", "torque"} {
@@ -32,7 +32,7 @@ func settingRows(old, now *export.Job, s params.Style) []SettingRow {
 }
 
 // settingWords are a job's rod force, turns, spring height and torque.
-func settingWords(j *export.Job, s params.Style) (out [4]string) {
+func settingWords(j *job.Job, s params.Style) (out [4]string) {
 	if j.Clamp == nil {
 		return out
 	}

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"clampwright/assembly/job"
 	"clampwright/export"
 	"clampwright/export/page"
 	"clampwright/params"
@@ -41,11 +42,11 @@ func sheet(t *testing.T, name string) string {
 	if f == nil {
 		t.Fatal(diags)
 	}
-	job, err := export.Compute(context.Background(), f, func(string) {})
+	job, err := job.Compute(context.Background(), f, func(string) {})
 	if err != nil {
 		t.Fatal(err)
 	}
-	plan, err := job.Plan(export.Options{Program: "clampwright", Cut: true})
+	plan, err := export.Plan(job, export.Options{Program: "clampwright", Cut: true})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,8 +1,9 @@
-package export
+package report
 
 import (
 	"clampwright/assembly/job"
 	"clampwright/assembly/wiring"
+	"clampwright/export/tell"
 )
 
 // wiringJSON is the report's wiring key.
@@ -156,9 +157,9 @@ type slotJSON struct {
 	BulgeMM    float64 `json:"bulge_mm"`
 }
 
-// report collects the wiring key.
-func (w wired) report() *wiringJSON {
-	if w.Wiring == nil {
+// Wiring is what the report holds under its wiring key; nil without a plan.
+func Wiring(w *job.Wiring) *wiringJSON {
+	if w == nil {
 		return nil
 	}
 	r := &wiringJSON{Problem: w.Problem, Plan: w.Plan.ID, Proven: w.Proven, Forced: w.Advice.Forced, NextBest: w.Advice.NextBest,
@@ -171,7 +172,7 @@ func (w wired) report() *wiringJSON {
 		r.Plans = append(r.Plans, planJSON(p))
 	}
 	for i := range w.Plan.States {
-		r.States = append(r.States, w.stateJSON(i))
+		r.States = append(r.States, stateOf(w, i))
 	}
 	for _, s := range w.Plan.Steps {
 		r.Steps = append(r.Steps, wireStepJSON{s.Number, string(s.Action), s.State, s.Text, s.ExpectV, s.Band.LowV, s.Band.HighV, s.Hours})
@@ -179,8 +180,8 @@ func (w wired) report() *wiringJSON {
 	for _, sp := range w.Plan.Specs {
 		r.Links = append(r.Links, specJSON(sp))
 	}
-	w.reportReach(r)
-	w.reportCells(r)
+	reach(w, r)
+	cells(w, r)
 	out := rounded(*r)
 	return &out
 }
@@ -204,7 +205,7 @@ func faultTexts(faults []wiring.Fault) []string {
 	return out
 }
 
-func (w wired) stateJSON(i int) wireStateJSON {
+func stateOf(w *job.Wiring, i int) wireStateJSON {
 	s := w.Plan.States[i]
 	out := wireStateJSON{ID: s.ID, Name: s.Name, CurrentA: s.CurrentA, Charge: s.Charge, Links: []wireLinkJSON{}, PlusSide: []string{},
 		Minus: w.Layout.PostName(s.Mains.Minus, s.Turns), Plus: w.Layout.PostName(s.Mains.Plus, s.Turns)}
@@ -239,7 +240,7 @@ func specJSON(sp wiring.LinkSpec) wireSpecJSON {
 		GrownMM: sp.GrownMM, Layers: sp.Layers, Links: sp.Links, Bars: sp.Bars, Flexible: sp.FlexibleWhy, States: some(sp.States), Warnings: some(sp.Warnings)}
 }
 
-func (w wired) reportReach(r *wiringJSON) {
+func reach(w *job.Wiring, r *wiringJSON) {
 	for _, e := range w.Plan.Exposures {
 		s, _ := w.Plan.State(e.State)
 		r.Exposures = append(r.Exposures, exposureJSON{e.State, w.Layout.PostName(e.A, s.Turns), w.Layout.PostName(e.B, s.Turns), e.GapMM, e.Volts, e.Amps})
@@ -249,11 +250,11 @@ func (w wired) reportReach(r *wiringJSON) {
 		r.Bridged = append(r.Bridged, w.Layout.PostName(p.A, final.Turns)+" and "+w.Layout.PostName(p.B, final.Turns))
 	}
 	for _, s := range w.Shims {
-		r.Shims = append(r.Shims, w.shimText(s))
+		r.Shims = append(r.Shims, tell.ShimText(w, s))
 	}
 }
 
-func (w wired) reportCells(r *wiringJSON) {
+func cells(w *job.Wiring, r *wiringJSON) {
 	for _, m := range w.Remarks {
 		r.CellNotes = append(r.CellNotes, m.Serial+" "+m.Text)
 	}

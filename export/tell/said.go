@@ -1,43 +1,21 @@
-// Package export hands what was computed to the workshop: the report, the build
-// sheet, cut and print files, templates, drawings and lists. It computes nothing;
-// its artifacts are written by package folder, all or nothing.
-package export
+// Package tell is the one model of what is said of a job, in words: report, page,
+// lists and terminal take it from here.
+package tell
 
 import (
 	"cmp"
-	"context"
 	"fmt"
 	"math"
 	"slices"
 	"strings"
 
+	"clampwright/assembly/clamp"
 	"clampwright/assembly/finding"
 	"clampwright/assembly/job"
-	"clampwright/export/views"
 	"clampwright/params"
 	"clampwright/params/number"
 	"clampwright/params/words"
 )
-
-// Job is what was computed, with how it is told.
-type Job struct {
-	*job.Job
-	views *views.Views
-}
-
-// Compute is job.Compute, to be told.
-func Compute(ctx context.Context, f *params.Fixture, step job.Step, more ...job.Input) (*Job, error) {
-	j, err := job.Compute(ctx, f, step, more...)
-	if err != nil {
-		return nil, err
-	}
-	return &Job{j, views.New(j.Assembly)}, nil
-}
-
-// wired is the electrical side of a job.
-type wired struct{ *job.Wiring }
-
-func (j *Job) wired() wired { return wired{j.Wiring} }
 
 // Said is a finding in a few words with its figures.
 func Said(f finding.Finding) string {
@@ -53,8 +31,8 @@ func Advice(f finding.Finding) string {
 	return f.Remedy.Text
 }
 
-// origins are the parameters behind a finding with where each came from.
-func (j *Job) origins(f finding.Finding) []string {
+// Origins are the parameters behind a finding with where each came from.
+func Origins(j *job.Job, f finding.Finding) []string {
 	var out []string
 	for _, path := range f.Params {
 		switch o := j.Fixture.Origin(path); {
@@ -106,7 +84,7 @@ func failPlural(n int) string {
 }
 
 // Sentence says the verdict in one sentence.
-func (j *Job) Sentence() string {
+func Sentence(j *job.Job) string {
 	by := map[finding.Verdict][]finding.Finding{}
 	for _, f := range j.Findings {
 		by[f.Verdict] = append(by[f.Verdict], f)
@@ -121,4 +99,45 @@ func (j *Job) Sentence() string {
 		return fmt.Sprintf("Fit to build, with %d point%s to read first.", len(warns), words.Plural(len(warns)))
 	}
 	return "Fit to build: every check passes."
+}
+
+// ClampLines is the clamp in a few lines for a terminal.
+func ClampLines(j *job.Job) []string {
+	r := j.Clamp
+	lines := []string{r.Sentence}
+	if r.Advice.Sentence != "" {
+		lines = append(lines, r.Advice.Sentence)
+	}
+	lines = append(lines, words.NonEmpty(r.Band.Sentence, BenchSentence(r))...)
+	for _, w := range r.Warnings {
+		lines = append(lines, w.Text)
+	}
+	return append(lines, r.Setting.Sentences...)
+}
+
+// BenchSentence says what became of a measurement of the stack; empty without one.
+func BenchSentence(r *clamp.Result) string {
+	if r.Bench == nil {
+		return ""
+	}
+	return r.Bench.Sentence
+}
+
+// Unplaced lists what found no stock.
+func Unplaced(j *job.Job) string {
+	var out []string
+	for _, c := range j.Nest.Cuts {
+		if c.Missing > 0 {
+			out = append(out, fmt.Sprintf("%d of %s", c.Missing, c.Part.ID))
+		}
+	}
+	if len(out) == 0 {
+		return ""
+	}
+	return "No stock listed takes " + strings.Join(out, ", ") + "."
+}
+
+// ShimText says how many spacers lie under the bars of a terminal.
+func ShimText(w *job.Wiring, s job.Shim) string {
+	return fmt.Sprintf("%s: %d spacer%s as thick as a bar under the link", w.Layout.PostName(s.Post, w.Final().Turns), s.Count, words.Plural(s.Count))
 }

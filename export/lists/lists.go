@@ -1,4 +1,5 @@
-package export
+// Package lists writes the parts list and the cut list as comma-separated values.
+package lists
 
 import (
 	"encoding/csv"
@@ -6,15 +7,16 @@ import (
 	"strconv"
 	"strings"
 
+	"clampwright/assembly/job"
 	"clampwright/assembly/nest"
 	"clampwright/params/number"
 )
 
-// encodeParts writes parts.csv. The cost of a part that is cut is its share of the
+// Parts writes parts.csv. The cost of a part that is cut is its share of the
 // stock by length or area; price_each is given for bought pieces only.
-func (j *Job) encodeParts(w io.Writer) error {
+func Parts(w io.Writer, j *job.Job) error {
 	rows := [][]string{{"mark", "part", "kind", "quantity", "material", "stock", "size", "size_x_mm", "size_y_mm", "size_z_mm", "mass_each_g", "mass_total_g", "price_each", "cost"}}
-	for _, l := range j.bill() {
+	for _, l := range j.Assembly.Bill() {
 		p := l.Part
 		row := []string{
 			p.Mark, p.ID, string(p.Kind), strconv.Itoa(l.Pieces), p.Material, p.Stock, j.Fixture.Style.Size(p.SizeMM),
@@ -24,18 +26,18 @@ func (j *Job) encodeParts(w io.Writer) error {
 		if l.MassTotalG == 0 { // not known
 			row[10], row[11] = "", ""
 		}
-		if each, ok := j.price(p); ok {
+		if each, ok := j.Price(p); ok {
 			row[12], row[13] = number.Money.Text(each), number.Money.Text(each*float64(l.Pieces))
 		} else if v := j.Nest.Worth(p.ID); v > 0 {
 			row[13] = number.Money.Text(v)
 		}
 		rows = append(rows, row)
 	}
-	return writeCSV(w, rows)
+	return Encode(w, rows)
 }
 
-// encodeCuts writes cuts.csv: one row for every part and stock it is cut from.
-func (j *Job) encodeCuts(w io.Writer) error {
+// Cuts writes cuts.csv: one row for every part and stock it is cut from.
+func Cuts(w io.Writer, j *job.Job) error {
 	rows := [][]string{{"mark", "part", "quantity", "cut", "cut_x_mm", "cut_y_mm", "material", "from", "stock_x_mm", "stock_y_mm", "buy"}}
 	for _, c := range j.Nest.Cuts {
 		row := func(count int, t nest.Taken) {
@@ -52,10 +54,11 @@ func (j *Job) encodeCuts(w io.Writer) error {
 			row(c.Missing, nest.Taken{})
 		}
 	}
-	return writeCSV(w, rows)
+	return Encode(w, rows)
 }
 
-func writeCSV(w io.Writer, rows [][]string) error {
+// Encode writes rows so that no spreadsheet takes text for a formula.
+func Encode(w io.Writer, rows [][]string) error {
 	c := csv.NewWriter(w)
 	for _, r := range rows {
 		cells := make([]string, len(r))

@@ -1,13 +1,18 @@
-package export
+// Package report writes report.json: everything computed, for scripts.
+package report
 
 import (
+	"bytes"
 	"encoding/json"
 	"io"
 	"strings"
 
 	"clampwright/assembly/clamp"
 	"clampwright/assembly/finding"
+	"clampwright/assembly/job"
 	"clampwright/assembly/stackup"
+	"clampwright/export/folder"
+	"clampwright/export/tell"
 	"clampwright/params/number"
 	"clampwright/parts"
 	"clampwright/parts/geom"
@@ -44,8 +49,8 @@ type checkJSON struct {
 	AtMM   *[3]float64   `json:"at_mm,omitempty"`
 }
 
-func (j *Job) checkJSON(f finding.Finding) checkJSON {
-	row := checkJSON{Finding: f, Have: number.Length.Of(f.Have), Need: number.Length.Of(f.Need), Remedy: Advice(f), Params: j.origins(f)}
+func checkOf(j *job.Job, f finding.Finding) checkJSON {
+	row := checkJSON{Finding: f, Have: number.Length.Of(f.Have), Need: number.Length.Of(f.Need), Remedy: tell.Advice(f), Params: tell.Origins(j, f)}
 	if f.Sense == finding.Within {
 		most := number.Length.Of(f.Most)
 		row.Most = &most
@@ -116,14 +121,14 @@ type valueJSON struct {
 	Note   string `json:"note,omitempty"`
 }
 
-// Report collects the job's report.
-func (j *Job) Report(files map[string][]string) Report {
+// Of collects the report of a job with the files of each part.
+func Of(j *job.Job, files map[string][]string) Report {
 	r := Report{
-		Fixture: j.Fixture.Name, InputSHA256: j.Fixture.InputSHA256, Verdict: j.Verdict(), Sentence: j.Sentence(),
-		PackMassG: number.Mass.Of(j.Assembly.PackMassG()), Clamp: rounded(*j.Clamp), Notes: []string{}, Tolerances: rounded(*j.Tolerances), Nesting: j.nestReport(), Cost: j.costReport(), Wiring: j.wired().report(),
+		Fixture: j.Fixture.Name, InputSHA256: j.Fixture.InputSHA256, Verdict: j.Verdict(), Sentence: tell.Sentence(j),
+		PackMassG: number.Mass.Of(j.Assembly.PackMassG()), Clamp: rounded(*j.Clamp), Notes: []string{}, Tolerances: rounded(*j.Tolerances), Nesting: nestingOf(j), Cost: costOf(j), Wiring: Wiring(j.Wiring),
 	}
 	for _, f := range j.Findings {
-		r.Checks = append(r.Checks, j.checkJSON(f))
+		r.Checks = append(r.Checks, checkOf(j, f))
 	}
 	for _, l := range j.Assembly.PartsList() {
 		p := l.Part
@@ -158,12 +163,22 @@ func (j *Job) Report(files map[string][]string) Report {
 	return r
 }
 
-// encodeReport writes the report as indented JSON.
-func (j *Job) encodeReport(files map[string][]string) func(io.Writer) error {
-	return func(w io.Writer) error { return encodeJSON(w, j.Report(files)) }
+// Encode writes the report as indented JSON.
+func Encode(w io.Writer, j *job.Job, files map[string][]string) error {
+	return encode(w, Of(j, files))
 }
 
-func encodeJSON(w io.Writer, v any) error {
+// Sealed is the report as it stands alone, without file names: its digest tells
+// whether somebody has changed it.
+func Sealed(j *job.Job) ([]byte, error) {
+	r := Of(j, nil)
+	r.Digest = folder.Unsealed
+	var b bytes.Buffer
+	err := encode(&b, r)
+	return folder.Seal(b.Bytes()), err
+}
+
+func encode(w io.Writer, v any) error {
 	e := json.NewEncoder(w)
 	e.SetIndent("", " ")
 	e.SetEscapeHTML(false)
