@@ -1,4 +1,4 @@
-package export
+package lists
 
 import (
 	"bytes"
@@ -10,7 +10,7 @@ import (
 func TestWriteCSV(t *testing.T) {
 	row := []string{"=1", "+1", "-1", "@a", "\tb", "\rc", "a=b", "1-2", "'d", "", " =e"}
 	var b bytes.Buffer
-	if err := writeCSV(&b, [][]string{row}); err != nil {
+	if err := Encode(&b, [][]string{row}); err != nil {
 		t.Fatal(err)
 	}
 	want := "'=1,'+1,'-1,'@a,'\tb,\"'\rc\",a=b,1-2,'d,,\" =e\"\n"
