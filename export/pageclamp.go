@@ -63,7 +63,7 @@ func (j *Job) pageFaces() page.Faces {
 // marginNames are the parts whose margins the states report, in a fixed order.
 func marginNames(r *clamp.Result) []string {
 	var names []string
-	for _, want := range []string{"plate", "stiffener", "rod", "thread", "seat", "spring"} {
+	for _, want := range []string{"plate", "stiffener", "foot", "rod", "rod bending", "thread", "seat", "spring"} {
 		for _, m := range r.States[0].Margins {
 			if m.Part == want {
 				names = append(names, want)

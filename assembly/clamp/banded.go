@@ -29,6 +29,14 @@ func (k bandMatrix) row(i int) []float64 {
 // add adds v on the diagonal.
 func (k bandMatrix) add(i int, v float64) { k.data[i*(k.kd+1)] += v }
 
+// couple adds a spring of stiffness v between rows i and j.
+func (k bandMatrix) couple(i, j int, v float64) {
+	k.add(i, v)
+	k.add(j, v)
+	lo, hi := min(i, j), max(i, j)
+	k.data[lo*(k.kd+1)+hi-lo] -= v
+}
+
 // multiply writes k x into y.
 func (k bandMatrix) multiply(x, y []float64) {
 	clear(y)

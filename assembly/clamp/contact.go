@@ -49,7 +49,7 @@ type factorCache struct {
 func (s *system) equilibrium(lc loadCase, start *solution) (*solution, error) {
 	k := s.structure(lc.factor)
 	sol := s.begin(lc, start)
-	r, tangent := make([]float64, s.m.n), make([]float64, s.m.n)
+	r, tangent := make([]float64, s.m.n), make([]float64, s.m.n+len(s.feet))
 	coef := make([]float64, len(s.rods))
 	best, last := math.Inf(1), 0
 	for sol.steps = range maxNewton {
@@ -100,7 +100,7 @@ func (s *system) begin(lc loadCase, start *solution) *solution {
 	for c, ct := range s.contacts {
 		w = math.Min(w, (lc.g[c]-lc.curves[ct.row].squeeze(mean))/2)
 	}
-	for node := range len(s.m.xs) * len(s.m.ys) {
+	for node := range s.m.nodes {
 		if e := s.m.eq(node, dofW); e >= 0 {
 			sol.x[e] = w
 		}
@@ -120,9 +120,9 @@ func (s *system) meanPressure(lc loadCase) float64 {
 	return math.Max(f/a, 1e-6)
 }
 
-// residual fills r with the unbalanced forces at sol, tangent with the contact
-// stiffness on the diagonal and coef with the rods' stiffness; it returns the
-// force scale.
+// residual fills r with the unbalanced forces at sol, tangent with the stiffness of
+// the cells' contacts on the diagonal and, behind it, of the feet's, and coef with
+// the rods' stiffness; it returns the force scale.
 func (s *system) residual(k bandMatrix, lc loadCase, sol *solution, r, tangent, coef []float64) float64 {
 	k.multiply(sol.x, r)
 	floats.Scale(-1, r)
@@ -134,6 +134,12 @@ func (s *system) residual(k bandMatrix, lc loadCase, sol *solution, r, tangent, 
 		r[ct.eq] += p * ct.area
 		tangent[ct.eq] += 2 * slope * ct.area
 		scale += p * ct.area
+	}
+	for q, ft := range s.feet {
+		f, k := ft.force(lc.factor, sol.x)
+		r[ft.plate] -= f
+		r[ft.leg] += f
+		tangent[s.m.n+q] = k
 	}
 	for g := range s.rods {
 		scale += s.rodResidual(lc, sol, g, r, coef)
@@ -174,7 +180,7 @@ const rotationScale = 50
 // norm sums the unbalanced forces, moments as forces on a lever.
 func (s *system) norm(r []float64) float64 {
 	sum := 0.0
-	for node := range len(s.m.xs) * len(s.m.ys) {
+	for node := range s.m.nodes {
 		for k := range dofsPerNode {
 			if e := s.m.eq(node, k); e >= 0 {
 				v := math.Abs(r[e])
@@ -243,8 +249,11 @@ func (s *system) refactor(k bandMatrix, lc loadCase, tangent []float64) error {
 	}
 	f := s.work // the factor before it is given up
 	copy(f.data, k.data)
-	for e, v := range tangent {
+	for e, v := range tangent[:s.m.n] {
 		f.add(e, v)
+	}
+	for q, ft := range s.feet {
+		f.couple(ft.plate, ft.leg, tangent[s.m.n+q])
 	}
 	if !f.factorize() {
 		s.solve = factorCache{}
@@ -315,6 +324,10 @@ func (s *system) loadSlope(lc loadCase, x, d []float64) float64 {
 	for c, ct := range s.contacts {
 		p, _ := lc.curves[ct.row].at(lc.g[c] - 2*x[ct.eq])
 		v -= p * ct.area * d[ct.eq]
+	}
+	for _, ft := range s.feet {
+		f, _ := ft.force(lc.factor, x)
+		v += f * (d[ft.plate] - d[ft.leg])
 	}
 	for g := range s.rods {
 		rod := &s.rods[g]

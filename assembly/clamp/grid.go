@@ -81,7 +81,13 @@ func gridLines(in Input, h float64, half bool) (xs, ys []float64) {
 		}
 	}
 	for _, s := range in.Stiffeners {
-		mustY = append(mustY, s.YMM)
+		if s.hasLeg() {
+			lo, hi := s.bandY()
+			mustY = append(mustY, lo, hi)
+			likeY = append(likeY, s.YMM)
+		} else {
+			mustY = append(mustY, s.YMM)
+		}
 		likeX = append(likeX, s.X0MM, s.X1MM)
 	}
 	for _, r := range in.Rods {

@@ -44,6 +44,9 @@ type Plate struct {
 	StrengthXMPa float64 `json:"strength_x_mpa"`           // bending strength or yield along x
 	StrengthYMPa float64 `json:"strength_y_mpa,omitempty"` // 0: as StrengthXMPa
 
+	SeatShortMPa float64 `json:"seat_short_mpa,omitempty"` // pressure that the plate takes under an angle's foot, short term; 0: not judged
+	SeatLongMPa  float64 `json:"seat_long_mpa,omitempty"`  // for lasting load; 0: as SeatShortMPa
+
 	Creep     []CreepPoint `json:"creep,omitempty"`      // E(t)/E(short term), hours rising; empty: none
 	HotFactor float64      `json:"hot_factor,omitempty"` // E at 40 °C over E at 23 °C; 0: 1
 	CTE       float64      `json:"cte_per_k,omitempty"`
@@ -134,17 +137,24 @@ type GapGrid struct {
 	GapMM [][]float64 `json:"gap_mm"` // GapMM[j][i] at XMM[i], YMM[j]
 }
 
-// Stiffener is one angle lying across the plate along x, a beam in bending
-// about its own axis parallel to the plate (no composite action: it slips).
+// Stiffener is one angle lying across the plate along x (leg.go), or a bare line:
+// a beam in bending about its own axis parallel to the plate. It slips on the plate
+// (no composite action).
 type Stiffener struct {
-	YMM        float64 `json:"y_mm"`
+	YMM float64 `json:"y_mm"` // height of the hole line
+	// HeelMM and ToeMM are where the foot begins, at the outer face of the standing
+	// leg, and ends, over YMM; equal for a bare line at YMM. StandMM is the length of
+	// the standing leg.
+	HeelMM     float64 `json:"heel_mm,omitempty"`
+	ToeMM      float64 `json:"toe_mm,omitempty"`
+	StandMM    float64 `json:"stand_mm,omitempty"`
 	X0MM       float64 `json:"x0_mm"`
 	X1MM       float64 `json:"x1_mm"`
 	EMPa       float64 `json:"e_mpa"`
 	IMM4       float64 `json:"i_mm4"`
 	SectionMM3 float64 `json:"section_modulus_mm3"` // least
 	YieldMPa   float64 `json:"yield_mpa"`
-	LegMM      float64 `json:"leg_mm,omitempty"` // thickness of the leg the rod passes, for thermal growth of the grip
+	LegMM      float64 `json:"leg_mm,omitempty"` // thickness of the legs
 	CTE        float64 `json:"cte_per_k,omitempty"`
 	ReachMM    float64 `json:"reach_mm,omitempty"` // rods whose height is within this of YMM bear on it; default StiffenerReachMM
 }

@@ -12,10 +12,13 @@ func (f *fixture) margins(st StateSpec, sol *solution) []Margin {
 	if len(f.s.m.beams) > 0 {
 		out = append(out, f.stiffenerMargin(sol))
 	}
+	if len(f.s.feet) > 0 && f.in.Plate.SeatShortMPa > 0 {
+		out = append(out, f.footMargin(st, sol))
+	}
 	for _, part := range []func(r int, force float64, st StateSpec) Margin{f.rodMargin, f.threadMargin, f.seatMargin} {
 		out = append(out, f.worstRod(sol, st, part))
 	}
-	return out
+	return append(out, f.bendMargin(sol))
 }
 
 // newMargin fills margin and verdict; reserve is the strength over stress under
@@ -102,8 +105,7 @@ func (f *fixture) stiffenerMargin(sol *solution) Margin {
 		for k, m := range [2]float64{m1, m2} {
 			c := newMargin("stiffener", b.stiffener, math.Abs(m)/s.SectionMM3, s.YieldMPa, 1)
 			if c.tighter(worst) {
-				i, j := f.s.m.position([2]int{b.left, b.right}[k])
-				c.AtXMM, c.AtYMM = f.s.m.xs[i], f.s.m.ys[j]
+				c.AtXMM, c.AtYMM = f.s.m.xs[b.i+k], f.s.m.ys[b.j]
 				worst = c
 			}
 		}
@@ -142,13 +144,55 @@ func (f *fixture) seatMargin(r int, force float64, st StateSpec) Margin {
 	seat := f.in.Rods[r].Seat
 	p := force / seat.Area()
 	long := math.Min(orElse(seat.LongMPa, seat.ShortMPa), seat.ShortMPa)
-	m := newMargin("seat", r, p, long, 1)
-	if m.Verdict == finding.Fail && st.Hours <= 0 && p <= seat.ShortMPa {
+	return seatVerdict(newMargin("seat", r, p, long, 1), seat.ShortMPa, st)
+}
+
+// Area returns the bearing area of the washer.
+func (s Seat) Area() float64 { return math.Pi / 4 * (s.OuterMM*s.OuterMM - s.InnerMM*s.InnerMM) }
+
+// footMargin checks what an angle's foot presses on the plate, at the worst spot of
+// the grid: like a washer's seat, with the plate's limits for lasting and short load.
+func (f *fixture) footMargin(st StateSpec, sol *solution) Margin {
+	p, factor := f.in.Plate, f.in.Plate.factor(st.Hours, st.TempC)
+	var worst Margin
+	for _, c := range f.s.feet {
+		force, _ := c.force(factor, sol.x)
+		m := seatVerdict(newMargin("foot", c.stiffener, force/c.area, math.Min(orElse(p.SeatLongMPa, p.SeatShortMPa), p.SeatShortMPa), 1), p.SeatShortMPa, st)
+		if m.AtXMM, m.AtYMM = f.s.m.xs[c.i], f.s.m.ys[c.j]; m.tighter(worst) {
+			worst = m
+		}
+	}
+	return worst
+}
+
+// seatVerdict only warns of a seat that is over its lasting limit but not over its
+// short one while the load is new.
+func seatVerdict(m Margin, shortMPa float64, st StateSpec) Margin {
+	if m.Verdict == finding.Fail && st.Hours <= 0 && m.Stress <= shortMPa {
 		m.Verdict = finding.Warn
 		m.Comment = "over the sustained limit, under the short-term one"
 	}
 	return m
 }
 
-// Area returns the bearing area of the washer.
-func (s Seat) Area() float64 { return math.Pi / 4 * (s.OuterMM*s.OuterMM - s.InnerMM*s.InnerMM) }
+// bendMargin checks the rods' bending where their seats tilt: both ends turn alike
+// and opposite, so a rod of length L bends to one curvature 2 q/L for a tilt q, and
+//
+//	s = F/A + E d q/L
+//
+// d the diameter of the stress area. Bending that a tilt imposes ends when the rod
+// yields a little: over the proof stress it warns, over twice that it fails (the
+// rule for secondary stress in pressure vessel codes; from memory).
+func (f *fixture) bendMargin(sol *solution) Margin {
+	var worst Margin
+	for r, rod := range f.in.Rods {
+		g := f.s.groupOf[r]
+		d := math.Sqrt(4 * rod.AreaMM2 / math.Pi)
+		stress := sol.rodF[g]/rod.AreaMM2 + rod.EMPa*d*f.s.rods[g].tilt(sol.x)/rod.FreeMM
+		m := newMargin("rod bending", r, stress, 2*rod.ProofMPa, 2)
+		if m.AtXMM, m.AtYMM = rod.XMM, rod.YMM; m.tighter(worst) {
+			worst = m
+		}
+	}
+	return worst
+}

@@ -7,7 +7,9 @@ type model struct {
 	xs, ys []float64
 	dof    []int // node*4 + {w, bx, by, beam slope}: equation number, -1 where held or absent
 	n, kd  int   // equations, half bandwidth
+	nodes  int   // of the plate and, behind them, of the angles' legs
 	rig    rigidity
+	legs   []legMesh
 	beams  []beamElement
 	plateK []float64 // upper band, n x (kd+1)
 	beamK  []float64
@@ -15,10 +17,11 @@ type model struct {
 
 // beamElement joins two neighbouring nodes of one grid row.
 type beamElement struct {
-	stiffener  int
-	left       int // node; the right one is node+ny or +1 by numbering
-	right      int
-	ei, length float64
+	stiffener   int
+	i, j        int // grid place of the left node
+	left, right int // nodes
+	ei, length  float64
+	gj          float64 // torsion of the standing leg, N·mm2; 0 on a bare plate
 }
 
 // Kinds of degree of freedom at a node.
@@ -44,33 +47,39 @@ func (m *model) eq(node, kind int) int { return m.dof[node*dofsPerNode+kind] }
 // newModel numbers and assembles plate and stiffeners. held says which degrees
 // of freedom are zero.
 func newModel(p Plate, stiffeners []Stiffener, xs, ys []float64, held func(i, j, kind int) bool) *model {
-	m := &model{xs: xs, ys: ys, rig: rigidityOf(p)}
-	m.placeBeams(stiffeners)
+	m := &model{xs: xs, ys: ys, rig: rigidityOf(p), nodes: len(xs) * len(ys)}
+	for k, st := range stiffeners {
+		m.placeLeg(k, st)
+		m.placeBeams(k, st)
+	}
 	m.number(held)
 	m.assemblePlate()
-	m.assembleBeams()
+	m.assembleBeams(stiffeners)
 	return m
 }
 
-// placeBeams lays every stiffener on the nodes of its grid row, its ends moved
-// to the nearest grid line.
-func (m *model) placeBeams(stiffeners []Stiffener) {
-	for s, st := range stiffeners {
-		j := nearest(m.ys, st.YMM)
-		i0, i1 := nearest(m.xs, st.X0MM), nearest(m.xs, st.X1MM)
-		for i := i0; i < i1; i++ {
-			m.beams = append(m.beams, beamElement{
-				stiffener: s, left: m.node(i, j), right: m.node(i+1, j),
-				ei: st.EMPa * st.IMM4, length: m.xs[i+1] - m.xs[i],
-			})
-		}
+// placeBeams lays a stiffener's beam on the nodes of its grid row, its ends moved
+// to the nearest grid line: on the corner of its leg, or on the plate.
+func (m *model) placeBeams(k int, st Stiffener) {
+	j := nearest(m.ys, st.YMM+st.cornerMM())
+	i0, i1 := nearest(m.xs, st.X0MM), nearest(m.xs, st.X1MM)
+	node := m.node
+	if st.hasLeg() {
+		node = m.legs[len(m.legs)-1].node
+	}
+	for i := i0; i < i1; i++ {
+		m.beams = append(m.beams, beamElement{
+			stiffener: k, i: i, j: j, left: node(i, j), right: node(i+1, j),
+			ei: st.EMPa * st.IMM4, gj: st.torsion(), length: m.xs[i+1] - m.xs[i],
+		})
 	}
 }
 
-// number gives every free degree of freedom its equation.
+// number gives every free degree of freedom its equation, legs beside the plate
+// below them.
 func (m *model) number(held func(i, j, kind int) bool) {
 	nx, ny := len(m.xs), len(m.ys)
-	m.dof = make([]int, nx*ny*dofsPerNode)
+	m.dof = make([]int, m.nodes*dofsPerNode)
 	for k := range m.dof {
 		m.dof[k] = -1
 	}
@@ -84,13 +93,18 @@ func (m *model) number(held func(i, j, kind int) bool) {
 			if ny > nx {
 				i, j = b, a
 			}
-			m.numberNode(i, j, held)
+			m.numberNode(m.node(i, j), i, j, held)
+			for _, l := range m.legs {
+				if l.has(i, j) {
+					m.numberNode(l.node(i, j), i, j, held)
+				}
+			}
 		}
 	}
 }
 
-func (m *model) numberNode(i, j int, held func(i, j, kind int) bool) {
-	base := m.node(i, j) * dofsPerNode
+func (m *model) numberNode(node, i, j int, held func(i, j, kind int) bool) {
+	base := node * dofsPerNode
 	for k := range dofsPerNode {
 		absent := k == dofSlope && m.dof[base+k] < 0
 		m.dof[base+k] = -1
@@ -101,14 +115,18 @@ func (m *model) numberNode(i, j int, held func(i, j, kind int) bool) {
 	}
 }
 
-// elementNodes returns the four corner nodes of element i, j.
-func (m *model) elementNodes(i, j int) [4]int {
-	return [4]int{m.node(i, j), m.node(i+1, j), m.node(i+1, j+1), m.node(i, j+1)}
+// quad returns the four corner nodes of the element at i, j of a mesh whose
+// nodes are numbered by node.
+func quad(node func(i, j int) int, i, j int) [4]int {
+	return [4]int{node(i, j), node(i+1, j), node(i+1, j+1), node(i, j+1)}
 }
 
-// elementEqs returns the twelve equation numbers of element i, j.
-func (m *model) elementEqs(i, j int) (eq [12]int) {
-	for c, node := range m.elementNodes(i, j) {
+// elementNodes returns the four corner nodes of the plate's element i, j.
+func (m *model) elementNodes(i, j int) [4]int { return quad(m.node, i, j) }
+
+// elementEqs returns the twelve equation numbers of an element with these corners.
+func (m *model) elementEqs(nodes [4]int) (eq [12]int) {
+	for c, node := range nodes {
 		for k := range 3 {
 			eq[3*c+k] = m.eq(node, k)
 		}
@@ -133,42 +151,66 @@ func (m *model) bandwidth() {
 	}
 	for i := range len(m.xs) - 1 {
 		for j := range len(m.ys) - 1 {
-			eq := m.elementEqs(i, j)
+			eq := m.elementEqs(m.elementNodes(i, j))
 			widen(eq[:])
 		}
 	}
+	for _, l := range m.legs {
+		l.elements(func(i, j int) {
+			eq, below := m.elementEqs(quad(l.node, i, j)), m.elementEqs(m.elementNodes(i, j))
+			widen(append(eq[:], below[0], below[3], below[6], below[9]))
+		})
+	}
 	for _, b := range m.beams {
 		eq := m.beamEqs(b)
-		widen(eq[:])
+		widen(append(eq[:], m.eq(b.left, dofBY), m.eq(b.right, dofBY)))
 	}
 }
 
 func (m *model) assemblePlate() {
 	m.bandwidth()
 	m.plateK = make([]float64, m.n*(m.kd+1))
-	type size struct{ a, b float64 }
-	seen := map[size]*[12][12]float64{} // looked up by key only: no order involved
+	add := m.elementAdder(m.rig, m.plateK)
 	for i := range len(m.xs) - 1 {
 		for j := range len(m.ys) - 1 {
-			s := size{m.xs[i+1] - m.xs[i], m.ys[j+1] - m.ys[j]}
-			if seen[s] == nil {
-				k := elementStiffness(m.rig, s.a, s.b)
-				seen[s] = &k
-			}
-			eq := m.elementEqs(i, j)
-			for r, k := range seen[s] {
-				m.addRow(m.plateK, eq[r], eq[:], k[:])
-			}
+			add(m.elementNodes(i, j), i, j)
 		}
 	}
 }
 
-func (m *model) assembleBeams() {
+// elementAdder returns a function that adds the element of plate with rigidity rig
+// at grid place i, j to a band.
+func (m *model) elementAdder(rig rigidity, band []float64) func(nodes [4]int, i, j int) {
+	type size struct{ a, b float64 }
+	seen := map[size]*[12][12]float64{} // looked up by key only: no order involved
+	return func(nodes [4]int, i, j int) {
+		s := size{m.xs[i+1] - m.xs[i], m.ys[j+1] - m.ys[j]}
+		if seen[s] == nil {
+			k := elementStiffness(rig, s.a, s.b)
+			seen[s] = &k
+		}
+		eq := m.elementEqs(nodes)
+		for r, k := range seen[s] {
+			m.addRow(band, eq[r], eq[:], k[:])
+		}
+	}
+}
+
+func (m *model) assembleBeams(stiffeners []Stiffener) {
 	m.beamK = make([]float64, m.n*(m.kd+1))
+	for _, l := range m.legs {
+		add := m.elementAdder(rigidityOf(stiffeners[l.stiffener].leg()), m.beamK)
+		l.elements(func(i, j int) { add(quad(l.node, i, j), i, j) })
+	}
 	for _, b := range m.beams {
 		eq, k := m.beamEqs(b), beamStiffness(b.ei, b.length)
 		for r := range eq {
 			m.addRow(m.beamK, eq[r], eq[:], k[r][:])
+		}
+		if b.gj > 0 {
+			t, twist := b.gj/b.length, []int{m.eq(b.left, dofBY), m.eq(b.right, dofBY)}
+			m.addRow(m.beamK, twist[0], twist, []float64{t, -t})
+			m.addRow(m.beamK, twist[1], twist, []float64{-t, t})
 		}
 	}
 }

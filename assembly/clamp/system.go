@@ -1,6 +1,9 @@
 package clamp
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // system is one fixture made discrete: structure, contacts and rods. It caches
 // factorizations and is not safe for concurrent use.
@@ -12,6 +15,7 @@ type system struct {
 
 	contacts []contact     // of the solved part
 	full     []fullContact // of the whole plate
+	feet     []footContact // of the solved part
 	rods     []rodGroup    // of the solved part
 	groupOf  []int         // rod -> group
 
@@ -41,6 +45,7 @@ type rodGroup struct {
 	mult  float64 // 1/2 on the line of symmetry, else 1
 	eq    []int
 	wt    []float64 // w_r = sum wt w, sum wt = 1
+	turn  [2]int    // equations of the slopes along x and y under the seat, -1 where held
 	rods  []int
 }
 
@@ -62,6 +67,7 @@ func newSystem(in Input, h float64) *system {
 	}
 	s.m = newModel(in.Plate, in.Stiffeners, xs, ys, held)
 	s.placeContacts()
+	s.placeFeet()
 	s.placeRods()
 	return s
 }
@@ -166,7 +172,7 @@ func (s *system) placeRods() {
 				g.mult = 0.5
 			}
 		}
-		g.eq, g.wt = s.seatWeights(rod)
+		g.eq, g.wt, g.turn = s.seatWeights(rod)
 		for _, k := range g.rods {
 			s.groupOf[k] = len(s.rods)
 		}
@@ -187,26 +193,32 @@ func bearsOn(in Input, rod Rod) int {
 // seatWeights returns the equations and weights of a washer's mean displacement.
 // On a bare plate the pressure is even over the seat's annulus; on a stiffener
 // it is spread along the stiffener's line as the seat is wide.
-func (s *system) seatWeights(rod Rod) (eq []int, wt []float64) {
+func (s *system) seatWeights(rod Rod) (eq []int, wt []float64, turn [2]int) {
 	acc := make([]float64, s.m.n)
+	within, node := Rect{0, 0, s.in.Plate.WidthMM, s.in.Plate.HeightMM}, s.m.node
 	add := func(x, y, weight float64) {
 		if mid := s.in.Plate.WidthMM / 2; s.half && x > mid {
 			x = 2*mid - x
 		}
-		x = math.Min(math.Max(x, 0), s.in.Plate.WidthMM)
-		y = math.Min(math.Max(y, 0), s.in.Plate.HeightMM)
+		x = math.Min(math.Max(x, within.X0), within.X1)
+		y = math.Min(math.Max(y, within.Y0), within.Y1)
 		i, xi := cellOf(s.m.xs, x)
 		j, eta := cellOf(s.m.ys, y)
 		n, _, _ := shape(xi, eta, 1, 1)
-		for c, node := range s.m.elementNodes(i, j) {
+		for c, node := range quad(node, i, j) {
 			if n[c] > 1e-12 {
 				acc[s.m.eq(node, dofW)] += n[c] * weight
 			}
 		}
 	}
-	if k := bearsOn(s.in, rod); k >= 0 {
+	switch k := bearsOn(s.in, rod); {
+	case k >= 0 && s.in.Stiffeners[k].hasLeg():
+		l := s.m.legs[slices.IndexFunc(s.m.legs, func(l legMesh) bool { return l.stiffener == k })]
+		within, node = Rect{s.m.xs[l.i0], s.m.ys[l.j0], s.m.xs[l.i1], s.m.ys[l.j1]}, l.node
+		spreadRing(rod, add)
+	case k >= 0:
 		spreadLine(rod, s.in.Stiffeners[k].YMM, add)
-	} else {
+	default:
 		spreadRing(rod, add)
 	}
 	for e, v := range acc {
@@ -214,7 +226,19 @@ func (s *system) seatWeights(rod Rod) (eq []int, wt []float64) {
 			eq, wt = append(eq, e), append(wt, v)
 		}
 	}
-	return eq, wt
+	i, j := nearest(s.m.xs, rod.XMM), nearest(s.m.ys, rod.YMM)
+	return eq, wt, [2]int{s.m.eq(node(i, j), dofBX), s.m.eq(node(i, j), dofBY)}
+}
+
+// tilt is the slope of the rod's seat, rad.
+func (g *rodGroup) tilt(x []float64) float64 {
+	t := 0.0
+	for _, e := range g.turn {
+		if e >= 0 {
+			t = math.Hypot(t, x[e])
+		}
+	}
+	return t
 }
 
 // spreadRing samples an annulus in rings and spokes of equal area.
@@ -258,7 +282,7 @@ type bandCache struct {
 func (s *system) structure(factor float64) bandMatrix {
 	if s.base.k.data == nil || s.base.factor != factor {
 		k := s.m.stiffness(factor)
-		for node := range len(s.m.xs) * len(s.m.ys) {
+		for node := range s.m.nodes {
 			if e := s.m.eq(node, dofW); e >= 0 {
 				k.add(e, s.soft)
 			}

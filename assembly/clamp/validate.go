@@ -262,6 +262,8 @@ func (v *validator) stiffener(f string, s Stiffener, p Plate) {
 	v.positive(f+".section_modulus_mm3", s.SectionMM3, 1e8)
 	v.positive(f+".yield_mpa", s.YieldMPa, maxModulus)
 	v.within(f+".leg_mm", s.LegMM, 0, 100)
+	v.within(f+".stand_mm", s.StandMM, 0, 500)
+	v.check(!s.hasLeg() || s.LegMM > 0 && math.Abs(s.ToeMM-s.HeelMM) > s.LegMM && s.HeelMM*s.ToeMM <= 0, f+".heel_mm", s.HeelMM, "must lie across the hole line from the toe, more than the thickness away")
 	v.within(f+".cte_per_k", s.CTE, -maxCTE, maxCTE)
 	v.within(f+".reach_mm", s.ReachMM, 0, 200)
 }

@@ -3,6 +3,7 @@ package clamp
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"clampwright/assembly/finding"
 )
@@ -54,7 +55,9 @@ const (
 )
 
 // stressID is the id of a part's margin: "clamp-plate-stress".
-func stressID(part string) finding.ID { return finding.ID("clamp-" + part + "-stress") }
+func stressID(part string) finding.ID {
+	return finding.ID("clamp-" + strings.ReplaceAll(part, " ", "-") + "-stress")
+}
 
 // judgeRow compares one row's pressure with the window.
 func (f *fixture) judgeRow(st StateSpec, r int, l RowLoad) []finding.Finding {
@@ -103,11 +106,13 @@ func above(v, hi float64) finding.Verdict {
 
 func marginFinding(m Margin) finding.Finding {
 	why := map[string]string{
-		"plate":     "the plate bends to its strength",
-		"stiffener": "the angle yields in bending and stays bent",
-		"rod":       "the rod is stretched beyond its proof load",
-		"thread":    "the thread strips in the nut",
-		"seat":      "the washer sinks into its seat and the force is lost",
+		"plate":       "the plate bends to its strength",
+		"stiffener":   "the angle yields in bending and stays bent",
+		"rod":         "the rod is stretched beyond its proof load",
+		"rod bending": "the rod's ends tilt with their seats and bend it for good",
+		"foot":        "the angle's foot sinks into the plate and the force is lost",
+		"thread":      "the thread strips in the nut",
+		"seat":        "the washer sinks into its seat and the force is lost",
 	}
 	return finding.Finding{ID: stressID(m.Part), Verdict: m.Verdict, Have: m.Stress, Sense: finding.AtMost, Need: m.Allowed, Unit: "MPa", Why: why[m.Part]}
 }

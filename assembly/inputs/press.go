@@ -57,7 +57,7 @@ func plate(f *params.Fixture) clamp.Plate {
 	out := clamp.Plate{
 		WidthMM: p.Width.MM(), HeightMM: p.Height.MM(), ThicknessMM: p.Thickness.MM(), LowerEdgeMM: p.Bottom.MM(),
 		ExMPa: m.E.MPa(), Nu: m.Nu, GxyMPa: m.Shear.MPa(), GxzMPa: m.RollingShear.MPa(), GyzMPa: m.RollingShear.MPa(),
-		StrengthXMPa: m.Strength.MPa(), HotFactor: m.HotFactor, CTE: m.CTE, BowMM: p.FlatnessGap.MM(),
+		StrengthXMPa: m.Strength.MPa(), SeatShortMPa: m.SeatShort.MPa(), SeatLongMPa: m.SeatLong.MPa(), HotFactor: m.HotFactor, CTE: m.CTE, BowMM: p.FlatnessGap.MM(),
 		Creep: creep(m.Creep),
 	}
 	if m.EAcross > 0 {
@@ -187,15 +187,29 @@ func stiffener(f *params.Fixture, level int) clamp.Stiffener {
 	s := f.Stiffener
 	x0, y := toPlate(f, -s.Length/2, f.Rods.Levels[level])
 	p := catalog.Section(s.Section)
-	i, z := p.IB, p.ZB // the standing leg is leg B
+	i, other, z := p.IB, p.IA, p.ZB // the standing leg is leg B
 	if s.StandingLeg == s.Section.LegA {
-		i, z = p.IA, p.ZA
+		i, other, z = p.IA, p.IB, p.ZA
+	}
+	// Held sideways the section bends with i; free to slide sideways it bends about
+	// its principal axes and gives way as with free. Friction on the plate holds it in
+	// part: the mean is taken, and freeModulus of the section modulus.
+	free := i - p.IAB*p.IAB/other
+	heel := s.Gauge.MM()
+	toe := heel - s.DrilledLeg.MM()
+	if !s.StandingUp[level] {
+		heel, toe = -heel, -toe
 	}
 	return clamp.Stiffener{
-		YMM: y, X0MM: x0, X1MM: x0 + s.Length.MM(), EMPa: s.Material.E.MPa(), IMM4: i, SectionMM3: z,
+		YMM: y, HeelMM: heel, ToeMM: toe, StandMM: s.StandingLeg.MM(),
+		X0MM: x0, X1MM: x0 + s.Length.MM(), EMPa: s.Material.E.MPa(), IMM4: (i + free) / 2, SectionMM3: freeModulus * z,
 		YieldMPa: s.Material.Strength.MPa(), LegMM: s.Section.Thickness.MM(), CTE: s.Material.CTE,
 	}
 }
+
+// freeModulus is the part of its geometric section modulus that an angle not held
+// sideways may use (AISC 360, section F10, equal legs; from memory).
+const freeModulus = 0.8
 
 func rod(f *params.Fixture, column int, y unit.Length) clamp.Rod {
 	x := f.Rods.Columns[column]
