@@ -327,10 +327,10 @@ func TestNoForceIsSnugAndNoMore(t *testing.T) {
 	}
 }
 
-// Whole flats stand with what is left over: 0.94 turns are not six flats.
+// Whole flats stand with what is left over: 1.13 turns are not seven flats.
 func TestTurnsAreNotRoundedToFlats(t *testing.T) {
 	f := made(t, "four-cell-offcut").job.turnsFact()
-	if !strings.Contains(f.Value, "5 flats and 35 degrees") || strings.Contains(f.Value+f.Note, "6 flats") {
+	if !strings.Contains(f.Value, "6 flats and 45 degrees") || strings.Contains(f.Value+f.Note, "7 flats") {
 		t.Error(f)
 	}
 }

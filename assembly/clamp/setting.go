@@ -6,6 +6,9 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"clampwright/params/number"
+	"clampwright/params/words"
 )
 
 // Setting tells how to bring the fixture to its target force.
@@ -252,10 +255,7 @@ func TurnWords(turns float64) string {
 	rest := int(math.Round(turns*360/5)) * 5
 	flats := rest / 60
 	rest -= 60 * flats
-	words := fmt.Sprintf("%.2f turns (%d flats", turns, flats)
-	if flats == 1 {
-		words = fmt.Sprintf("%.2f turns (1 flat", turns)
-	}
+	words := fmt.Sprintf("%s turns (%d flat%s", number.Fixed(turns, 2), flats, words.Plural(flats))
 	if rest > 0 {
 		words += fmt.Sprintf(" and %d degrees", rest)
 	}
