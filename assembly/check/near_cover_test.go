@@ -1,6 +1,7 @@
 package check
 
 import (
+	"strings"
 	"testing"
 
 	"clampwright/assembly"
@@ -189,6 +190,31 @@ func TestSheetCoversNear(t *testing.T) {
 			near{"", sample.TwoRows, sheet(size(0, 2*(side+under), 201)), finding.Fail, under, 0})
 	}
 	checkNear(t, "sheet-covers", append(cases, near{"", sample.FourCells, none, "", 0, 0}))
+}
+
+// The sheet that is too small is named.
+func TestSheetCoversNames(t *testing.T) {
+	for kind, sheet := range map[string]func(func(*params.Insert)) func(*params.Fixture){"liner": liner, "separator": separator} {
+		f := sample.TwoRows()
+		sheet(func(i *params.Insert) { i.Height = 100 })(f)
+		a, err := assembly.Build(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := judged(t, "sheet-covers", a)[0]
+		if !strings.HasPrefix(got.Between[0], kind) || got.Compared != 18 || len(got.Also) != map[string]int{"liner": 3, "separator": 13}[kind] {
+			t.Errorf("%s too small: %+v", kind, got)
+		}
+	}
+}
+
+// A trace of a sheet warns, less is none.
+func TestInsulatesNear(t *testing.T) {
+	for sheet, want := range map[unit.Length]finding.Verdict{0: finding.Fail, 0.0099: finding.Fail, 0.01: finding.Warn, 0.29: finding.Warn, 0.3: finding.Pass} {
+		if got := insulates(sheet); got.Verdict != want || got.Need != 0.3 || got.Sense != finding.AtLeast {
+			t.Errorf("%g mm: %+v", sheet.MM(), got)
+		}
+	}
 }
 
 // A separator may stand above the floor; a liner hangs below it as it likes.

@@ -4,10 +4,13 @@ import (
 	"math"
 	"testing"
 
+	"clampwright/assembly"
 	"clampwright/assembly/finding"
 	"clampwright/assembly/internal/sample"
 	"clampwright/params"
 	"clampwright/params/catalog"
+	"clampwright/parts"
+	"clampwright/parts/geom"
 )
 
 // softPlates is two rows between plates of polyethylene with washers of a
@@ -134,6 +137,24 @@ func TestHoleEdgeNear(t *testing.T) {
 		{"stiffener", sample.FourCells, gauge(11), finding.Pass, 9.75*inch/2 - 108, usual},
 		{"stiffener", plainPlates, none, "", 0, 0},
 	})
+}
+
+// An angle's hole has three edges to tear out at: both ends and the toe.
+func TestToFreeEdge(t *testing.T) {
+	a, err := assembly.Build(sample.FourCells())
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := newBench(a).ofKind(parts.KindStiffener)[0]
+	box := p.Flat.Profile.Bounds()
+	for _, c := range [][2]geom.Vec2{
+		{{X: 3, Y: 20}, {X: box.Min.X + 3, Y: box.Min.Y + 20}}, {{X: 3, Y: 20}, {X: box.Max.X - 3, Y: box.Min.Y + 20}},
+		{{X: 3, Y: 3}, {X: 0, Y: box.Min.Y + 3}}, {{X: box.Max.X, Y: box.Max.Y - box.Min.Y - 1}, {X: 0, Y: box.Max.Y - 1}},
+	} {
+		if got, want := toFreeEdge(p, c[1]), min(c[0].X, c[0].Y); math.Abs(got-want) > 1e-9 {
+			t.Errorf("%v: %g to an edge, want %g", c[1], got, want)
+		}
+	}
 }
 
 // Between two holes 1.2 diameters of the larger must be left, and should be 2.

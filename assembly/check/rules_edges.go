@@ -135,9 +135,8 @@ func (b *bench) ligaments(t *tally, p *parts.Part) {
 			t.add(ligament(b, p, j, i))
 		}
 		for k, s := range p.Flat.Profile.Slots {
-			d := 2 * cs[i].R
-			q := atLeast(-s.DistTo(cs[i].C)-cs[i].R, // outside the slot: negative
-				(pitchLeast-1)*d, (pitchLeast-1)*d)
+			need := (pitchLeast - 1) * 2 * cs[i].R
+			q := atLeast(-s.DistTo(cs[i].C)-cs[i].R, need, need) // outside the slot: negative
 			q.Between, q.At = []string{holeName(p, i), fmt.Sprintf("%s slot %d", p.ID, k+1)}, b.onPart(p, cs[i].C)
 			t.add(q)
 		}

@@ -24,6 +24,8 @@ var (
 		"fits-sheet": true, "fits-length": true, "drill-at-hand": true, "fits-bed": true, "wall-printable": true,
 		"print-wall": true, "print-overhang": true, "print-heat": true,
 	}
+	// units are those of rules that measure no length.
+	units = map[finding.ID]string{"washer-bearing": "MPa", "fits-sheet": "pieces", "fits-length": "pieces", "print-overhang": "mm2", "print-heat": "C"}
 	// softened are verdicts that a rule makes milder or worse than its limit says.
 	softened = map[finding.ID]bool{"driver-to-metal": true, "print-wall": true}
 )
@@ -72,6 +74,9 @@ func TestSenses(t *testing.T) {
 			}
 			if f.Sense != want {
 				t.Errorf("%s %s lies %q, want %q", f.ID, f.Of, f.Sense, want)
+			}
+			if u := units[f.ID]; u == "" && f.Unit != "mm" || u != "" && f.Unit != u {
+				t.Errorf("%s %s is measured in %s", f.ID, f.Of, f.Unit)
 			}
 			if (f.At == nil) != placeless[f.ID] {
 				t.Errorf("%s %s: place %v", f.ID, f.Of, f.At)

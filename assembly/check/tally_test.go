@@ -171,3 +171,24 @@ func TestBetween(t *testing.T) {
 		t.Errorf("%+v", box)
 	}
 }
+
+// A pair whose boxes are within reach and which itself is not counts too, and is
+// told by the reach: the rod's round side is further off the pad's edge than its box.
+func TestClosestBeyondBoxes(t *testing.T) {
+	a, err := assembly.Build(sample.FourCells())
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := newBench(a)
+	rod, pad := a.RodAt(0, 1), a.Of(assembly.GroupTerminal)[0]
+	boxes, gap := math.Hypot(38-halfRod, 52-halfRod), math.Hypot(38, 52)-halfRod
+	if got := b.box(rod).Dist(b.box(pad)); math.Abs(got-boxes) > 1e-6 {
+		t.Fatalf("boxes are %g apart, by hand %g", got, boxes)
+	}
+	need := (boxes+gap)/2 - exactBeyond
+	var tl tally
+	b.closest(&tl, []candidate{{rod, pad, need, boxes}}, func(c candidate, g geom.Gap) finding.Finding { return place(c.u.ID, g.MM, c.need) })
+	if f := tl.finding("", "mm")[0]; f.Compared != 1 || !f.Bound || math.Abs(f.Have-need-exactBeyond) > 1e-9 {
+		t.Errorf("%+v", f)
+	}
+}
