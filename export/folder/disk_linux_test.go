@@ -29,6 +29,25 @@ func tinyDisk(t *testing.T) string {
 	return dir
 }
 
+func init() {
+	layouts["other disk"] = func(t *testing.T, parent string) string {
+		disk := tinyDisk(t)
+		mustWrite(t, filepath.Join(disk, "out"), first)
+		put(t, filepath.Join(disk, "out", "mine"), "x")
+		if err := os.Symlink(filepath.Join(disk, "out"), filepath.Join(parent, "out")); err != nil {
+			t.Fatal(err)
+		}
+		return filepath.Join(parent, "out")
+	}
+	layouts["read-only parent"] = func(t *testing.T, parent string) string {
+		dir := filepath.Join(unwritable(t, func(parent string) {
+			mustWrite(t, filepath.Join(parent, "out"), first)
+			put(t, filepath.Join(parent, "out", "mine"), "x")
+		}), "out")
+		return dir
+	}
+}
+
 func TestFullDisk(t *testing.T) {
 	disk := tinyDisk(t)
 	dir := filepath.Join(disk, "out")

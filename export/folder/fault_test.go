@@ -35,28 +35,12 @@ var layouts = map[string]func(t *testing.T, parent string) string{
 		put(t, filepath.Join(parent, "out", "mine"), "x")
 		return filepath.Join(parent, "out")
 	},
-	"other disk": func(t *testing.T, parent string) string {
-		disk := tinyDisk(t)
-		mustWrite(t, filepath.Join(disk, "out"), first)
-		put(t, filepath.Join(disk, "out", "mine"), "x")
-		if err := os.Symlink(filepath.Join(disk, "out"), filepath.Join(parent, "out")); err != nil {
-			t.Fatal(err)
-		}
-		return filepath.Join(parent, "out")
-	},
 	"working folder": func(t *testing.T, parent string) string {
 		dir := filepath.Join(parent, "out")
 		mustWrite(t, dir, first)
 		put(t, filepath.Join(dir, "mine"), "x")
 		t.Chdir(dir)
 		return "."
-	},
-	"read-only parent": func(t *testing.T, parent string) string {
-		dir := filepath.Join(unwritable(t, func(parent string) {
-			mustWrite(t, filepath.Join(parent, "out"), first)
-			put(t, filepath.Join(parent, "out", "mine"), "x")
-		}), "out")
-		return dir
 	},
 }
 
