@@ -291,3 +291,85 @@ func TestExitGoesRound(t *testing.T) {
 		}
 	}
 }
+
+// Boxes part along slanting directions as their sides say, and are met again by
+// none.
+func TestSlantingExits(t *testing.T) {
+	a, b := block(t, 10, 8, 6), block(t, 2, 3, 4)
+	at := Vec3{1, 0.5, -0.75}
+	for _, d := range []Vec3{{3, 4, 0}, {-3, 4, 0}, {3, -4, 0}, {4, 0, 3}, {0, 3, -4}, {1, 2, 2}, {-2, 1, 2}, {2, -2, -1}, {5, 12, 0.01}} {
+		d = d.Unit()
+		got, err := newQuery(NewBody(a, World()), NewBody(b, At(at))).exit(d, math.Inf(1))
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "exit", got, boxExit(a.Bounds(), Box3{b.Bounds().Min.Add(at), b.Bounds().Max.Add(at)}, d), 1e-8)
+	}
+}
+
+// Solids known by their mesh only: inside one another, in the bore, and meeting.
+func TestSoups(t *testing.T) {
+	soup := func(s Solid) Solid {
+		m, err := s.Mesh(0.05)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return solid(t)(FromMesh(m))
+	}
+	tube, peg := soup(solid(t)(Tube(10, 4, 0, 30))), soup(block(t, 2, 2, 2))
+	for _, x := range []struct {
+		o    Vec3
+		rel  Relation
+		mm   float64
+		push Vec3
+	}{
+		{Vec3{0, 0, 15}, Apart, 4 - math.Sqrt2, Vec3{}}, {Vec3{7, 0, 15}, Interfering, -4, Vec3{X: 1}}, {Vec3{7, 0, 28}, Interfering, -3, Vec3{Z: 1}}, {Vec3{14, 0, 15}, Apart, 3, Vec3{}},
+		{Vec3{0, 7.5, 15}, Interfering, -3.5, Vec3{Y: 1}},
+	} {
+		for _, pair := range [][2]Solid{{tube, peg}, {peg, tube}} {
+			o, push := x.o, x.push
+			if pair[0].Volume() < pair[1].Volume() {
+				o, push = o.Mul(-1), push.Mul(-1)
+			}
+			g := dist(t, NewBody(pair[0], World()), NewBody(pair[1], At(o)))
+			near(t, "gap or depth", g.MM, x.mm, 0.06)
+			if g.Relation != x.rel || g.Push.Dist(push) > 0 {
+				t.Errorf("at %v: %+v", o, g)
+			}
+		}
+	}
+}
+
+// Boundaries that cross near the end of an edge are left to the sweep.
+func TestCrossingsNearEnds(t *testing.T) {
+	base := []Edge{NewEdge(Vec2{0, 0}, Vec2{10, 0}, 0)}
+	for x, want := range map[float64]bool{0.005: false, 0.02: true, 5: true, 9.98: true, 9.995: false} {
+		post := []Edge{NewEdge(Vec2{x, -5}, Vec2{x, 5}, 0)}
+		if loopsCross(base, post) != want || loopsCross(post, base) != want {
+			t.Errorf("at %g: %v", x, !want)
+		}
+	}
+	for slope, want := range map[float64]bool{0.9e-3: false, 1.1e-3: true} { // and those at a small angle
+		if loopsCross(base, []Edge{NewEdge(Vec2{0, -5 * slope}, Vec2{10, 5 * slope}, 0)}) != want {
+			t.Errorf("at a slope of %g: %v", slope, !want)
+		}
+	}
+	for skew, want := range map[float64]bool{0: true, 0.5e-9: true, -0.5e-9: true, 2e-9: false, -2e-9: false} {
+		p := Path{{P: Vec2{0, 0}}, {P: Vec2{100, 0}}, {P: Vec2{100 + 50*skew, 50}}, {P: Vec2{50 * skew, 50}}}
+		if _, _, ok := rectangle(Profile{Outer: p}); ok != want {
+			t.Errorf("skewed by %g: a rectangle %v", skew, ok)
+		}
+	}
+}
+
+// What is turned with a profile turns alike.
+func TestTurnedAlike(t *testing.T) {
+	for _, angle := range []float64{0.5, 2.2, -1.3} {
+		p := Profile{Outer: Rect(Vec2{3, 1}, Vec2{7, 4}), Circles: []Circle{{Vec2{3, 1}, 1}, {Vec2{7, 4}, 1}}}.Turned(angle)
+		for i, k := range []int{0, 2} {
+			near(t, "turned", p.Circles[i].C.Dist(p.Outer[k].P), 0, 1e-12)
+			near(t, "angle", math.Remainder(p.Outer[k].P.Angle()-([]Vec2{{3, 1}, {7, 4}})[i].Angle()-angle, 2*math.Pi), 0, 1e-12)
+			near(t, "length", p.Outer[k].P.Len(), ([]Vec2{{3, 1}, {7, 4}})[i].Len(), 1e-12)
+		}
+	}
+}

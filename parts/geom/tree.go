@@ -73,13 +73,8 @@ func (t *treeBuilder) build(first, end int) int32 {
 
 // longest returns the coordinate in which the size is greatest.
 func longest(s Vec3) func(Vec3) float64 {
-	switch {
-	case s.X >= s.Y && s.X >= s.Z:
-		return func(v Vec3) float64 { return v.X }
-	case s.Y >= s.Z:
-		return func(v Vec3) float64 { return v.Y }
-	}
-	return func(v Vec3) float64 { return v.Z }
+	axes := []func(Vec3) float64{func(v Vec3) float64 { return v.X }, func(v Vec3) float64 { return v.Y }, func(v Vec3) float64 { return v.Z }}
+	return slices.MaxFunc(axes, func(a, b func(Vec3) float64) int { return cmp.Compare(a(s), b(s)) })
 }
 
 // Box returns the box, along the outer axes, round a box placed by the frame.
