@@ -2,6 +2,8 @@ package check
 
 import (
 	"math"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -95,6 +97,29 @@ func TestSenses(t *testing.T) {
 	for _, r := range rules() {
 		if !seen[r.id] {
 			t.Errorf("%s has no finding in any sample", r.id)
+		}
+	}
+}
+
+// Every rule has cases near its limit in a table of its own.
+func TestEveryRuleHasNearCases(t *testing.T) {
+	var text string
+	for _, pattern := range []string{"near_*_test.go", "rules_cutting_test.go"} {
+		files, err := filepath.Glob(pattern)
+		if err != nil || len(files) == 0 {
+			t.Fatalf("%s: %v, %v", pattern, files, err)
+		}
+		for _, file := range files {
+			body, err := os.ReadFile(file)
+			if err != nil {
+				t.Fatal(err)
+			}
+			text += string(body)
+		}
+	}
+	for _, r := range rules() {
+		if !strings.Contains(text, `"`+string(r.id)+`"`) {
+			t.Errorf("%s has no cases near its limit", r.id)
 		}
 	}
 }
