@@ -63,8 +63,8 @@ func (a *Assembly) AddLoose(loose ...Loose) { a.loose = append(a.loose, loose...
 // terminalSides is the number of terminals of a cell.
 const terminalSides = 2
 
-// terminalID is the name of the instance at a terminal.
-func (a *Assembly) terminalID(t TerminalAt) string {
+// TerminalID is the name of the instance at a terminal.
+func (a *Assembly) TerminalID(t TerminalAt) string {
 	return id("cell", rowName(t.Row, a.Fixture.Pack.Rows), fmt.Sprint(t.Index+1), "terminal", columnName(t.Side, terminalSides))
 }
 
@@ -165,7 +165,7 @@ func (a *Assembly) placeDrivers() error {
 				}
 				levels, thick := a.barsOn(t)
 				o.Y += float64(levels) * thick
-				on := a.terminalID(t)
+				on := a.TerminalID(t)
 				w := bare("tool-driver-on-"+on, GroupTool, nil, geom.Frame{O: o, X: geom.Vec3{Z: 1}, Y: geom.Vec3{X: 1}, Z: geom.Vec3{Y: 1}})
 				w.Row, w.Index = row, i
 				long := f.Tools.SocketWith.MM()
@@ -208,8 +208,8 @@ func (a *Assembly) LinkNets() map[string]int {
 		if _, ok := number[root]; !ok {
 			number[root] = len(number)
 		}
-		nets[a.terminalID(t)] = number[root]
-		nets[id(a.terminalID(t), "stud")] = number[root]
+		nets[a.TerminalID(t)] = number[root]
+		nets[id(a.TerminalID(t), "stud")] = number[root]
 	}
 	for _, k := range a.links {
 		nets[k.ID] = number[find(k.From)]
@@ -227,7 +227,7 @@ func (a *Assembly) linkMeets(link, v *Instance) Meeting {
 	switch v.Group {
 	case GroupTerminal:
 		pad := strings.TrimSuffix(v.ID, "-stud")
-		if pad == a.terminalID(k.From) || pad == a.terminalID(k.To) {
+		if pad == a.TerminalID(k.From) || pad == a.TerminalID(k.To) {
 			return Sits
 		}
 	case GroupLink:

@@ -4,7 +4,9 @@ import (
 	"fmt"
 	"math"
 
+	"clampwright/assembly/work"
 	"clampwright/export/page"
+	"clampwright/export/steps"
 	"clampwright/params"
 	"clampwright/params/number"
 )
@@ -25,26 +27,13 @@ func cautions(f *params.Fixture) []page.Caution {
 	if m := f.Cell.Mass.Grams() * float64(f.Pack.Cells) / 1000; m > 20 {
 		out = append(out, page.Caution{Title: "Heavy", Text: fmt.Sprintf("The cells alone are %.0f kg. Assemble where the pack will stay, or plan how two people or a hoist lift it.", m)})
 	}
-	if text := shockText(f.Electrical.VoltageFull * float64(f.Electrical.Series)); text != "" {
-		out = append(out, page.Caution{Title: "Electric shock and arc", Text: text})
+	if v := f.Electrical.VoltageFull * float64(f.Electrical.Series); v > work.ShockV {
+		out = append(out, page.Caution{Title: "Electric shock and arc", Text: steps.Shock(v)})
 	}
 	if f.Cell.CaseLive {
 		out = append(out, page.Caution{Title: "Bare cases are live", Text: "A bare aluminium case may stand at a cell potential. Put an insulating sheet between cells and between cells and anything of metal."})
 	}
 	return out
-}
-
-// shockV is the voltage of the full pack from which shock and arcs are told, V:
-// some way below 60 V, the touch limit for smooth direct voltage (IEC 61140, from
-// memory).
-const shockV = 50
-
-// shockText says how a pack of dangerous voltage is linked; empty below shockV.
-func shockText(packV float64) string {
-	if packV <= shockV {
-		return ""
-	}
-	return fmt.Sprintf("The full pack stands at %s V: it can give a dangerous shock (touch limit 60 V, IEC 61140, from memory), and a direct-current arc does not go out by itself. Wear insulating gloves for this voltage and use insulated tools, work with a second person there, and leave one link near the middle out until the last, so that no part stands at the whole voltage before. Follow the local code, or have a licensed person do it.", number.Trim(packV, 1))
 }
 
 func storesEnergy(f *params.Fixture) string {

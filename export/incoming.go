@@ -3,8 +3,10 @@ package export
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"clampwright/export/page"
+	"clampwright/export/steps"
 	"clampwright/params"
 	"clampwright/params/number"
 	"clampwright/params/words"
@@ -47,11 +49,16 @@ const serialColumn = "serial number"
 
 // feelerText is how the printed feeler judges a face.
 func (j *Job) feelerText() string {
-	name := j.gauge("bulge-feeler")
-	if name == "" {
+	var names []string
+	for _, l := range j.Assembly.PartsList() {
+		if strings.HasPrefix(l.Part.ID, "bulge-feeler") {
+			names = append(names, steps.PartName(l.Part))
+		}
+	}
+	if len(names) == 0 {
 		return ""
 	}
-	return fmt.Sprintf("The printed %s does it without measuring: laid across the width, its feet on the edges, it must not rock on its pad in the middle; where it rocks, the face bulges by more than the limit.", name)
+	return fmt.Sprintf("The printed %s does it without measuring: laid across the width, its feet on the edges, it must not rock on its pad in the middle; where it rocks, the face bulges by more than the limit.", words.Join(names))
 }
 
 // bulgeLimit is how far a face may stand proud before the cell is rejected, mm.

@@ -7,6 +7,7 @@ import (
 
 	"clampwright/assembly/nest"
 	"clampwright/export/page"
+	"clampwright/export/steps"
 	"clampwright/params"
 	"clampwright/params/number"
 	"clampwright/params/words"
@@ -20,7 +21,7 @@ func (j *Job) pageSheets() []page.NestSheet {
 	for _, l := range j.Nest.Sheets.Layouts {
 		s := page.NestSheet{
 			Name: fmt.Sprintf("Sheet %d: %s %s", l.Number, l.Sheet.Material, j.Fixture.Style.Length(l.Sheet.Thickness.MM())), Width: l.Sheet.Width.MM(), Height: l.Sheet.Height.MM(),
-			Caption: fmt.Sprintf("%s, %s, %s %% used", j.Fixture.Style.Size([3]float64{l.Sheet.Width.MM(), l.Sheet.Height.MM()}), boughtWord(l.Bought), number.Trim(100*l.Yield, 0)),
+			Caption: fmt.Sprintf("%s, %s, %s %% used", j.Fixture.Style.Size([3]float64{l.Sheet.Width.MM(), l.Sheet.Height.MM()}), steps.AtHand(l.Bought), number.Trim(100*l.Yield, 0)),
 		}
 		for _, p := range l.Placed {
 			f := flats[p.ID]
@@ -32,13 +33,6 @@ func (j *Job) pageSheets() []page.NestSheet {
 		out = append(out, s)
 	}
 	return out
-}
-
-func boughtWord(bought bool) string {
-	if bought {
-		return "to buy"
-	}
-	return "at hand"
 }
 
 func grainAxis(alongX bool) string {
@@ -72,7 +66,7 @@ func (j *Job) pageBars() []page.Bar {
 		for _, c := range g.Plan.Cuts {
 			bar := page.Bar{
 				Name: fmt.Sprintf("%d: %s, %s", len(out)+1, g.Item, j.Fixture.Style.Length(c.Bar.Length.MM())), Length: c.Bar.Length.MM(),
-				Kerf: j.Fixture.Stock.SawKerf.MM(), Caption: boughtWord(c.Bought) + "; left over " + j.Fixture.Style.Length(c.LeftMM),
+				Kerf: j.Fixture.Stock.SawKerf.MM(), Caption: steps.AtHand(c.Bought) + "; left over " + j.Fixture.Style.Length(c.LeftMM),
 			}
 			for _, p := range c.Pieces {
 				bar.Pieces = append(bar.Pieces, page.BarPiece{Label: marks[p.ID], Length: p.LengthMM})

@@ -6,7 +6,9 @@ import (
 	"slices"
 
 	"clampwright/assembly/clamp"
+	"clampwright/assembly/work"
 	"clampwright/export/page"
+	"clampwright/export/steps"
 	"clampwright/export/tell"
 	"clampwright/params/number"
 	"clampwright/params/words"
@@ -161,18 +163,18 @@ func (j *Job) pageSetting() page.Setting {
 	s := j.Clamp.Setting
 	out := page.Setting{Sentences: s.Sentences}
 	out.Figures = append(out.Figures,
-		page.Fact{Label: "Force on each rod", Value: span(s.RodN.Least, s.RodN.Greatest, 0) + " N", Note: "all rods together " + number.Trim(s.TargetN, 0) + " N"},
+		page.Fact{Label: "Force on each rod", Value: steps.Span(s.RodN.Least, s.RodN.Greatest, 0) + " N", Note: "all rods together " + number.Trim(s.TargetN, 0) + " N"},
 		j.turnsFact(),
 	)
 	if s.SpringFree > 0 {
-		out.Figures = append(out.Figures, j.springFigures("Spring height")...)
+		out.Figures = append(out.Figures, steps.Heights("Spring height", work.Heights(j.Assembly, j.Clamp))...)
 	}
 	note := "a wrench alone can't set this force"
 	if s.WrenchOK {
 		note = "wrench reading over the band of friction and nut drag"
 	}
-	if !j.snugIsAll() {
-		out.Figures = append(out.Figures, page.Fact{Label: "Torque", Value: span(s.TorqueNMM.Least/1000, s.TorqueNMM.Greatest/1000, 2) + " N·m", Note: note})
+	if !work.SnugIsAll(j.Fixture, j.Clamp) {
+		out.Figures = append(out.Figures, page.Fact{Label: "Torque", Value: steps.Span(s.TorqueNMM.Least/1000, s.TorqueNMM.Greatest/1000, 2) + " N·m", Note: note})
 	}
 	for _, w := range j.Clamp.Warnings {
 		out.Warnings = append(out.Warnings, w.Text)
@@ -184,7 +186,7 @@ func (j *Job) pageSetting() page.Setting {
 func (j *Job) turnsFact() page.Fact {
 	groups := j.Clamp.Setting.Groups()
 	switch {
-	case j.snugIsAll():
+	case work.SnugIsAll(j.Fixture, j.Clamp):
 		return page.Fact{Label: "Turns past snug", Value: "none", Note: "snug is enough"}
 	case len(groups) == 1:
 		return page.Fact{Label: "Turns past snug", Value: clamp.TurnWords(groups[0].Turns)}
@@ -194,12 +196,4 @@ func (j *Job) turnsFact() page.Fact {
 		turns = append(turns, g.Turns)
 	}
 	return page.Fact{Label: "Turns past snug", Value: number.Fixed(slices.Min(turns), 2) + " to " + number.Fixed(slices.Max(turns), 2), Note: "each rod its own, as under Steps"}
-}
-
-func span(lo, hi float64, decimals int) string {
-	a, b := number.Trim(lo, decimals), number.Trim(hi, decimals)
-	if a == b {
-		return a
-	}
-	return a + " to " + b
 }

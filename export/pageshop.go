@@ -7,6 +7,7 @@ import (
 
 	"clampwright/export/drawing"
 	"clampwright/export/page"
+	"clampwright/export/steps"
 	"clampwright/export/tell"
 	"clampwright/export/views"
 	"clampwright/parts"
@@ -46,7 +47,7 @@ func (j *Job) pageDrilling() []page.DrillPart {
 				Pilot: j.pilot(h), Drill: j.drill(h.DiaMM), Note: h.For,
 			})
 		}
-		for _, s := range drawing.Slots(p.Flat) {
+		for _, s := range parts.Slots(p.Flat) {
 			for i, c := range s.Ends {
 				d.Holes = append(d.Holes, page.Hole{ID: s.ID + string(rune('a'+i)), At: c, Diameter: s.DiaMM,
 					X: j.Fixture.Style.Exact(c.X - box.Min.X), Y: across(c.Y), Drill: j.drill(s.DiaMM), Note: "end of slot " + s.ID, SlotEnd: 2*i - 1})
@@ -72,9 +73,9 @@ func (j *Job) drill(mm float64) string { return j.Fixture.DrillWords(mm) }
 
 // pilot names the drills before the last one.
 func (j *Job) pilot(h parts.Hole) string {
-	steps := parts.DrillSteps(h.PilotMM, h.DiaMM)
+	mms := parts.DrillSteps(h.PilotMM, h.DiaMM)
 	var out []string
-	for _, mm := range steps[:len(steps)-1] {
+	for _, mm := range mms[:len(mms)-1] {
 		out = append(out, j.drill(mm))
 	}
 	return strings.Join(out, ", then ")
@@ -82,7 +83,7 @@ func (j *Job) pilot(h parts.Hole) string {
 
 func drillNote(p *parts.Part) string {
 	if p.Kind == parts.KindLink {
-		return "Either face. " + drawing.HowToDrill(drawing.Slots(p.Flat))
+		return "Either face. " + drawing.HowToDrill(parts.Slots(p.Flat))
 	}
 	if p.Kind == parts.KindStiffener {
 		return "Drilled leg, seen from outside. Clamp a pair together and drill both at once: their holes then match."
@@ -96,7 +97,7 @@ func (j *Job) pageCutting() page.Cutting {
 	for _, l := range j.Nest.Cuts {
 		c.Rows = append(c.Rows, page.Cut{
 			Part: l.Part.Name + " " + l.Part.Mark, Quantity: fmt.Sprint(l.Quantity), Material: l.Part.Material,
-			Size: j.Fixture.Style.Size([3]float64{l.SizeMM[0], l.SizeMM[1]}), From: j.cutFrom(l),
+			Size: j.Fixture.Style.Size([3]float64{l.SizeMM[0], l.SizeMM[1]}), From: steps.CutFrom(l, j.Fixture.Style),
 		})
 	}
 	return c

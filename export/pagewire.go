@@ -6,7 +6,7 @@ import (
 
 	"clampwright/assembly/wiring"
 	"clampwright/export/page"
-	"clampwright/export/tell"
+	"clampwright/export/steps"
 	"clampwright/params/number"
 	"clampwright/params/words"
 	"clampwright/parts/geom"
@@ -36,7 +36,7 @@ func (j *Job) pageWiring() page.Wiring {
 	}
 	p.Warnings = append(p.Warnings, w.joinWarning()...)
 	for _, s := range w.Shims {
-		p.Warnings = append(p.Warnings, words.Upper(tell.ShimText(w.Wiring, s))+".")
+		p.Warnings = append(p.Warnings, words.Upper(steps.Spacers(w.Layout, s, w.Final().Turns))+".")
 	}
 	for i := range w.Plan.States {
 		p.States = append(p.States, w.pageState(i))

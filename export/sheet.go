@@ -7,8 +7,8 @@ import (
 
 	"clampwright/assembly"
 	"clampwright/export/page"
+	"clampwright/export/steps"
 	"clampwright/export/tell"
-	"clampwright/params"
 	"clampwright/params/number"
 	mmunit "clampwright/params/unit"
 	"clampwright/params/words"
@@ -22,7 +22,7 @@ func (j *Job) sheet(o Options, files []page.File) page.Sheet {
 		Hash: j.Fixture.InputSHA256, Program: o.Program,
 		Scene: j.scene(), Checks: j.pageChecks(), Clamp: j.pageClamp(), Setting: j.pageSetting(),
 		Cutting: j.pageCutting(), Drilling: j.pageDrilling(), Parts: j.pageParts(),
-		Tolerances: j.pageTolerances(), Wiring: j.pageWiring(), Cautions: cautions(j.Fixture), Incoming: j.incoming(), Steps: j.steps(), Given: j.given(), Files: files,
+		Tolerances: j.pageTolerances(), Wiring: j.pageWiring(), Cautions: cautions(j.Fixture), Incoming: j.incoming(), Steps: steps.Phases(j.Work, j.Fixture.Style), Given: j.given(), Files: files,
 	}
 }
 
@@ -30,7 +30,7 @@ func (j *Job) summary() []page.Fact {
 	f := j.Fixture
 	facts := []page.Fact{
 		{Label: "Cells", Value: fmt.Sprintf("%d in %d row%s", f.Pack.Cells, f.Pack.Rows, words.Plural(f.Pack.Rows)), Note: fmt.Sprintf("%s thick, %s wide, %s high", j.Fixture.Style.Length(f.Cell.Thickness.MM()), j.Fixture.Style.Length(f.Cell.Width.MM()), j.Fixture.Style.Length(f.Cell.Height.MM()))},
-		{Label: "Stack", Value: j.Fixture.Style.Exact(f.Pack.StackLength.MM()), Note: measuredNote(f)},
+		{Label: "Stack", Value: j.Fixture.Style.Exact(f.Pack.StackLength.MM()), Note: steps.MeasuredNote(f.Pack.Measured)},
 		{Label: "End plates", Value: f.Plate.Material.Name, Note: j.Fixture.Style.Size([3]float64{f.Plate.Width.MM(), f.Plate.Height.MM(), f.Plate.Thickness.MM()})},
 	}
 	if s := f.Stiffener; s != nil {
@@ -42,13 +42,6 @@ func (j *Job) summary() []page.Fact {
 		page.Fact{Label: "Mass", Value: number.Trim(j.Assembly.PackMassG()/1000, 1) + " kg with cells"},
 	)
 	return facts
-}
-
-func measuredNote(f *params.Fixture) string {
-	if f.Pack.Measured {
-		return "as measured"
-	}
-	return "from nominal sizes; measure yours"
 }
 
 // classOf gives every group its look.

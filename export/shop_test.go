@@ -90,7 +90,7 @@ func TestMarksDoNotCollide(t *testing.T) {
 				names(h.ID, "a hole")
 			}
 			if l.Part.Flat != nil {
-				for _, s := range drawing.Slots(l.Part.Flat) {
+				for _, s := range parts.Slots(l.Part.Flat) {
 					names(s.ID, "a slot")
 				}
 			}

@@ -11,18 +11,31 @@ import (
 	"testing"
 
 	"clampwright/assembly"
+	"clampwright/assembly/clamp"
 	"clampwright/assembly/job"
-	"clampwright/assembly/wiring"
+	"clampwright/assembly/work"
 	"clampwright/export/page"
+	"clampwright/export/steps"
+	"clampwright/params"
 	"clampwright/params/number"
 	"clampwright/parts"
 	"clampwright/parts/geom"
 )
 
+// told is the order of work in words.
+func told(j *Job) []page.Phase { return steps.Phases(j.Work, j.Fixture.Style) }
+
+// remade is a job with its order of work computed anew, after what it follows from
+// was changed.
+func remade(j *job.Job) *Job {
+	j.Work = j.OrderOfWork()
+	return &Job{Job: j}
+}
+
 // allSteps are the steps of an example in one list.
 func allSteps(j *Job) []page.Step {
 	var out []page.Step
-	for _, p := range j.steps() {
+	for _, p := range told(j) {
 		out = append(out, p.Steps...)
 	}
 	return out
@@ -40,7 +53,7 @@ func stepText(s page.Step) string {
 // phaseText is all that the phases say whose titles are kept.
 func phaseText(j *Job, keep func(title string) bool) string {
 	var out []string
-	for _, p := range j.steps() {
+	for _, p := range told(j) {
 		if !keep(p.Title) {
 			continue
 		}
@@ -50,6 +63,11 @@ func phaseText(j *Job, keep func(title string) bool) string {
 		}
 	}
 	return strings.Join(out, " | ")
+}
+
+// state is a computed state.
+func state(j *Job, name string) *clamp.State {
+	return &j.Clamp.States[slices.IndexFunc(j.Clamp.States, func(s clamp.State) bool { return s.Name == name })]
 }
 
 // stepTitled is the first step of that title.
@@ -70,9 +88,9 @@ func stepTitled(t *testing.T, j *Job, title string) page.Step {
 func TestOrderOfWork(t *testing.T) {
 	for _, name := range exampleNames(t) {
 		j := made(t, name).job
-		steps := allSteps(j)
+		all := allSteps(j)
 		at := func(title string) int {
-			for i, s := range steps {
+			for i, s := range all {
 				if strings.HasPrefix(s.Title, title) {
 					return i
 				}
@@ -80,23 +98,31 @@ func TestOrderOfWork(t *testing.T) {
 			return -1
 		}
 		order := []string{"Buy", "Check and mark", "Cut", "Drill", "Dry fit", "Build the back end", "Stand the cells in", "Close the front end", "Bring the nuts to snug"}
-		if !j.snugIsAll() {
+		if !work.SnugIsAll(j.Fixture, j.Clamp) {
 			order = append(order, "Set the force", "Measure the clamped stack")
 		}
-		order = append(order, "Cover what stands", "Fit the links", "Charge", j.fullCheck().Title, "Check the nuts")
+		order = append(order, "Cover what stands", "Fit the links", "Charge", fullTitle(j), "Check the nuts")
 		for i := 1; i < len(order); i++ {
 			if a, b := at(order[i-1]), at(order[i]); a < 0 || b <= a {
 				t.Errorf("%s: %q is step %d, %q step %d", name, order[i-1], a+1, order[i], b+1)
 			}
 		}
 		ends := at("Fit the rod caps")
-		if !j.has(assembly.GroupRodCap) {
+		if len(j.Assembly.Of(assembly.GroupRodCap)) == 0 {
 			ends = at("Cover the rod ends")
 		}
 		if ends < 0 || ends > at("Fit the links") {
 			t.Errorf("%s: the rod ends are covered at step %d, the first link is fitted at step %d", name, ends+1, at("Fit the links")+1)
 		}
 	}
+}
+
+// fullTitle is what the look at the clamp at full charge is called.
+func fullTitle(j *Job) string {
+	if j.Fixture.Cell.Compression == params.CompressNone {
+		return "Look at the clamp at full charge"
+	}
+	return "Check the force at full charge"
 }
 
 // Nobody touches the nuts of a full pack: after the last charge comes a discharge
@@ -114,22 +140,6 @@ func TestNutsAreCheckedAfterDischarge(t *testing.T) {
 				t.Errorf("%s: %q comes after a charge without a discharge between", name, s.Title)
 			}
 		}
-	}
-}
-
-// A plan that ends on a charge gets a discharge of its own before the nuts.
-func TestPlanThatEndsChargedIsDischarged(t *testing.T) {
-	from := made(t, "four-cell-offcut").job
-	w := *from.Wiring
-	j := &Job{Job: &job.Job{Fixture: from.Fixture, Assembly: from.Assembly, Clamp: from.Clamp, Wiring: &w}}
-	first := func() string { return j.afterwards().Steps[0].Title }
-	w.Plan.Steps = []wiring.Step{{Action: wiring.Charge, ToCharge: 1}, {Action: wiring.Discharge, ToCharge: j.Fixture.Clamp.StorageCharge}}
-	if got := first(); !strings.HasPrefix(got, "Check the nuts") {
-		t.Errorf("discharged already, yet the first step is %q", got)
-	}
-	w.Plan.Steps = w.Plan.Steps[:1]
-	if got := first(); !strings.HasPrefix(got, "Discharge") {
-		t.Errorf("left full, yet the first step is %q", got)
 	}
 }
 
@@ -192,7 +202,7 @@ func TestStepsNameOnlyWhatIsThere(t *testing.T) {
 			{`gauges?|feelers?`, f.Prints.Gauges},
 			{`mounting`, f.Plate.Feet != nil},
 			{`cable ties`, f.Plate.TieSlots},
-			{`past snug|stages?|flats`, !j.snugIsAll()},
+			{`past snug|stages?|flats`, !work.SnugIsAll(j.Fixture, j.Clamp)},
 			{`lower edge on strips`, f.Plate.Bottom > 0},
 		} {
 			found := regexp.MustCompile(`(?i)\b(` + c.words + `)\b`).FindString(all)
@@ -279,31 +289,28 @@ func TestSerialsOnRecordAreNotAskedFor(t *testing.T) {
 func TestStagesAreSharesOfEachRod(t *testing.T) {
 	for _, name := range []string{"sixteen-cell-two-rows", "four-cell-offcut"} {
 		j := made(t, name).job
-		groups, figures := j.rodGroups(), j.turnFigures()
-		told := map[int]bool{}
-		for _, g := range groups {
+		groups, force := j.Clamp.Setting.Groups(), stepTitled(t, j, "Set the force")
+		seen := map[int]bool{}
+		for n, g := range groups {
 			for _, i := range g.Rods {
-				told[i] = true
+				seen[i] = true
 				if r := j.Clamp.Setting.PerRod[i]; math.Abs(r.Turns-g.Turns) > 0.025 {
 					t.Errorf("%s: rod %d needs %.3f turns and is told %.3f", name, i, r.Turns, g.Turns)
 				}
 			}
-			for k := 1; k <= stages; k++ {
-				want := number.Fixed(g.Turns*float64(k)/stages, 2) + " turns"
-				if len(groups) > 1 {
-					want = g.name + ": " + want
-				}
-				if !strings.Contains(figures[k-1].Value, want) {
-					t.Errorf("%s: stage %d says %q, not %q", name, k, figures[k-1].Value, want)
+			for k := 1; k <= 4; k++ {
+				want := number.Fixed(g.Turns*float64(k)/4, 2) + " turns"
+				if got := strings.Split(force.Figures[k-1].Value, "; "); len(got) != len(groups) || !strings.Contains(got[n], want) {
+					t.Errorf("%s: stage %d says %q, not %q", name, k, got, want)
 				}
 			}
 		}
-		if want := len(j.Assembly.Of(assembly.GroupRod)); len(told) != want || len(figures) != stages {
-			t.Errorf("%s: %d rods are told turns in %d stages, there are %d in %d", name, len(told), len(figures), want, stages)
+		if want := len(j.Assembly.Of(assembly.GroupRod)); len(seen) != want || !strings.Contains(force.Figures[3].Label, "in all") {
+			t.Errorf("%s: %d rods are told turns, there are %d", name, len(seen), want)
 		}
 	}
 	j := made(t, "sixteen-cell-two-rows").job
-	if got := j.turnFigures()[stages-1].Value; !strings.Contains(got, "left and right rods: 2.04") || !strings.Contains(got, "middle rods: 1.20") {
+	if got := stepTitled(t, j, "Set the force").Figures[3].Value; !strings.Contains(got, "left and right rods: 2.04") || !strings.Contains(got, "middle rods: 1.20") {
 		t.Error(got)
 	}
 }
@@ -337,32 +344,36 @@ func TestTurnsAreNotRoundedToFlats(t *testing.T) {
 
 // Spacers are told with the link that lies on them, and no other.
 func TestSpacersAreToldWithTheirLink(t *testing.T) {
-	of := *made(t, "four-cell-offcut").job.Wiring
-	w := wired{&of}
-	links := w.Final().Links
-	w.Shims = []job.Shim{{Post: links[0].A, Count: 2}}
-	for i, want := range []int{1, 0} {
-		step := wiring.Step{Action: wiring.Fit, State: wiring.StateFinal, Links: links[2*i : 2*i+1]}
-		got := 0
-		for _, f := range w.pageStep(step).Figures {
+	j := *made(t, "four-cell-offcut").job.Job
+	of := *j.Wiring
+	final := of.Final()
+	of.Shims = []work.Spacer{{Post: final.Links[0].A, Count: 2}}
+	j.Wiring = &of
+	want := of.Layout.PostName(final.Links[0].A, final.Turns) + ": 2 spacers"
+	for _, s := range allSteps(remade(&j)) {
+		for _, f := range s.Figures {
+			if f.Label == "spacers" && (!strings.Contains(f.Value, want) || !strings.Contains(s.Text, final.Links[0].ID)) {
+				t.Errorf("%q in %q, want %q", f.Value, s.Text, want)
+			}
 			if f.Label == "spacers" {
-				got++
+				want = "no second one"
 			}
 		}
-		if got != want {
-			t.Errorf("link %d: %d notes on spacers, want %d", 2*i+1, got, want)
-		}
+	}
+	if want != "no second one" {
+		t.Error("no spacers are told")
 	}
 }
 
 // Live cases are warned of where the cells go in.
 func TestLiveCasesAreWarnedOf(t *testing.T) {
-	from := made(t, "four-cell-offcut").job
-	f := *from.Fixture
-	j := &Job{Job: &job.Job{Fixture: &f, Assembly: from.Assembly, Clamp: from.Clamp, Wiring: from.Wiring}}
+	j := *made(t, "four-cell-offcut").job.Job
 	for _, live := range []bool{true, false} {
+		f := *j.Fixture
 		f.Cell.CaseLive = live
-		if s := j.cellsIn(); strings.Contains(s.Caution, "cases are live") != live {
+		a := *j.Assembly
+		j.Fixture, a.Fixture, j.Assembly = &f, &f, &a
+		if s := stepTitled(t, remade(&j), "Stand the cells in"); strings.Contains(s.Caution, "cases are live") != live {
 			t.Errorf("live %v: %q", live, s.Caution)
 		}
 	}
@@ -370,8 +381,8 @@ func TestLiveCasesAreWarnedOf(t *testing.T) {
 
 // Crosswise means that each rod is named once and follows the one across.
 func TestCrosswise(t *testing.T) {
-	got := strings.Join(made(t, "sixteen-cell-two-rows").job.rodNames(), ", ")
-	if want := "middle lower, middle upper, left lower, right upper, right lower, left upper"; got != want {
+	got := stepTitled(t, made(t, "sixteen-cell-two-rows").job, "Bring the nuts to snug").Text
+	if want := "middle lower, middle upper, left lower, right upper, right lower, left upper"; !strings.Contains(got, want+". ") {
 		t.Errorf("%s, want %s", got, want)
 	}
 }
@@ -402,12 +413,11 @@ func TestDiscsFaceByTurns(t *testing.T) {
 			t.Errorf("springs at one end, told %v: %s", there, text)
 		}
 	}
-	f := *j.Fixture
+	f, a, k := *j.Fixture, *j.Assembly, *j.Job
 	s := *f.Spring
 	s.Series, s.Parallel = 5, 2
-	f.Spring = &s
-	k := &Job{Job: &job.Job{Fixture: &f}}
-	if text := k.discText(); !strings.Contains(text, "5 packets of 2 discs") || !strings.Contains(text, "so the last has its narrow rim") {
+	f.Spring, a.Fixture, k.Fixture, k.Assembly = &s, &f, &f, &a
+	if text := stepTitled(t, remade(&k), "Sort the springs").Text; !strings.Contains(text, "5 packets of 2 discs") || !strings.Contains(text, "so the last has its narrow rim") {
 		t.Error(text)
 	}
 }
@@ -416,11 +426,11 @@ func TestDiscsFaceByTurns(t *testing.T) {
 // the force.
 func TestRecheckTurnsOnlyWhatCreepTook(t *testing.T) {
 	j := made(t, "four-cell-offcut").job
-	left := j.forceLeft("after 1000 h")
-	if left <= 0.5 || left >= 1-littleCreep {
+	left := state(j, "after 1000 h").ForceN / state(j, "as tightened").ForceN
+	if left <= 0.5 || left >= 0.97 {
 		t.Fatalf("polyethylene creeps: %.2f of the force left", left)
 	}
-	for _, f := range j.recheck().Figures {
+	for _, f := range stepTitled(t, j, "Check the nuts after a day, and after the first ten cycles").Figures {
 		if !strings.HasPrefix(f.Label, "turn on") {
 			continue
 		}

@@ -4,42 +4,42 @@ import (
 	"strings"
 	"testing"
 
-	"clampwright/assembly/clamp"
 	"clampwright/assembly/wiring"
-	"clampwright/export/page"
 )
 
 func TestShockIsToldAboveItsLimit(t *testing.T) {
 	for cells, want := range map[string]bool{"8": false, "16": true} {
-		j := mustWire(t, "fixture: t\ncell: {model: 72x174x201, compression: none}\npack: {cells: "+cells+"}\n")
-		told := false
+		j := pressed(t, "fixture: t\ncell: {model: 72x174x201, compression: none}\npack: {cells: "+cells+"}\n")
+		warned := false
 		for _, c := range cautions(j.Fixture) {
-			told = told || c.Title == "Electric shock and arc"
+			warned = warned || c.Title == "Electric shock and arc"
 		}
-		if told != want {
-			t.Errorf("%s cells: caution told %v", cells, told)
+		if warned != want {
+			t.Errorf("%s cells: caution told %v", cells, warned)
 		}
-		for _, s := range j.Wiring.Plan.Steps {
-			if s.Action == wiring.Fit && s.State == wiring.StateFinal && strings.Contains(j.wired().pageStep(s).Caution, "arc") != want {
-				t.Errorf("%s cells: step %d: arc told %v", cells, s.Number, !want)
+		for _, p := range told(j) {
+			for _, s := range p.Steps {
+				if p.Title == "Link in series" && s.Title == "Fit the links" && strings.Contains(s.Caution, "arc") != want {
+					t.Errorf("%s cells: %s: arc told %v", cells, s.Text, !want)
+				}
 			}
 		}
 	}
 }
 
 func TestFigureCountsBarsOnEachOther(t *testing.T) {
-	j := mustWire(t, "fixture: t\ncell: {model: 72x174x201, compression: none}\npack: {cells: 4}\nelectrical: {series: 2, parallel: 2}\n")
-	told, stacked := "", 0
-	for _, s := range j.Wiring.Plan.Steps {
-		if s.Action == wiring.Fit && s.State == wiring.StateFinal {
-			told += j.wired().marks(s)
+	j := pressed(t, "fixture: t\ncell: {model: 72x174x201, compression: none}\npack: {cells: 4}\nelectrical: {series: 2, parallel: 2}\n")
+	said, stacked := "", 0
+	for _, s := range allSteps(j) {
+		if s.Title == "Fit the links" {
+			said += figure(t, s, "links")
 		}
 	}
 	for _, k := range j.Wiring.Final().Links {
 		if k.Layers > 1 {
 			stacked++
-			if !strings.Contains(told, "on each other at "+k.ID) {
-				t.Errorf("%s is not told: %s", k.ID, told)
+			if !strings.Contains(said, "on each other at "+k.ID) {
+				t.Errorf("%s is not told: %s", k.ID, said)
 			}
 		}
 	}
@@ -61,11 +61,11 @@ func TestFigureCountsBarsOnEachOther(t *testing.T) {
 }
 
 func TestGroupIsNotMeasuredByThePacksForce(t *testing.T) {
-	j := mustWire(t, "fixture: t\ncell: {model: 72x174x201, compression: none}\npack: {cells: 8}\nelectrical: {plan: groups}\n")
+	j := pressed(t, "fixture: t\ncell: {model: 72x174x201, compression: none}\npack: {cells: 8}\nelectrical: {plan: groups}\n")
 	if got := j.Wiring.Plan.ID; got != wiring.Groups {
 		t.Fatalf("plan %s", got)
 	}
-	if step := j.fullCheckOf("balance-1"); len(step.Figures) > 0 || !strings.Contains(step.Text, "of 8 cells") {
+	if step := stepTitled(t, j, "Look at the clamp with this group full"); len(step.Figures) > 0 || !strings.Contains(step.Text, "of 8 cells") {
 		t.Errorf("%+v", step)
 	}
 }
@@ -89,9 +89,8 @@ func TestTerminalsHaveTheirFixings(t *testing.T) {
 }
 
 func TestClampClosedAgainSaysHow(t *testing.T) {
-	j := mustWire(t, "fixture: t\ncell: {model: 72x174x201}\npack: {cells: 4}\nnuts: {kind: prevailing}\nclamp: {set_charge: 0.3, storage_charge: 0.4}\nelectrical: {plan: turn}\n")
-	j.Clamp = &clamp.Result{}
-	text := j.closeAgain(page.Step{}).Text
+	j := pressed(t, "fixture: t\ncell: {model: 72x174x201}\npack: {cells: 4}\nnuts: {kind: prevailing}\nclamp: {set_charge: 0.3, storage_charge: 0.4}\nelectrical: {plan: turn}\n")
+	text := stepTitled(t, j, "Close the clamp").Text
 	for _, want := range []string{"snug anew", "new locking nuts", "30 %", "40 %"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("no %q in %s", want, text)

@@ -1,7 +1,7 @@
 // Package job turns a settled fixture into one value that is complete before
 // anything is written: the parts at their places with the link bars, the wiring
-// plan, every finding, the mechanics, the tolerances, and how the parts lie on the
-// stock.
+// plan, every finding, the mechanics, the tolerances, how the parts lie on the stock,
+// and the order of work.
 package job
 
 import (
@@ -18,6 +18,7 @@ import (
 	"clampwright/assembly/nest"
 	"clampwright/assembly/stackup"
 	"clampwright/assembly/wiring"
+	"clampwright/assembly/work"
 	"clampwright/params"
 	"clampwright/params/diag"
 )
@@ -36,6 +37,7 @@ type Job struct {
 	Wiring     *Wiring
 	Nest       nest.Plan
 	Cost       Cost
+	Work       work.Order
 	Records    []wiring.Record // the cells on hand, as measured
 }
 
@@ -80,6 +82,7 @@ func Compute(ctx context.Context, f *params.Fixture, step Step, more ...Input) (
 	j.Tolerances = &r
 	j.Findings = j.findings()
 	j.Cost = j.cost()
+	j.Work = j.OrderOfWork()
 	return j, ctx.Err()
 }
 
@@ -135,6 +138,18 @@ func (j *Job) press() error {
 	}
 	j.Clamp = &r
 	return nil
+}
+
+// OrderOfWork is the order of work of a job that is pressed and nested.
+func (j *Job) OrderOfWork() work.Order {
+	in := work.Input{Assembly: j.Assembly, Clamp: j.Clamp, Nest: &j.Nest}
+	if w := j.Wiring; w.Problem == "" {
+		in.Layout, in.Plan, in.Proven, in.Spacers = w.Layout, &w.Plan, w.Proven, w.Shims
+		if w.Arrangement != nil {
+			in.Serials = serials(w.Arrangement.Slots)
+		}
+	}
+	return work.Of(in)
 }
 
 // Verdict is the worst of all findings.

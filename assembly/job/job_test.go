@@ -8,6 +8,7 @@ import (
 	"clampwright/assembly/clamp"
 	"clampwright/assembly/inputs"
 	"clampwright/assembly/wiring"
+	"clampwright/assembly/work"
 	"clampwright/params"
 )
 
@@ -65,7 +66,7 @@ func TestStacking(t *testing.T) {
 	if l := s.take(b, c, 1); l != 2 {
 		t.Errorf("second bar at level %d, want 2: two bars lie below", l)
 	}
-	if got := s.shims(); len(got) != 1 || got[0] != (Shim{c, 2}) {
+	if got := s.shims(); len(got) != 1 || got[0] != (work.Spacer{Post: c, Count: 2}) {
 		t.Errorf("spacers %v, want two on the far terminal", got)
 	}
 }

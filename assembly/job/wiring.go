@@ -8,6 +8,7 @@ import (
 	"clampwright/assembly"
 	"clampwright/assembly/inputs"
 	"clampwright/assembly/wiring"
+	"clampwright/assembly/work"
 	"clampwright/params"
 	"clampwright/params/diag"
 	"clampwright/parts"
@@ -34,13 +35,7 @@ type Wiring struct {
 
 	// Shims are the spacer washers under bars that would hang in the air, by
 	// post of the finished pack.
-	Shims []Shim
-}
-
-// Shim is a number of spacers, each as thick as a bar, on one terminal.
-type Shim struct {
-	Post  wiring.Post
-	Count int
+	Shims []work.Spacer
 }
 
 // Final returns the state of the finished pack.
@@ -316,15 +311,15 @@ func (s *stacking) free(a, b wiring.Post, level, layers int) bool {
 }
 
 // shims are the empty levels under the highest bar of every terminal.
-func (s *stacking) shims() []Shim {
-	var out []Shim
+func (s *stacking) shims() []work.Spacer {
+	var out []work.Spacer
 	for _, p := range s.order {
 		top := 0
 		for level := range s.used[p] {
 			top = max(top, level+1)
 		}
 		if n := top - len(s.used[p]); n > 0 {
-			out = append(out, Shim{p, n})
+			out = append(out, work.Spacer{Post: p, Count: n})
 		}
 	}
 	return out

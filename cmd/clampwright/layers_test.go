@@ -17,11 +17,11 @@ var layers = map[string]int{
 	"assembly":      5,
 	"assembly/nest": 6, "assembly/clamp": 6, "assembly/wiring": 6,
 	"assembly/check": 7, "assembly/inputs": 7,
-	"assembly/sizing": 8, "assembly/stackup": 8,
+	"assembly/sizing": 8, "assembly/stackup": 8, "assembly/work": 8,
 	"assembly/job":  9,
 	"export/folder": 9,
 	"export/dxf":    10, "export/mesh": 10, "export/drawing": 10, "export/page": 10,
-	"export/sheets": 11, "export/pdf": 11, "export/svg": 11, "export/views": 11, "export/tell": 11, "export/lists": 11,
+	"export/sheets": 11, "export/pdf": 11, "export/svg": 11, "export/views": 11, "export/tell": 11, "export/steps": 11, "export/lists": 11,
 	"export/shop": 12, "export/report": 12,
 	"export":          13,
 	"export/compare":  14,
@@ -76,6 +76,9 @@ func checkLayer(t *testing.T, pkg string, imports []string) {
 	}
 	if pkg == "assembly/check" && contains(imports, "clampwright/assembly/clamp") || pkg == "assembly/clamp" && contains(imports, "clampwright/assembly/check") {
 		t.Errorf("check and clamp must not import each other")
+	}
+	if pkg == "export/steps" && contains(imports, "clampwright/assembly/job") {
+		t.Errorf("steps are worded from the step alone: what a wording needs is a field of it")
 	}
 }
 

@@ -241,7 +241,7 @@ func (p PartSheet) holeTable(holes []parts.Hole, datum geom.Vec2, withY bool) *T
 const holeRows = 18
 
 // drillTable lists which drills make the holes and the ends of slots, in order.
-func (p PartSheet) drillTable(holes []parts.Hole, slots ...Slot) *Table {
+func (p PartSheet) drillTable(holes []parts.Hole, slots ...parts.Slot) *Table {
 	t := &Table{Title: "Drilling, in this order", Head: []string{"Holes", "No.", "Step", "Drill"}, Right: map[int]bool{1: true}}
 	for _, g := range groupHoles(holes) {
 		ids, n := idRange(g.ids), fmt.Sprint(len(g.ids))
@@ -259,7 +259,7 @@ func (p PartSheet) drillTable(holes []parts.Hole, slots ...Slot) *Table {
 	}
 	for _, s := range slots {
 		n := "1"
-		if s.apart() {
+		if s.Apart() {
 			n = "2"
 		}
 		t.Rows = append(t.Rows, []string{s.ID, n, "end", p.Drill(s.DiaMM)})
@@ -289,7 +289,7 @@ func (p PartSheet) shopNotes(first string, holes []parts.Hole) []string {
 			drill = "Drill the pilot first, then in the steps of the table to the full size, on scrap backing."
 		}
 	}
-	if how := HowToDrill(Slots(p.Part.Flat)); how != "" {
+	if how := HowToDrill(parts.Slots(p.Part.Flat)); how != "" {
 		drill += " " + how
 	}
 	return []string{first, drill, fmt.Sprintf("Break sharp edges by %s; deburr both sides of every hole.", p.Units.Words(0.5))}

@@ -29,7 +29,7 @@ func (p PartSheet) plate() (*content, error) {
 		return v.draw()
 	}
 	if len(holes) > 0 {
-		c.column = append(c.column, p.holeTable(holes, b.Min, true), p.drillTable(holes, Slots(f)...))
+		c.column = append(c.column, p.holeTable(holes, b.Min, true), p.drillTable(holes, parts.Slots(f)...))
 		if t := useTable(holes); t != nil {
 			c.column = append(c.column, t)
 		}
@@ -72,7 +72,7 @@ func (p PartSheet) slotTable(datum geom.Vec2) *Table {
 		Right: map[int]bool{1: true, 2: true, 3: true, 4: true}}
 	for i, s := range p.Part.Flat.Profile.Slots {
 		b := s.Bounds()
-		t.Rows = append(t.Rows, []string{slotID(i),
+		t.Rows = append(t.Rows, []string{parts.SlotID(i),
 			p.Units.Coord((b.Min.X+b.Max.X)/2 - datum.X), p.Units.Coord((b.Min.Y+b.Max.Y)/2 - datum.Y),
 			p.Units.Coord(width(b)), p.Units.Coord(height(b))})
 	}
@@ -140,7 +140,7 @@ func (v *plateView) outline() []Item {
 func (v *plateView) slotAxes() []Item {
 	var out []Item
 	round := map[string]bool{}
-	for _, s := range Slots(v.p.Part.Flat) {
+	for _, s := range parts.Slots(v.p.Part.Flat) {
 		round[s.ID] = true
 		a, b, r := v.at(s.Ends[0]), v.at(s.Ends[1]), s.DiaMM/2*v.k+crossOverMM
 		along := math.Atan2(b.Y-a.Y, b.X-a.X)
@@ -150,7 +150,7 @@ func (v *plateView) slotAxes() []Item {
 		}
 	}
 	for i, s := range v.p.Part.Flat.Profile.Slots {
-		if round[slotID(i)] {
+		if round[parts.SlotID(i)] {
 			continue
 		}
 		b := v.path(s).Bounds().Grown(crossOverMM)
@@ -167,8 +167,8 @@ func (v *plateView) running() []Item {
 	}
 	var xs, ys []Stop
 	holes := v.holes
-	for _, s := range Slots(v.p.Part.Flat) {
-		holes = append(holes[:len(holes):len(holes)], s.asHoles()...)
+	for _, s := range parts.Slots(v.p.Part.Flat) {
+		holes = append(holes[:len(holes):len(holes)], s.AsHoles()...)
 	}
 	for _, h := range uniqueAlong(holes, byX) {
 		c := v.at(h.C)
@@ -246,7 +246,7 @@ func (v *plateView) labels(drawn []Item) []Item {
 	for i, s := range v.p.Part.Flat.Profile.Slots {
 		b := s.Bounds()
 		c := v.at(b.Min.Add(b.Max).Mul(0.5))
-		for _, t := range pl.near(c, math.Min(width(b), height(b))/2*v.k, []string{slotID(i)}, Bold, textMM) {
+		for _, t := range pl.near(c, math.Min(width(b), height(b))/2*v.k, []string{parts.SlotID(i)}, Bold, textMM) {
 			out = append(out, t)
 		}
 	}

@@ -8,12 +8,13 @@ import (
 
 	"clampwright/export/drawing"
 	"clampwright/export/pdf"
+	"clampwright/parts"
 	"clampwright/parts/geom"
 )
 
 // The sample bar's slot runs from x 80 to 82 with ends of 6.6 mm: 8.6 long.
 func TestSlotEndsAreFound(t *testing.T) {
-	s := drawing.Slots(linkBar().Flat)
+	s := parts.Slots(linkBar().Flat)
 	if len(s) != 1 {
 		t.Fatalf("%d slots", len(s))
 	}

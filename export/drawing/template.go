@@ -40,7 +40,7 @@ type figure struct {
 	box   geom.Box2
 	lines []Item
 	holes []parts.Hole // in figure coordinates
-	slots []Slot
+	slots []parts.Slot
 	// words to be put near points, on the page that owns the point
 	words []figureWords
 	datum geom.Vec2 // where the coordinates of the drawing start
@@ -111,7 +111,7 @@ func (t Template) figure(b geom.Box2) (*figure, error) {
 // neither an outside nor a bottom.
 func (t Template) plateFigure(b geom.Box2) *figure {
 	prof := t.Part.Flat.Profile
-	f := &figure{box: b, datum: b.Min, holes: sortedHoles(t.Part), slots: Slots(t.Part.Flat)}
+	f := &figure{box: b, datum: b.Min, holes: sortedHoles(t.Part), slots: parts.Slots(t.Part.Flat)}
 	f.lines = append(f.lines, Chain{Path: prof.Outer, Closed: true, Pen: Thin})
 	for _, s := range prof.Slots {
 		f.lines = append(f.lines, Chain{Path: s, Closed: true, Pen: Thin})

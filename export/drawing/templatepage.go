@@ -25,8 +25,8 @@ func (t Template) page(f *figure, tl *tiling, c, r int) Sheet {
 		}
 	}
 	for _, sl := range f.slots {
-		if m := sl.middle(); tl.owns(c, r, m) {
-			p.reserve(p.near(m.Add(d), sl.long()/2+1.5, t.slotWords(sl), Regular, textMM), &s)
+		if m := sl.Ends[0].Add(sl.Ends[1]).Mul(0.5); tl.owns(c, r, m) {
+			p.reserve(p.near(m.Add(d), sl.LongMM()/2+1.5, t.slotWords(sl), Regular, textMM), &s)
 		}
 	}
 	if tl.owns(c, r, f.datum) {
@@ -87,7 +87,7 @@ func holeMarks(h parts.Hole) []Item {
 }
 
 // slotMarks are fine crosses through both round ends.
-func slotMarks(s Slot) []Item {
+func slotMarks(s parts.Slot) []Item {
 	var out []Item
 	for _, c := range s.Ends {
 		a := s.DiaMM/2 + 4
@@ -97,9 +97,9 @@ func slotMarks(s Slot) []Item {
 }
 
 // slotWords says in words how a slot is made.
-func (t Template) slotWords(s Slot) []string {
-	first := fmt.Sprintf("%s: slot %s long", s.ID, t.Units.Words(s.long()))
-	if s.apart() {
+func (t Template) slotWords(s parts.Slot) []string {
+	first := fmt.Sprintf("%s: slot %s long", s.ID, t.Units.Words(s.LongMM()))
+	if s.Apart() {
 		return []string{first, "drill both ends " + t.Drill(s.DiaMM) + ", file out between"}
 	}
 	return []string{first, "drill one end " + t.Drill(s.DiaMM) + ", file to the other"}

@@ -3,7 +3,7 @@ package report
 import (
 	"clampwright/assembly/job"
 	"clampwright/assembly/wiring"
-	"clampwright/export/tell"
+	"clampwright/export/steps"
 )
 
 // wiringJSON is the report's wiring key.
@@ -250,7 +250,7 @@ func reach(w *job.Wiring, r *wiringJSON) {
 		r.Bridged = append(r.Bridged, w.Layout.PostName(p.A, final.Turns)+" and "+w.Layout.PostName(p.B, final.Turns))
 	}
 	for _, s := range w.Shims {
-		r.Shims = append(r.Shims, tell.ShimText(w, s))
+		r.Shims = append(r.Shims, steps.Spacers(w.Layout, s, w.Final().Turns))
 	}
 }
 

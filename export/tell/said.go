@@ -136,8 +136,3 @@ func Unplaced(j *job.Job) string {
 	}
 	return "No stock listed takes " + strings.Join(out, ", ") + "."
 }
-
-// ShimText says how many spacers lie under the bars of a terminal.
-func ShimText(w *job.Wiring, s job.Shim) string {
-	return fmt.Sprintf("%s: %d spacer%s as thick as a bar under the link", w.Layout.PostName(s.Post, w.Final().Turns), s.Count, words.Plural(s.Count))
-}

@@ -1,0 +1,176 @@
+package work
+
+import (
+	"math"
+	"slices"
+
+	"clampwright/assembly"
+	"clampwright/assembly/wiring"
+	"clampwright/params/unit"
+)
+
+// fitting puts the clamp together round the cells, from the back to the front, in
+// the order in which every part still goes on.
+func (m *maker) fitting() Phase {
+	c := m.f.Clamp
+	p := Phase{Kind: Fitting, Charge: c.SetCharge, TempC: float64(c.AssemblyTemp), Pack: &m.f.Pack}
+	if m.has(assembly.GroupFoot) {
+		p.Steps = append(p.Steps, m.feet())
+	}
+	if m.f.Spring != nil {
+		p.Steps = append(p.Steps, m.springs())
+	}
+	p.Steps = append(p.Steps, m.backEnd())
+	if on := append(m.lots(at(assembly.Back), assembly.GroupEndCap), m.lots(nil, assembly.GroupSleeve)...); len(on) > 0 {
+		p.Steps = append(p.Steps, Step{Kind: SlipOn, Uses: on})
+	}
+	return p.with(m.cellsIn(), m.frontEnd(), Step{Kind: Square, Facts: m.play(), Tools: append(m.raisers(), Tool{Kind: Block})})
+}
+
+func (p Phase) with(s ...Step) Phase {
+	p.Steps = append(p.Steps, s...)
+	return p
+}
+
+// feet are screwed on first, while a screw's nut can still be held.
+func (m *maker) feet() Step {
+	f, facts := m.f, &Feet{HoleMM: m.f.Plate.Feet.HoleDia.MM()}
+	x := (f.Plate.Width/2 - f.Plate.Feet.Inset).MM()
+	for _, row := range f.Pack.RowX {
+		facts.UnderRow = facts.UnderRow || math.Abs(x-row.MM()) < (f.Cell.Width+f.Plate.Feet.HoleDia).MM()/2
+	}
+	return Step{Kind: ScrewFeet, Facts: facts, Tools: []Tool{{Kind: Spanner}},
+		Uses: append(m.lots(nil, assembly.GroupFoot), m.bought("foot-")...)}
+}
+
+// springs are put together before they go on: how many, at which end, and which
+// way round.
+func (m *maker) springs() Step {
+	s, f := m.f.Spring, m.f
+	facts := &Springs{BothEnds: s.BothEnds, Disc: s.Disc != nil, Parallel: s.Parallel, Series: s.Series, Stock: m.Assembly.Of(assembly.GroupSpring)[0].Part.Stock}
+	if s.Disc != nil {
+		facts.WideFirst = f.Washer.Outer >= s.Disc.Outer // else the washer carries the narrow rim only
+		if !s.Disc.GuidedBy(f.Rods.Thread.Major) {
+			facts.TubeMM = s.Disc.Inner.MM()
+		}
+	}
+	free := s.FreeHeight.MM()
+	return Step{Kind: SortSprings, Uses: m.loose(assembly.GroupSpring), Facts: facts, Readings: []Reading{{What: SpringHeight, When: Free, Low: free, High: free}}}
+}
+
+// levelMM is how far the plates' lower edges may be off the cells' underside and
+// stand on the same board, mm: less than strips are made in.
+const levelMM = 0.05
+
+// raise is by how much the plates end above the cells, below 0 by how much under
+// them, as packing can be had: to the nearest 64th of an inch or tenth of a
+// millimetre, and never nothing.
+func (m *maker) raise() float64 {
+	b := m.f.Plate.Bottom.MM()
+	if math.Abs(b) <= levelMM {
+		return 0
+	}
+	const inch64 = 25.4 / 64
+	thick := max(0.1, math.Abs(b))
+	if m.f.Style.Unit == unit.Inch {
+		thick = max(1, math.Round(math.Abs(b)/inch64)) * inch64
+	}
+	return math.Copysign(thick, b)
+}
+
+// raisers are the strips or the board that plates and cells stand on.
+func (m *maker) raisers() []Tool {
+	out := []Tool{{Kind: Board}}
+	switch r := m.raise(); {
+	case r > 0:
+		out = append(out, Tool{Kind: Strips, SizeMM: r})
+	case r < 0:
+		out = append(out, Tool{Kind: Raiser, SizeMM: -r})
+	}
+	return out
+}
+
+// face is an end of the clamp with what is put on from the plate outward.
+func (m *maker) face(e assembly.End) *Face {
+	out := &Face{End: e, Drags: m.f.Nut.DragMax > 0, RaiseMM: m.raise()}
+	if s := m.f.Stiffener; s != nil {
+		out.Inward = slices.Equal(s.StandingUp, []bool{true, false})
+		for level, up := range s.StandingUp {
+			in := m.Assembly.StiffenerAt(e, level)
+			out.Angles = append(out.Angles, Angle{in.ID, in.Part, up})
+		}
+	}
+	for i := range m.Assembly.Instances {
+		in := &m.Assembly.Instances[i]
+		if in.End == e && in.Column == 0 && in.Level == 0 && slices.Contains(onRods, in.Group) {
+			out.Stack = append(out.Stack, in.Part)
+		}
+	}
+	return out
+}
+
+// onRods is what sits on each rod at an end, up to the nut.
+var onRods = []assembly.Group{assembly.GroupWasher, assembly.GroupSpring, assembly.GroupNut}
+
+// backEnd is the plate that the stack is built against, with all that is outside
+// of it.
+func (m *maker) backEnd() Step {
+	uses := append(m.lots(at(assembly.Back), append([]assembly.Group{assembly.GroupPlate, assembly.GroupStiffener}, onRods...)...), m.lots(nil, assembly.GroupRod)...)
+	ends, long := m.Assembly.Layout.Ends[assembly.Back], m.f.Rods.Length.MM()
+	out := ends.RodEnd - ends.Nut.Outer
+	s := Step{Kind: BuildBack, Uses: uses, Facts: m.face(assembly.Back), Tools: append(m.raisers(), m.spanner(), Tool{Kind: Calliper}),
+		Readings: []Reading{{What: RodOut, End: assembly.Back, Low: out, High: out}, {What: RodLength, Low: long, High: long}}}
+	if m.f.Nut.DragMax > 0 {
+		s.Tools = append(s.Tools, m.pliers())
+	}
+	return s
+}
+
+func (m *maker) spanner() Tool { return Tool{Kind: Spanner, SizeMM: m.f.Nut.Flats.MM()} }
+func (m *maker) pliers() Tool  { return Tool{Kind: Pliers, SizeMM: m.f.Tools.Pliers.JawWidth.MM()} }
+
+// cellsIn stands the cells in with what lies between them and the plates.
+func (m *maker) cellsIn() Step {
+	facts, stack := m.cells(), m.f.Pack.StackLength.MM()
+	for slot, side := range m.firstTurns() {
+		if side == wiring.Right {
+			facts.Right = append(facts.Right, slot)
+		} else {
+			facts.Left = append(facts.Left, slot)
+		}
+	}
+	facts.Frame = m.f.Separator != nil && m.f.Separator.Pattern == "frame"
+	s := Step{Kind: StandCells, Facts: facts, Tools: m.raisers(),
+		Uses:     m.lots(nil, assembly.GroupCell, assembly.GroupLiner, assembly.GroupSeparator, assembly.GroupGuard),
+		Readings: []Reading{{What: StackLength, Low: stack, High: stack, Nominal: !m.f.Pack.Measured}}}
+	if plate := m.f.Plate.Material; plate.Conducts {
+		s.Risks = []Risk{{Kind: WrapAlone, Material: plate.Name}}
+		if m.f.Liner != nil {
+			s.Risks[0].Kind = LinersAlone
+		}
+	}
+	if m.f.Cell.CaseLive {
+		s.Risks = append(s.Risks, Risk{Kind: LiveCases})
+	}
+	return s
+}
+
+// firstTurns is how the cells stand when they go into the clamp; none without a plan.
+func (m *maker) firstTurns() wiring.Turns {
+	if m.Plan == nil {
+		return nil
+	}
+	for _, s := range m.Plan.Steps {
+		if s.Action == wiring.Stack {
+			state, _ := m.Plan.State(s.State)
+			return state.Turns
+		}
+	}
+	return nil
+}
+
+// frontEnd closes the clamp.
+func (m *maker) frontEnd() Step {
+	return Step{Kind: CloseFront, Facts: m.face(assembly.Front), Risks: []Risk{{Kind: ToolOnCells}}, Tools: m.raisers(),
+		Uses: m.lots(at(assembly.Front), append([]assembly.Group{assembly.GroupEndCap, assembly.GroupPlate, assembly.GroupStiffener}, onRods...)...)}
+}

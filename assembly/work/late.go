@@ -1,0 +1,97 @@
+package work
+
+import (
+	"clampwright/assembly"
+	"clampwright/assembly/wiring"
+	"clampwright/parts"
+)
+
+// afterwards looks after the finished pack.
+func (m *maker) afterwards() Phase {
+	p := Phase{Kind: Afterwards}
+	if m.leftCharged() {
+		p = p.with(m.discharge())
+	}
+	p = p.with(m.recheck())
+	if len(parts.Slots(m.Assembly.PlateAt(assembly.Front).Part.Flat)) > 0 {
+		p = p.with(Step{Kind: TieLeads, Tools: []Tool{{Kind: Ties}}})
+	}
+	if feet := m.f.Plate.Feet; feet != nil {
+		p = p.with(Step{Kind: FixPack, Facts: &Feet{HoleMM: feet.HoleDia.MM()}, Uses: append(m.loose(assembly.GroupFoot), m.bought("ground-")...)})
+	}
+	return p
+}
+
+// discharge brings the pack down to where the nuts may be touched.
+func (m *maker) discharge() Step {
+	return Step{Kind: Discharge, Tools: []Tool{{Kind: Load}}, Sets: []Value{
+		{What: ChargeTo, Places: m.allPlaces(), Value: m.f.Clamp.StorageCharge}, {What: VoltsTo, Value: m.f.Electrical.VoltageStorage}}}
+}
+
+func (m *maker) allPlaces() []int {
+	out := make([]int, m.f.Pack.Cells)
+	for i := range out {
+		out[i] = i
+	}
+	return out
+}
+
+// leftCharged says whether the wiring plan ends above storage charge.
+func (m *maker) leftCharged() bool {
+	if m.Plan == nil || !m.Proven {
+		return false
+	}
+	charge := m.f.Clamp.SetCharge
+	for _, s := range m.Plan.Steps {
+		if s.Action == wiring.Charge || s.Action == wiring.Discharge {
+			charge = s.ToCharge
+		}
+	}
+	return charge > m.f.Clamp.StorageCharge
+}
+
+// littleCreep is the share of the force that may creep away before the nuts are
+// worth a turn: about what half a flat of error in setting makes.
+const littleCreep = 0.03
+
+// recheck is when to look after the nuts again and how far to turn them: what
+// creep takes, never the whole setting again.
+func (m *maker) recheck() Step {
+	l := &Late{Charge: m.f.Clamp.StorageCharge, Held: m.held(), RodCaps: m.has(assembly.GroupRodCap)}
+	s := Step{Kind: Recheck, Facts: l, Tools: []Tool{m.spanner()}, Risks: []Risk{{Kind: NutAtFull}}}
+	if l.Held {
+		return s
+	}
+	for _, when := range []When{Hour, Month} {
+		if left := m.forceLeft("after " + string(when)); left > 0 {
+			s.Readings = append(s.Readings, Reading{What: ForceLeft, When: when, Low: left, High: left})
+		}
+	}
+	late := m.forceLeft("after " + string(Month))
+	switch {
+	case late <= 0 || late > 1-littleCreep:
+		l.Creep = LeaveBe
+	case m.Clamp.Setting.SpringFree > 0:
+		l.Creep = ByHeight
+		if store := m.state("storage charge"); store != nil && len(store.SpringMM) > 0 { // the cells have grown since the setting
+			s.Readings = append(s.Readings, m.heights(AtStore, store.SpringMM)...)
+		} else {
+			s.Sets = Heights(m.Assembly, m.Clamp)
+		}
+	default:
+		l.Creep = ByTurns
+		for _, g := range m.Clamp.Setting.Groups() {
+			s.Sets = append(s.Sets, Value{What: TurnsTo, Rods: m.rods(g.Rods), Value: g.Turns * (1 - late)})
+		}
+	}
+	return s
+}
+
+// forceLeft is a state's force over that as tightened, 0 when not computed.
+func (m *maker) forceLeft(name string) float64 {
+	first, then := m.state("as tightened"), m.state(name)
+	if first == nil || then == nil || first.ForceN <= 0 {
+		return 0
+	}
+	return then.ForceN / first.ForceN
+}

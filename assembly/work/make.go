@@ -1,0 +1,243 @@
+package work
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"clampwright/assembly"
+	"clampwright/assembly/clamp"
+	"clampwright/assembly/nest"
+	"clampwright/assembly/wiring"
+	"clampwright/params"
+	"clampwright/parts"
+)
+
+// Input is what the order of work follows from.
+type Input struct {
+	Assembly *assembly.Assembly
+	Clamp    *clamp.Result
+	Nest     *nest.Plan
+	Layout   *wiring.Layout
+	Plan     *wiring.Plan // nil where the wiring could not be planned
+	Proven   bool
+	Serials  []string // of the cells on record, by place
+	Spacers  []Spacer
+}
+
+type maker struct {
+	Input
+	f    *params.Fixture
+	bill []assembly.PartLine
+}
+
+// Of is the order of work with a fixture's parts and figures.
+func Of(in Input) Order {
+	m := &maker{in, in.Assembly.Fixture, in.Assembly.Bill()}
+	out := Order{m.getting(), m.checking(), m.making(), m.fitting(), m.setting(), m.covering()}
+	out = append(append(out, m.charging()...), m.afterwards())
+	m.bare(out)
+	return out
+}
+
+// lots are the instances of groups, sorted by part and end.
+func (m *maker) lots(keep func(*assembly.Instance) bool, groups ...assembly.Group) []Lot {
+	var out []Lot
+	for _, g := range groups {
+		for _, in := range m.Assembly.Of(g) {
+			if keep != nil && !keep(in) {
+				continue
+			}
+			k := slices.IndexFunc(out, func(l Lot) bool { return l.Part == in.Part && l.Group == g && l.End == in.End })
+			if k < 0 {
+				k = len(out)
+				out = append(out, Lot{Part: in.Part, Group: g, End: in.End})
+			}
+			out[k].Count++
+			out[k].At = append(out[k].At, in.ID)
+		}
+	}
+	return out
+}
+
+// loose are lots of groups that are handled and not yet put in their places.
+func (m *maker) loose(groups ...assembly.Group) []Lot {
+	out := m.lots(nil, groups...)
+	for i := range out {
+		out[i].At = nil
+	}
+	return out
+}
+
+// at keeps the instances of one end.
+func at(e assembly.End) func(*assembly.Instance) bool {
+	return func(in *assembly.Instance) bool { return in.End == e }
+}
+
+func (m *maker) has(g assembly.Group) bool { return len(m.Assembly.Of(g)) > 0 }
+
+// held says that the cells are held, not pressed.
+func (m *maker) held() bool { return m.f.Cell.Compression == params.CompressNone }
+
+// bought are the pieces of bill lines whose part's id begins so: small fixings, and
+// printed aids.
+func (m *maker) bought(prefixes ...string) []Lot {
+	var out []Lot
+	for _, prefix := range prefixes {
+		for _, l := range m.bill {
+			if strings.HasPrefix(l.Part.ID, prefix) {
+				out = append(out, Lot{Part: l.Part, Count: l.Pieces})
+			}
+		}
+	}
+	return out
+}
+
+// getting is what is bought and printed before anything is cut.
+func (m *maker) getting() Phase {
+	buy, out := Step{Kind: Buy}, Step{Kind: Print, Tools: []Tool{{Kind: BedPrint}}}
+	for _, l := range m.bill {
+		switch lot := (Lot{Part: l.Part, Count: l.Pieces}); l.Part.Make {
+		case parts.MakeBuy, parts.MakeOwn:
+			buy.Makes = append(buy.Makes, lot)
+		case parts.MakePrint:
+			out.Makes = append(out.Makes, lot)
+		}
+	}
+	if len(out.Makes) == 0 {
+		return Phase{Kind: Getting, Steps: []Step{buy}}
+	}
+	return Phase{Kind: Getting, Steps: []Step{buy, out}}
+}
+
+// cells are the cells with their places.
+func (m *maker) cells() *Cells { return &Cells{Pack: &m.f.Pack, Serials: m.Serials} }
+
+// checking is what is done with the cells before anything is cut to them: where the
+// stack is reckoned from nominal thicknesses, these are added up.
+func (m *maker) checking() Phase {
+	s := Step{Kind: CheckCells, Facts: m.cells(), Tools: []Tool{{Kind: Calliper}, {Kind: Edge}, {Kind: Meter}, {Kind: Pen}},
+		Uses: append(m.loose(assembly.GroupCell), m.bought("bulge-feeler")...), Risks: []Risk{{Kind: Swelling}}}
+	if p := m.f.Pack; !p.Measured {
+		n := float64(p.PerRow)
+		sum, slack := n*m.f.Cell.Thickness.MM(), n*m.f.Cell.ThicknessTol.MM()
+		for row := range p.Rows {
+			s.Readings = append(s.Readings, Reading{What: RowSum, Row: row, Low: sum - slack, High: sum + slack, Record: true})
+		}
+	}
+	return Phase{Kind: Checking, Steps: []Step{s}}
+}
+
+// making is the work on sheet, bar and rod.
+func (m *maker) making() Phase {
+	p := Phase{Kind: Making}
+	for _, c := range m.Nest.Cuts {
+		p.Steps = append(p.Steps, m.cut(c))
+	}
+	for _, l := range m.Assembly.PartsList() {
+		if l.Part.Flat != nil && len(l.Part.Holes) > 0 && l.Part.Make != parts.MakePrint {
+			p.Steps = append(p.Steps, m.drill(l))
+		}
+	}
+	through := []assembly.Group{assembly.GroupPlate, assembly.GroupStiffener, assembly.GroupEndCap, assembly.GroupRod, assembly.GroupSleeve}
+	p.Steps = append(p.Steps, Step{Kind: Deburr, Tools: []Tool{{Kind: Deburrer}}, Facts: &Nuts{DragNMM: m.f.Nut.DragMax.NMM()}},
+		Step{Kind: DryFit, Uses: m.loose(through...), Facts: m.play()})
+	return p
+}
+
+func (m *maker) play() *Play {
+	p := &Play{RaiseMM: m.raise(), Sleeves: m.has(assembly.GroupSleeve)}
+	if p.Sleeves {
+		p.SleeveMM = 2 * m.f.Sleeve.EndGap.MM()
+	}
+	return p
+}
+
+// cut cleans a rod's thread with a nut that has no drag of its own.
+func (m *maker) cut(c nest.Cut) Step {
+	facts := &Cut{Cut: c, CleansThread: m.f.Nut.DragMax <= 0}
+	s := Step{Kind: CutPart, Makes: []Lot{{Part: c.Part, Count: c.Quantity}}, Tools: []Tool{{Kind: Saw}}, Facts: facts}
+	if c.Part.Make == parts.MakeRod {
+		s.Uses = m.bought("cleaning-nut")
+	}
+	if c.Sheet && m.f.Tools.Cutter > 0 {
+		s.Tools = []Tool{{Kind: Router, SizeMM: m.f.Tools.Cutter.MM()}}
+	}
+	if mat, ok := m.f.Tables.Material(c.Part.Material); ok && mat.Family == "laminate" {
+		s.Risks = []Risk{{Kind: GlassDust}}
+	}
+	return s
+}
+
+// drill is how a part that is drilled by hand gets its holes.
+func (m *maker) drill(l assembly.PartLine) Step {
+	p := l.Part
+	d := &Drilling{Line: l, Slots: parts.Slots(p.Flat)}
+	s := Step{Kind: Drill, Uses: []Lot{{Part: p, Count: l.Quantity}}, Facts: d}
+	switch p.Kind {
+	case parts.KindPlate:
+		d.Router, d.Together = m.f.Tools.Cutter > 0, l.Quantity > 1
+		m.guide(&s, "plate-guide")
+	case parts.KindStiffener:
+		d.Together = l.Quantity > 1 && mirrored(p.Holes)
+		m.guide(&s, "angle-guide")
+	}
+	if d.Together {
+		s.Tools = append(s.Tools, Tool{Kind: Clamps})
+	}
+	for _, h := range p.Holes {
+		alike := func(o Holes) bool { return o.For == h.For && o.DiaMM == h.DiaMM && o.PilotMM == h.PilotMM }
+		if k := slices.IndexFunc(d.Holes, alike); k >= 0 {
+			d.Holes[k].IDs = append(d.Holes[k].IDs, h.ID)
+			continue
+		}
+		bits := m.bits(parts.DrillSteps(h.PilotMM, h.DiaMM)...)
+		d.Holes = append(d.Holes, Holes{h, []string{h.ID}, bits})
+		s.Tools = append(s.Tools, bits...)
+	}
+	for _, slot := range d.Slots {
+		d.SlotBits = append(d.SlotBits, m.bits(slot.DiaMM)...)
+	}
+	s.Tools = append(s.Tools, d.SlotBits...)
+	return s
+}
+
+// bits are the drills to take for holes.
+func (m *maker) bits(mm ...float64) []Tool {
+	var out []Tool
+	for _, size := range mm {
+		t := Tool{Kind: Bit, SizeMM: size}
+		if d, ok := m.f.Tools.Drill(size); ok {
+			t.Bit = d
+		}
+		out = append(out, t)
+	}
+	return out
+}
+
+// mirrored says whether holes lie alike on both sides of the part's middle.
+func mirrored(holes []parts.Hole) bool {
+	for _, h := range holes {
+		if !slices.ContainsFunc(holes, func(o parts.Hole) bool { return math.Hypot(o.C.X+h.C.X, o.C.Y-h.C.Y) < sameHoleMM }) {
+			return false
+		}
+	}
+	return true
+}
+
+// sameHoleMM is how far two holes may lie apart and be one, mm: rounding only.
+const sameHoleMM = 1e-3
+
+// guide adds the printed guides of a kind to a step, with the corners they serve.
+func (m *maker) guide(s *Step, id string) {
+	d, middle := s.Facts.(*Drilling), (m.f.Plate.Bottom + m.f.Plate.Height/2).MM()
+	for _, a := range m.Assembly.Aids {
+		if strings.HasPrefix(a.ID, id) {
+			d.Guides = append(d.Guides, Guide{a.Part, a.Frame.O.Y > middle})
+		}
+	}
+	if len(d.Guides) > 0 {
+		d.BushMM = m.f.Prints.Bushing.MM()
+		s.Uses = append(s.Uses, m.bought(id)...)
+	}
+}

@@ -1,0 +1,441 @@
+// Package work computes the order of work: what is done to make, set, link and
+// charge a pack, step after step, as data. It says which steps, in which order, with
+// which parts, tools and figures; the words are export's. Parts are told by pointer,
+// places by the ids of the assembly's instances.
+package work
+
+import (
+	"clampwright/assembly"
+	"clampwright/assembly/clamp"
+	"clampwright/assembly/nest"
+	"clampwright/assembly/wiring"
+	"clampwright/params"
+	"clampwright/params/catalog"
+	"clampwright/parts"
+)
+
+// Order is the whole work: make and buy, check the cells, clamp them, cover what is
+// bare, and only then link and charge.
+type Order []Phase
+
+// Phase are steps that belong together.
+type Phase struct {
+	Kind   PhaseKind
+	State  string       // Balancing: the plan's name of what is balanced
+	Charge float64      // Fitting: of the cells, 0 to 1; Setting: most at which nuts are turned
+	TempC  float64      // Fitting: for which the setting is reckoned
+	Pack   *params.Pack // Fitting
+	Steps  []Step
+}
+
+// PhaseKind says what a phase is for.
+type PhaseKind string
+
+// The kinds of phase.
+const (
+	Getting     PhaseKind = "getting"
+	Checking    PhaseKind = "checking"
+	Making      PhaseKind = "making"
+	Fitting     PhaseKind = "fitting"
+	Setting     PhaseKind = "setting"
+	Covering    PhaseKind = "covering"
+	Balancing   PhaseKind = "balancing"    // one state of the wiring plan
+	FirstCharge PhaseKind = "first charge" // of a single cell
+	Linking     PhaseKind = "linking"      // the finished pack
+	Charging    PhaseKind = "charging"     // without a wiring plan
+	Unproven    PhaseKind = "unproven"     // no plan is proven: nothing may be linked
+	Afterwards  PhaseKind = "afterwards"
+)
+
+// Step is one thing to do and tick off.
+type Step struct {
+	Kind     Kind
+	Makes    []Lot // what is there after the step and was not before
+	Uses     []Lot // what goes on or in, or is worked with
+	Tools    []Tool
+	Readings []Reading
+	Sets     []Value
+	Bare     []Bare // live or pointed metal that nothing covers meanwhile
+	Risks    []Risk // what may go wrong
+	Facts    any    // what holds for this kind alone: *Cut, *Drilling, ...
+}
+
+// Kind says what a step does.
+type Kind string
+
+// The kinds of step, in the order in which they come first.
+const (
+	Buy          Kind = "buy"
+	Print        Kind = "print"
+	CheckCells   Kind = "check cells"   // *Cells
+	CutPart      Kind = "cut"           // *Cut
+	Drill        Kind = "drill"         // *Drilling
+	Deburr       Kind = "deburr"        // *Nuts
+	DryFit       Kind = "dry fit"       // *Play
+	ScrewFeet    Kind = "screw feet"    // *Feet
+	SortSprings  Kind = "sort springs"  // *Springs
+	BuildBack    Kind = "build back"    // *Face
+	SlipOn       Kind = "slip on"       // onto the rods, before the cells close the way
+	StandCells   Kind = "stand cells"   // *Cells
+	CloseFront   Kind = "close front"   // *Face
+	Square       Kind = "square"        // *Play
+	Snug         Kind = "snug"          // *Nuts
+	SetForce     Kind = "set force"     // *Forcing
+	LockNuts     Kind = "lock nuts"     // with second nuts
+	MeasureStack Kind = "measure stack" // *Nuts
+	CoverEnds    Kind = "cover ends"    // of the rods
+	CoverNear    Kind = "cover near"    // what stands near the terminals
+	Wire         Kind = "wire"          // *Wired: a step of the wiring plan
+	Parallel     Kind = "parallel"      // balance without a plan
+	LookFull     Kind = "look full"     // *Full
+	Discharge    Kind = "discharge"     // to storage charge
+	Recheck      Kind = "recheck"       // *Late
+	TieLeads     Kind = "tie leads"
+	FixPack      Kind = "fix pack" // *Feet
+)
+
+// Lot are pieces of one part.
+type Lot struct {
+	Part  *parts.Part
+	Count int
+	Group assembly.Group // empty for what is bought and not drawn
+	End   assembly.End
+	At    []string // the instances, where the pieces go to their places
+}
+
+// Tool is a tool that a step needs.
+type Tool struct {
+	Kind   ToolKind
+	SizeMM float64 // bit: the hole's diameter; spanner: across flats; pliers: jaw's width; packing: thickness
+	Bit    catalog.Drill
+}
+
+// ToolKind is a kind of tool.
+type ToolKind string
+
+// The tools.
+const (
+	Bit       ToolKind = "bit" // Bit is the one owned; without a name none fits
+	Saw       ToolKind = "saw"
+	Router    ToolKind = "router"
+	Deburrer  ToolKind = "deburrer"
+	Clamps    ToolKind = "clamps"
+	Spanner   ToolKind = "spanner" // two for what is held and turned
+	Pliers    ToolKind = "pliers"
+	Calliper  ToolKind = "calliper"
+	Edge      ToolKind = "straight edge"
+	Board     ToolKind = "flat board"
+	Strips    ToolKind = "strips" // under the plates
+	Raiser    ToolKind = "raiser" // a board under the cells
+	Block     ToolKind = "block of wood"
+	Pen       ToolKind = "pen"
+	Tape      ToolKind = "tape and caps"
+	Driver    ToolKind = "insulated driver" // of the terminals
+	Meter     ToolKind = "meter"
+	Supply    ToolKind = "supply"
+	Load      ToolKind = "load"
+	Ties      ToolKind = "cable ties"
+	BedPrint  ToolKind = "printer"
+	Insulated ToolKind = "insulating gloves"
+)
+
+// Rods are some of the rods, level by level from below.
+type Rods struct {
+	IDs []string
+	All bool
+	// Levels is in how many levels they stand where they are all rods of their
+	// columns; else 0.
+	Levels int
+}
+
+// Reading is what is measured or looked at.
+type Reading struct {
+	What    What
+	When    When
+	Rods    Rods // beside or on which; none: of the whole
+	End     assembly.End
+	Row     int
+	Low     float64 // what it must show, mm, N, V or a share; Low is High for one figure,
+	High    float64 // both are 0 where nothing can be told
+	Nominal bool    // reckoned from nominal sizes
+	Record  bool    // to be written down
+	Mean    bool    // of each rod, and the mean of them
+}
+
+// What is a quantity that is read.
+type What string
+
+// The quantities.
+const (
+	RowSum       What = "sum of a row" // of the cells' thicknesses; High - Low is the slack
+	StackLength  What = "stack length" // when the cells touch
+	PlateGap     What = "plate gap"    // beside the rods
+	PlatesParted What = "plates parted"
+	PlatesBow    What = "plates bow"
+	RodOut       What = "rod out" // of the nuts
+	RodLength    What = "rod length"
+	SpringHeight What = "spring height"
+	ForceAll     What = "force" // on all rods together
+	ForceLeft    What = "force left"
+	Volts        What = "volts"
+)
+
+// When is the state that a figure belongs to.
+type When string
+
+// The states.
+const (
+	Free    When = "free"
+	AtSnug  When = "snug"
+	AtSet   When = "set"
+	AtFull  When = "full"
+	AtLimit When = "limit" // the cells press with the most they bear
+	AtStore When = "storage"
+	Hour    When = "1 h"
+	Month   When = "1000 h"
+)
+
+// Value is what is set.
+type Value struct {
+	What   Set
+	Rods   Rods
+	Stage  int   // of the turns: 1 and up
+	Places []int // of the cells that are charged
+	Value  float64
+	ForceN float64 // in each rod
+	FreeMM float64 // of the spring
+}
+
+// Set is a quantity that is set.
+type Set string
+
+// The quantities: turns past snug, mm, shares of the full charge, V and A.
+const (
+	TurnsTo  Set = "turns" // past snug, or by how much more
+	HeightTo Set = "height"
+	ChargeTo Set = "charge"
+	VoltsTo  Set = "volts"
+	AmpsTo   Set = "amps"
+)
+
+// Bare is metal that a slip can short or that cuts.
+type Bare struct {
+	What BareKind
+	At   []string
+}
+
+// BareKind says what is bare.
+type BareKind string
+
+// What may be bare.
+const (
+	Terminals BareKind = "terminals"
+	Links     BareKind = "links"
+	Plates    BareKind = "plates"
+	Angles    BareKind = "angles"
+	NutsBare  BareKind = "nuts and washers"
+	RodEnds   BareKind = "rod ends"
+)
+
+// Risk is something that may go wrong, with the figures that it comes from.
+type Risk struct {
+	Kind     RiskKind
+	Material string
+	Value    float64
+	Span     clamp.Span
+}
+
+// RiskKind is a kind of risk.
+type RiskKind string
+
+// The risks.
+const (
+	GlassDust   RiskKind = "glass dust"
+	LinersAlone RiskKind = "liners alone" // keep the plates of Material off the cells
+	WrapAlone   RiskKind = "wrap alone"   // keeps them off
+	LiveCases   RiskKind = "live cases"
+	ToolOnCells RiskKind = "tool on cells"
+	ToolAtCells RiskKind = "tool at cells"
+	DragHides   RiskKind = "drag hides torque" // Value of the drag, Span of the clamping torque, N·mm
+	TorqueWide  RiskKind = "torque wide"       // Span of the torque, N·mm
+	Swelling    RiskKind = "swelling"
+	NutAtFull   RiskKind = "nut at full charge"
+	WrongVolts  RiskKind = "wrong volts"
+	Unwatched   RiskKind = "unwatched"
+	HotLoad     RiskKind = "hot load"
+	Uncovered   RiskKind = "uncovered" // closed again
+	OpenedFull  RiskKind = "opened full"
+	LiftedBare  RiskKind = "lifted bare"
+	TwoBare     RiskKind = "two bare" // ends of a tool or of links
+	Connected   RiskKind = "connected"
+	StrayJoined RiskKind = "stray joined"
+	ShockAndArc RiskKind = "shock" // Value of the full pack, V
+)
+
+// Cells are the cells with their places.
+type Cells struct {
+	Pack    *params.Pack
+	Serials []string // by place; nil without records
+	// Right and Left are the places whose plus stands there as they go in; none
+	// without a plan.
+	Right, Left []int
+	Frame       bool // the separators are frames
+}
+
+// Cut is one line of the cut list.
+type Cut struct {
+	nest.Cut
+	CleansThread bool // taking the nut off that was run on before sawing does; else a nut bought for that
+}
+
+// Drilling is how the holes of a part come to their places.
+type Drilling struct {
+	Line     assembly.PartLine
+	Holes    []Holes
+	Slots    []parts.Slot
+	SlotBits []Tool // of each slot's ends
+	Router   bool   // has opened what is in the file
+	Together bool   // two at once
+	Guides   []Guide
+	BushMM   float64 // outside, of the bushings pressed into the guides; 0: none
+}
+
+// Holes are holes drilled alike, with the first of them.
+type Holes struct {
+	parts.Hole
+	IDs  []string
+	Bits []Tool // the pilot first
+}
+
+// Guide is a printed drill guide and where it hooks on.
+type Guide struct {
+	Part  *parts.Part
+	Upper bool // plates: the upper corners
+}
+
+// Nuts are what the nuts of the rods ask for, and how a rod is held against them.
+type Nuts struct {
+	Order   []string // the rods crosswise
+	DragNMM float64  // most that a nut drags by itself; 0: it runs free
+	Hold    Hold
+	BareMM  float64 // HoldBared: what the pushed sleeve bares
+	EvenMM  float64 // how far the plates' distances may differ
+	Held    bool    // the cells are only held: snug is all
+	Enough  bool    // snug is all, as it gives the force
+	Bench   bool    // the readings tell the cells' stiffness
+}
+
+// Hold is how a rod is kept from turning with its nut.
+type Hold string
+
+// The ways.
+const (
+	HoldSpanner Hold = "spanner" // on the back nut
+	HoldMiddle  Hold = "middle"  // pliers in the rod's middle
+	HoldBared   Hold = "bared"   // pliers where the sleeve is pushed back
+	HoldNoRoom  Hold = "no room" // spanner, as the sleeves leave none for pliers
+)
+
+// Play is what lies loose, and how plates and cells stand: see Face.
+type Play struct {
+	Sleeves  bool
+	SleeveMM float64 // how much shorter a sleeve is than its space
+	RaiseMM  float64
+}
+
+// Feet are the mounting holes of the plates.
+type Feet struct {
+	HoleMM   float64
+	UnderRow bool // a cell lies over the screws' heads
+}
+
+// Springs are the stacks as they are put together.
+type Springs struct {
+	BothEnds         bool
+	Disc             bool
+	Parallel, Series int
+	WideFirst        bool    // the first disc lies with its wide rim on the washer
+	TubeMM           float64 // outside, of what guides the discs on the rod; 0: the rod does
+	Stock            string
+}
+
+// Face is one end of the clamp as it is put together.
+type Face struct {
+	End    assembly.End
+	Angles []Angle
+	Inward bool          // all standing legs are towards the plate's middle
+	Stack  []*parts.Part // on every rod, outward
+	Drags  bool          // the nuts do, as they are run on
+	// RaiseMM is by how much the plate's lower edge is above the cells' underside,
+	// as strips and boards can be had; below 0: the cells stand that much higher.
+	RaiseMM float64
+}
+
+// Angle is an angle at one level, its standing leg above the rods or below.
+type Angle struct {
+	ID   string
+	Part *parts.Part
+	Up   bool
+}
+
+// Forcing is how the nuts are turned from snug to the force.
+type Forcing struct {
+	Stages  int
+	Gauge   *parts.Part // printed, for the springs; nil: none
+	Fits    bool        // springs that are right pass it
+	GoMM    float64
+	NoGoMM  float64
+	NoGauge bool // asked for, and none can serve all rods
+}
+
+// Wired is a step of the wiring plan.
+type Wired struct {
+	wiring.Step
+	Layout  *wiring.Layout
+	Turns   wiring.Turns // as the cells stand
+	Stud    bool         // the terminals have studs
+	Lug     bool         // leads go on the terminals themselves
+	Spacers []Spacer
+	Again   *Again // the clamp is closed another time
+}
+
+// Spacer is a number of spacers, each as thick as a bar, under the bars of a post.
+type Spacer struct {
+	Post  wiring.Post
+	Count int
+}
+
+// Again is closing the clamp another time.
+type Again struct {
+	Held     bool
+	JamNuts  bool
+	NewNuts  bool    // locking nuts that were off
+	Was, Now float64 // charge of the cells at the first setting and now
+}
+
+// Full is the look at the clamp with full cells.
+type Full struct {
+	Cells, Of int // that are full; the figures hold when all are
+	Held      bool
+	Reckoned  bool // the state has been computed
+	Springs   bool
+	SetBow    *float64 // what the plates bowed when set, mm; nil where not known
+}
+
+// Late is looking after the nuts.
+type Late struct {
+	Charge  float64
+	Held    bool
+	RodCaps bool
+	Creep   Creep
+}
+
+// Creep is what is done against it.
+type Creep string
+
+// The ways.
+const (
+	LeaveBe  Creep = "leave" // it takes too little for a turn
+	ByHeight Creep = "height"
+	ByTurns  Creep = "turns"
+)

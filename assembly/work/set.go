@@ -1,0 +1,288 @@
+package work
+
+import (
+	"math"
+	"slices"
+
+	"clampwright/assembly"
+	"clampwright/assembly/clamp"
+	"clampwright/params"
+	"clampwright/params/unit"
+)
+
+// stages is the number of equal parts in which the turns are made, so that the
+// plates stay parallel.
+const stages = 4
+
+// evenMM is how far the distances of the plates at the rods may differ, mm: common
+// practice, no source.
+const evenMM = 0.5
+
+// setting brings the nuts to where the force is right.
+func (m *maker) setting() Phase {
+	p := Phase{Kind: Setting, Charge: m.f.Clamp.StorageCharge, Steps: []Step{m.snug()}}
+	if !SnugIsAll(m.f, m.Clamp) {
+		p = p.with(m.force())
+	}
+	if m.f.JamNut != nil {
+		p = p.with(Step{Kind: LockNuts, Uses: m.lots(nil, assembly.GroupJamNut), Tools: []Tool{m.spanner(), m.spanner()}})
+	}
+	if !SnugIsAll(m.f, m.Clamp) {
+		p = p.with(m.measured())
+	}
+	return p
+}
+
+// SnugIsAll says that there is nothing to set past snug: the cells are only held,
+// or the turns left are fewer than a hand can set.
+func SnugIsAll(f *params.Fixture, c *clamp.Result) bool {
+	return f.Cell.Compression == params.CompressNone || c.Setting.SnugIsEnough()
+}
+
+// snug is where the turns are counted from, found in a way that the nut allows.
+func (m *maker) snug() Step {
+	n := &Nuts{Order: m.crosswise(), DragNMM: m.f.Nut.DragMax.NMM(), EvenMM: evenMM, Held: m.held(), Enough: SnugIsAll(m.f, m.Clamp)}
+	s := Step{Kind: Snug, Facts: n, Tools: []Tool{{Kind: Calliper}}}
+	gap := 2 * m.Assembly.Layout.Ends[assembly.Front].Plate.Inner
+	s.Readings = append([]Reading{{What: PlateGap, When: AtSnug, Rods: Rods{IDs: n.Order, All: true}, Low: gap, High: gap, Nominal: !m.f.Pack.Measured, Record: true}}, m.springReadings(AtSnug)...)
+	if n.DragNMM <= 0 {
+		return s
+	}
+	s.Risks = []Risk{{Kind: ToolAtCells}}
+	n.Hold, n.BareMM = m.hold()
+	s.Tools = append(s.Tools, m.spanner(), m.spanner())
+	if n.Hold == HoldMiddle || n.Hold == HoldBared {
+		s.Tools[2] = m.pliers()
+	}
+	return s
+}
+
+// hold is how a rod is kept from turning with a nut that drags, and what a sleeve
+// pushed to the back bares, mm.
+func (m *maker) hold() (Hold, float64) {
+	p := m.f.Tools.Pliers
+	switch {
+	case p.JawThickness <= 0 || p.JawWidth <= 0:
+		return HoldSpanner, 0
+	case m.f.Sleeve == nil:
+		return HoldMiddle, 0
+	}
+	bare := 2*m.Assembly.Layout.Ends[assembly.Front].Plate.Inner - m.Assembly.SleeveLength()
+	for _, c := range m.Assembly.Of(assembly.GroupEndCap) {
+		bare -= c.Part.SizeMM[2] / 2 // a cap at each end; half the gap is at each
+	}
+	if bare < p.JawWidth.MM() {
+		return HoldNoRoom, bare
+	}
+	return HoldBared, bare
+}
+
+// springReadings are the springs' heights to be written down: of one where all carry
+// alike, else of every rod's, whose mean stands for as much force.
+func (m *maker) springReadings(when When) []Reading {
+	if m.f.Spring == nil {
+		return nil
+	}
+	return []Reading{{What: SpringHeight, When: when, Rods: Rods{IDs: m.crosswise(), All: true}, Record: true, Mean: len(m.Clamp.Setting.Groups()) > 1}}
+}
+
+// force turns the nuts from snug to the force, in stages.
+func (m *maker) force() Step {
+	f := &Forcing{Stages: stages}
+	s := Step{Kind: SetForce, Facts: f, Tools: []Tool{{Kind: Pen}, m.spanner(), m.spanner()}, Risks: m.wrench()}
+	for k := 1; k <= stages; k++ {
+		for _, g := range m.Clamp.Setting.Groups() {
+			s.Sets = append(s.Sets, Value{What: TurnsTo, Rods: m.rods(g.Rods), Stage: k, Value: g.Turns * float64(k) / stages})
+		}
+	}
+	if m.Clamp.Setting.SpringFree <= 0 {
+		return s
+	}
+	s.Sets = append(s.Sets, Heights(m.Assembly, m.Clamp)...)
+	s.Tools = append(s.Tools, Tool{Kind: Calliper})
+	f.NoGauge = m.f.Prints.Gauges
+	for _, g := range m.bought("spring-gauge") {
+		f.Gauge, f.NoGauge = g.Part, false
+		f.GoMM, f.NoGoMM = m.Assembly.GaugeHeights()
+		f.Fits = fits(m.Clamp.Setting.SpringMM, 2*m.f.Washer.Thickness.MM(), f.GoMM, f.NoGoMM)
+		s.Uses = append(s.Uses, g)
+	}
+	return s
+}
+
+// fits says whether every spring, set right, passes a gauge for heights from least
+// to most, mm, the two washers included.
+func fits(s clamp.Span, under, most, least float64) bool {
+	return s.Least+under >= least && s.Greatest+under <= most
+}
+
+// wrench is why a torque wrench is not the way.
+func (m *maker) wrench() []Risk {
+	s := m.Clamp.Setting
+	switch drag := s.DragNMM.Greatest; {
+	case s.WrenchOK:
+		return nil
+	case drag > s.ClampNMM.Least:
+		return []Risk{{Kind: DragHides, Value: drag, Span: s.ClampNMM}}
+	}
+	return []Risk{{Kind: TorqueWide, Span: s.TorqueNMM}}
+}
+
+// Heights are the height and the force of each group's springs when set.
+func Heights(a *assembly.Assembly, c *clamp.Result) []Value {
+	var out []Value
+	for _, g := range c.Setting.Groups() {
+		out = append(out, Value{What: HeightTo, Rods: RodsOf(a, g.Rods), Value: g.SpringMM, ForceN: g.ForceN, FreeMM: c.Setting.SpringFree})
+	}
+	return out
+}
+
+func (m *maker) rods(index []int) Rods { return RodsOf(m.Assembly, index) }
+
+// RodsOf are the rods of the given indices, in the order of the mechanics: level by
+// level from below.
+func RodsOf(a *assembly.Assembly, index []int) Rods {
+	columns, levels := len(a.Layout.Columns), len(a.Layout.Levels)
+	out := Rods{All: len(index) == columns*levels, Levels: levels}
+	for _, i := range index {
+		out.IDs = append(out.IDs, a.RodAt(i%columns, i/columns).ID)
+		for l := range levels {
+			if levels < 2 || !slices.Contains(index, l*columns+i%columns) {
+				out.Levels = 0
+			}
+		}
+	}
+	return out
+}
+
+// crosswise names all rods, each after the one across from it, the middle columns
+// first.
+func (m *maker) crosswise() []string {
+	var out []string
+	for _, c := range facing(len(m.f.Rods.Columns)) {
+		for _, l := range facing(len(m.f.Rods.Levels)) {
+			for _, at := range [][2]int{{c[0], l[0]}, {c[1], l[1]}, {c[1], l[0]}, {c[0], l[1]}} {
+				if id := m.Assembly.RodAt(at[0], at[1]).ID; !slices.Contains(out, id) {
+					out = append(out, id)
+				}
+			}
+		}
+	}
+	return out
+}
+
+// facing pairs the places of a row of n with those across, from the middle out.
+func facing(n int) [][2]int {
+	var out [][2]int
+	for i := (n - 1) / 2; i >= 0; i-- {
+		out = append(out, [2]int{i, n - 1 - i})
+	}
+	return out
+}
+
+// measured are the readings that tell how stiff these cells are; with locked nuts
+// they hardly do.
+func (m *maker) measured() Step {
+	s := Step{Kind: MeasureStack, Tools: []Tool{{Kind: Calliper}, m.spanner()}, Facts: &Nuts{EvenMM: evenMM, Bench: m.f.Spring != nil},
+		Readings: append([]Reading{{What: PlateGap, When: AtSet, Rods: Rods{IDs: m.crosswise(), All: true}, Record: true}}, m.springReadings(AtSet)...)}
+	for _, e := range []assembly.End{assembly.Front, assembly.Back} {
+		out := m.Assembly.Layout.Ends[e].Protrusion()
+		s.Readings = append(s.Readings, Reading{What: RodOut, End: e, Low: out, High: out})
+	}
+	return s
+}
+
+// covering is done before the first link makes the pack live.
+func (m *maker) covering() Phase {
+	return Phase{Kind: Covering, Steps: []Step{
+		{Kind: CoverEnds, Uses: m.lots(nil, assembly.GroupRodCap), Tools: []Tool{{Kind: Tape}}},
+		{Kind: CoverNear, Tools: []Tool{{Kind: Tape}}}}}
+}
+
+// lookFull looks at the clamp where it is loaded most, without touching it. Figures
+// are reckoned for the whole pack full, so there are none where only some cells are.
+func (m *maker) lookFull(cells int) Step {
+	f := &Full{Cells: cells, Of: m.f.Pack.Cells, Held: m.held()}
+	s := Step{Kind: LookFull, Facts: f, Risks: []Risk{{Kind: Swelling}, {Kind: NutAtFull}}}
+	if f.Held || f.Cells != f.Of {
+		return s
+	}
+	full := m.state("full")
+	if f.Reckoned = full != nil; !f.Reckoned {
+		return s
+	}
+	s.Readings = []Reading{{What: ForceAll, When: AtFull, Low: full.ForceN, High: full.ForceN}}
+	if f.Springs = len(full.SpringMM) > 0; f.Springs {
+		s.Tools = []Tool{{Kind: Calliper}}
+		s.Readings = append(append(s.Readings, m.heights(AtFull, full.SpringMM)...), m.heights(AtLimit, m.springsAtLimit())...)
+		return s
+	}
+	s.Tools = []Tool{{Kind: Edge}, {Kind: Calliper}}
+	if set := m.state("as tightened"); set != nil {
+		f.SetBow = &set.DeflectionMM
+	}
+	s.Readings = append(append(s.Readings, Reading{What: PlatesBow, When: AtFull, Low: full.DeflectionMM, High: full.DeflectionMM}), m.parted(full)...)
+	return s
+}
+
+// heights are one spring height for each group of rods, mm is those of all rods in
+// the order of the mechanics.
+func (m *maker) heights(when When, mm []float64) []Reading {
+	var out []Reading
+	for _, g := range m.Clamp.Setting.Groups() {
+		r := Reading{What: SpringHeight, When: when, Rods: m.rods(g.Rods), Low: math.Inf(1), High: math.Inf(-1)}
+		for _, i := range g.Rods {
+			r.Low, r.High = min(r.Low, mm[i]), max(r.High, mm[i])
+		}
+		out = append(out, r)
+	}
+	return out
+}
+
+// readsMM is what two readings of a calliper from plate to plate tell apart, mm:
+// common practice, no source.
+const readsMM = 0.05
+
+// parted are how much farther apart the plates are in a state than when set, beside
+// the rods; up to readsMM where it is no more.
+func (m *maker) parted(state *clamp.State) []Reading {
+	var out []Reading
+	for _, g := range m.Clamp.Setting.Groups() {
+		gap := 0.0
+		for _, i := range g.Rods {
+			r := m.Clamp.Setting.PerRod[i]
+			gap += (state.RodForceN[i] - r.ForceN) * r.GapPerN / float64(len(g.Rods))
+		}
+		r := Reading{What: PlatesParted, When: AtFull, Rods: m.rods(g.Rods), Low: gap, High: gap}
+		if gap < readsMM {
+			r.Low, r.High = 0, readsMM
+		}
+		out = append(out, r)
+	}
+	return out
+}
+
+// springsAtLimit is how high the spring of each rod is when the cells press with
+// the most they bear, the rods sharing it as when set, mm.
+func (m *maker) springsAtLimit() []float64 {
+	f, sum := m.f, 0.0
+	for _, r := range m.Clamp.Setting.PerRod {
+		sum += r.ForceN
+	}
+	var out []float64
+	for _, r := range m.Clamp.Setting.PerRod {
+		share := f.Cell.ForceLimit * unit.Force(f.Pack.Rows) * unit.Force(r.ForceN/sum)
+		out = append(out, f.Spring.HeightAt(share).MM())
+	}
+	return out
+}
+
+// state is a computed state by its name; nil when not computed.
+func (m *maker) state(name string) *clamp.State {
+	for i := range m.Clamp.States {
+		if m.Clamp.States[i].Name == name {
+			return &m.Clamp.States[i]
+		}
+	}
+	return nil
+}

@@ -1,0 +1,291 @@
+package work
+
+import (
+	"slices"
+
+	"clampwright/assembly"
+	"clampwright/assembly/wiring"
+	"clampwright/parts"
+)
+
+// charging is the way from the clamped cells to the finished pack.
+func (m *maker) charging() []Phase {
+	e := m.f.Electrical
+	switch {
+	case m.Plan != nil && !m.Proven:
+		return []Phase{{Kind: Unproven}}
+	case m.Plan != nil:
+		return m.wiring()
+	}
+	up := Step{Kind: Parallel, Tools: []Tool{{Kind: Supply}, {Kind: Meter}}, Risks: []Risk{{Kind: Swelling}, {Kind: WrongVolts}},
+		Uses: m.bought("terminal-"), Sets: []Value{{What: ChargeTo, Places: m.allPlaces(), Value: 1}, {What: VoltsTo, Value: e.VoltageFull}, {What: AmpsTo, Value: e.BalanceCurrent}}}
+	return []Phase{{Kind: Charging, Steps: []Step{up, m.lookFull(m.f.Pack.Cells), m.discharge()}}}
+}
+
+// wiring are the plan's own steps, a phase for every state. Putting the cells in and
+// closing the clamp the first time are told by the clamp's own phases. The look at
+// the clamp at full charge is added where it belongs.
+func (m *maker) wiring() []Phase {
+	var out []Phase
+	stacked, closed := false, false
+	for _, s := range m.Plan.Steps {
+		switch {
+		case s.Action == wiring.Stack && !stacked:
+			stacked = true
+			continue
+		case s.Action == wiring.Close && !closed:
+			closed = true
+			continue
+		}
+		state, _ := m.Plan.State(s.State)
+		p := Phase{Kind: Balancing, State: state.Name}
+		switch {
+		case s.State == wiring.StateFinal:
+			p = Phase{Kind: Linking}
+		case m.Layout.Cells() == 1:
+			p = Phase{Kind: FirstCharge}
+		}
+		if n := len(out); n == 0 || out[n-1].Kind != p.Kind || out[n-1].State != p.State {
+			out = append(out, p)
+		}
+		last := &out[len(out)-1]
+		last.Steps = append(last.Steps, m.wire(s, state))
+		if s.Action == wiring.Charge && closed {
+			last.Steps = append(last.Steps, m.lookFull(len(slices.Concat(state.Places...))))
+		}
+	}
+	return out
+}
+
+// wireRisks is what may go wrong in the plan's actions.
+var wireRisks = map[wiring.Action][]RiskKind{
+	wiring.Close: {Uncovered}, wiring.Open: {OpenedFull}, wiring.TurnCells: {LiftedBare}, wiring.Fit: {TwoBare}, wiring.Remove: {Connected},
+	wiring.Match: {StrayJoined}, wiring.Charge: {WrongVolts, Unwatched}, wiring.Discharge: {HotLoad},
+}
+
+// wireTools is what the plan's actions are done with.
+var wireTools = map[wiring.Action][]ToolKind{
+	wiring.Close: {Spanner, Spanner, Calliper}, wiring.Open: {Spanner, Spanner}, wiring.Fit: {Driver}, wiring.Remove: {Driver}, wiring.Measure: {Meter},
+	wiring.Match: {Supply, Load, Meter}, wiring.Charge: {Supply, Meter}, wiring.Discharge: {Load, Meter},
+}
+
+// wire is a step of the plan in one of its states.
+func (m *maker) wire(s wiring.Step, state wiring.State) Step {
+	in := m.Layout.Input()
+	w := &Wired{Step: s, Layout: m.Layout, Turns: state.Turns, Stud: in.StudHeightMM > 0, Lug: s.Action == wiring.Charge && m.Layout.Cells() == 1}
+	out := Step{Kind: Wire, Facts: w}
+	for _, k := range wireTools[s.Action] {
+		out.Tools = append(out.Tools, Tool{Kind: k})
+	}
+	for _, k := range wireRisks[s.Action] {
+		out.Risks = append(out.Risks, Risk{Kind: k})
+	}
+	if s.Band.HighV > 0 {
+		out.Readings = []Reading{{What: Volts, Low: s.Band.LowV, High: s.Band.HighV}}
+	}
+	switch s.Action {
+	case wiring.Fit, wiring.Remove:
+		out.Uses = m.links(s, state)
+	case wiring.Close:
+		w.Again = m.again()
+		out.Readings = append(out.Readings, m.againHeights(w.Again)...)
+	case wiring.Charge, wiring.Discharge:
+		out.Sets = []Value{{What: ChargeTo, Places: slices.Concat(state.Places...), Value: s.ToCharge}}
+	}
+	switch s.Action {
+	case wiring.Charge:
+		out.Sets = append(out.Sets, Value{What: VoltsTo, Value: in.Volts.Full}, Value{What: AmpsTo, Value: in.ChargerA})
+	case wiring.Discharge:
+		out.Sets = append(out.Sets, Value{What: AmpsTo, Value: in.DischargerA})
+	}
+	if s.Action == wiring.Fit || w.Lug {
+		out.Uses = append(out.Uses, m.fixings(s, state, w.Lug)...)
+	}
+	if s.Action == wiring.Fit && s.State == wiring.StateFinal {
+		m.last(&out, w)
+	}
+	return out
+}
+
+// last adds what holds for the links of the finished pack: the spacers under those
+// that would hang in the air, and the voltage.
+func (m *maker) last(s *Step, w *Wired) {
+	for _, p := range m.Spacers {
+		if slices.ContainsFunc(w.Links, func(k wiring.Link) bool { return k.A == p.Post || k.B == p.Post }) {
+			w.Spacers = append(w.Spacers, p)
+		}
+	}
+	in := m.Layout.Input()
+	if v := in.Volts.Full * float64(in.Series); v > ShockV {
+		s.Risks = append(s.Risks, Risk{Kind: ShockAndArc, Value: v})
+		s.Tools = append(s.Tools, Tool{Kind: Insulated})
+	}
+}
+
+// ShockV is the voltage of the full pack from which shock and arcs are told, V:
+// some way below 60 V, the touch limit for smooth direct voltage (IEC 61140, from
+// memory).
+const ShockV = 50
+
+// links are the bars and cables of a step by their part, each with the bars that
+// stay in the finished pack.
+func (m *maker) links(s wiring.Step, state wiring.State) []Lot {
+	var out []Lot
+	for _, k := range s.Links {
+		spec, _ := m.Layout.SpecFor(k, m.turnsOf(k, state), m.Plan.Specs)
+		part := m.linkPart(spec.Mark)
+		i := slices.IndexFunc(out, func(l Lot) bool { return l.Part == part })
+		if i < 0 {
+			i = len(out)
+			out = append(out, Lot{Part: part, Group: assembly.GroupLink})
+		}
+		out[i].Count += wiring.Pieces([]wiring.Link{k})
+		out[i].At = append(out[i].At, k.ID)
+	}
+	return out
+}
+
+// linkPart is the part of a kind of link.
+func (m *maker) linkPart(mark string) *parts.Part {
+	for _, l := range m.bill {
+		if l.Part.Kind == parts.KindLink && l.Part.Mark == mark {
+			return l.Part
+		}
+	}
+	return nil
+}
+
+// turnsOf is how the cells stand in the state that a link belongs to: that of the
+// step, or an earlier one for links that are taken off.
+func (m *maker) turnsOf(k wiring.Link, state wiring.State) wiring.Turns {
+	for _, s := range append([]wiring.State{state}, m.Plan.States...) {
+		if slices.ContainsFunc(s.Links, func(o wiring.Link) bool { return o.ID == k.ID }) {
+			return s.Turns
+		}
+	}
+	return state.Turns
+}
+
+// fixings hold the links or the lugs of a step: a set for every terminal.
+func (m *maker) fixings(s wiring.Step, state wiring.State, lug bool) []Lot {
+	var on []string
+	for _, p := range m.posts(s, state, lug) {
+		if id := m.terminal(p); !slices.Contains(on, id) {
+			on = append(on, id)
+		}
+	}
+	out := m.bought("terminal-")
+	for i := range out {
+		out[i].Count, out[i].At = len(on), on
+	}
+	return out
+}
+
+// posts are the terminals that a step works on.
+func (m *maker) posts(s wiring.Step, state wiring.State, mains bool) []wiring.Post {
+	var out []wiring.Post
+	for _, k := range s.Links {
+		out = append(out, k.A, k.B)
+	}
+	if mains {
+		out = append(out, state.Mains.Minus, state.Mains.Plus)
+	}
+	return out
+}
+
+// terminal is the id of the instance at a post.
+func (m *maker) terminal(p wiring.Post) string {
+	n := m.f.Pack.PerRow
+	return m.Assembly.TerminalID(assembly.TerminalAt{Row: p.Slot / n, Index: p.Slot % n, Side: int(p.Side)})
+}
+
+// again is what setting the clamp a second time takes, at the charge the cells have
+// by then.
+func (m *maker) again() *Again {
+	c := m.f.Clamp
+	return &Again{Held: m.held(), JamNuts: m.f.JamNut != nil, NewNuts: m.f.Nut.DragMax > 0, Was: c.SetCharge, Now: c.StorageCharge}
+}
+
+// againHeights are the springs' heights where the cells have grown since the first
+// setting.
+func (m *maker) againHeights(a *Again) []Reading {
+	state := m.state("storage charge")
+	if a.Held || a.Now == a.Was || state == nil || len(state.SpringMM) == 0 {
+		return nil
+	}
+	return []Reading{{What: SpringHeight, When: AtStore, Low: slices.Min(state.SpringMM), High: slices.Max(state.SpringMM)}}
+}
+
+// bare says for every step from the cells' standing in the clamp on what is bare:
+// all metal until it is covered, then the terminals worked on and the fitted bars.
+func (m *maker) bare(o Order) {
+	all := m.metal()
+	var fitted []string
+	for i := range o {
+		for k := range o[i].Steps {
+			s := &o[i].Steps[k]
+			switch w, wired := s.Facts.(*Wired); {
+			case wired:
+				s.Bare = m.bareWired(w, &fitted)
+			case o[i].Kind == Setting || o[i].Kind == Covering || s.Kind == StandCells || s.Kind == CloseFront || s.Kind == Square:
+				s.Bare = slices.Clone(all)
+			case len(fitted) > 0:
+				s.Bare = []Bare{{Links, slices.Clone(fitted)}}
+			}
+		}
+		if o[i].Kind == Covering {
+			o[i].Steps[0].Bare = slices.DeleteFunc(o[i].Steps[0].Bare, func(b Bare) bool { return b.What != RodEnds })
+			o[i].Steps[1].Bare = slices.DeleteFunc(o[i].Steps[1].Bare, func(b Bare) bool { return b.What == RodEnds })
+			all = nil
+		}
+	}
+}
+
+// metal is what conducts near the terminals before it is covered, and the sawn ends.
+func (m *maker) metal() []Bare {
+	ids := func(g ...assembly.Group) []string {
+		var out []string
+		for _, l := range m.lots(nil, g...) {
+			out = append(out, l.At...)
+		}
+		return out
+	}
+	var out []Bare
+	if m.f.Plate.Material.Conducts {
+		out = append(out, Bare{Plates, ids(assembly.GroupPlate)})
+	}
+	if s := m.f.Stiffener; s != nil && s.Material.Conducts {
+		var top []string
+		for _, e := range []assembly.End{assembly.Front, assembly.Back} {
+			top = append(top, m.Assembly.StiffenerAt(e, len(s.StandingUp)-1).ID)
+		}
+		out = append(out, Bare{Angles, top})
+	}
+	return append(out, Bare{NutsBare, ids(assembly.GroupNut, assembly.GroupJamNut, assembly.GroupWasher)}, Bare{Terminals, ids(assembly.GroupTerminal)}, Bare{RodEnds, ids(assembly.GroupRod)})
+}
+
+// bareWired keeps track of the fitted bars and says what is bare beside them.
+func (m *maker) bareWired(w *Wired, fitted *[]string) []Bare {
+	state, _ := m.Plan.State(w.State)
+	for _, k := range w.Links {
+		*fitted = slices.DeleteFunc(*fitted, func(id string) bool { return id == k.ID })
+		if w.Action == wiring.Fit && !k.Cable {
+			*fitted = append(*fitted, k.ID)
+		}
+	}
+	var out []Bare
+	if len(*fitted) > 0 {
+		out = []Bare{{Links, slices.Clone(*fitted)}}
+	}
+	worked := w.Action == wiring.Charge || w.Action == wiring.Discharge || w.Action == wiring.Measure && w.Band.HighV > 0
+	var on []string
+	for _, p := range m.posts(w.Step, state, worked) {
+		if id := m.terminal(p); !slices.Contains(on, id) {
+			on = append(on, id)
+		}
+	}
+	if len(on) > 0 {
+		out = append(out, Bare{Terminals, on})
+	}
+	return out
+}

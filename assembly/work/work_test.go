@@ -1,0 +1,401 @@
+package work_test
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"clampwright/assembly"
+	"clampwright/assembly/job"
+	"clampwright/assembly/wiring"
+	"clampwright/assembly/work"
+	"clampwright/parts"
+)
+
+// flat are all steps in order, each with its phase.
+func flat(o work.Order) (phases []work.PhaseKind, steps []work.Step) {
+	for _, p := range o {
+		for _, s := range p.Steps {
+			phases, steps = append(phases, p.Kind), append(steps, s)
+		}
+	}
+	return phases, steps
+}
+
+// Every line of the parts list is made, bought or printed in full by one step and
+// used by a later one; nothing else is, and nothing before it is there.
+func TestEveryPartIsMadeAndUsed(t *testing.T) {
+	each(t, func(t *testing.T, name string, j *job.Job) {
+		made, used := map[string]int{}, map[string]bool{}
+		_, steps := flat(j.Work)
+		for _, s := range steps {
+			for _, l := range s.Uses {
+				used[l.Part.ID] = true
+				if made[l.Part.ID] == 0 || l.Count < 1 {
+					t.Errorf("%s\n%s: %d of %s are used and %d made", name, s.Kind, l.Count, l.Part.ID, made[l.Part.ID])
+				}
+			}
+			for _, l := range s.Makes {
+				if made[l.Part.ID] += l.Count; used[l.Part.ID] {
+					t.Errorf("%s\n%s: %s is made after it was used", name, s.Kind, l.Part.ID)
+				}
+			}
+			if f, ok := s.Facts.(*work.Forcing); ok && f.Gauge != nil && !f.Fits {
+				used[f.Gauge.ID] = true // and left away
+			}
+		}
+		for _, l := range j.Assembly.Bill() {
+			want := l.Pieces
+			small := l.Part.Kind == parts.KindLink || strings.HasPrefix(l.Part.ID, "terminal-")
+			if !j.Wiring.Proven && small || snugIsAll(j) && l.Part.ID == "spring-gauge" {
+				used[l.Part.ID] = true // nothing may be linked, nothing is set
+			}
+			if made[l.Part.ID] != want || !used[l.Part.ID] {
+				t.Errorf("%s\n%s: %d made of %d, used: %v", name, l.Part.ID, made[l.Part.ID], want, used[l.Part.ID])
+			}
+			delete(made, l.Part.ID)
+		}
+		if len(made) > 0 {
+			t.Errorf("%s\nmade and on no list: %v", name, made)
+		}
+	})
+}
+
+func snugIsAll(j *job.Job) bool { return work.SnugIsAll(j.Fixture, j.Clamp) }
+
+// Every instance of the finished clamp goes to its place once; the link bars are
+// fitted and taken off as the plan has it, and what is told of is there.
+func TestEveryInstanceGoesOnOnce(t *testing.T) {
+	each(t, func(t *testing.T, name string, j *job.Job) {
+		on, there := map[string]int{}, map[string]bool{}
+		for i := range j.Assembly.Instances {
+			there[j.Assembly.Instances[i].ID] = true
+		}
+		for _, p := range j.Work {
+			for _, s := range p.Steps {
+				for _, l := range s.Uses {
+					for _, id := range l.At {
+						if l.Group != assembly.GroupLink && !there[id] {
+							t.Errorf("%s\n%s: there is no %s", name, s.Kind, id)
+						}
+						on[id]++
+					}
+				}
+				for _, r := range s.Readings {
+					for _, id := range r.Rods.IDs {
+						if !there[id] {
+							t.Errorf("%s\n%s: there is no %s", name, s.Kind, id)
+						}
+					}
+				}
+			}
+		}
+		for i := range j.Assembly.Instances {
+			in := &j.Assembly.Instances[i]
+			if in.Group == assembly.GroupTerminal || in.Group == assembly.GroupVent || in.Group == assembly.GroupLink || in.Group == assembly.GroupTool {
+				continue
+			}
+			if on[in.ID] != 1 {
+				t.Errorf("%s\n%s goes on %d times", name, in.ID, on[in.ID])
+			}
+		}
+	})
+}
+
+// Nothing is done with what is absent: springs, pliers, drills, gauges.
+func TestNothingIsDoneWithWhatIsAbsent(t *testing.T) {
+	each(t, func(t *testing.T, name string, j *job.Job) {
+		f := j.Fixture
+		_, steps := flat(j.Work)
+		for _, s := range steps {
+			for _, tool := range s.Tools {
+				if tool.Kind == work.Pliers && (f.Nut.DragMax <= 0 || tool.SizeMM <= 0) {
+					t.Errorf("%s\n%s: pliers %v", name, s.Kind, tool)
+				}
+				if tool.Kind == work.Bit && tool.Bit.Name != "" && !slices.Contains(f.Tools.Drills, tool.Bit) {
+					t.Errorf("%s\n%s: no drill %v is owned", name, s.Kind, tool.Bit)
+				}
+				if tool.Kind == work.Router && f.Tools.Cutter <= 0 || tool.Kind == work.Strips && f.Plate.Bottom <= 0 {
+					t.Errorf("%s\n%s: %v", name, s.Kind, tool)
+				}
+			}
+			for _, r := range s.Readings {
+				if r.What == work.SpringHeight && f.Spring == nil {
+					t.Errorf("%s\n%s: a spring is measured", name, s.Kind)
+				}
+			}
+		}
+		has := map[work.Kind]bool{}
+		for _, s := range steps {
+			has[s.Kind] = true
+		}
+		for kind, want := range map[work.Kind]bool{
+			work.SortSprings: f.Spring != nil, work.LockNuts: f.JamNut != nil, work.ScrewFeet: f.Prints.Feet && f.Plate.Feet != nil, work.FixPack: f.Plate.Feet != nil,
+			work.TieLeads: f.Plate.TieSlots, work.SetForce: !snugIsAll(j), work.MeasureStack: !snugIsAll(j),
+		} {
+			if has[kind] != want {
+				t.Errorf("%s\n%s: %v, want %v", name, kind, has[kind], want)
+			}
+		}
+	})
+}
+
+// bench carries an order out and names what must not be done.
+func bench(o work.Order, j *job.Job) []string {
+	var faults []string
+	n, storage := j.Fixture.Pack.Cells, j.Fixture.Clamp.StorageCharge
+	charge, full := make([]float64, n), make([]bool, n)
+	stood, closed, covered := false, false, false
+	phases, steps := flat(o)
+	for i, s := range steps {
+		w, wired := s.Facts.(*work.Wired)
+		nuts := slices.Contains([]work.Kind{work.Snug, work.SetForce, work.LockNuts, work.MeasureStack, work.Recheck}, s.Kind) || wired && (w.Action == wiring.Open || w.Action == wiring.Close)
+		if nuts && slices.Max(charge) > storage {
+			faults = append(faults, "nuts above storage charge")
+		}
+		switch {
+		case s.Kind == work.StandCells:
+			stood = true
+		case s.Kind == work.Snug || s.Kind == work.SetForce || wired && w.Action == wiring.Close:
+			if !stood {
+				faults = append(faults, "closed without cells")
+			}
+			closed = snugIsAll(j) || s.Kind == work.SetForce || wired
+		case wired && w.Action == wiring.Open:
+			closed = false
+		case phases[i] == work.Covering:
+			covered = covered || s.Kind == work.CoverNear
+		case wired && w.Action == wiring.Fit:
+			if !closed || !covered {
+				faults = append(faults, "linked before clamped and covered")
+			}
+			for _, k := range w.Links {
+				if w.Turns.Pole(k.A) != w.Turns.Pole(k.B) && slices.Contains(full, false) {
+					faults = append(faults, "series before balance")
+				}
+			}
+		}
+		for _, v := range s.Sets {
+			if v.What != work.ChargeTo {
+				continue
+			}
+			if v.Value > storage && !closed {
+				faults = append(faults, "charged in the open clamp")
+			}
+			for _, place := range v.Places {
+				charge[place], full[place] = v.Value, full[place] || v.Value >= 1
+			}
+		}
+	}
+	if slices.Contains(full, false) && j.Wiring.Proven {
+		faults = append(faults, "never balanced")
+	}
+	return faults
+}
+
+// The order keeps the cells safe: clamped before the first full charge, links after
+// clamping and covering, no nut above storage charge, balance before series.
+func TestOrderKeepsTheCellsSafe(t *testing.T) {
+	each(t, func(t *testing.T, name string, j *job.Job) {
+		if f := bench(j.Work, j); len(f) > 0 {
+			t.Errorf("%s\n%v", name, f)
+		}
+	})
+}
+
+// Each rule is broken by an order that is wrong in that way.
+func TestWrongOrdersAreFound(t *testing.T) {
+	j := orderedText(t, "fixture: t\ncell: {model: 72x174x201, force: 300 kgf}\npack: {cells: 4}\nelectrical: {plan: turn}\n")
+	without := func(drop func(p work.PhaseKind, s work.Step) bool) work.Order {
+		out := slices.Clone(j.Work)
+		for i := range out {
+			out[i].Steps = slices.DeleteFunc(slices.Clone(out[i].Steps), func(s work.Step) bool { return drop(out[i].Kind, s) })
+		}
+		return out
+	}
+	action := func(s work.Step) wiring.Action {
+		if w, ok := s.Facts.(*work.Wired); ok {
+			return w.Action
+		}
+		return ""
+	}
+	for want, o := range map[string]work.Order{
+		"nuts above storage charge":         without(func(_ work.PhaseKind, s work.Step) bool { return action(s) == wiring.Discharge }),
+		"closed without cells":              without(func(_ work.PhaseKind, s work.Step) bool { return s.Kind == work.StandCells }),
+		"linked before clamped and covered": without(func(p work.PhaseKind, _ work.Step) bool { return p == work.Covering }),
+		"charged in the open clamp":         without(func(p work.PhaseKind, _ work.Step) bool { return p == work.Setting }),
+		"series before balance":             without(func(_ work.PhaseKind, s work.Step) bool { return action(s) == wiring.Charge }),
+	} {
+		if f := bench(o, j); !slices.Contains(f, want) {
+			t.Errorf("%s is not found: %v", want, f)
+		}
+	}
+	if f := bench(j.Work, j); len(f) > 0 {
+		t.Error(f)
+	}
+}
+
+// From the cells' standing to the covering everything is bare, afterwards only the
+// terminals that a step works on and the bars that are fitted.
+func TestWhatIsBareIsCovered(t *testing.T) {
+	each(t, func(t *testing.T, name string, j *job.Job) {
+		fitted := map[string]bool{}
+		_, steps := flat(j.Work)
+		covered := false
+		for _, s := range steps {
+			kinds := map[work.BareKind][]string{}
+			for _, b := range s.Bare {
+				kinds[b.What] = b.At
+			}
+			w, wired := s.Facts.(*work.Wired)
+			switch {
+			case s.Kind == work.CoverNear:
+				covered = true
+				fallthrough
+			case s.Kind == work.Snug, s.Kind == work.StandCells:
+				if len(kinds[work.Terminals]) < 2*j.Fixture.Pack.Cells || (kinds[work.Plates] != nil) != j.Fixture.Plate.Material.Conducts {
+					t.Errorf("%s\n%s: bare are %v", name, s.Kind, s.Bare)
+				}
+			case covered && (kinds[work.NutsBare] != nil || kinds[work.RodEnds] != nil || kinds[work.Plates] != nil):
+				t.Errorf("%s\n%s: bare are %v", name, s.Kind, s.Bare)
+			case covered && !wired && kinds[work.Terminals] != nil:
+				t.Errorf("%s\n%s: terminals are bare", name, s.Kind)
+			}
+			if !wired {
+				continue
+			}
+			posts := map[wiring.Post]bool{}
+			for _, k := range w.Links {
+				posts[k.A], posts[k.B] = true, true
+				fitted[k.ID] = w.Action == wiring.Fit && !k.Cable
+			}
+			n := 0
+			for _, is := range fitted {
+				if is {
+					n++
+				}
+			}
+			if len(kinds[work.Links]) != n || len(w.Links) > 0 && len(kinds[work.Terminals]) != len(posts) {
+				t.Errorf("%s\nstep %d of the plan: bare are %v", name, w.Number, s.Bare)
+			}
+		}
+	})
+}
+
+// The stages are equal shares of each rod's own turns, and every rod has some.
+func TestStagesAreShares(t *testing.T) {
+	each(t, func(t *testing.T, name string, j *job.Job) {
+		_, steps := flat(j.Work)
+		for _, s := range steps {
+			if s.Kind != work.SetForce {
+				continue
+			}
+			last := map[string]float64{}
+			stages := s.Facts.(*work.Forcing).Stages
+			for k := stages; k >= 1; k-- {
+				for _, v := range s.Sets {
+					for _, id := range v.Rods.IDs {
+						switch {
+						case v.What != work.TurnsTo || v.Stage != k:
+						case k == stages:
+							last[id] = v.Value
+						case math.Abs(v.Value-last[id]*float64(k)/float64(stages)) > 1e-9:
+							t.Errorf("%s\n%s: stage %d is %v of %v", name, id, k, v.Value, last[id])
+						}
+					}
+				}
+			}
+			if len(last) != len(j.Assembly.Of(assembly.GroupRod)) {
+				t.Errorf("%s\nturns for %d rods", name, len(last))
+			}
+		}
+	})
+}
+
+// A plan that ends on a charge gets a discharge of its own before the nuts; without
+// a proven plan nothing is linked or charged.
+func TestPlanThatEndsChargedIsDischarged(t *testing.T) {
+	j := orderedText(t, "fixture: t\ncell: {model: 72x174x201, compression: none}\npack: {cells: 2}\n")
+	first := func() work.Kind {
+		o := j.OrderOfWork()
+		return o[len(o)-1].Steps[0].Kind
+	}
+	steps := j.Wiring.Plan.Steps
+	last := slices.IndexFunc(steps, func(s wiring.Step) bool { return s.Action == wiring.Charge })
+	for n, want := range map[int]work.Kind{last + 2: work.Recheck, last + 1: work.Discharge} {
+		j.Wiring.Plan.Steps = steps[:n]
+		if got := first(); got != want {
+			t.Errorf("after %s the first step is %s, want %s", steps[n-1].Action, got, want)
+		}
+	}
+	j.Wiring.Proven = false
+	for _, p := range j.OrderOfWork() {
+		if p.Kind == work.Linking || p.Kind == work.Balancing || p.Kind == work.Unproven && len(p.Steps) > 0 {
+			t.Errorf("not proven, yet there is %s", p.Kind)
+		}
+	}
+}
+
+// The look at the clamp has figures only where the whole pack is full.
+func TestGroupIsNotMeasuredByThePacksForce(t *testing.T) {
+	for plan, want := range map[string]int{"groups": 0, "cross": 1} {
+		j := orderedText(t, "fixture: t\ncell: {model: 72x174x201, force: 300 kgf}\npack: {cells: 8}\nelectrical: {plan: "+plan+"}\n")
+		_, steps := flat(j.Work)
+		for _, s := range steps {
+			if f, ok := s.Facts.(*work.Full); ok && (min(1, len(s.Readings)) != want || (f.Cells == f.Of) != (want == 1)) {
+				t.Errorf("%s: %d readings with %d of %d cells full", plan, len(s.Readings), f.Cells, f.Of)
+			}
+		}
+	}
+}
+
+// Plates stand on strips or cells on a board from a twentieth of a millimetre on,
+// and how a rod is held follows from nut, sleeve and pliers.
+func TestWaysOfStandingAndHolding(t *testing.T) {
+	const pack = "fixture: t\ncell: {model: 72x174x201, compression: none}\npack: {cells: 2}\n"
+	for more, want := range map[string]float64{
+		"plates: {bottom: 0.05 mm, height: 190}": 0, "plates: {bottom: 0.06 mm, height: 190}": 0.1, "plates: {bottom: 2.075 mm, height: 190}": 2.075,
+		"plates: {bottom: -0.05 mm, height: 190}": 0, "plates: {bottom: -0.06 mm, height: 190}": -0.1,
+		"units: in\nplates: {bottom: 2.075 mm, height: 190 mm}": 5 * 25.4 / 64, "units: in\nplates: {bottom: 0.06 mm, height: 190 mm}": 25.4 / 64,
+	} {
+		_, steps := flat(orderedText(t, pack+more+"\n").Work)
+		for _, s := range steps {
+			if f, ok := s.Facts.(*work.Face); ok && math.Abs(f.RaiseMM-want) > 1e-9 {
+				t.Errorf("%s: %v mm, want %v", more, f.RaiseMM, want)
+			}
+		}
+	}
+	for more, want := range map[string]work.Hold{
+		"nuts: {kind: plain}":                                "",
+		"nuts: {kind: prevailing}\nsleeves: none":            work.HoldMiddle,
+		"nuts: {kind: prevailing}\nsleeves: {end_gap: 1 mm}": work.HoldNoRoom,
+		"nuts: {kind: prevailing}\nsleeves: {end_gap: 10 mm}\ntools: {pliers: {jaw_width: 19.9 mm}}": work.HoldBared,
+		"nuts: {kind: prevailing}\nsleeves: {end_gap: 10 mm}\ntools: {pliers: {jaw_width: 20.1 mm}}": work.HoldNoRoom,
+	} {
+		_, steps := flat(orderedText(t, pack+more+"\n").Work)
+		for _, s := range steps {
+			if n, ok := s.Facts.(*work.Nuts); ok && s.Kind == work.Snug && n.Hold != want {
+				t.Errorf("%s: %q, want %q", more, n.Hold, want)
+			}
+		}
+	}
+}
+
+// Glass dust is warned of by what a material is, not by its name.
+func TestGlassDustIsOfTheMaterial(t *testing.T) {
+	text := "fixture: t\ncell: {model: 72x174x201, compression: none}\npack: {cells: 2}\nseparators: {material: %s, thickness: 0.5 mm}\n"
+	for material, want := range map[string]bool{"fr4": true, "pet": false} {
+		found := false
+		_, steps := flat(orderedText(t, fmt.Sprintf(text, material)).Work)
+		for _, s := range steps {
+			if c, ok := s.Facts.(*work.Cut); ok && strings.HasPrefix(c.Part.ID, "separator") {
+				found = slices.ContainsFunc(s.Risks, func(r work.Risk) bool { return r.Kind == work.GlassDust })
+			}
+		}
+		if found != want {
+			t.Errorf("%s: glass dust %v", material, found)
+		}
+	}
+}

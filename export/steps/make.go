@@ -1,0 +1,289 @@
+package steps
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"clampwright/assembly"
+	"clampwright/assembly/nest"
+	"clampwright/assembly/work"
+	"clampwright/export/drawing"
+	"clampwright/export/page"
+	"clampwright/params"
+	"clampwright/params/words"
+	"clampwright/parts"
+)
+
+func (t teller) buy(s work.Step, p *page.Step) {
+	p.Text = "All of it on the bench before the first cut; sheet, bar and rod to be bought are under Cutting."
+	for _, l := range s.Makes {
+		p.Figures = append(p.Figures, page.Fact{Label: PartName(l.Part), Value: fmt.Sprintf("%d of %s", l.Count, words.First(l.Part.Stock, l.Part.Material))})
+	}
+}
+
+func (t teller) print(s work.Step, p *page.Step) {
+	p.Text = "The files in print/ lie as they must lie on the bed. Break burrs off: the parts touch cells."
+	for _, l := range s.Makes {
+		fact := page.Fact{Label: PartName(l.Part), Value: fmt.Sprintf("%d in %s", l.Count, l.Part.Material)}
+		if l.Part.Print != nil && l.Part.Print.Joint != "" {
+			fact.Note = "pieces join by " + l.Part.Print.Joint
+		}
+		p.Figures = append(p.Figures, fact)
+	}
+}
+
+func (t teller) checkCells(s work.Step, p *page.Step) {
+	c := s.Facts.(*work.Cells)
+	p.Text = "As under \"The cells before they go in\"; fill in the record there. Put rejected cells aside. " + marking(c)
+	p.Figures = serialPlaces(c)
+	if gauge := aids(s, parts.KindGauge); gauge != "" {
+		p.Text += " The " + gauge + " tells a bulged face at once."
+	}
+	if len(s.Readings) > 0 {
+		t.askForSum(s, p)
+	}
+}
+
+// marking is what is written on the cells that are kept.
+func marking(c *work.Cells) string {
+	switch {
+	case c.Serials != nil:
+		return "Mark each of the others with its place, as told here by serial number."
+	case c.Pack.Cells == 1:
+		return "Mark it 1."
+	}
+	var rows []string
+	for row := range c.Pack.Rows {
+		first, last := c.Pack.CellName(row*c.Pack.PerRow), c.Pack.CellName((row+1)*c.Pack.PerRow-1)
+		if first != last {
+			first += " to " + last
+		}
+		rows = append(rows, first)
+	}
+	return "Mark the others with their places, " + words.Join(rows) + "."
+}
+
+// serialPlaces are the cells on record by their places, a figure for each row;
+// none without records.
+func serialPlaces(c *work.Cells) []page.Fact {
+	var out []page.Fact
+	for place, serial := range c.Serials {
+		if place%c.Pack.PerRow == 0 {
+			out = append(out, page.Fact{Label: inRow("serial to place", c.Pack, place/c.Pack.PerRow)})
+		}
+		last := &out[len(out)-1]
+		last.Value = strings.TrimPrefix(last.Value+", "+serial+" to "+c.Pack.CellName(place), ", ")
+	}
+	return out
+}
+
+// inRow adds the row to a label where there are several.
+func inRow(label string, p *params.Pack, row int) string {
+	if p.Rows < 2 {
+		return label
+	}
+	return label + ", row " + p.RowName(row)
+}
+
+// askForSum has the cells' thicknesses added up where the stack is reckoned from
+// nominal ones.
+func (t teller) askForSum(s work.Step, p *page.Step) {
+	pack, r := s.Facts.(*work.Cells).Pack, s.Readings[0]
+	sum := "Then add up the thicknesses of each row. Where a sum is off"
+	if pack.PerRow == 1 {
+		sum = "Where a thickness is off"
+	}
+	p.Text += fmt.Sprintf(" %s by more than %s, give the measured stack as pack.stack and have this sheet made anew before the rods are cut.", sum, t.Small((r.High-r.Low)/2))
+	p.Figures = append(p.Figures, page.Fact{Label: fmt.Sprintf("%d cell%s of a row", pack.PerRow, words.Plural(pack.PerRow)), Value: t.Exact((r.Low + r.High) / 2), Note: "as reckoned here, from the nominal thickness"})
+	for _, r := range s.Readings {
+		p.Figures = append(p.Figures, page.Fact{Label: inRow("measured", pack, r.Row), Value: fill})
+	}
+}
+
+func (t teller) cut(s work.Step, p *page.Step) {
+	c := s.Facts.(*work.Cut)
+	p.Title, p.Text = fmt.Sprintf("Cut %d of %s", c.Quantity, PartName(c.Part)), cutText(c, s.Risks)
+	p.Figures = []page.Fact{{Label: "size", Value: t.Exact(c.SizeMM[0])}, {Label: "from", Value: CutFrom(c.Cut, t.Style)}}
+	if c.SizeMM[1] != 0 {
+		p.Figures[0].Value += " x " + t.Exact(c.SizeMM[1])
+	}
+}
+
+func cutText(c *work.Cut, risks []work.Risk) string {
+	dust := ""
+	if len(risks) > 0 { // glass
+		dust = "Glass dust: mask, and saw wet or with suction."
+	}
+	switch p := c.Part; {
+	case p.Make == parts.MakeRod && !c.CleansThread:
+		return "The nut that is run on before sawing, as drawn, is a plain one; taking it off cleans the thread. Never one of the clamp's own locking nuts: each time on wears their lock."
+	case p.Make == parts.MakeRod:
+		return "Run a nut on before sawing; taking it off cleans the thread."
+	case p.Kind == parts.KindLink:
+		return "Square ends; drill the hole and open the slot as below. Round the corners and break every edge: a burr cuts insulation and keeps the joint from seating."
+	case p.Kind == parts.KindStiffener:
+		return "Square ends; chamfer the corners of the standing leg as drawn."
+	case p.Make == parts.MakeBar:
+		return "Square ends, no burr inside: it must slide along the rod."
+	case p.Kind == parts.KindPlate:
+		return "Mark the UP edge and the outside face before it leaves the saw."
+	}
+	return words.Sentences("Clean edges: no burr or splinter may reach a cell.", dust)
+}
+
+// CutFrom says in words which stock a line of the cut list is cut from.
+func CutFrom(c nest.Cut, style params.Style) string {
+	var out []string
+	for _, k := range c.Taken {
+		words := fmt.Sprintf("%s (%s, %s)", k.On(), AtHand(k.Bought), style.Size([3]float64{k.StockMM[0], k.StockMM[1]}))
+		if len(c.Taken) > 1 || c.Missing > 0 {
+			words = fmt.Sprintf("%d from %s", k.Count, words)
+		}
+		out = append(out, words)
+	}
+	switch {
+	case c.Missing == c.Quantity:
+		out = append(out, "no stock listed takes it")
+	case c.Missing > 0:
+		out = append(out, fmt.Sprintf("no stock listed takes %d more", c.Missing))
+	}
+	return strings.Join(out, "; ")
+}
+
+// AtHand says whether stock is there.
+func AtHand(bought bool) string {
+	if bought {
+		return "to buy"
+	}
+	return "at hand"
+}
+
+func (t teller) drill(s work.Step, p *page.Step) {
+	d := s.Facts.(*work.Drilling)
+	p.Title = fmt.Sprintf("Drill %d of %s", d.Line.Quantity, PartName(d.Line.Part))
+	p.Text = words.Sentences(t.drillText(d), drawing.HowToDrill(d.Slots))
+	for _, h := range d.Holes {
+		value := t.bit(h.Bits[len(h.Bits)-1])
+		if h.PilotMM > 0 {
+			var before []string
+			for _, b := range h.Bits[:len(h.Bits)-1] {
+				before = append(before, t.bit(b))
+			}
+			value = "pilot " + strings.Join(before, ", then ") + ", then " + value
+		}
+		p.Figures = append(p.Figures, page.Fact{Label: inRun(h.IDs), Value: value, Note: h.For})
+	}
+	holes := len(p.Figures)
+	for i, slot := range d.Slots { // each size of slot once
+		f := page.Fact{Label: "slot " + slot.ID, Value: t.Length(slot.LongMM()) + " x " + t.Length(slot.DiaMM), Note: "drill " + t.bit(d.SlotBits[i])}
+		if k := slices.IndexFunc(p.Figures[holes:], func(o page.Fact) bool { return o.Value == f.Value && o.Note == f.Note }); k >= 0 {
+			p.Figures[holes+k].Label += ", " + slot.ID
+			continue
+		}
+		p.Figures = append(p.Figures, f)
+	}
+}
+
+// bit names the drill to take.
+func (t teller) bit(b work.Tool) string {
+	if b.Bit.Name == "" {
+		return t.Exact(b.SizeMM)
+	}
+	return b.Bit.Words()
+}
+
+// drillText is how the holes of a part come to their places.
+func (t teller) drillText(d *work.Drilling) string {
+	routed, together := "", ""
+	if d.Router {
+		routed = "What the router has opened after the file in cut/ needs no drill."
+	}
+	switch d.Line.Part.Kind {
+	case parts.KindPlate:
+		if d.Together {
+			together = "Clamp two together, outside faces up, UP edges together, and drill both at once."
+		}
+		return words.Sentences(routed, together, t.guides(d, "hooked over both edges of a corner"), fromTemplate(d), "Pilot first, then every drill in the order told, square to the face.")
+	case parts.KindStiffener:
+		if d.Together {
+			together = "Clamp two back to back, the flat outsides of their drilled legs together, heels and ends flush, and drill both at once."
+		}
+		return words.Sentences("In the drilled leg.", together, t.guides(d, "in the angle, pushed against an end and the standing leg"), fromTemplate(d), "Pilot first, then every drill in the order told.")
+	}
+	return "From the table of holes; a smaller drill first keeps the hole in its place. Deburr both faces."
+}
+
+// fromTemplate is where holes are marked without a guide.
+func fromTemplate(d *work.Drilling) string {
+	if len(d.Guides) > 0 {
+		return "Holes that no guide reaches: from the template in paper/ or the table of holes."
+	}
+	return "From the template in paper/ or the table of holes."
+}
+
+// guides is how the printed drill guides are used.
+func (t teller) guides(d *work.Drilling, how string) string {
+	var where []string
+	for _, g := range d.Guides {
+		corner := " at the lower corners"
+		switch {
+		case d.Line.Part.Kind != parts.KindPlate:
+			corner = ""
+		case g.Upper:
+			corner = " at the upper corners"
+		}
+		where = append(where, g.Part.Mark+corner)
+	}
+	if len(where) == 0 {
+		return ""
+	}
+	press := ""
+	if d.BushMM > 0 {
+		press = "Press a bushing of " + t.Length(d.BushMM) + " outside, bored for the pilot, into every hole of the guide first."
+	}
+	return words.Sentences(fmt.Sprintf("Drill the pilots through the drill guide%s, %s: %s; turned over for the other side.", words.Plural(len(where)), how, words.Join(where)), press)
+}
+
+// inRun shortens a list of ids that follow each other: "H1 to H4".
+func inRun(ids []string) string {
+	for i := range ids {
+		if ids[i] != fmt.Sprintf("H%d", numberOf(ids[0])+i) || len(ids) < 3 {
+			return words.Join(ids)
+		}
+	}
+	return ids[0] + " to " + ids[len(ids)-1]
+}
+
+// numberOf is the number in a hole's id, 0 when there is none.
+func numberOf(id string) int {
+	n, err := strconv.Atoi(strings.TrimPrefix(id, "H"))
+	if err != nil {
+		return 0
+	}
+	return n
+}
+
+func (t teller) deburr(s work.Step, p *page.Step) {
+	how := "runs on by hand"
+	if s.Facts.(*work.Nuts).DragNMM > 0 {
+		how = "starts by hand"
+	}
+	p.Text = fmt.Sprintf("Break every edge, countersink every hole lightly, file the sawn rod ends until a nut %s. A burr cuts insulation.", how)
+}
+
+// dryFit tries what must go together before a cell is near.
+func (t teller) dryFit(s work.Step, p *page.Step) {
+	through := []string{"both plates"}
+	if len(lots(s, assembly.GroupStiffener)) > 0 {
+		through = append(through, "the angles")
+	}
+	if len(lots(s, assembly.GroupEndCap)) > 0 {
+		through = append(through, "the end caps")
+	}
+	p.Text = "Push all rods through " + words.Join(through) + ". Each must pass all its holes by hand."
+	if len(lots(s, assembly.GroupSleeve)) > 0 {
+		p.Text += fmt.Sprintf(" The sleeves must slide on the rods; each is shorter than the space between the plates by %s.", t.Length(s.Facts.(*work.Play).SleeveMM))
+	}
+}

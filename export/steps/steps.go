@@ -1,0 +1,333 @@
+// Package steps words the order of work: a title, a text, figures and a caution for
+// every step, from the step and the style of lengths alone.
+package steps
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"clampwright/assembly"
+	"clampwright/assembly/work"
+	"clampwright/export/page"
+	"clampwright/params"
+	"clampwright/params/number"
+	"clampwright/params/words"
+	"clampwright/parts"
+)
+
+// teller words steps in a style.
+type teller struct{ params.Style }
+
+// kinds are the titles and texts of the kinds of step; figures are the readings' and
+// values' unless told otherwise, cautions those of the risks.
+var kinds = map[work.Kind]struct {
+	title string
+	tell  func(t teller, s work.Step, p *page.Step)
+}{
+	work.Buy:          {"Buy what comes ready", teller.buy},
+	work.Print:        {"Print", teller.print},
+	work.CheckCells:   {"Check and mark every cell", teller.checkCells},
+	work.CutPart:      {"", teller.cut},
+	work.Drill:        {"", teller.drill},
+	work.Deburr:       {"Deburr", teller.deburr},
+	work.DryFit:       {"Dry fit without cells", teller.dryFit},
+	work.ScrewFeet:    {"Screw the feet to the plates", teller.feet},
+	work.SortSprings:  {"Sort the springs", teller.springs},
+	work.BuildBack:    {"Build the back end", teller.backEnd},
+	work.SlipOn:       {"Slip on what the rods pass through", teller.onRods},
+	work.StandCells:   {"Stand the cells in", teller.cellsIn},
+	work.CloseFront:   {"Close the front end", teller.frontEnd},
+	work.Square:       {"Square it up", teller.square},
+	work.Snug:         {"Bring the nuts to snug", teller.snug},
+	work.SetForce:     {"Set the force", teller.force},
+	work.LockNuts:     {"Lock the nuts", teller.jam},
+	work.MeasureStack: {"Measure the clamped stack", teller.measured},
+	work.CoverEnds:    {"Cover the rod ends", teller.rodEnds},
+	work.CoverNear:    {"Cover what stands near the terminals", teller.coverNear},
+	work.Wire:         {"", teller.wire},
+	work.Parallel:     {"Top balance in parallel", teller.parallel},
+	work.LookFull:     {"Check the force at full charge", teller.lookFull},
+	work.Discharge:    {"Discharge to storage charge", teller.discharge},
+	work.Recheck:      {"Check the nuts after a day, and after the first ten cycles", teller.recheck},
+	work.TieLeads:     {"Tie the leads down", teller.tie},
+	work.FixPack:      {"Fix the pack where it stands", teller.stand},
+}
+
+// Phases words the order of work.
+func Phases(o work.Order, style params.Style) []page.Phase {
+	t := teller{style}
+	var out []page.Phase
+	for _, p := range o {
+		w := page.Phase{Title: phaseTitle(p), Note: phaseNote(p)}
+		for _, s := range p.Steps {
+			w.Steps = append(w.Steps, t.step(s))
+		}
+		out = append(out, w)
+	}
+	return out
+}
+
+// step words one step.
+func (t teller) step(s work.Step) page.Step {
+	k := kinds[s.Kind]
+	p := page.Step{Title: k.title}
+	k.tell(t, s, &p)
+	var all []string
+	for _, r := range s.Risks {
+		all = append(all, caution(r))
+	}
+	p.Caution = words.Sentences(all...)
+	return p
+}
+
+func phaseTitle(p work.Phase) string {
+	if p.Kind == work.Balancing {
+		return "Top balance: " + p.State
+	}
+	return map[work.PhaseKind]string{
+		work.Getting: "Buy and print", work.Checking: "Check the cells", work.Making: "Make the parts", work.Fitting: "Put the clamp together",
+		work.Setting: "Set the clamp", work.Covering: "Cover bare metal", work.FirstCharge: "First full charge", work.Linking: "Link in series",
+		work.Charging: "Balance and charge", work.Unproven: "Balance and charge", work.Afterwards: "Afterwards",
+	}[p.Kind]
+}
+
+func phaseNote(p work.Phase) string {
+	switch p.Kind {
+	case work.Fitting:
+		return fmt.Sprintf("The cells at %.0f %% charge and %.0f \u00b0C or near, for which the setting is reckoned. %s", 100*p.Charge, p.TempC, cellEnds(p.Pack))
+	case work.Setting:
+		return fmt.Sprintf("Before any full charge. The nuts of the front end are turned; those of the back end stay. Once set, the clamp is neither opened nor slackened above %.0f %% charge.", 100*p.Charge)
+	case work.Covering:
+		return "Before the first link is fitted: from then on every slip is a short."
+	case work.Unproven:
+		return "No wiring plan is proven: no link may be fitted. See the wiring checks."
+	}
+	return ""
+}
+
+// cellEnds says which cells stand at the front and at the back, and which row is
+// on which side.
+func cellEnds(p *params.Pack) string {
+	s := words.Plural(p.Rows)
+	if p.PerRow == 1 {
+		return words.Sentences("Front is the side of the nuts that are turned, back is behind the cell"+s+"; left and right are as seen from the front.", rowsBeside(p))
+	}
+	return words.Sentences(fmt.Sprintf("Front is the end of cell%s %s, back the end of cell%s %s; left and right are as seen from the front.",
+		s, placeOfEach(p, p.PerRow-1), s, placeOfEach(p, 0)), rowsBeside(p))
+}
+
+// placeOfEach is the name that every row has for its place n, from the back: "A1
+// and B1".
+func placeOfEach(p *params.Pack, n int) string {
+	var out []string
+	for row := range p.Rows {
+		out = append(out, p.CellName(row*p.PerRow+n))
+	}
+	return words.Join(out)
+}
+
+// rowsBeside says which row is left and which right; empty in a single row.
+func rowsBeside(p *params.Pack) string {
+	if p.Rows < 2 {
+		return ""
+	}
+	return fmt.Sprintf("Row %s is on the left, row %s on the right.", p.RowName(0), p.RowName(p.Rows-1))
+}
+
+// PartName is a part's name with its mark.
+func PartName(p *parts.Part) string { return strings.TrimSpace(p.Name + " " + p.Mark) }
+
+// lots are those of a group.
+func lots(s work.Step, g assembly.Group) []work.Lot {
+	return slices.DeleteFunc(slices.Clone(s.Uses), func(l work.Lot) bool { return l.Group != g })
+}
+
+// atEnd are those of a group at one end.
+func atEnd(s work.Step, g assembly.Group, e assembly.End) []work.Lot {
+	return slices.DeleteFunc(lots(s, g), func(l work.Lot) bool { return l.End != e })
+}
+
+// of names distinct parts with their counts, "2 of corner guard G1"; empty when
+// there are none.
+func of(lots []work.Lot) string {
+	count := map[*parts.Part]int{}
+	var order []*parts.Part
+	for _, l := range lots {
+		if count[l.Part] == 0 {
+			order = append(order, l.Part)
+		}
+		count[l.Part] += l.Count
+	}
+	var out []string
+	for _, p := range order {
+		out = append(out, fmt.Sprintf("%d of %s", count[p], PartName(p)))
+	}
+	return words.Join(out)
+}
+
+// aids names what is used of a kind of printed aid.
+func aids(s work.Step, k parts.Kind) string {
+	var out []string
+	for _, l := range s.Uses {
+		if l.Part.Kind == k {
+			out = append(out, PartName(l.Part))
+		}
+	}
+	return words.Join(out)
+}
+
+// jointOf says how the pieces of a printed part join.
+func jointOf(lots []work.Lot) string {
+	for _, l := range lots {
+		if p := l.Part.Print; p != nil && p.Joint != "" {
+			return " Its pieces join by " + p.Joint + "."
+		}
+	}
+	return ""
+}
+
+// rodName names a rod: "left lower".
+func rodName(id string) string { return strings.ReplaceAll(strings.TrimPrefix(id, "rod-"), "-", " ") }
+
+// rodNames names each of some rods.
+func rodNames(ids []string) []string {
+	var out []string
+	for _, id := range ids {
+		out = append(out, rodName(id))
+	}
+	return out
+}
+
+// rodsName names rods: nothing for all, "left and right rods" for whole columns, or
+// each rod.
+func rodsName(r work.Rods) string {
+	switch {
+	case r.All:
+		return ""
+	case r.Levels == 0:
+		return words.Join(rodNames(r.IDs))
+	}
+	var columns []string
+	n := len(r.IDs) / r.Levels
+	for i := range n {
+		columns = append(columns, sameStart(rodName(r.IDs[i]), rodName(r.IDs[i+n])))
+	}
+	return words.Join(columns) + " rods"
+}
+
+// sameStart is the words that two names begin with.
+func sameStart(a, b string) string {
+	u, v := strings.Fields(a), strings.Fields(b)
+	n := 0
+	for n < min(len(u), len(v)) && u[n] == v[n] {
+		n++
+	}
+	return strings.Join(u[:n], " ")
+}
+
+// with adds the name of rods to a label.
+func with(label, name string) string { return strings.TrimSuffix(label+", "+name, ", ") }
+
+// fill is a field to be filled in by pen.
+const fill = "............"
+
+// readings are the figures of a step's readings.
+func (t teller) readings(s work.Step, what ...work.What) []page.Fact {
+	var out []page.Fact
+	for _, r := range s.Readings {
+		if len(what) == 0 || slices.Contains(what, r.What) {
+			out = append(out, t.reading(r)...)
+		}
+	}
+	return out
+}
+
+// heightLabels are what a spring's expected height is called in a state.
+var heightLabels = map[work.When]string{
+	work.AtFull: "spring height now", work.AtLimit: "at the cells' limit", work.AtStore: "spring height at storage charge",
+}
+
+// reading is what is expected, and what is written down.
+func (t teller) reading(r work.Reading) []page.Fact {
+	switch r.What {
+	case work.StackLength:
+		return []page.Fact{{Label: "stack when they touch", Value: t.Exact(r.Low), Note: MeasuredNote(!r.Nominal)}}
+	case work.PlateGap:
+		var out []page.Fact
+		if r.Low > 0 {
+			out = []page.Fact{{Label: "plate to plate, about", Value: t.Exact(r.Low), Note: MeasuredNote(!r.Nominal)}}
+		}
+		return append(out, fields(string(r.When), r.Rods)...)
+	case work.PlatesParted:
+		f := page.Fact{Label: "plates farther apart than set, beside " + words.First(rodsName(r.Rods), "every rod"), Value: "about " + t.Small(r.High)}
+		if r.Low < r.High {
+			f.Value = "less than " + t.Small(r.High)
+		}
+		return []page.Fact{f}
+	case work.ForceAll:
+		return []page.Fact{{Label: "expected force", Value: number.Trim(r.Low, 0) + " N on all rods together"}}
+	case work.ForceLeft:
+		return []page.Fact{{Label: "force left after " + string(r.When), Value: number.Trim(100*r.Low, 0) + " %"}}
+	case work.SpringHeight:
+		return height(r)
+	}
+	return nil
+}
+
+// height is a spring's height as expected or, in fields for one or for all, as read.
+func height(r work.Reading) []page.Fact {
+	switch {
+	case r.Mean:
+		return append(fields(string(r.When)+", spring between its washers", r.Rods),
+			page.Fact{Label: string(r.When) + ", mean of these springs", Value: fill, Note: "the height for clamp.bench"})
+	case r.Record:
+		return []page.Fact{{Label: string(r.When) + ", a spring between its washers", Value: fill}}
+	}
+	f := page.Fact{Label: with(heightLabels[r.When], rodsName(r.Rods)), Value: number.Fixed(r.Low, 2) + " mm"}
+	if most := number.Fixed(r.High, 2) + " mm"; most != f.Value {
+		f.Value = number.Fixed(r.Low, 2) + " to " + most
+	}
+	if r.When == work.AtLimit {
+		f.Note = "never shorter"
+	}
+	return []page.Fact{f}
+}
+
+// MeasuredNote says what a stack's length rests on.
+func MeasuredNote(measured bool) string {
+	if measured {
+		return "as measured"
+	}
+	return "from nominal sizes; measure yours"
+}
+
+// fields are to be filled in, one for every rod.
+func fields(what string, rods work.Rods) []page.Fact {
+	var out []page.Fact
+	for _, name := range rodNames(rods.IDs) {
+		out = append(out, page.Fact{Label: what + ", " + name, Value: fill})
+	}
+	return out
+}
+
+// Heights are the springs' heights to be set, for each group of rods.
+func Heights(label string, sets []work.Value) []page.Fact {
+	var out []page.Fact
+	for _, v := range sets {
+		if v.What == work.HeightTo {
+			out = append(out, page.Fact{Label: with(label, rodsName(v.Rods)), Value: number.Fixed(v.Value, 2) + " mm",
+				Note: fmt.Sprintf("free %s mm; %s N in each rod", number.Trim(v.FreeMM, 2), number.Trim(v.ForceN, 0))})
+		}
+	}
+	return out
+}
+
+// Span writes a least and a greatest value.
+func Span(lo, hi float64, decimals int) string {
+	a, b := number.Trim(lo, decimals), number.Trim(hi, decimals)
+	if a == b {
+		return a
+	}
+	return a + " to " + b
+}

@@ -1,0 +1,101 @@
+package steps
+
+import (
+	"fmt"
+
+	"clampwright/assembly/wiring"
+	"clampwright/assembly/work"
+	"clampwright/export/page"
+	"clampwright/params/number"
+	"clampwright/params/words"
+)
+
+// actions are the titles of the wiring plan's actions.
+var actions = map[wiring.Action]string{
+	wiring.Stack: "Put the cells in", wiring.Close: "Close the clamp", wiring.Open: "Open the clamp", wiring.TurnCells: "Turn cells round",
+	wiring.Fit: "Fit the links", wiring.Remove: "Take links off", wiring.Measure: "Measure", wiring.Match: "Bring strays to the same charge",
+	wiring.Charge: "Charge", wiring.Discharge: "Discharge to storage charge",
+}
+
+func (t teller) wire(s work.Step, p *page.Step) {
+	w := s.Facts.(*work.Wired)
+	p.Title, p.Text = actions[w.Action], w.Text
+	if w.Band.HighV > 0 {
+		p.Figures = append(p.Figures, page.Fact{Label: "expect", Value: w.Band.String()})
+	}
+	if w.Hours > 0 {
+		p.Figures = append(p.Figures, page.Fact{Label: "takes about", Value: number.Trim(w.Hours, 1) + " h"})
+	}
+	if len(w.Links) > 0 {
+		p.Figures = append(p.Figures, page.Fact{Label: "links", Value: marks(s, w)})
+	}
+	if w.Action == wiring.Fit || w.Lug {
+		on := "screw with lock washer and plain washer; turned in by hand first, it must not bottom"
+		if w.Stud {
+			on = "plain washer, lock washer, nut"
+		}
+		p.Figures = append(p.Figures, page.Fact{Label: "on every terminal", Value: on})
+	}
+	for _, k := range w.Spacers {
+		p.Figures = append(p.Figures, page.Fact{Label: "spacers", Value: Spacers(w.Layout, k, w.Turns)})
+	}
+	if w.Again != nil {
+		p.Text = again(w.Again, len(s.Readings) > 0)
+		for _, r := range s.Readings {
+			p.Figures = append(p.Figures, page.Fact{Label: fmt.Sprintf("spring height at %.0f %% charge", 100*w.Again.Now), Value: Span(r.Low, r.High, 2) + " mm"})
+		}
+	}
+}
+
+// Spacers says how many spacers lie under the bars of a terminal.
+func Spacers(l *wiring.Layout, s work.Spacer, turns wiring.Turns) string {
+	return fmt.Sprintf("%s: %d spacer%s as thick as a bar under the link", l.PostName(s.Post, turns), s.Count, words.Plural(s.Count))
+}
+
+// marks counts the bars and cables of a step by the mark on the part, and says
+// which lie on each other.
+func marks(s work.Step, w *work.Wired) string {
+	var out []string
+	for _, l := range s.Uses {
+		if l.Group != "" {
+			out = append(out, fmt.Sprintf("%d of %s", l.Count, l.Part.Mark))
+		}
+	}
+	text := words.Join(out)
+	for _, k := range w.Links {
+		if !k.Cable && k.Layers > 1 {
+			text += fmt.Sprintf("; %d on each other at %s", k.Layers, k.ID)
+		}
+	}
+	return text
+}
+
+// again says what setting the clamp a second time takes, by the springs where they
+// have heights of their own for the charge the cells have by then.
+func again(a *work.Again, springs bool) string {
+	if a.Held {
+		return "Close the clamp as the first time: find snug anew."
+	}
+	now, was := fmt.Sprintf("%.0f %%", 100*a.Now), fmt.Sprintf("%.0f %%", 100*a.Was)
+	off, nuts := "Covers", ""
+	if a.JamNuts {
+		off = "Covers and second nuts"
+	}
+	if a.NewNuts {
+		nuts = "Put new locking nuts on: those taken off hold less each time."
+	}
+	how := fmt.Sprintf("The setting was reckoned at %s charge, now the cells are at %s. The same turns from the new snug give the first force now, so it stays a little lower at full charge than reckoned; never add turns for that.", was, now)
+	switch {
+	case now == was:
+		how = fmt.Sprintf("The cells are at %s charge as the first time: set it by the same figures, in the same stages.", now)
+	case springs:
+		how = fmt.Sprintf("The setting was reckoned at %s charge, now the cells are at %s and thicker: go by the spring heights told here, not by the turns.", was, now)
+	}
+	return words.Sentences(off+" are off. Find snug anew, crosswise, and record it anew: the old marks no longer hold.", nuts, how)
+}
+
+// parallel is the balance without a wiring plan.
+func (t teller) parallel(s work.Step, p *page.Step) {
+	p.Text = "All cells in parallel, small current, watched. Stop on visible swelling, on warmth, on smell."
+	p.Figures = []page.Fact{{Label: "up to", Value: number.Trim(s.Sets[1].Value, 2) + " V"}, {Label: "supply", Value: number.Trim(s.Sets[2].Value, 0) + " A or less"}}
+}
