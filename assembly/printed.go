@@ -434,7 +434,7 @@ func footHeights(f *params.Fixture) (hole, top, angle float64) {
 		if s.StandingUp[0] {
 			angle = (f.Rods.Levels[0] + s.Gauge - s.DrilledLeg).MM() - floor
 		}
-		top = min(top, max(angle-0.5, hole+dia/2+1.1))
+		top = min(top, max(angle-0.5, hole+dia/2+max(1.1, f.Printer.MinWall.MM())))
 	}
 	return hole, top, angle
 }

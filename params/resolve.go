@@ -5,6 +5,7 @@ import (
 	"encoding/hex"
 	"fmt"
 	"math"
+	"reflect"
 	"regexp"
 	"slices"
 	"strconv"
@@ -51,6 +52,7 @@ func Resolve(in *File, text []byte) (*Fixture, diag.List) {
 	r := newResolver(in, mergeTables(in.Tables))
 	r.f.InputSHA256 = hex.EncodeToString(sum[:])
 	r.settle()
+	r.givens(reflect.ValueOf(in).Elem(), "")
 	if in.wrong || r.diags.HasErrors() {
 		return nil, independent(in, r.diags, r.names)
 	}
@@ -88,6 +90,19 @@ func (r *resolver) note(path string, kind OriginKind, at diag.Range, how string)
 	r.f.origins[path] = Origin{Kind: kind, Range: at, Note: how}
 }
 
+// givens notes what is given and no step has noted.
+func (r *resolver) givens(v reflect.Value, path string) {
+	for _, f := range fieldsOf(v.Type()).list {
+		at, g := join(path, f.key), v.Field(f.index)
+		switch {
+		case f.kind == kindBlock:
+			r.givens(g, at)
+		case f.kind == kindScalar && at != "fixture" && g.FieldByName("Set").Bool() && r.f.Origin(at).Kind == Default:
+			r.f.origins[at] = Origin{Kind: FromFile, Range: g.FieldByName("At").Interface().(diag.Range), Text: r.text(g.FieldByName("V").Interface())}
+		}
+	}
+}
+
 // pick returns the given value, or def with a note of how def was derived.
 func pick[T any](r *resolver, path string, g Given[T], def T, how string) T {
 	kind, v := Derived, def
@@ -108,6 +123,10 @@ func (r *resolver) text(v any) string {
 		return v.Short(unit.Style{Unit: r.f.Style.Unit, Decimals: 2, Denominator: r.f.Style.Denominator})
 	case unit.Force:
 		return fmt.Sprintf("%.0f N", float64(v))
+	case unit.Pressure:
+		return fmt.Sprintf("%.4g kPa", 1000*float64(v))
+	case unit.Torque:
+		return fmt.Sprintf("%.4g N\u00b7m", float64(v)/1000)
 	case unit.Mass:
 		return fmt.Sprintf("%.0f g", float64(v))
 	case unit.Temperature:

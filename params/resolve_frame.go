@@ -89,21 +89,30 @@ func (r *resolver) columns() {
 		wall = s.Outer/2 - half
 	}
 	need := max(wall+tools.Pliers.TipOverhang+tools.Pliers.Room, wall+1, r.f.Clearances.MetalToCell) + c.WidthTol + r.lips()
-	rods.Clearance = pick(r, "rods.clearance", in.Clearance, r.roundUp(need), "room for the pliers' tips, with the cell at its widest")
+	rods.Clearance = in.Clearance.Or(r.roundUp(need))
 	middle := p.Rows == 2 && in.MiddleColumn.Or(true)
 	if p.Rows == 1 && in.MiddleColumn.Or(false) {
 		r.errorf(in.MiddleColumn.At, "a middle column with one row", "middle_column: true", "rows: 2", "")
 	}
 	r.rowPlaces(middle, half, wall)
-	side := r.roundUp(p.Width/2 + rods.Clearance + half)
+	side := p.Width/2 + rods.Clearance + half
+	if !in.Clearance.Set { // what is given is kept to the hair
+		side = r.roundUp(side)
+	}
 	rods.Columns = []unit.Length{-side, side}
 	if middle {
 		rods.Columns = []unit.Length{-side, 0, side}
 	}
 	if len(in.Columns) > 0 {
 		rods.Columns = r.positions("rods.columns", in.Columns, 2, 6)
+		side = min(-rods.Columns[0], rods.Columns[len(rods.Columns)-1])
 	} else {
 		r.note("rods.columns", Derived, diag.Range{}, "row width and the rods' clearance to the cells")
+	}
+	left := side - p.Width/2 - half
+	rods.Clearance = pick(r, "rods.clearance", in.Clearance, left, "room for the pliers' tips, with the cell at its widest, where the rods stand")
+	if left < rods.Clearance-exact && r.sure("cell", "rods", "pack") {
+		r.errorf(in.Clearance.At, "the rods' columns leave less than rods.clearance", r.text(left), r.text(rods.Clearance)+" or more", "leave one of the two out")
 	}
 }
 
@@ -196,7 +205,11 @@ func (r *resolver) plateSize() {
 	for _, x := range rods.Columns {
 		far = max(far, x, -x)
 	}
-	p.Width = pick(r, "plates.width", in.Width, r.roundUp(2*(far+rods.EdgeDistance)), "rod columns and edge distance")
+	width := 2 * (far + rods.EdgeDistance)
+	if !r.in.Rods.EdgeDistance.Set {
+		width = r.roundUp(width)
+	}
+	p.Width = pick(r, "plates.width", in.Width, width, "rod columns and edge distance")
 	bottom, height := r.plateSpan()
 	p.Height = pick(r, "plates.height", in.Height, height, "the height of the cells")
 	p.Bottom = pick(r, "plates.bottom", in.Bottom, bottom, "level with the cells, or centred when shorter")
@@ -254,11 +267,7 @@ func (r *resolver) stiffener() {
 	if in.None || (!in.Present && r.f.Plate.Material.Conducts) {
 		return
 	}
-	def := "30x30x3 mm aluminium"
-	if r.inch() {
-		def = "1-1/4 x 1-1/4 x 1/8 in aluminium"
-	}
-	sec := row(r, "angles", in.Angle, def, r.tables.Angle)
+	sec := row(r, "angles", in.Angle, r.usualAngle(), r.tables.Angle)
 	r.note("stiffeners.angle", originOf(in.Angle.Set), in.Angle.At, sec.Source)
 	mat := r.material("stiffeners.angle", wordV{}, sec.Material)
 	s := &Stiffener{Section: sec, Material: mat}
@@ -302,19 +311,45 @@ const chamferRoom = 0.01
 // short for all of it the hole goes to the middle of the flat, and the checks
 // say what is short.
 func (r *resolver) gauge(s *Stiffener) unit.Length {
-	t, toe := s.Section.Thickness, s.Section.Toe
-	// The washer may slide on the rod, the rod in its hole, and the hole be off.
-	slide := (r.f.Washer.Inner-r.f.Rods.Thread.Major)/2 + (r.f.Rods.Hole-r.f.Rods.Thread.Major)/2 + r.f.Tolerances.HolePosition
-	washer := r.f.Washer.Outer/2 + slide
-	lo := max(t+s.Section.Root+washer, t+r.f.Tools.Socket.Outer/2+r.f.Clearances.ToolToMetal)
-	hi := s.DrilledLeg - toe - max(washer, 1.5*r.f.Rods.Hole-toe)
+	lo, hi, slide := r.gaugeRoom(s)
 	switch {
 	case lo <= hi:
 		return min(r.roundUp(lo), hi)
 	case lo <= hi+slide:
 		return lo
 	}
-	return (t + s.Section.Root + s.DrilledLeg - toe) / 2
+	return (s.Section.Thickness + s.Section.Root + s.DrilledLeg - s.Section.Toe) / 2
+}
+
+// gaugeRoom is from where to where the hole may be, heel to centre, and by how much
+// the washer may slide, which is in both.
+func (r *resolver) gaugeRoom(s *Stiffener) (lo, hi, slide unit.Length) {
+	t, toe := s.Section.Thickness, s.Section.Toe
+	// The washer may slide on the rod, the rod in its hole, and the hole be off.
+	slide = (r.f.Washer.Inner-r.f.Rods.Thread.Major)/2 + (r.f.Rods.Hole-r.f.Rods.Thread.Major)/2 + r.f.Tolerances.HolePosition
+	washer := r.f.Washer.Outer/2 + slide
+	lo = max(t+s.Section.Root+washer, t+r.f.Tools.Socket.Outer/2+r.f.Clearances.ToolToMetal)
+	hi = s.DrilledLeg - toe - max(washer, 1.5*r.f.Rods.Hole-toe)
+	return lo, hi, slide
+}
+
+// usualAngles are what angles are taken from where none is given, lightest first.
+var usualAngles = map[bool][]string{
+	false: {"30x30x3 mm aluminium", "35x35x3 mm aluminium", "40x40x3 mm aluminium", "50x50x3 mm aluminium"},
+	true:  {"1-1/4 x 1-1/4 x 1/8 in aluminium", "1-1/2 x 1-1/2 x 1/8 in aluminium", "2 x 2 x 1/8 in aluminium"},
+}
+
+// usualAngle is the first usual angle that has room for washer, hole and socket.
+func (r *resolver) usualAngle() string {
+	list := usualAngles[r.inch()]
+	for _, name := range list {
+		if sec, ok := r.tables.Angle(name); ok {
+			if lo, hi, _ := r.gaugeRoom(&Stiffener{Section: sec, DrilledLeg: min(sec.LegA, sec.LegB)}); lo <= hi {
+				return name
+			}
+		}
+	}
+	return list[0]
 }
 
 // standing settles on which side of its holes each level's standing leg is.
@@ -358,11 +393,7 @@ func (r *resolver) rodLength() {
 			far = sprung
 		}
 	}
-	rods.EndAllowance = pick(r, "rods.end_allowance", in.EndAllowance, sprung, "washer, spring, nut and protrusion")
-	rods.EndAllowanceFar = far
-	if in.EndAllowance.Set {
-		rods.EndAllowanceFar = in.EndAllowance.V
-	}
+	rods.EndAllowance, rods.EndAllowanceFar = in.EndAllowance.Or(sprung), in.EndAllowance.Or(far)
 	chain := r.f.ClampedLength() + rods.EndAllowance + rods.EndAllowanceFar
 	if !in.EndAllowance.Set {
 		chain += r.f.Tolerances.CutLength
@@ -378,6 +409,13 @@ func (r *resolver) rodLength() {
 	extra := (rods.Length - r.f.ClampedLength() - rods.EndAllowance - rods.EndAllowanceFar) / 2
 	rods.EndAllowance += extra
 	rods.EndAllowanceFar += extra
+	given, how := in.EndAllowance, "washer, spring, nut and protrusion, and what the rod's length leaves"
+	if given.Set && extra < -exact {
+		r.errorf(in.Length.At, "the rod is too short for rods.end_allowance", r.text(rods.Length), r.text(chain)+" or more", "leave one of the two out")
+	} else if extra > exact {
+		given = lengthV{} // more than that
+	}
+	rods.EndAllowance = pick(r, "rods.end_allowance", given, rods.EndAllowance, how)
 	if rods.EndAllowanceFar <= 0 || rods.EndAllowance <= 0 {
 		r.errorf(in.Length.At, "the rod doesn't reach through the clamp", fmt.Sprintf("%.2f mm", float64(rods.Length)), fmt.Sprintf("%.2f mm or so", float64(chain)), "leave rods.length out to have it derived")
 	}

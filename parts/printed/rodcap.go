@@ -60,7 +60,7 @@ type capSizes struct {
 
 func (s RodCapSpec) sizes() capSizes {
 	c := capSizes{outer: s.OuterMM() / 2, bore: s.RodMM/2 + s.boreGap(), lead: min(0.6, s.wall()/3),
-		tip: s.RodMM/2 + ribGap, ribWidth: min(1.6, s.RodMM/4), end: s.SkirtMM + s.DepthMM, length: s.LengthMM()}
+		tip: s.RodMM/2 + ribGap, ribWidth: max(min(1.6, s.RodMM/4), ribShare*s.MinWallMM), end: s.SkirtMM + s.DepthMM, length: s.LengthMM()}
 	if s.SkirtMM > 0 {
 		c.skirt = s.CornersMM/2 + s.FitMM
 	}
@@ -68,6 +68,10 @@ func (s RodCapSpec) sizes() capSizes {
 	c.ribs = s.SkirtMM + c.lead
 	return c
 }
+
+// ribShare is the width of a rib's foot over the printer's thinnest wall, so that it
+// is no thinner at its tip.
+const ribShare = 1.2
 
 // rings go from the bore's end along the ribs to the mouth, and outside back to
 // the closed end.
