@@ -92,7 +92,7 @@ const nutHigh, footWasher = 1.0, 1.5
 func (a *Assembly) screwLength(t catalog.Thread) float64 {
 	step := 5.0
 	if t.System != "metric" {
-		step = 25.4 / 8
+		step = unit.MMPerInch / 8
 	}
 	return math.Ceil((a.footGrip()+footWasher+nutHigh*t.Major.MM())/step) * step
 }

@@ -106,7 +106,7 @@ func (j *Job) pageChecks() []page.Check {
 // does.
 func (j *Job) measure(v float64, unit string) string {
 	if unit == "mm" && j.Fixture.Style.Unit == mmunit.Inch {
-		return number.Trim(v, 2) + " mm (" + number.Trim(v/25.4, 3) + " in)"
+		return number.Trim(v, 2) + " mm (" + number.Trim(v/mmunit.MMPerInch, 3) + " in)"
 	}
 	return strings.TrimSpace(number.Trim(v, 2) + " " + unit)
 }

@@ -371,7 +371,7 @@ func LengthText(l unit.Length, u unit.LengthUnit) string {
 	if back, err := unit.ParseLength(f+" in", u); err == nil && math.Abs(float64(back-l)) < exact {
 		return f + " in"
 	}
-	if in := exactDecimal(l.MM()/25.4, 25.4) + " in"; len(in) <= len(mm) {
+	if in := exactDecimal(l.Inches(), unit.MMPerInch) + " in"; len(in) <= len(mm) {
 		return in
 	}
 	return mm

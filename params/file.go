@@ -395,6 +395,7 @@ type ToleranceBlock struct {
 	HoleError lengthV `key:"hole_error" lim:"0 mm .. 5 mm" doc:"plus or minus, instead of holes"`
 	CutError  lengthV `key:"cut_error" lim:"0 mm .. 10 mm" doc:"length of rods and angles, plus or minus"`
 	SizeError lengthV `key:"size_error" lim:"0 mm .. 10 mm" doc:"size of plates, plus or minus"`
+	Sheets    numberV `key:"sheets" lim:"0 .. 0.3" doc:"thickness of sheets as sold, plus or minus, as a fraction of it" ex:"0.03"`
 	TurnError numberV `key:"turn_error" lim:"0 .. 1" doc:"turns" ex:"0.08"`
 	Seed      countV  `key:"seed" lim:"0 .. 1000000000" doc:"of the statistical stack-up" ex:"1"`
 }

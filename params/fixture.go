@@ -419,14 +419,19 @@ type UserLink struct {
 	At   diag.Range
 }
 
-// Tolerances are how well the shop works.
+// Tolerances are how well the shop works and how true its stock is, plus or minus:
+// what drawings ask, checks allow for and the stack-up adds up.
 type Tolerances struct {
-	HolePosition unit.Length // plus or minus, each hole
+	HolePosition unit.Length // each hole
 	CutLength    unit.Length // rods and angles
-	PlateSize    unit.Length
-	TurnError    float64 // turns, setting by nut rotation
+	PlateSize    unit.Length // outline of what is cut from sheet
+	SheetShare   float64     // thickness of sheets as sold, as a part of it
+	TurnError    float64     // turns, setting by nut rotation
 	Seed         int64
 }
+
+// Sheet is the tolerance of a sheet's thickness.
+func (t *Tolerances) Sheet(thick unit.Length) unit.Length { return unit.Length(t.SheetShare) * thick }
 
 // Prints are the printed parts asked for.
 type Prints struct {

@@ -285,7 +285,7 @@ func (r *resolver) roundNear(l unit.Length) unit.Length {
 
 func (r *resolver) step() float64 {
 	if r.inch() {
-		return 25.4 / 32
+		return unit.MMPerInch / 32
 	}
 	return 0.5
 }

@@ -138,11 +138,15 @@ var defaultSqueeze = []struct{ strain, pressure float64 }{
 	{0, 0}, {0.0036, 0.083}, {0.0080, 0.22}, {0.0150, 0.50}, {0.0300, 1.3},
 }
 
+// storageLow and storageHigh are the charges between which cells are stored, and the
+// lower is what new ones come at; common practice, no source.
+const storageLow, storageHigh = 0.3, 0.5
+
 func (r *resolver) clamp() {
 	in, c, cell := &r.in.Clamp, &r.f.Clamp, &r.f.Cell
 	c.Shape = pick(r, "clamp.shape", in.Shape, "domed", "large faces dome")
-	c.SetCharge = pick(r, "clamp.set_charge", in.SetCharge, 0.3, "cells come at about 30 %")
-	c.StorageCharge = pick(r, "clamp.storage_charge", in.StorageCharge, 0.4, "30 to 50 % for storage")
+	c.SetCharge = pick(r, "clamp.set_charge", in.SetCharge, storageLow, "cells come at about 30 %")
+	c.StorageCharge = pick(r, "clamp.storage_charge", in.StorageCharge, min(max(c.SetCharge, storageLow), storageHigh), "as set, within 30 to 50 %")
 	c.FullCharge = 1
 	c.Aged = pick(r, "clamp.aged", in.Aged, cell.Thickness*defaultAged, "1 % of the thickness, low confidence")
 	r.growth()

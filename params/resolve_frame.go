@@ -11,7 +11,7 @@ import (
 // Default plate thicknesses by family, mm; common practice, no source.
 var plateThickness = map[string]unit.Length{"plastic": 25, "wood": 18, "metal": 10, "laminate": 12}
 
-const inchPlate = 25.4 * 3 / 4
+const inchPlate = unit.MMPerInch * 3 / 4
 
 // plateMaterial settles what the plates are made of, how thick they are, and
 // whether they need a liner.

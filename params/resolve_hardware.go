@@ -13,7 +13,7 @@ func (r *resolver) thread() {
 	in, rods := &r.in.Rods, &r.f.Rods
 	def, pilot := "M8", unit.Length(2)
 	if r.inch() {
-		def, pilot = "5/16-18", 25.4/16
+		def, pilot = "5/16-18", unit.MMPerInch/16
 	}
 	t := row(r, "threads", in.Thread, def, r.tables.Thread)
 	rods.Thread = t

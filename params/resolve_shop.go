@@ -153,15 +153,28 @@ func (r *resolver) electrical() {
 	r.links(in.Links)
 }
 
+// WayError is what holes and outlines are off, plus or minus, by hand or by router:
+// common practice, no source.
+func WayError(way string) unit.Length {
+	if way == "router" {
+		return 0.1
+	}
+	return 0.5
+}
+
 func (r *resolver) tolerances() {
 	in, t := &r.in.Tolerances, &r.f.Tolerances
-	hole, size := unit.Length(0.5), unit.Length(0.5)
-	how := "hand work, common practice"
-	if in.Holes.Or("hand") == "router" || (!in.Holes.Set && r.in.Tools.Cutter.Or(0) > 0) {
-		hole, size, how = 0.1, 0.1, "router, common practice"
+	way := in.Holes.V
+	if !in.Holes.Set {
+		way = "hand"
+		if r.in.Tools.Cutter.Or(0) > 0 {
+			way = "router"
+		}
 	}
-	t.HolePosition = pick(r, "tolerances.hole_error", in.HoleError, hole, how)
-	t.PlateSize = pick(r, "tolerances.size_error", in.SizeError, size, how)
+	how := way + " work, common practice"
+	t.HolePosition = pick(r, "tolerances.hole_error", in.HoleError, WayError(way), how)
+	t.PlateSize = pick(r, "tolerances.size_error", in.SizeError, WayError(way), how)
+	t.SheetShare = pick(r, "tolerances.sheets", in.Sheets, 0.03, "plywood, plastic and rolled sheet, common practice")
 	t.CutLength = pick(r, "tolerances.cut_error", in.CutError, 0.5, "saw, common practice")
 	t.TurnError = pick(r, "tolerances.turn_error", in.TurnError, 1.0/12, "half a flat of a hexagon")
 	t.Seed = int64(in.Seed.Or(1))

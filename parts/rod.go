@@ -1,8 +1,7 @@
 package parts
 
 import (
-	"math"
-
+	"clampwright/params/catalog"
 	"clampwright/parts/geom"
 )
 
@@ -36,7 +35,7 @@ func Rod(s RodSpec) (Part, error) {
 		return Part{}, &Error{s.ID, "rod", err}
 	}
 	p := s.part(KindRod, MakeRod, s.Material, solid, [3]float64{s.LengthMM, s.MajorMM, s.MajorMM})
-	d2 := s.MajorMM - 3.0/8*math.Sqrt(3)*s.PitchMM
+	d2 := catalog.PitchDia(s.MajorMM, s.PitchMM)
 	p.MassG *= d2 * d2 / (s.MajorMM * s.MajorMM)
 	return p, nil
 }

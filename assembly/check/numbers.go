@@ -13,7 +13,7 @@ import (
 // millimetres or the finest fraction of an inch that the user's style writes.
 func roundStep(s params.Style) float64 {
 	if s.Unit == unit.Inch && s.Denominator > 0 {
-		return 25.4 / float64(s.Denominator)
+		return unit.MMPerInch / float64(s.Denominator)
 	}
 	return math.Pow(10, -float64(min(max(s.Decimals, 0), 4)))
 }

@@ -1,6 +1,10 @@
 package clamp
 
-import "math"
+import (
+	"math"
+
+	"clampwright/params/catalog"
+)
 
 // solidRatio is how much stiffer than the rod a spring is taken once it is flat
 // or coil-bound.
@@ -169,7 +173,7 @@ func (r Rod) pitchDia() float64 {
 	if r.PitchDiaMM > 0 {
 		return r.PitchDiaMM
 	}
-	return r.DiameterMM - 0.649519*r.PitchMM
+	return catalog.PitchDia(r.DiameterMM, r.PitchMM)
 }
 
 // nutMinor returns D1, by ISO 68-1 proportions when not given.
@@ -177,7 +181,7 @@ func (r Rod) nutMinor() float64 {
 	if r.NutMinorMM > 0 {
 		return r.NutMinorMM
 	}
-	return r.DiameterMM - 1.082532*r.PitchMM
+	return catalog.NutMinorDia(r.DiameterMM, r.PitchMM)
 }
 
 // StripArea returns the area of the rod's thread that would shear at the nut's

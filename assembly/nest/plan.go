@@ -96,7 +96,7 @@ func lengthsOf(f *params.Fixture, item string) (out []params.LengthStock, usual 
 	}
 	lengths := []unit.Length{500, 1000, 2000}
 	if f.Style.Unit == unit.Inch {
-		lengths = []unit.Length{12 * 25.4, 36 * 25.4, 72 * 25.4}
+		lengths = []unit.Length{12 * unit.MMPerInch, 36 * unit.MMPerInch, 72 * unit.MMPerInch}
 	}
 	for i, l := range lengths {
 		out = append(out, params.LengthStock{ID: fmt.Sprintf("U%d", i+1), Item: item, Length: l, Usual: true})

@@ -377,7 +377,7 @@ func offerLevels(f *params.Fixture) [][]unit.Length {
 func shopSize(l unit.Length, u unit.LengthUnit) unit.Length {
 	step := unit.Length(1)
 	if u == unit.Inch {
-		step = 25.4 / 16
+		step = unit.MMPerInch / 16
 	}
 	size := math.Floor(float64(l/step)+0.5) * float64(step)
 	return unit.Length(math.Round(size*1e6) / 1e6) // as the size reads back from a file

@@ -36,14 +36,11 @@ type Way struct {
 	Good    float64 `json:"share_of_samples_that_hold"`
 }
 
-// drillWays are the ways of drilling with the errors the parameter file takes for
-// them, mm: common practice, no source.
-var drillWays = []Way{{Name: "hand", ErrorMM: 0.5}, {Name: "router", ErrorMM: 0.1}}
-
 // ways asks the question of the holes for each way of drilling.
 func ways(f *params.Fixture, r *rand.Rand) []Way {
 	var out []Way
-	for _, w := range drillWays {
+	for _, name := range []string{"hand", "router"} {
+		w := Way{Name: name, ErrorMM: params.WayError(name).MM()}
 		w.LeftMM = holePlay(f) - w.ErrorMM
 		w.Holds, w.Good = w.LeftMM >= -rounding, shareAbove(playLeft(f, w.ErrorMM, r))
 		out = append(out, w)

@@ -65,11 +65,11 @@ func length(f *params.Fixture, r *rand.Rand) Outcome {
 
 // lengthTerms are the terms of the chain that this fixture has and that vary.
 func lengthTerms(f *params.Fixture) []term {
-	plates := term{"plate thickness", "plates.thickness", 2, ThicknessShare * f.Plate.Thickness.MM()}
+	plates := term{"plate thickness", "plates.thickness", 2, f.Tolerances.Sheet(f.Plate.Thickness).MM()}
 	saw := term{"sawing error", "tolerances.cut_error", 1, f.Tolerances.CutLength.MM()}
 	all := append(stackTerms(f), plates)
 	if f.Liner != nil {
-		all = append(all, term{"liner thickness", "liners.thickness", 2, ThicknessShare * f.Liner.Thickness.MM()})
+		all = append(all, term{"liner thickness", "liners.thickness", 2, f.Tolerances.Sheet(f.Liner.Thickness).MM()})
 	}
 	var out []term
 	for _, t := range append(all, saw) {
@@ -88,7 +88,7 @@ func stackTerms(f *params.Fixture) []term {
 	}
 	out := []term{{"cell thickness", "cell.thickness_tolerance", f.Pack.PerRow, f.Cell.ThicknessTol.MM()}}
 	if f.Separator != nil {
-		out = append(out, term{"separator thickness", "separators.thickness", f.Pack.PerRow - 1, ThicknessShare * f.Separator.Thickness.MM()})
+		out = append(out, term{"separator thickness", "separators.thickness", f.Pack.PerRow - 1, f.Tolerances.Sheet(f.Separator.Thickness).MM()})
 	}
 	return out
 }

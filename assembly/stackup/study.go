@@ -14,11 +14,6 @@ import (
 // Samples is how many fixtures are drawn.
 const Samples = 4000
 
-// ThicknessShare is the tolerance of a sheet's thickness as a share of it:
-// plywood, plastic and rolled sheet lie within about this (common practice, no
-// source).
-const ThicknessShare = 0.03
-
 // Turns is how the force is set by turning the nuts, from the clamp mechanics.
 type Turns struct {
 	TargetN float64 // all rods together

@@ -90,18 +90,18 @@ func TestLengthAgainstLayout(t *testing.T) {
 // as their tolerances allow.
 func atLimits(f *params.Fixture) *params.Fixture {
 	g := *f
-	g.Plate.Thickness *= 1 + ThicknessShare
+	g.Plate.Thickness *= 1 + unit.Length(f.Tolerances.SheetShare)
 	g.Rods.Length -= g.Tolerances.CutLength
 	if f.Liner != nil {
 		l := *f.Liner
-		l.Thickness *= 1 + ThicknessShare
+		l.Thickness *= 1 + unit.Length(f.Tolerances.SheetShare)
 		g.Liner = &l
 	}
 	switch {
 	case f.Pack.Measured:
 		g.Pack.StackLength += measureMM
 	case f.Separator != nil:
-		g.Pack.StackLength += unit.Length(f.Pack.PerRow-1) * ThicknessShare * f.Separator.Thickness
+		g.Pack.StackLength += unit.Length(f.Pack.PerRow-1) * f.Tolerances.Sheet(f.Separator.Thickness)
 	}
 	return &g
 }
@@ -171,7 +171,7 @@ func TestContributions(t *testing.T) {
 func TestLengthSpread(t *testing.T) {
 	f := fixture(t, "eight-cell-plywood.yaml")
 	o := length(f, source(f, 2))
-	p, s := ThicknessShare*f.Plate.Thickness.MM(), f.Tolerances.CutLength.MM()
+	p, s := f.Tolerances.Sheet(f.Plate.Thickness).MM(), f.Tolerances.CutLength.MM()
 	c := f.Cell.ThicknessTol.MM()
 	sd := math.Sqrt((float64(f.Pack.PerRow)*c*c+2*p*p+s*s)/3) / 2
 	// Near a normal distribution 95 of 100 lie within 1.96 standard deviations.

@@ -70,7 +70,7 @@ func (m *maker) raise() float64 {
 	if math.Abs(b) <= levelMM {
 		return 0
 	}
-	const inch64 = 25.4 / 64
+	const inch64 = unit.MMPerInch / 64
 	thick := max(0.1, math.Abs(b))
 	if m.f.Style.Unit == unit.Inch {
 		thick = max(1, math.Round(math.Abs(b)/inch64)) * inch64

@@ -163,7 +163,7 @@ func (m *maker) cut(c nest.Cut) Step {
 	if c.Sheet && m.f.Tools.Cutter > 0 {
 		s.Tools = []Tool{{Kind: Router, SizeMM: m.f.Tools.Cutter.MM()}}
 	}
-	if mat, ok := m.f.Tables.Material(c.Part.Material); ok && mat.Family == "laminate" {
+	if mat, ok := m.f.Tables.Material(c.Part.Material); ok && mat.Dust == "glass" {
 		s.Risks = []Risk{{Kind: GlassDust}}
 	}
 	return s

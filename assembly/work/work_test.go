@@ -386,7 +386,9 @@ func TestWaysOfStandingAndHolding(t *testing.T) {
 // Glass dust is warned of by what a material is, not by its name.
 func TestGlassDustIsOfTheMaterial(t *testing.T) {
 	text := "fixture: t\ncell: {model: 72x174x201, compression: none}\npack: {cells: 2}\nseparators: {material: %s, thickness: 0.5 mm}\n"
-	for material, want := range map[string]bool{"fr4": true, "pet": false} {
+	own := "{name: woven, family: plastic, e: 18 GPa, nu: 0.2, strength: 300 MPa, density_g_cm3: 1.9, conducts: false, dust: glass}"
+	text += "tables: {materials: [" + own + "]}\n"
+	for material, want := range map[string]bool{"fr4": true, "pet": false, "woven": true} {
 		found := false
 		_, steps := flat(orderedText(t, fmt.Sprintf(text, material)).Work)
 		for _, s := range steps {

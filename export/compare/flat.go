@@ -5,7 +5,6 @@ import (
 	"math"
 	"strings"
 
-	"clampwright/assembly/stackup"
 	"clampwright/parts"
 	"clampwright/parts/geom"
 )
@@ -31,7 +30,7 @@ func (c *comparer) holeAllow(k parts.Kind) float64 {
 
 // flat compares parts cut from sheet: plates, separators, liners, link bars.
 func (c *comparer) flat(was, is *parts.Part) Row {
-	thick := Proof{"thickness", was.Flat.ThicknessMM, is.Flat.ThicknessMM, sheetAllow(was, is)}
+	thick := Proof{"thickness", was.Flat.ThicknessMM, is.Flat.ThicknessMM, c.sheetAllow(was, is)}
 	if !thick.holds() {
 		is, was := pairWords(c.now.Style, thick.NewMM, thick.OldMM)
 		return Row{Action: Make, Why: fmt.Sprintf("%s thick instead of %s", is, was)}
@@ -49,11 +48,11 @@ func (c *comparer) flat(was, is *parts.Part) Row {
 
 // sheetAllow is how far the thickness of two sheets of the same nominal size may
 // lie apart; bars are measured for their current, printed parts to their file.
-func sheetAllow(was, is *parts.Part) float64 {
+func (c *comparer) sheetAllow(was, is *parts.Part) float64 {
 	if is.Make != parts.MakeSheet || is.Kind == parts.KindLink {
 		return 0
 	}
-	return stackup.ThicknessShare * min(was.Flat.ThicknessMM, is.Flat.ThicknessMM)
+	return min(c.old.Tolerances.SheetShare, c.now.Tolerances.SheetShare) * min(was.Flat.ThicknessMM, is.Flat.ThicknessMM)
 }
 
 // sameOutline keeps the part, or drills it again.

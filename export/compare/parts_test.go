@@ -13,7 +13,6 @@ import (
 
 	"clampwright/assembly"
 	"clampwright/assembly/job"
-	"clampwright/assembly/stackup"
 	"clampwright/params"
 	"clampwright/params/unit"
 	"clampwright/parts"
@@ -234,6 +233,9 @@ var given = map[string][]string{
 // valuesFor lists texts to try for a key: its other words, the other names of its
 // table, the other answer to yes or no, and numbers near the settled one.
 func valuesFor(f *params.Fixture, p params.PathInfo) []string {
+	if p.Path == "units" {
+		return p.Words // its other word changes what bare numbers mean: no fixture comes of it
+	}
 	now := f.Origin(p.Path).Text
 	words := append(slices.Clone(p.Words), other[p.Path[strings.LastIndexByte(p.Path, '.')+1:]]...)
 	if p.Kind == "switch" {
@@ -333,7 +335,7 @@ func provenFit(t *testing.T, what string, r Row, o, n *parts.Part, base, now *as
 	a, b := base.Fixture.Tolerances, now.Fixture.Tolerances
 	allow := math.Max(min(a.PlateSize, b.PlateSize).MM(), min(a.CutLength, b.CutLength).MM())
 	if n.Make == parts.MakeSheet && n.Kind != parts.KindLink {
-		allow = math.Max(allow, stackup.ThicknessShare*n.Flat.ThicknessMM)
+		allow = math.Max(allow, min(a.SheetShare, b.SheetShare)*n.Flat.ThicknessMM)
 	}
 	for k := range n.SizeMM {
 		if n.Kind != parts.KindSpring && n.Kind != parts.KindCell && math.Abs(o.SizeMM[k]-n.SizeMM[k]) > allow+1e-6 {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"clampwright/params/unit"
 	"clampwright/params/words"
 	"clampwright/parts/geom"
 )
@@ -16,7 +17,7 @@ func (t Template) strip(f *figure, tl *tiling, c, r int) []Item {
 	mapW := 40.0
 	out := t.stripWords(f, tl, c, r, l, top, right-mapW-l-4)
 	out = append(out, scaleBar(pt(l+1, unprintableMM+9.5), 100, 10, 5, "100 mm")...)
-	out = append(out, scaleBar(pt(l+1, unprintableMM+1.5), 4*25.4, 12.7, 2, "4 in")...)
+	out = append(out, scaleBar(pt(l+1, unprintableMM+1.5), 4*unit.MMPerInch, 12.7, 2, "4 in")...)
 	return append(out, keyMap(f, tl, c, r, geom.Box2{Min: pt(right-mapW, unprintableMM+1), Max: pt(right, top)})...)
 }
 
@@ -45,7 +46,7 @@ func (t Template) stripWords(f *figure, tl *tiling, c, r int, x, top, room float
 		out = append(out, Text{At: pt(x, y), S: line, Height: size, Anchor: LeftHigh})
 		y -= size * 1.55
 	}
-	bars := x + 4*25.4 + 16
+	bars := x + 4*unit.MMPerInch + 16
 	check, _ := paragraph(bars, unprintableMM+13.5, Wrap("Print at 100 %, not fitted to the page. Measure both bars before you drill.", Bold, smallTextMM, room-(bars-x)), Bold, smallTextMM)
 	return append(out, check...)
 }

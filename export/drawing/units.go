@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"clampwright/params/number"
+	"clampwright/params/unit"
 )
 
 // Units writes lengths the way the user reads them. All functions take mm and
@@ -39,15 +40,15 @@ func Inches(denominator int) Units {
 		denominator = 16
 	}
 	short := func(mm float64) string {
-		if s, ok := fraction(mm/25.4, denominator); ok {
+		if s, ok := fraction(mm/unit.MMPerInch, denominator); ok {
 			return s
 		}
-		return number.Trim(mm/25.4, 3)
+		return number.Trim(mm/unit.MMPerInch, 3)
 	}
 	return Units{
 		Name:  "inches",
 		Dim:   short,
-		Coord: func(mm float64) string { return number.Fixed(mm/25.4, 4) },
+		Coord: func(mm float64) string { return number.Fixed(mm/unit.MMPerInch, 4) },
 		Words: func(mm float64) string { return fmt.Sprintf("%s in (%s mm)", short(mm), number.Trim(mm, 2)) },
 	}
 }

@@ -13,11 +13,12 @@ import (
 	"codeberg.org/go-pdf/fpdf"
 
 	"clampwright/export/drawing"
+	"clampwright/params/unit"
 	"clampwright/parts/geom"
 )
 
 // pointsPerMM converts sheet millimetres to PDF points: 72 to the inch.
-const pointsPerMM = 72 / 25.4
+const pointsPerMM = 72 / unit.MMPerInch
 
 // fixedDate stands in every file: files must not depend on the clock.
 var fixedDate = time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)

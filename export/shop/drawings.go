@@ -33,6 +33,9 @@ type draughtsman struct {
 func tolerance(f *params.Fixture, p *parts.Part) string {
 	t := f.Tolerances
 	out := "sizes " + within(f.Style, t.PlateSize.MM())
+	if p != nil && p.Make == parts.MakeSheet && p.Flat != nil {
+		out += ", thickness " + within(f.Style, t.Sheet(unit.Length(p.Flat.ThicknessMM)).MM())
+	}
 	switch {
 	case p == nil:
 		return "as on the part drawings"
@@ -49,18 +52,18 @@ func tolerance(f *params.Fixture, p *parts.Part) string {
 // looser than what the checks use.
 func within(s params.Style, mm float64) string {
 	if s.Unit == unit.Inch {
-		return "\u00b1" + roundedDown(mm/25.4, 3) + " in"
+		return "\u00b1" + roundedDown(mm/unit.MMPerInch, 3) + " in"
 	}
 	return "\u00b1" + roundedDown(mm, 2) + " mm"
 }
 
 // roundedDown writes v with at least the given decimals, with more where fewer
-// would leave nothing of it.
+// would leave less than nine tenths of it.
 func roundedDown(v float64, decimals int) string {
 	const slack = 1e-9 // a value that has these decimals stays
 	for ; v > 0 && decimals < number.MaxDecimals; decimals++ {
 		power := math.Pow10(decimals)
-		if n := math.Floor(v*power + slack); n > 0 {
+		if n := math.Floor(v*power + slack); n >= 0.9*v*power {
 			return number.Trim(n/power, decimals)
 		}
 	}

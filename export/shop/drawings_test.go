@@ -11,6 +11,7 @@ import (
 	"clampwright/assembly"
 	"clampwright/export/drawing"
 	"clampwright/export/views"
+	"clampwright/params/unit"
 	"clampwright/parts"
 	"clampwright/parts/geom"
 	"clampwright/testdata/ready"
@@ -19,7 +20,7 @@ import (
 // A tolerance on a drawing is never looser than what the checks use, and not
 // rounded away.
 func TestToleranceIsNotLooserThanUsed(t *testing.T) {
-	figure := regexp.MustCompile("(sizes|length|position of holes) \u00b1([0-9.]+) (in|mm)")
+	figure := regexp.MustCompile("(sizes|length|thickness|position of holes) \u00b1([0-9.]+) (in|mm)")
 	for _, name := range ready.Names(t) {
 		j := ready.Job(t, name)
 		used := map[string]float64{
@@ -29,8 +30,11 @@ func TestToleranceIsNotLooserThanUsed(t *testing.T) {
 			if !drawn(l.Part) {
 				continue
 			}
+			if l.Part.Flat != nil {
+				used["thickness"] = j.Fixture.Tolerances.Sheet(unit.Length(l.Part.Flat.ThicknessMM)).MM()
+			}
 			found := figure.FindAllStringSubmatch(tolerance(j.Fixture, l.Part), -1)
-			if want := 1 + min(1, len(l.Part.Holes)); len(found) != want {
+			if want := 1 + min(1, len(l.Part.Holes)) + map[bool]int{true: 1}[l.Part.Make == parts.MakeSheet]; len(found) != want {
 				t.Errorf("%s: %s: %q gives %d tolerances, want %d", name, l.Part.ID, tolerance(j.Fixture, l.Part), len(found), want)
 			}
 			for _, f := range found {

@@ -80,7 +80,7 @@ func laminates() []Material {
 	return []Material{{
 		Name: "fr4", Family: "laminate", E: 18600, EAcross: 15200, Nu: 0.15, Strength: 379, StrengthAcross: 310,
 		SeatLong: 100, SeatShort: 200, Creep: creepTo(0.97, 0.90), HotFactor: 0.98, MaxService: 120,
-		DensityGCM3: 1.85, CTE: 12e-6, Thicknesses: mm(0.2, 0.3, 0.5, 0.8, 1, 1.5, 1.6, 2, 3, 5, 6, 8, 10, 12),
+		DensityGCM3: 1.85, CTE: 12e-6, Dust: "glass", Thicknesses: mm(0.2, 0.3, 0.5, 0.8, 1, 1.5, 1.6, 2, 3, 5, 6, 8, 10, 12),
 		Source: "glass epoxy data sheets, flexural modulus and strength along and across the weave; Poisson's ratio, creep and 40 C factor from memory; " + seatJudgement,
 	}}
 }

@@ -16,6 +16,12 @@ const (
 	uncAreaRatio  = 0.9743   // At = pi/4 (d - 0.9743 p)^2 (ASME B1.1)
 )
 
+// PitchDia is the basic pitch diameter d2 of a thread of major diameter d and pitch p.
+func PitchDia[T ~float64](d, p T) T { return d - pitchDiaRatio*p }
+
+// NutMinorDia is the basic minor diameter D1 of its nut.
+func NutMinorDia[T ~float64](d, p T) T { return d - nutMinorRatio*p }
+
 // metricStressArea is As = pi/4 ((d2+d3)/2)^2 (ISO 898-1), mm².
 func metricStressArea(d2, d3 unit.Length) unit.Area {
 	m := (d2 + d3).MM() / 2
@@ -47,15 +53,15 @@ func CompleteThread(t Thread) Thread {
 	if t.System == "" {
 		t.System = "metric"
 	}
-	fill(&t.PitchDia, t.Major-pitchDiaRatio*t.Pitch)
-	fill(&t.NutMinorDia, t.Major-nutMinorRatio*t.Pitch)
+	fill(&t.PitchDia, PitchDia(t.Major, t.Pitch))
+	fill(&t.NutMinorDia, NutMinorDia(t.Major, t.Pitch))
 	if t.System == "unc" {
 		fill(&t.MinorDia, t.Major-uncRootRatio*t.Pitch)
 		fill(&t.StressArea, uncStressArea(t.Major, t.Pitch))
 		fill(&t.HoleShop, t.Major+in(1.0/16))
 	} else {
 		fill(&t.MinorDia, t.Major-isoRootRatio*t.Pitch)
-		fill(&t.StressArea, metricStressArea(t.Major-pitchDiaRatio*t.Pitch, t.Major-isoRootRatio*t.Pitch))
+		fill(&t.StressArea, metricStressArea(PitchDia(t.Major, t.Pitch), t.Major-isoRootRatio*t.Pitch))
 	}
 	fill(&t.HoleFine, ownFine*t.Major)
 	fill(&t.HoleMedium, ownMedium*t.Major)

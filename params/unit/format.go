@@ -50,7 +50,7 @@ func (l Length) Short(s Style) string {
 		return l.Fraction(s.Denominator) + " in"
 	}
 	decimals := 3 // small lengths as much finer as keeps them within fractionShare
-	for decimals < 6 && math.Abs(math.Round(l.MM()/mmPerInch*math.Pow10(decimals))/math.Pow10(decimals)*mmPerInch-l.MM()) > fractionShare*math.Abs(l.MM()) {
+	for decimals < 6 && math.Abs(math.Round(l.MM()/MMPerInch*math.Pow10(decimals))/math.Pow10(decimals)*MMPerInch-l.MM()) > fractionShare*math.Abs(l.MM()) {
 		decimals++
 	}
 	return l.DecimalInch(decimals) + " in"
@@ -70,7 +70,10 @@ func (s Style) Join(separator string, list ...Length) string {
 
 // A fraction of an inch may be written for a length that differs by at most
 // fractionMM and fractionShare of it: a bar of 2 mm is no 3/32 in.
-const fractionMM, fractionShare, mmPerInch = 0.1, 0.01, 25.4
+const fractionMM, fractionShare = 0.1, 0.01
+
+// MMPerInch is an inch, mm.
+const MMPerInch = 25.4
 
 // FractionHolds says whether the nearest fraction is as good as the length.
 func (l Length) FractionHolds(denominator int) bool {
@@ -135,7 +138,7 @@ func (l Length) RoundFraction(denominator int) Length {
 }
 
 // Inches returns the length in inches.
-func (l Length) Inches() float64 { return float64(l) / mmPerInch }
+func (l Length) Inches() float64 { return float64(l) / MMPerInch }
 
 func (l Length) finite() bool { return !math.IsNaN(float64(l)) && !math.IsInf(float64(l), 0) }
 

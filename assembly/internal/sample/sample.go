@@ -33,7 +33,7 @@ func FourCells() *params.Fixture {
 		Tools:      tools(20),
 		Clearances: clearances(),
 		Printer:    printer(),
-		Tolerances: params.Tolerances{HolePosition: 0.3, CutLength: 0.5, PlateSize: 0.5},
+		Tolerances: params.Tolerances{HolePosition: 0.3, CutLength: 0.5, PlateSize: 0.5, SheetShare: 0.03},
 	}
 	f.Stiffener = &params.Stiffener{Section: angle114, Material: aluminium, DrilledLeg: 1.25 * inch,
 		StandingLeg: 1.25 * inch, Length: 9.75 * inch, Gauge: 18, Chamfer: 3,
@@ -64,7 +64,7 @@ func TwoRows() *params.Fixture {
 		Tools:      tools(24),
 		Clearances: clearances(),
 		Printer:    printer(),
-		Tolerances: params.Tolerances{HolePosition: 0.3, CutLength: 0.5, PlateSize: 0.5},
+		Tolerances: params.Tolerances{HolePosition: 0.3, CutLength: 0.5, PlateSize: 0.5, SheetShare: 0.03},
 	}
 	f.Liner = &params.Insert{Material: fr4, Thickness: 1, Width: 178, Height: 205, Bottom: -2, Pattern: "sheet"}
 	f.Separator = &params.Insert{Material: fr4, Thickness: 0.5, Width: 174, Height: 201, Pattern: "sheet"}
