@@ -75,7 +75,11 @@ func (m *maker) wire(s wiring.Step, state wiring.State) Step {
 	w := &Wired{Step: s, Layout: m.Layout, Turns: state.Turns, Stud: in.StudHeightMM > 0, Lug: s.Action == wiring.Charge && m.Layout.Cells() == 1}
 	out := Step{Kind: Wire, Facts: w}
 	for _, k := range wireTools[s.Action] {
-		out.Tools = append(out.Tools, Tool{Kind: k})
+		t := Tool{Kind: k}
+		if k == Spanner {
+			t = m.spanner()
+		}
+		out.Tools = append(out.Tools, t)
 	}
 	for _, k := range wireRisks[s.Action] {
 		out.Risks = append(out.Risks, Risk{Kind: k})
@@ -87,7 +91,8 @@ func (m *maker) wire(s wiring.Step, state wiring.State) Step {
 	case wiring.Fit, wiring.Remove:
 		out.Uses = m.links(s, state)
 	case wiring.Close:
-		w.Again = m.again()
+		c := m.f.Clamp
+		w.Again = &Again{Held: m.held(), JamNuts: m.f.JamNut != nil, NewNuts: m.f.Nut.DragMax > 0, Was: c.SetCharge, Now: c.StorageCharge}
 		out.Readings = append(out.Readings, m.againHeights(w.Again)...)
 	case wiring.Charge, wiring.Discharge:
 		out.Sets = []Value{{What: ChargeTo, Places: slices.Concat(state.Places...), Value: s.ToCharge}}
@@ -168,42 +173,31 @@ func (m *maker) turnsOf(k wiring.Link, state wiring.State) wiring.Turns {
 
 // fixings hold the links or the lugs of a step: a set for every terminal.
 func (m *maker) fixings(s wiring.Step, state wiring.State, lug bool) []Lot {
-	var on []string
-	for _, p := range m.posts(s, state, lug) {
-		if id := m.terminal(p); !slices.Contains(on, id) {
-			on = append(on, id)
-		}
-	}
-	out := m.bought("terminal-")
+	on, out := m.terminals(s, state, lug), m.bought("terminal-")
 	for i := range out {
 		out[i].Count, out[i].At = len(on), on
 	}
 	return out
 }
 
-// posts are the terminals that a step works on.
-func (m *maker) posts(s wiring.Step, state wiring.State, mains bool) []wiring.Post {
-	var out []wiring.Post
+// terminals are the instances that a step works on: at its links, or the take-offs.
+func (m *maker) terminals(s wiring.Step, state wiring.State, mains bool) []string {
+	var posts []wiring.Post
 	for _, k := range s.Links {
-		out = append(out, k.A, k.B)
+		posts = append(posts, k.A, k.B)
 	}
 	if mains {
-		out = append(out, state.Mains.Minus, state.Mains.Plus)
+		posts = append(posts, state.Mains.Minus, state.Mains.Plus)
+	}
+	var out []string
+	n := m.f.Pack.PerRow
+	for _, p := range posts {
+		id := m.Assembly.TerminalID(assembly.TerminalAt{Row: p.Slot / n, Index: p.Slot % n, Side: int(p.Side)})
+		if !slices.Contains(out, id) {
+			out = append(out, id)
+		}
 	}
 	return out
-}
-
-// terminal is the id of the instance at a post.
-func (m *maker) terminal(p wiring.Post) string {
-	n := m.f.Pack.PerRow
-	return m.Assembly.TerminalID(assembly.TerminalAt{Row: p.Slot / n, Index: p.Slot % n, Side: int(p.Side)})
-}
-
-// again is what setting the clamp a second time takes, at the charge the cells have
-// by then.
-func (m *maker) again() *Again {
-	c := m.f.Clamp
-	return &Again{Held: m.held(), JamNuts: m.f.JamNut != nil, NewNuts: m.f.Nut.DragMax > 0, Was: c.SetCharge, Now: c.StorageCharge}
 }
 
 // againHeights are the springs' heights where the cells have grown since the first
@@ -278,13 +272,7 @@ func (m *maker) bareWired(w *Wired, fitted *[]string) []Bare {
 		out = []Bare{{Links, slices.Clone(*fitted)}}
 	}
 	worked := w.Action == wiring.Charge || w.Action == wiring.Discharge || w.Action == wiring.Measure && w.Band.HighV > 0
-	var on []string
-	for _, p := range m.posts(w.Step, state, worked) {
-		if id := m.terminal(p); !slices.Contains(on, id) {
-			on = append(on, id)
-		}
-	}
-	if len(on) > 0 {
+	if on := m.terminals(w.Step, state, worked); len(on) > 0 {
 		out = append(out, Bare{Terminals, on})
 	}
 	return out

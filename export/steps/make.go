@@ -248,21 +248,13 @@ func (t teller) guides(d *work.Drilling, how string) string {
 
 // inRun shortens a list of ids that follow each other: "H1 to H4".
 func inRun(ids []string) string {
+	first, _ := strconv.Atoi(strings.TrimPrefix(ids[0], "H"))
 	for i := range ids {
-		if ids[i] != fmt.Sprintf("H%d", numberOf(ids[0])+i) || len(ids) < 3 {
+		if ids[i] != fmt.Sprintf("H%d", first+i) || len(ids) < 3 {
 			return words.Join(ids)
 		}
 	}
 	return ids[0] + " to " + ids[len(ids)-1]
-}
-
-// numberOf is the number in a hole's id, 0 when there is none.
-func numberOf(id string) int {
-	n, err := strconv.Atoi(strings.TrimPrefix(id, "H"))
-	if err != nil {
-		return 0
-	}
-	return n
 }
 
 func (t teller) deburr(s work.Step, p *page.Step) {
