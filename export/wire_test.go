@@ -139,7 +139,7 @@ func TestWrongLinkIsNamed(t *testing.T) {
 		}
 	}
 	all := c.Why + strings.Join(c.Also, " ")
-	if !strings.Contains(all, "A3+ to A4+") || !strings.Contains(strings.Join(tell.Origins(j.Job, c), " "), "pack.yaml:6:") {
+	if !strings.Contains(all, "A3+ to A4+") || !strings.Contains(strings.Join(tell.Origins(j.Job, c), " "), "electrical.links (6:") {
 		t.Errorf("the finding does not name the link and line 6: %+v", c)
 	}
 	if p := j.pageWiring(); !strings.Contains(strings.Join(p.Warnings, " "), "Do not fit a link") {
