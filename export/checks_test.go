@@ -7,6 +7,7 @@ import (
 	"clampwright/assembly/finding"
 	"clampwright/assembly/job"
 	"clampwright/assembly/stackup"
+	"clampwright/export/tell"
 )
 
 // A row of the clamp's checks is the worst of its kind over the states: none has
@@ -44,7 +45,7 @@ func TestTolerancesAmongTheChecks(t *testing.T) {
 		if len(rows) != 2 {
 			t.Fatalf("%s: %d rows", name, len(rows))
 		}
-		for i, a := range j.pageTolerances().Answers[:2] {
+		for i, a := range tell.Tolerances(j.Job).Answers[:2] {
 			o := j.Tolerances.Outcomes[i]
 			want := finding.Pass
 			if o.Worst.Least < 0 || !o.Holds && o.Good < 0.99 {

@@ -10,14 +10,15 @@ import (
 
 	"clampwright/assembly/job"
 	"clampwright/export/report"
-	"clampwright/export/views"
 	"clampwright/params"
 )
 
 func noStep(string) {}
 
-// show is a job with its views.
-func show(j *job.Job) *Job { return &Job{j, views.New(j.Assembly)} }
+// Job is a job whose tests are told by what it is.
+type Job struct{ *job.Job }
+
+func show(j *job.Job) *Job { return &Job{j} }
 
 // compute computes a fixture and shows it.
 func compute(ctx context.Context, f *params.Fixture, step job.Step, more ...job.Input) (*Job, error) {

@@ -1,3 +1,5 @@
+// Package export plans the files of a job: what the workshop cuts, prints and reads,
+// written by package folder, all or nothing. It computes nothing.
 package export
 
 import (
@@ -9,6 +11,7 @@ import (
 	"clampwright/export/page"
 	"clampwright/export/report"
 	"clampwright/export/shop"
+	"clampwright/export/tell"
 	"clampwright/export/views"
 )
 
@@ -47,6 +50,6 @@ func Plan(j *job.Job, o Options) (folder.Plan, error) {
 	plan.Add("parts.csv", func(w io.Writer) error { return lists.Parts(w, j) })
 	plan.Add("cuts.csv", func(w io.Writer) error { return lists.Cuts(w, j) })
 	plan.Add("report.json", func(w io.Writer) error { return report.Encode(w, j, files) })
-	plan.Add("build-sheet.html", func(w io.Writer) error { return page.Encode(w, (&Job{j, v}).sheet(o, listed)) })
+	plan.Add("build-sheet.html", func(w io.Writer) error { return page.Encode(w, tell.Sheet(j, v, o.Program, listed)) })
 	return plan, nil
 }

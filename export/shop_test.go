@@ -11,6 +11,7 @@ import (
 	"clampwright/assembly"
 	"clampwright/export/drawing"
 	"clampwright/export/dxf"
+	"clampwright/export/tell"
 	"clampwright/params/number"
 	"clampwright/params/unit"
 	"clampwright/parts"
@@ -25,7 +26,7 @@ func TestOneDatumForEveryHole(t *testing.T) {
 	for _, name := range exampleNames(t) {
 		j := made(t, name).job
 		page := map[string]map[string][2]string{}
-		for _, d := range j.pageDrilling() {
+		for _, d := range tell.Drilling(j.Job) {
 			page[d.Part] = map[string][2]string{}
 			for _, h := range d.Holes {
 				page[d.Part][h.ID] = [2]string{h.X, h.Y}
@@ -123,7 +124,7 @@ func TestMarksDoNotCollide(t *testing.T) {
 // Every piece on every bar has its mark, also what is not in the finished pack.
 func TestBarsNameTheirPieces(t *testing.T) {
 	for _, name := range exampleNames(t) {
-		for _, b := range made(t, name).job.pageBars() {
+		for _, b := range tell.Cutting(made(t, name).job.Job).Bars {
 			for _, p := range b.Pieces {
 				if p.Label == "" {
 					t.Errorf("%s: a piece of %v mm on %s has no mark", name, p.Length, b.Name)
@@ -151,7 +152,7 @@ func TestLeastSheetToOrder(t *testing.T) {
 		if w < wide+rim || w > wide+rim+1 || h < high+rim || h > high+rim+1 {
 			t.Errorf("sheet %d: %v x %v mm to hold %v x %v mm and %v mm of margin", l.Number, w, h, wide, high, rim)
 		}
-		for _, f := range j.buy() {
+		for _, f := range tell.Cutting(j.Job).Buy {
 			if f.Label == j.Fixture.Style.Sheet(l.Sheet) {
 				plates = plates || l.Sheet.Material == "6061-T6"
 				if !strings.Contains(f.Note, "a usual size") || !strings.Contains(f.Note, j.Fixture.Style.Size([3]float64{w, h})) {
@@ -188,15 +189,18 @@ func TestMassesOfTheListAddUp(t *testing.T) {
 	for _, name := range exampleNames(t) {
 		j := made(t, name).job
 		all, loose := 0.0, 0.0
-		for _, l := range j.bill() {
+		for _, l := range j.Assembly.Bill() {
 			all += l.MassTotalG
 			loose += l.LooseG()
 		}
 		if math.Abs(all-loose-j.Assembly.PackMassG()) > 1e-6 {
 			t.Errorf("%s: %v g listed, %v g loose, %v g in the pack", name, all, loose, j.Assembly.PackMassG())
 		}
-		facts := j.pageParts().Totals
-		if facts[0].Value != number.Trim((all-loose)/1000, 2)+" kg" || (loose > 0) != (strings.HasPrefix(facts[1].Label, "Loose") && facts[1].Value == massWords(loose)) {
+		facts, weight := tell.Parts(j.Job).Totals, number.Trim(loose, 0)+" g"
+		if loose >= 1000 {
+			weight = number.Trim(loose/1000, 2) + " kg"
+		}
+		if facts[0].Value != number.Trim((all-loose)/1000, 2)+" kg" || (loose > 0) != (strings.HasPrefix(facts[1].Label, "Loose") && facts[1].Value == weight) {
 			t.Errorf("%s: totals %+v; %v g and %v g loose", name, facts, all-loose, loose)
 		}
 	}

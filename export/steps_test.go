@@ -16,6 +16,7 @@ import (
 	"clampwright/assembly/work"
 	"clampwright/export/page"
 	"clampwright/export/steps"
+	"clampwright/export/tell"
 	"clampwright/params"
 	"clampwright/params/number"
 	"clampwright/parts"
@@ -150,7 +151,7 @@ func TestEveryPartIsMadeAndUsed(t *testing.T) {
 		j := made(t, name).job
 		make, use := phaseText(j, first), phaseText(j, func(t string) bool { return !first(t) })
 		drilled := phaseText(j, func(t string) bool { return t == "Make the parts" })
-		for _, l := range j.bill() {
+		for _, l := range j.Assembly.Bill() {
 			p := l.Part
 			if !named(make, p) {
 				t.Errorf("%s: nothing says where %s %s comes from", name, p.Name, p.Mark)
@@ -244,7 +245,7 @@ func outermost(t *testing.T, in *assembly.Instance) geom.Vec3 {
 // A measured bulge is a rocking straight edge's gaps at the ends, and the limit for
 // one face is not taken for that of both.
 func TestIncomingMeasuresDomes(t *testing.T) {
-	in := made(t, "eight-cell-plywood").job.incoming()
+	in := tell.Incoming(made(t, "eight-cell-plywood").job.Job)
 	text := strings.Join(in.Text, " ")
 	for _, want := range []string{"rocks", "both ends", "hollow", "BF1"} {
 		if !strings.Contains(text, want) {
@@ -263,7 +264,7 @@ func TestIncomingMeasuresDomes(t *testing.T) {
 			t.Errorf("no column for %q among %v", want, in.Columns)
 		}
 	}
-	plain := made(t, "four-cell-offcut").job.incoming()
+	plain := tell.Incoming(made(t, "four-cell-offcut").job.Job)
 	if strings.Contains(strings.Join(plain.Text, " "), "B1") {
 		t.Error("a gauge is named that is not printed")
 	}
@@ -271,15 +272,15 @@ func TestIncomingMeasuresDomes(t *testing.T) {
 
 // Serials are written down by pen only where they are not on record.
 func TestSerialsOnRecordAreNotAskedFor(t *testing.T) {
-	if in := made(t, "eight-cell-plywood").job.incoming(); !slices.Contains(in.Columns, serialColumn) {
+	if in := tell.Incoming(made(t, "eight-cell-plywood").job.Job); !slices.Contains(in.Columns, tell.SerialColumn) {
 		t.Errorf("no room for serials among %v", in.Columns)
 	}
 	text, err := os.ReadFile("../examples/eight-cell-plywood.yaml")
 	if err != nil {
 		t.Fatal(err)
 	}
-	in := mustWire(t, string(text), exampleRecords(t)...).incoming()
-	if slices.Contains(in.Columns, serialColumn) || !strings.Contains(in.Cells[0], "DEMO-") {
+	in := tell.Incoming(mustWire(t, string(text), exampleRecords(t)...).Job)
+	if slices.Contains(in.Columns, tell.SerialColumn) || !strings.Contains(in.Cells[0], "DEMO-") {
 		t.Errorf("columns %v, cells %v", in.Columns, in.Cells)
 	}
 }
@@ -327,7 +328,7 @@ func TestNoForceIsSnugAndNoMore(t *testing.T) {
 	if text := stepTitled(t, j, "Bring the nuts to snug").Text; !strings.Contains(text, "Stop there") || !strings.Contains(text, "Plain nuts, each locked by a second one") {
 		t.Error(text)
 	}
-	for _, f := range j.pageSetting().Figures {
+	for _, f := range tell.Setting(j.Job).Figures {
 		if f.Label == "Torque" || strings.Contains(f.Value+f.Note, "flats") {
 			t.Errorf("%s: %s %s", f.Label, f.Value, f.Note)
 		}
@@ -336,7 +337,7 @@ func TestNoForceIsSnugAndNoMore(t *testing.T) {
 
 // Whole flats stand with what is left over: 1.13 turns are not seven flats.
 func TestTurnsAreNotRoundedToFlats(t *testing.T) {
-	f := made(t, "four-cell-offcut").job.turnsFact()
+	f := tell.Setting(made(t, "four-cell-offcut").job.Job).Figures[1]
 	if !strings.Contains(f.Value, "6 flats and 45 degrees") || strings.Contains(f.Value+f.Note, "7 flats") {
 		t.Error(f)
 	}

@@ -10,13 +10,13 @@ import (
 	"strings"
 	"testing"
 
-	"clampwright/assembly"
 	"clampwright/assembly/clamp"
 	"clampwright/assembly/inputs"
 	"clampwright/assembly/nest"
 	"clampwright/assembly/wiring"
 	"clampwright/assembly/work"
 	"clampwright/export/page"
+	"clampwright/export/tell"
 	"clampwright/params/number"
 )
 
@@ -132,7 +132,7 @@ func TestTurnsAreToldAlike(t *testing.T) {
 				t.Errorf("%s: the last stage says %q, the sentences %s", name, words, sentences)
 			}
 			turns, _, _ := strings.Cut(words, " ")
-			if card := j.turnsFact().Value; !strings.Contains(card, turns) {
+			if card := tell.Setting(j.Job).Figures[1].Value; !strings.Contains(card, turns) {
 				t.Errorf("%s: the last stage says %s, the card %q", name, turns, card)
 			}
 		}
@@ -178,7 +178,7 @@ func TestRowsArePlaced(t *testing.T) {
 	if note := told(j)[3].Note; !strings.Contains(note, "Row A is on the left, row B on the right") {
 		t.Error(note)
 	}
-	if cells := j.incoming().Cells; cells[0] != "A1" || cells[15] != "B8" {
+	if cells := tell.Incoming(j.Job).Cells; cells[0] != "A1" || cells[15] != "B8" {
 		t.Error(cells)
 	}
 }
@@ -201,8 +201,8 @@ func TestRecordedCellsAreToldTheirPlaces(t *testing.T) {
 // Every drill of the drilling table is in the steps.
 func TestStepsNameTheDrillBetween(t *testing.T) {
 	j := made(t, "sixteen-cell-two-rows").job
-	for _, h := range j.Assembly.PlateAt(assembly.Front).Part.Holes {
-		want := "pilot " + j.pilot(h) + ", then " + j.drill(h.DiaMM)
+	for _, h := range tell.Drilling(j.Job)[0].Holes {
+		want := "pilot " + h.Pilot + ", then " + h.Drill
 		found := false
 		for _, s := range allSteps(j) {
 			found = found || strings.Contains(stepText(s), want)
@@ -265,7 +265,7 @@ func TestLinersStandOnTheBoard(t *testing.T) {
 // One cell has no two ends to look along.
 func TestOneCellIsNotSeenAlongARow(t *testing.T) {
 	j := pressed(t, "fixture: t\ncell: {model: 72x174x201, compression: none}\npack: {cells: 1}\nelectrical: {series: 1}\n")
-	text := phaseText(j, func(string) bool { return true }) + j.wired().whichSide()
+	text := phaseText(j, func(string) bool { return true }) + tell.Wiring(j.Job).States[0].Text
 	for _, word := range []string{"looking towards", "end of cell", "lowest number", "large face to large face", "add up", "first and the last"} {
 		if strings.Contains(text, word) {
 			t.Errorf("%q is said of one cell: %s", word, text)
@@ -275,7 +275,7 @@ func TestOneCellIsNotSeenAlongARow(t *testing.T) {
 
 // What is listed as a limit is a reason to put a cell aside.
 func TestEveryLimitRejects(t *testing.T) {
-	in := made(t, "four-cell-offcut").job.incoming()
+	in := tell.Incoming(made(t, "four-cell-offcut").job.Job)
 	text := strings.Join(in.Reject, " ")
 	for _, l := range in.Limits {
 		word := strings.ToLower(strings.Fields(l.Label)[0])

@@ -1,17 +1,19 @@
 package export
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
 	"clampwright/assembly/wiring"
+	"clampwright/export/tell"
 )
 
 func TestShockIsToldAboveItsLimit(t *testing.T) {
 	for cells, want := range map[string]bool{"8": false, "16": true} {
 		j := pressed(t, "fixture: t\ncell: {model: 72x174x201, compression: none}\npack: {cells: "+cells+"}\n")
 		warned := false
-		for _, c := range cautions(j.Fixture) {
+		for _, c := range tell.Cautions(j.Fixture) {
 			warned = warned || c.Title == "Electric shock and arc"
 		}
 		if warned != want {
@@ -52,8 +54,8 @@ func TestFigureCountsBarsOnEachOther(t *testing.T) {
 			sum += l.Quantity
 		}
 	}
-	if got := j.wired().linkPieces(); got != sum {
-		t.Errorf("links to make %d, parts list %d", got, sum)
+	if got := tell.Wiring(j.Job).Facts[0].Value; got != fmt.Sprint(sum) {
+		t.Errorf("links to make %s, parts list %d", got, sum)
 	}
 	if c := checkOf(t, j, "link-ampacity"); len(c.Also) != stacked {
 		t.Errorf("ampacity names %q", c.Also)
@@ -74,7 +76,7 @@ func TestTerminalsHaveTheirFixings(t *testing.T) {
 	for stud, want := range map[string]string{"0": "terminal-screw", "20 mm": "terminal-nut"} {
 		j := mustWire(t, "fixture: t\ncell: {model: 72x174x201, compression: none, terminals: {stud: "+stud+"}}\npack: {cells: 4}\n")
 		found := 0
-		for _, l := range j.bill() {
+		for _, l := range j.Assembly.Bill() {
 			if l.Part.ID == want || l.Part.ID == "terminal-washer" || l.Part.ID == "terminal-lock-washer" {
 				found++
 				if l.Pieces != 8 {
@@ -100,7 +102,7 @@ func TestClampClosedAgainSaysHow(t *testing.T) {
 
 func TestMassNamesOnlyWhatIsWeighed(t *testing.T) {
 	j := mustWire(t, "fixture: t\ncell: {model: 72x174x201, compression: none}\npack: {cells: 4}\nnuts: {kind: prevailing}\n")
-	for _, fact := range j.massFacts() {
+	for _, fact := range tell.Parts(j.Job).Totals {
 		if strings.Contains(fact.Note, "plain nut") {
 			t.Errorf("%+v", fact)
 		}

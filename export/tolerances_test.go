@@ -5,6 +5,8 @@ import (
 	"encoding/json"
 	"strings"
 	"testing"
+
+	"clampwright/export/tell"
 )
 
 // The stack-up is in the report and on the sheet, with the same words.
@@ -51,7 +53,7 @@ func TestTolerancesAreTold(t *testing.T) {
 // beside, in every answer and figure; that of a file in millimetres has no inches.
 func TestTolerancesInTheFilesUnit(t *testing.T) {
 	for name, inches := range map[string]bool{"four-cell-offcut": true, "eight-cell-plywood": false} {
-		told := made(t, name).job.pageTolerances()
+		told := tell.Tolerances(made(t, name).job.Job)
 		texts := []string{told.Sentence}
 		for _, a := range told.Answers {
 			texts = append(texts, a.Answer)
@@ -71,7 +73,7 @@ func TestTolerancesInTheFilesUnit(t *testing.T) {
 			t.Errorf("%s: %d lengths in %q", name, lengths, texts)
 		}
 	}
-	drilling := made(t, "four-cell-offcut").job.pageTolerances().Answers[0]
+	drilling := tell.Tolerances(made(t, "four-cell-offcut").job.Job).Answers[0]
 	var got []string
 	for _, f := range drilling.Figures {
 		got = append(got, f.Label+": "+f.Value)

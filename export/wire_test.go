@@ -142,7 +142,7 @@ func TestWrongLinkIsNamed(t *testing.T) {
 	if !strings.Contains(all, "A3+ to A4+") || !strings.Contains(strings.Join(tell.Origins(j.Job, c), " "), "electrical.links (6:") {
 		t.Errorf("the finding does not name the link and line 6: %+v", c)
 	}
-	if p := j.pageWiring(); !strings.Contains(strings.Join(p.Warnings, " "), "Do not fit a link") {
+	if p := tell.Wiring(j.Job); !strings.Contains(strings.Join(p.Warnings, " "), "Do not fit a link") {
 		t.Errorf("the page does not warn: %v", p.Warnings)
 	}
 }
@@ -168,7 +168,7 @@ func TestPackWithoutPlan(t *testing.T) {
 	if len(found) != 1 || found[0].Verdict != finding.Warn || !strings.Contains(found[0].Why, "clamp.storage_charge") {
 		t.Errorf("findings %+v", found)
 	}
-	if p := j.pageWiring(); len(p.States) > 0 {
+	if p := tell.Wiring(j.Job); len(p.States) > 0 {
 		t.Error("states are drawn for a pack without a plan")
 	}
 }
@@ -208,7 +208,7 @@ func TestJoinVoltageOfRecords(t *testing.T) {
 // plan's facts and in the finding; and the page warns before cells are joined.
 func TestFlexibleLinkIsCalledSoEverywhere(t *testing.T) {
 	j := mustWire(t, eightInTwo+"electrical: {series: 8}\n")
-	p := j.pageWiring()
+	p := tell.Wiring(j.Job)
 	if !strings.Contains(strings.Join(p.Warnings, " "), "Join cells in parallel only when") {
 		t.Errorf("no word on joining in %q", p.Warnings)
 	}
@@ -281,7 +281,7 @@ func TestExampleRecords(t *testing.T) {
 	if c := checkOf(t, one, "cells-fit"); c.Verdict != finding.Warn || c.Have != 7 || !strings.Contains(tell.Advice(c), "DEMO-10") {
 		t.Errorf("a doubtful cell is built in: %+v", c)
 	}
-	if in := j.incoming(); len(in.Cells) != 8 || !strings.Contains(strings.Join(in.Reject, ";"), "Rejected: cell DEMO-09") {
+	if in := tell.Incoming(j.Job); len(in.Cells) != 8 || !strings.Contains(strings.Join(in.Reject, ";"), "Rejected: cell DEMO-09") {
 		t.Errorf("inspection %v %v", in.Cells, in.Reject)
 	}
 	few := mustWire(t, string(text), exampleRecords(t)[2:]...)

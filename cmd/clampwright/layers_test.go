@@ -21,11 +21,12 @@ var layers = map[string]int{
 	"assembly/job":  9,
 	"export/folder": 9,
 	"export/dxf":    10, "export/mesh": 10, "export/drawing": 10, "export/page": 10,
-	"export/sheets": 11, "export/pdf": 11, "export/svg": 11, "export/views": 11, "export/tell": 11, "export/steps": 11, "export/lists": 11,
-	"export/shop": 12, "export/report": 12,
-	"export":          13,
-	"export/compare":  14,
-	"cmd/clampwright": 15,
+	"export/sheets": 11, "export/pdf": 11, "export/svg": 11, "export/views": 11, "export/steps": 11, "export/lists": 11,
+	"export/tell": 12, "export/shop": 12,
+	"export/report":   13,
+	"export":          14,
+	"export/compare":  15,
+	"cmd/clampwright": 16,
 }
 
 // leaves may import only the standard library and these modules.

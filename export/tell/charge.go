@@ -1,14 +1,15 @@
-package export
+package tell
 
 import (
 	"fmt"
 
+	"clampwright/assembly/job"
 	"clampwright/export/page"
 )
 
 // chargeChart draws the curve with the data sheet's window on the force of all
 // rows together.
-func (j *Job) chargeChart() page.Chart {
+func chargeChart(j *job.Job) page.Chart {
 	c, f := j.Curve, j.Fixture
 	rows := float64(f.Pack.Rows)
 	percent := make([]float64, len(c.Charge))

@@ -1,10 +1,11 @@
-package export
+package tell
 
 import (
 	"fmt"
 	"slices"
 	"strings"
 
+	"clampwright/assembly/job"
 	"clampwright/export/page"
 	"clampwright/export/steps"
 	"clampwright/params"
@@ -12,15 +13,15 @@ import (
 	"clampwright/params/words"
 )
 
-// incoming is the inspection of the cells before they go in, with room to write
+// Incoming is the inspection of the cells before they go in, with room to write
 // down what is measured.
-func (j *Job) incoming() page.Incoming {
+func Incoming(j *job.Job) page.Incoming {
 	c := &j.Fixture.Cell
 	bulge := bulgeLimit(j.Fixture)
 	in := page.Incoming{
 		Text: words.NonEmpty(
 			"Lay a straight edge across each large face through its middle, once along the width and once along the height. A domed face makes it rock: hold it so that the gaps at both ends are alike and measure them with feeler gauges; their mean is the bulge of that face. Where it does not rock, a gap in the middle is a hollow.",
-			j.feelerText(),
+			feelerText(j),
 			"Measure the thickness: at the centre with a calliper over two stiff flat strips laid across both faces through the middle, less the strips; at the middle of each edge directly, a finger's width in. The centre less the mean of the edges is the bulge of both faces together.",
 			"Write down voltage and inner resistance, all cells at the same temperature.",
 		),
@@ -35,20 +36,20 @@ func (j *Job) incoming() page.Incoming {
 			"It has a dent, a scratch through the case or a trace of liquid.",
 			"Its voltage is outside what the data sheet allows, stands apart from the other cells', or falls while it rests.",
 		},
-		Columns: []string{serialColumn, "voltage, V", "resistance, mOhm", "thickness centre", "left edge", "right edge", "top edge", "bottom edge", "gap front face", "gap back face", "accepted"},
+		Columns: []string{SerialColumn, "voltage, V", "resistance, mOhm", "thickness centre", "left edge", "right edge", "top edge", "bottom edge", "gap front face", "gap back face", "accepted"},
 	}
 	for i := range j.Fixture.Pack.Cells {
 		in.Cells = append(in.Cells, j.Fixture.Pack.CellName(i))
 	}
-	j.recorded(&in)
+	recorded(j, &in)
 	return in
 }
 
-// serialColumn is where serials are written down that are not on record.
-const serialColumn = "serial number"
+// SerialColumn is where serials are written down that are not on record.
+const SerialColumn = "serial number"
 
 // feelerText is how the printed feeler judges a face.
-func (j *Job) feelerText() string {
+func feelerText(j *job.Job) string {
 	var names []string
 	for _, l := range j.Assembly.PartsList() {
 		if strings.HasPrefix(l.Part.ID, "bulge-feeler") {
@@ -67,8 +68,8 @@ func bulgeLimit(f *params.Fixture) float64 { return f.BulgeLimit().MM() }
 
 // recorded fills the inspection with the cells as measured: who goes where, and
 // who stays out.
-func (j *Job) recorded(in *page.Incoming) {
-	w := j.wired()
+func recorded(j *job.Job, in *page.Incoming) {
+	w := wired{j.Wiring}
 	if w.Wiring == nil {
 		return
 	}
@@ -86,7 +87,7 @@ func (j *Job) recorded(in *page.Incoming) {
 	if a == nil {
 		return
 	}
-	in.Cells, in.Columns = nil, slices.DeleteFunc(in.Columns, func(c string) bool { return c == serialColumn }) // told with the place
+	in.Cells, in.Columns = nil, slices.DeleteFunc(in.Columns, func(c string) bool { return c == SerialColumn }) // told with the place
 	for slot, c := range a.Slots {
 		in.Cells = append(in.Cells, fmt.Sprintf("%s: %s", j.Fixture.Pack.CellName(slot), c.Serial))
 	}

@@ -1,14 +1,14 @@
-package export
+package tell
 
 import (
 	"fmt"
 	"math"
 	"strings"
 
+	"clampwright/assembly/job"
 	"clampwright/export/drawing"
 	"clampwright/export/page"
 	"clampwright/export/steps"
-	"clampwright/export/tell"
 	"clampwright/export/views"
 	"clampwright/parts"
 	"clampwright/parts/geom"
@@ -23,8 +23,8 @@ func polylines(p geom.Profile) []page.Polyline {
 	return out
 }
 
-// pageDrilling is the table of holes of every part that is drilled.
-func (j *Job) pageDrilling() []page.DrillPart {
+// Drilling is the table of holes of every part that is drilled.
+func Drilling(j *job.Job) []page.DrillPart {
 	var out []page.DrillPart
 	for _, l := range j.Assembly.PartsList() {
 		p := l.Part
@@ -44,13 +44,13 @@ func (j *Job) pageDrilling() []page.DrillPart {
 		for _, h := range p.Holes {
 			d.Holes = append(d.Holes, page.Hole{
 				ID: h.ID, At: h.C, Diameter: h.DiaMM, X: j.Fixture.Style.Exact(h.C.X - box.Min.X), Y: across(h.C.Y),
-				Pilot: j.pilot(h), Drill: j.drill(h.DiaMM), Note: h.For,
+				Pilot: pilot(j, h), Drill: j.Fixture.DrillWords(h.DiaMM), Note: h.For,
 			})
 		}
 		for _, s := range parts.Slots(p.Flat) {
 			for i, c := range s.Ends {
 				d.Holes = append(d.Holes, page.Hole{ID: s.ID + string(rune('a'+i)), At: c, Diameter: s.DiaMM,
-					X: j.Fixture.Style.Exact(c.X - box.Min.X), Y: across(c.Y), Drill: j.drill(s.DiaMM), Note: "end of slot " + s.ID, SlotEnd: 2*i - 1})
+					X: j.Fixture.Style.Exact(c.X - box.Min.X), Y: across(c.Y), Drill: j.Fixture.DrillWords(s.DiaMM), Note: "end of slot " + s.ID, SlotEnd: 2*i - 1})
 			}
 		}
 		out = append(out, d)
@@ -68,15 +68,12 @@ func datumWords(p *parts.Part) string {
 	return "the lower left corner, seen from outside the fixture"
 }
 
-// drill names the drill to take for a hole.
-func (j *Job) drill(mm float64) string { return j.Fixture.DrillWords(mm) }
-
 // pilot names the drills before the last one.
-func (j *Job) pilot(h parts.Hole) string {
+func pilot(j *job.Job, h parts.Hole) string {
 	mms := parts.DrillSteps(h.PilotMM, h.DiaMM)
 	var out []string
 	for _, mm := range mms[:len(mms)-1] {
-		out = append(out, j.drill(mm))
+		out = append(out, j.Fixture.DrillWords(mm))
 	}
 	return strings.Join(out, ", then ")
 }
@@ -91,9 +88,9 @@ func drillNote(p *parts.Part) string {
 	return "Clamp both plates together and drill both at once: their holes then match."
 }
 
-// pageCutting is the cut list.
-func (j *Job) pageCutting() page.Cutting {
-	c := page.Cutting{Sheets: j.pageSheets(), Bars: j.pageBars(), Buy: j.buy(), Note: tell.Unplaced(j.Job)}
+// Cutting is the cut list.
+func Cutting(j *job.Job) page.Cutting {
+	c := page.Cutting{Sheets: nestedSheets(j), Bars: bars(j), Buy: buy(j), Note: Unplaced(j)}
 	for _, l := range j.Nest.Cuts {
 		c.Rows = append(c.Rows, page.Cut{
 			Part: l.Part.Name + " " + l.Part.Mark, Quantity: fmt.Sprint(l.Quantity), Material: l.Part.Material,

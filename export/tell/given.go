@@ -1,9 +1,10 @@
-package export
+package tell
 
 import (
 	"fmt"
 	"strings"
 
+	"clampwright/assembly/job"
 	"clampwright/export/page"
 	"clampwright/params"
 	"clampwright/params/unit"
@@ -11,21 +12,21 @@ import (
 )
 
 // given lists what the sheet rests on: the values of the file first.
-func (j *Job) given() []page.Given {
+func Given(j *job.Job) []page.Given {
 	var out []page.Given
 	for _, v := range j.Fixture.Values() {
 		from := v.Note
 		if v.Kind == params.FromFile && v.Range.Line > 0 {
 			from = fmt.Sprintf("line %d", v.Range.Line)
 		}
-		out = append(out, page.Given{Name: v.Path, Value: words.First(v.Text, j.settled(v.Path)), Origin: string(v.Kind), From: from})
+		out = append(out, page.Given{Name: v.Path, Value: words.First(v.Text, settled(j, v.Path)), Origin: string(v.Kind), From: from})
 	}
 	return out
 }
 
 // settled writes a value that is a row of a table, a list of lengths or a word of
 // several keys; empty where the path is none of these.
-func (j *Job) settled(path string) string {
+func settled(j *job.Job, path string) string {
 	f := j.Fixture
 	switch path {
 	case "cell.model":
@@ -49,7 +50,7 @@ func (j *Job) settled(path string) string {
 			return s.Section.Name
 		}
 	}
-	return words.First(j.settledInsert(path), j.settledHardware(path))
+	return words.First(settledInsert(j, path), settledHardware(j, path))
 }
 
 // compressionWords are what data sheets ask of a clamp.
@@ -58,7 +59,7 @@ var compressionWords = map[params.Compression]string{
 }
 
 // settledInsert is settled for the materials of what lies or slides in the clamp.
-func (j *Job) settledInsert(path string) string {
+func settledInsert(j *job.Job, path string) string {
 	f := j.Fixture
 	for _, i := range []struct {
 		path string
@@ -75,7 +76,7 @@ func (j *Job) settledInsert(path string) string {
 }
 
 // settledHardware is settled for rods and what sits on them.
-func (j *Job) settledHardware(path string) string {
+func settledHardware(j *job.Job, path string) string {
 	f := j.Fixture
 	switch path {
 	case "rods.thread":
@@ -83,9 +84,9 @@ func (j *Job) settledHardware(path string) string {
 	case "rods.grade":
 		return f.Rods.Grade.Name
 	case "rods.columns":
-		return j.lengths(f.Rods.Columns)
+		return lengths(j, f.Rods.Columns)
 	case "rods.levels":
-		return j.lengths(f.Rods.Levels)
+		return lengths(j, f.Rods.Levels)
 	case "nuts.kind":
 		if f.JamNut != nil {
 			return f.Nut.Name + " and " + f.JamNut.Name
@@ -106,7 +107,7 @@ func (j *Job) settledHardware(path string) string {
 }
 
 // lengths writes a list of lengths.
-func (j *Job) lengths(all []unit.Length) string {
+func lengths(j *job.Job, all []unit.Length) string {
 	var out []string
 	for _, l := range all {
 		out = append(out, j.Fixture.Style.Length(l.MM()))

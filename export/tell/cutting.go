@@ -1,10 +1,11 @@
-package export
+package tell
 
 import (
 	"fmt"
 	"math"
 	"strings"
 
+	"clampwright/assembly/job"
 	"clampwright/assembly/nest"
 	"clampwright/export/page"
 	"clampwright/export/steps"
@@ -14,9 +15,9 @@ import (
 	"clampwright/parts/geom"
 )
 
-// pageSheets draws the nested sheets.
-func (j *Job) pageSheets() []page.NestSheet {
-	flats, marks := j.Assembly.Flats(), j.marks()
+// nestedSheets draws the nested sheets.
+func nestedSheets(j *job.Job) []page.NestSheet {
+	flats, marks := j.Assembly.Flats(), marks(j)
 	var out []page.NestSheet
 	for _, l := range j.Nest.Sheets.Layouts {
 		s := page.NestSheet{
@@ -57,11 +58,11 @@ func laid(p geom.Profile, at nest.Placement) []page.Polyline {
 	return out
 }
 
-// pageBars draws the bars and rods with their pieces, numbered as the cut list
+// bars draws the bars and rods with their pieces, numbered as the cut list
 // names them.
-func (j *Job) pageBars() []page.Bar {
+func bars(j *job.Job) []page.Bar {
 	var out []page.Bar
-	marks := j.marks()
+	marks := marks(j)
 	for _, g := range j.Nest.Bars {
 		for _, c := range g.Plan.Cuts {
 			bar := page.Bar{
@@ -78,7 +79,7 @@ func (j *Job) pageBars() []page.Bar {
 }
 
 // marks are the short names that parts are marked with, by id.
-func (j *Job) marks() map[string]string {
+func marks(j *job.Job) map[string]string {
 	out := map[string]string{}
 	for _, l := range j.Assembly.PartsList() { // with what is taken off again
 		out[l.Part.ID] = words.First(l.Part.Mark, l.Part.ID)
@@ -87,14 +88,14 @@ func (j *Job) marks() map[string]string {
 }
 
 // buy lists what is to be bought of sheets and lengths.
-func (j *Job) buy() []page.Fact {
+func buy(j *job.Job) []page.Fact {
 	var out []page.Fact
 	for _, p := range j.Nest.Sheets.Buy {
-		out = append(out, page.Fact{Label: j.Fixture.Style.Sheet(p.Stock), Value: fmt.Sprint(p.Count), Note: j.sheetNote(p)})
+		out = append(out, page.Fact{Label: j.Fixture.Style.Sheet(p.Stock), Value: fmt.Sprint(p.Count), Note: sheetNote(j, p)})
 	}
 	for _, g := range j.Nest.Bars {
 		for _, p := range g.Plan.Buy {
-			note := j.priceNote(p.Stock.Price, p.Count)
+			note := priceNote(j, p.Stock.Price, p.Count)
 			if g.Usual {
 				note = "a usual length; list yours under stock"
 			}
@@ -105,8 +106,8 @@ func (j *Job) buy() []page.Fact {
 }
 
 // sheetNote is the price of a sheet, or what to order instead of a whole one.
-func (j *Job) sheetNote(p nest.Purchase[params.SheetStock]) string {
-	if note := j.priceNote(p.Stock.Price, p.Count); note != "" {
+func sheetNote(j *job.Job, p nest.Purchase[params.SheetStock]) string {
+	if note := priceNote(j, p.Stock.Price, p.Count); note != "" {
 		return note
 	}
 	var cut []string
@@ -123,7 +124,7 @@ func (j *Job) sheetNote(p nest.Purchase[params.SheetStock]) string {
 	return note
 }
 
-func (j *Job) priceNote(each float64, count int) string {
+func priceNote(j *job.Job, each float64, count int) string {
 	if each == 0 {
 		return ""
 	}

@@ -1,4 +1,4 @@
-package export
+package tell
 
 import (
 	"fmt"
@@ -6,31 +6,31 @@ import (
 	"slices"
 
 	"clampwright/assembly/clamp"
+	"clampwright/assembly/job"
 	"clampwright/assembly/work"
 	"clampwright/export/page"
 	"clampwright/export/steps"
-	"clampwright/export/tell"
 	"clampwright/params/number"
 	"clampwright/params/words"
 	"clampwright/parts/geom"
 )
 
-func (j *Job) pageClamp() page.Clamp {
+func Clamp(j *job.Job) page.Clamp {
 	r := j.Clamp
 	c := page.Clamp{
-		Sentences: words.NonEmpty(r.Sentence, r.Advice.Sentence, r.Band.Sentence, tell.BenchSentence(r)), ForceUnit: "N", PressureUnit: "kPa", LengthUnit: "mm",
+		Sentences: words.NonEmpty(r.Sentence, r.Advice.Sentence, r.Band.Sentence, BenchSentence(r)), ForceUnit: "N", PressureUnit: "kPa", LengthUnit: "mm",
 		StatesCaption: fmt.Sprintf("Forces and pressures in each state. Mean: force over the whole face, as data sheets count it. Middle: mean over the middle %.0f %% of width and height, where cells swell. Least and greatest: of the single spots that are pressed.",
 			100*float64(j.Fixture.Cell.SwellWidth/j.Fixture.Cell.Width)),
-		Window: j.pageWindow(), Faces: j.pageFaces(), Charge: j.chargeChart(),
+		Window: window(j), Faces: faces(j), Charge: chargeChart(j),
 	}
 	c.MarginNames = marginNames(r)
 	for _, s := range r.States {
-		c.States = append(c.States, j.pageState(s, c.MarginNames))
+		c.States = append(c.States, clampState(j, s, c.MarginNames))
 	}
 	return c
 }
 
-func (j *Job) pageWindow() page.Window {
+func window(j *job.Job) page.Window {
 	t := j.Clamp.Target
 	return page.Window{
 		Given: true, Low: t.FloorKPa, High: t.LimitKPa,
@@ -38,8 +38,8 @@ func (j *Job) pageWindow() page.Window {
 	}
 }
 
-// pageFaces draws what lies on the plate, in plate coordinates.
-func (j *Job) pageFaces() page.Faces {
+// faces draws what lies on the plate, in plate coordinates.
+func faces(j *job.Job) page.Faces {
 	f := j.Fixture
 	out := page.Faces{Plate: geom.Box2{Max: geom.Vec2{X: f.Plate.Width.MM(), Y: f.Plate.Height.MM()}}}
 	for i, y := range f.Rods.Levels {
@@ -76,12 +76,12 @@ func marginNames(r *clamp.Result) []string {
 	return names
 }
 
-func (j *Job) pageState(s clamp.State, names []string) page.State {
+func clampState(j *job.Job, s clamp.State, names []string) page.State {
 	out := page.State{
 		Name: s.Name, Force: number.Trim(s.ForceN, 0), RodForces: rodForces(s.RodForceN),
 		Mean: number.Trim(s.Pressure.Mean, 1), Least: number.Trim(s.Pressure.Least, 1), Greatest: number.Trim(s.Pressure.Greatest, 1), Middle: number.Trim(s.Pressure.Swell, 1),
 		Contact: number.Trim(100*s.ContactFraction, 0) + " %", Deflection: number.Trim(s.DeflectionMM, 2),
-		Verdict: page.Verdict(s.Verdict), Reason: s.Limiting, Fields: j.fields(s.Field),
+		Verdict: page.Verdict(s.Verdict), Reason: s.Limiting, Fields: fields(j, s.Field),
 	}
 	for _, name := range names {
 		text := ""
@@ -119,7 +119,7 @@ func rodForces(f []float64) string {
 }
 
 // fields cuts the plate's pressure grid into one field for each cell face.
-func (j *Job) fields(g clamp.Field) []page.Field {
+func fields(j *job.Job, g clamp.Field) []page.Field {
 	var out []page.Field
 	f := j.Fixture
 	for _, rx := range f.Pack.RowX {
@@ -159,12 +159,12 @@ func within(v []float64, lo, hi float64) []int {
 	return out
 }
 
-func (j *Job) pageSetting() page.Setting {
+func Setting(j *job.Job) page.Setting {
 	s := j.Clamp.Setting
 	out := page.Setting{Sentences: s.Sentences}
 	out.Figures = append(out.Figures,
 		page.Fact{Label: "Force on each rod", Value: steps.Span(s.RodN.Least, s.RodN.Greatest, 0) + " N", Note: "all rods together " + number.Trim(s.TargetN, 0) + " N"},
-		j.turnsFact(),
+		turnsFact(j),
 	)
 	if s.SpringFree > 0 {
 		out.Figures = append(out.Figures, steps.Heights("Spring height", work.Heights(j.Assembly, j.Clamp))...)
@@ -183,7 +183,7 @@ func (j *Job) pageSetting() page.Setting {
 }
 
 // turnsFact is how far the nuts are turned past snug.
-func (j *Job) turnsFact() page.Fact {
+func turnsFact(j *job.Job) page.Fact {
 	groups := j.Clamp.Setting.Groups()
 	switch {
 	case work.SnugIsAll(j.Fixture, j.Clamp):

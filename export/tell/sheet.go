@@ -1,4 +1,4 @@
-package export
+package tell
 
 import (
 	"fmt"
@@ -6,27 +6,28 @@ import (
 	"strings"
 
 	"clampwright/assembly"
+	"clampwright/assembly/job"
 	"clampwright/export/page"
 	"clampwright/export/steps"
-	"clampwright/export/tell"
+	"clampwright/export/views"
 	"clampwright/params/number"
 	mmunit "clampwright/params/unit"
 	"clampwright/params/words"
 	"clampwright/parts"
 )
 
-// sheet fills the build sheet.
-func (j *Job) sheet(o Options, files []page.File) page.Sheet {
+// Sheet fills the build sheet.
+func Sheet(j *job.Job, v *views.Views, program string, files []page.File) page.Sheet {
 	return page.Sheet{
-		Title: j.Fixture.Name, Verdict: page.Verdict(j.Verdict()), Sentence: tell.Sentence(j.Job), Summary: j.summary(),
-		Hash: j.Fixture.InputSHA256, Program: o.Program,
-		Scene: j.scene(), Checks: j.pageChecks(), Clamp: j.pageClamp(), Setting: j.pageSetting(),
-		Cutting: j.pageCutting(), Drilling: j.pageDrilling(), Parts: j.pageParts(),
-		Tolerances: j.pageTolerances(), Wiring: j.pageWiring(), Cautions: cautions(j.Fixture), Incoming: j.incoming(), Steps: steps.Phases(j.Work, j.Fixture.Style), Given: j.given(), Files: files,
+		Title: j.Fixture.Name, Verdict: page.Verdict(j.Verdict()), Sentence: Sentence(j), Summary: summary(j),
+		Hash: j.Fixture.InputSHA256, Program: program,
+		Scene: scene(j, v), Checks: checks(j, v), Clamp: Clamp(j), Setting: Setting(j),
+		Cutting: Cutting(j), Drilling: Drilling(j), Parts: Parts(j),
+		Tolerances: Tolerances(j), Wiring: Wiring(j), Cautions: Cautions(j.Fixture), Incoming: Incoming(j), Steps: steps.Phases(j.Work, j.Fixture.Style), Given: Given(j), Files: files,
 	}
 }
 
-func (j *Job) summary() []page.Fact {
+func summary(j *job.Job) []page.Fact {
 	f := j.Fixture
 	facts := []page.Fact{
 		{Label: "Cells", Value: fmt.Sprintf("%d in %d row%s", f.Pack.Cells, f.Pack.Rows, words.Plural(f.Pack.Rows)), Note: fmt.Sprintf("%s thick, %s wide, %s high", j.Fixture.Style.Length(f.Cell.Thickness.MM()), j.Fixture.Style.Length(f.Cell.Width.MM()), j.Fixture.Style.Length(f.Cell.Height.MM()))},
@@ -34,7 +35,7 @@ func (j *Job) summary() []page.Fact {
 		{Label: "End plates", Value: f.Plate.Material.Name, Note: j.Fixture.Style.Size([3]float64{f.Plate.Width.MM(), f.Plate.Height.MM(), f.Plate.Thickness.MM()})},
 	}
 	if s := f.Stiffener; s != nil {
-		facts = append(facts, page.Fact{Label: "Stiffeners", Value: fmt.Sprintf("%d of %s", 2*len(f.Rods.Levels), s.Section.Name), Note: "at " + j.lengths(f.Rods.Levels) + " above the underside of the cells"})
+		facts = append(facts, page.Fact{Label: "Stiffeners", Value: fmt.Sprintf("%d of %s", 2*len(f.Rods.Levels), s.Section.Name), Note: "at " + lengths(j, f.Rods.Levels) + " above the underside of the cells"})
 	}
 	facts = append(facts,
 		page.Fact{Label: "Rods", Value: fmt.Sprintf("%d of %s", len(f.Rods.Columns)*len(f.Rods.Levels), f.Rods.Thread.Name), Note: "cut to " + j.Fixture.Style.Exact(f.Rods.Length.MM())},
@@ -65,8 +66,8 @@ var groupName = map[assembly.Group]string{
 
 // scene is the picture of the finished fixture. What can't be meshed is left
 // out: the checks name it.
-func (j *Job) scene() page.Scene {
-	coarse, err := j.views.Meshes()
+func scene(j *job.Job, v *views.Views) page.Scene {
+	coarse, err := v.Meshes()
 	if err != nil {
 		return page.Scene{}
 	}
@@ -90,13 +91,13 @@ func (j *Job) scene() page.Scene {
 	return s
 }
 
-func (j *Job) pageChecks() []page.Check {
+func checks(j *job.Job, v *views.Views) []page.Check {
 	var out []page.Check
 	for _, f := range j.Findings {
-		figure := func(v float64) string { return j.measure(v, f.Unit) }
+		figure := func(v float64) string { return measure(j, v, f.Unit) }
 		out = append(out, page.Check{
 			Group: string(f.Group), Name: f.Name(), Between: f.Between, Measured: figure(f.Have), Required: f.Wanted(figure),
-			Verdict: page.Verdict(f.Verdict), Why: f.Why, Also: f.Also, Change: tell.Advice(f), Sketch: j.sketch(f),
+			Verdict: page.Verdict(f.Verdict), Why: f.Why, Also: f.Also, Change: Advice(f), Sketch: sketch(j, v, f),
 		})
 	}
 	return out
@@ -104,18 +105,18 @@ func (j *Job) pageChecks() []page.Check {
 
 // measure writes a value in its unit, lengths in inches as well where the file
 // does.
-func (j *Job) measure(v float64, unit string) string {
+func measure(j *job.Job, v float64, unit string) string {
 	if unit == "mm" && j.Fixture.Style.Unit == mmunit.Inch {
 		return number.Trim(v, 2) + " mm (" + number.Trim(v/mmunit.MMPerInch, 3) + " in)"
 	}
 	return strings.TrimSpace(number.Trim(v, 2) + " " + unit)
 }
 
-func (j *Job) pageParts() page.Parts {
+func Parts(j *job.Job) page.Parts {
 	var p page.Parts
-	for _, l := range j.bill() {
+	for _, l := range j.Assembly.Bill() {
 		row := page.Part{
-			Mark: l.Part.Mark, Name: l.PieceName(), Quantity: fmt.Sprint(l.Pieces), Material: j.stockWords(l.Part),
+			Mark: l.Part.Mark, Name: l.PieceName(), Quantity: fmt.Sprint(l.Pieces), Material: stockWords(j, l.Part),
 			Size: j.Fixture.Style.Size(l.Part.SizeMM),
 		}
 		if l.MassTotalG > 0 {
@@ -135,12 +136,12 @@ func (j *Job) pageParts() page.Parts {
 	if slices.ContainsFunc(j.Assembly.Parts, func(q *parts.Part) bool { return q.Make == parts.MakePrint }) {
 		p.Note = strings.TrimSpace(p.Note + " Printed parts have no drawing: their files in print/ give shape, size and how they lie on the bed.")
 	}
-	p.Totals = append(j.massFacts(), j.costFacts()...)
+	p.Totals = append(massFacts(j), costFacts(j)...)
 	return p
 }
 
 // stockWords is what a part is made of, a sheet's thickness in the user's unit.
-func (j *Job) stockWords(p *parts.Part) string {
+func stockWords(j *job.Job, p *parts.Part) string {
 	if p.Make == parts.MakeSheet && p.Flat != nil {
 		return p.Material + " sheet " + j.Fixture.Style.Length(p.Flat.ThicknessMM)
 	}

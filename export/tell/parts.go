@@ -1,17 +1,15 @@
-package export
+package tell
 
 import (
 	"fmt"
 	"strings"
 
 	"clampwright/assembly"
+	"clampwright/assembly/job"
 	"clampwright/export/page"
 	"clampwright/params/number"
 	"clampwright/params/words"
 )
-
-// bill is the parts list with the small things that are bought and not drawn.
-func (j *Job) bill() []assembly.PartLine { return j.Assembly.Bill() }
 
 // looseWords say that a line, or some of its pieces, are not in the finished pack.
 func looseWords(l assembly.PartLine) string {
@@ -23,9 +21,9 @@ func looseWords(l assembly.PartLine) string {
 
 // massFacts are the mass of the finished pack, and of what the parts list holds
 // besides.
-func (j *Job) massFacts() []page.Fact {
+func massFacts(j *job.Job) []page.Fact {
 	loose, marks := 0.0, []string{}
-	for _, l := range j.bill() {
+	for _, l := range j.Assembly.Bill() {
 		if l.LooseG() > 0 {
 			loose += l.LooseG()
 			marks = append(marks, words.First(l.Part.Mark, l.Part.Name))

@@ -1,11 +1,15 @@
-package export
+package tell
 
-import "testing"
+import (
+	"testing"
+
+	"clampwright/testdata/ready"
+)
 
 // No value that the sheet rests on is left blank, be it a row of a table.
 func TestGivenHasNoBlank(t *testing.T) {
-	for _, name := range exampleNames(t) {
-		for _, g := range made(t, name).job.given() {
+	for _, name := range ready.Names(t) {
+		for _, g := range Given(ready.Job(t, name)) {
 			if g.Value == "" {
 				t.Errorf("%s: %s (%s) has no value", name, g.Name, g.From)
 			}
@@ -13,7 +17,7 @@ func TestGivenHasNoBlank(t *testing.T) {
 	}
 	for path, want := range map[string]string{"rods.thread": "M10", "plates.material": "6061-T6", "cell.thickness": "72 mm", "liners.material": "fr4", "cell.compression": "a force"} {
 		found := ""
-		for _, g := range made(t, "sixteen-cell-two-rows").job.given() {
+		for _, g := range Given(ready.Job(t, "sixteen-cell-two-rows")) {
 			if g.Name == path {
 				found = g.Value
 			}

@@ -1,8 +1,9 @@
-package export
+package tell
 
 import (
 	"clampwright/assembly"
 	"clampwright/assembly/finding"
+	"clampwright/assembly/job"
 	"clampwright/export/page"
 	"clampwright/export/views"
 	"clampwright/params/number"
@@ -12,27 +13,27 @@ import (
 // sketch draws the two things a check lies between, in the view that shows them
 // largest, with the place marked. Nil when they are not two things of the
 // assembly or its tools.
-func (j *Job) sketch(c finding.Finding) *page.Sketch {
+func sketch(j *job.Job, v *views.Views, c finding.Finding) *page.Sketch {
 	if c.Verdict == finding.Pass || c.At == nil || len(c.Between) < 2 {
 		return nil
 	}
-	a, b := j.thing(c.Between[0]), j.thing(c.Between[1])
+	a, b := thing(j, c.Between[0]), thing(j, c.Between[1])
 	if a == nil || b == nil {
 		return nil
 	}
 	var best *page.Sketch
 	size := 0.0
-	for _, v := range []struct {
+	for _, side := range []struct {
 		name string
 		look views.Look
 	}{{"seen from the front, along the stack", views.Front}, {"seen from the right", views.Side}, {"seen from above", views.Top}} {
-		s, s2 := j.sketchIn(v.look, a, b), 0.0
+		s, s2 := sketchIn(j, v, side.look, a, b), 0.0
 		if s == nil {
 			continue
 		}
 		if s2 = extent(s); best == nil || s2 < size {
-			at, _ := v.look(*c.At)
-			s.Caption = c.Between[0] + " and " + c.Between[1] + ", " + v.name
+			at, _ := side.look(*c.At)
+			s.Caption = c.Between[0] + " and " + c.Between[1] + ", " + side.name
 			s.Points = []page.SketchPoint{{At: at, Label: number.Trim(c.Have, 2) + " " + c.Unit}}
 			best, size = s, s2
 		}
@@ -41,7 +42,7 @@ func (j *Job) sketch(c finding.Finding) *page.Sketch {
 }
 
 // thing is an instance or a tool by its name.
-func (j *Job) thing(id string) *assembly.Instance {
+func thing(j *job.Job, id string) *assembly.Instance {
 	for i := range j.Assembly.Instances {
 		if j.Assembly.Instances[i].ID == id {
 			return &j.Assembly.Instances[i]
@@ -55,10 +56,10 @@ func (j *Job) thing(id string) *assembly.Instance {
 	return nil
 }
 
-func (j *Job) sketchIn(look views.Look, a, b *assembly.Instance) *page.Sketch {
+func sketchIn(j *job.Job, v *views.Views, look views.Look, a, b *assembly.Instance) *page.Sketch {
 	s := &page.Sketch{}
 	for i, in := range []*assembly.Instance{a, b} {
-		out := j.views.Silhouette(in, look)
+		out := v.Silhouette(in, look)
 		if len(out) < 3 {
 			return nil
 		}

@@ -1,4 +1,4 @@
-package export
+package tell
 
 import (
 	"fmt"
@@ -11,8 +11,8 @@ import (
 	"clampwright/params/number"
 )
 
-// cautions are the usual ones, in our own words, and those this fixture adds.
-func cautions(f *params.Fixture) []page.Caution {
+// Cautions are the usual ones, in our own words, and those this fixture adds.
+func Cautions(f *params.Fixture) []page.Caution {
 	out := []page.Caution{
 		{Title: "The data sheet comes first", Text: "This sheet certifies nothing. Follow the cell maker's data sheet, then your local code, and have a licensed person do what that code reserves for one."},
 		{Title: "Clamp before the first full charge", Text: "Loose cells dome late in charge and never come back. Do not charge loose cells to full, and do not squeeze domed ones flat."},

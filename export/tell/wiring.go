@@ -1,9 +1,10 @@
-package export
+package tell
 
 import (
 	"fmt"
 	"strings"
 
+	"clampwright/assembly/job"
 	"clampwright/assembly/wiring"
 	"clampwright/export/page"
 	"clampwright/export/steps"
@@ -12,10 +13,10 @@ import (
 	"clampwright/parts/geom"
 )
 
-// pageWiring is the electrical plan of the build sheet: nothing when the pack
+// Wiring is the electrical plan of the build sheet: nothing when the pack
 // could not be planned.
-func (j *Job) pageWiring() page.Wiring {
-	w := j.wired()
+func Wiring(j *job.Job) page.Wiring {
+	w := wired{j.Wiring}
 	if w.Wiring == nil || w.Problem != "" {
 		return page.Wiring{}
 	}
@@ -103,7 +104,7 @@ func (w wired) madeOf() string {
 	return strings.Join(out, "; ")
 }
 
-// pageState draws one state from above.
+// clampState draws one state from above.
 func (w wired) pageState(i int) page.WiringState {
 	s, in := w.Plan.States[i], w.Layout.Input()
 	out := page.WiringState{Title: words.Upper(s.Name), Text: w.stateText(i)}
@@ -212,3 +213,6 @@ func sign(v float64) float64 {
 	}
 	return 1
 }
+
+// wired is the electrical side of a job.
+type wired struct{ *job.Wiring }
