@@ -13,9 +13,6 @@ import (
 func (p PartSheet) angle() (*content, error) {
 	a := p.Angle
 	b := p.Part.Flat.Profile.Outer.Bounds()
-	if err := positive("length, legs and thickness", width(b), a.DrilledLegMM, a.StandingLegMM, a.ThicknessMM); err != nil {
-		return nil, err
-	}
 	holes := sortedHoles(p.Part)
 	c := &content{most: Scale{1, 1}}
 	c.views = func(k float64, room geom.Vec2) []Item { return newAngleView(p, k, room.X, b, holes).draw() }

@@ -89,11 +89,6 @@ func (a AssemblySheet) Draw() (Sheet, error) {
 		return Sheet{}, fmt.Errorf("drawing: the assembly needs a front and a side view")
 	}
 	a.keyShapes()
-	for _, r := range a.RodEnds {
-		if err := r.check(); err != nil {
-			return Sheet{}, fmt.Errorf("drawing: section through the rod end: %w", err)
-		}
-	}
 	var s Sheet
 	var err error
 	for _, rows := range listRows {

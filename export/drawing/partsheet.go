@@ -65,14 +65,10 @@ type TubeShape struct {
 }
 
 // Draw lays the part out on one sheet. It errors when the part has neither a
-// flat outline nor the shape of a rod or tube, on sizes that are not positive, and when the
-// drawing cannot be fitted on the larger of the two papers.
+// flat outline nor the shape of a rod or tube, and when the drawing cannot be fitted on the larger of the two papers.
 func (p PartSheet) Draw() (Sheet, error) {
 	if p.Part == nil {
 		return Sheet{}, fmt.Errorf("drawing: no part given")
-	}
-	if err := soundHoles(p.Part); err != nil {
-		return Sheet{}, err
 	}
 	p.Units = p.Units.orDefault()
 	if p.Drill == nil {
@@ -326,24 +322,3 @@ func byY(v geom.Vec2) (float64, float64) { return v.Y, v.X }
 
 // crossOverMM is how far centre crosses pass their hole.
 const crossOverMM = 2.0
-
-// soundHoles refuses holes that cannot be drawn.
-func soundHoles(part *parts.Part) error {
-	for _, h := range part.Holes {
-		bad := math.IsNaN(h.C.X+h.C.Y) || math.IsInf(h.C.X, 0) || math.IsInf(h.C.Y, 0)
-		if err := positive("hole diameter", h.DiaMM); err != nil || bad || math.IsNaN(h.PilotMM) {
-			return fmt.Errorf("drawing: part %q: hole %s: centre %v, diameter %v mm cannot be drawn", part.ID, h.ID, h.C, h.DiaMM)
-		}
-	}
-	return nil
-}
-
-// positive refuses sizes that are not positive and finite.
-func positive(names string, values ...float64) error {
-	for _, v := range values {
-		if !(v > 0) || math.IsInf(v, 0) {
-			return fmt.Errorf("%s must be positive, not %v", names, v)
-		}
-	}
-	return nil
-}

@@ -19,9 +19,6 @@ const (
 func (p PartSheet) plate() (*content, error) {
 	f := p.Part.Flat
 	b := f.Profile.Outer.Bounds()
-	if err := positive("outline and thickness", width(b), height(b), f.ThicknessMM); err != nil {
-		return nil, err
-	}
 	holes := sortedHoles(p.Part)
 	c := &content{most: Scale{2, 1}}
 	c.views = func(k float64, _ geom.Vec2) []Item {

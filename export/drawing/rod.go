@@ -11,12 +11,6 @@ import (
 // view with a three-quarter root circle (ISO 6410-1, from memory).
 func (p PartSheet) rod() (*content, error) {
 	r := p.Rod
-	if err := positive("length and diameters", r.LengthMM, r.MajorMM, r.MinorMM); err != nil {
-		return nil, err
-	}
-	if r.MinorMM >= r.MajorMM {
-		return nil, fmt.Errorf("thread root %v mm is not below the major diameter %v mm", r.MinorMM, r.MajorMM)
-	}
 	c := &content{most: Scale{2, 1}}
 	c.views = func(k float64, room geom.Vec2) []Item { return p.rodViews(k, room.X) }
 	c.notes = []string{

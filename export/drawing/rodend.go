@@ -50,24 +50,6 @@ type RodEnd struct {
 	BeyondMM         float64 // thread beyond the last layer
 }
 
-func (r RodEnd) check() error {
-	if len(r.Layers) == 0 {
-		return nil
-	}
-	if err := positive("thread diameters", r.MajorMM, r.MinorMM); err != nil {
-		return err
-	}
-	for _, l := range r.Layers {
-		if err := positive("thickness and reach of "+l.Name, l.ThicknessMM, l.HighMM); err != nil {
-			return err
-		}
-		if l.Kind == LayerSpring && l.HoleMM < r.MajorMM {
-			return fmt.Errorf("the bore of %s, %v mm, must be at least the rod's diameter, %v mm", l.Name, l.HoleMM, r.MajorMM)
-		}
-	}
-	return nil
-}
-
 // layerTable lists the order of the layers with their thickness, a column for
 // each end. The last end's layers are among the first's.
 func layerTable(ends []RodEnd, u Units) *Table {

@@ -56,14 +56,11 @@ type figureWords struct {
 }
 
 // Pages lays the template out on as many pages as it takes. It errors when the
-// part has no flat outline, on sizes that are not positive, and when the part
+// part has no flat outline and when the part
 // is too large for the paper.
 func (t Template) Pages() ([]Sheet, error) {
 	if t.Part == nil || t.Part.Flat == nil {
 		return nil, fmt.Errorf("drawing: a template needs a part with a flat outline")
-	}
-	if err := soundHoles(t.Part); err != nil {
-		return nil, err
 	}
 	t.Units = t.Units.orDefault()
 	if t.Drill == nil {
@@ -73,9 +70,6 @@ func (t Template) Pages() ([]Sheet, error) {
 		t.Paper = A4
 	}
 	b := t.Part.Flat.Profile.Outer.Bounds()
-	if err := positive("outline", width(b), height(b)); err != nil {
-		return nil, fmt.Errorf("drawing: template of %q: %w", t.Part.ID, err)
-	}
 	f, err := t.figure(b)
 	if err != nil {
 		return nil, fmt.Errorf("drawing: template of %q: %w", t.Part.ID, err)
@@ -137,9 +131,6 @@ func (t Template) plateFigure(b geom.Box2) *figure {
 // turned by half a turn as well, which mirrors x back.
 func (t Template) angleFigure(b geom.Box2) (*figure, error) {
 	a, length := t.Angle, width(b)
-	if err := positive("legs", a.DrilledLegMM, a.StandingLegMM); err != nil {
-		return nil, err
-	}
 	if math.Abs(height(b)-a.DrilledLegMM) > 0.05 {
 		return nil, fmt.Errorf("the flat is %.2f mm high, the drilled leg %.2f mm", height(b), a.DrilledLegMM)
 	}

@@ -10,12 +10,6 @@ import (
 // diameters.
 func (p PartSheet) tube() (*content, error) {
 	t := p.Tube
-	if err := positive("length and diameters", t.LengthMM, t.OuterMM, t.InnerMM); err != nil {
-		return nil, err
-	}
-	if t.InnerMM >= t.OuterMM {
-		return nil, fmt.Errorf("the bore %v mm is not below the outside diameter %v mm", t.InnerMM, t.OuterMM)
-	}
 	c := &content{most: Scale{2, 1}}
 	c.views = func(k float64, room geom.Vec2) []Item { return p.tubeViews(k, room.X) }
 	c.notes = []string{"Saw square. Deburr both ends, inside and outside: it must slide over the rod."}
