@@ -33,13 +33,12 @@ func (j *Job) cost() Cost {
 			c.Unpriced = append(c.Unpriced, l.PieceName())
 		}
 	}
-	for _, p := range j.Nest.Sheets.Buy {
-		c.buy(j.Fixture.Style.Sheet(p.Stock), p.Count, p.Stock.Price)
-	}
-	for _, g := range j.Nest.Bars {
-		for _, p := range g.Plan.Buy {
-			c.buy(j.Fixture.Style.Bar(p.Stock), p.Count, p.Stock.Price)
+	for _, b := range j.Buying {
+		if b.Each == 0 {
+			c.Unpriced = append(c.Unpriced, b.Item)
 		}
+		c.Priced = c.Priced || b.Each != 0
+		c.Stock += b.Each * float64(b.Count)
 	}
 	for _, cut := range j.Nest.Cuts {
 		c.Share += cut.Worth()
@@ -48,14 +47,35 @@ func (j *Job) cost() Cost {
 	return c
 }
 
-// buy adds whole sheets or lengths.
-func (c *Cost) buy(what string, count int, each float64) {
-	if each == 0 {
-		c.Unpriced = append(c.Unpriced, what)
-		return
+// Buying is a kind of sheet or length of which whole ones are to be bought.
+type Buying struct {
+	Item  string
+	Count int
+	Each  float64 // price; 0 without one
+	Usual bool    // not of the file: a size that the trade sells
+	// CutMM are the least sizes that would do instead of whole sheets; nil of lengths.
+	CutMM [][2]float64
+}
+
+// buying lists sheets and then lengths to be bought.
+func (j *Job) buying() []Buying {
+	var out []Buying
+	for _, p := range j.Nest.Sheets.Buy {
+		b := Buying{Item: j.Fixture.Style.Sheet(p.Stock), Count: p.Count, Each: p.Stock.Price, Usual: p.Stock.Usual}
+		for i := range j.Nest.Sheets.Layouts {
+			if l := &j.Nest.Sheets.Layouts[i]; l.Bought && l.Sheet.ID == p.Stock.ID {
+				w, h := l.Least(j.Fixture.Stock.Margin.MM())
+				b.CutMM = append(b.CutMM, [2]float64{w, h})
+			}
+		}
+		out = append(out, b)
 	}
-	c.Priced = true
-	c.Stock += each * float64(count)
+	for _, g := range j.Nest.Bars {
+		for _, p := range g.Plan.Buy {
+			out = append(out, Buying{Item: j.Fixture.Style.Bar(p.Stock), Count: p.Count, Each: p.Stock.Price, Usual: g.Usual})
+		}
+	}
+	return out
 }
 
 // Price is the price of a bought part, by its designation.

@@ -36,6 +36,7 @@ type Job struct {
 	Curve      ChargeCurve
 	Wiring     *Wiring
 	Nest       nest.Plan
+	Buying     []Buying
 	Cost       Cost
 	Work       work.Order
 	Records    []wiring.Record // the cells on hand, as measured
@@ -81,6 +82,7 @@ func Compute(ctx context.Context, f *params.Fixture, step Step, more ...Input) (
 	r := j.stackup()
 	j.Tolerances = &r
 	j.Findings = j.findings()
+	j.Buying = j.buying()
 	j.Cost = j.cost()
 	j.Work = j.OrderOfWork()
 	return j, ctx.Err()

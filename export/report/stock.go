@@ -47,8 +47,8 @@ func nestingOf(j *job.Job) nestJSON {
 		}
 		out.Sheets = append(out.Sheets, s)
 	}
-	for _, p := range j.Nest.Sheets.Buy {
-		out.Buy = append(out.Buy, buyJSON{j.Fixture.Style.Sheet(p.Stock), p.Count, number.Money.Of(p.Stock.Price)})
+	for _, b := range j.Buying {
+		out.Buy = append(out.Buy, buyJSON{b.Item, b.Count, number.Money.Of(b.Each)})
 	}
 	for _, g := range j.Nest.Bars {
 		for _, c := range g.Plan.Cuts {
@@ -57,9 +57,6 @@ func nestingOf(j *job.Job) nestJSON {
 				b.Pieces = append(b.Pieces, p.ID)
 			}
 			out.Bars = append(out.Bars, b)
-		}
-		for _, p := range g.Plan.Buy {
-			out.Buy = append(out.Buy, buyJSON{j.Fixture.Style.Bar(p.Stock), p.Count, number.Money.Of(p.Stock.Price)})
 		}
 	}
 	return out

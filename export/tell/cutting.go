@@ -9,7 +9,6 @@ import (
 	"clampwright/assembly/nest"
 	"clampwright/export/page"
 	"clampwright/export/steps"
-	"clampwright/params"
 	"clampwright/params/number"
 	"clampwright/params/words"
 	"clampwright/parts/geom"
@@ -90,43 +89,29 @@ func marks(j *job.Job) map[string]string {
 // buy lists what is to be bought of sheets and lengths.
 func buy(j *job.Job) []page.Fact {
 	var out []page.Fact
-	for _, p := range j.Nest.Sheets.Buy {
-		out = append(out, page.Fact{Label: j.Fixture.Style.Sheet(p.Stock), Value: fmt.Sprint(p.Count), Note: sheetNote(j, p)})
-	}
-	for _, g := range j.Nest.Bars {
-		for _, p := range g.Plan.Buy {
-			note := priceNote(j, p.Stock.Price, p.Count)
-			if g.Usual {
-				note = "a usual length; list yours under stock"
-			}
-			out = append(out, page.Fact{Label: j.Fixture.Style.Bar(p.Stock), Value: fmt.Sprint(p.Count), Note: note})
-		}
+	for _, b := range j.Buying {
+		out = append(out, page.Fact{Label: b.Item, Value: fmt.Sprint(b.Count), Note: buyNote(j, b)})
 	}
 	return out
 }
 
-// sheetNote is the price of a sheet, or what to order instead of a whole one.
-func sheetNote(j *job.Job, p nest.Purchase[params.SheetStock]) string {
-	if note := priceNote(j, p.Stock.Price, p.Count); note != "" {
-		return note
+// buyNote is the price, or what to order instead of a whole sheet.
+func buyNote(j *job.Job, b job.Buying) string {
+	switch {
+	case b.CutMM == nil && b.Usual:
+		return "a usual length; list yours under stock"
+	case b.Each > 0:
+		return fmt.Sprintf("%s each, %s", number.Money.Text(b.Each), money(j, b.Each*float64(b.Count)))
+	case b.CutMM == nil:
+		return ""
 	}
 	var cut []string
-	for i := range j.Nest.Sheets.Layouts {
-		if l := &j.Nest.Sheets.Layouts[i]; l.Bought && l.Sheet.ID == p.Stock.ID {
-			w, h := l.Least(j.Fixture.Stock.Margin.MM())
-			cut = append(cut, j.Fixture.Style.Size([3]float64{w, h}))
-		}
+	for _, mm := range b.CutMM {
+		cut = append(cut, j.Fixture.Style.Size([3]float64{mm[0], mm[1]}))
 	}
 	note := "or ordered cut to at least " + strings.Join(cut, " and ")
-	if p.Stock.Usual {
+	if b.Usual {
 		note = "a usual size; list yours under stock, " + note
 	}
 	return note
-}
-
-func priceNote(j *job.Job, each float64, count int) string {
-	if each == 0 {
-		return ""
-	}
-	return strings.TrimSpace(fmt.Sprintf("%s each, %s %s", number.Money.Text(each), number.Money.Text(each*float64(count)), j.Fixture.Prices.Currency))
 }
