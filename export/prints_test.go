@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"clampwright/export/tell"
 	"clampwright/parts"
 	"clampwright/testdata/ready"
 )
@@ -29,7 +30,7 @@ func TestPrintFilesArePlanned(t *testing.T) {
 		if strings.HasPrefix(string(f.ID), "print-") || f.ID == "aid-fits" || f.ID == "fits-bed" {
 			t.Logf("%s %s: %.2f, wanted %.2f %s, %v", f.ID, f.Verdict, f.Have, f.Need, f.Unit, f.Between)
 			if f.Verdict != "pass" {
-				t.Errorf("%s: %v: %v %v", f.ID, f.Between, f.Have, f.Remedy)
+				t.Errorf("%s: %v: %v %v", f.ID, f.Between, f.Have, tell.Advice(f))
 			}
 		}
 		if f.ID == "parts-apart" && f.Verdict != "pass" {

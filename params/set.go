@@ -29,7 +29,7 @@ func Set(name string, text []byte, changes []Change) ([]byte, *Fixture, error) {
 }
 
 // Set settles the fixture's file with changes made: what Set gives for its text,
-// but for hash and origins.
+// but for the hash and where in the text the values stand.
 func (f *Fixture) Set(changes ...Change) (*Fixture, error) {
 	if f.file == nil {
 		return nil, errors.New("the fixture is of no file")
@@ -42,7 +42,7 @@ func (f *Fixture) Set(changes ...Change) (*Fixture, error) {
 	if slices.ContainsFunc(changes, func(c Change) bool { return needsText(c.Path) }) {
 		s = NewSettler(in)
 	}
-	out, diags := s.Settle(in)
+	out, diags := s.settle(in, false)
 	return out, diags.Err()
 }
 
@@ -289,4 +289,13 @@ func (in *File) whole(c Change) (Change, error) {
 	}
 	texts[i] = c.Value
 	return Change{Path: list, Value: "[" + strings.Join(texts, ", ") + "]", Why: c.Why}, nil
+}
+
+// Gives says whether the fixture's file gives the key at a path.
+func (f *Fixture) Gives(path string) bool {
+	if f.file == nil {
+		return false
+	}
+	v, _ := fieldAt(f.file, path)
+	return v.IsValid() && !v.IsZero()
 }

@@ -17,9 +17,11 @@ func NewSettler(in *File) *Settler { return &Settler{mergeTables(in.Tables)} }
 func (s *Settler) Tables() *catalog.Tables { return &s.tables }
 
 // Settle is Resolve without hash and origins. in must not be changed meanwhile.
-func (s *Settler) Settle(in *File) (*Fixture, diag.List) {
+func (s *Settler) Settle(in *File) (*Fixture, diag.List) { return s.settle(in, true) }
+
+func (s *Settler) settle(in *File, bare bool) (*Fixture, diag.List) {
 	r := newResolver(in, s.tables)
-	r.bare, r.brief = true, true
+	r.bare, r.brief = bare, true
 	if r.settle(); r.diags.HasErrors() {
 		return nil, r.diags
 	}

@@ -49,7 +49,7 @@ func benchRun(b *testing.B, two bool) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		if _, err := Run(a); err != nil {
+		if _, err := Judge(a); err != nil {
 			b.Fatal(err)
 		}
 	}

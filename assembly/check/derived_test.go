@@ -44,7 +44,7 @@ func TestDerivedPasses(t *testing.T) {
 		if err != nil {
 			t.Fatalf("%v\n%s", err, text)
 		}
-		found, err := runAll(a, list, rule.eval)
+		found, err := judge(newBench(a), list)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -1,9 +1,12 @@
 package check
 
 import (
+	"math"
 	"reflect"
+	"slices"
 	"testing"
 
+	"clampwright/assembly"
 	"clampwright/assembly/finding"
 	"clampwright/assembly/internal/sample"
 	"clampwright/params"
@@ -50,45 +53,41 @@ func TestTableOrder(t *testing.T) {
 	}
 }
 
-func TestApplyLeavesTheOriginal(t *testing.T) {
-	f := sample.TwoRows()
-	before := clone(f)
-	set := []finding.Setting{{Param: "rods.columns[0]", Value: -300}, {Param: "rods.levels[1]", Value: 99},
-		{Param: "liners.width", Value: 50}, {Param: "pack.row_gap", Value: 70}, {Param: "plates.height", Value: 100}}
-	got, err := Apply(f, set)
+// JudgeRule gives what Judge gives for one rule, of pairs only the kind asked for.
+func TestJudgeRule(t *testing.T) {
+	f := sample.FourCells()
+	f.Rods.Columns = []unit.Length{-90, 90}
+	a, err := assembly.Build(f)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !reflect.DeepEqual(f, before) {
-		t.Error("Apply changed its argument")
+	all, err := Judge(a)
+	if err != nil {
+		t.Fatal(err)
 	}
-	if got.Rods.Columns[0] != -310 || got.Rods.Levels[1] != 99 || got.Liner.Width != 50 || got.Plate.Height != 100 {
-		t.Errorf("settings not made: %v %v %v", got.Rods, got.Liner, got.Plate)
-	}
-	if got.Pack.RowX[1]-got.Pack.RowX[0] != 224+20 || got.Plate.Width != 502 || got.Rods.Columns[2] != 232 {
-		t.Errorf("row gap: rows at %v, plate %v, columns %v", got.Pack.RowX, got.Plate.Width, got.Rods.Columns)
-	}
-}
-
-func TestApplyRefuses(t *testing.T) {
-	for _, s := range []finding.Setting{{Param: "rods.columns[7]", Value: 1}, {Param: "rods.columns[x]", Value: 1},
-		{Param: "no.such", Value: 1}, {Param: "separators.width", Value: 1}, {Param: "pack.row_gap", Value: 3},
-		{Param: "plates.width", Value: nan}, {Param: "nuts.name", Word: "M8"}} {
-		if _, err := Apply(sample.FourCells(), []finding.Setting{s}); err == nil {
-			t.Errorf("%s: no error", s.Param)
+	for _, want := range all {
+		found, err := JudgeRule(a, want)
+		if err != nil {
+			t.Fatal(err)
+		}
+		i := slices.IndexFunc(found, func(g finding.Finding) bool { return g.Key() == want.Key() })
+		if i < 0 || found[i].Verdict != want.Verdict || math.Abs(found[i].Have-want.Have) > 1e-9 {
+			t.Errorf("%s: %+v", want.Key(), found)
 		}
 	}
 }
 
-// Remedies round away from the present value, to the user's step.
-func TestRoundToward(t *testing.T) {
+// What is said to be needed is rounded up to the user's step, what is allowed down.
+func TestRounding(t *testing.T) {
 	mm, in := params.Style{Unit: unit.Millimetre, Decimals: 1}, params.Style{Unit: unit.Inch, Denominator: 16}
 	for _, c := range []struct {
-		s              params.Style
-		base, by, want float64
-	}{{mm, 10, 0.01, 10.1}, {mm, 10, -0.01, 9.9}, {mm, 10, 0.1, 10.1}, {in, 25.4, 0.1, 25.4 * 17 / 16}, {in, 25.4, -0.1, 25.4 * 15 / 16}} {
-		if got := roundToward(c.s, c.base, c.by); got < c.want-1e-9 || got > c.want+1e-9 {
-			t.Errorf("%g by %g: %g, want %g", c.base, c.by, got, c.want)
+		s        params.Style
+		mm       float64
+		up, down string
+	}{{mm, 10.01, "10.1 mm", "10 mm"}, {mm, 10, "10 mm", "10 mm"}, {in, 25.5, "1 1/16 in", "1 in"}, {in, 25.4, "1 in", "1 in"}} {
+		b := &bench{fixture: &params.Fixture{Style: c.s}}
+		if up, down := b.up(c.mm), b.down(c.mm); up != c.up || down != c.down {
+			t.Errorf("%g: %s and %s, want %s and %s", c.mm, up, down, c.up, c.down)
 		}
 	}
 }

@@ -44,23 +44,23 @@ func TestWasherBearingNear(t *testing.T) {
 	})
 }
 
-// The remedy for a washer is for the rods that carry most: followed, every washer
+// The hint for a washer is for the rods that carry most: followed, every washer
 // passes.
-func TestWasherRemedyServesMiddleRods(t *testing.T) {
+func TestWasherHintServesMiddleRods(t *testing.T) {
 	f := sample.TwoRows()
 	softPlates(19.28)(f) // the mean of all rods would be 4.99 MPa
 	found := run(t, f)
 	got, _ := get(found, "washer-bearing", "")
-	if got.Verdict != finding.Warn || math.Abs(got.Have-7.48) > 0.01 || got.Remedy == nil {
+	if got.Verdict != finding.Warn || math.Abs(got.Have-7.48) > 0.01 || got.Hint == "" {
 		t.Fatalf("%+v", got)
 	}
 	// by hand: sqrt(4 1471/(pi 5) + 11^2) = 22.26, rounded up to 22.3
-	if want := "use washers of 22.3 mm or more across, or put an angle under them"; got.Remedy.Text != want {
-		t.Errorf("%q, want %q", got.Remedy.Text, want)
+	if want := "use washers of 22.3 mm or more across, or put an angle under them"; got.Hint != want {
+		t.Errorf("%q, want %q", got.Hint, want)
 	}
 	f.Washer.Outer = 22.3
 	if got, _ = get(run(t, f), "washer-bearing", ""); got.Verdict != finding.Pass {
-		t.Errorf("remedy followed: %+v", got)
+		t.Errorf("hint followed: %+v", got)
 	}
 }
 

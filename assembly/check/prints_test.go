@@ -52,7 +52,7 @@ func TestHeatOfPrints(t *testing.T) {
 		material, hot string
 		want          finding.Verdict
 	}{{"pla", "50 C", finding.Fail}, {"pla", "40 C", finding.Warn}, {"petg", "50 C", finding.Pass}, {"petg", "60 C", finding.Warn}, {"abs", "60 C", finding.Pass}} {
-		found, err := r.run(printBench(t, c.material, c.hot))
+		found, err := r.eval(printBench(t, c.material, c.hot))
 		if err != nil || len(found) != 1 || found[0].Verdict != c.want || found[0].Unit != "C" {
 			t.Errorf("%s at %s: %+v, %v", c.material, c.hot, found, err)
 			continue
@@ -62,13 +62,13 @@ func TestHeatOfPrints(t *testing.T) {
 		}
 		cured := false
 		for _, name := range []string{"petg", "abs", "asa"} {
-			if strings.Contains(found[0].Remedy.Text, " "+name) {
-				again, err := r.run(printBench(t, name, c.hot))
+			if strings.Contains(found[0].Hint, " "+name) {
+				again, err := r.eval(printBench(t, name, c.hot))
 				cured = err == nil && again[0].Verdict == finding.Pass
 			}
 		}
 		if !cured {
-			t.Errorf("%s at %s: %q does not cure it", c.material, c.hot, found[0].Remedy.Text)
+			t.Errorf("%s at %s: %q does not cure it", c.material, c.hot, found[0].Hint)
 		}
 	}
 }
@@ -82,8 +82,8 @@ func TestPrintRulesCanFail(t *testing.T) {
 	good := p.Print
 	p.Print = &spoiled
 	for id, want := range map[string]finding.Verdict{"print-wall": finding.Fail, "print-overhang": finding.Warn} {
-		found, err := ruleByID(t, id).run(b)
-		if err != nil || len(found) != 1 || found[0].Verdict != want || found[0].Remedy == nil {
+		found, err := ruleByID(t, id).eval(b)
+		if err != nil || len(found) != 1 || found[0].Verdict != want || found[0].Hint == "" {
 			t.Errorf("%s: %+v, %v", id, found, err)
 		}
 	}
@@ -92,8 +92,8 @@ func TestPrintRulesCanFail(t *testing.T) {
 		w := &b.nominal.Aids[i]
 		w.Frame.O = w.Frame.O.Sub(w.Frame.Y) // a millimetre into what it stands on
 	}
-	found, err := ruleByID(t, "aid-fits").run(b)
-	if err != nil || len(found) != 1 || found[0].Verdict != finding.Fail || found[0].Remedy == nil {
+	found, err := ruleByID(t, "aid-fits").eval(b)
+	if err != nil || len(found) != 1 || found[0].Verdict != finding.Fail || found[0].Hint == "" {
 		t.Errorf("aid-fits: %+v, %v", found, err)
 	}
 }

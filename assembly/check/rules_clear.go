@@ -45,22 +45,6 @@ func conducting(ws []*assembly.Instance) []*assembly.Instance {
 	return all
 }
 
-func cureMetalCell(b *bench, f finding.Finding) []change {
-	if f.Of == "hardware" {
-		return []change{b.move("plates.thickness", b.fixture.Plate.Thickness.MM(), 1, 50, "use thicker plates")}
-	}
-	return append([]change{outward(b)}, rowsApart(b)...)
-}
-
-// rowsApart offers to move two rows apart.
-func rowsApart(b *bench) []change {
-	p := b.fixture.Pack
-	if p.Rows != 2 {
-		return nil
-	}
-	return []change{b.move("pack.row_gap", p.RowGap.MM(), 2, 300, "move the rows apart")}
-}
-
 // measureSleeveCell asks that sleeves stay clear of the cells.
 func measureSleeveCell(b *bench) ([]finding.Finding, error) {
 	wide, err := b.variant(assembly.Largest)
@@ -89,10 +73,6 @@ func measureSleeveFree(b *bench) ([]finding.Finding, error) {
 	return t.finding("", "mm"), nil
 }
 
-func cureSleeveFree(b *bench, _ finding.Finding) []change {
-	return []change{b.move("sleeves.end_gap", b.fixture.Sleeve.EndGap.MM(), 0.5, 100, "shorten the sleeves")}
-}
-
 // metal is every group of metal parts that could touch a terminal.
 var metal = append([]assembly.Group{assembly.GroupPlate, assembly.GroupRod}, hardware...)
 
@@ -111,23 +91,6 @@ func measureMetalTerminal(b *bench) ([]finding.Finding, error) {
 		all = append(all, t.finding(string(target), "mm")...)
 	}
 	return all, nil
-}
-
-func cureMetalTerminal(b *bench, f finding.Finding) []change {
-	p := b.fixture.Plate
-	all := []change{outward(b)}
-	all = append(all, lowerTop(b)...)
-	return append(all,
-		b.move("plates.height", p.Height.MM(), -1, p.Height.MM()/2, "make the plates lower"),
-		b.move("plates.thickness", p.Thickness.MM(), 1, 50, "use thicker plates"))
-}
-
-// lowerTop offers to lower the highest rod level.
-func lowerTop(b *bench) []change {
-	at := b.fixture.Rods.Levels
-	way := make([]float64, len(at))
-	way[len(at)-1] = -1
-	return []change{shift(b, "rods.levels", at, way, "highest rod level down")}
 }
 
 // measureVentFree asks that nothing stands in the space above a vent. The value

@@ -70,17 +70,6 @@ func faceMiddle(b *bench, e assembly.End, r rect) geom.Vec3 {
 	return geom.Vec3{X: x, Y: y, Z: e.Sign() * b.layout.Stack / 2}
 }
 
-// cureCover grows or moves the plate on the side that is short.
-func cureCover(b *bench, _ finding.Finding) []change {
-	p := b.fixture.Plate
-	return []change{
-		b.move("plates.bottom", p.Bottom.MM(), -1, 500, "lower the plate"),
-		b.move("plates.bottom", p.Bottom.MM(), 1, 500, "raise the plate"),
-		b.move("plates.height", p.Height.MM(), 1, 500, "make the plate higher"),
-		b.move("plates.width", p.Width.MM(), 2, 500, "make the plate wider"),
-	}
-}
-
 // measureRowFits compares the width of the row or rows with the plate's.
 func measureRowFits(b *bench) ([]finding.Finding, error) {
 	wide, err := b.variant(assembly.Largest)
@@ -98,10 +87,6 @@ func measureRowFits(b *bench) ([]finding.Finding, error) {
 		}
 	}
 	return t.finding("", "mm"), nil
-}
-
-func cureRowFits(b *bench, _ finding.Finding) []change {
-	return []change{b.move("plates.width", b.fixture.Plate.Width.MM(), 2, 500, "make the plate wider")}
 }
 
 // measureInsulated asks for something that insulates between a metal plate and
@@ -146,14 +131,6 @@ func insulates(sheet unit.Length) finding.Finding {
 	return p
 }
 
-func cureInsulated(b *bench, _ finding.Finding) []change {
-	l := b.fixture.Liner
-	if l == nil || l.Material.Conducts {
-		return nil
-	}
-	return append(grow(b, "liners", l), growBoth(b, "liners", l))
-}
-
 func wordsInsulated(b *bench, _ finding.Finding) string {
 	f := b.fixture
 	face := faceRect(b.layout, 0)
@@ -182,7 +159,7 @@ func measureCellsInsulated(b *bench) ([]finding.Finding, error) {
 }
 
 func wordsCellsInsulated(*bench, finding.Finding) string {
-	return fmt.Sprintf("put an insulating sheet of %g mm or more between the cells (separators), or say that they are wrapped (cell.case: insulated)", params.MinInsulation.MM())
+	return fmt.Sprintf("put an insulating sheet of %g mm or more between the cells, or take wrapped cells", params.MinInsulation.MM())
 }
 
 // measureInserts asks whether separators and liners press the whole swell zone.
@@ -202,40 +179,6 @@ func measureInserts(b *bench) ([]finding.Finding, error) {
 	return t.finding("", "mm"), nil
 }
 
-func cureInserts(b *bench, _ finding.Finding) []change {
-	var all []change
-	for _, i := range b.inserts() {
-		all = append(all, grow(b, i.name, i.spec)...)
-		all = append(all, growBoth(b, i.name, i.spec))
-	}
-	return all
-}
-
-// grow offers to enlarge a sheet one way.
-func grow(b *bench, name string, i *params.Insert) []change {
-	return []change{
-		b.move(name+".width", i.Width.MM(), 2, 500, "make the "+name+" wider"),
-		b.move(name+".height", i.Height.MM(), 1, 500, "make the "+name+" higher"),
-		b.move(name+".bottom", i.Bottom.MM(), -1, 500, "lower the "+name),
-	}
-}
-
-// growBoth offers to enlarge a sheet all round.
-func growBoth(b *bench, name string, i *params.Insert) change {
-	return change{
-		at: func(d float64) []finding.Setting {
-			return []finding.Setting{
-				b.setting(name+".width", i.Width.MM(), 2*d), b.setting(name+".height", i.Height.MM(), 2*d),
-				b.setting(name+".bottom", i.Bottom.MM(), -d)}
-		},
-		text: func(d float64, set []finding.Setting) string {
-			return fmt.Sprintf("make the %s %s wide and %s high, lower edge at %s", name,
-				b.length(set[0].Value), b.length(set[1].Value), b.length(set[2].Value))
-		},
-		max: 500,
-	}
-}
-
 // measureRegister asks whether separators stand on the floor that the cells
 // stand on, or above it: one that hangs lower lifts the cells off.
 func measureRegister(b *bench) ([]finding.Finding, error) {
@@ -250,17 +193,4 @@ func measureRegister(b *bench) ([]finding.Finding, error) {
 		t.add(p)
 	}
 	return t.finding("", "mm"), nil
-}
-
-func cureRegister(b *bench, _ finding.Finding) []change {
-	s := b.fixture.Separator
-	return []change{{
-		at: func(d float64) []finding.Setting {
-			return []finding.Setting{b.setting("separators.bottom", s.Bottom.MM(), d), b.setting("separators.height", s.Height.MM(), -d)}
-		},
-		text: func(d float64, set []finding.Setting) string {
-			return fmt.Sprintf("raise the separators' lower edge to %s and make them %s high", b.length(set[0].Value), b.length(set[1].Value))
-		},
-		max: 300,
-	}}
 }

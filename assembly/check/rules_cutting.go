@@ -9,7 +9,6 @@ import (
 	"clampwright/assembly/finding"
 	"clampwright/assembly/nest"
 	"clampwright/params/catalog"
-	"clampwright/params/unit"
 	"clampwright/parts"
 	"clampwright/parts/geom"
 )
@@ -58,33 +57,6 @@ func (b *bench) cutting() (*nest.Plan, error) {
 	return b.plan, nil
 }
 
-// cureSheets makes a plate as high or as wide as one, two or more fit along a side
-// of a sheet that is listed: the largest size that serves, and no less than half.
-func cureSheets(b *bench, f finding.Finding) (out []change) {
-	p, job := b.fixture.Plate, nest.SheetJobOf(b.fixture)
-	if f.Of != string(parts.KindPlate) {
-		return nil
-	}
-	for _, along := range []struct {
-		param, words string
-		now          float64
-	}{{"plates.height", "make the plate lower", p.Height.MM()}, {"plates.width", "make the plate narrower", p.Width.MM()}} {
-		var sizes []float64
-		for _, s := range job.Sheets {
-			for n := 1.0; n <= f.Need && s.Takes(p.Material.Name, p.Thickness); n++ {
-				sizes = append(sizes, job.Room(s.Width.MM(), n), job.Room(s.Height.MM(), n))
-			}
-		}
-		slices.Sort(sizes)
-		for _, size := range slices.Backward(slices.Compact(sizes)) {
-			if size < along.now && size >= along.now/2 {
-				out = append(out, b.exactly(along.param, unit.Length(roundToward(b.fixture.Style, size, -1e-12)), along.words))
-			}
-		}
-	}
-	return out
-}
-
 // wordsStock says what to list so that all pieces find stock.
 func wordsStock(list string) func(*bench, finding.Finding) string {
 	return func(b *bench, f finding.Finding) string {
@@ -119,11 +91,6 @@ func measureCutterHoles(b *bench) ([]finding.Finding, error) {
 		}
 	}
 	return t.finding("", "mm"), nil
-}
-
-func cureCutter(b *bench, _ finding.Finding) []change {
-	d := b.fixture.Tools.Cutter.MM()
-	return []change{b.move("tools.cutter", d, -1, d, "use a thinner cutter")}
 }
 
 // measureInnerRadii compares inside corners with the cutter's radius.
@@ -202,29 +169,6 @@ func nearestDrill(set []catalog.Drill, dia float64) catalog.Drill {
 	return slices.MinFunc(set, func(p, q catalog.Drill) int {
 		return cmp.Compare(math.Abs(p.Dia.MM()-dia), math.Abs(q.Dia.MM()-dia))
 	})
-}
-
-// cureDrills takes the next larger drill of the set, else the nearest.
-func cureDrills(b *bench, f finding.Finding) []change {
-	best := nearestDrill(b.fixture.Tools.Drills, f.Need+drillMatch)
-	for _, d := range b.fixture.Tools.Drills {
-		bigger := d.Dia.MM() >= f.Need
-		if bigger && (best.Dia.MM() < f.Need || d.Dia < best.Dia) {
-			best = d
-		}
-	}
-	return []change{b.exactly(f.Of, best.Dia, fmt.Sprintf("drill %s", best.Name))}
-}
-
-// exactly is the change of one parameter to a given value.
-func (b *bench) exactly(param string, to unit.Length, words string) change {
-	return change{
-		at: func(float64) []finding.Setting { return []finding.Setting{{Param: param, Value: to.MM()}} },
-		text: func(float64, []finding.Setting) string {
-			return fmt.Sprintf("%s: set %s to %s", words, param, b.length(to.MM()))
-		},
-		max: math.Inf(1),
-	}
 }
 
 // measureBed compares printed parts with the printer's bed, lying or turned a

@@ -93,26 +93,6 @@ func (b *bench) onPart(p *parts.Part, at geom.Vec2) *geom.Vec3 {
 	return nil
 }
 
-func cureEdges(b *bench, f finding.Finding) []change {
-	p := b.fixture.Plate
-	if s := b.fixture.Stiffener; s != nil && f.Of != string(parts.KindPlate) {
-		g := s.Gauge.MM()
-		return []change{
-			b.move("stiffeners.length", s.Length.MM(), 2, 500, "make the angles longer"),
-			b.move("stiffeners.gauge", g, -1, g, "move the hole line in from the leg's edge"),
-		}
-	}
-	all := []change{
-		b.move("plates.width", p.Width.MM(), 2, 500, "make the plate wider"),
-		b.move("plates.height", p.Height.MM(), 1, 500, "make the plate higher"),
-		b.move("plates.bottom", p.Bottom.MM(), -1, 500, "lower the plate"),
-	}
-	if p.Feet != nil {
-		all = append(all, b.move("plates.feet.inset", p.Feet.Inset.MM(), 1, 300, "move the feet's holes in"))
-	}
-	return all
-}
-
 // measureLigaments compares the material between neighbouring holes of a part:
 // centre distance less both radii must leave (2.2 - 1) d0.
 func measureLigaments(b *bench) ([]finding.Finding, error) {
@@ -149,16 +129,4 @@ func ligament(b *bench, p *parts.Part, i, j int) finding.Finding {
 	q := atLeast(c.C.Dist(d.C)-c.R-d.R, (pitchLeast-1)*dia, (pitchUsual-1)*dia)
 	q.Between, q.At = []string{holeName(p, i), holeName(p, j)}, b.onPart(p, c.C.Lerp(d.C, 0.5))
 	return q
-}
-
-// cureLigaments spreads the rods' levels, or moves the feet's holes.
-func cureLigaments(b *bench, _ finding.Finding) []change {
-	all := spreadLevels(b)
-	all = append(all, spreadColumns(b)...)
-	if feet := b.fixture.Plate.Feet; feet != nil {
-		i := feet.Inset.MM()
-		all = append(all, b.move("plates.feet.inset", i, -1, i, "move the feet's holes out"),
-			b.move("plates.feet.inset", i, 1, 300, "move the feet's holes in"))
-	}
-	return all
 }

@@ -8,7 +8,6 @@ import (
 
 	"clampwright/assembly"
 	"clampwright/assembly/finding"
-	"clampwright/params/catalog"
 	"clampwright/parts/geom"
 )
 
@@ -115,52 +114,6 @@ func (b *bench) allPairs(a *assembly.Assembly) {
 	}
 }
 
-// cureApart offers, by the kinds of parts that foul, what moves them apart.
-func cureApart(b *bench, f finding.Finding) []change {
-	is := func(gs ...assembly.Group) bool {
-		return slices.ContainsFunc(gs, func(g assembly.Group) bool { return slices.Contains(strings.Split(f.Of, " - "), string(g)) })
-	}
-	var all []change
-	if is(assembly.GroupSleeve) && is(assembly.GroupPlate) {
-		s := b.fixture.Sleeve
-		all = append(all, b.move("sleeves.end_gap", s.EndGap.MM(), 1, 100, "shorten the sleeves"))
-	}
-	for _, i := range b.inserts() {
-		if is(assembly.GroupSeparator) && i.name == "separators" || is(assembly.GroupLiner) && i.name == "liners" {
-			all = append(all, narrower(b, i)...)
-		}
-	}
-	if is(assembly.GroupCell, assembly.GroupSeparator, assembly.GroupLiner, assembly.GroupTerminal, assembly.GroupVent) {
-		all = append(all, outward(b))
-		all = append(all, lowerTop(b)...)
-		all = append(all, rowsApart(b)...)
-	}
-	all = append(all, spreadLevels(b)...)
-	all = append(all, spreadColumns(b)...)
-	if is(assembly.GroupStiffener) {
-		all = append(all, moveGauge(b)...)
-	}
-	return all
-}
-
-// narrower offers to make a sheet smaller.
-func narrower(b *bench, i namedInsert) []change {
-	return []change{
-		b.move(i.name+".width", i.spec.Width.MM(), -2, i.spec.Width.MM(), "make the "+i.name+" narrower"),
-		b.move(i.name+".height", i.spec.Height.MM(), -1, i.spec.Height.MM(), "make the "+i.name+" lower"),
-	}
-}
-
-// moveGauge offers to move the hole line of the angles either way.
-func moveGauge(b *bench) []change {
-	s := b.fixture.Stiffener
-	g := s.Gauge.MM()
-	return []change{
-		b.move("stiffeners.gauge", g, 1, s.DrilledLeg.MM(), "move the hole line away from the standing leg"),
-		b.move("stiffeners.gauge", g, -1, g, "move the hole line towards the standing leg"),
-	}
-}
-
 func wordsApart(_ *bench, f finding.Finding) string {
 	return fmt.Sprintf("move %s and %s at least %.2f mm apart", f.Between[0], f.Between[1], f.Need-f.Have)
 }
@@ -190,17 +143,6 @@ func measureChain(b *bench) ([]finding.Finding, error) {
 		stack.add(p)
 	})
 	return append(stack.finding(kindStack, "mm"), seat.finding(kindSeat, "mm")...), nil
-}
-
-// cureChain moves the hole line where the leg's flat takes the washer at all.
-func cureChain(b *bench, f finding.Finding) []change {
-	if f.Of != kindSeat {
-		return nil
-	}
-	if from, to := legFlat(b.fixture.Stiffener); to-from < b.fixture.Washer.Outer.MM() {
-		return nil
-	}
-	return moveGauge(b)
 }
 
 // wordsChain says how the chain misses.
@@ -257,27 +199,6 @@ func (b *bench) bore(g assembly.Group) float64 {
 	}
 	return f.Rods.Hole.MM()
 }
-
-// curePlay takes the next drill of the set that gives the play wanted, else any
-// larger hole.
-func curePlay(b *bench, f finding.Finding) []change {
-	need := b.fixture.Rods.Hole.MM() + 2*(f.Need-f.Have)
-	var best *catalog.Drill
-	for i, d := range b.fixture.Tools.Drills {
-		if d.Dia.MM() >= need && (best == nil || d.Dia < best.Dia) {
-			best = &b.fixture.Tools.Drills[i]
-		}
-	}
-	var all []change
-	if best != nil && best.Dia.MM() < need+maxOverdrill {
-		all = append(all, b.exactly("rods.hole", best.Dia, "drill "+best.Name))
-	}
-	return append(all, b.move("rods.hole", b.fixture.Rods.Hole.MM(), 2, 20, "drill a larger hole"))
-}
-
-// maxOverdrill is how much larger than needed a drill of the set may be and
-// still be offered, mm: a thirty-second of an inch.
-const maxOverdrill = 0.8
 
 func wordsPlay(b *bench, f finding.Finding) string {
 	return fmt.Sprintf("give %s %s more bore", f.Of, b.up(2*(f.Need-f.Have)))

@@ -15,23 +15,23 @@ func linkRules() []rule {
 		{id: "link-to-link", group: finding.GroupClear,
 			why:     "Two bars of unlike potential within touching distance are a short waiting for a dropped washer; the distance must reach the clearance wanted.",
 			causes:  []string{"electrical.link_width", "cell.terminals.pitch", "cell.thickness", "clearances.metal_to_terminal"},
-			measure: measureLinkPairs, words: wordsLinkNarrower},
+			measure: measureLinkPairs, hint: wordsLinkApart},
 		{id: "link-to-terminal", group: finding.GroupClear,
 			why:     "A bar that passes a terminal of another potential shorts it when either is bent or loose; the distance must reach the clearance wanted.",
 			causes:  []string{"electrical.link_width", "cell.terminals.pitch", "cell.terminals.diameter", "clearances.metal_to_terminal"},
-			measure: measureLinkTerminals, words: wordsLinkNarrower},
+			measure: measureLinkTerminals, hint: wordsLinkApart},
 		{id: "link-to-case", group: finding.GroupClear,
 			why:     "A bar lies at a cell's potential over cases that may be live; the distance must reach the clearance wanted.",
 			causes:  []string{"cell.terminals.height", "cell.case", "clearances.metal_to_cell"},
-			measure: measureLinkCases, words: wordsLinkCase},
+			measure: measureLinkCases, hint: wordsLinkCase},
 		{id: "link-to-metal", group: finding.GroupClear,
 			why:     "A bar within touching distance of rod, plate, angle or nut makes the frame live; the distance must reach the clearance wanted.",
 			causes:  []string{"rods.levels", "rods.columns", "plates.height", "electrical.link_width", "clearances.metal_to_terminal"},
-			measure: measureLinkMetal, cures: cureMetalTerminal, words: wordsLinkNarrower},
+			measure: measureLinkMetal, hint: wordsLinkApart},
 		{id: "terminal-driver", group: finding.GroupClear,
 			why:     "The socket on a terminal is at its potential while the neighbours are live; the distance must reach the clearance wanted, or the socket is sleeved.",
 			causes:  []string{"cell.terminals.pitch", "cell.thickness", "clearances.tool_to_terminal", "rods.levels"},
-			measure: measureTerminalDriver, words: wordsTerminalDriver},
+			measure: measureTerminalDriver, hint: wordsTerminalDriver},
 	}
 }
 
@@ -115,12 +115,8 @@ func measureLinkMetal(b *bench) ([]finding.Finding, error) {
 	return t.finding("frame", "mm"), nil
 }
 
-func wordsLinkNarrower(b *bench, f finding.Finding) string {
-	w, short := b.fixture.Electrical.LinkWidth.MM(), f.Need-f.Have
-	if narrow := w - 2*short; narrow > w/2 {
-		return fmt.Sprintf("make the bars narrower: set electrical.link_width to %s (now %s), or sleeve one of the two", b.down(narrow), b.length(w))
-	}
-	return fmt.Sprintf("%s are missing: sleeve one of the two, or put an insulating wall between them", b.up(short))
+func wordsLinkApart(b *bench, f finding.Finding) string {
+	return b.up(f.Need-f.Have) + " are missing: sleeve one of the two, or put an insulating wall between them"
 }
 
 // measureTerminalDriver stands the driver on every terminal and compares it with

@@ -49,7 +49,7 @@ func only(t *testing.T, a *assembly.Assembly, id string) map[string]finding.Find
 		if string(r.id) != id {
 			continue
 		}
-		found, err := r.run(newBench(a))
+		found, err := r.eval(newBench(a))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -81,7 +81,7 @@ func TestLinkGapsByHand(t *testing.T) {
 	}
 }
 
-// A clearance beyond what is there must be found short, with a remedy.
+// A clearance beyond what is there must be found short, with a hint.
 func TestLinkRulesCanFail(t *testing.T) {
 	a := linked(t, 20, func(f *params.Fixture) {
 		f.Clearances.MetalToTerminal, f.Clearances.ToolToTerminal = 300, 300
@@ -89,8 +89,8 @@ func TestLinkRulesCanFail(t *testing.T) {
 	})
 	for _, id := range []string{"link-to-link", "link-to-terminal", "link-to-case", "link-to-metal"} {
 		for kind, f := range only(t, a, id) {
-			if f.Verdict == finding.Pass || f.Remedy == nil || f.Remedy.Text == "" {
-				t.Errorf("%s %s: %s, remedy %v", id, kind, f.Verdict, f.Remedy)
+			if f.Verdict == finding.Pass || f.Hint == "" {
+				t.Errorf("%s %s: %s, hint %q", id, kind, f.Verdict, f.Hint)
 			}
 		}
 	}
@@ -125,7 +125,7 @@ func TestLinkRulesWithoutLinks(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, r := range linkRules() {
-		if found, err := r.run(newBench(a)); err != nil || len(found) != 0 {
+		if found, err := r.eval(newBench(a)); err != nil || len(found) != 0 {
 			t.Errorf("%s: %v %v", r.id, found, err)
 		}
 	}

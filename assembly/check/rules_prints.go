@@ -17,15 +17,15 @@ func printRules() []rule {
 		{id: "print-wall", group: finding.GroupCutting,
 			why:     "A wall thinner than the printer makes comes out weak or not at all; walls are measured on the part as it will be printed.",
 			causes:  []string{"printer.min_wall", "printer.fit", "separators.thickness", "sleeves.wall"},
-			measure: measurePrintWall, words: wordsPrintWall},
+			measure: measurePrintWall, hint: wordsPrintWall},
 		{id: "print-overhang", group: finding.GroupCutting,
 			why:     "A face that hangs over by more than 45 degrees sags unless something holds it; as the parts lie on the bed none should.",
 			causes:  []string{"printer.bed_x", "printer.bed_y", "printer.bed_z"},
-			measure: measureOverhang, words: wordsOverhang},
+			measure: measureOverhang, hint: wordsOverhang},
 		{id: "print-heat", group: finding.GroupCutting,
 			why:     "A print softens well below its melting point; the hottest state must stay under what its material stands in service, by 10 kelvin if it can be.",
 			causes:  []string{"printer.material", "separators.material", "liners.material", "sleeves.material", "clamp.hot"},
-			measure: measureHeat, words: wordsHeat},
+			measure: measureHeat, hint: wordsHeat},
 	}
 }
 
@@ -35,7 +35,7 @@ func aidRules() []rule {
 		{id: "aid-fits", group: finding.GroupInterference,
 			why:     "A guide or gauge must go where it is used without needing the space of another part.",
 			causes:  []string{"printer.fit", "stiffeners.gauge", "springs.disc"},
-			measure: measureAids, words: wordsAids},
+			measure: measureAids, hint: wordsAids},
 	}
 }
 

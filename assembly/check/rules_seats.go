@@ -49,18 +49,6 @@ func measureWasherFlat(b *bench) ([]finding.Finding, error) {
 	return append(root.finding("root fillet", "mm"), edge.finding("leg edge", "mm")...), nil
 }
 
-// cureWasherFlat moves the gauge line, then tries another washer.
-func cureWasherFlat(b *bench, f finding.Finding) []change {
-	sign, why := 1.0, "away from the fillet"
-	if f.Of == "leg edge" {
-		sign, why = -1, "in from the leg's edge"
-	}
-	gauge := b.fixture.Stiffener.Gauge.MM()
-	return []change{
-		b.move("stiffeners.gauge", gauge, sign, b.fixture.Stiffener.DrilledLeg.MM(), "move the hole line "+why),
-	}
-}
-
 // wordsWasherFlat says what leg the washer needs.
 func wordsWasherFlat(b *bench, _ finding.Finding) string {
 	s := b.fixture.Stiffener
@@ -138,10 +126,6 @@ func measureProtrusion(b *bench) ([]finding.Finding, error) {
 	return append(drawn.finding("as drawn", "mm"), worst.finding("thickest cells, shortest rod", "mm")...), nil
 }
 
-func cureProtrusion(b *bench, _ finding.Finding) []change {
-	return []change{b.move("rods.length", b.fixture.Rods.Length.MM(), 2, 500, "cut the rods longer")}
-}
-
 // measureEngagement compares the thread inside each nut with the nut's height.
 func measureEngagement(b *bench) ([]finding.Finding, error) {
 	var t tally
@@ -200,12 +184,6 @@ func measureSocketDepth(b *bench) ([]finding.Finding, error) {
 		t.add(p)
 	}
 	return t.finding("", "mm"), nil
-}
-
-// cureSocketDepth shortens the rods by what both ends have too much.
-func cureSocketDepth(b *bench, _ finding.Finding) []change {
-	l := b.fixture.Rods.Length.MM()
-	return []change{b.move("rods.length", l, -2, l/2, "cut the rods shorter")}
 }
 
 func sq(x float64) float64 { return x * x }

@@ -13,11 +13,11 @@ func springRules() []rule {
 		{id: "spring-held", group: finding.GroupSeats,
 			why:     "A spring that slips sideways on its rod must still lie on its washers, or it tips off them; its inner edge, moved by all its play, must stay on the washer.",
 			causes:  []string{"springs.disc", "springs.coil", "washers.name", "rods.thread"},
-			measure: measureSpringHeld, words: wordsSpringHeld},
+			measure: measureSpringHeld, hint: wordsSpringHeld},
 		{id: "spring-guided", group: finding.GroupSeats,
 			why:     "Disc springs keep in line only on a guide with little play; else they shift, rub on the thread and give another force.",
 			causes:  []string{"springs.disc", "rods.thread"},
-			measure: measureSpringGuided, words: wordsSpringGuided},
+			measure: measureSpringGuided, hint: wordsSpringGuided},
 	}
 }
 

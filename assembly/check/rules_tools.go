@@ -129,21 +129,6 @@ func (b *bench) spannerFits(socket *assembly.Tool, class target) bool {
 	return false
 }
 
-func cureDriver(b *bench, f finding.Finding) []change {
-	var all []change
-	if s := b.fixture.Stiffener; s != nil {
-		all = append(all, b.move("stiffeners.gauge", s.Gauge.MM(), 1, s.DrilledLeg.MM(), "move the hole line away from the standing leg"))
-	}
-	all = append(all, lowerTop(b)...)
-	all = append(all, spreadLevels(b)...)
-	all = append(all, spreadColumns(b)...)
-	d, t := b.fixture.Tools.Socket.Outer.MM(), b.fixture.Plate.Thickness.MM()
-	if f.ID == "driver-to-cell" {
-		all = append(all, b.move("plates.thickness", t, 1, 50, "use thicker plates"))
-	}
-	return append(all, b.move("tools.socket", d, -2, d-b.fixture.Nut.Corners.MM(), "use a thinner socket"))
-}
-
 // measureGrip judges every rod for the pliers at mid-span: the best way in, by
 // the room left round both jaws. Grip room is wanted to everything but the rod
 // gripped, and the tools' own distances to cells and terminals on top.
@@ -217,12 +202,6 @@ func sameRod(u, v *assembly.Instance) bool {
 	return u.Column >= 0 && u.Column == v.Column && u.Level == v.Level
 }
 
-// cureGrip moves the rods away from the cells, or from each other.
-func cureGrip(b *bench, _ finding.Finding) []change {
-	all := append([]change{outward(b)}, rowsApart(b)...)
-	return append(all, spreadLevels(b)...)
-}
-
 // measureBareGrip warns when the pliers only find the sleeve where nuts that
 // drag turn the rod with them.
 func measureBareGrip(b *bench) ([]finding.Finding, error) {
@@ -241,11 +220,6 @@ func measureBareGrip(b *bench) ([]finding.Finding, error) {
 	return t.finding("", "mm"), nil
 }
 
-func cureBareGrip(b *bench, _ finding.Finding) []change {
-	return []change{b.move("sleeves.end_gap", b.fixture.Sleeve.EndGap.MM(), 0.5, 100,
-		"shorten the sleeves so that one slides aside and bares the rod for the pliers")}
-}
-
 // measureDrillAccess compares the chuck with the standing leg.
 func measureDrillAccess(b *bench) ([]finding.Finding, error) {
 	need := b.fixture.Clearances.ToolToMetal.MM()
@@ -262,11 +236,6 @@ func measureDrillAccess(b *bench) ([]finding.Finding, error) {
 		t.add(p)
 	}
 	return t.finding("", "mm"), nil
-}
-
-func cureDrillAccess(b *bench, _ finding.Finding) []change {
-	s := b.fixture.Stiffener
-	return []change{b.move("stiffeners.gauge", s.Gauge.MM(), 1, s.DrilledLeg.MM(), "move the hole line away from the standing leg")}
 }
 
 func wordsDrillAccess(b *bench, _ finding.Finding) string {

@@ -88,7 +88,11 @@ type Finding struct {
 	Between []string   `json:"between"` // what the value lies between: instances, parts, states
 	At      *geom.Vec3 `json:"-"`       // where, mm; nil where it has no place
 	Why     string     `json:"why"`     // why it matters, in a sentence
-	Remedy  *Remedy    `json:"-"`       // what clears it; nil when it passes
+	// Remedy is a change of the parameter file that clears it, tried on the whole
+	// fixture; nil when it passes, or when there is none. NoRemedy says then what was
+	// tried, and Hint what else to do: it changes no parameter.
+	Remedy         *Remedy `json:"-"`
+	Hint, NoRemedy string  `json:"-"`
 	// Also names the other places where the same rule does not pass, worst first;
 	// Compared counts the places or pairs that were judged.
 	Also     []string `json:"also,omitempty"`
@@ -100,20 +104,16 @@ type Finding struct {
 	Way string `json:"-"`
 }
 
-// Remedy is what to do about a finding.
+// Remedy is a change of the parameter file that clears a finding and makes none
+// worse: the changes to make together, and that in words.
 type Remedy struct {
 	Text string
-	// Set holds the parameters to change together; empty when it is no parameter
-	// of the file that must change (a stock to buy).
-	Set []Setting
+	Set  []Setting
 }
 
-// Setting is a parameter with its new value.
-type Setting struct {
-	Param string
-	Value float64 // mm, when Word is empty
-	Word  string
-}
+// Setting is a parameter with its new value as it is to stand in the file; empty
+// for one to leave out.
+type Setting struct{ Path, Value string }
 
 // Key tells findings of one rule apart.
 func (f Finding) Key() string { return string(f.ID) + "/" + f.Of }

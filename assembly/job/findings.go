@@ -14,30 +14,39 @@ import (
 // findings are those of every rule in the order they are reported: the assembly's,
 // the clamp's, the tolerances', the wiring's.
 func (j *Job) findings() []finding.Finding {
-	out := slices.Clone(j.Findings)
+	return slices.Concat(j.Findings, j.clampFindings(), j.toleranceFindings(), j.wiringFindings())
+}
+
+func (j *Job) clampFindings() []finding.Finding {
+	if j.Clamp == nil {
+		return nil
+	}
+	return append(clampFindings(j.Clamp.States), certainty(j.Clamp, j.Fixture.Spring != nil)...)
+}
+
+// named are findings as they are reported: what is judged is named only where one
+// rule has several.
+func named(found []finding.Finding) []finding.Finding {
 	times := map[finding.ID]int{}
-	for _, f := range out {
+	for _, f := range found {
 		times[f.ID]++
 	}
-	for i := range out {
-		if times[out[i].ID] == 1 {
-			out[i].Of = ""
+	for i := range found {
+		if times[found[i].ID] == 1 {
+			found[i].Of = ""
 		}
 	}
-	if j.Clamp != nil {
-		out = append(out, clampFindings(j.Clamp, j.Fixture.Spring != nil)...)
-	}
-	return append(append(out, j.toleranceFindings()...), j.wiringFindings()...)
+	return found
 }
 
 // clampFindings are the clamp's: of each kind that of the state with the worst
 // verdict and, of these, nearest to its limit or furthest over it, so that eight
 // states make one row and not eight.
-func clampFindings(r *clamp.Result, sprung bool) []finding.Finding {
+func clampFindings(states []clamp.State) []finding.Finding {
 	var out []finding.Finding
 	at := map[string]int{}
 	missed := map[string][]string{} // names of states that do not pass
-	for _, s := range r.States {
+	for _, s := range states {
 		for _, f := range s.Findings {
 			key := f.Key()
 			if f.Verdict != finding.Pass {
@@ -56,21 +65,18 @@ func clampFindings(r *clamp.Result, sprung bool) []finding.Finding {
 	for i := range out {
 		f := &out[i]
 		f.Also = slices.DeleteFunc(missed[f.Key()], func(s string) bool { return s == f.Between[0] })
-		if f.Verdict != finding.Pass && r.Advice.Useful {
-			f.Remedy = &finding.Remedy{Text: r.Advice.Sentence}
-		}
 	}
-	return append(out, certainty(r, sprung)...)
+	return out
 }
 
 // certainty compares the verdict with those over the band of what is not known of
-// the cells; none when no band was asked for.
+// the cells; none when no band was asked for, or when it fails already.
 func certainty(r *clamp.Result, sprung bool) []finding.Finding {
 	b := r.Band
-	if len(b.Cases) == 0 {
+	if len(b.Cases) == 0 || b.Cases[0].Verdict == finding.Fail {
 		return nil
 	}
-	c := finding.Finding{ID: "clamp-certainty", Group: finding.GroupClamp, Verdict: finding.Pass, Sense: finding.AtLeast, Need: float64(len(b.Cases)), Unit: "cases", Why: b.Sentence}
+	c := finding.Finding{ID: clamp.Certainty, Group: finding.GroupClamp, Verdict: finding.Pass, Sense: finding.AtLeast, Need: float64(len(b.Cases)), Unit: "cases", Why: b.Sentence}
 	for _, k := range b.Cases {
 		if k.Verdict.Rank() <= b.Cases[0].Verdict.Rank() {
 			c.Have++
@@ -79,9 +85,9 @@ func certainty(r *clamp.Result, sprung bool) []finding.Finding {
 	c.Between = []string{"soft and stiff cells", "little and much growth"}
 	if c.Have < c.Need {
 		c.Verdict = finding.Warn
-		c.Remedy = &finding.Remedy{Text: "fit springs (springs: {}), which keep the force whatever the cells are like; with locked nuts no measurement of the stack tells enough"}
+		c.Hint = "springs under the nuts keep the force whatever the cells are like; with locked nuts no measurement of the stack tells enough"
 		if sprung {
-			c.Remedy.Text = "measure the stack as the build sheet says, give the lengths under clamp.bench and make the sheet anew before the first charge; until then go by the springs"
+			c.Hint = "measure the stack as the build sheet says, give the lengths under clamp.bench and make the sheet anew before the first charge; until then go by the springs"
 		}
 	}
 	return []finding.Finding{c}

@@ -55,42 +55,57 @@ func WithRecords(records []wiring.Record) Input { return func(j *Job) { j.Record
 // fails when a part can't be made from the sizes, when the mechanics have no
 // solution, or when ctx ends.
 func Compute(ctx context.Context, f *params.Fixture, step Step, more ...Input) (*Job, error) {
-	j := &Job{Fixture: f}
-	for _, set := range more {
-		set(j)
+	step("placing the parts and planning the wiring")
+	j, err := placed(f, more...)
+	if err == nil {
+		err = ctx.Err()
 	}
-	step("placing the parts")
-	if err := j.place(); err != nil {
-		return nil, fmt.Errorf("placing the parts: %w", err)
-	}
-	step("planning the wiring")
-	if err := j.wire(); err != nil { // the checks need the link bars in place
-		return nil, fmt.Errorf("planning the wiring: %w", err)
-	}
-	if err := ctx.Err(); err != nil {
+	if err != nil {
 		return nil, err
 	}
 	step("checking the assembly and pressing the cells")
 	var all errgroup.Group // none reads what the other writes
 	all.Go(j.check)
-	all.Go(j.press)
+	all.Go(func() error { return j.press(true) })
 	all.Go(j.charge)
 	all.Go(j.nest)
 	if err := all.Wait(); err != nil {
 		return nil, err
 	}
+	j.sumUp()
+	j.Buying = j.buying()
+	j.Cost = j.cost()
+	if j.Verdict() == finding.Fail { // else it can be built as it is
+		step("trying remedies")
+		if err := j.remedies(ctx); err != nil {
+			return nil, err
+		}
+	}
+	j.Findings = named(j.Findings)
+	j.Work = j.OrderOfWork()
+	return j, ctx.Err()
+}
+
+// sumUp adds up the tolerances and gathers all findings.
+func (j *Job) sumUp() {
 	r := j.stackup()
 	j.Tolerances = &r
 	j.Findings = j.findings()
-	j.Buying = j.buying()
-	j.Cost = j.cost()
-	j.Work = j.OrderOfWork()
-	return j, ctx.Err()
 }
 
 // Place places the parts and the link bars of a fixture and computes nothing more;
 // its findings are those of the wiring.
 func Place(f *params.Fixture, more ...Input) (*Job, error) {
+	j, err := placed(f, more...)
+	if err == nil {
+		j.Findings = j.wiringFindings()
+	}
+	return j, err
+}
+
+// placed is a fixture with its parts and link bars at their places: the checks need
+// both.
+func placed(f *params.Fixture, more ...Input) (*Job, error) {
 	j := &Job{Fixture: f}
 	for _, set := range more {
 		set(j)
@@ -101,21 +116,19 @@ func Place(f *params.Fixture, more ...Input) (*Job, error) {
 	if err := j.wire(); err != nil {
 		return nil, fmt.Errorf("planning the wiring: %w", err)
 	}
-	j.Findings = j.wiringFindings()
 	return j, nil
 }
 
-// Prove places a fixture and runs every check but those of the clamp, without
-// looking for remedies: what a search asks of its finalists.
+// Prove places a fixture and runs every check but those of the clamp: what a search asks of its finalists.
 func Prove(f *params.Fixture) ([]finding.Finding, error) {
-	j, err := Place(f)
+	j, err := placed(f)
+	if err == nil {
+		err = j.check()
+	}
 	if err != nil {
 		return nil, err
 	}
-	if j.Findings, err = check.Judge(j.Assembly); err != nil {
-		return nil, err
-	}
-	return j.findings(), nil
+	return named(j.findings()), nil
 }
 
 func (j *Job) place() (err error) {
@@ -124,7 +137,7 @@ func (j *Job) place() (err error) {
 }
 
 func (j *Job) check() (err error) {
-	j.Findings, err = check.Run(j.Assembly)
+	j.Findings, err = check.Judge(j.Assembly)
 	return err
 }
 
@@ -133,8 +146,11 @@ func (j *Job) nest() (err error) {
 	return err
 }
 
-func (j *Job) press() error {
-	r, err := clamp.Solve(inputs.Clamp(j.Fixture))
+// press solves the mechanics; with advice, it looks for what presses more evenly.
+func (j *Job) press(advice bool) error {
+	in := inputs.Clamp(j.Fixture)
+	in.Search.Off = !advice
+	r, err := clamp.Solve(in)
 	if err != nil {
 		return clampError(j.Fixture, err)
 	}

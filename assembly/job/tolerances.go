@@ -71,7 +71,7 @@ func (j *Job) toleranceFindings() []finding.Finding {
 		c := finding.Finding{ID: finding.ID(o.ID), Group: finding.GroupTolerances, Verdict: OutcomeVerdict(o), Have: o.Worst.Least, Sense: finding.AtLeast, Need: o.Need, Unit: o.Unit,
 			Between: []string{"all errors at their worst together"}, Why: words.Upper(o.Asked) + "? " + words.Upper(o.Said(j.Fixture.Style.Small)) + "."}
 		if c.Verdict != finding.Pass {
-			c.Remedy = &finding.Remedy{Text: "what matters most is " + o.Matters + "; measure what can be measured, as the section on tolerances lists it"}
+			c.Hint = "what matters most is " + o.Matters + "; measure what can be measured, as the section on tolerances lists it"
 		}
 		out = append(out, c)
 	}

@@ -31,7 +31,7 @@ func (j *Job) wiringFindings() []finding.Finding {
 		return nil
 	case w.Problem != "":
 		return []finding.Finding{{ID: "wiring-planned", Group: finding.GroupWiring, Verdict: finding.Warn, Sense: finding.AtLeast, Unit: "plans", Need: 1, Between: []string{"the pack"},
-			Why: "The wiring could not be planned: " + w.Problem + ".", Remedy: advise("set the parameters named to sizes that can be wired")}}
+			Why: "The wiring could not be planned: " + w.Problem + ".", Hint: "set the parameters named to sizes that can be wired"}}
 	}
 	out := w.proofs(j.Fixture)
 	out = append(out, w.dropped(), w.hottest(), w.ampacity(), w.drop(), w.share())
@@ -73,22 +73,22 @@ func proofFinding(id finding.ID, where string, faults []wiring.Fault, f *params.
 	for _, x := range faults[1:] {
 		c.Also = append(c.Also, x.Text)
 	}
-	c.Params, c.Remedy = blamed(faults, f)
+	c.Params, c.Hint = blamed(faults, f)
 	return c
 }
 
 // blamed names the file's place of the links given for a faulty state.
-func blamed(faults []wiring.Fault, f *params.Fixture) (params []string, remedy *finding.Remedy) {
+func blamed(faults []wiring.Fault, f *params.Fixture) (params []string, hint string) {
 	for _, s := range f.Electrical.Links {
 		for _, x := range faults {
 			if x.State == s.State {
 				params = []string{"electrical.links"}
-				remedy = advise(fmt.Sprintf("correct the links of state %s (%s), or leave them out and let them be computed", s.State, s.At))
+				hint = fmt.Sprintf("correct the links of state %s (%s), or leave them out and let them be computed", s.State, s.At)
 				break
 			}
 		}
 	}
-	return params, remedy
+	return params, hint
 }
 
 // dropped lists the pairs of live metal that one loose tool can bridge, in the
@@ -118,7 +118,7 @@ func (w *Wiring) dropped() finding.Finding {
 		}
 		c.Also = append(c.Also, x.State+": "+x.Text)
 	}
-	c.Remedy = advise(fmt.Sprintf("cap every terminal not being worked on, and tape tools to one bare end; a tool shorter than %s mm reaches no pair", number.Trim(math.Floor(worst.GapMM), 0)))
+	c.Hint = fmt.Sprintf("cap every terminal not being worked on, and tape tools to one bare end; a tool shorter than %s mm reaches no pair", number.Trim(math.Floor(worst.GapMM), 0))
 	return c
 }
 
@@ -142,7 +142,7 @@ func (w *Wiring) hottest() finding.Finding {
 			break
 		}
 	}
-	c.Remedy = remedyOf(c, "use a wider or thicker bar: electrical.link_width, electrical.link_thickness")
+	c.Hint = hint(c, "use a wider or thicker bar")
 	return c
 }
 
@@ -166,7 +166,7 @@ func (w *Wiring) ampacity() finding.Finding {
 		}
 	}
 	if c.Have > c.Need {
-		c.Verdict, c.Remedy = finding.Warn, advise("use a wider or thicker bar: electrical.link_width, electrical.link_thickness")
+		c.Verdict, c.Hint = finding.Warn, "use a wider or thicker bar"
 	}
 	return c
 }
@@ -186,7 +186,7 @@ func (w *Wiring) drop() finding.Finding {
 	c := w.atMost("link-drop", "all links with their joints", share, dropMost, "%",
 		fmt.Sprintf("What the links lose at the rated current is heat on the terminals: %s mV of %s V nominal (common practice, no source: 1 %%).",
 			number.Trim(1000*f.LinkOhm*f.CurrentA, 0), number.Trim(in.Volts.Nominal*float64(in.Series), 1)))
-	c.Remedy = remedyOf(c, "use a wider or thicker bar, or better joints")
+	c.Hint = hint(c, "use a wider or thicker bar, or better joints")
 	return c
 }
 
@@ -197,7 +197,7 @@ func (w *Wiring) share() finding.Finding {
 	}
 	c := w.atMost("current-share", "cells of one parallel group", worst, unevenMost, "of the mean",
 		"Cells in parallel share the current by the resistance of their links; the most loaded one ages first (common practice, no source: 1.1).")
-	c.Remedy = remedyOf(c, "use thicker links inside the groups, or take off in their middle")
+	c.Hint = hint(c, "use thicker links inside the groups, or take off in their middle")
 	return c
 }
 
@@ -210,15 +210,13 @@ func (w *Wiring) atMost(id finding.ID, between string, measured, limit float64, 
 	return c
 }
 
-func remedyOf(c finding.Finding, text string) *finding.Remedy {
+// hint is a text for a finding that does not pass.
+func hint(c finding.Finding, text string) string {
 	if c.Verdict == finding.Pass {
-		return nil
+		return ""
 	}
-	return advise(text)
+	return text
 }
-
-// advise is a remedy that changes no parameter.
-func advise(text string) *finding.Remedy { return &finding.Remedy{Text: text} }
 
 // rigid names the kinds of bar that had better be flexible.
 func (w *Wiring) rigid() []finding.Finding {
@@ -235,14 +233,12 @@ func (w *Wiring) rigid() []finding.Finding {
 		if sp.Flexible {
 			c.Verdict = finding.Warn
 			c.Why = words.Upper(sp.FlexibleWhy) + "."
-			c.Remedy = advise("use a braided or laminated link of the same length and section, which flexes, or slacken and tighten the joints again at storage charge after the first cycles: the slot has room for the growth then")
+			c.Hint = "use a braided or laminated link of the same length and section, which flexes, or slacken and tighten the joints again at storage charge after the first cycles: the slot has room for the growth then"
 		}
 		c.Also = append(c.Also, sp.Warnings...)
 		if len(sp.Warnings) > 0 {
 			c.Verdict = finding.Warn
-			if c.Remedy == nil {
-				c.Remedy = advise("see the points named")
-			}
+			c.Hint = words.First(c.Hint, "see the points named")
 		}
 		out = append(out, c)
 	}
@@ -255,7 +251,7 @@ func (w *Wiring) warned() []finding.Finding {
 	if n := len(w.Plan.Warnings); n > 0 {
 		c.Verdict, c.Have, c.Also = finding.Warn, float64(n), w.Plan.Warnings[1:]
 		c.Why = words.Upper(w.Plan.Warnings[0]) + "."
-		c.Remedy = advise("see the points named")
+		c.Hint = "see the points named"
 	}
 	return []finding.Finding{c}
 }
@@ -290,7 +286,7 @@ func (w *Wiring) joined() []finding.Finding {
 		return nil
 	}
 	if c.Have > c.Need+1e-6 {
-		c.Verdict, c.Remedy = finding.Warn, advise("bring the cells that differ together one by one, from a limited supply or through a resistor, before any are joined")
+		c.Verdict, c.Hint = finding.Warn, "bring the cells that differ together one by one, from a limited supply or through a resistor, before any are joined"
 	}
 	return []finding.Finding{c}
 }
@@ -310,14 +306,14 @@ func (w *Wiring) recordFindings() []finding.Finding {
 		Why: "A bulged, weak or deeply discharged cell spoils its neighbours; enough sound ones must be left for the pack.", Also: notes}
 	switch {
 	case w.Short != "":
-		c.Verdict, c.Remedy = finding.Fail, advise("measure or buy further cells: "+w.Short)
+		c.Verdict, c.Hint = finding.Fail, "measure or buy further cells: "+w.Short
 	case len(w.Arrangement.Doubtful) > 0:
-		c.Verdict, c.Remedy = finding.Warn, advise("replace "+words.Join(serials(w.Arrangement.Doubtful))+" by sound cells, or watch them apart over some weeks first")
+		c.Verdict, c.Hint = finding.Warn, "replace "+words.Join(serials(w.Arrangement.Doubtful))+" by sound cells, or watch them apart over some weeks first"
 	}
 	out := []finding.Finding{c}
 	if a := w.Arrangement; a != nil && len(a.Remarks) > 0 {
 		out = append(out, finding.Finding{ID: "rows-even", Group: finding.GroupWiring, Verdict: finding.Warn, Sense: finding.AtMost, Have: a.DifferenceMM, Unit: "mm", Between: []string{"rows"},
-			Why: words.Upper(a.Remarks[0]) + ".", Also: a.Remarks[1:], Remedy: advise("shim the thin side, or change cells between the rows")})
+			Why: words.Upper(a.Remarks[0]) + ".", Also: a.Remarks[1:], Hint: "shim the thin side, or change cells between the rows"})
 	}
 	return out
 }

@@ -423,7 +423,7 @@ func (s *search) miss(c *candidate) (*Miss, error) {
 	for _, st := range states {
 		m.Bounds = append(m.Bounds, s.broken(st, 0)...)
 	}
-	fails, _, err := checks(a, check.Run)
+	fails, _, err := checks(a, check.Judge)
 	if err != nil {
 		return nil, err
 	}

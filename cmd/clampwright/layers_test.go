@@ -17,7 +17,7 @@ var layers = map[string]int{
 	"assembly":      5,
 	"assembly/nest": 6, "assembly/clamp": 6, "assembly/wiring": 6,
 	"assembly/check": 7, "assembly/inputs": 7,
-	"assembly/sizing": 8, "assembly/stackup": 8, "assembly/work": 8,
+	"assembly/remedy": 8, "assembly/sizing": 8, "assembly/stackup": 8, "assembly/work": 8,
 	"assembly/job":  9,
 	"export/folder": 9,
 	"export/dxf":    10, "export/mesh": 10, "export/drawing": 10, "export/page": 10,

@@ -49,7 +49,7 @@ type Check struct {
 	Verdict  Verdict
 	Why      string   // why it matters, one sentence
 	Also     []string // where else it is so
-	Change   string   // the smallest change that clears it; empty when it passes
+	Change   string   // what to do; empty when it passes
 	Sketch   *Sketch  // what fouls, drawn; optional
 }
 

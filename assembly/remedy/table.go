@@ -1,0 +1,266 @@
+package remedy
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"clampwright/assembly"
+	"clampwright/assembly/clamp"
+	"clampwright/assembly/finding"
+	"clampwright/assembly/nest"
+	"clampwright/params"
+	"clampwright/params/unit"
+	"clampwright/parts"
+)
+
+// ways lists the ways that may clear a finding, preferred first: those of its rule,
+// then to leave out what the file gives of that and could be derived.
+func (b *Bench) ways(f finding.Finding) []way {
+	out := b.byRule(f)
+	if f.Group == finding.GroupClamp && f.ID != clamp.Certainty {
+		out = b.pressing()
+	}
+	causes := slices.Clone(f.Params)
+	for _, w := range out {
+		for _, c := range w.at(1, 1) {
+			causes = append(causes, c.Path)
+		}
+	}
+	slices.Sort(causes)
+	for _, path := range slices.Compact(causes) {
+		if derivable(path) && b.Fixture.Gives(path) {
+			out = append(out, b.put("let the program derive it", params.Change{Path: path}))
+		}
+	}
+	return out
+}
+
+// derivable says whether a parameter is a size of the clamp that is derived when it
+// is left out: no fact, no wish and no stock.
+func derivable(path string) bool {
+	return path != "plates.material" && path != "plates.thickness" && path != "stiffeners.angle" && path != "rods.thread" &&
+		slices.ContainsFunc([]string{"plates.", "stiffeners.", "rods.", "separators.", "liners.", "sleeves.", "pack.row_gap"}, func(s string) bool { return strings.HasPrefix(path, s) })
+}
+
+// byRule are the ways for what is judged on the placed parts and the wiring.
+func (b *Bench) byRule(f finding.Finding) []way {
+	x := b.Fixture
+	p, rods := &x.Plate, &x.Rods
+	switch f.ID {
+	case "parts-apart":
+		return b.apart(f)
+	case "chain-closed":
+		if strings.Contains(f.Of, "angle") {
+			if s := x.Stiffener; s.DrilledLeg-s.Section.Thickness-s.Section.Root-s.Section.Toe < x.Washer.Outer {
+				return b.flat() // no hole line lays the washer flat
+			}
+			return slices.Concat(b.gauge(1, -1), b.flat())
+		}
+	case "rod-passes":
+		return b.bore(f)
+	case "metal-to-cell", "sleeve-to-cell":
+		if f.Of == "hardware" {
+			return b.thicker()
+		}
+		return append(b.rowsApart(), b.outward())
+	case "plate-insulated":
+		if x.Liner == nil || x.Liner.Material.Conducts {
+			return []way{b.put("fit liners of insulating sheet", params.Change{Path: "liners", Value: "{material: fr4}"})}
+		}
+		return b.sheet("liners", x.Liner)
+	case "cells-insulated":
+		return []way{b.put("fit separators of insulating sheet", params.Change{Path: "separators", Value: "{material: fr4}"})}
+	case "sleeve-free", "grip-bare":
+		return []way{b.slide("shorten the sleeves", move{"sleeves.end_gap", x.Sleeve.EndGap, 0.5})}
+	case "grip-room":
+		return slices.Concat([]way{b.outward()}, b.rowsApart(), b.levelsApart())
+	case "nut-turns", "driver-to-metal", "driver-to-cell", "driver-to-terminal":
+		return b.driver(f)
+	case "metal-to-terminal":
+		return b.fromTerminal()
+	case "link-to-metal":
+		return append(b.fromTerminal(), b.narrowerLinks())
+	case "link-to-link", "link-to-terminal":
+		return []way{b.narrowerLinks()}
+	case "drill-access":
+		return b.gauge(1)
+	case "washer-flat":
+		if f.Of == "leg edge" {
+			return slices.Concat(b.gauge(-1), b.flat())
+		}
+		return slices.Concat(b.gauge(1), b.flat())
+	case "washer-bearing":
+		return []way{b.washers("large")}
+	case "hole-edge":
+		return b.edge(f)
+	case "hole-ligament":
+		return slices.Concat(b.levelsApart(), b.columnsApart(), b.feet(-1), b.feet(1))
+	case "thread-protrusion", "nut-engaged", "nut-starts":
+		return []way{b.slide("cut the rods longer", move{"rods.length", rods.Length, 2})}
+	case "socket-depth":
+		return []way{b.slide("cut the rods shorter", move{"rods.length", rods.Length, -2})}
+	case "plate-covers":
+		return []way{b.slide("lower the plate", move{"plates.bottom", p.Bottom, -1}), b.slide("raise the plate", move{"plates.bottom", p.Bottom, 1}),
+			b.slide("make the plate higher", move{"plates.height", p.Height, 1}), b.widerPlate()}
+	case "row-fits":
+		return []way{b.widerPlate()}
+	case "sheet-covers":
+		return append(b.sheet("separators", x.Separator), b.sheet("liners", x.Liner)...)
+	case "separator-registers":
+		return []way{b.slide("raise the separators' lower edge", move{"separators.bottom", x.Separator.Bottom, 1}, move{"separators.height", x.Separator.Height, -1})}
+	case "fits-sheet":
+		if f.Of == string(parts.KindPlate) {
+			return append(b.onSheet("make the plate lower", "plates.height", p.Height, f.Need), b.onSheet("make the plate narrower", "plates.width", p.Width, f.Need)...)
+		}
+	case "hole-for-cutter":
+		return []way{b.slide("use a thinner cutter", move{"tools.cutter", x.Tools.Cutter, -1})}
+	case "drill-at-hand":
+		return b.drill(f.Of, f.Need, 100)
+	case "link-temperature", "link-ampacity", "link-drop":
+		return append(b.grow("take thicker link bars", "electrical.link_thickness", x.Electrical.LinkThickness), b.grow("take wider link bars", "electrical.link_width", x.Electrical.LinkWidth)...)
+	}
+	return nil
+}
+
+// pressing are the ways for what the mechanics judge: what was found to press more
+// evenly, thicker plates, springs.
+func (b *Bench) pressing() []way {
+	var out []way
+	shop, _ := steps(b.Fixture.Style)
+	heights := func(words string, at []float64) {
+		var to []unit.Length
+		for _, y := range at {
+			to = append(to, unit.Length(math.Round(y/shop)*shop))
+		}
+		out = append(out, b.put(words, params.Change{Path: "rods.levels", Value: b.list(to)}, params.Change{Path: "rods.level_count"}))
+	}
+	a := b.Advice
+	if a.Moved != nil {
+		heights("move the angles", a.Moved.HeightsMM)
+	}
+	if a.Added != nil {
+		heights("use one angle more on each plate", a.Added.HeightsMM)
+	}
+	if a.Thicker != nil {
+		out = append(out, b.put("use thicker plates", params.Change{Path: "plates.thickness", Value: b.text(away(0, a.Thicker.ThicknessMM, shop))}))
+	}
+	if b.Fixture.Spring == nil {
+		out = append(out, b.put("fit springs, which keep the force", params.Change{Path: "springs", Value: "{}"}))
+	}
+	leave := params.Change{Path: "springs.series"}
+	if b.Fixture.Gives(leave.Path) {
+		out = append(out, b.put("let the program count the springs", leave))
+	}
+	if disc := (params.Change{Path: "springs.disc"}); b.Fixture.Gives(disc.Path) {
+		out = append(out, b.put("let the program choose the springs", disc, leave, params.Change{Path: "springs.parallel"}))
+	}
+	return slices.Concat(out, b.widerAngles(), b.grow("use thicker plates", "plates.thickness", b.Fixture.Plate.Thickness))
+}
+
+// apart offers, by the kinds of parts that foul, what moves them apart.
+func (b *Bench) apart(f finding.Finding) []way {
+	kinds := strings.Split(f.Of, " - ")
+	is := func(gs ...assembly.Group) bool {
+		return slices.ContainsFunc(gs, func(g assembly.Group) bool { return slices.Contains(kinds, string(g)) })
+	}
+	var out []way
+	if s := b.Fixture.Sleeve; is(assembly.GroupSleeve) && is(assembly.GroupPlate) {
+		out = append(out, b.slide("shorten the sleeves", move{"sleeves.end_gap", s.EndGap, 1}))
+	}
+	if is(assembly.GroupSeparator) {
+		out = append(out, b.narrower("separators", b.Fixture.Separator)...)
+	}
+	if is(assembly.GroupLiner) {
+		out = append(out, b.narrower("liners", b.Fixture.Liner)...)
+	}
+	if is(assembly.GroupCell, assembly.GroupSeparator, assembly.GroupLiner, assembly.GroupTerminal, assembly.GroupVent) {
+		out = slices.Concat(out, []way{b.outward(), b.lowerTop()}, b.rowsApart())
+	}
+	out = slices.Concat(out, b.levelsApart(), b.columnsApart())
+	if is(assembly.GroupStiffener) {
+		out = append(out, b.gauge(1, -1)...)
+	}
+	return out
+}
+
+// flat offers washers that lie flat on the angle.
+func (b *Bench) flat() []way { return append([]way{b.washers("standard")}, b.widerAngles()...) }
+
+// maxOverdrill is how much larger than needed a drill of the set may be and still be
+// offered, mm: a thirty-second of an inch.
+const maxOverdrill = 0.8
+
+// bore offers a larger hole: the next drill of the set, else any.
+func (b *Bench) bore(f finding.Finding) []way {
+	if s := b.Fixture.Sleeve; f.Of == "rod in sleeve" {
+		return []way{b.slide("give the sleeves more play", move{"sleeves.fit", (s.Inner - b.Fixture.Rods.Thread.Major) / 2, 1})}
+	}
+	hole := b.Fixture.Rods.Hole
+	need := hole.MM() - 2*f.Margin()
+	return append(b.drill("rods.hole", need, need+maxOverdrill), b.slide("drill a larger hole", move{"rods.hole", hole, 2}))
+}
+
+func (b *Bench) driver(f finding.Finding) []way {
+	out := slices.Concat(b.gauge(1), []way{b.lowerTop()}, b.levelsApart(), b.columnsApart())
+	if f.ID == "driver-to-cell" {
+		out = append(out, b.thicker()...)
+	}
+	return append(out, b.slide("use a thinner socket", move{"tools.socket", b.Fixture.Tools.Socket.Outer, -2}))
+}
+
+func (b *Bench) thicker() []way {
+	return []way{b.slide("use thicker plates", move{"plates.thickness", b.Fixture.Plate.Thickness, 1})}
+}
+
+func (b *Bench) widerPlate() way {
+	return b.slide("make the plate wider", move{"plates.width", b.Fixture.Plate.Width, 2})
+}
+
+func (b *Bench) fromTerminal() []way {
+	lower := b.slide("make the plates lower", move{"plates.height", b.Fixture.Plate.Height, -1})
+	return append([]way{b.outward(), b.lowerTop(), lower}, b.thicker()...)
+}
+
+func (b *Bench) narrowerLinks() way {
+	return b.slide("make the link bars narrower", move{"electrical.link_width", b.Fixture.Electrical.LinkWidth, -2})
+}
+
+func (b *Bench) edge(f finding.Finding) []way {
+	p := b.Fixture.Plate
+	if s := b.Fixture.Stiffener; s != nil && f.Of != string(parts.KindPlate) {
+		return slices.Concat([]way{b.slide("make the angles longer", move{"stiffeners.length", s.Length, 2})}, b.gauge(-1), b.widerAngles())
+	}
+	out := []way{b.widerPlate(), b.slide("make the plate higher", move{"plates.height", p.Height, 1}), b.slide("lower the plate", move{"plates.bottom", p.Bottom, -1})}
+	return append(out, b.feet(1)...)
+}
+
+// onSheet makes a plate so small one way that one, two or more, up to pieces, fit
+// along a side of a sheet that is listed: the largest size that serves, and no less
+// than half.
+func (b *Bench) onSheet(words, path string, now unit.Length, pieces float64) (out []way) {
+	p, job := &b.Fixture.Plate, nest.SheetJobOf(b.Fixture)
+	_, fine := steps(b.Fixture.Style)
+	var sizes []float64
+	for _, s := range job.Sheets {
+		for n := 1.0; n <= pieces && s.Takes(p.Material.Name, p.Thickness); n++ {
+			sizes = append(sizes, job.Room(s.Width.MM(), n), job.Room(s.Height.MM(), n))
+		}
+	}
+	slices.Sort(sizes)
+	for _, size := range slices.Backward(slices.Compact(sizes)) {
+		if size < now.MM() && size >= now.MM()/2 {
+			out = append(out, b.put(words, params.Change{Path: path, Value: b.text(away(now, size-now.MM(), fine))}))
+		}
+	}
+	return out
+}
+
+// feet moves the holes of the feet in or out.
+func (b *Bench) feet(times float64) []way {
+	feet := b.Fixture.Plate.Feet
+	if feet == nil {
+		return nil
+	}
+	return []way{b.slide("move the holes of the feet", move{"plates.feet.inset", feet.Inset, times})}
+}
