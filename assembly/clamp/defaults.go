@@ -19,9 +19,8 @@ const (
 	// and zinc plated steel lie between these (tables of handbooks disagree).
 	FrictionLow, FrictionNominal, FrictionHigh = 0.15, 0.20, 0.30
 
-	// The default band on cell stiffness and growth.
-	bandStiffLow, bandStiffHigh   = 0.5, 2.0
-	bandGrowthLow, bandGrowthHigh = 0.5, 1.5
+	// The default band on cell stiffness.
+	bandStiffLow, bandStiffHigh = 0.5, 2.0
 
 	// hotReferenceC and roomC are the temperatures Plate.HotFactor relates.
 	hotReferenceC, roomC = 40.0, 23.0

@@ -253,15 +253,17 @@ type StateSpec struct {
 	TempC   float64 `json:"temp_c"`
 }
 
-// BandSpec is how uncertain cell stiffness and growth are, as factors on the
-// nominal values. Zeros mean the defaults (half to double, half to one and a
-// half).
+// BandSpec is how uncertain the cells' stiffness is, as factors on the nominal one,
+// for the force that turns give. Zeros mean half to double.
 type BandSpec struct {
-	StiffLow   float64 `json:"stiffness_low,omitempty"`
-	StiffHigh  float64 `json:"stiffness_high,omitempty"`
-	GrowthLow  float64 `json:"growth_low,omitempty"`
-	GrowthHigh float64 `json:"growth_high,omitempty"`
-	Off        bool    `json:"off,omitempty"`
+	StiffLow  float64 `json:"stiffness_low,omitempty"`
+	StiffHigh float64 `json:"stiffness_high,omitempty"`
+	Off       bool    `json:"off,omitempty"`
+}
+
+// span returns the factors with defaults.
+func (b BandSpec) span() Span {
+	return Span{orElse(b.StiffLow, bandStiffLow), orElse(b.StiffHigh, bandStiffHigh)}
 }
 
 // SearchSpec bounds the search for better stiffener heights.

@@ -20,8 +20,7 @@ func (in Input) specs() []StateSpec {
 // edge returns the greatest element edge in use.
 func (in Input) edge() float64 { return orElse(in.GridMM, defaultGrid(in)) }
 
-// Solve computes all states, the setting, the band over the poorly known
-// numbers, the advice and the warnings. Errors are *InputError (a field that
+// Solve computes all states, the setting, the advice and the warnings. Errors are *InputError (a field that
 // cannot be used) or *SolveError (a state without a usable solution).
 func Solve(in Input) (Result, error) {
 	if err := Validate(in); err != nil {
@@ -123,17 +122,14 @@ func (f *fixture) stacks() []Stack {
 	return out
 }
 
-// extras fills band, advice and the force the turns give over the band.
+// extras fills advice and the force the turns give over the band of stiffness.
 func (f *fixture) extras(coarse *system, r *Result) error {
-	stiff, growth := f.in.Band.spans()
+	stiff := f.in.Band.span()
 	if r.Bench != nil && r.Bench.Usable {
 		stiff = r.Bench.FactorBand
 	}
 	if !f.in.Band.Off {
 		var err error
-		if r.Band, err = band(coarse, f.specs(), f.know.stiffness, stiff, growth); err != nil {
-			return err
-		}
 		if r.Setting.ForceTurnsN, err = turnsBand(coarse, f.know.stiffness, stiff); err != nil {
 			return err
 		}

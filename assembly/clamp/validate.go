@@ -354,8 +354,6 @@ func (v *validator) rest(in Input) {
 	b := in.Band
 	v.within("band.stiffness_low", b.StiffLow, 0, 100)
 	v.within("band.stiffness_high", b.StiffHigh, 0, 100)
-	v.within("band.growth_low", b.GrowthLow, 0, 100)
-	v.within("band.growth_high", b.GrowthHigh, 0, 100)
 	for i, s := range in.States {
 		f := fmt.Sprintf("states[%d]", i)
 		v.within(f+".charge", s.Charge, 0, 1)

@@ -52,7 +52,7 @@ const (
 	Middle      finding.ID = "clamp-middle-pressure"
 	SpringRange finding.ID = "clamp-spring-travel"
 	CoilStress  finding.ID = "clamp-coil-spring-stress"
-	Certainty   finding.ID = "clamp-certainty"
+	Share       finding.ID = "clamp-share" // made where the share is known, not here
 )
 
 // stressID is the id of a part's margin: "clamp-plate-stress".

@@ -28,7 +28,6 @@ func Clamp(f *params.Fixture) clamp.Input {
 		Bench:          bench(f),
 		Band: clamp.BandSpec{
 			StiffLow: f.Clamp.BandStiffnessLow, StiffHigh: f.Clamp.BandStiffness,
-			GrowthLow: f.Clamp.BandGrowthLow, GrowthHigh: f.Clamp.BandGrowth,
 		},
 	}
 	for _, x := range f.Pack.RowX {

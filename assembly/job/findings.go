@@ -9,6 +9,7 @@ import (
 	"clampwright/assembly/clamp"
 	"clampwright/assembly/finding"
 	"clampwright/params"
+	"clampwright/params/number"
 )
 
 // findings are those of every rule in the order they are reported: the assembly's,
@@ -21,7 +22,7 @@ func (j *Job) clampFindings() []finding.Finding {
 	if j.Clamp == nil {
 		return nil
 	}
-	return append(clampFindings(j.Clamp.States), certainty(j.Clamp, j.Fixture.Spring != nil)...)
+	return append(clampFindings(j.Clamp.States), j.assurance()...)
 }
 
 // named are findings as they are reported: what is judged is named only where one
@@ -69,28 +70,20 @@ func clampFindings(states []clamp.State) []finding.Finding {
 	return out
 }
 
-// certainty compares the verdict with those over the band of what is not known of
-// the cells; none when no band was asked for, or when it fails already.
-func certainty(r *clamp.Result, sprung bool) []finding.Finding {
-	b := r.Band
-	if len(b.Cases) == 0 || b.Cases[0].Verdict == finding.Fail {
+// shareLeast is the share of fixtures that must stay within their bands.
+const shareLeast = 0.95
+
+// assurance judges the share of such fixtures that stay within the data sheet's bands,
+// of the ranges assumed; none where cells are held and not pressed, or none was drawn.
+func (j *Job) assurance() []finding.Finding {
+	s := j.Assurance
+	if s == nil || j.Fixture.Cell.Compression == params.CompressNone {
 		return nil
 	}
-	c := finding.Finding{ID: clamp.Certainty, Group: finding.GroupClamp, Verdict: finding.Pass, Sense: finding.AtLeast, Need: float64(len(b.Cases)), Unit: "cases", Why: b.Sentence}
-	for _, k := range b.Cases {
-		if k.Verdict.Rank() <= b.Cases[0].Verdict.Rank() {
-			c.Have++
-		}
-	}
-	c.Between = []string{"soft and stiff cells", "little and much growth"}
-	if c.Have < c.Need {
-		c.Verdict = finding.Warn
-		c.Hint = "springs under the nuts keep the force whatever the cells are like; with locked nuts no measurement of the stack tells enough"
-		if sprung {
-			c.Hint = "measure the stack as the build sheet says, give the lengths under clamp.bench and make the sheet anew before the first charge; until then go by the springs"
-		}
-	}
-	return []finding.Finding{c}
+	f := finding.JudgeLeast(100*s.Share, 0, 100*shareLeast, 0)
+	f.ID, f.Group, f.Unit, f.Between = clamp.Share, finding.GroupClamp, "% of the assumed ranges", []string{"fixtures set so", "their bands over " + number.Trim(s.Years, 0) + " years"}
+	f.Why, f.Params = s.Sentence(), []string{"springs", "rods.levels", "cell.force"}
+	return []finding.Finding{f}
 }
 
 // sameOver keeps rounding from choosing among states that are alike.

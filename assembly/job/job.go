@@ -11,6 +11,7 @@ import (
 	"golang.org/x/sync/errgroup"
 
 	"clampwright/assembly"
+	"clampwright/assembly/assure"
 	"clampwright/assembly/check"
 	"clampwright/assembly/clamp"
 	"clampwright/assembly/finding"
@@ -30,9 +31,10 @@ type Job struct {
 	Assembly *assembly.Assembly
 	// Findings are those of every rule, in the order they are reported.
 	Findings []finding.Finding
-	Clamp    *clamp.Result // nil in a job that is only placed, as are the next two
-	// Tolerances is the stack-up.
+	Clamp    *clamp.Result // nil in a job that is only placed, as are the next three
+	// Tolerances is the stack-up, Assurance the share that stays within the bands.
 	Tolerances *stackup.Result
+	Assurance  *assure.Share
 	Curve      ChargeCurve
 	Wiring     *Wiring
 	Nest       nest.Plan
@@ -66,8 +68,9 @@ func Compute(ctx context.Context, f *params.Fixture, step Step, more ...Input) (
 	step("checking the assembly and pressing the cells")
 	var all errgroup.Group // none reads what the other writes
 	all.Go(j.check)
-	all.Go(func() error { return j.press(true) })
+	all.Go(j.press)
 	all.Go(j.charge)
+	all.Go(j.assure)
 	all.Go(j.nest)
 	if err := all.Wait(); err != nil {
 		return nil, err
@@ -147,10 +150,8 @@ func (j *Job) nest() (err error) {
 }
 
 // press solves the mechanics; with advice, it looks for what presses more evenly.
-func (j *Job) press(advice bool) error {
-	in := inputs.Clamp(j.Fixture)
-	in.Search.Off = !advice
-	r, err := clamp.Solve(in)
+func (j *Job) press() error {
+	r, err := clamp.Solve(inputs.Clamp(j.Fixture))
 	if err != nil {
 		return clampError(j.Fixture, err)
 	}
@@ -168,6 +169,20 @@ func (j *Job) OrderOfWork() work.Order {
 		}
 	}
 	return work.Of(in)
+}
+
+// draws is how many fixtures are drawn for the share.
+const draws = 2000
+
+func (j *Job) assure() error {
+	r, err := clamp.Reduce(inputs.Clamp(j.Fixture))
+	if err != nil {
+		return clampError(j.Fixture, err)
+	}
+	f := inputs.Assurance(j.Fixture, r)
+	s := assure.Study(&f, draws, uint64(j.Fixture.Tolerances.Seed))
+	j.Assurance = &s
+	return nil
 }
 
 // Verdict is the worst of all findings.

@@ -14,13 +14,13 @@ import (
 
 // remedies looks for a remedy of every finding that does not pass.
 func (j *Job) remedies(ctx context.Context) error {
-	certain := slices.ContainsFunc(j.Findings, func(f finding.Finding) bool { return f.ID == clamp.Certainty && f.Verdict == finding.Pass })
+	assured := slices.ContainsFunc(j.Findings, func(f finding.Finding) bool { return f.ID == clamp.Share && f.Verdict == finding.Pass })
 	b := remedy.Bench{Fixture: j.Fixture, Advice: j.Clamp.Advice, Place: func(f *params.Fixture) (remedy.Trial, error) {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
 		t, err := placed(f, WithRecords(j.Records))
-		return trial{t, certain}, err
+		return trial{t, assured}, err
 	}}
 	return b.Find(j.Findings)
 }
@@ -28,7 +28,7 @@ func (j *Job) remedies(ctx context.Context) error {
 // trial is a job that is judged to see whether a change of the file is a remedy.
 type trial struct {
 	*Job
-	band bool // the verdict is certain so far
+	assured bool // enough fixtures stay within their bands so far
 }
 
 // Rule judges as its finding was.
@@ -71,13 +71,12 @@ func (t trial) Checks() ([]finding.Finding, error) {
 	return t.Findings, nil
 }
 
-// Press solves every state of the clamp as it is reported; what is not known of the
-// cells only where it could make the verdict less certain.
+// Press solves every state of the clamp as it is reported, and draws the share only
+// where it could come to miss what it reached.
 func (t trial) Press() ([]finding.Finding, error) {
-	if t.band {
-		err := t.press(false)
-		return t.clampFindings(), err
-	}
 	states, err := clamp.SolveStates(inputs.Clamp(t.Fixture), nil)
-	return clampFindings(states), err
+	if err == nil && t.assured {
+		err = t.assure()
+	}
+	return append(clampFindings(states), t.assurance()...), err
 }

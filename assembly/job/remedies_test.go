@@ -17,7 +17,7 @@ func judged(t *testing.T, f *params.Fixture) *Job {
 	t.Helper()
 	j, err := placed(f)
 	if err == nil {
-		err = errors.Join(j.check(), j.press(true))
+		err = errors.Join(j.check(), j.press())
 	}
 	if err != nil {
 		t.Fatal(err)

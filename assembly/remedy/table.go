@@ -18,7 +18,7 @@ import (
 // then to leave out what the file gives of that and could be derived.
 func (b *Bench) ways(f finding.Finding) []way {
 	out := b.byRule(f)
-	if f.Group == finding.GroupClamp && f.ID != clamp.Certainty {
+	if f.Group == finding.GroupClamp && f.ID != clamp.Share {
 		out = b.pressing()
 	}
 	causes := slices.Clone(f.Params)

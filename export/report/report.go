@@ -7,6 +7,7 @@ import (
 	"io"
 	"strings"
 
+	"clampwright/assembly/assure"
 	"clampwright/assembly/clamp"
 	"clampwright/assembly/finding"
 	"clampwright/assembly/job"
@@ -30,6 +31,7 @@ type Report struct {
 	Nesting     nestJSON        `json:"nesting"`
 	PackMassG   number.Value    `json:"pack_mass_g"`
 	Cost        *costJSON       `json:"cost,omitempty"`
+	Assurance   assure.Share    `json:"assurance"`
 	Clamp       clamp.Result    `json:"clamp"`
 	Wiring      *wiringJSON     `json:"wiring"`
 	Tolerances  stackup.Result  `json:"tolerances"`
@@ -125,7 +127,7 @@ type valueJSON struct {
 func Of(j *job.Job, files map[string][]string) Report {
 	r := Report{
 		Fixture: j.Fixture.Name, InputSHA256: j.Fixture.InputSHA256, Verdict: j.Verdict(), Sentence: tell.Sentence(j),
-		PackMassG: number.Mass.Of(j.Assembly.PackMassG()), Clamp: rounded(*j.Clamp), Notes: []string{}, Tolerances: rounded(*j.Tolerances), Nesting: nestingOf(j), Cost: costOf(j), Wiring: Wiring(j.Wiring),
+		PackMassG: number.Mass.Of(j.Assembly.PackMassG()), Clamp: rounded(*j.Clamp), Assurance: rounded(*j.Assurance), Notes: []string{}, Tolerances: rounded(*j.Tolerances), Nesting: nestingOf(j), Cost: costOf(j), Wiring: Wiring(j.Wiring),
 	}
 	for _, f := range j.Findings {
 		r.Checks = append(r.Checks, checkOf(j, f))

@@ -95,6 +95,9 @@ func Sentence(j *job.Job) string {
 		return "Do not build this yet: " + words.Lower(Said(fails[0])) + "."
 	case len(fails) > 1:
 		return fmt.Sprintf("Do not build this yet: %s, and %d more check%s.", words.Lower(Said(cause(fails))), len(fails)-1, failPlural(len(fails)-1))
+	case slices.ContainsFunc(warns, func(f finding.Finding) bool { return f.ID == clamp.Share }):
+		return fmt.Sprintf("Sound as drawn, but only %s %% of such fixtures stay within their bands over %s years, of the ranges assumed; %d point%s to read first.",
+			number.Trim(100*j.Assurance.Share, 0), number.Trim(j.Assurance.Years, 0), len(warns), words.Plural(len(warns)))
 	case len(warns) > 0:
 		return fmt.Sprintf("Fit to build, with %d point%s to read first.", len(warns), words.Plural(len(warns)))
 	}
@@ -108,7 +111,7 @@ func ClampLines(j *job.Job) []string {
 	if r.Advice.Sentence != "" {
 		lines = append(lines, r.Advice.Sentence)
 	}
-	lines = append(lines, words.NonEmpty(r.Band.Sentence, BenchSentence(r))...)
+	lines = append(lines, words.NonEmpty(j.Assurance.Sentence(), BenchSentence(r))...)
 	for _, w := range r.Warnings {
 		lines = append(lines, w.Text)
 	}

@@ -1,0 +1,87 @@
+package assure
+
+import (
+	"math"
+	"math/rand/v2"
+)
+
+// Range is what is assumed of a number: 90 of 100 lie between Low and High, evenly
+// about the middle of their logarithms where Log is set, else of themselves.
+type Range struct {
+	Name, Unit string
+	Low, High  float64
+	Log        bool
+	Source     string
+}
+
+// assumed is the source of what nobody publishes.
+const assumed = "assumed, unverified"
+
+// The ranges. All but the springs' are assumed.
+var (
+	CellModulus = Range{"cell modulus at 84 kPa", "MPa", 13, 59, true, assumed}
+	ModulusRise = Range{"rise of the modulus with pressure, exponent", "", 0.2, 0.6, false, assumed}
+	GrowthStiff = Range{"stiffness against growth over that in a press", "", 0.6, 1, false, assumed}
+	FreeGrowth  = Range{"free growth empty to full, of the thickness", "", 0.0033, 0.0134, true, assumed}
+	HeldGrowth  = Range{"growth at clamp force over free growth", "", 0.6, 0.95, false, assumed}
+	FreeAgeing  = Range{"free lasting growth at end of life, of the thickness", "", 0.01, 0.05, true, assumed}
+	HeldAgeing  = Range{"lasting growth when held over free", "", 0.35, 0.8, false, assumed}
+	UsedIn10    = Range{"part of it used in 10 years", "", 0.4, 1.1, false, assumed}
+	TimePower   = Range{"lasting growth with time, exponent", "", 0.5, 1, false, assumed}
+	Evenness    = Range{"mean growth over the face to that in the middle", "", 0.5, 1, false, assumed}
+	Expansion   = Range{"expansion of a cell", "1/K", 15e-6, 80e-6, true, assumed}
+	PlateSpread = Range{"modulus of the plates over the table's", "", 0.8, 1.2, false, assumed}
+	CreepSpread = Range{"creep over the table's", "", 0.7, 1.3, false, assumed}
+	Settling    = Range{"settling over the usual", "", 0.5, 1.5, false, assumed}
+)
+
+// Ranges are all of them, for the page and the tables.
+func Ranges() []Range {
+	return []Range{CellModulus, ModulusRise, GrowthStiff, FreeGrowth, HeldGrowth, FreeAgeing, HeldAgeing, UsedIn10, TimePower, Evenness, Expansion, PlateSpread, CreepSpread, Settling}
+}
+
+// Errors of setting, one sigma.
+const (
+	modulusAtMPa   = 0.084 // pressure at which CellModulus is meant
+	TorqueError    = 0.16  // torque wrench on greased nuts (VDI 2230 quotes 17 to 28 % in all, two sigma and more)
+	HeightErrorMM  = 0.06  // of a spring's height
+	SpringFriction = 0.015
+	SpringCommon   = 0.7 // part of the springs' variance that a lot shares
+	SnugError      = 0.4 // of the logarithm of the force called snug
+	SeatingMM      = 0.1 // taken up by seating after snug
+)
+
+// z95 is how many sigmas the upper end of a range lies from its middle.
+const z95 = 1.6448536269514722
+
+// at is the value z sigmas from the middle.
+func (r Range) at(z float64) float64 {
+	if r.Log {
+		m, s := (math.Log(r.Low)+math.Log(r.High))/2, math.Log(r.High/r.Low)/2/z95
+		return math.Exp(m + s*z)
+	}
+	return (r.Low+r.High)/2 + (r.High-r.Low)/2/z95*z
+}
+
+// draw is one batch of cells in one fixture, set once.
+type draw struct {
+	modulus, rise, growthStiff, growth, atForce, ageing, held, used, slow, even, cte float64
+	bendMod, creep, settle                                                           float64
+	lot, each, hand, rub, seat                                                       float64 // sigmas
+}
+
+// middle is the middle of all ranges.
+func middle() draw { return drawn(func() float64 { return 0 }) }
+
+func newDraw(r *rand.Rand) draw { return drawn(r.NormFloat64) }
+
+func drawn(z func() float64) draw {
+	clip := func(r Range, lo, hi float64) float64 { return math.Min(math.Max(r.at(z()), lo), hi) }
+	return draw{
+		modulus: CellModulus.at(z()), rise: clip(ModulusRise, 0, 0.9), growthStiff: clip(GrowthStiff, 0.3, 1.2),
+		growth: FreeGrowth.at(z()), atForce: clip(HeldGrowth, 0.2, 1), ageing: FreeAgeing.at(z()), held: clip(HeldAgeing, 0.05, 1),
+		used: clip(UsedIn10, 0.1, 1.5), slow: clip(TimePower, 0.3, 1.2), even: clip(Evenness, 0.4, 1), cte: Expansion.at(z()),
+		bendMod: clip(PlateSpread, 0.5, 1.5), creep: clip(CreepSpread, 0, 2), settle: clip(Settling, 0, 2.5),
+		lot: z(), each: z(), hand: z(), rub: z(), seat: z(),
+	}
+}

@@ -1,0 +1,144 @@
+package clamp
+
+import "math"
+
+// Reduced is a fixture as a few numbers: what its plates, ties and layers take up at
+// a force. See package assure for what is made of them.
+type Reduced struct {
+	// StretchMM is the stretch of one rod with its springs at StretchN.
+	StretchN, StretchMM []float64
+	// LayersMM is the squeeze of all liners and sheets of a row at LayersMPa.
+	LayersMPa, LayersMM []float64
+	// Plates is how the plates bend under cells of rising modulus.
+	Plates []Bending
+}
+
+// Bending is how plates and angles give way between face and rods when the cells'
+// tangent modulus is ModulusMPa: softer cells spread the pressure, stiffer ones draw it
+// to the angles.
+type Bending struct {
+	ModulusMPa float64
+	// Angles and Plate are the bending of both plates, mm for a newton of all rods
+	// together: the angles' part, and that of plates of the nominal modulus.
+	Angles, Plate float64
+	// Dome is the part of a growth in the middle of the face that the rods see, when its
+	// mean over the face is half of that.
+	Dome float64
+}
+
+// halfDome is the growth at the edge over that in the middle for which the mean over
+// the face is half of it: e + (1-e) 4/9 = 1/2.
+const halfDome = 0.1
+
+// stretchPoints is the number of points of a rod's curve, up to stretchReach times the
+// force of tightening.
+const stretchPoints, stretchReach = 96, 16.0
+
+// reducedMPa are the moduli of cells that plates are bent under.
+var reducedMPa = []float64{14, 28, 56}
+
+// Reduce finds the numbers from the full model on a coarse grid: the bending from
+// tightening with the plates' nominal modulus and with half of it, the part of a dome
+// from growth as large as the squeeze, all under cells of three moduli.
+func Reduce(in Input) (Reduced, error) {
+	if err := Validate(in); err != nil {
+		return Reduced{}, err
+	}
+	var out Reduced
+	for _, mpa := range reducedMPa {
+		b, err := in.withModulus(mpa).bending()
+		if err != nil {
+			return Reduced{}, err
+		}
+		b.ModulusMPa = mpa
+		out.Plates = append(out.Plates, b)
+	}
+	f := newFixture(in, coarseRatio*in.edge(), nominal)
+	rod := f.s.rods[0].curve
+	one := f.asked.TargetN / float64(len(in.Rods))
+	for k := range stretchPoints {
+		n := one * stretchReach * math.Pow(float64(k)/(stretchPoints-1), 2)
+		out.StretchN, out.StretchMM = append(out.StretchN, n), append(out.StretchMM, rod.stretch(n))
+	}
+	row := in.Rows[0]
+	row.Cells = 0
+	if layers := row.stackCurve(nominal, 0); len(row.Layers) > 0 {
+		out.LayersMPa, out.LayersMM = layers.p, layers.s
+	}
+	return out, nil
+}
+
+// withModulus is the fixture with even cells of a modulus.
+func (in Input) withModulus(mpa float64) Input {
+	in.Rows = append([]Row(nil), in.Rows...)
+	for r := range in.Rows {
+		row := &in.Rows[r]
+		row.Squeeze, row.Stiffness = nil, mpa/row.CellThicknessMM
+	}
+	return in
+}
+
+// bending measures one modulus of the cells.
+func (in Input) bending() (Bending, error) {
+	soft := in
+	soft.Plate.ExMPa, soft.Plate.EyMPa, soft.Plate.GxyMPa = in.Plate.ExMPa/2, in.Plate.EyMPa/2, in.Plate.GxyMPa/2
+	var bend [2]float64
+	var f *fixture
+	for k, x := range []Input{soft, in} {
+		f = newFixture(x, coarseRatio*in.edge(), nominal)
+		if err := f.tighten(); err != nil {
+			return Bending{}, err
+		}
+		bend[k] = f.bending(f.tight)
+	}
+	dome, err := f.dome()
+	return Bending{Angles: math.Max(2*bend[1]-bend[0], 0), Plate: math.Max(bend[0]-bend[1], 0), Dome: dome}, err
+}
+
+// bending is how far the faces stand out beyond the rods' seats, both plates, for a
+// newton of all rods together: what is left of the mean squeeze.
+func (f *fixture) bending(sol *solution) float64 {
+	var face, area, seat float64
+	for _, c := range f.s.full {
+		face += c.area * sol.x[f.s.contacts[c.solved].eq]
+		area += c.area
+	}
+	for r := range f.in.Rods {
+		seat += sol.rodW[f.s.groupOf[r]] / float64(len(f.in.Rods))
+	}
+	return 2 * (face/area - seat) / f.asked.TargetN
+}
+
+// dome is what part of a growth of halfDome the rods see: that growth pressed at
+// constant nuts, against an even one that gives the same force.
+func (f *fixture) dome() (float64, error) {
+	grown := f.in
+	grown.Rows = append([]Row(nil), f.in.Rows...)
+	domed, even := 0.0, 0.0
+	for _, shape := range []string{ShapeDomed, ShapeFlat} {
+		for r := range grown.Rows {
+			row := &grown.Rows[r]
+			squeeze := row.cellCurve().squeeze(f.asked.TargetKPa / 1000)
+			row.Growth = Growth{Points: []GrowthPoint{{0, 0}, {1, squeeze}}, Shape: shape, Edge: halfDome}
+		}
+		grown.AssemblyCharge = 0
+		g := newFixture(grown, coarseRatio*f.in.edge(), nominal)
+		if err := g.tighten(); err != nil {
+			return 0, err
+		}
+		sol, err := g.locked(StateSpec{Name: "grown", Charge: 1, TempC: f.in.Climate.AssemblyC}, g.nuts, g.tight)
+		if err != nil {
+			return 0, err
+		}
+		gain := g.total(sol) - f.asked.TargetN
+		if shape == ShapeDomed {
+			domed = gain
+		} else {
+			even = gain
+		}
+	}
+	if even <= 0 {
+		return 0.5, nil
+	}
+	return math.Min(math.Max(domed/even, 0), 1), nil
+}

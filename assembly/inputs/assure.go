@@ -1,0 +1,42 @@
+package inputs
+
+import (
+	"math"
+
+	"clampwright/assembly/assure"
+	"clampwright/assembly/clamp"
+	"clampwright/params"
+)
+
+// Assurance returns the input of the share of fixtures that stay within their bands.
+func Assurance(f *params.Fixture, r clamp.Reduced) assure.Fixture {
+	rows := float64(f.Pack.Rows)
+	all := func(one float64) float64 { return rows * one }
+	out := assure.Fixture{
+		Cells: f.Pack.PerRow, ThicknessMM: f.Pack.CellThickness.MM(), FaceMM2: all(f.Cell.Width.MM() * f.Cell.Height.MM()),
+		Ties: len(f.Rods.Columns) * len(f.Rods.Levels), Stretch: assure.Curve{Y: r.StretchN, X: r.StretchMM},
+		LengthMM: freeLength(f), TieCTE: f.Rods.Grade.CTE, Layers: assure.Curve{Y: r.LayersMPa, X: r.LayersMM},
+		SettleMM: 0.05,
+		TargetN:  all(f.Cell.ForceTarget.N()),
+		Setting:  assure.Band{Least: all(f.Cell.ForceLow.N()), Most: all(f.Cell.ForceHigh.N())},
+		Service:  assure.Band{Least: all(f.Cell.ForceFloor.N()), Most: all(f.Cell.ForceLimit.N())},
+		Method:   assure.Turns, SetCharge: f.Clamp.SetCharge,
+		Charge:    assure.Curve{Y: []float64{0, 1}, X: []float64{0, 1}},
+		AssemblyC: float64(f.Clamp.AssemblyTemp), HotC: float64(f.Clamp.HotTemp), ColdC: float64(f.Clamp.ColdTemp), Years: 10,
+	}
+	for _, b := range r.Plates {
+		out.Plates = append(out.Plates, assure.Bending(b))
+	}
+	for _, p := range f.Plate.Material.Creep {
+		out.Creep.Y, out.Creep.X = append(out.Creep.Y, math.Log1p(p.Hours/8766)), append(out.Creep.X, p.Factor)
+	}
+	switch {
+	case f.Spring != nil && f.Spring.Coil != nil:
+		out.Method, out.SpringTol = assure.Height, 0.06
+	case f.Spring != nil:
+		out.Method, out.SpringTol = assure.Height, 0.068
+	case f.Nut.DragMax == 0:
+		out.Method = assure.Torque
+	}
+	return out
+}
