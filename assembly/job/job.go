@@ -172,7 +172,7 @@ func (j *Job) OrderOfWork() work.Order {
 }
 
 // draws is how many fixtures are drawn for the share.
-const draws = 2000
+const draws = 1200
 
 func (j *Job) assure() error {
 	r, err := clamp.Reduce(inputs.Clamp(j.Fixture))
