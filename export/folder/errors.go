@@ -43,7 +43,7 @@ func (f *failure) Unwrap() []error { return f.causes }
 // failed says what could not be written, why, and that nothing was changed; the
 // error is of the kind above that tells the user most.
 func failed(target string, err error) error {
-	kind, where := kindOf(err)
+	where, kind := kindOf(err)
 	text := err.Error()
 	if kind != nil {
 		text = strings.TrimSuffix(kind.Error()+": "+where, ": ")
@@ -54,8 +54,8 @@ func failed(target string, err error) error {
 	return &failure{"write " + target + ": " + text, []error{err, kind}}
 }
 
-// kindOf is the kind of an error of the system, and what the trouble is with.
-func kindOf(err error) (kind error, where string) {
+// kindOf is what the trouble is with, and the kind of an error of the system.
+func kindOf(err error) (where string, kind error) {
 	path := err.Error()
 	if one, ok := errors.AsType[*fs.PathError](err); ok {
 		path = one.Path
@@ -71,18 +71,18 @@ func kindOf(err error) (kind error, where string) {
 	}
 	switch {
 	case errors.Is(err, context.Canceled):
-		return ErrCancelled, ""
+		return "", ErrCancelled
 	case isFull(err):
-		return ErrNoRoom, file
+		return file, ErrNoRoom
 	case errors.Is(err, syscall.ENOTDIR), errors.Is(err, fs.ErrNotExist):
-		return ErrNotFolder, path
+		return path, ErrNotFolder
 	case isOtherDisk(err):
-		return ErrPlace, "a disk is mounted in it"
+		return "a disk is mounted in it", ErrPlace
 	case isDenied(err):
 		if inStage {
 			path += whyParent
 		}
-		return ErrPermission, path
+		return path, ErrPermission
 	}
-	return nil, ""
+	return "", nil
 }

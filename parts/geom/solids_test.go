@@ -238,7 +238,7 @@ func TestMeshKeepsVolumeAndWalls(t *testing.T) {
 // Whole paths: turned, mirrored, moved and reversed keep what they must.
 func TestPathsMoved(t *testing.T) {
 	p := Path{{Vec2{0, 0}, 0.3}, {Vec2{4, 0}, 0}, {Vec2{4, 2}, -0.2}, {Vec2{0, 2}, 0}}
-	if q := p.Reversed(); q[0] != (Vertex{Vec2{0, 2}, 0.2}) || q[1] != (Vertex{Vec2{4, 2}, -0.0}) || q[2] != (Vertex{Vec2{4, 0}, -0.3}) || q[3] != (Vertex{Vec2{0, 0}, -0.0}) {
+	if q := p.Reversed(); q[0] != (Vertex{Vec2{0, 2}, 0.2}) || q[1] != (Vertex{Vec2{4, 2}, 0}) || q[2] != (Vertex{Vec2{4, 0}, -0.3}) || q[3] != (Vertex{Vec2{0, 0}, 0}) {
 		t.Errorf("reversed %v", q)
 	}
 	if q := p.Moved(Vec2{1, 2}); q[2] != (Vertex{Vec2{5, 4}, -0.2}) || p[2].P != (Vec2{4, 2}) {
