@@ -13,9 +13,6 @@ type Settler struct{ tables catalog.Tables }
 // NewSettler prepares for copies of in that keep its tables block.
 func NewSettler(in *File) *Settler { return &Settler{mergeTables(in.Tables)} }
 
-// Tables are the built-in tables with the file's rows merged in.
-func (s *Settler) Tables() *catalog.Tables { return &s.tables }
-
 // Settle is Resolve without hash and origins. in must not be changed meanwhile.
 func (s *Settler) Settle(in *File) (*Fixture, diag.List) { return s.settle(in, true) }
 

@@ -3,6 +3,7 @@ package assure
 import (
 	"math"
 	"math/rand/v2"
+	"strconv"
 )
 
 // Range is what is assumed of a number: 90 of 100 lie between Low and High, evenly
@@ -38,6 +39,22 @@ var (
 // Ranges are all of them, for the page and the tables.
 func Ranges() []Range {
 	return []Range{CellModulus, ModulusRise, GrowthStiff, FreeGrowth, HeldGrowth, FreeAgeing, HeldAgeing, UsedIn10, TimePower, Evenness, Expansion, PlateSpread, CreepSpread, Settling}
+}
+
+// Table is the ranges and the errors of setting as rows of words, for a person.
+func Table() (head []string, rows [][]string, err error) {
+	figure := func(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
+	for _, r := range Ranges() {
+		rows = append(rows, []string{r.Name, figure(r.Low), figure(r.High), r.Unit, r.Source})
+	}
+	for _, e := range []struct {
+		name  string
+		sigma float64
+		unit  string
+	}{{"force set by torque, greased nuts", TorqueError, ""}, {"spring height", HeightErrorMM, "mm"}, {"spring friction", SpringFriction, ""}, {"force called snug, logarithm", SnugError, ""}, {"seating after snug", SeatingMM, "mm"}} {
+		rows = append(rows, []string{e.name, figure(-e.sigma), figure(e.sigma), e.unit, "one sigma; " + assumed})
+	}
+	return []string{"what", "from", "to", "unit", "source"}, rows, nil
 }
 
 // Errors of setting, one sigma.

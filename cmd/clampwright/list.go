@@ -7,6 +7,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"clampwright/assembly/assure"
 	"clampwright/params"
 	"clampwright/params/catalog"
 	"clampwright/params/diag"
@@ -29,18 +30,31 @@ func listCommand(ui *console) *cli.Command {
 			return listRows(ui, c.Args().First())
 		},
 		BashComplete: func(*cli.Context) {
-			for _, t := range catalog.ListTables() {
+			for _, t := range tableNames() {
 				fmt.Fprintln(ui.out, t)
 			}
 		},
 	}
 }
 
-func listTables(ui *console) error {
+// rangesTable lists what is assumed of what is not known.
+const rangesTable = "ranges"
+
+func tableNames() []string { return append(catalog.ListTables(), rangesTable) }
+
+// tableRows are a table's head and rows.
+func tableRows(name string) (head []string, rows [][]string, err error) {
+	if name == rangesTable {
+		return assure.Table()
+	}
 	t := catalog.Builtin()
+	return t.Rows(name)
+}
+
+func listTables(ui *console) error {
 	w := tabwriter.NewWriter(ui.out, 0, 0, 2, ' ', 0)
-	for _, name := range catalog.ListTables() {
-		_, rows, err := t.Rows(name)
+	for _, name := range tableNames() {
+		_, rows, err := tableRows(name)
 		if err != nil {
 			return err
 		}
@@ -50,11 +64,10 @@ func listTables(ui *console) error {
 }
 
 func listRows(ui *console, name string) error {
-	t := catalog.Builtin()
-	head, rows, err := t.Rows(name)
+	head, rows, err := tableRows(name)
 	if err != nil {
-		text := fmt.Sprintf("there is no table %q; there are %s", name, strings.Join(catalog.ListTables(), ", "))
-		if near, ok := diag.Nearest(name, catalog.ListTables()); ok {
+		text := fmt.Sprintf("there is no table %q; there are %s", name, strings.Join(tableNames(), ", "))
+		if near, ok := diag.Nearest(name, tableNames()); ok {
 			text = fmt.Sprintf("there is no table %q; did you mean %q?", name, near)
 		}
 		return &outcome{exitInput, text}
