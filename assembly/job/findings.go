@@ -83,6 +83,13 @@ func (j *Job) assurance() []finding.Finding {
 	f := finding.JudgeLeast(100*s.Share, 0, 100*shareLeast, 0)
 	f.ID, f.Group, f.Unit, f.Between = clamp.Share, finding.GroupClamp, "% of the assumed ranges", []string{"fixtures set so", "their bands over " + number.Trim(s.Years, 0) + " years"}
 	f.Why, f.Params = s.Sentence(), []string{"springs", "rods.levels", "cell.force"}
+	switch {
+	case f.Verdict == finding.Pass:
+	case j.Fixture.Spring == nil:
+		f.Hint = "springs under the nuts keep the force whatever the cells are like"
+	default:
+		f.Hint = "softer springs with more travel change their force less as the cells grow"
+	}
 	return []finding.Finding{f}
 }
 
