@@ -25,7 +25,7 @@ func (s RodCapSpec) shape() (shape, error) {
 		return shape{}, err
 	}
 	out := sdf.Difference3D(body, bore)
-	tip, w := s.RodMM/2+ribGap, min(1.6, s.RodMM/4)/2
+	tip, w := s.RodMM/2+ribGap, max(min(1.6, s.RodMM/4), 1.2*s.MinWallMM)/2
 	half := ribTaper * math.Asin(w/b)
 	foot := math.Sqrt(b*b - w*w)
 	flat, err := sdf.Polygon2D([]v2.Vec{{X: tip, Y: -tip * math.Tan(half)}, {X: foot, Y: -w}, {X: foot + s.wall()/2, Y: -w},
