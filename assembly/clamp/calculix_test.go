@@ -103,9 +103,15 @@ type outsideResult struct{ mean, least, greatest, centre, contact float64 }
 
 func (c outsideCase) runCalculiX(t *testing.T, ccx string) outsideResult {
 	t.Helper()
-	dir := t.TempDir()
 	nx, ny := int(c.plate.WidthMM/outsideGrid)+1, int(c.plate.HeightMM/outsideGrid)+1
-	if err := os.WriteFile(filepath.Join(dir, "job.inp"), []byte(c.deck(nx, ny)), 0o600); err != nil {
+	return c.read(t, solveDeck(t, ccx, c.deck(nx, ny)), nx, ny)
+}
+
+// solveDeck runs the program on a deck and returns the file of what it printed.
+func solveDeck(t *testing.T, ccx, deck string) string {
+	t.Helper()
+	dir := t.TempDir()
+	if err := os.WriteFile(filepath.Join(dir, "job.inp"), []byte(deck), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	cmd := exec.Command(ccx, "-i", "job")
@@ -114,7 +120,7 @@ func (c outsideCase) runCalculiX(t *testing.T, ccx string) outsideResult {
 	if out, err := cmd.CombinedOutput(); err != nil {
 		t.Fatalf("ccx: %v\n%s", err, out)
 	}
-	return c.read(t, filepath.Join(dir, "job.dat"), nx, ny)
+	return filepath.Join(dir, "job.dat")
 }
 
 // deck writes the input: pressing is toward -z, so foundation springs shorten.

@@ -5,8 +5,6 @@ import (
 	"fmt"
 	"math"
 	"os"
-	"os/exec"
-	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -312,17 +310,7 @@ func (s solid) washer(xs, ys []float64, id func(i, j int) int) map[int]float64 {
 // run solves a deck and returns the nodes' displacements along z, mm.
 func (s solid) run(t *testing.T, ccx, deck string) map[int]float64 {
 	t.Helper()
-	dir := t.TempDir()
-	if err := os.WriteFile(filepath.Join(dir, "job.inp"), []byte(deck), 0o600); err != nil {
-		t.Fatal(err)
-	}
-	cmd := exec.Command(ccx, "-i", "job")
-	cmd.Dir = dir
-	cmd.Env = append(os.Environ(), "OMP_NUM_THREADS=1")
-	if out, err := cmd.CombinedOutput(); err != nil {
-		t.Fatalf("ccx: %v\n%s", err, out)
-	}
-	f, err := os.Open(filepath.Join(dir, "job.dat"))
+	f, err := os.Open(solveDeck(t, ccx, deck))
 	if err != nil {
 		t.Fatal(err)
 	}
