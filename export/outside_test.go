@@ -5,8 +5,6 @@ import (
 	"math"
 	"os"
 	"path/filepath"
-	"regexp"
-	"strconv"
 	"strings"
 	"testing"
 
@@ -189,7 +187,7 @@ func (w written) meshesAreSound(t *testing.T) {
 			"Total disconnected facets": 0, "Degenerate facets": 0, "Edges fixed": 0, "Facets removed": 0,
 			"Facets added": 0, "Facets reversed": 0, "Backwards edges": 0, "Normals fixed": 0,
 		} {
-			if got := admeshFigure(t, report, label); got != want {
+			if got := outside.Figure(t, report, label); got != want {
 				t.Errorf("%s: admesh says %s %v, want %v", f, label, got, want)
 			}
 		}
@@ -197,10 +195,10 @@ func (w written) meshesAreSound(t *testing.T) {
 		if p == nil {
 			continue // assembly.stl: many bodies
 		}
-		if n := admeshFigure(t, report, "Number of parts"); n != 1 {
+		if n := outside.Figure(t, report, "Number of parts"); n != 1 {
 			t.Errorf("%s: %v parts", f, n)
 		}
-		if v, want := admeshFigure(t, report, "Volume"), p.Solid.Volume(); math.Abs(v/want-1) > 0.001 {
+		if v, want := outside.Figure(t, report, "Volume"), p.Solid.Volume(); math.Abs(v/want-1) > 0.001 {
 			t.Errorf("%s: admesh finds %g mm3, the part has %g", f, v, want)
 		}
 	}
@@ -213,18 +211,4 @@ func (w written) solid(id string) *parts.Part {
 		}
 	}
 	return nil
-}
-
-// admeshFigure is the number after a label, the last where there are several.
-func admeshFigure(t *testing.T, report, label string) float64 {
-	t.Helper()
-	all := regexp.MustCompile(regexp.QuoteMeta(label)+`\s*:\s*(-?[0-9.eE+]+)`).FindAllStringSubmatch(report, -1)
-	if len(all) == 0 {
-		t.Fatalf("admesh reports no %q:\n%s", label, report)
-	}
-	v, err := strconv.ParseFloat(all[len(all)-1][1], 64)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return v
 }

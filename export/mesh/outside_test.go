@@ -6,8 +6,6 @@ import (
 	"math"
 	"os"
 	"path/filepath"
-	"regexp"
-	"strconv"
 	"testing"
 
 	"clampwright/parts/geom"
@@ -67,29 +65,14 @@ func TestAdmeshFindsNothingToRepair(t *testing.T) {
 			"Total disconnected facets": 0, "Number of parts": 1, "Degenerate facets": 0, "Edges fixed": 0,
 			"Facets removed": 0, "Facets added": 0, "Facets reversed": 0, "Backwards edges": 0, "Normals fixed": 0,
 		} {
-			if got := figure(t, out, label); got != want {
+			if got := outside.Figure(t, out, label); got != want {
 				t.Errorf("%s: admesh says %s %v, want %v", s.name, label, got, want)
 			}
 		}
-		if v := figure(t, out, "Volume"); math.Abs(v/s.solid.Volume()-1) > volumeErr {
+		if v := outside.Figure(t, out, "Volume"); math.Abs(v/s.solid.Volume()-1) > volumeErr {
 			t.Errorf("%s: admesh finds %g mm³, the solid has %g", s.name, v, s.solid.Volume())
 		}
 	}
-}
-
-// figure returns the number that follows a label of admesh's report; where it
-// gives one before and one after repair, the one before.
-func figure(t *testing.T, report, label string) float64 {
-	t.Helper()
-	all := regexp.MustCompile(regexp.QuoteMeta(label)+`\s*:\s*(-?[0-9.eE+]+)`).FindAllStringSubmatch(report, -1)
-	if len(all) == 0 {
-		t.Fatalf("admesh reports no %q:\n%s", label, report)
-	}
-	v, err := strconv.ParseFloat(all[len(all)-1][1], 64)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return v
 }
 
 // TestManifoldAgrees has manifold-3d, an exact boolean library, take the STL and

@@ -6,8 +6,6 @@ import (
 	"math"
 	"os"
 	"path/filepath"
-	"regexp"
-	"strconv"
 	"testing"
 
 	"clampwright/assembly"
@@ -72,11 +70,11 @@ func TestPrintsByOutsidePrograms(t *testing.T) {
 			"Total disconnected facets": 0, "Number of parts": 1, "Degenerate facets": 0, "Edges fixed": 0,
 			"Facets removed": 0, "Facets added": 0, "Facets reversed": 0, "Backwards edges": 0,
 		} {
-			if got := lastFigure(t, out, label); got != want {
+			if got := outside.Figure(t, out, label); got != want {
 				t.Errorf("%s: admesh says %s %v, want %v", p.ID, label, got, want)
 			}
 		}
-		if v := lastFigure(t, out, "Volume"); math.Abs(v/p.Solid.Volume()-1) > 0.001 {
+		if v := outside.Figure(t, out, "Volume"); math.Abs(v/p.Solid.Volume()-1) > 0.001 {
 			t.Errorf("%s: admesh finds %g mm³, the part has %g", p.ID, v, p.Solid.Volume())
 		}
 	}
@@ -98,18 +96,4 @@ func TestPrintsByOutsidePrograms(t *testing.T) {
 			t.Errorf("%s: 3MF holds %q in %s", p.ID, g[0].Name, g[0].Unit)
 		}
 	}
-}
-
-// lastFigure is the last number after a label in admesh's report.
-func lastFigure(t *testing.T, report, label string) float64 {
-	t.Helper()
-	all := regexp.MustCompile(regexp.QuoteMeta(label)+`\s*:\s*(-?[0-9.eE+]+)`).FindAllStringSubmatch(report, -1)
-	if len(all) == 0 {
-		t.Fatalf("admesh reports no %q:\n%s", label, report)
-	}
-	v, err := strconv.ParseFloat(all[len(all)-1][1], 64)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return v
 }

@@ -8,6 +8,8 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 )
@@ -26,6 +28,20 @@ func missing(t testing.TB, format string, args ...any) {
 		t.Fatalf(format, args...)
 	}
 	t.Skipf("skipped: "+format, args...)
+}
+
+// Figure is the last number that follows a label in the report of a program.
+func Figure(t testing.TB, report, label string) float64 {
+	t.Helper()
+	all := regexp.MustCompile(regexp.QuoteMeta(label)+`\s*:\s*(-?[0-9.eE+]+)`).FindAllStringSubmatch(report, -1)
+	if len(all) == 0 {
+		t.Fatalf("there is no %q in:\n%s", label, report)
+	}
+	v, err := strconv.ParseFloat(all[len(all)-1][1], 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return v
 }
 
 // Program returns the path of a program.
