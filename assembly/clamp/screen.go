@@ -107,7 +107,11 @@ func SolveStates(in Input, enough func(State) bool) ([]State, error) {
 	if err := Validate(in); err != nil {
 		return nil, err
 	}
-	f := newFixture(in, in.edge(), nominal)
+	know, _, err := in.knowledge(func() *system { return newSystem(in, coarseRatio*in.edge()) })
+	if err != nil {
+		return nil, err
+	}
+	f := newFixture(in, in.edge(), know)
 	specs := f.specs()
 	out := make([]State, len(specs))
 	for _, i := range likelyFirst(in, specs) {

@@ -46,18 +46,31 @@ func TestFittingsRefused(t *testing.T) {
 	}
 }
 
-// The states alone are those of the whole solution.
+// The states alone are those of the whole solution, with a measurement of the stack
+// that tells its stiffness too.
 func TestSolveStates(t *testing.T) {
 	in := quick(fourCells())
 	in.GridMM = 16
-	want := mustSolve(t, in).States
-	got, err := SolveStates(in, nil)
-	if err != nil || len(got) != len(want) {
-		t.Fatal(err, len(got))
+	measured := in
+	measured.Bench = &Bench{SnugMM: 330, Turns: 1.5, ResolutionMM: 0.002}
+	squeezed, _, err := benchModel(newSystem(in, coarseRatio*in.edge()), *measured.Bench, 1.6)
+	if err != nil {
+		t.Fatal(err)
 	}
-	for k := range got {
-		if got[k].ForceN != want[k].ForceN || got[k].Verdict != want[k].Verdict {
-			t.Errorf("%s: %g against %g", got[k].Name, got[k].ForceN, want[k].ForceN)
+	measured.Bench.TightMM = measured.Bench.SnugMM - squeezed
+	if r := mustSolve(t, measured); r.Bench == nil || !r.Bench.Usable || r.Bench.Factor == 1 {
+		t.Fatalf("the measurement tells nothing: %+v", r.Bench)
+	}
+	for _, in := range []Input{in, measured} {
+		want := mustSolve(t, in).States
+		got, err := SolveStates(in, nil)
+		if err != nil || len(got) != len(want) {
+			t.Fatal(err, len(got))
+		}
+		for k := range got {
+			if got[k].ForceN != want[k].ForceN || got[k].Verdict != want[k].Verdict {
+				t.Errorf("%s: %g against %g", got[k].Name, got[k].ForceN, want[k].ForceN)
+			}
 		}
 	}
 	one, err := SolveStates(in, func(State) bool { return true })

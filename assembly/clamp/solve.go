@@ -27,7 +27,7 @@ func Solve(in Input) (Result, error) {
 		return Result{}, err
 	}
 	coarse := newSystem(in, coarseRatio*in.edge())
-	know, measured, err := in.knowledge(coarse)
+	know, measured, err := in.knowledge(func() *system { return coarse })
 	if err != nil {
 		return Result{}, err
 	}
@@ -54,11 +54,11 @@ func Solve(in Input) (Result, error) {
 
 // knowledge returns the cell stiffness in use: the table's, or what a usable
 // bench measurement gives.
-func (in Input) knowledge(coarse *system) (knowledge, *Measured, error) {
+func (in Input) knowledge(coarse func() *system) (knowledge, *Measured, error) {
 	if in.Bench == nil {
 		return nominal, nil, nil
 	}
-	m, err := evaluateBench(coarse, *in.Bench)
+	m, err := evaluateBench(coarse(), *in.Bench)
 	if err != nil {
 		return nominal, nil, err
 	}

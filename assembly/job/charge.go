@@ -21,7 +21,6 @@ const chargeSteps = 10
 // charge computes the curve on a coarse grid.
 func (j *Job) charge() error {
 	in := inputs.Clamp(j.Fixture)
-	in.Search.Off, in.Band.Off = true, true
 	in.GridMM = max(j.Fixture.Cell.Width.MM(), j.Fixture.Cell.Height.MM()) / 10
 	var c ChargeCurve
 	for i := 0; i <= chargeSteps; i++ {
@@ -55,12 +54,12 @@ func forces(in clamp.Input, charge []float64, aged float64) ([]float64, error) {
 	for _, c := range charge {
 		in.States = append(in.States, clamp.StateSpec{Name: fmt.Sprintf("charge %.2f", c), Charge: c, Aged: aged, TempC: in.Climate.AssemblyC})
 	}
-	r, err := clamp.Solve(in)
+	states, err := clamp.SolveStates(in, nil)
 	if err != nil {
 		return nil, err
 	}
 	var out []float64
-	for _, s := range r.States[1:] {
+	for _, s := range states[1:] {
 		out = append(out, s.ForceN)
 	}
 	return out, nil

@@ -409,7 +409,7 @@ func (s *search) miss(c *candidate) (*Miss, error) {
 		return nil, err
 	}
 	f := a.Fixture
-	states, err := clamp.SolveStates(inputs.Clamp(f), nil)
+	states, err := clamp.SolveStates(pressed(f), nil)
 	switch b := refused(err); {
 	case b != nil:
 		m.Bounds = []finding.Finding{*b}
