@@ -82,7 +82,7 @@ type Fixture struct {
 	SettleMM  float64 // in the first year
 	SpringTol float64 // one sigma of a spring's force at its height; 0 without springs
 
-	TargetN          float64
+	TargetN, SnugN   float64 // as set, and with the nuts finger tight
 	Setting, Service Band
 	Method           Method
 	SetCharge        float64
@@ -316,14 +316,11 @@ func (b *batch) plate(years float64) float64 {
 	return math.Max(0.05, 1-(1-b.Creep.At(math.Log1p(years)))*b.creep)
 }
 
-// snugN is the force of one tie called snug: common practice, no source.
-const snugN = 20
-
 // advance is what the nuts are turned in past snug, from the middle of all ranges.
 func (f *Fixture) advance() float64 {
 	d := middle()
 	b := f.batch(&d)
-	return b.taken(f.TargetN, 1) - b.taken(math.Min(snugN*float64(f.Ties), f.TargetN/4), 1)
+	return b.taken(f.TargetN, 1) - b.taken(f.SnugN, 1)
 }
 
 // set is the force as set.
@@ -336,7 +333,7 @@ func (f *Fixture) set(b *batch, turn float64) float64 {
 		high := b.Stretch.At(one) + HeightErrorMM*b.hand/math.Sqrt(float64(f.Ties))
 		return float64(f.Ties) * inverse(b.Stretch, high) * b.strength * (1 + SpringFriction*b.rub)
 	}
-	snug := math.Min(snugN*float64(f.Ties), f.TargetN/4) * math.Exp(SnugError*b.hand)
+	snug := f.SnugN * math.Exp(SnugError*b.hand)
 	return b.force(b.taken(snug, 1)+turn-SeatingMM*math.Abs(b.seat), 1)
 }
 

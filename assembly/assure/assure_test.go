@@ -13,7 +13,7 @@ const rodMPa, rodMM2 = 205000, 36.6
 func large(cells int, m Method, spring func(n float64) float64) *Fixture {
 	long := 72*float64(cells) + 60
 	f := &Fixture{Cells: cells, ThicknessMM: 72, FaceMM2: 174 * 204, Ties: 4, LengthMM: long, TieCTE: 12e-6, Plates: []Bending{{28, 2e-5, 5e-5, 0.5}},
-		SettleMM: 0.05, TargetN: 2942, Setting: Band{2353, 3530}, Service: Band{1471, 9807}, Method: m, SetCharge: 0.4,
+		SettleMM: UsualSettleMM, TargetN: 2942, SnugN: 80, Setting: Band{2353, 3530}, Service: Band{1471, 9807}, Method: m, SetCharge: 0.4,
 		Charge: Curve{[]float64{0, 1}, []float64{0, 1}}, AssemblyC: 20, HotC: 40, ColdC: 5, Years: 10}
 	for n := 0.0; n <= 40000; n += 50 {
 		mm := n * long / (rodMPa * rodMM2)
@@ -23,7 +23,7 @@ func large(cells int, m Method, spring func(n float64) float64) *Fixture {
 		f.Stretch.Y, f.Stretch.X = append(f.Stretch.Y, n), append(f.Stretch.X, mm)
 	}
 	if spring != nil {
-		f.SpringTol = 0.06
+		f.SpringTol = CoilForce
 	}
 	return f
 }

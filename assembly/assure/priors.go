@@ -63,9 +63,12 @@ const (
 	TorqueError    = 0.16  // torque wrench on greased nuts (VDI 2230 quotes 17 to 28 % in all, two sigma and more)
 	HeightErrorMM  = 0.06  // of a spring's height
 	SpringFriction = 0.015
-	SpringCommon   = 0.7 // part of the springs' variance that a lot shares
-	SnugError      = 0.4 // of the logarithm of the force called snug
-	SeatingMM      = 0.1 // taken up by seating after snug
+	SpringCommon   = 0.7   // part of the springs' variance that a lot shares
+	SnugError      = 0.4   // of the logarithm of the force called snug
+	SeatingMM      = 0.1   // taken up by seating after snug
+	CoilForce      = 0.06  // of a coil spring's force at its height: a rate within 10 %
+	DiscForce      = 0.068 // of a disc spring's, aimed at the middle of +15 and -7.5 % (EN 16983)
+	UsualSettleMM  = 0.05  // of rods, seats and plates in the first year
 )
 
 // z95 is how many sigmas the upper end of a range lies from its middle.

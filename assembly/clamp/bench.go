@@ -95,7 +95,7 @@ func benchResult(s *system, b Bench, d, factor float64, span Span) (*Measured, e
 		area += r.Face.area()
 	}
 	c := s.in.Rows[0].stackCurve(knowledge{factor, 1}, 0)
-	snug := math.Min(orElse(s.in.SnugN, SnugForceN)*float64(len(s.in.Rods)), force/4)
+	snug := s.in.SnugTotalN(force)
 	m := &Measured{Factor: factor, FactorBand: span, ForceN: force, ShorteningMM: d}
 	m.StiffnessMPaPerMM = (force - snug) / area / (c.squeeze(force/area) - c.squeeze(snug/area))
 	m.Usable = span.Greatest/span.Least < bandStiffHigh/bandStiffLow

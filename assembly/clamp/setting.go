@@ -117,11 +117,13 @@ func (in Input) friction() Friction {
 	return in.Friction
 }
 
-// snugTotal is the total force of finger-tight nuts, never above a quarter of
-// the target.
-func (f *fixture) snugTotal() float64 {
-	return math.Min(orElse(f.in.SnugN, SnugForceN)*float64(len(f.in.Rods)), f.asked.TargetN/4)
+// SnugTotalN is the total force of finger-tight nuts, never above a quarter of the
+// force that is set from there, N.
+func (in Input) SnugTotalN(force float64) float64 {
+	return math.Min(orElse(in.SnugN, SnugForceN)*float64(len(in.Rods)), force/4)
 }
+
+func (f *fixture) snugTotal() float64 { return f.in.SnugTotalN(f.asked.TargetN) }
 
 // snug solves the finger-tight state and returns the nut positions.
 func (f *fixture) snug() (*solution, []float64, error) {

@@ -16,11 +16,11 @@ func Assurance(f *params.Fixture, r clamp.Reduced) assure.Fixture {
 		Cells: f.Pack.PerRow, ThicknessMM: f.Pack.CellThickness.MM(), FaceMM2: all(f.Cell.Width.MM() * f.Cell.Height.MM()),
 		Ties: len(f.Rods.Columns) * len(f.Rods.Levels), Stretch: assure.Curve{Y: r.StretchN, X: r.StretchMM},
 		LengthMM: freeLength(f), TieCTE: f.Rods.Grade.CTE, Layers: assure.Curve{Y: r.LayersMPa, X: r.LayersMM},
-		SettleMM: 0.05,
-		TargetN:  all(f.Cell.ForceTarget.N()),
-		Setting:  assure.Band{Least: all(f.Cell.ForceLow.N()), Most: all(f.Cell.ForceHigh.N())},
-		Service:  assure.Band{Least: all(f.Cell.ForceFloor.N()), Most: all(f.Cell.ForceLimit.N())},
-		Method:   assure.Turns, SetCharge: f.Clamp.SetCharge,
+		SettleMM: assure.UsualSettleMM,
+		TargetN:  all(f.Cell.ForceTarget.N()), SnugN: Clamp(f).SnugTotalN(all(f.Cell.ForceTarget.N())),
+		Setting: assure.Band{Least: all(f.Cell.ForceLow.N()), Most: all(f.Cell.ForceHigh.N())},
+		Service: assure.Band{Least: all(f.Cell.ForceFloor.N()), Most: all(f.Cell.ForceLimit.N())},
+		Method:  assure.Turns, SetCharge: f.Clamp.SetCharge,
 		Charge:    assure.Curve{Y: []float64{0, 1}, X: []float64{0, 1}},
 		AssemblyC: float64(f.Clamp.AssemblyTemp), HotC: float64(f.Clamp.HotTemp), ColdC: float64(f.Clamp.ColdTemp), Years: 10,
 	}
@@ -32,9 +32,9 @@ func Assurance(f *params.Fixture, r clamp.Reduced) assure.Fixture {
 	}
 	switch {
 	case f.Spring != nil && f.Spring.Coil != nil:
-		out.Method, out.SpringTol = assure.Height, 0.06
+		out.Method, out.SpringTol = assure.Height, assure.CoilForce
 	case f.Spring != nil:
-		out.Method, out.SpringTol = assure.Height, 0.068
+		out.Method, out.SpringTol = assure.Height, assure.DiscForce
 	case f.Nut.DragMax == 0:
 		out.Method = assure.Torque
 	}

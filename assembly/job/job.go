@@ -149,7 +149,7 @@ func (j *Job) nest() (err error) {
 	return err
 }
 
-// press solves the mechanics; with advice, it looks for what presses more evenly.
+// press solves the mechanics.
 func (j *Job) press() error {
 	r, err := clamp.Solve(inputs.Clamp(j.Fixture))
 	if err != nil {

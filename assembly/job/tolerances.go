@@ -5,6 +5,7 @@ import (
 
 	"clampwright/assembly/clamp"
 	"clampwright/assembly/finding"
+	"clampwright/assembly/inputs"
 	"clampwright/assembly/stackup"
 	"clampwright/params"
 	"clampwright/params/words"
@@ -15,8 +16,7 @@ func (j *Job) stackup() stackup.Result {
 	var t stackup.Turns
 	if j.Clamp != nil && j.Fixture.Cell.Compression != params.CompressNone {
 		s := &j.Clamp.Setting
-		rods := float64(len(j.Fixture.Rods.Columns) * len(j.Fixture.Rods.Levels))
-		t = stackup.Turns{TargetN: s.TargetN, SnugN: math.Min(clamp.SnugForceN*rods, s.TargetN/4),
+		t = stackup.Turns{TargetN: s.TargetN, SnugN: inputs.Clamp(j.Fixture).SnugTotalN(s.TargetN),
 			BandN: [2]float64{s.ForceTurnsN.Least, s.ForceTurnsN.Greatest}}
 		t.PerTurnN = perTurn(j.Clamp, t.SnugN, j.Fixture.Rods.Thread.Pitch.MM())
 	}
