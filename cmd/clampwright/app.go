@@ -72,9 +72,10 @@ func newApp(ui *console) *cli.App {
 		CommandNotFound:        nil,
 		Flags: []cli.Flag{
 			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "print only what went wrong"},
+			&cli.BoolFlag{Name: "verbose", Usage: "print every check and the whole clamp"},
 		},
 		Before: func(c *cli.Context) error {
-			ui.quiet = c.Bool("quiet")
+			ui.quiet, ui.verbose = c.Bool("quiet"), c.Bool("verbose")
 			return nil
 		},
 		Action: noCommand,

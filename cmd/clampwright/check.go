@@ -2,15 +2,12 @@ package main
 
 import (
 	"context"
-	"fmt"
-	"strings"
 
 	"github.com/urfave/cli/v2"
 
 	"clampwright/assembly/finding"
 	"clampwright/assembly/job"
 	"clampwright/export/report"
-	"clampwright/export/tell"
 )
 
 func checkCommand(ui *console) *cli.Command {
@@ -18,25 +15,29 @@ func checkCommand(ui *console) *cli.Command {
 		Name:      "check",
 		Usage:     "run the checks and the clamp mechanics, write nothing",
 		ArgsUsage: "FILE",
-		Description: "Prints the verdict and every check that does not pass, and a line for each variant.\n" +
+		Description: "Prints the verdict, what must be decided, and a line for each variant.\n" +
 			"Example: clampwright check pack.yaml",
 		Flags: []cli.Flag{
-			&cli.BoolFlag{Name: "all", Usage: "print the checks that pass too"},
 			&cli.StringFlag{Name: "report", Usage: "write the report to this file as JSON; - for standard output"},
+			&cli.BoolFlag{Name: "json", Usage: "print the report as JSON and nothing else"},
 		},
 		Action: func(c *cli.Context) error {
 			name, err := oneFile(c)
 			if err != nil {
 				return err
 			}
-			return checkFile(c.Context, ui, name, c.String("report"), c.Bool("all"))
+			report := c.String("report")
+			if c.Bool("json") {
+				report = "-"
+			}
+			return checkFile(c.Context, ui, name, report)
 		},
 	}
 }
 
 // checkFile checks a file and its variants; the worst of them decides the exit
 // code.
-func checkFile(ctx context.Context, ui *console, name, report string, all bool) error {
+func checkFile(ctx context.Context, ui *console, name, report string) error {
 	if err := mayWrite(report, name); err != nil {
 		return err
 	}
@@ -54,7 +55,7 @@ func checkFile(ctx context.Context, ui *console, name, report string, all bool) 
 		}
 	}
 	if report != "-" {
-		printChecks(ui, job, all)
+		printVerdict(ui, job)
 	}
 	fouled, err := checkVariants(ctx, ui, in, report != "-")
 	if err != nil {
@@ -76,34 +77,4 @@ func writeReport(ctx context.Context, ui *console, job *job.Job, to string) erro
 	}
 	_, _ = ui.out.Write(text) // run tells what went wrong
 	return nil
-}
-
-// summary prints the verdict, the checks that do not pass, and the clamp.
-func summary(ui *console, job *job.Job) { printChecks(ui, job, false) }
-
-func printChecks(ui *console, job *job.Job, all bool) {
-	count := map[finding.Verdict]int{}
-	for _, c := range job.Findings {
-		count[c.Verdict]++
-		if !all && c.Verdict == finding.Pass {
-			continue
-		}
-		ui.say("%s  %s: %s", word(c.Verdict), c.Group, tell.Said(c))
-		ui.say("      %s", c.Why)
-		if to := tell.Advice(c); to != "" {
-			ui.say("      -> %s", to)
-		}
-		if len(c.Also) > 0 {
-			ui.say("      also %s", strings.Join(c.Also, ", "))
-		}
-	}
-	for _, line := range tell.ClampLines(job) {
-		ui.say("%s", line)
-	}
-	ui.say("%s: %s", job.Fixture.Name, tell.Sentence(job))
-	ui.say("%s", fmt.Sprintf("%d checks pass, %d warn, %d fail", count[finding.Pass], count[finding.Warn], count[finding.Fail]))
-}
-
-func word(v finding.Verdict) string {
-	return map[finding.Verdict]string{finding.Pass: "pass ", finding.Warn: "WARN ", finding.Fail: "FAIL "}[v]
 }

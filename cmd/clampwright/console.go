@@ -5,7 +5,11 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"regexp"
 	"strings"
+	"unicode/utf8"
+
+	"golang.org/x/term"
 
 	"clampwright/params/diag"
 )
@@ -14,6 +18,9 @@ import (
 type console struct {
 	out, err io.Writer
 	quiet    bool
+	verbose  bool
+	width    int  // of standard output, characters
+	outColor bool // on standard output
 	color    bool // on standard error
 	tty      bool // standard error is a terminal: progress may be drawn
 	terse    bool // diagnostics on one line each, without excerpts
@@ -34,22 +41,61 @@ func (s *sink) Write(p []byte) (int, error) {
 	return n, err
 }
 
-func newConsole(out, err *os.File) *console {
-	tty := isTerminal(err)
-	return &console{out: out, err: err, tty: tty, color: tty && os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb"}
-}
+// columns is how wide the output is where it is no terminal; least is what a
+// narrower one is taken for.
+const (
+	columns      = 80
+	leastColumns = 40
+)
 
-func isTerminal(f *os.File) bool {
-	info, err := f.Stat()
-	return err == nil && info.Mode()&os.ModeCharDevice != 0
+func newConsole(out, err *os.File) *console {
+	c := &console{out: out, err: err, width: columns, tty: term.IsTerminal(int(err.Fd()))}
+	plain := os.Getenv("NO_COLOR") != "" || os.Getenv("TERM") == "dumb"
+	c.color, c.outColor = c.tty && !plain, term.IsTerminal(int(out.Fd())) && !plain
+	if w, _, err := term.GetSize(int(out.Fd())); err == nil {
+		c.width = max(w, leastColumns)
+	}
+	return c
 }
 
 // say prints a line of result unless the run is quiet.
 func (c *console) say(format string, args ...any) {
 	if !c.quiet {
-		fmt.Fprintf(c.out, format+"\n", args...)
+		c.print(format, args...)
 	}
 }
+
+// print prints a line of result in any run.
+func (c *console) print(format string, args ...any) { fmt.Fprintf(c.out, format+"\n", args...) }
+
+// numbers finds a figure and the unit or sign after it, which stay on one line.
+var numbers = regexp.MustCompile(`([0-9]) ([^ 0-9]{1,5}\b|%)`)
+
+// para prints a text in any run, wrapped to the output's width, the first line
+// after one lead and the others after another. Leads have no width but their
+// letters' own.
+func (c *console) para(first, rest, text string) {
+	line, used, fresh := first, plainWidth(first), true
+	for _, word := range strings.Split(numbers.ReplaceAllString(text, "$1\u00a0$2"), " ") {
+		word = strings.ReplaceAll(word, "\u00a0", " ")
+		n := utf8.RuneCountInString(word)
+		switch {
+		case fresh:
+		case used+1+n > c.width:
+			c.print("%s", line)
+			line, used = rest, plainWidth(rest)
+		default:
+			word, n = " "+word, n+1
+		}
+		line, used, fresh = line+word, used+n, false
+	}
+	c.print("%s", line)
+}
+
+// escapes are the colours of a terminal.
+var escapes = regexp.MustCompile("\x1b\\[[0-9;]*m")
+
+func plainWidth(s string) int { return utf8.RuneCountInString(escapes.ReplaceAllString(s, "")) }
 
 // fail prints a line that is never silenced.
 func (c *console) fail(text string) {

@@ -114,7 +114,7 @@ func makeOne(ctx context.Context, ui *console, name, out string, anyway bool) er
 	if err != nil {
 		return err
 	}
-	summary(ui, m.job)
+	printVerdict(ui, m.job)
 	printFolder(ui, out, m.res)
 	if len(in.variants) > 0 {
 		printVariants(ui, m.batch)

@@ -159,6 +159,8 @@ func within(v []float64, lo, hi float64) []int {
 	return out
 }
 
+const torqueLabel = "Torque"
+
 func Setting(j *job.Job) page.Setting {
 	s := j.Clamp.Setting
 	out := page.Setting{Sentences: s.Sentences}
@@ -174,10 +176,23 @@ func Setting(j *job.Job) page.Setting {
 		note = "wrench reading over the band of friction and nut drag"
 	}
 	if !work.SnugIsAll(j.Fixture, j.Clamp) {
-		out.Figures = append(out.Figures, page.Fact{Label: "Torque", Value: steps.Span(s.TorqueNMM.Least/1000, s.TorqueNMM.Greatest/1000, 2) + " N·m", Note: note})
+		out.Figures = append(out.Figures, page.Fact{Label: torqueLabel, Value: steps.Span(s.TorqueNMM.Least/1000, s.TorqueNMM.Greatest/1000, 2) + " N·m", Note: note})
 	}
 	for _, w := range j.Clamp.Warnings {
 		out.Warnings = append(out.Warnings, w.Text)
+	}
+	return out
+}
+
+// SettingFigures are the figures to set, a few words each; no torque that a wrench
+// can't set.
+func SettingFigures(j *job.Job) []string {
+	var out []string
+	for _, f := range Setting(j).Figures {
+		if f.Label == torqueLabel && !j.Clamp.Setting.WrenchOK {
+			continue
+		}
+		out = append(out, words.Lower(f.Label)+" "+f.Value)
 	}
 	return out
 }

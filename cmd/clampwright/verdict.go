@@ -1,0 +1,111 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"clampwright/assembly/finding"
+	"clampwright/assembly/job"
+	"clampwright/export/tell"
+)
+
+// mostDecisions is how many findings are printed before they are counted.
+const mostDecisions = 5
+
+// hang is how far the lines under a finding are set in.
+const hang = "      "
+
+// printVerdict prints the verdict with its share, then what must be decided, then
+// the clamp in two lines. Asked for everything, it leaves nothing out; a quiet run
+// prints only what fails.
+func printVerdict(ui *console, j *job.Job) {
+	if ui.quiet {
+		ui.decisions(failing(j.Findings), len(j.Findings))
+		return
+	}
+	ui.para("", "", j.Fixture.Name+": "+tell.Sentence(j))
+	if ui.verbose {
+		ui.everything(j)
+	} else {
+		open := slices.DeleteFunc(slices.Clone(j.Findings), func(f finding.Finding) bool { return f.Verdict == finding.Pass })
+		slices.SortStableFunc(open, func(a, b finding.Finding) int { return rank(a) - rank(b) })
+		ui.decisions(open, mostDecisions)
+		ui.para("", hang, j.Clamp.Sentence)
+		ui.para("", hang, "Set: "+strings.Join(tell.SettingFigures(j), "; ")+".")
+	}
+	count := map[finding.Verdict]int{}
+	for _, f := range j.Findings {
+		count[f.Verdict]++
+	}
+	more := ""
+	if !ui.verbose {
+		more = "; --verbose shows them"
+	}
+	ui.say("%d checks pass, %d warn, %d fail%s", count[finding.Pass], count[finding.Warn], count[finding.Fail], more)
+}
+
+// rank puts what fails before what only warns.
+func rank(f finding.Finding) int {
+	if f.Verdict == finding.Fail {
+		return 0
+	}
+	return 1
+}
+
+// failing are the findings that fail.
+func failing(all []finding.Finding) []finding.Finding {
+	return slices.DeleteFunc(slices.Clone(all), func(f finding.Finding) bool { return f.Verdict != finding.Fail })
+}
+
+// decisions prints findings, each with what to do; after the most it counts.
+func (c *console) decisions(open []finding.Finding, most int) {
+	for i, f := range open {
+		if i == most {
+			c.print("%sand %d more", hang, len(open)-most)
+			return
+		}
+		also := ""
+		if n := len(f.Also); n > 0 {
+			also = fmt.Sprintf(", and at %d more", n)
+		}
+		c.para(c.word(f.Verdict)+"  ", hang, tell.Said(f)+also)
+		c.advice(f)
+	}
+}
+
+// advice prints what a finding says to do.
+func (c *console) advice(f finding.Finding) {
+	if to := tell.Advice(f); to != "" {
+		c.para(hang+"-> ", hang+"   ", to)
+	}
+}
+
+// everything prints each finding with why it matters, and the clamp in full.
+func (c *console) everything(j *job.Job) {
+	for _, f := range j.Findings {
+		c.para(c.word(f.Verdict)+"  ", hang, string(f.Group)+": "+tell.Said(f))
+		if f.Verdict != finding.Pass {
+			c.para(hang, hang, f.Why)
+			c.advice(f)
+		}
+		if len(f.Also) > 0 {
+			c.para(hang+"also ", hang+"     ", strings.Join(f.Also, ", "))
+		}
+	}
+	for _, line := range tell.ClampLines(j) {
+		c.para("", hang, line)
+	}
+}
+
+// colours of a verdict on a terminal.
+var colours = map[finding.Verdict]string{finding.Pass: "\x1b[32m", finding.Warn: "\x1b[33m", finding.Fail: "\x1b[31m"}
+
+// word is a verdict as it is printed, four letters wide.
+func (c *console) word(v finding.Verdict) string {
+	word := map[finding.Verdict]string{finding.Pass: "pass", finding.Warn: "WARN", finding.Fail: "FAIL"}[v]
+	if c.outColor {
+		return colours[v] + word + "\x1b[0m"
+	}
+	return word
+}
