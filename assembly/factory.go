@@ -160,8 +160,7 @@ func (a *Assembly) rodPart() (*parts.Part, error) {
 // SleeveLength is the length of a sleeve: the space between the plates less the
 // gap at both ends, at nominal size in every variant, mm.
 func (a *Assembly) SleeveLength() float64 {
-	f := a.Fixture
-	return f.Pack.StackLength.MM() + 2*linerThickness(f) - 2*f.Sleeve.EndGap.MM()
+	return (a.Fixture.Chain().All().Thick(params.LayerCell, params.LayerLiner) - 2*a.Fixture.Sleeve.EndGap).MM()
 }
 
 func (a *Assembly) sleeveParts() ([]*parts.Part, error) {

@@ -84,9 +84,10 @@ func NewLayout(f *params.Fixture, v Variant) (*Layout, error) {
 		return nil, err
 	}
 	l := &Layout{Variant: v}
-	l.placeCells(f)
+	chain := f.Chain()
+	l.placeCells(f, chain)
 	for _, e := range []End{Front, Back} {
-		l.Ends[e] = stations(f, l.Stack/2, e)
+		l.Ends[e] = stations(chain, l.Stack/2, e)
 	}
 	l.placeRods(f)
 	return l, nil
@@ -125,17 +126,11 @@ func placeable(f *params.Fixture) error {
 
 // placeCells sets the cells' sizes and pitch; each cell of a stack that was not
 // measured grows by its tolerance, and the stack with it.
-func (l *Layout) placeCells(f *params.Fixture) {
-	n, s := float64(f.Pack.PerRow), l.Variant.sign()
-	l.Stack = f.Pack.StackLength.MM()
-	l.Pitch = f.Pack.Pitch.MM()
-	l.CellThickness = f.Pack.CellThickness.MM()
-	if !f.Pack.Measured {
-		grow := s * f.Cell.ThicknessTol.MM()
-		l.CellThickness += grow
-		l.Pitch += grow
-		l.Stack += n * grow
-	}
+func (l *Layout) placeCells(f *params.Fixture, c params.Chain) {
+	s, cell := l.Variant.sign(), c.Stack[0]
+	grow := s * cell.Tol.MM()
+	l.CellThickness, l.Pitch = cell.Thickness.MM()+grow, f.Pack.Pitch.MM()+grow
+	l.Stack = c.Stack.Thick(params.LayerCell, params.LayerSeparator).MM() + s*c.Stack.Excess(params.LayerCell, params.LayerCell).MM()
 	l.CellWidth = f.Cell.Width.MM() + s*f.Cell.WidthTol.MM()
 	l.CellHeight = f.Cell.Height.MM() + s*f.Cell.HeightTol.MM()
 	for _, x := range f.Pack.RowX {
@@ -144,65 +139,19 @@ func (l *Layout) placeCells(f *params.Fixture) {
 }
 
 // stations stacks the layers of one end outward from the end of the row.
-func stations(f *params.Fixture, half float64, e End) Stations {
+func stations(c params.Chain, half float64, e End) (s Stations) {
 	at := half
-	lay := func(thickness float64) Span {
-		s := Span{at, at + thickness}
-		at = s.Outer
-		return s
+	for i, span := range []*Span{&s.Liner, &s.Plate, &s.Leg, &s.Washer, &s.Spring, &s.SpringWasher, &s.Nut, &s.JamNut} {
+		kind := params.LayerLiner + params.LayerKind(i)
+		*span = Span{at, at + c.Ends[e].Thick(kind, kind).MM()}
+		at = span.Outer
 	}
-	var s Stations
-	s.Liner = lay(linerThickness(f))
-	s.Plate = lay(f.Plate.Thickness.MM())
-	s.Leg = lay(legThickness(f))
-	s.Washer = lay(f.Washer.Thickness.MM())
-	s.Spring = lay(springHeight(f, e))
-	s.SpringWasher = lay(springWasher(f, e))
-	s.Nut = lay(f.Nut.Height.MM())
-	s.JamNut = lay(jamHeight(f))
 	return s
-}
-
-func linerThickness(f *params.Fixture) float64 {
-	if f.Liner == nil {
-		return 0
-	}
-	return f.Liner.Thickness.MM()
-}
-
-func legThickness(f *params.Fixture) float64 {
-	if f.Stiffener == nil {
-		return 0
-	}
-	return f.Stiffener.Section.Thickness.MM()
 }
 
 // HasSpring says whether springs are fitted at this end.
 func HasSpring(f *params.Fixture, e End) bool {
-	return f.Spring != nil && (f.Spring.BothEnds || e == Front)
-}
-
-func springHeight(f *params.Fixture, e End) float64 {
-	if !HasSpring(f, e) {
-		return 0
-	}
-	return f.Spring.SetHeight.MM()
-}
-
-// springWasher is the second washer, which gives a spring a flat face under the
-// nut.
-func springWasher(f *params.Fixture, e End) float64 {
-	if !HasSpring(f, e) {
-		return 0
-	}
-	return f.Washer.Thickness.MM()
-}
-
-func jamHeight(f *params.Fixture) float64 {
-	if f.JamNut == nil {
-		return 0
-	}
-	return f.JamNut.Height.MM()
+	return f.Spring.Stacks() > int(e)
 }
 
 // placeRods sets the rods' places and ends: what is left of their length beyond

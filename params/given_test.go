@@ -51,7 +51,7 @@ func holds(v reflect.Value, x float64) bool {
 var measured = map[string]func(f *Fixture) float64{
 	"rods.clearance":       func(f *Fixture) float64 { return float64(f.Rods.Columns[2] - f.Pack.Width/2 - f.Rods.Thread.Major/2) },
 	"rods.edge_distance":   func(f *Fixture) float64 { return float64(f.Plate.Width/2 - f.Rods.Columns[2]) },
-	"rods.end_allowance":   func(f *Fixture) float64 { return float64(f.Rods.Length-f.ClampedLength()) / 2 },
+	"rods.end_allowance":   func(f *Fixture) float64 { return float64(f.Rods.Length-f.Chain().All().Thick(LayerCell, LayerLeg)) / 2 },
 	"pack.row_gap":         func(f *Fixture) float64 { return float64(f.Pack.RowX[1] - f.Pack.RowX[0] - f.Cell.Width) },
 	"pack.stack":           func(f *Fixture) float64 { return float64(f.Pack.CellThickness*4 + f.Separator.Thickness*3) },
 	"sleeves.wall":         func(f *Fixture) float64 { return float64(f.Sleeve.Outer-f.Sleeve.Inner) / 2 },

@@ -102,9 +102,7 @@ func (r *resolver) discSeries(s *Spring) int {
 		return 1
 	}
 	n := math.Ceil(growthShare * float64(r.f.Clamp.Grown()) * float64(r.f.Pack.PerRow) / float64(hi-lo))
-	if s.BothEnds {
-		n = math.Ceil(n / 2)
-	}
+	n = math.Ceil(n / float64(s.Stacks()))
 	return int(min(max(n, 1), 60))
 }
 

@@ -381,32 +381,25 @@ const protrudePitches = 2
 func (r *resolver) rodLength() {
 	in, rods := &r.in.Rods, &r.f.Rods
 	rods.Protrusion = pick(r, "rods.protrusion", in.Protrusion, protrudePitches*rods.Thread.Pitch, "two pitches of thread")
-	plain := r.f.Washer.Thickness + r.f.Nut.Height + rods.Protrusion
-	if r.f.JamNut != nil {
-		plain += r.f.JamNut.Height
-	}
-	sprung, far := plain, plain
 	if s := r.f.Spring; s != nil {
 		r.setHeight(s)
-		sprung += s.FreeHeight + r.f.Washer.Thickness
-		if s.BothEnds {
-			far = sprung
-		}
 	}
-	rods.EndAllowance, rods.EndAllowanceFar = in.EndAllowance.Or(sprung), in.EndAllowance.Or(far)
-	chain := r.f.ClampedLength() + rods.EndAllowance + rods.EndAllowanceFar
+	parts := r.f.Chain()
+	beyond := func(e int) unit.Length {
+		return in.EndAllowance.Or(parts.Ends[e].Free(LayerWasher, LayerJamNut) + rods.Protrusion)
+	}
+	rods.EndAllowance, rods.EndAllowanceFar = beyond(0), beyond(1)
+	clamped := parts.All().Thick(LayerCell, LayerLeg)
+	chain := clamped + rods.EndAllowance + rods.EndAllowanceFar
 	if !in.EndAllowance.Set {
-		chain += r.f.Tolerances.CutLength
-		if !r.f.Pack.Measured {
-			chain += unit.Length(r.f.Pack.PerRow) * r.f.Cell.ThicknessTol // the thickest cells that may come
-		}
+		chain += r.f.Tolerances.CutLength + parts.Stack.Excess(LayerCell, LayerCell) // the thickest cells that may come
 	}
 	length := chain
 	if !in.EndAllowance.Set {
 		length = r.roundRod(chain)
 	}
 	rods.Length = pick(r, "rods.length", in.Length, length, "the clamped chain with the thickest cells, and both ends")
-	extra := (rods.Length - r.f.ClampedLength() - rods.EndAllowance - rods.EndAllowanceFar) / 2
+	extra := (rods.Length - clamped - rods.EndAllowance - rods.EndAllowanceFar) / 2
 	rods.EndAllowance += extra
 	rods.EndAllowanceFar += extra
 	given, how := in.EndAllowance, "washer, spring, nut and protrusion, and what the rod's length leaves"
@@ -429,16 +422,3 @@ func (r *resolver) setHeight(s *Spring) {
 
 // roundRod rounds a rod length up to a millimetre or a sixteenth.
 func (r *resolver) roundRod(l unit.Length) unit.Length { return 2 * r.roundUp(l/2) }
-
-// ClampedLength is the distance between the outer faces that the washers bear
-// on: stack, liners, plates and the angles' drilled legs, mm.
-func (f *Fixture) ClampedLength() unit.Length {
-	l := f.Pack.StackLength + 2*f.Plate.Thickness
-	if f.Liner != nil {
-		l += 2 * f.Liner.Thickness
-	}
-	if f.Stiffener != nil {
-		l += 2 * f.Stiffener.Section.Thickness
-	}
-	return l
-}

@@ -30,18 +30,17 @@ func Clamp(f *params.Fixture) clamp.Input {
 			StiffLow: f.Clamp.BandStiffnessLow, StiffHigh: f.Clamp.BandStiffness,
 		},
 	}
+	chain := f.Chain()
 	for _, x := range f.Pack.RowX {
-		in.Rows = append(in.Rows, row(f, x))
+		in.Rows = append(in.Rows, row(f, chain, x))
 	}
 	if f.Stiffener != nil {
 		for i := range f.Rods.Levels {
 			in.Stiffeners = append(in.Stiffeners, stiffener(f, i))
 		}
 	}
-	for _, y := range f.Rods.Levels {
-		for c := range f.Rods.Columns {
-			in.Rods = append(in.Rods, rod(f, c, y))
-		}
+	for _, tie := range f.Ties() {
+		in.Rods = append(in.Rods, rod(f, tie))
 	}
 	return in
 }
@@ -85,43 +84,29 @@ func window(f *params.Fixture) clamp.Window {
 	}
 }
 
-func row(f *params.Fixture, x unit.Length) clamp.Row {
-	x0, y0 := toPlate(f, x-f.Cell.Width/2, 0)
-	r := clamp.Row{
-		Face:            clamp.Rect{X0: x0, Y0: y0, X1: x0 + f.Cell.Width.MM(), Y1: y0 + f.Cell.Height.MM()},
-		Cells:           f.Pack.PerRow,
-		CellThicknessMM: f.Pack.CellThickness.MM(),
-		CTE:             f.Clamp.CellCTE,
-		BulgeMM:         f.Clamp.Bulge.MM(),
-		Growth:          growth(f),
-		Pressing:        pressing(f, x),
-	}
-	for _, p := range f.Clamp.Squeeze {
-		r.Squeeze = append(r.Squeeze, clamp.SqueezePoint{SqueezeMM: p.Squeeze.MM(), PressureMPa: p.Pressure.MPa()})
-	}
-	if s := f.Separator; s != nil && f.Pack.PerRow > 1 {
-		r.Layers = append(r.Layers, layer("separator", s, f.Pack.PerRow-1))
-	}
-	if s := f.Liner; s != nil {
-		r.Layers = append(r.Layers, layer("liner", s, 2))
+// row is a stack: its cells, and as layers all else in the chain that gives way.
+func row(f *params.Fixture, chain params.Chain, x unit.Length) clamp.Row {
+	r := clamp.Row{Face: faceRect(f, x), BulgeMM: f.Clamp.Bulge.MM(), Pressing: pressing(f, x)}
+	for _, l := range chain.All().Runs() {
+		switch {
+		case l.Kind == params.LayerCell:
+			r.Cells, r.CellThicknessMM, r.CTE, r.Squeeze = l.Pieces, l.Thickness.MM(), l.CTE, squeeze(l.Curve)
+			r.Growth = clamp.Growth{Aged: l.Aged.MM(), Shape: f.Clamp.Shape, Source: f.Clamp.GrowthSource}
+			for _, p := range l.Growth {
+				r.Growth.Points = append(r.Growth.Points, clamp.GrowthPoint{Charge: p.Charge, Value: p.Growth.MM()})
+			}
+		case l.E > 0 || len(l.Curve) > 0:
+			r.Layers = append(r.Layers, clamp.Layer{Name: l.Kind.String(), Count: l.Pieces, ThicknessMM: l.Thickness.MM(), EMPa: l.E.MPa(), Curve: squeeze(l.Curve), Creep: creep(l.Creep), CTE: l.CTE})
+		}
 	}
 	return r
 }
 
-func growth(f *params.Fixture) clamp.Growth {
-	g := clamp.Growth{Aged: f.Clamp.Aged.MM(), Shape: f.Clamp.Shape, Source: f.Clamp.GrowthSource}
-	for _, p := range f.Clamp.Growth {
-		g.Points = append(g.Points, clamp.GrowthPoint{Charge: p.Charge, Value: p.Growth.MM()})
+func squeeze(points []params.SqueezePoint) (out []clamp.SqueezePoint) {
+	for _, p := range points {
+		out = append(out, clamp.SqueezePoint{SqueezeMM: p.Squeeze.MM(), PressureMPa: p.Pressure.MPa()})
 	}
-	return g
-}
-
-func layer(name string, s *params.Insert, count int) clamp.Layer {
-	l := clamp.Layer{Name: name, Count: count, ThicknessMM: s.Thickness.MM(), EMPa: s.Material.E.MPa(), Creep: creep(s.Material.Creep), CTE: s.Material.CTE}
-	for _, p := range s.Curve {
-		l.Curve = append(l.Curve, clamp.SqueezePoint{SqueezeMM: p.Squeeze.MM(), PressureMPa: p.Pressure.MPa()})
-	}
-	return l
+	return out
 }
 
 // pressing is where pressure can pass on one row's face: the common part of the
@@ -210,21 +195,20 @@ func stiffener(f *params.Fixture, level int) clamp.Stiffener {
 // sideways may use (AISC 360, section F10, equal legs; from memory).
 const freeModulus = 0.8
 
-func rod(f *params.Fixture, column int, y unit.Length) clamp.Rod {
-	x := f.Rods.Columns[column]
-	px, py := toPlate(f, x, y)
+func rod(f *params.Fixture, tie params.Tie) clamp.Rod {
+	px, py := toPlate(f, tie.X, tie.Y)
 	t, g := &f.Rods.Thread, &f.Rods.Grade
 	seat := &f.Plate.Material
 	if f.Stiffener != nil {
 		seat = &f.Stiffener.Material
 	}
 	return clamp.Rod{
-		Share: f.RodShare(column),
-		Name:  fmt.Sprintf("x %.0f, y %.0f", x.MM(), y.MM()), XMM: px, YMM: py,
-		AreaMM2: float64(t.StressArea), DiameterMM: t.Major.MM(), PitchMM: t.Pitch.MM(), PitchDiaMM: t.PitchDia.MM(), NutMinorMM: t.NutMinorDia.MM(),
-		EMPa: g.Modulus.MPa(), ProofMPa: g.Proof.MPa(), CTE: g.CTE,
-		FreeMM: freeLength(f), EngagedMM: f.Nut.Height.MM(),
-		Spring:     spring(f),
+		Share: tie.Share,
+		Name:  fmt.Sprintf("x %.0f, y %.0f", tie.X.MM(), tie.Y.MM()), XMM: px, YMM: py,
+		AreaMM2: float64(tie.Area), DiameterMM: t.Major.MM(), PitchMM: t.Pitch.MM(), PitchDiaMM: t.PitchDia.MM(), NutMinorMM: t.NutMinorDia.MM(),
+		EMPa: tie.E.MPa(), ProofMPa: g.Proof.MPa(), CTE: tie.CTE,
+		FreeMM: tie.Length.MM(), EngagedMM: f.Nut.Height.MM(),
+		Spring:     spring(tie.Spring),
 		DragMinNMM: f.Clamp.DragMin.NMM(), DragMaxNMM: f.Clamp.DragMax.NMM(),
 		Seat: clamp.Seat{
 			InnerMM: max(f.Washer.Inner, f.Rods.Hole).MM(), OuterMM: f.Washer.Outer.MM(),
@@ -233,28 +217,11 @@ func rod(f *params.Fixture, column int, y unit.Length) clamp.Rod {
 	}
 }
 
-// freeLength is the rod that stretches, nut face to nut face.
-func freeLength(f *params.Fixture) float64 {
-	l := f.ClampedLength() + 2*f.Washer.Thickness
-	if s := f.Spring; s != nil {
-		ends := unit.Length(1)
-		if s.BothEnds {
-			ends = 2
-		}
-		l += ends * (s.SetHeight + f.Washer.Thickness)
-	}
-	return l.MM()
-}
-
-func spring(f *params.Fixture) clamp.Spring {
-	s := f.Spring
+func spring(s *params.Spring) clamp.Spring {
 	if s == nil {
 		return clamp.Spring{}
 	}
-	out := clamp.Spring{Parallel: s.Parallel, Series: s.Series, Ends: 1}
-	if s.BothEnds {
-		out.Ends = 2
-	}
+	out := clamp.Spring{Parallel: s.Parallel, Series: s.Series, Ends: s.Stacks()}
 	if d := s.Disc; d != nil {
 		out.Kind = clamp.SpringDisc
 		out.Disc = clamp.DiscSpring{OuterMM: d.Outer.MM(), InnerMM: d.Inner.MM(), ThicknessMM: d.T.MM(), ConeMM: d.H0.MM()}

@@ -139,3 +139,30 @@ func TestInsertField(t *testing.T) {
 		}
 	}
 }
+
+// The stack is as stiff as its layers one behind the other by hand: four cells, three
+// sheets between them, two liners. Each kind alone, and all.
+func TestPressStiffness(t *testing.T) {
+	const base = "fixture: a\npack: {cells: 4}\ncell: {model: 72x174x201, force: 300 kgf}\nplates: {material: 6061-T6, thickness: 12}\nsprings: {}\nclamp: {squeeze: [{squeeze: 1, pressure: 200 kPa}, {squeeze: 2, pressure: 400 kPa}]}\n"
+	for _, c := range []struct {
+		add  string
+		soft func(f *params.Fixture) float64 // mm/MPa
+	}{
+		{"liners: none\n", func(*params.Fixture) float64 { return 0 }},
+		{"liners: none\nseparators: {material: pp, thickness: 3}\n", func(f *params.Fixture) float64 { return 3 * 3 / f.Separator.Material.E.MPa() }},
+		{"liners: {material: pp, thickness: 2}\n", func(f *params.Fixture) float64 { return 2 * 2 / f.Liner.Material.E.MPa() }},
+		{"liners: none\nseparators: {material: pp, thickness: 3, curve: [{squeeze: 0.5, pressure: 100 kPa}, {squeeze: 1, pressure: 200 kPa}]}\n", func(*params.Fixture) float64 { return 3 * 5 }},
+		{"liners: {material: hdpe, thickness: 2}\nseparators: {material: pp, thickness: 3}\n", func(f *params.Fixture) float64 {
+			return 3*3/f.Separator.Material.E.MPa() + 2*2/f.Liner.Material.E.MPa()
+		}},
+	} {
+		f := load(t, base+c.add)
+		r, err := clamp.Solve(Clamp(f))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got, want := r.Stacks[0].StiffnessMPaPerMM, 1/(4*5+c.soft(f)); math.Abs(got/want-1) > 1e-9 {
+			t.Errorf("%s: %g MPa/mm, %g by hand", c.add, got, want)
+		}
+	}
+}

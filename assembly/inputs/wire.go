@@ -56,12 +56,8 @@ func terminalScrew(f *params.Fixture) float64 {
 // wireGrowth is how far terminals move apart: what the cells grow from
 // tightening to full and aged, and the tolerances of sizes and holes.
 func wireGrowth(f *params.Fixture) wiring.Growth {
-	full := 0.0
-	for _, p := range f.Clamp.Growth {
-		full = max(full, p.Growth.MM())
-	}
 	return wiring.Growth{
-		PerCellMM: full + f.Clamp.Aged.MM(), PitchTolMM: f.Cell.ThicknessTol.MM(),
+		PerCellMM: f.Clamp.Grown().MM(), PitchTolMM: f.Cell.ThicknessTol.MM(),
 		RowTolMM: f.Cell.WidthTol.MM(), HoleTolMM: f.Tolerances.HolePosition.MM(),
 	}
 }

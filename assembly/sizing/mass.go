@@ -26,7 +26,7 @@ type piece struct {
 // rounding and rod holes of plates are taken off, slots and chamfers of a gram
 // or so are not.
 func pieces(f *params.Fixture) []piece {
-	rods := float64(len(f.Rods.Columns) * len(f.Rods.Levels))
+	rods := float64(len(f.Ties()))
 	out := []piece{platePiece(f)}
 	if f.Stiffener != nil {
 		out = append(out, anglePiece(f))
@@ -39,10 +39,7 @@ func pieces(f *params.Fixture) []piece {
 	}
 	washers := ends
 	if f.Spring != nil {
-		stacks := rods
-		if f.Spring.BothEnds {
-			stacks *= 2
-		}
+		stacks := rods * float64(f.Spring.Stacks())
 		washers += stacks
 		out = append(out, springPiece(f, stacks))
 	}
@@ -60,7 +57,7 @@ func pieces(f *params.Fixture) []piece {
 func platePiece(f *params.Fixture) piece {
 	p := &f.Plate
 	w, h, r := p.Width.MM(), p.Height.MM(), p.CornerRadius.MM()
-	holes := float64(len(f.Rods.Columns)*len(f.Rods.Levels)) * circle(f.Rods.Hole)
+	holes := float64(len(f.Ties())) * circle(f.Rods.Hole)
 	if p.Feet != nil {
 		holes += 2 * circle(p.Feet.HoleDia)
 	}

@@ -19,7 +19,7 @@ const snugShare = 0.5
 // all rods alike, and is stated beside the shop's errors as it is no tolerance of
 // the shop. No force is less than none.
 func force(f *params.Fixture, t Turns, r *rand.Rand) Outcome {
-	rods := float64(len(f.Rods.Columns) * len(f.Rods.Levels))
+	rods := float64(len(f.Ties()))
 	turn := f.Tolerances.TurnError * t.PerTurnN / rods // N, by one nut
 	snug := snugShare * t.SnugN / rods
 	pct := func(n float64) float64 { return math.Max(100*n/t.TargetN, -100) }

@@ -65,7 +65,7 @@ func playLeft(f *params.Fixture, e float64, r *rand.Rand) []float64 {
 	left := make([]float64, Samples)
 	for k := range left {
 		worst := 0.0
-		for range len(f.Rods.Columns) * len(f.Rods.Levels) {
+		for range f.Ties() {
 			worst = math.Max(worst, circleRound(drilled(r, rodHoles(f), e)))
 		}
 		left[k] = holePlay(f) - worst

@@ -6,7 +6,6 @@ import (
 	"math/rand/v2"
 
 	"clampwright/params"
-	"clampwright/params/unit"
 )
 
 // measureMM is how far a stack measured with a steel rule may be off, mm: common
@@ -63,32 +62,19 @@ func length(f *params.Fixture, r *rand.Rand) Outcome {
 	return o
 }
 
-// lengthTerms are the terms of the chain that this fixture has and that vary.
-func lengthTerms(f *params.Fixture) []term {
-	plates := term{"plate thickness", "plates.thickness", 2, f.Tolerances.Sheet(f.Plate.Thickness).MM()}
-	saw := term{"sawing error", "tolerances.cut_error", 1, f.Tolerances.CutLength.MM()}
-	all := append(stackTerms(f), plates)
-	if f.Liner != nil {
-		all = append(all, term{"liner thickness", "liners.thickness", 2, f.Tolerances.Sheet(f.Liner.Thickness).MM()})
+// lengthTerms are the terms of the chain that this fixture has and that vary: the
+// pieces, the reading of a stack that was measured with them in it, and the saw.
+func lengthTerms(f *params.Fixture) (out []term) {
+	if f.Pack.Measured {
+		out = append(out, term{"stack as measured", "pack.stack", 1, measureMM})
 	}
-	var out []term
-	for _, t := range append(all, saw) {
-		if t.pieces > 0 && t.limit > 0 {
-			out = append(out, t)
+	for _, l := range f.Chain().All().Runs() {
+		if l.Tol > 0 {
+			out = append(out, term{l.Kind.String() + " thickness", l.Param, l.Pieces, l.Tol.MM()})
 		}
 	}
-	return out
-}
-
-// stackTerms are the cells and the separators between them, or the reading of a
-// stack that was measured with both in it.
-func stackTerms(f *params.Fixture) []term {
-	if f.Pack.Measured {
-		return []term{{"stack as measured", "pack.stack", 1, measureMM}}
-	}
-	out := []term{{"cell thickness", "cell.thickness_tolerance", f.Pack.PerRow, f.Cell.ThicknessTol.MM()}}
-	if f.Separator != nil {
-		out = append(out, term{"separator thickness", "separators.thickness", f.Pack.PerRow - 1, f.Tolerances.Sheet(f.Separator.Thickness).MM()})
+	if saw := f.Tolerances.CutLength; saw > 0 {
+		out = append(out, term{"sawing error", "tolerances.cut_error", 1, saw.MM()})
 	}
 	return out
 }
@@ -96,18 +82,7 @@ func stackTerms(f *params.Fixture) []term {
 // protrusion is the thread outside the last nuts with everything nominal, the
 // same at both ends.
 func protrusion(f *params.Fixture) float64 {
-	ends := 2 * (f.Washer.Thickness + f.Nut.Height)
-	if f.JamNut != nil {
-		ends += 2 * f.JamNut.Height
-	}
-	if s := f.Spring; s != nil {
-		stacks := unit.Length(1)
-		if s.BothEnds {
-			stacks = 2
-		}
-		ends += stacks * (s.SetHeight + f.Washer.Thickness)
-	}
-	return (f.Rods.Length - f.ClampedLength() - ends).MM() / 2
+	return (f.Rods.Length - f.Chain().All().Thick(params.LayerCell, params.LayerJamNut)).MM() / 2
 }
 
 func lengthAnswer(o Outcome, mm Words) string {

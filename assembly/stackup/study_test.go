@@ -99,9 +99,11 @@ func atLimits(f *params.Fixture) *params.Fixture {
 	}
 	switch {
 	case f.Pack.Measured:
-		g.Pack.StackLength += measureMM
+		g.Pack.CellThickness += measureMM / unit.Length(f.Pack.PerRow)
 	case f.Separator != nil:
-		g.Pack.StackLength += unit.Length(f.Pack.PerRow-1) * f.Tolerances.Sheet(f.Separator.Thickness)
+		l := *f.Separator
+		l.Thickness *= 1 + unit.Length(f.Tolerances.SheetShare)
+		g.Separator = &l
 	}
 	return &g
 }

@@ -38,7 +38,7 @@ func summary(j *job.Job) []page.Fact {
 		facts = append(facts, page.Fact{Label: "Stiffeners", Value: fmt.Sprintf("%d of %s", 2*len(f.Rods.Levels), s.Section.Name), Note: "at " + lengths(j, f.Rods.Levels) + " above the underside of the cells"})
 	}
 	facts = append(facts,
-		page.Fact{Label: "Rods", Value: fmt.Sprintf("%d of %s", len(f.Rods.Columns)*len(f.Rods.Levels), f.Rods.Thread.Name), Note: "cut to " + j.Fixture.Style.Exact(f.Rods.Length.MM())},
+		page.Fact{Label: "Rods", Value: fmt.Sprintf("%d of %s", len(f.Ties()), f.Rods.Thread.Name), Note: "cut to " + j.Fixture.Style.Exact(f.Rods.Length.MM())},
 		page.Fact{Label: "Clamp force", Value: fmt.Sprintf("%s N a row", number.Force.Text(f.Cell.ForceTarget.N())), Note: fmt.Sprintf("tighten to %.0f to %.0f N; %.0f to %.0f N in any later state; %s", f.Cell.ForceLow.N(), f.Cell.ForceHigh.N(), f.Cell.ForceFloor.N(), f.Cell.ForceLimit.N(), f.Cell.WindowSource)},
 		page.Fact{Label: "Mass", Value: number.Trim(j.Assembly.PackMassG()/1000, 1) + " kg with cells"},
 	)
@@ -72,7 +72,7 @@ func scene(j *job.Job, v *views.Views) page.Scene {
 		return page.Scene{}
 	}
 	f := j.Fixture
-	s := page.Scene{Description: fmt.Sprintf("The finished clamp: %d cell%s in %d row%s between two %s plates, held by %d threaded rods.", f.Pack.Cells, words.Plural(f.Pack.Cells), f.Pack.Rows, words.Plural(f.Pack.Rows), f.Plate.Material.Name, len(f.Rods.Columns)*len(f.Rods.Levels))}
+	s := page.Scene{Description: fmt.Sprintf("The finished clamp: %d cell%s in %d row%s between two %s plates, held by %d threaded rods.", f.Pack.Cells, words.Plural(f.Pack.Cells), f.Pack.Rows, words.Plural(f.Pack.Rows), f.Plate.Material.Name, len(f.Ties()))}
 	at := map[*parts.Part]int{}
 	for i := range j.Assembly.Instances {
 		in := &j.Assembly.Instances[i]
