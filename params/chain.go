@@ -167,6 +167,11 @@ func (f *Fixture) sheet(k LayerKind, s *Insert) Layers {
 	return Layers{l}
 }
 
+// Outgrows is by how much the layers from first to the nuts lengthen beyond a tie, mm/K.
+func (c Chain) Outgrows(t Tie, first LayerKind) float64 {
+	return c.All().Expansion(first, LayerSpringWasher) - t.Length.MM()*t.CTE
+}
+
 // Stacks is the number of spring stacks on one tie.
 func (s *Spring) Stacks() int {
 	switch {

@@ -72,9 +72,8 @@ type Fixture struct {
 	ThicknessMM float64 // of one cell
 	FaceMM2     float64 // pressed by one plate, all rows
 	Ties        int
-	Stretch     Curve // mm of one tie with its springs at N
-	LengthMM    float64
-	TieCTE      float64 // per K
+	Stretch     Curve   // mm of one tie with its springs at N
+	OutgrownMM  float64 // by which all but the cells lengthens beyond a tie, mm/K
 	Layers      Curve   // mm of all liners, pads and sheets of a row at MPa
 	// Plates is the bending of the plates under cells of rising modulus.
 	Plates    []Bending
@@ -305,7 +304,7 @@ func (b *batch) moved(years, charge, warmer float64) float64 {
 	grown := b.growth * b.atForce * (b.Charge.At(charge) - b.Charge.At(b.SetCharge))
 	aged := b.ageing * b.held * b.used * math.Pow(years/10, b.slow)
 	settled := b.SettleMM * b.settle * math.Min(1, math.Log10(1+99*years)/2)
-	return stack*(seen*(grown+aged)+b.cte*warmer) - b.TieCTE*b.LengthMM*warmer - settled
+	return stack*(seen*(grown+aged)+b.cte*warmer) + b.OutgrownMM*warmer - settled
 }
 
 // plate is the part of the plates' modulus left.

@@ -49,8 +49,7 @@ type Plate struct {
 
 	Creep     []CreepPoint `json:"creep,omitempty"`      // E(t)/E(short term), hours rising; empty: none
 	HotFactor float64      `json:"hot_factor,omitempty"` // E at 40 °C over E at 23 °C; 0: 1
-	CTE       float64      `json:"cte_per_k,omitempty"`
-	BowMM     float64      `json:"bow_mm,omitempty"` // hollow toward the cells: gap at the plate's middle when its edges touch; negative: belly
+	BowMM     float64      `json:"bow_mm,omitempty"`     // hollow toward the cells: gap at the plate's middle when its edges touch; negative: belly
 }
 
 // CreepPoint is one point of a relative creep modulus curve.
@@ -154,8 +153,7 @@ type Stiffener struct {
 	IMM4       float64 `json:"i_mm4"`
 	SectionMM3 float64 `json:"section_modulus_mm3"` // least
 	YieldMPa   float64 `json:"yield_mpa"`
-	LegMM      float64 `json:"leg_mm,omitempty"` // thickness of the legs
-	CTE        float64 `json:"cte_per_k,omitempty"`
+	LegMM      float64 `json:"leg_mm,omitempty"`   // thickness of the legs
 	ReachMM    float64 `json:"reach_mm,omitempty"` // rods whose height is within this of YMM bear on it; default StiffenerReachMM
 }
 
@@ -172,9 +170,9 @@ type Rod struct {
 	NutMinorMM float64 `json:"nut_minor_diameter_mm,omitempty"` // D1; 0: metric
 	EMPa       float64 `json:"e_mpa"`
 	ProofMPa   float64 `json:"proof_mpa"`
-	FreeMM     float64 `json:"free_mm"`    // length that stretches, nut to nut
-	EngagedMM  float64 `json:"engaged_mm"` // thread in one nut
-	CTE        float64 `json:"cte_per_k,omitempty"`
+	FreeMM     float64 `json:"free_mm"`                     // length that stretches, nut to nut
+	EngagedMM  float64 `json:"engaged_mm"`                  // thread in one nut
+	OutgrownMM float64 `json:"outgrown_mm_per_k,omitempty"` // by which what it holds beside the stack lengthens beyond the rod
 	Spring     Spring  `json:"spring"`
 	SettleMM   float64 `json:"settle_mm,omitempty"` // embedding and settling of this rod's whole grip by 1000 h
 	Share      float64 `json:"share,omitempty"`     // of the tightening force, relative to the others; 0: 1

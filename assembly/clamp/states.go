@@ -125,19 +125,9 @@ func (f *fixture) locked(st StateSpec, nuts []float64, start *solution) (*soluti
 	dT := st.TempC - f.in.Climate.AssemblyC
 	for g, rod := range f.s.rods {
 		r := f.in.Rods[rod.rods[0]]
-		lc.offset[g] = nuts[g] + f.in.gripThermal(r, dT) - r.SettleMM*settled(st.Hours)
+		lc.offset[g] = nuts[g] + r.OutgrownMM*dT - r.SettleMM*settled(st.Hours)
 	}
 	return f.s.equilibrium(lc, start)
-}
-
-// gripThermal returns how much a temperature difference stretches a rod: the
-// plates and legs under its nuts grow outward, the rod grows too.
-func (in Input) gripThermal(r Rod, dT float64) float64 {
-	v := 2*in.Plate.ThicknessMM*in.Plate.CTE - r.FreeMM*r.CTE
-	if k := bearsOn(in, r); k >= 0 {
-		v += 2 * in.Stiffeners[k].LegMM * in.Stiffeners[k].CTE
-	}
-	return v * dT
 }
 
 // settled is the part of the settling done after some hours under load: linear

@@ -120,7 +120,6 @@ func (v *validator) plate(p Plate) {
 	v.check(p.StrengthYMPa == 0 || (p.StrengthYMPa >= leastStrength && p.StrengthYMPa <= maxModulus), "plate.strength_y_mpa", p.StrengthYMPa, "must be a strength in MPa")
 	v.creep("plate.creep", p.Creep)
 	v.within("plate.hot_factor", p.HotFactor, 0, 2)
-	v.within("plate.cte_per_k", p.CTE, -maxCTE, maxCTE)
 	v.within("plate.bow_mm", p.BowMM, -50, 50)
 }
 
@@ -264,7 +263,6 @@ func (v *validator) stiffener(f string, s Stiffener, p Plate) {
 	v.within(f+".leg_mm", s.LegMM, 0, 100)
 	v.within(f+".stand_mm", s.StandMM, 0, 500)
 	v.check(!s.hasLeg() || s.LegMM > 0 && math.Abs(s.ToeMM-s.HeelMM) > s.LegMM && s.HeelMM*s.ToeMM <= 0, f+".heel_mm", s.HeelMM, "must lie across the hole line from the toe, more than the thickness away")
-	v.within(f+".cte_per_k", s.CTE, -maxCTE, maxCTE)
 	v.within(f+".reach_mm", s.ReachMM, 0, 200)
 }
 
@@ -281,7 +279,7 @@ func (v *validator) rod(f string, r Rod, p Plate) {
 	v.positive(f+".proof_mpa", r.ProofMPa, maxModulus)
 	v.positive(f+".free_mm", r.FreeMM, 1e5)
 	v.positive(f+".engaged_mm", r.EngagedMM, 500)
-	v.within(f+".cte_per_k", r.CTE, -maxCTE, maxCTE)
+	v.within(f+".outgrown_mm_per_k", r.OutgrownMM, -1e5*maxCTE, 1e5*maxCTE)
 	v.within(f+".settle_mm", r.SettleMM, 0, 20)
 	v.within(f+".share", r.Share, 0, 1000)
 	v.within(f+".seat.inner_mm", r.Seat.InnerMM, 0, 500)

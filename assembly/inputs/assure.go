@@ -16,7 +16,7 @@ func Assurance(f *params.Fixture, r clamp.Reduced) assure.Fixture {
 	out := assure.Fixture{
 		Cells: f.Pack.PerRow, ThicknessMM: f.Pack.CellThickness.MM(), FaceMM2: all(f.Cell.Width.MM() * f.Cell.Height.MM()),
 		Ties: len(ties), Stretch: assure.Curve{Y: r.StretchN, X: r.StretchMM},
-		LengthMM: ties[0].Length.MM(), TieCTE: ties[0].CTE, Layers: assure.Curve{Y: r.LayersMPa, X: r.LayersMM},
+		OutgrownMM: f.Chain().Outgrows(ties[0], params.LayerSeparator), Layers: assure.Curve{Y: r.LayersMPa, X: r.LayersMM},
 		SettleMM: assure.UsualSettleMM,
 		TargetN:  all(f.Cell.ForceTarget.N()), SnugN: Clamp(f).SnugTotalN(all(f.Cell.ForceTarget.N())),
 		Setting: assure.Band{Least: all(f.Cell.ForceLow.N()), Most: all(f.Cell.ForceHigh.N())},

@@ -40,7 +40,7 @@ func Clamp(f *params.Fixture) clamp.Input {
 		}
 	}
 	for _, tie := range f.Ties() {
-		in.Rods = append(in.Rods, rod(f, tie))
+		in.Rods = append(in.Rods, rod(f, chain, tie))
 	}
 	return in
 }
@@ -55,7 +55,7 @@ func plate(f *params.Fixture) clamp.Plate {
 	out := clamp.Plate{
 		WidthMM: p.Width.MM(), HeightMM: p.Height.MM(), ThicknessMM: p.Thickness.MM(), LowerEdgeMM: p.Bottom.MM(),
 		ExMPa: m.E.MPa(), Nu: m.Nu, GxyMPa: m.Shear.MPa(), GxzMPa: m.RollingShear.MPa(), GyzMPa: m.RollingShear.MPa(),
-		StrengthXMPa: m.Strength.MPa(), SeatShortMPa: m.SeatShort.MPa(), SeatLongMPa: m.SeatLong.MPa(), HotFactor: m.HotFactor, CTE: m.CTE, BowMM: p.FlatnessGap.MM(),
+		StrengthXMPa: m.Strength.MPa(), SeatShortMPa: m.SeatShort.MPa(), SeatLongMPa: m.SeatLong.MPa(), HotFactor: m.HotFactor, BowMM: p.FlatnessGap.MM(),
 		Creep: creep(m.Creep),
 	}
 	if m.EAcross > 0 {
@@ -187,7 +187,7 @@ func stiffener(f *params.Fixture, level int) clamp.Stiffener {
 	return clamp.Stiffener{
 		YMM: y, HeelMM: heel, ToeMM: toe, StandMM: s.StandingLeg.MM(),
 		X0MM: x0, X1MM: x0 + s.Length.MM(), EMPa: s.Material.E.MPa(), IMM4: (i + free) / 2, SectionMM3: freeModulus * z,
-		YieldMPa: s.Material.Strength.MPa(), LegMM: s.Section.Thickness.MM(), CTE: s.Material.CTE,
+		YieldMPa: s.Material.Strength.MPa(), LegMM: s.Section.Thickness.MM(),
 	}
 }
 
@@ -195,7 +195,7 @@ func stiffener(f *params.Fixture, level int) clamp.Stiffener {
 // sideways may use (AISC 360, section F10, equal legs; from memory).
 const freeModulus = 0.8
 
-func rod(f *params.Fixture, tie params.Tie) clamp.Rod {
+func rod(f *params.Fixture, chain params.Chain, tie params.Tie) clamp.Rod {
 	px, py := toPlate(f, tie.X, tie.Y)
 	t, g := &f.Rods.Thread, &f.Rods.Grade
 	seat := &f.Plate.Material
@@ -206,7 +206,7 @@ func rod(f *params.Fixture, tie params.Tie) clamp.Rod {
 		Share: tie.Share,
 		Name:  fmt.Sprintf("x %.0f, y %.0f", tie.X.MM(), tie.Y.MM()), XMM: px, YMM: py,
 		AreaMM2: float64(tie.Area), DiameterMM: t.Major.MM(), PitchMM: t.Pitch.MM(), PitchDiaMM: t.PitchDia.MM(), NutMinorMM: t.NutMinorDia.MM(),
-		EMPa: tie.E.MPa(), ProofMPa: g.Proof.MPa(), CTE: tie.CTE,
+		EMPa: tie.E.MPa(), ProofMPa: g.Proof.MPa(), OutgrownMM: chain.Outgrows(tie, params.LayerPlate),
 		FreeMM: tie.Length.MM(), EngagedMM: f.Nut.Height.MM(),
 		Spring:     spring(tie.Spring),
 		DragMinNMM: f.Clamp.DragMin.NMM(), DragMaxNMM: f.Clamp.DragMax.NMM(),
