@@ -335,8 +335,6 @@ type ClampBlock struct {
 	Bulge         lengthV        `key:"bulge" lim:"0 mm .. 10 mm" doc:"how far a face is domed before clamping" ex:"0 mm"`
 	StiffnessLow  numberV        `key:"stiffness_low" lim:"0.05 .. 1" doc:"band on the cells' stiffness, factor" ex:"0.5"`
 	StiffnessHigh numberV        `key:"stiffness_high" lim:"1 .. 20" ex:"2"`
-	GrowthLow     numberV        `key:"growth_low" lim:"0 .. 1" doc:"band on growth, factor" ex:"0.5"`
-	GrowthHigh    numberV        `key:"growth_high" lim:"1 .. 10" ex:"1.5"`
 	Bench         BenchBlock     `key:"bench" doc:"a measurement that gives the stack's stiffness"`
 }
 

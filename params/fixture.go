@@ -365,7 +365,6 @@ type Clamp struct {
 	CellCTE                         float64
 	Bulge                           unit.Length // initial bulge of a cell's face
 	BandStiffnessLow, BandStiffness float64     // factors on stiffness: low and high
-	BandGrowthLow, BandGrowth       float64     // factors on growth: low and high
 	Bench                           *Bench
 	GrowthSource, SqueezeSource     string
 }

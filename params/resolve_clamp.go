@@ -165,8 +165,6 @@ func (r *resolver) clamp() {
 	c.Bulge = pick(r, "clamp.bulge", in.Bulge, 0, "flat cells")
 	c.BandStiffnessLow = in.StiffnessLow.Or(0.5)
 	c.BandStiffness = in.StiffnessHigh.Or(2)
-	c.BandGrowthLow = in.GrowthLow.Or(0.5)
-	c.BandGrowth = in.GrowthHigh.Or(1.5)
 	r.bench()
 }
 

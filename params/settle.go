@@ -24,6 +24,3 @@ func (s *Settler) settle(in *File, bare bool) (*Fixture, diag.List) {
 	}
 	return r.f, r.diags
 }
-
-// Give is a value as if it stood in the file.
-func Give[T any](v T) Given[T] { return Given[T]{V: v, Set: true} }

@@ -8,11 +8,10 @@ import (
 )
 
 // ChargeCurve is the total force against state of charge with the nuts left
-// where tightening put them: nominal, and over the band of cell stiffness and
-// growth.
+// where tightening put them, nominal.
 type ChargeCurve struct {
-	Charge, ForceN, LowN, HighN []float64
-	AgedN                       []float64 // at end of life, nominal
+	Charge, ForceN []float64
+	AgedN          []float64 // at end of life
 }
 
 // chargeSteps is the number of intervals the curve is computed at.
@@ -33,17 +32,6 @@ func (j *Job) charge() error {
 	if c.AgedN, err = forces(in, c.Charge, 1); err != nil {
 		return clampError(j.Fixture, err)
 	}
-	f := &j.Fixture.Clamp
-	if c.LowN, err = forces(scaled(in, f.BandStiffnessLow, f.BandGrowthLow), c.Charge, 0); err != nil {
-		return clampError(j.Fixture, err)
-	}
-	if c.HighN, err = forces(scaled(in, f.BandStiffness, f.BandGrowth), c.Charge, 0); err != nil {
-		return clampError(j.Fixture, err)
-	}
-	for i := range c.Charge {
-		// Below the charge of tightening the stiff, much growing stack lies lowest.
-		c.LowN[i], c.HighN[i] = min(c.LowN[i], c.HighN[i]), max(c.LowN[i], c.HighN[i])
-	}
 	j.Curve = c
 	return nil
 }
@@ -63,22 +51,4 @@ func forces(in clamp.Input, charge []float64, aged float64) ([]float64, error) {
 		out = append(out, s.ForceN)
 	}
 	return out, nil
-}
-
-// scaled is the input with the cells' stiffness and growth multiplied.
-func scaled(in clamp.Input, stiffness, growth float64) clamp.Input {
-	rows := append([]clamp.Row(nil), in.Rows...)
-	for i := range rows {
-		rows[i].Squeeze = append([]clamp.SqueezePoint(nil), rows[i].Squeeze...)
-		for k := range rows[i].Squeeze {
-			rows[i].Squeeze[k].PressureMPa *= stiffness
-		}
-		rows[i].Growth.Points = append([]clamp.GrowthPoint(nil), rows[i].Growth.Points...)
-		for k := range rows[i].Growth.Points {
-			rows[i].Growth.Points[k].Value *= growth
-		}
-		rows[i].Growth.Aged *= growth
-	}
-	in.Rows = rows
-	return in
 }

@@ -17,7 +17,7 @@ import (
 // pass. Each form turns something away here.
 func TestClosedFormsAreNoHarsher(t *testing.T) {
 	file, _ := load(t, "eight-cell-plywood.yaml")
-	file.Pack.Cells, file.Electrical.Series = params.Give(2), params.Give(2)
+	file.Pack.Cells, file.Electrical.Series = give(2), give(2)
 	cat := &Catalogue{
 		Plates:  []Plate{{"birch plywood", 17.7}, {"hdpe", 20}},
 		Angles:  []string{"", "15x15x2 mm aluminium", "20x20x2 mm aluminium", "30x30x3 mm aluminium"},
@@ -29,8 +29,8 @@ func TestClosedFormsAreNoHarsher(t *testing.T) {
 	seen := map[finding.ID]int{}
 	for _, force := range []unit.Force{file.Cell.Force.V, 2 * file.Cell.Force.V, 20 * file.Cell.Force.V, 60 * file.Cell.Force.V} {
 		changed := *file
-		changed.Cell.Force = params.Give(force)
-		changed.Cell.ForceTolerance, changed.Cell.ForceLimit = params.Give(force/10), params.Give(2*force)
+		changed.Cell.Force = give(force)
+		changed.Cell.ForceTolerance, changed.Cell.ForceLimit = give(force/10), give(2*force)
 		s := newTestSearch(t, &changed, cat)
 		for i := range cat.Size() {
 			f, err := s.settle(i)
@@ -76,3 +76,6 @@ func agrees(t *testing.T, f *params.Fixture, in clamp.Input, why *finding.Findin
 	}
 	return slices.ContainsFunc(found, same)
 }
+
+// give is a value as if it stood in the file.
+func give[T any](v T) params.Given[T] { return params.Given[T]{V: v, Set: true} }

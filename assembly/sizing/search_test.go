@@ -53,8 +53,8 @@ func small() *Catalogue {
 // and the coarse grid must be as near to the full one as the search assumes.
 func TestAgainstExhaustive(t *testing.T) {
 	metric, _ := load(t, "eight-cell-plywood.yaml")
-	metric.Pack.Cells, metric.Electrical.Series = params.Give(4), params.Give(4)
-	metric.Cell.ForceLimit = params.Give(unit.Force(7500))
+	metric.Pack.Cells, metric.Electrical.Series = give(4), give(4)
+	metric.Cell.ForceLimit = give(unit.Force(7500))
 	t.Run("metric", func(t *testing.T) { againstExhaustive(t, metric, small()) })
 	if testing.Short() {
 		return
@@ -71,7 +71,7 @@ func TestAgainstExhaustive(t *testing.T) {
 		})
 	})
 	rows, _ := load(t, "sixteen-cell-two-rows.yaml")
-	rows.Pack.Cells, rows.Electrical.Series = params.Give(4), params.Give(4)
+	rows.Pack.Cells, rows.Electrical.Series = give(4), give(4)
 	t.Run("two rows", func(t *testing.T) {
 		againstExhaustive(t, rows, &Catalogue{
 			Plates:  []Plate{{"6061-T6", 12}, {"birch plywood", 17.7}, {"hdpe", 20}},
@@ -157,7 +157,7 @@ func coarsest(t *testing.T, s *search, c *candidate) float64 {
 // Slack must cover.
 func TestCoarseAgainstFull(t *testing.T) {
 	file, _ := load(t, "eight-cell-plywood.yaml")
-	file.Pack.Cells, file.Electrical.Series = params.Give(4), params.Give(4)
+	file.Pack.Cells, file.Electrical.Series = give(4), give(4)
 	cat := small()
 	s := newTestSearch(t, file, cat)
 	if err := s.make(); err != nil {
@@ -303,8 +303,8 @@ func TestSameAnswer(t *testing.T) {
 // giving way there by what it says makes the candidate pass.
 func TestNearestMiss(t *testing.T) {
 	file, _ := load(t, "eight-cell-plywood.yaml")
-	file.Pack.Cells, file.Electrical.Series = params.Give(4), params.Give(4)
-	file.Cell.ForceLimit = params.Give(unit.Force(5500))
+	file.Pack.Cells, file.Electrical.Series = give(4), give(4)
+	file.Cell.ForceLimit = give(unit.Force(5500))
 	cat := small()
 	cat.Plates, cat.Angles, cat.Levels, cat.Springs = cat.Plates[1:2], []string{"40x40x4 mm aluminium"}, cat.Levels[:1], cat.Springs[:1]
 	got, err := Search(context.Background(), file, cat, Means{})
@@ -318,7 +318,7 @@ func TestNearestMiss(t *testing.T) {
 	if len(m.Bounds) != 1 || m.Bounds[0].ID != clamp.MeanHigh {
 		t.Fatalf("nearest miss %+v", m)
 	}
-	file.Cell.ForceLimit = params.Give(unit.Force(m.Bounds[0].Have * 174 * 200 / 1000 * 1.001))
+	file.Cell.ForceLimit = give(unit.Force(m.Bounds[0].Have * 174 * 200 / 1000 * 1.001))
 	again, err := Search(context.Background(), file, &Catalogue{Plates: []Plate{m.Choice.Plate}, Angles: []string{m.Choice.Angle},
 		Levels: [][]unit.Length{m.Choice.Levels}, Threads: []string{m.Choice.Thread}, Springs: []Spring{m.Choice.Spring}, Middle: []bool{false}}, Means{})
 	if err != nil || len(again.Front) != 1 {
@@ -380,8 +380,8 @@ var _ = finding.Pass
 // cells for pliers, the search says which and ends before it has solved all.
 func TestBlocked(t *testing.T) {
 	file, _ := load(t, "fouled-on-purpose.yaml")
-	file.Washers.Series = params.Give("standard")
-	file.Cell.ForceLimit = params.Give(unit.Force(9000))
+	file.Washers.Series = give("standard")
+	file.Cell.ForceLimit = give(unit.Force(9000))
 	cat := &Catalogue{Plates: []Plate{{"birch plywood", 18}, {"6061-T6", 10}}, Angles: []string{"", "40x40x4 mm aluminium"},
 		Levels: [][]unit.Length{{50, 150}, {40, 160}}, Threads: []string{"M8", "M10"}, Springs: []Spring{{}}, Middle: []bool{false}}
 	got, err := Search(context.Background(), file, cat, Means{})

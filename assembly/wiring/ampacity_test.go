@@ -8,7 +8,7 @@ import (
 // The rows are DIN 43671 from memory, so this is a loose check of the estimate:
 // within 15 % for every single bare bar, 35 C air, 65 C bar.
 func TestBarAmpsAgainstTable(t *testing.T) {
-	cu, _ := ConductorOf(Copper)
+	cu := conductors[Copper]
 	for _, row := range BareCopper35to65 {
 		got := cu.BarAmps(row.WidthMM, row.ThicknessMM, 35, 65)
 		if d := got/row.Amps - 1; math.Abs(d) > 0.15 {
@@ -19,7 +19,7 @@ func TestBarAmpsAgainstTable(t *testing.T) {
 
 func TestBarCelsiusInvertsBarAmps(t *testing.T) {
 	for _, name := range []string{Copper, Aluminium} {
-		c, _ := ConductorOf(name)
+		c := conductors[name]
 		for celsius := 36.0; celsius < 120; celsius += 7 {
 			a := c.BarAmps(20, 3, 35, celsius)
 			near(t, name, c.BarCelsius(20, 3, 35, a), celsius, 1e-6)
@@ -33,7 +33,7 @@ func TestBarCelsiusInvertsBarAmps(t *testing.T) {
 // Heat given off equals heat made: I^2 R per metre against the flux over the
 // surface.
 func TestBarHeatBalance(t *testing.T) {
-	cu, _ := ConductorOf(Copper)
+	cu := conductors[Copper]
 	a := cu.BarAmps(25, 3, 30, 70)
 	made := a * a * cu.BarOhm(1000, 25, 3, 70)
 	off := heatFlux(70, 30, 25, cu.Emissivity) * 2 * (0.025 + 0.003)
@@ -48,7 +48,7 @@ func TestLayersRiseWithCurrent(t *testing.T) {
 		if !ok || n < last {
 			t.Errorf("%v A: %d layers, %v", a, n, ok)
 		}
-		c, _ := ConductorOf(in.Bar.Material)
+		c := conductors[in.Bar.Material]
 		if c.BarAmps(20, 2*float64(n), in.AmbientC, in.LimitC) < a {
 			t.Errorf("%v A: %d layers get too hot", a, n)
 		}

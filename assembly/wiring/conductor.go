@@ -30,13 +30,6 @@ var conductors = map[string]Conductor{
 		Source: "IEC 60889 (resistivity from memory)"},
 }
 
-// ConductorOf returns the data of a bar material; ok is false for a name that is
-// not known.
-func ConductorOf(name string) (Conductor, bool) {
-	c, ok := conductors[name]
-	return c, ok
-}
-
 // Resistivity returns rho(T) = rho20 (1 + a (T - 20)), ohm metres.
 func (c Conductor) Resistivity(celsius float64) float64 {
 	return c.OhmM * (1 + c.PerK*(celsius-20))

@@ -6,14 +6,14 @@ import "testing"
 // coefficient of 0.00393 per kelvin. IEC 60889: hard-drawn aluminium has 2.8264e-8
 // ohm m (from memory) and 0.00403.
 func TestResistivity(t *testing.T) {
-	cu, _ := ConductorOf(Copper)
-	al, _ := ConductorOf(Aluminium)
+	cu := conductors[Copper]
+	al := conductors[Aluminium]
 	near(t, "copper conductivity MS/m", 1/cu.Resistivity(20)/1e6, 58, 0.005)
 	near(t, "copper at 65 C", cu.Resistivity(65)/cu.Resistivity(20), 1.177, 0.0005)
 	near(t, "copper at 90 C", cu.Resistivity(90)/cu.Resistivity(20), 1.275, 0.0005)
 	near(t, "aluminium, from memory", al.Resistivity(20), 2.8264e-8, 1e-12)
 	near(t, "aluminium, % IACS", cu.OhmM/al.OhmM, 0.61, 0.005)
-	if _, ok := ConductorOf("tin"); ok {
+	if _, ok := conductors["tin"]; ok {
 		t.Error("tin is not a bar material")
 	}
 }
@@ -21,7 +21,7 @@ func TestResistivity(t *testing.T) {
 // Worked example: 105 mm of 20 x 2 mm copper between the ends is 45.3 micro-ohm;
 // a published measurement with both contacts gave 80, so a contact has 10 to 20.
 func TestBarResistanceExample(t *testing.T) {
-	cu, _ := ConductorOf(Copper)
+	cu := conductors[Copper]
 	near(t, "bar", cu.BarOhm(105, 20, 2, 20)*1e6, 45.3, 0.05)
 	in := pack(2, 1, 2, 1)
 	in.PitchMM = 105
@@ -39,7 +39,7 @@ func TestBarResistanceExample(t *testing.T) {
 // A 35 mm2 cable of 105 mm has 51.7 micro-ohm by the standard resistivity; the
 // published measurement with a 10 micro-ohm meter read 60.
 func TestCableResistance(t *testing.T) {
-	cu, _ := ConductorOf(Copper)
+	cu := conductors[Copper]
 	near(t, "cable", cu.BarOhm(105, 35, 1, 20)*1e6, 51.7, 0.05)
 	if a, ok := cableFor(100); !ok || a != 25 {
 		t.Errorf("100 A takes %v mm2, %v", a, ok)

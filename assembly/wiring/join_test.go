@@ -39,7 +39,7 @@ func TestJoinLimitOfBars(t *testing.T) {
 	l, p := planOf(t, in, Cross)
 	s, _ := p.State(StateBalance)
 	k := s.Links[0]
-	c, _ := ConductorOf(in.Bar.Material)
+	c := conductors[in.Bar.Material]
 	want := c.BarAmps(in.Bar.WidthMM, in.Bar.ThicknessMM*float64(k.layers()), l.Input().AmbientC, l.Input().LimitC)
 	if k.Cable || want <= 40 {
 		t.Fatalf("%+v carries %v A: no bar", k, want)

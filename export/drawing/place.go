@@ -26,8 +26,12 @@ func (p *placer) free(t Text, clearMM float64) bool {
 	if b.Min.X < p.within.Min.X || b.Max.X > p.within.Max.X || b.Min.Y < p.within.Min.Y || b.Max.Y > p.within.Max.Y {
 		return false
 	}
-	wide := b.Grown(clearMM)
-	c := [4]geom.Vec2{wide.Min, pt(wide.Max.X, wide.Min.Y), wide.Max, pt(wide.Min.X, wide.Max.Y)}
+	return p.empty(b.Grown(clearMM))
+}
+
+// empty says whether a box is free of text and lines.
+func (p *placer) empty(b geom.Box2) bool {
+	c := [4]geom.Vec2{b.Min, pt(b.Max.X, b.Min.Y), b.Max, pt(b.Min.X, b.Max.Y)}
 	for _, o := range p.texts {
 		if boxesMeet(c, o.c) {
 			return false

@@ -17,29 +17,12 @@ func (p *placer) arrow(area geom.Box2) []Item {
 		foot := pt(area.Min.X+f.X*width(area), area.Min.Y+f.Y*height(area)-size/2)
 		up := Text{At: pt(foot.X, foot.Y-2), S: "UP", Height: 5, Face: Bold, Anchor: MidHigh}
 		items := append(upArrow(foot, size), up)
-		if p.empty(Bounds(items)) {
+		if p.empty(Bounds(items).Grown(2)) {
 			p.take([]Text{up})
 			return items
 		}
 	}
 	return nil
-}
-
-// empty says whether a box is free of text and lines, with a margin.
-func (p *placer) empty(b geom.Box2) bool {
-	b = b.Grown(2)
-	c := [4]geom.Vec2{b.Min, pt(b.Max.X, b.Min.Y), b.Max, pt(b.Min.X, b.Max.Y)}
-	for _, o := range p.texts {
-		if boxesMeet(c, o.c) {
-			return false
-		}
-	}
-	for _, k := range p.strokes {
-		if segmentMeets(k.a, k.b, c) {
-			return false
-		}
-	}
-	return true
 }
 
 // common is where two boxes overlap.

@@ -35,11 +35,6 @@ func chartSVG(c Chart) string {
 	p.ox, p.oy = chartLeft-p.sx*box.Min.X, chartBottom-p.sy*box.Min.Y
 	chartWindow(p, c.Window, box)
 	chartGrid(p, c, box)
-	for _, s := range c.Series {
-		if len(s.Low) > 0 {
-			p.path("band", true, bandOutline(s))
-		}
-	}
 	chartWindowLabel(p, c.Window)
 	for i, s := range c.Series {
 		p.path("curve curve"+itoa(i%chartDash), false, zip(s.X, s.Y))
@@ -53,7 +48,7 @@ func chartSVG(c Chart) string {
 func chartBox(c Chart) geom.Box2 {
 	var all []Polyline
 	for _, s := range c.Series {
-		all = append(all, zip(s.X, s.Y), zip(s.X, s.Low), zip(s.X, s.High))
+		all = append(all, zip(s.X, s.Y))
 	}
 	for _, m := range c.Marks {
 		all = append(all, Polyline{{X: m.X, Y: m.Y}})
@@ -130,16 +125,6 @@ func chartMarks(p plot, c Chart) {
 			textAt(p.b, "on start", x+6, y+chartLabelClear+2, shorten(m.Label, chartLabelRunes))
 		}
 	}
-}
-
-// bandOutline goes out along the upper edge and back along the lower.
-func bandOutline(s Series) Polyline {
-	out := zip(s.X, s.High)
-	low := zip(s.X, s.Low)
-	for i := len(low) - 1; i >= 0; i-- {
-		out = append(out, low[i])
-	}
-	return out
 }
 
 // zip pairs two lists of numbers, as long as the shorter.

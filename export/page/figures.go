@@ -112,13 +112,10 @@ type Chart struct {
 	Marks          []ChartMark
 }
 
-// Series is a curve, and the band it may lie in; Low and High are both empty or
-// as long as X.
+// Series is a curve.
 type Series struct {
-	Name      string
-	X, Y      []float64
-	Low, High []float64
-	BandName  string // e.g. "half to double stiffness"
+	Name string
+	X, Y []float64
 }
 
 // ChartMark is one named point of the chart.

@@ -165,14 +165,13 @@ func sampleClamp() Clamp {
 		})
 	}
 	ch := Chart{Title: "Force against charge", Caption: "Nuts locked as set.", XLabel: "charge, %", YLabel: "force in all, N", Window: Window{true, 4200, 7690, "data sheet, 4200 to 7690 N"}}
-	sr := Series{Name: "new cells", BandName: "half to double stiffness"}
+	sr := Series{Name: "new cells"}
 	aged := Series{Name: "aged cells"}
 	for i := range 21 {
 		q := float64(i) * 5
 		g := 900*q/100 + 350*math.Sin(q/100*math.Pi*2)
 		sr.X, aged.X = append(sr.X, q), append(aged.X, q)
 		sr.Y, aged.Y = append(sr.Y, 5800+g), append(aged.Y, 6700+1.1*g)
-		sr.Low, sr.High = append(sr.Low, 5800+0.6*g-100), append(sr.High, 5800+1.6*g+150)
 	}
 	ch.Series = []Series{sr, aged}
 	ch.Marks = []ChartMark{{40, 5800 + 360 + 350*math.Sin(0.8*math.Pi), "storage"}, {100, 6700, "full"}}

@@ -303,11 +303,7 @@ func chartCaption(c Chart) string {
 	looks := [chartDash]string{"full line", "broken line", "dotted line"}
 	var parts []string
 	for i, s := range c.Series {
-		text := looks[i%chartDash] + ": " + s.Name
-		if len(s.Low) > 0 {
-			text += " (tinted: " + firstOf(s.BandName, "the range it may lie in") + ")"
-		}
-		parts = append(parts, text)
+		parts = append(parts, looks[i%chartDash]+": "+s.Name)
 	}
 	if c.Window.Given {
 		parts = append(parts, "level band: "+firstOf(c.Window.Label, "window"))

@@ -23,7 +23,7 @@ func chargeChart(j *job.Job) page.Chart {
 		XLabel: "state of charge, %", YLabel: "total force, N",
 		Window: page.Window{Given: true, Low: rows * f.Cell.ForceFloor.N(), High: rows * f.Cell.ForceLimit.N(), Label: "allowed in service"},
 		Series: []page.Series{
-			{Name: "new cells", X: percent, Y: c.ForceN, Low: c.LowN, High: c.HighN, BandName: "over the band of stiffness and growth"},
+			{Name: "new cells", X: percent, Y: c.ForceN},
 			{Name: "aged cells", X: percent, Y: c.AgedN},
 		},
 		Marks: []page.ChartMark{{X: 100 * f.Clamp.SetCharge, Y: rows * f.Cell.ForceTarget.N(), Label: "tightened here"}},

@@ -151,8 +151,13 @@ const sameDia = 0.001
 
 // DrillAtOrAbove returns the smallest drill of the set that is not smaller than
 // dia. Of drills of one diameter the first wins.
-func DrillAtOrAbove(set []Drill, dia unit.Length) (Drill, bool) {
-	return nearest(set, func(d Drill) float64 { return (d.Dia - dia).MM() })
+func DrillAtOrAbove(set []Drill, dia unit.Length) (best Drill, found bool) {
+	for _, d := range set {
+		if d.Dia >= dia-sameDia && (!found || d.Dia < best.Dia) {
+			best, found = d, true
+		}
+	}
+	return best, found
 }
 
 // Words names the drill as it is marked, with its size where that says none.
@@ -165,23 +170,6 @@ func (d Drill) Words() string {
 		suffix = " in"
 	}
 	return fmt.Sprintf("%s%s (%s mm)", d.Name, suffix, number.Fixed(d.Dia.MM(), 2))
-}
-
-// DrillAtOrBelow returns the largest drill of the set that is not larger than
-// dia.
-func DrillAtOrBelow(set []Drill, dia unit.Length) (Drill, bool) {
-	return nearest(set, func(d Drill) float64 { return (dia - d.Dia).MM() })
-}
-
-// nearest returns the drill with the least excess that is not below zero.
-func nearest(set []Drill, excess func(Drill) float64) (best Drill, found bool) {
-	least := math.Inf(1)
-	for _, d := range set {
-		if e := excess(d); e >= -sameDia && e < least {
-			best, least, found = d, e, true
-		}
-	}
-	return best, found
 }
 
 // DrillSet returns the drills of the given series, in the order of the table.
