@@ -16,14 +16,6 @@ import (
 	"clampwright/params/unit"
 )
 
-// maxBytes is the largest parameter file read. A generous file is a few
-// kilobytes; anything larger is not a parameter file.
-const maxBytes = 1 << 20
-
-// maxDepth bounds the nesting of a parameter file; the deepest block is four
-// levels down.
-const maxDepth = 12
-
 // decoder walks a syntax tree into the structs of file.go. It never stops at
 // the first error.
 type decoder struct {
@@ -60,14 +52,17 @@ func (d *decoder) parse(text []byte) (node *ast.MappingNode, ok bool) {
 			node, ok = nil, false
 		}
 	}()
-	if len(text) > maxBytes {
-		d.errorf(diag.Range{File: d.file, Line: 1, Col: 1}, "the file is too large", fmt.Sprintf("%d bytes", len(text)), fmt.Sprintf("%d bytes or less", maxBytes), "")
+	text = bytes.TrimPrefix(text, byteOrderMark)
+	if !d.readable(text) {
 		return nil, false
 	}
-	text = bytes.TrimPrefix(text, byteOrderMark)
-	tree, err := parser.ParseBytes(text, 0, parser.AllowDuplicateMapKey())
+	tokens := lexer.Tokenize(string(text))
+	if !d.bounded(tokens) {
+		return nil, false
+	}
+	tree, err := parser.Parse(tokens, 0, parser.AllowDuplicateMapKey())
 	if err != nil {
-		d.syntaxError(err, text)
+		d.syntaxError(err, tokens)
 		return nil, false
 	}
 	return d.top(tree)
@@ -77,13 +72,13 @@ func (d *decoder) parse(text []byte) (node *ast.MappingNode, ok bool) {
 var byteOrderMark = []byte("\uFEFF")
 
 // syntaxError turns the parser's error into a diagnostic with a position.
-func (d *decoder) syntaxError(err error, text []byte) {
+func (d *decoder) syntaxError(err error, tokens token.Tokens) {
 	at := diag.Range{File: d.file, Line: 1, Col: 1}
-	msg := strings.SplitN(err.Error(), "\n", 2)[0]
-	if e, ok := err.(yaml.Error); ok {
+	msg := "the file can't be read as YAML"
+	if e, ok := err.(yaml.Error); ok { // its own text quotes the whole line
 		msg = e.GetMessage()
 		if t := e.GetToken(); t != nil {
-			if open := unclosed(text, t); open != nil {
+			if open := unclosed(tokens, t); open != nil {
 				end := map[string]string{"{": "}", "[": "]"}[open.Value]
 				d.errorf(d.at(open), fmt.Sprintf("the %q is not closed", open.Value), found(t, open), fmt.Sprintf("a %q that closes it", end), "")
 				return
@@ -101,9 +96,9 @@ func (d *decoder) syntaxError(err error, text []byte) {
 // unclosed finds the brace or bracket that is still open where the parser
 // stopped: at that brace itself, on a later line, or at a closing one of the
 // other kind. It returns nil when the mistake is another.
-func unclosed(text []byte, stop *token.Token) *token.Token {
+func unclosed(tokens token.Tokens, stop *token.Token) *token.Token {
 	var open []*token.Token
-	for _, t := range lexer.Tokenize(string(text)) {
+	for _, t := range tokens {
 		at, end := t.Position, stop.Position
 		if at.Line > end.Line || at.Line == end.Line && at.Column >= end.Column {
 			break
@@ -178,10 +173,6 @@ func (d *decoder) peekUnits(m *ast.MappingNode) {
 
 // block decodes a mapping into the struct v. path is the dotted path so far.
 func (d *decoder) block(node ast.Node, v reflect.Value, path string) {
-	if strings.Count(path, ".") > maxDepth {
-		d.errorf(d.at(node.GetToken()), "nested too deep", path, fmt.Sprintf("%d levels or fewer", maxDepth), "")
-		return
-	}
 	m, ok := node.(*ast.MappingNode)
 	if !ok {
 		d.wrongKind(node, "a block of keys", path)
@@ -303,7 +294,7 @@ func (d *decoder) value(node ast.Node, v reflect.Value, f *field, path string) {
 	}
 }
 
-// maxItems bounds the lists of a file.
+// maxItems bounds the lists of a file that have no bound of their own (most).
 const maxItems = 2000
 
 // list decodes a sequence.
@@ -313,9 +304,9 @@ func (d *decoder) list(node ast.Node, v reflect.Value, f *field, path string) {
 		d.wrongKind(node, "a list: ["+f.example+"]", path)
 		return
 	}
-	if len(seq.Values) > maxItems {
+	if len(seq.Values) > f.most {
 		d.breaks(path)
-		d.errorf(d.at(node.GetToken()), path+" is too long", fmt.Sprintf("%d items", len(seq.Values)), fmt.Sprintf("%d or fewer", maxItems), "")
+		d.beyond(d.at(node.GetToken()), path+" is too long", len(seq.Values), f.most, "items")
 		return
 	}
 	out := reflect.MakeSlice(v.Type(), len(seq.Values), len(seq.Values))

@@ -74,7 +74,12 @@ func TestBadInput(t *testing.T) {
 		{"thread by its size", least + "rods: {thread: M9}\n", []string{`did you mean "M8" or "M10"?`}},
 		{"a length for a force", strings.Replace(least, "model: 72x174x201", "model: 72x174x201, force: 300 mm", 1), []string{"pack.yaml:2:34", "a length where a force"}},
 		{"force and pressure", strings.Replace(least, "model: 72x174x201", "model: 72x174x201, force: 300 kgf, pressure: 12 psi", 1), []string{"both force and pressure"}},
-		{"control character", "fixture: \"a\\tb\"\ncell: {model: 72x174x201}\npack: {cells: 4}\n", []string{"pack.yaml:1:10", "control character"}},
+		{"control character", "fixture: \"a\\tb\"\ncell: {model: 72x174x201}\npack: {cells: 4}\n", []string{"pack.yaml:1:10", "can't be shown, U+0009"}},
+		{"direction mark", strings.Replace(least, "fixture: ", "fixture: \u202e", 1), []string{"pack.yaml:1:10", "can't be shown, U+202E"}},
+		{"C1 control", least + "rods: {thread: \"M\u0085\"}\n", []string{"pack.yaml:4:16", "can't be shown, U+0085"}},
+		{"no character", least + "prices: {currency: E\uffff}\n", []string{"pack.yaml:4:20", "can't be shown, U+FFFF"}},
+		{"a byte of another code", least + "prices: {currency: E\x80}\n", []string{"pack.yaml:4:21", "not UTF-8 text", "the byte 0x80"}},
+		{"too many characters", strings.Replace(least, "fixture: ", "fixture: "+strings.Repeat("ü", 120), 1), []string{"pack.yaml:1:10", "longer than 120 characters"}},
 		{"curve falls", least + "clamp: {squeeze: [{squeeze: 0 mm, pressure: 0 kPa}, {squeeze: 1 mm, pressure: 90 kPa}, {squeeze: 0.5 mm, pressure: 95 kPa}]}\n", []string{"doesn't rise"}},
 		{"row without size", least + "tables: {washers: [{name: W9}]}\n", []string{"lacks"}},
 	} {
@@ -86,6 +91,14 @@ func TestBadInput(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// A name may have as many characters as it may, whatever bytes they take.
+func TestNamesCountCharacters(t *testing.T) {
+	name := strings.Repeat("ü", maxWord)
+	if f, list := Load("pack.yaml", []byte("fixture: "+name+least[strings.Index(least, "\n"):])); f == nil || f.Name != name {
+		t.Error(list)
 	}
 }
 

@@ -2,6 +2,7 @@ package params
 
 import (
 	"reflect"
+	"strconv"
 	"strings"
 	"sync"
 
@@ -25,6 +26,7 @@ type field struct {
 	limits            *limits
 	noneOK, required  bool
 	optional          bool // a table row's field that may stay zero
+	most              int  // items of a list
 	quantity          quantity
 	typ               reflect.Type // the type of the field, or of a list's items
 }
@@ -106,6 +108,9 @@ func newField(sf reflect.StructField, key string, index int) *field {
 	if f.kind == kindList {
 		f.typ = f.typ.Elem()
 		f.elem = kindOfType(f.typ)
+		if f.most, _ = strconv.Atoi(sf.Tag.Get("most")); f.most == 0 {
+			f.most = maxItems
+		}
 	}
 	f.quantity = quantityOf(f.typ)
 	f.limits = parseLimits(sf.Tag.Get("lim"), f.quantity)

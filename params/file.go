@@ -11,6 +11,7 @@ import "clampwright/params/unit"
 //	ex    an example value
 //	none  the block may be written as the word none
 //	req   the key must be given
+//	most  how many items a list may have
 type (
 	lengthV      = Given[unit.Length]
 	forceV       = Given[unit.Force]
@@ -52,7 +53,7 @@ type File struct {
 	Tolerances ToleranceBlock  `key:"tolerances" doc:"how well the shop works"`
 	Prices     PriceBlock      `key:"prices" doc:"prices of bought pieces"`
 	Tables     TablesBlock     `key:"tables" doc:"rows that add to or replace the built-in tables"`
-	Variants   []VariantBlock  `key:"variants" doc:"further fixtures made from this file, each changing cell or count"`
+	Variants   []VariantBlock  `key:"variants" most:"100" doc:"further fixtures made from this file, each changing cell or count"`
 
 	wrong  bool     // Decode had errors
 	broken []string // paths of what could not be read: see independent

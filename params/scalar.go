@@ -6,6 +6,7 @@ import (
 	"reflect"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"clampwright/params/diag"
 	"clampwright/params/unit"
@@ -187,12 +188,12 @@ func setWord(v reflect.Value, text string) *scalarError {
 	if strings.TrimSpace(text) == "" {
 		return &scalarError{summary: "empty"}
 	}
-	if len(text) > maxWord {
+	if utf8.RuneCountInString(text) > maxWord {
 		return &scalarError{summary: fmt.Sprintf("longer than %d characters", maxWord)}
 	}
 	for _, r := range text {
-		if r < ' ' || r == 0x7f || r == '\uFFFD' {
-			return &scalarError{summary: "holds a control character", expected: "printable text on one line"}
+		if diag.Hidden(r) || r == utf8.RuneError {
+			return &scalarError{summary: fmt.Sprintf("holds a character that can't be shown, %U", r), expected: "printable text on one line"}
 		}
 	}
 	v.SetString(text)

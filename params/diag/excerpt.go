@@ -77,7 +77,7 @@ func showLine(text []rune) string {
 	out := make([]rune, len(text))
 	for i, c := range text {
 		out[i] = c
-		if c != '\t' && hidden(c) {
+		if c != '\t' && Hidden(c) {
 			out[i] = unicode.ReplacementChar
 		}
 	}
@@ -90,17 +90,17 @@ func clean(s string) string {
 		switch {
 		case c == '\n' || c == '\t':
 			return ' '
-		case hidden(c):
+		case Hidden(c):
 			return unicode.ReplacementChar
 		}
 		return c
 	}, s)
 }
 
-// hidden reports whether a terminal would act on the character instead of
-// showing it: controls, direction marks, line separators.
-func hidden(c rune) bool {
-	return unicode.In(c, unicode.Cc, unicode.Cf, unicode.Zl, unicode.Zp)
+// Hidden reports whether a character can't be shown: controls, direction marks and
+// line separators, on which a terminal would act, and what is no character at all.
+func Hidden(c rune) bool {
+	return unicode.In(c, unicode.Cc, unicode.Cf, unicode.Zl, unicode.Zp, unicode.Noncharacter_Code_Point)
 }
 
 // wide are the blocks that terminals show two columns wide (the wide and

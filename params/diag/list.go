@@ -1,9 +1,12 @@
 package diag
 
 import (
+	"bytes"
 	"fmt"
+	"reflect"
 	"slices"
 	"strings"
+	"unicode/utf8"
 )
 
 // List is the diagnostics of a run. The nil list is empty and ready to use.
@@ -26,13 +29,36 @@ func (l *List) Sort() {
 		}
 		return compare(int(a.Severity), int(b.Severity))
 	})
-	seen := map[string]bool{}
-	*l = slices.DeleteFunc(*l, func(d Diagnostic) bool {
-		k := fmt.Sprintf("%#v", d)
-		dup := seen[k]
-		seen[k] = true
-		return dup
-	})
+	kept := (*l)[:0]
+	for _, d := range *l {
+		twice := false
+		for i := len(kept) - 1; i >= 0 && kept[i].Range == d.Range && !twice; i-- {
+			twice = reflect.DeepEqual(kept[i], d)
+		}
+		if !twice {
+			kept = append(kept, d)
+		}
+	}
+	*l = kept
+}
+
+// NotUTF8 is the error of a text that is not UTF-8, at its first wrong byte; empty
+// for one that is.
+func NotUTF8(file string, text []byte) List {
+	if utf8.Valid(text) {
+		return nil
+	}
+	n := 0
+	for n < len(text) {
+		c, size := utf8.DecodeRune(text[n:])
+		if c == utf8.RuneError && size < 2 {
+			break
+		}
+		n += size
+	}
+	line := text[bytes.LastIndexByte(text[:n], '\n')+1 : n]
+	return List{{Summary: "the file is not UTF-8 text", Found: fmt.Sprintf("the byte %#02x", text[n]), Expected: "text in UTF-8", Suggestion: "save it anew as UTF-8",
+		Range: Range{File: file, Line: 1 + bytes.Count(text[:n], []byte("\n")), Col: 1 + utf8.RuneCount(line)}}}
 }
 
 // Count returns how many diagnostics have the severity.
