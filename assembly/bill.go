@@ -1,6 +1,7 @@
 package assembly
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -13,7 +14,7 @@ import (
 
 // Bill is the parts list with the small things that are bought and not drawn.
 func (a *Assembly) Bill() []PartLine {
-	out := slices.Concat(a.PartsList(), a.FootFixings(), a.terminalFixings())
+	out := slices.Concat(a.PartsList(), a.FootFixings(), a.terminalFixings(), a.covers())
 	if f := a.Fixture; f.Nut.DragMax > 0 { // a nut with a drag of its own cleans no thread
 		nut := fixing("cleaning-nut", parts.KindNut, "plain nut", f.Rods.Thread.Name+", to clean sawn threads, not for the clamp", 1)
 		nut.Loose = 1
@@ -41,6 +42,23 @@ func (a *Assembly) terminalFixings() []PartLine {
 		fixing("terminal-washer", "washer", "plain terminal washer", "plain, "+c.TerminalThread, n),
 		fixing("terminal-lock-washer", "washer", "terminal lock washer", "lock, as the cell's data sheet asks for, "+c.TerminalThread, n),
 	}
+}
+
+// covers keep tools and links off what is live: a cap on every terminal, a mat over
+// the lids, and under the links a sheet where the air there does not do.
+func (a *Assembly) covers() []PartLine {
+	c, p, style := &a.Fixture.Cell, &a.Fixture.Pack, a.Fixture.Style
+	cover := func(id, name, stock string, count int) PartLine {
+		l := fixing(id, "cover", name, stock, count)
+		l.Part.Material = "insulating"
+		return l
+	}
+	out := []PartLine{cover("cap-terminal", "terminal cap", "soft plastic, goes over a terminal with its screw, washers and a lug", 2*p.Cells)}
+	if t := a.Fixture.Electrical.LinkSheet; t > 0 {
+		out = append(out, cover("cover-strip", "insulating strip under the links", fmt.Sprintf("glass laminate or polycarbonate %s, %s x %s, a hole for every terminal, clear of the vents",
+			style.Length(t.MM()), style.Length(2*c.TerminalDia.MM()), style.Length(p.StackLength.MM())), terminalSides*p.Rows))
+	}
+	return append(out, cover("cover-mat", "insulating mat", "rubber or plastic, 1 mm or more, to lay over "+style.Length(p.Width.MM())+" x "+style.Length(p.StackLength.MM()), 1))
 }
 
 // FootFixings hold the printed feet to the plates and to what the pack stands on;

@@ -1,6 +1,7 @@
 package export
 
 import (
+	"context"
 	"encoding/json"
 	"errors"
 	"math"
@@ -13,6 +14,7 @@ import (
 	"clampwright/assembly/finding"
 	"clampwright/assembly/job"
 	"clampwright/assembly/wiring"
+	"clampwright/assembly/work"
 	"clampwright/export/report"
 	"clampwright/export/tell"
 	"clampwright/params"
@@ -35,6 +37,20 @@ const eightInTwo = `fixture: t
 cell: {model: 72x174x201, compression: none}
 pack: {cells: 8, rows: 2}
 `
+
+// computedText is a fixture computed in full.
+func computedText(t *testing.T, text string) *job.Job {
+	t.Helper()
+	f, diags := params.Load("pack.yaml", []byte(text))
+	if diags.HasErrors() {
+		t.Fatal(diags)
+	}
+	j, err := job.Compute(context.Background(), f, noStep)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return j
+}
 
 func mustWire(t *testing.T, text string, records ...wiring.Record) *Job {
 	t.Helper()
@@ -66,7 +82,7 @@ func TestBarsLieOnTheirTerminals(t *testing.T) {
 			}
 			in := instance(t, j, "link-"+strings.ToLower(k.ID))
 			a, b := w.Layout.Position(k.A, final.Turns), w.Layout.Position(k.B, final.Turns)
-			hole := in.FlatPoint(in.Part.Holes[0].C)
+			hole := in.FlatPoint(in.Part.Flat.Profile.Circles[0].C)
 			if math.Hypot(hole.X-a.X, hole.Z-a.Z) > 1e-9 {
 				t.Errorf("%s: hole of %s at %v, terminal at %v", layout, k.ID, hole, a)
 			}
@@ -204,30 +220,116 @@ func TestJoinVoltageOfRecords(t *testing.T) {
 	}
 }
 
-// The same words for a link that had better give way: on the parts list, in the
-// plan's facts and in the finding; and the page warns before cells are joined.
-func TestFlexibleLinkIsCalledSoEverywhere(t *testing.T) {
+// A link that must give way is braided, and that is what is listed, bought and told;
+// a rigid one that the file asks for is warned of. The page warns before cells are
+// joined.
+func TestBraidedLinkIsCalledSoEverywhere(t *testing.T) {
 	j := mustWire(t, eightInTwo+"electrical: {series: 8}\n")
 	p := tell.Wiring(j.Job)
 	if !strings.Contains(strings.Join(p.Warnings, " "), "Join cells in parallel only when") {
 		t.Errorf("no word on joining in %q", p.Warnings)
 	}
-	flexible := 0
+	braided := 0
 	for _, l := range j.Assembly.PartsList() {
 		for _, sp := range j.Wiring.Plan.Specs {
 			if sp.Mark != l.Part.Mark || sp.Shape == wiring.Cable {
 				continue
 			}
-			if strings.Contains(l.Part.Name, "braided") != sp.Flexible {
-				t.Errorf("%s is called %q, flexible %v", sp.Mark, l.Part.Name, sp.Flexible)
+			if strings.Contains(l.Part.Name, "braided") != sp.Braided || sp.Braided != (l.Part.Make == parts.MakeBuy) {
+				t.Errorf("%s is called %q, made by %s, braided %v", sp.Mark, l.Part.Name, l.Part.Make, sp.Braided)
 			}
-			if sp.Flexible {
-				flexible++
+			if sp.Braided {
+				braided++
 			}
 		}
 	}
-	if flexible == 0 || !strings.Contains(p.Facts[0].Note, "better braided") {
-		t.Errorf("%d flexible kinds, facts %q", flexible, p.Facts[0].Note)
+	if braided == 0 || !strings.Contains(p.Facts[0].Note, "braided") {
+		t.Errorf("%d braided kinds, facts %q", braided, p.Facts[0].Note)
+	}
+	for _, c := range []struct {
+		form string
+		want finding.Verdict
+	}{{"braided", finding.Pass}, {"bar", finding.Warn}} {
+		j := mustWire(t, eightInTwo+"electrical: {series: 8, link_form: "+c.form+"}\n")
+		if f := checkOf(t, j, "link-flexible"); f.Verdict != c.want {
+			t.Errorf("%s: %+v", c.form, f)
+		}
+	}
+}
+
+// Where bars lie nearer to live cases than wanted a sheet lies under them, on the
+// parts list and in the order of work; without one the check warns.
+func TestSheetUnderLinks(t *testing.T) {
+	for _, c := range []struct {
+		cell  string
+		sheet string
+		want  finding.Verdict
+		strip bool
+	}{
+		{"terminals: {height: 2.5}", "", finding.Pass, true},
+		{"terminals: {height: 2.5}", "link_sheet: 0", finding.Warn, false},
+		{"terminals: {height: 2.5}", "link_sheet: 0.2", finding.Warn, true}, // too thin to insulate
+		{"terminals: {height: 3}", "", finding.Pass, false},
+		{"terminals: {height: 0.25}", "", finding.Warn, false},
+		{"terminals: {height: 2.5}, case: insulated", "", finding.Pass, false},
+	} {
+		j := computedText(t, "fixture: t\ncell: {model: 36x130x200, "+c.cell+"}\npack: {cells: 4}\nseparators: {}\nelectrical: {series: 4, "+c.sheet+"}\n")
+		got := finding.Pass
+		for _, f := range j.Findings {
+			if f.ID == "link-to-case" {
+				got = f.Verdict
+			}
+		}
+		listed, used := false, false
+		for _, l := range j.Assembly.Bill() {
+			listed = listed || l.Part.ID == "cover-strip"
+		}
+		for _, p := range j.Work {
+			for _, s := range p.Steps {
+				for _, l := range s.Uses {
+					used = used || l.Part.ID == "cover-strip"
+				}
+			}
+		}
+		if got != c.want || listed != c.strip || used != c.strip {
+			t.Errorf("%s %s: %s, listed %v, used %v", c.cell, c.sheet, got, listed, used)
+		}
+	}
+}
+
+// Nothing of the wiring is warned of in the files that new writes.
+func TestStartersWireWithoutWarning(t *testing.T) {
+	for _, cells := range []int{4, 8, 16} {
+		text, _, err := params.Starter(params.StarterOptions{Cells: cells, Cell: "54x174x200"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, f := range computedText(t, string(text)).Findings {
+			if (f.Group == finding.GroupWiring || strings.HasPrefix(string(f.ID), "link-")) && f.Verdict != finding.Pass {
+				t.Errorf("%d cells: %+v", cells, f)
+			}
+		}
+	}
+}
+
+// Every terminal is capped before the first spanner with the cells in the clamp.
+func TestTerminalsAreCappedFirst(t *testing.T) {
+	j := computedText(t, eightInTwo+"electrical: {series: 8}\n")
+	capped := false
+	for _, p := range j.Work {
+		for _, s := range p.Steps {
+			switch s.Kind {
+			case work.CapCells:
+				capped = len(s.Uses) == 1 && s.Uses[0].Count == 16
+			case work.StandCells, work.CloseFront, work.Snug, work.SetForce:
+				if !capped {
+					t.Errorf("%s before the caps", s.Kind)
+				}
+			}
+		}
+	}
+	if !capped {
+		t.Error("no caps")
 	}
 }
 

@@ -369,8 +369,10 @@ type ElectricalBlock struct {
 	BalanceCurrent numberV `key:"balance_current" lim:"0.1 .. 1000" doc:"of the supply for the parallel balance, A" ex:"20"`
 	LinkMaterial   wordV   `key:"link_material" enum:"copper|aluminium" ex:"copper"`
 	LinkPlated     switchV `key:"link_plated"`
+	LinkForm       wordV   `key:"link_form" enum:"bar|braided" doc:"rigid bars, or links of braid or thin sheets that give; default: braided where the terminals move too far for a bar" ex:"braided"`
 	LinkWidth      lengthV `key:"link_width" lim:"4 mm .. 100 mm" ex:"20 mm"`
 	LinkThickness  lengthV `key:"link_thickness" lim:"0.2 mm .. 20 mm" ex:"2 mm"`
+	LinkSheet      lengthV `key:"link_sheet" lim:"0 mm .. 10 mm" doc:"insulating sheet on the lids under the links, 0 mm for none; default: where the links lie nearer to live cases than clearances.metal_to_cell" ex:"0.5 mm"`
 	Contact        numberV `key:"contact" lim:"0 .. 1000" doc:"resistance of one joint, microohm" ex:"15"`
 	Spanner        lengthV `key:"spanner" lim:"20 mm .. 1000 mm" doc:"length of the longest bare tool used over the terminals" ex:"150 mm"`
 	Plan           wordV   `key:"plan" enum:"turn|cross|groups" doc:"way from parallel balance to series; default: the recommended one"`

@@ -395,8 +395,10 @@ type Electrical struct {
 	BalanceCurrent           float64 // A
 	LinkMaterial             string  // "copper" or "aluminium"
 	LinkPlated               bool
+	LinkForm                 string // "bar", "braided"; "": braided where the terminals move
 	LinkWidth, LinkThickness unit.Length
-	Contact                  float64 // microohm per joint
+	LinkSheet                unit.Length // insulating sheet under the links; 0: none
+	Contact                  float64     // microohm per joint
 	SpannerLength            unit.Length
 	Plan                     string // "", "turn", "cross", "groups": forced plan
 	CellRecords              string // path of cells.csv, relative to the file

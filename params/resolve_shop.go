@@ -143,8 +143,10 @@ func (r *resolver) electrical() {
 	e.BalanceCurrent = pick(r, "electrical.balance_current", in.BalanceCurrent, 20, "common practice")
 	e.LinkMaterial = pick(r, "electrical.link_material", in.LinkMaterial, "copper", "")
 	e.LinkPlated = in.LinkPlated.Or(false)
+	e.LinkForm = in.LinkForm.V
 	e.LinkWidth = pick(r, "electrical.link_width", in.LinkWidth, 20, "common practice")
 	e.LinkThickness = pick(r, "electrical.link_thickness", in.LinkThickness, 2, "common practice")
+	e.LinkSheet = pick(r, "electrical.link_sheet", in.LinkSheet, r.linkSheet(), "where links lie nearer to live cases than clearances.metal_to_cell")
 	e.Contact = pick(r, "electrical.contact", in.Contact, 15, "10 to 20 microohm a joint, from memory")
 	e.SpannerLength = pick(r, "electrical.spanner", in.Spanner, 150, "common practice")
 	e.Plan = in.Plan.V
@@ -152,6 +154,20 @@ func (r *resolver) electrical() {
 	e.TakeOff = in.TakeOff.Or("left")
 	r.links(in.Links)
 }
+
+// linkSheet is the insulating sheet under the links: none where the air under them
+// does, or where the terminals are too low for any.
+func (r *resolver) linkSheet() unit.Length {
+	c := &r.f.Cell
+	thick := min(usualLinkSheet, c.TerminalHeight)
+	if !c.CaseLive || c.TerminalHeight >= r.f.Clearances.MetalToCell || thick < MinInsulation {
+		return 0
+	}
+	return thick
+}
+
+// usualLinkSheet is a usual thickness of glass laminate or polycarbonate.
+const usualLinkSheet unit.Length = 0.5
 
 // WayError is what holes and outlines are off, plus or minus, by hand or by router:
 // common practice, no source.

@@ -46,8 +46,11 @@ func TestLinkPairsNear(t *testing.T) {
 }
 
 // Under the bars lie the cases, the pads' height lower: live ones want the clearance
-// of metal to cells.
+// of metal to cells, or room for an insulating sheet.
 func TestLinkCasesNear(t *testing.T) {
+	sheet := func(thick float64) func(*params.Fixture) {
+		return func(f *params.Fixture) { f.Electrical.LinkSheet = mm(thick) }
+	}
 	set := func(height, clear float64, isLive bool) func(*params.Fixture) {
 		return func(f *params.Fixture) {
 			f.Cell.TerminalHeight, f.Clearances.MetalToCell, f.Cell.CaseLive = mm(height), mm(clear), isLive
@@ -57,6 +60,9 @@ func TestLinkCasesNear(t *testing.T) {
 		{of: "case", set: set(3, 3.004, true), want: finding.Pass, have: 3, need: 3.004},
 		{of: "case", set: set(3, 3.006, true), want: finding.Warn, have: 3, need: 3.006},
 		{of: "case", set: set(3, 9, false), want: finding.Pass, have: 3, need: 0.01},
+		{of: "case", set: all(set(3, 9, true), sheet(2.996)), want: finding.Pass, have: 3, need: 2.996},
+		{of: "case", set: all(set(3, 9, true), sheet(3.006)), want: finding.Warn, have: 3, need: 3.006},
+		{of: "case", set: all(set(3, 9, true), sheet(0.29)), want: finding.Warn, have: 3, need: 9}, // too thin to insulate
 	})
 }
 

@@ -5,6 +5,7 @@ import (
 
 	"clampwright/assembly"
 	"clampwright/assembly/finding"
+	"clampwright/params"
 	"clampwright/parts/geom"
 )
 
@@ -22,7 +23,7 @@ func linkRules() []rule {
 			measure: measureLinkTerminals, hint: wordsLinkApart},
 		{id: "link-to-case", group: finding.GroupClear,
 			why:     "A bar lies at a cell's potential over cases that may be live; the distance must reach the clearance wanted.",
-			causes:  []string{"cell.terminals.height", "cell.case", "clearances.metal_to_cell"},
+			causes:  []string{"electrical.link_sheet", "cell.terminals.height", "cell.case", "clearances.metal_to_cell"},
 			measure: measureLinkCases, hint: wordsLinkCase},
 		{id: "link-to-metal", group: finding.GroupClear,
 			why:     "A bar within touching distance of rod, plate, angle or nut makes the frame live; the distance must reach the clearance wanted.",
@@ -80,10 +81,14 @@ func measureLinkTerminals(b *bench) ([]finding.Finding, error) {
 }
 
 // measureLinkCases compares bars with the cells' cases: a wrapped case must only
-// not be touched.
+// not be touched; over live ones an insulating sheet on the lids needs its room, air
+// the whole clearance.
 func measureLinkCases(b *bench) ([]finding.Finding, error) {
 	need := apartLeast
-	if b.fixture.Cell.CaseLive {
+	switch sheet := b.fixture.Electrical.LinkSheet; {
+	case b.fixture.Cell.CaseLive && sheet >= params.MinInsulation:
+		need = sheet.MM()
+	case b.fixture.Cell.CaseLive:
 		need = b.fixture.Clearances.MetalToCell.MM()
 	}
 	var cs []candidate

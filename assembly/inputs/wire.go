@@ -19,6 +19,7 @@ func Wiring(f *params.Fixture, records []wiring.Record) wiring.Input {
 		StorageCharge: f.Clamp.StorageCharge, ArrivalCharge: f.Clamp.SetCharge, CapacityAh: c.CapacityAh, CellMilliOhm: c.ResistanceMOhm,
 		RatedA: e.RatedCurrent, CellLimitA: c.CapacityAh, ChargerA: e.BalanceCurrent, DischargerA: e.BalanceCurrent,
 		Bar:             wiring.Bar{Material: e.LinkMaterial, Plated: e.LinkPlated, WidthMM: e.LinkWidth.MM(), ThicknessMM: e.LinkThickness.MM()},
+		Form:            wiring.LinkForm(e.LinkForm),
 		ContactMicroOhm: e.Contact, AmbientC: max(float64(f.Clamp.HotTemp), 35), LimitC: 65 + max(float64(f.Clamp.HotTemp)-35, 0),
 		Growth:    wireGrowth(f),
 		SpannerMM: e.SpannerLength.MM(), TouchMM: f.Clearances.MetalToTerminal.MM(),

@@ -251,23 +251,33 @@ func linkPart(f *params.Fixture, sp wiring.LinkSpec) (parts.Part, error) {
 		HolesMM:  sp.RunMM, OffsetMM: sp.JogMM, WidthMM: sp.WidthMM, ThicknessMM: sp.ThicknessMM,
 		HoleMM: sp.RoundMM, TravelMM: sp.TravelMM, EndMM: sp.EndMM, CornerRadiusMM: sp.CornerRadiusMM,
 	})
-	if err == nil && sp.JogMM == 0 {
+	switch {
+	case sp.Braided: // drawn as it lies fitted, listed as it is bought
+		p.Make, p.MassG, p.SizeMM[0], p.Holes = parts.MakeBuy, sp.MassG, sp.LengthMM, nil
+	case sp.JogMM == 0:
 		p.Make = parts.MakeBar // sawn from strip; a jogged bar is cut from sheet
 	}
 	return p, err
 }
 
-// barName names a bar, and says before it is cut where a braid serves better.
+// barName names a link by its form.
 func barName(sp wiring.LinkSpec) string {
-	name := string(sp.Shape) + " link bar"
-	if sp.Flexible {
-		name += " (better braided)"
+	if sp.Braided {
+		return "braided link"
 	}
-	return name
+	return string(sp.Shape) + " link bar"
 }
 
-// barStock is what a bar is cut from: strip of its section, or sheet.
+// barStock is what a bar is cut from, strip of its section or sheet, or how a braided
+// link is ordered.
 func barStock(plating string, sp wiring.LinkSpec) string {
+	if sp.Braided {
+		how := "braided"
+		if sp.Material == wiring.Aluminium {
+			how = "laminated"
+		}
+		return fmt.Sprintf("%s %s%s %g mm2, %g mm holes %g mm apart", how, plating, sp.Material, sp.WidthMM*sp.ThicknessMM, sp.RoundMM, sp.FlatMM)
+	}
 	if sp.JogMM > 0 {
 		return fmt.Sprintf("%s%s sheet %g mm", plating, sp.Material, sp.ThicknessMM)
 	}

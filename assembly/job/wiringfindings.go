@@ -2,7 +2,6 @@ package job
 
 import (
 	"fmt"
-	"math"
 
 	"clampwright/assembly/finding"
 	"clampwright/assembly/wiring"
@@ -19,8 +18,6 @@ const (
 	// unevenMost is the greatest cell current over the mean of its parallel
 	// group in the finished pack. Common practice, no source.
 	unevenMost = 1.1
-	// pairsNamed is how many of the pairs in reach of a dropped tool are named.
-	pairsNamed = 8
 )
 
 // wiringFindings are the electrical findings, in the order of the work.
@@ -34,7 +31,7 @@ func (j *Job) wiringFindings() []finding.Finding {
 			Why: "The wiring could not be planned: " + w.Problem + ".", Hint: "set the parameters named to sizes that can be wired"}}
 	}
 	out := w.proofs(j.Fixture)
-	out = append(out, w.dropped(), w.hottest(), w.ampacity(), w.drop(), w.share())
+	out = append(out, w.hottest(), w.ampacity(), w.drop(), w.share())
 	out = append(out, w.rigid()...)
 	out = append(out, w.warned()...)
 	out = append(out, w.joined()...)
@@ -89,37 +86,6 @@ func blamed(faults []wiring.Fault, f *params.Fixture) (params []string, hint str
 		}
 	}
 	return params, hint
-}
-
-// dropped lists the pairs of live metal that one loose tool can bridge, in the
-// finished pack and on the way there.
-func (w *Wiring) dropped() finding.Finding {
-	long := w.Layout.Input().SpannerMM
-	c := finding.Finding{ID: "dropped-tool", Group: finding.GroupWiring, Verdict: finding.Pass, Have: long, Sense: finding.AtLeast, Need: long, Unit: "mm", Between: []string{"bare metal of unlike potential"},
-		Why: "A spanner or bar that drops across two terminals welds itself on; the nearest pair should be further apart than it is long."}
-	e := w.Plan.Exposures
-	if len(e) == 0 {
-		return c
-	}
-	worst := e[0]
-	for _, x := range e {
-		if x.GapMM < worst.GapMM {
-			worst = x
-		}
-	}
-	c.Verdict, c.Have = finding.Warn, worst.GapMM
-	s, _ := w.Plan.State(worst.State)
-	c.Between = []string{w.Layout.PostName(worst.A, s.Turns), w.Layout.PostName(worst.B, s.Turns)}
-	c.Why += fmt.Sprintf(" %d pairs of nets are in reach, up to %s kA.", len(e), number.Trim(w.Plan.WorstA/1000, 1))
-	for i, x := range e {
-		if i == pairsNamed {
-			c.Also = append(c.Also, fmt.Sprintf("and %d more pairs", len(e)-i))
-			break
-		}
-		c.Also = append(c.Also, x.State+": "+x.Text)
-	}
-	c.Hint = fmt.Sprintf("cap every terminal not being worked on, and tape tools to one bare end; a tool shorter than %s mm reaches no pair", number.Trim(math.Floor(worst.GapMM), 0))
-	return c
 }
 
 // Figures are those of the finished pack.
@@ -218,27 +184,28 @@ func hint(c finding.Finding, text string) string {
 	return text
 }
 
-// rigid names the kinds of bar that had better be flexible.
+// rigid judges the links by what the terminals move: a braided one must be long
+// enough, a rigid bar that the user asks for may pass on little.
 func (w *Wiring) rigid() []finding.Finding {
 	var out []finding.Finding
 	for _, sp := range w.Plan.Specs {
 		if sp.Shape == wiring.Cable {
 			continue
 		}
-		c := finding.Finding{ID: "link-flexible", Group: finding.GroupWiring, Verdict: finding.Pass, Have: sp.GrownMM, Sense: finding.AtMost, Need: sp.GrownMostMM, Unit: "mm", Between: []string{"link " + sp.Mark},
-			Why: "The slot takes tolerances while the link is fitted; a tightened joint does not slide: what the terminals move apart afterwards must stay below what a rigid bar may pass on."}
-		if sp.TravelMM > sp.SlotMostMM {
+		c := w.atMost("link-flexible", "link "+sp.Mark, sp.GrownMM, sp.GrownMostMM, "mm",
+			"The slot takes tolerances while the link is fitted; a tightened joint does not slide: what the terminals move apart afterwards must stay below what a rigid bar may pass on.")
+		switch {
+		case sp.Braided:
+			c = w.atMost("link-flexible", "link "+sp.Mark, sp.GrownMM, sp.FlatMM-sp.HolesMM, "mm", "A braided link must not come taut: it is made longer than the terminals move apart.")
+		case sp.TravelMM > sp.SlotMostMM:
 			c.Have, c.Need = sp.TravelMM, sp.SlotMostMM
 		}
-		if sp.Flexible {
-			c.Verdict = finding.Warn
-			c.Why = words.Upper(sp.FlexibleWhy) + "."
-			c.Hint = "use a braided or laminated link of the same length and section, which flexes, or slacken and tighten the joints again at storage charge after the first cycles: the slot has room for the growth then"
+		if !sp.Braided && sp.FlexibleWhy != "" {
+			c.Verdict, c.Why = finding.Warn, words.Upper(sp.FlexibleWhy)+"."
+			c.Params, c.Hint = []string{"electrical.link_form"}, "leave electrical.link_form out: the links are then braided where the terminals move"
 		}
-		c.Also = append(c.Also, sp.Warnings...)
-		if len(sp.Warnings) > 0 {
-			c.Verdict = finding.Warn
-			c.Hint = words.First(c.Hint, "see the points named")
+		if c.Also = sp.Warnings; len(sp.Warnings) > 0 {
+			c.Verdict, c.Hint = finding.Warn, words.First(c.Hint, "see the points named")
 		}
 		out = append(out, c)
 	}

@@ -59,6 +59,9 @@ func (l *Layout) countMetal(p *Plan) {
 			p.CableMM += float64(sp.Links) * sp.LengthMM
 			continue
 		}
+		if sp.Braided {
+			continue
+		}
 		p.Cuts += sp.Bars
 		p.BarMM += float64(sp.Bars) * sp.LengthMM
 	}

@@ -17,6 +17,12 @@ func pack(perRow, rows, series, parallel int) Input {
 	}
 }
 
+// rigid is a pack whose links are rigid bars.
+func rigid(in Input) Input {
+	in.Form = RigidBar
+	return in
+}
+
 // mustLayout settles an input that is known to be good.
 func mustLayout(t testing.TB, in Input) *Layout {
 	t.Helper()

@@ -86,6 +86,16 @@ type Bar struct {
 	EndMM float64
 }
 
+// LinkForm is how links are built; the zero value leaves it to the movement of the
+// terminals.
+type LinkForm string
+
+// The forms of a bare link.
+const (
+	RigidBar LinkForm = "bar"
+	Braid    LinkForm = "braided"
+)
+
 // Growth is how far the terminals move apart.
 type Growth struct {
 	// PerCellMM is the growth of one pitch after the links were tightened:
@@ -98,7 +108,7 @@ type Growth struct {
 	// HoleTolMM is plus or minus, each drilled hole.
 	HoleTolMM float64
 	// RigidMM is the growth that a tightened rigid link may pass on to a pair
-	// of terminals; above it a flexible link is suggested.
+	// of terminals; above it the link is braided.
 	RigidMM float64
 }
 
@@ -152,6 +162,7 @@ type Input struct {
 	DischargerA float64
 
 	Bar             Bar
+	Form            LinkForm
 	ContactMicroOhm float64 // each bolted joint
 	AmbientC        float64
 	LimitC          float64 // hottest link allowed

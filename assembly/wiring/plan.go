@@ -38,8 +38,8 @@ type Plan struct {
 	States []State
 	Steps  []Step
 	Specs  []LinkSpec
-	// LinksMade is the number of links to make, BarMM the bar they take without
-	// saw cuts, Cuts the number of cuts, CableMM the cable.
+	// LinksMade is the number of links, BarMM the bar they take without saw cuts, Cuts
+	// the number of cuts, CableMM the cable; braided links are bought and take neither.
 	LinksMade, Cuts int
 	BarMM, CableMM  float64
 	// Handlings counts every link fitted or taken off.

@@ -22,7 +22,7 @@ func render(l *Layout, p Plan) string {
 	}
 	for _, s := range p.Specs {
 		fmt.Fprintf(&b, "%s %s %d links %d bars: length %.2f holes %.2f slot %.2f end %.2f section %.0f flexible %v\n",
-			s.Mark, s.Shape, s.Links, s.Bars, s.LengthMM, s.HolesMM, s.SlotMM, s.EndMM, s.SectionMM2, s.Flexible)
+			s.Mark, s.Shape, s.Links, s.Bars, s.LengthMM, s.HolesMM, s.SlotMM, s.EndMM, s.SectionMM2, s.Braided)
 	}
 	for _, c := range p.Crossings {
 		fmt.Fprintf(&b, "%s %s: %s\n", c.State, c.Kind, c.Text)
@@ -83,7 +83,7 @@ func golden(t *testing.T, name, got string) {
 // and removes 6, then fits 3 of them; cross needs 6 jumpers in 3
 // crossings and 3 bars.
 func TestPlanCountsFourInSeries(t *testing.T) {
-	plans := mustPlans(t, mustLayout(t, pack(4, 1, 4, 1)))
+	plans := mustPlans(t, mustLayout(t, rigid(pack(4, 1, 4, 1))))
 	for _, c := range []struct {
 		id                                          PlanID
 		made, cuts, handlings, opens, turned, cross int

@@ -57,8 +57,11 @@ type LinkSpec struct {
 	// what a rigid bar may pass on of it; SlotMostMM is the longest travel that
 	// leaves enough of the contact face.
 	GrownMM, GrownMostMM, SlotMostMM float64
-	// Flexible suggests a flexible link instead, for the reason in FlexibleWhy.
-	Flexible    bool
+	// Braided says that the link is braided or laminated: bought, its flat ends with
+	// round holes FlatMM apart when stretched, bowed up in between when fitted.
+	// FlexibleWhy is why a rigid bar would not do there; empty: it would.
+	Braided     bool
+	FlatMM      float64
 	FlexibleWhy string
 	// Warnings on the bar itself.
 	Warnings []string
@@ -137,10 +140,27 @@ func (l *Layout) specOf(k Link, t Turns) LinkSpec {
 	sp.SlotMM = sp.RoundMM + sp.TravelMM
 	sp.EndMM, sp.CornerRadiusMM = in.endDistance(), in.Bar.CornerRadiusMM
 	sp.LengthMM = sp.barLength()
-	sp.MassG = sp.mass()
 	sp.flexible(in, s)
+	sp.braid(in, s)
+	sp.MassG = sp.mass()
 	sp.warn(in)
 	return sp
+}
+
+// braid makes the link a braided one where the user asks for it, or leaves the form
+// open and a rigid bar would not do. Its copper and its pressed ends are those of the
+// bar it replaces (common practice, no source); stretched it reaches the farthest
+// that the terminals may stand apart.
+func (sp *LinkSpec) braid(in Input, s span) {
+	if in.Form == RigidBar || in.Form == "" && sp.FlexibleWhy == "" {
+		return
+	}
+	sp.Braided, sp.FlatMM = true, math.Ceil(s.farthest)
+	if sp.Shape == Offset {
+		sp.Shape = Diagonal
+	}
+	sp.JogMM, sp.TravelMM, sp.RunMM, sp.HolesMM, sp.SlotMM = 0, 0, s.nominal, s.nominal, sp.RoundMM
+	sp.LengthMM = sp.FlatMM + 2*sp.EndMM
 }
 
 // slot sets where the slot lies and how far it travels. The slot runs along the
@@ -185,13 +205,11 @@ func (in Input) slotMost() float64 {
 func (sp *LinkSpec) flexible(in Input, s span) {
 	sp.GrownMM, sp.GrownMostMM, sp.SlotMostMM = s.grown, in.Growth.RigidMM, max(0, in.slotMost())
 	if most := in.slotMost(); sp.TravelMM > most {
-		sp.Flexible = true
 		sp.FlexibleWhy = fmt.Sprintf("the slot must travel %s; more than %s takes a quarter of the contact face away",
 			mm(sp.TravelMM), mm(max(0, most)))
 		return
 	}
 	if s.grown > in.Growth.RigidMM {
-		sp.Flexible = true
 		sp.FlexibleWhy = fmt.Sprintf("the terminals move %s apart after tightening; the slot takes tolerances while the link is fitted, but a tightened joint does not slide, and a rigid bar may pass on %s",
 			number.Trim(s.grown, 2)+" mm", number.Trim(in.Growth.RigidMM, 2)+" mm")
 	}
@@ -205,14 +223,11 @@ func (sp *LinkSpec) warn(in Input) {
 	if sp.EndMM < 1.2*sp.RoundMM {
 		sp.Warnings = append(sp.Warnings, fmt.Sprintf("the end distance %s is below 1.2 holes (%s)", mm(sp.EndMM), mm(1.2*sp.RoundMM)))
 	}
-	if inner := sp.HolesMM - sp.RoundMM - sp.TravelMM/2; inner < sp.RoundMM {
+	if inner := sp.HolesMM - sp.RoundMM - sp.TravelMM/2; !sp.Braided && inner < sp.RoundMM {
 		sp.Warnings = append(sp.Warnings, "hole and slot are less than one hole apart")
 	}
-	if sp.StepMM > lengthTolMM {
+	if !sp.Braided && sp.StepMM > lengthTolMM {
 		sp.Warnings = append(sp.Warnings, fmt.Sprintf("the terminals differ %s in height: bend a step or shim the lower one", mm(sp.StepMM)))
-	}
-	if sp.Material == Aluminium && !sp.Plated {
-		sp.Warnings = append(sp.Warnings, "bare aluminium: brush the oxide off under contact grease just before joining")
 	}
 }
 

@@ -24,7 +24,7 @@ func (m *maker) fitting() Phase {
 	if on := append(m.lots(at(assembly.Back), assembly.GroupEndCap), m.lots(nil, assembly.GroupSleeve)...); len(on) > 0 {
 		p.Steps = append(p.Steps, Step{Kind: SlipOn, Uses: on})
 	}
-	return p.with(m.cellsIn(), m.frontEnd(), Step{Kind: Square, Facts: m.play(), Tools: append(m.raisers(), Tool{Kind: Block})})
+	return p.with(Step{Kind: CapCells, Uses: m.bought("cap-terminal")}, m.cellsIn(), m.frontEnd(), Step{Kind: Square, Facts: m.play(), Tools: append(m.raisers(), Tool{Kind: Block})})
 }
 
 func (p Phase) with(s ...Step) Phase {

@@ -76,6 +76,7 @@ const (
 	SortSprings  Kind = "sort springs"  // *Springs
 	BuildBack    Kind = "build back"    // *Face
 	SlipOn       Kind = "slip on"       // onto the rods, before the cells close the way
+	CapCells     Kind = "cap cells"     // their terminals, before a spanner comes near
 	StandCells   Kind = "stand cells"   // *Cells
 	CloseFront   Kind = "close front"   // *Face
 	Square       Kind = "square"        // *Play

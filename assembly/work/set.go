@@ -196,7 +196,7 @@ func (m *maker) measured() Step {
 func (m *maker) covering() Phase {
 	return Phase{Kind: Covering, Steps: []Step{
 		{Kind: CoverEnds, Uses: m.lots(nil, assembly.GroupRodCap), Tools: []Tool{{Kind: Tape}}},
-		{Kind: CoverNear, Tools: []Tool{{Kind: Tape}}}}}
+		{Kind: CoverNear, Tools: []Tool{{Kind: Tape}}, Uses: m.bought("cover-")}}}
 }
 
 // lookFull looks at the clamp where it is loaded most, without touching it. Figures

@@ -255,7 +255,7 @@ func (m *maker) metal() []Bare {
 		}
 		out = append(out, Bare{Angles, top})
 	}
-	return append(out, Bare{NutsBare, ids(assembly.GroupNut, assembly.GroupJamNut, assembly.GroupWasher)}, Bare{Terminals, ids(assembly.GroupTerminal)}, Bare{RodEnds, ids(assembly.GroupRod)})
+	return append(out, Bare{NutsBare, ids(assembly.GroupNut, assembly.GroupJamNut, assembly.GroupWasher)}, Bare{RodEnds, ids(assembly.GroupRod)})
 }
 
 // bareWired keeps track of the fitted bars and says what is bare beside them.

@@ -237,13 +237,14 @@ func TestWrongOrdersAreFound(t *testing.T) {
 	}
 }
 
-// From the cells' standing to the covering everything is bare, afterwards only the
-// terminals that a step works on and the bars that are fitted.
+// The terminals are capped before the cells stand in the clamp. From then to the
+// covering all other metal is bare, afterwards only the terminals that a step works on
+// and the bars that are fitted.
 func TestWhatIsBareIsCovered(t *testing.T) {
 	each(t, func(t *testing.T, name string, j *job.Job) {
 		fitted := map[string]bool{}
 		_, steps := flat(j.Work)
-		covered := false
+		covered, capped := false, false
 		for _, s := range steps {
 			kinds := map[work.BareKind][]string{}
 			for _, b := range s.Bare {
@@ -251,11 +252,13 @@ func TestWhatIsBareIsCovered(t *testing.T) {
 			}
 			w, wired := s.Facts.(*work.Wired)
 			switch {
+			case s.Kind == work.CapCells:
+				capped = s.Uses[0].Count == 2*j.Fixture.Pack.Cells
 			case s.Kind == work.CoverNear:
 				covered = true
 				fallthrough
 			case s.Kind == work.Snug, s.Kind == work.StandCells:
-				if len(kinds[work.Terminals]) < 2*j.Fixture.Pack.Cells || (kinds[work.Plates] != nil) != j.Fixture.Plate.Material.Conducts {
+				if !capped || kinds[work.Terminals] != nil || (kinds[work.Plates] != nil) != j.Fixture.Plate.Material.Conducts {
 					t.Errorf("%s\n%s: bare are %v", name, s.Kind, s.Bare)
 				}
 			case covered && (kinds[work.NutsBare] != nil || kinds[work.RodEnds] != nil || kinds[work.Plates] != nil):

@@ -134,6 +134,7 @@ type wireSpecJSON struct {
 	Layers     int      `json:"layers"`
 	Links      int      `json:"links"`
 	Bars       int      `json:"bars"`
+	Braided    bool     `json:"braided"`
 	Flexible   string   `json:"flexible,omitempty"`
 	States     []string `json:"states"`
 	Warnings   []string `json:"warnings"`
@@ -237,7 +238,7 @@ func stateOf(w *job.Wiring, i int) wireStateJSON {
 func specJSON(sp wiring.LinkSpec) wireSpecJSON {
 	return wireSpecJSON{Mark: sp.Mark, Part: job.LinkID(sp), Shape: string(sp.Shape), Material: sp.Material, WidthMM: sp.WidthMM, ThickMM: sp.ThicknessMM,
 		LengthMM: sp.LengthMM, SectionMM2: sp.SectionMM2, RunMM: sp.RunMM, JogMM: sp.JogMM, HoleMM: sp.RoundMM, SlotMM: sp.SlotMM, TravelMM: sp.TravelMM,
-		GrownMM: sp.GrownMM, Layers: sp.Layers, Links: sp.Links, Bars: sp.Bars, Flexible: sp.FlexibleWhy, States: some(sp.States), Warnings: some(sp.Warnings)}
+		GrownMM: sp.GrownMM, Layers: sp.Layers, Links: sp.Links, Bars: sp.Bars, Braided: sp.Braided, Flexible: sp.FlexibleWhy, States: some(sp.States), Warnings: some(sp.Warnings)}
 }
 
 func reach(w *job.Wiring, r *wiringJSON) {

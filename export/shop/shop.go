@@ -39,7 +39,7 @@ func Files(j *job.Job, v *views.Views) []File {
 func flats(j *job.Job) (out []File) {
 	for _, l := range j.Assembly.PartsList() {
 		p := l.Part
-		if p.Flat == nil || p.Make != parts.MakeSheet && p.Kind != parts.KindLink {
+		if p.Flat == nil || p.Make == parts.MakeBuy || p.Make != parts.MakeSheet && p.Kind != parts.KindLink {
 			continue
 		}
 		out = append(out, File{p.ID, "cut/" + p.ID + ".dxf", p.Name + ", outline 1:1", func(w io.Writer) error { return dxf.Encode(w, dxf.FromFlat(*p.Flat, p.Holes)) }})

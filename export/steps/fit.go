@@ -24,6 +24,10 @@ func (t teller) feet(s work.Step, p *page.Step) {
 		words.Upper(of(lots(s, assembly.GroupFoot))), heads)
 }
 
+func (t teller) capCells(s work.Step, p *page.Step) {
+	p.Text = fmt.Sprintf("Put a cap on both terminals of every cell, %d in all, before a spanner comes near. They stay on through all the work on the clamp.", s.Uses[0].Count)
+}
+
 func (t teller) backEnd(s work.Step, p *page.Step) {
 	f := s.Facts.(*work.Face)
 	shim, running := "", ""

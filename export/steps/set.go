@@ -130,7 +130,21 @@ func (t teller) coverNear(s work.Step, p *page.Step) {
 	for _, b := range s.Bare {
 		bare = append(bare, bareNames[b.What])
 	}
-	p.Text = "Tape or an insulating sheet over " + strings.Join(words.NonEmpty(bare...), ", ") + ", and a cap on every terminal. Only the two terminals that a link joins are bare while it is fitted."
+	p.Text = "Tape or an insulating sheet over " + strings.Join(words.NonEmpty(bare...), ", ") + ". " + t.coverLinks(s) + "Every terminal keeps its cap. Take the caps off only the two terminals that a link joins. Put them back when it is tight."
+}
+
+// coverLinks tells of the sheets bought for the lids.
+func (t teller) coverLinks(s work.Step) string {
+	text := ""
+	for _, l := range s.Uses {
+		switch l.Part.ID {
+		case "cover-strip":
+			text += "Lay an insulating strip over each row of terminals, under where the links come: no vent may be covered. "
+		case "cover-mat":
+			text += "Lay the mat over all lids but those you work at. "
+		}
+	}
+	return text
 }
 
 func (t teller) lookFull(s work.Step, p *page.Step) {

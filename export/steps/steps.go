@@ -43,6 +43,7 @@ var kinds = map[work.Kind]struct {
 	work.SetForce:     {"Set the force", teller.force},
 	work.LockNuts:     {"Lock the nuts", teller.jam},
 	work.MeasureStack: {"Measure the clamped stack", teller.measured},
+	work.CapCells:     {"Cap the terminals", teller.capCells},
 	work.CoverEnds:    {"Cover the rod ends", teller.rodEnds},
 	work.CoverNear:    {"Cover what stands near the terminals", teller.coverNear},
 	work.Wire:         {"", teller.wire},

@@ -2,6 +2,7 @@ package tell
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"clampwright/assembly/job"
@@ -35,7 +36,7 @@ func Wiring(j *job.Job) page.Wiring {
 			p.Warnings = append(p.Warnings, words.Upper(f.Text)+".")
 		}
 	}
-	p.Warnings = append(p.Warnings, w.joinWarning()...)
+	p.Warnings = append(append(p.Warnings, w.reachWarning()...), w.joinWarning()...)
 	for _, s := range w.Shims {
 		p.Warnings = append(p.Warnings, words.Upper(steps.Spacers(w.Layout, s, w.Final().Turns))+".")
 	}
@@ -49,11 +50,14 @@ func (w wired) facts() []page.Fact {
 	p, f := w.Plan, w.Figures()
 	out := []page.Fact{
 		{Label: "Links to make", Value: fmt.Sprint(w.linkPieces()), Note: w.madeOf()},
-		{Label: "Bar", Value: number.Trim(p.BarMM, 0) + " mm", Note: fmt.Sprintf("%d cut%s, the saw's width left out", p.Cuts, words.Plural(p.Cuts))},
 		{Label: "Clamp opened", Value: opened(len(p.Openings)), Note: "after the first full charge"},
 		{Label: "Links lose", Value: fmt.Sprintf("%s mV, %s W", number.Trim(1000*f.LinkOhm*f.CurrentA, 0), number.Trim(f.LinkW, 1)), Note: fmt.Sprintf("all together at %s A", number.Trim(f.CurrentA, 1))},
 		{Label: "Hottest link", Value: number.Trim(f.HottestC, 0) + " C", Note: string(f.Class) + ", estimated in the warmest air"},
 		{Label: "Short across the mains", Value: number.Trim(f.MainsShortA/1000, 1) + " kA", Note: fmt.Sprintf("one cell alone %s kA", number.Trim(f.CellShortA/1000, 1))},
+	}
+	if p.Cuts > 0 {
+		bar := page.Fact{Label: "Bar", Value: number.Trim(p.BarMM, 0) + " mm", Note: fmt.Sprintf("%d cut%s, the saw's width left out", p.Cuts, words.Plural(p.Cuts))}
+		out = slices.Insert(out, 1, bar)
 	}
 	if p.CableMM > 0 {
 		out = append(out, page.Fact{Label: "Cable", Value: number.Trim(p.CableMM, 0) + " mm", Note: fmt.Sprintf("%d insulated links with lugs", p.InsulatedLinks)})
@@ -81,6 +85,28 @@ func opened(n int) string {
 	return fmt.Sprintf("%d times", n)
 }
 
+// reachWarning tells what a tool can bridge where no cap is on: the nearest pair, and
+// the one that gives most.
+func (w wired) reachWarning() []string {
+	if len(w.Plan.Exposures) == 0 {
+		return nil
+	}
+	near, worst := w.Plan.Exposures[0], w.Plan.Exposures[0]
+	for _, e := range w.Plan.Exposures {
+		if e.GapMM < near.GapMM {
+			near = e
+		}
+		if e.Volts*e.Amps > worst.Volts*worst.Amps {
+			worst = e
+		}
+	}
+	text := "A tool across bare terminals welds itself on. Nearest: " + near.Text
+	if worst != near {
+		text += ". Worst: " + worst.Text
+	}
+	return []string{text + ". Use tools with one bare end, and keep the caps on."}
+}
+
 // joinWarning says what must hold before the first cells are joined in parallel.
 func (w wired) joinWarning() []string {
 	for _, s := range w.Plan.States {
@@ -96,8 +122,8 @@ func (w wired) madeOf() string {
 	var out []string
 	for _, sp := range w.Plan.Specs {
 		text := fmt.Sprintf("%d of %s, %s %s mm", sp.Bars, sp.Mark, sp.Shape, number.Trim(sp.LengthMM, 1))
-		if sp.Flexible {
-			text += ", better braided"
+		if sp.Braided {
+			text = fmt.Sprintf("%d of %s, braided or laminated, ends pressed flat to %s x %s mm, stretched %s mm from hole to hole", sp.Bars, sp.Mark, number.Trim(sp.WidthMM, 1), number.Trim(sp.ThicknessMM, 1), number.Trim(sp.FlatMM, 1))
 		}
 		out = append(out, text)
 	}
@@ -175,7 +201,7 @@ func (w wired) pageLink(k wiring.Link, s wiring.State) page.LinkTop {
 	switch {
 	case s.ID != wiring.StateFinal && !w.stays(k):
 		out.Kind = page.Jumper
-	case k.Cable || sp.Flexible:
+	case k.Cable || sp.Braided:
 		out.Kind = page.Flexible
 	}
 	if k.Cable {
