@@ -81,7 +81,7 @@ func (a *Assembly) FootFixings() []PartLine {
 // for the screw through its base.
 func (a *Assembly) footWords() (screw, nut, washer, ground string) {
 	grip, hole := a.footGrip(), a.Fixture.Plate.Feet.HoleDia
-	t, ok := a.screwThread(hole)
+	t, _, ok := a.Fixture.FootScrew()
 	switch {
 	case !ok:
 		passes := "passes a hole of " + a.Fixture.Style.Length(hole.MM())
@@ -113,15 +113,4 @@ func (a *Assembly) screwLength(t catalog.Thread) float64 {
 		step = unit.MMPerInch / 8
 	}
 	return math.Ceil((a.footGrip()+footWasher+nutHigh*t.Major.MM())/step) * step
-}
-
-// screwThread is the largest thread of the file's system that passes a hole.
-func (a *Assembly) screwThread(hole unit.Length) (catalog.Thread, bool) {
-	var best catalog.Thread
-	for _, t := range a.Fixture.Tables.Threads {
-		if t.System == a.Fixture.Rods.Thread.System && t.HoleFine <= hole && t.Major > best.Major {
-			best = t
-		}
-	}
-	return best, best.Major > 0
 }

@@ -3,6 +3,7 @@ package assembly
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"clampwright/params"
 	"clampwright/params/catalog"
@@ -46,7 +47,7 @@ func (a *Assembly) platePart(columns []float64, hand string) (*parts.Part, error
 		Label: parts.Label{ID: id("end-plate", hand), Mark: fmt.Sprintf("P%d", serial(hand)),
 			Stock: fmt.Sprintf("%s sheet %s mm", p.Material.Name, p.Thickness.Decimal(2))},
 		Material: stuff(p.Material), WidthMM: p.Width.MM(), HeightMM: p.Height.MM(), ThicknessMM: p.Thickness.MM(),
-		CornerRadiusMM: p.CornerRadius.MM(), RodHoles: a.rodHoles(columns), FootHoles: a.footHoles(), Slots: a.tieSlots(columns),
+		CornerRadiusMM: p.CornerRadius.MM(), RodHoles: a.rodHoles(columns), FootHoles: a.footHoles(), Slots: a.tieSlots(),
 		EngraveMark: p.EngraveMark, Grain: p.Material.EAcross > 0, GrainAlongX: p.GrainAcross,
 	}))
 }
@@ -80,37 +81,39 @@ func (a *Assembly) footHoles() []parts.Hole {
 	in, y := p.Width.MM()/2-p.Feet.Inset.MM(), p.Feet.Inset.MM()-p.Height.MM()/2
 	var holes []parts.Hole
 	for _, x := range []float64{-in, in} {
-		holes = append(holes, parts.Hole{C: geom.Vec2{X: x, Y: y}, DiaMM: p.Feet.HoleDia.MM(), For: "mounting",
+		holes = append(holes, parts.Hole{C: geom.Vec2{X: x, Y: y}, DiaMM: p.Feet.HoleDia.MM(), For: parts.ForMounting,
 			PilotMM: a.Fixture.Rods.Pilot.MM()})
 	}
 	return holes
 }
 
 // Cable-tie slots: common practice, no source. A tie up to 4.8 mm wide passes;
-// the middle of a slot lies tieDown below the upper edge.
+// the upper end of a slot lies tieDown below the upper edge, its middle at least
+// tieEdge inside the side edge.
 const (
 	tieWidth, tieLength = 5.0, 14.0
-	tieDown             = 12.0
+	tieDown, tieEdge    = 12.0, 6.0
 	tieCutter           = 0.5 // wider than the cutter by this
 )
 
-// tieSlots are two slots near the upper edge, in the widest spaces between the
-// rod columns: at the quarter points of one space, or one in the middle of each
-// of the outer two.
-func (a *Assembly) tieSlots(columns []float64) []parts.SlotSpec {
-	if !a.Fixture.Plate.TieSlots || len(columns) < 2 {
+// tieSlots are two upright slots beside the cells, midway to the plate's side edges,
+// where both of their ends are free: below the upper edge, and below rod holes there.
+func (a *Assembly) tieSlots() []parts.SlotSpec {
+	f := a.Fixture
+	if !f.Plate.TieSlots {
 		return nil
 	}
-	n := len(columns)
-	at := []float64{(columns[0] + columns[1]) / 2, (columns[n-2] + columns[n-1]) / 2}
-	if n == 2 {
-		at = []float64{(3*columns[0] + columns[1]) / 4, (columns[0] + 3*columns[1]) / 4}
+	width, edge := max(tieWidth, f.Tools.Cutter.MM()+tieCutter), f.Plate.Width.MM()/2
+	x := min(((f.Pack.Width+f.Cell.WidthTol).MM()/2+edge)/2, edge-tieEdge)
+	y, apart := f.Plate.Height.MM()/2-tieDown-tieLength/2, tieLength/2+width+1.5*f.Rods.Hole.MM()
+	for _, level := range slices.Backward(a.Layout.Levels) {
+		if level -= a.plateMiddle(); math.Abs(level-y) < apart {
+			y = level - apart
+		}
 	}
-	y, half := a.Fixture.Plate.Height.MM()/2-tieDown, tieLength/2
 	var slots []parts.SlotSpec
-	for _, x := range at {
-		slots = append(slots, parts.SlotSpec{A: geom.Vec2{X: x - half, Y: y}, B: geom.Vec2{X: x + half, Y: y},
-			WidthMM: max(tieWidth, a.Fixture.Tools.Cutter.MM()+tieCutter)})
+	for _, x := range []float64{-x, x} {
+		slots = append(slots, parts.SlotSpec{A: geom.Vec2{X: x, Y: y - tieLength/2}, B: geom.Vec2{X: x, Y: y + tieLength/2}, WidthMM: width})
 	}
 	return slots
 }

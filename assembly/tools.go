@@ -17,13 +17,15 @@ const (
 	ToolPliers  ToolKind = "pliers"  // one jaw, at mid-span of a rod
 	ToolDrill   ToolKind = "drill"   // chuck, over an angle's hole
 	ToolVent    ToolKind = "vent"    // no tool: the free space above a vent
+	ToolScrew   ToolKind = "screw"   // in a mounting hole: its head and washer inside, its nut with a socket outside
+	ToolTie     ToolKind = "tie"     // with the fingers that thread it, on one side of its slot
 )
 
 // Tool is the envelope of a tool in use.
 type Tool struct {
 	Instance
 	Kind ToolKind
-	// On is the instance worked on: the nut, the rod, the angle, the vent.
+	// On is what is worked on: the nut, the rod, the angle, the vent, the opening.
 	On string
 	// Approach is the way in, where there are several: "from the side".
 	Approach string
@@ -31,7 +33,7 @@ type Tool struct {
 
 // placeTools places the envelopes of every tool at every place it is used.
 func (a *Assembly) placeTools() error {
-	for _, step := range []func() error{a.placeSockets, a.placePliers, a.placeDrills, a.placeVentSpace} {
+	for _, step := range []func() error{a.placeSockets, a.placePliers, a.placeDrills, a.placeVentSpace, a.placeOpenings} {
 		if err := step(); err != nil {
 			return err
 		}

@@ -127,7 +127,7 @@ type PlateBlock struct {
 	Grain        wordV     `key:"grain" enum:"across|up" doc:"plywood: face grain across the cells or up" ex:"across"`
 	Flatness     lengthV   `key:"flatness" lim:"0 mm .. 10 mm" doc:"how hollow the plate may lie at its middle"`
 	Feet         FeetBlock `key:"feet" none:"y" doc:"mounting holes near the lower edge"`
-	TieSlots     switchV   `key:"tie_slots" doc:"slots for cable ties near the upper edge"`
+	TieSlots     switchV   `key:"tie_slots" doc:"upright slots for cable ties, beside the cells near the upper edge"`
 	Mark         switchV   `key:"mark" doc:"engrave the part mark and UP" ex:"true"`
 }
 

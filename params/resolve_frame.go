@@ -32,7 +32,8 @@ func (r *resolver) plateMaterial() {
 	p.EngraveMark = in.Mark.Or(true)
 	p.TieSlots = in.TieSlots.Or(false)
 	if (in.Feet.Present || r.in.Prints.Feet.Or(false)) && !in.Feet.None {
-		p.Feet = &Feet{HoleDia: in.Feet.Hole.Or(6.6), Inset: in.Feet.Inset.Or(12)}
+		hole := in.Feet.Hole.Or(6.6)
+		p.Feet = &Feet{HoleDia: hole, Inset: in.Feet.Inset.Or(r.roundUp(1.5 * hole))}
 	}
 	r.liner()
 }
@@ -205,11 +206,15 @@ func (r *resolver) plateSize() {
 	for _, x := range rods.Columns {
 		far = max(far, x, -x)
 	}
+	how := "rod columns and edge distance"
 	width := 2 * (far + rods.EdgeDistance)
+	if feet := 2 * r.f.beyondFeet(); feet > width {
+		width, how = feet, "the screws of the feet beside the cells"
+	}
 	if !r.in.Rods.EdgeDistance.Set {
 		width = r.roundUp(width)
 	}
-	p.Width = pick(r, "plates.width", in.Width, width, "rod columns and edge distance")
+	p.Width = pick(r, "plates.width", in.Width, width, how)
 	bottom, height := r.plateSpan()
 	p.Height = pick(r, "plates.height", in.Height, height, "the height of the cells")
 	p.Bottom = pick(r, "plates.bottom", in.Bottom, bottom, "level with the cells, or centred when shorter")

@@ -103,3 +103,6 @@ type Hole struct {
 	For     string // "rod 5/16-18"
 	PilotMM float64
 }
+
+// ForMounting is what holes for the screws of feet and brackets are for.
+const ForMounting = "mounting"

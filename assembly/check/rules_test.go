@@ -123,6 +123,8 @@ var spoils = []spoiled{
 		f.Plate.Height = 240
 	}, finding.Fail, 215 - halfRod - 201},
 	{"drill-access", "", sample.FourCells, func(f *params.Fixture) { f.Stiffener.StandingLeg = 90; f.Tools.DrillBody = 40 }, finding.Warn, nan},
+	{"screw-to-cell", "", sample.FourCells, feet(25, 6.6), finding.Fail, 9.75*inch/2 - 25 - 9.9 - 87.25},
+	{"opening-free", "mounting hole", sample.FourCells, feet(30, 6.6), finding.Fail, nan},
 	{"washer-flat", "root fillet", sample.FourCells, func(f *params.Fixture) { f.Stiffener.Gauge = 14 }, finding.Fail, 14 - 0.344*inch - inch/8 - 3.2},
 	{"washer-flat", "leg edge", sample.FourCells, func(f *params.Fixture) { f.Stiffener.Gauge = 22 }, finding.Fail, 1.25*inch - 1.6 - 22 - 0.344*inch},
 	{"washer-flat", "root fillet", sample.FourCells, func(f *params.Fixture) { f.Washer.Outer = 25 }, finding.Fail, 18 - 12.5 - inch/8 - 3.2},

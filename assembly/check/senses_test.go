@@ -55,6 +55,7 @@ func everything(t *testing.T) []*assembly.Assembly {
 	return []*assembly.Assembly{
 		place(sample.FourCells), place(sample.TwoRows, live, frame), place(sleeved, prints), place(sprung), place(plainPlates),
 		place(sample.FourCells, beside(-1), gauge(13), rodEnds(100)), linked(t, 20, nil),
+		place(sample.FourCells, feet(30, 6.6), func(f *params.Fixture) { f.Plate.TieSlots = true }),
 		place(sample.TwoRows, live, noLiner, func(f *params.Fixture) { f.Separator = nil }),
 	}
 }

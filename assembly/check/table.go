@@ -5,6 +5,7 @@ import "clampwright/assembly/finding"
 // rules is the table of all rules in the order they are run and reported.
 func rules() []rule {
 	all := append(append(interferenceRules(), aidRules()...), clearRules()...)
+	all = append(all, openingRules()...)
 	all = append(append(append(all, linkRules()...), seatRules()...), springRules()...)
 	all = append(append(all, coverRules()...), cuttingRules()...)
 	return append(all, printRules()...)

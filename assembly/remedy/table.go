@@ -83,6 +83,8 @@ func (b *Bench) byRule(f finding.Finding) []way {
 		return append(b.fromTerminal(), b.narrowerLinks())
 	case "link-to-link", "link-to-terminal":
 		return []way{b.narrowerLinks()}
+	case "screw-to-cell", "opening-free":
+		return b.openings(f)
 	case "drill-access":
 		return b.gauge(1)
 	case "washer-flat":
@@ -254,6 +256,17 @@ func (b *Bench) onSheet(words, path string, now unit.Length, pieces float64) (ou
 		}
 	}
 	return out
+}
+
+// openings moves what goes through the plates out from behind the cells, or does
+// without it.
+func (b *Bench) openings(f finding.Finding) []way {
+	out := append(b.feet(-1), b.feet(1)...)
+	without := []params.Change{{Path: "plates.feet", Value: "none"}, {Path: "prints.feet"}}
+	if f.Of == "tie slot" {
+		out, without = nil, []params.Change{{Path: "plates.tie_slots"}}
+	}
+	return append(out, b.widerPlate(), b.put("do without", without...))
 }
 
 // feet moves the holes of the feet in or out.

@@ -14,7 +14,7 @@ import (
 func (m *maker) fitting() Phase {
 	c := m.f.Clamp
 	p := Phase{Kind: Fitting, Charge: c.SetCharge, TempC: float64(c.AssemblyTemp), Pack: &m.f.Pack}
-	if m.has(assembly.GroupFoot) {
+	if m.f.Plate.Feet != nil {
 		p.Steps = append(p.Steps, m.feet())
 	}
 	if m.f.Spring != nil {
@@ -32,14 +32,10 @@ func (p Phase) with(s ...Step) Phase {
 	return p
 }
 
-// feet are screwed on first, while a screw's nut can still be held.
+// feet, or brackets of the builder's own, are screwed on first, while a screw's head
+// can still be held.
 func (m *maker) feet() Step {
-	f, facts := m.f, &Feet{HoleMM: m.f.Plate.Feet.HoleDia.MM()}
-	x := (f.Plate.Width/2 - f.Plate.Feet.Inset).MM()
-	for _, row := range f.Pack.RowX {
-		facts.UnderRow = facts.UnderRow || math.Abs(x-row.MM()) < (f.Cell.Width+f.Plate.Feet.HoleDia).MM()/2
-	}
-	return Step{Kind: ScrewFeet, Facts: facts, Tools: []Tool{{Kind: Spanner}},
+	return Step{Kind: ScrewFeet, Facts: &Feet{HoleMM: m.f.Plate.Feet.HoleDia.MM()}, Tools: []Tool{{Kind: Spanner}},
 		Uses: append(m.lots(nil, assembly.GroupFoot), m.bought("foot-")...)}
 }
 

@@ -72,7 +72,7 @@ const (
 	Drill        Kind = "drill"         // *Drilling
 	Deburr       Kind = "deburr"        // *Nuts
 	DryFit       Kind = "dry fit"       // *Play
-	ScrewFeet    Kind = "screw feet"    // *Feet
+	ScrewFeet    Kind = "screw feet"    // *Feet; without printed ones brackets
 	SortSprings  Kind = "sort springs"  // *Springs
 	BuildBack    Kind = "build back"    // *Face
 	SlipOn       Kind = "slip on"       // onto the rods, before the cells close the way
@@ -345,10 +345,7 @@ type Play struct {
 }
 
 // Feet are the mounting holes of the plates.
-type Feet struct {
-	HoleMM   float64
-	UnderRow bool // a cell lies over the screws' heads
-}
+type Feet struct{ HoleMM float64 }
 
 // Springs are the stacks as they are put together.
 type Springs struct {

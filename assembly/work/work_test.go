@@ -132,7 +132,7 @@ func TestNothingIsDoneWithWhatIsAbsent(t *testing.T) {
 			has[s.Kind] = true
 		}
 		for kind, want := range map[work.Kind]bool{
-			work.SortSprings: f.Spring != nil, work.LockNuts: f.JamNut != nil, work.ScrewFeet: f.Prints.Feet && f.Plate.Feet != nil, work.FixPack: f.Plate.Feet != nil,
+			work.SortSprings: f.Spring != nil, work.LockNuts: f.JamNut != nil, work.ScrewFeet: f.Plate.Feet != nil, work.FixPack: f.Plate.Feet != nil,
 			work.TieLeads: f.Plate.TieSlots, work.SetForce: !snugIsAll(j), work.MeasureStack: !snugIsAll(j),
 		} {
 			if has[kind] != want {

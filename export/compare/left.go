@@ -80,7 +80,7 @@ func (c *comparer) crowds(name string, o geom.Circle, wanted geom.Profile, is *p
 // with angles carry their washers on the angles.
 func (c *comparer) seat(is *parts.Part, k int) float64 {
 	onPlate := is.Kind == parts.KindPlate && c.now.Stiffener == nil
-	if !onPlate && is.Kind != parts.KindStiffener || k >= len(is.Holes) || is.Holes[k].For == "mounting" {
+	if !onPlate && is.Kind != parts.KindStiffener || k >= len(is.Holes) || is.Holes[k].For == parts.ForMounting {
 		return 0
 	}
 	return c.now.Washer.Outer.MM() / 2

@@ -16,12 +16,13 @@ import (
 )
 
 func (t teller) feet(s work.Step, p *page.Step) {
-	heads := "The heads come to stand beside the cells; see that none touches one."
-	if s.Facts.(*work.Feet).UnderRow {
-		heads = "A cell comes to lie over the heads: sink them below the plate's face and cover them."
+	p.Title = "Screw the brackets to the plates"
+	what := "Your brackets, on the outside of the plates, with a screw for a hole of " + t.Length(s.Facts.(*work.Feet).HoleMM) + " in every mounting hole"
+	if feet := of(lots(s, assembly.GroupFoot)); feet != "" {
+		p.Title = "Screw the feet to the plates"
+		what = words.Upper(feet) + ": each upright on the outside of a plate at a mounting hole, its base down and away from the plate"
 	}
-	p.Text = fmt.Sprintf("%s: each upright on the outside of a plate at a mounting hole, its base down and away from the plate. Head of the screw inside with a large washer, nut outside. %s",
-		words.Upper(of(lots(s, assembly.GroupFoot))), heads)
+	p.Text = what + ". Head of the screw inside with a large washer, nut outside. The heads come to stand beside the cells; see that none touches one."
 }
 
 func (t teller) capCells(s work.Step, p *page.Step) {

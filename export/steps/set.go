@@ -212,12 +212,12 @@ func (t teller) recheck(s work.Step, p *page.Step) {
 }
 
 func (t teller) tie(s work.Step, p *page.Step) {
-	p.Text = "Sense leads through the slots in the plates' upper edges with cable ties, clear of vents and of the rods' ends."
+	p.Text = "Sense leads to the plates' side edges: thread each cable tie through a slot from outside, bring it back round the edge and close it over the leads, clear of vents and of the rods' ends."
 }
 
 func (t teller) stand(s work.Step, p *page.Step) {
 	hole := t.Length(s.Facts.(*work.Feet).HoleMM)
-	p.Text = fmt.Sprintf("The mounting holes of the plates, %s, take screws into brackets of your own. Nothing of these may touch a cell or lift the plates off their height.", hole)
+	p.Text = "Screws through the brackets on the plates into what the pack stands on. No bracket may touch a cell or lift the plates off their height."
 	if feet := of(lots(s, assembly.GroupFoot)); feet != "" {
 		p.Text = fmt.Sprintf("Screws through the base holes, %s, of %s, into what the pack stands on. The cells stand on it too; the feet hold the pack in place and carry nothing.", hole, feet)
 	}

@@ -32,7 +32,7 @@ var kinds = map[work.Kind]struct {
 	work.Drill:        {"", teller.drill},
 	work.Deburr:       {"Deburr", teller.deburr},
 	work.DryFit:       {"Dry fit without cells", teller.dryFit},
-	work.ScrewFeet:    {"Screw the feet to the plates", teller.feet},
+	work.ScrewFeet:    {"", teller.feet},
 	work.SortSprings:  {"Sort the springs", teller.springs},
 	work.BuildBack:    {"Build the back end", teller.backEnd},
 	work.SlipOn:       {"Slip on what the rods pass through", teller.onRods},
