@@ -7,7 +7,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"strconv"
+	"slices"
 	"strings"
 	"testing"
 
@@ -100,24 +100,6 @@ func TestPackKeepsThePlace(t *testing.T) {
 }
 
 // strokes reads the lines of a still back from its path.
-func strokes(t *testing.T, d string) (out [][2]geom.Vec2) {
-	t.Helper()
-	var at geom.Vec2
-	for _, f := range strings.FieldsFunc(strings.NewReplacer("M", "|M", "L", "|L").Replace(d), func(r rune) bool { return r == '|' }) {
-		xy := strings.Fields(f[1:])
-		x, err1 := strconv.ParseFloat(xy[0], 64)
-		y, err2 := strconv.ParseFloat(xy[1], 64)
-		if err1 != nil || err2 != nil {
-			t.Fatalf("%q", f)
-		}
-		to := geom.Vec2{X: x, Y: y}
-		if f[0] == 'L' {
-			out = append(out, [2]geom.Vec2{at, to})
-		}
-		at = to
-	}
-	return out
-}
 
 func cubeScene(sizes ...float64) Scene {
 	var sc Scene
@@ -135,8 +117,8 @@ func TestStillShowsNineEdgesOfACube(t *testing.T) {
 	p := newStill(st, stillView)
 	p.draw(st)
 	var got float64
-	for _, s := range strokes(t, p.lines.String()) {
-		got += math.Hypot(s[1].X-s[0].X, s[1].Y-s[0].Y)
+	for _, s := range p.strokes {
+		got += math.Hypot(float64(s[1][0]-s[0][0]), float64(s[1][1]-s[0][1])) / 2
 	}
 	var want float64
 	for _, axis := range []geom.Vec3{{X: 100}, {Y: 100}, {Z: 100}} {
@@ -156,10 +138,10 @@ func TestStillHidesWhatStandsBehind(t *testing.T) {
 		return p
 	}
 	alone, both := draw(cubeScene(100)), draw(cubeScene(100, 60))
-	if alone.lines.String() != both.lines.String() {
+	if alone.inked(0) != both.inked(0) {
 		t.Error("a hidden line was drawn")
 	}
-	if string(alone.pixels.Pix) != string(both.pixels.Pix) {
+	if !slices.Equal(alone.inks, both.inks) {
 		t.Error("a hidden surface was painted")
 	}
 }
@@ -170,7 +152,7 @@ func TestStillPaintsTheRightArea(t *testing.T) {
 	p := newStill(st, stillView)
 	p.draw(st)
 	n := 0
-	for _, c := range p.pixels.Pix {
+	for _, c := range p.inks {
 		if c != 0 {
 			n++
 		}

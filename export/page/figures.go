@@ -252,6 +252,7 @@ type LinkTop struct {
 	Width float64
 	Kind  LinkKind
 	Label string
+	Was   bool // fitted before the step that is shown
 }
 
 // TakeoffTop is a main terminal of the pack.

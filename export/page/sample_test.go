@@ -263,14 +263,14 @@ func sampleWiring(series bool) WiringState {
 				dx = -62
 			}
 			if series {
-				w.Links = append(w.Links, LinkTop{Polyline{{X: x + dx, Y: z}, {X: x + dx, Y: z + 72}}, 20, LinkBar, ""})
+				w.Links = append(w.Links, LinkTop{Polyline{{X: x + dx, Y: z}, {X: x + dx, Y: z + 72}}, 20, LinkBar, "", false})
 			} else {
-				w.Links = append(w.Links, LinkTop{Polyline{{X: x + dx, Y: z}, {X: x - dx, Y: z + 72}}, 8, Jumper, ""})
+				w.Links = append(w.Links, LinkTop{Polyline{{X: x + dx, Y: z}, {X: x - dx, Y: z + 72}}, 8, Jumper, "", false})
 			}
 		}
 	}
 	if series {
-		w.Links = append(w.Links, LinkTop{Polyline{{X: -26, Y: 252}, {X: 26, Y: 252}}, 20, Flexible, ""})
+		w.Links = append(w.Links, LinkTop{Polyline{{X: -26, Y: 252}, {X: 26, Y: 252}}, 20, Flexible, "", false})
 	}
 	return w
 }
@@ -288,8 +288,8 @@ func sampleSheet() Sheet {
 		Cautions: []Caution{{"Live metal.", "The cases of aluminium cells are at a potential. Keep plates, angles and rods insulated from them."}, {"Never open at full charge.", "Slacken the clamp only at 30 to 50 % charge."}, {"Heavy.", "The pack weighs 94 kg; plan how to lift it before it is whole."}, {"One-handed tools.", "Insulate spanners to the jaw and take off rings and watches."}},
 		Incoming: Incoming{Text: []string{"Lay a straight edge across both diagonals of each large face and measure the thickness in the middle and 10 mm from each edge."}, Limits: []Fact{{"Thickness", "71.5 to 72.5 mm", "data sheet"}, {"Bulge", "0.5 mm", "middle less mean of edges"}}, Reject: []string{"the middle is more than 0.5 mm thicker than the edges", "the case is dented, wet or smells", "its voltage is below 2.5 V"}, Columns: []string{"serial", "volts", "mΩ", "middle", "left", "right", "top", "foot", "good"}},
 		Parts:    Parts{Rows: []Part{{"P1", "end plate", "2", "birch plywood", "440 × 207 × 18 mm", "2.20 kg", "9.80", "19.60"}, {"A1", "stiffener", "4", "aluminium 6060", "30 × 30 × 3, 440 mm", "0.81 kg", "4.10", "16.40"}, {"R1", "rod", "6", "steel 4.8", "M8 × 652", "1.24 kg", "2.95", "17.70"}, {"N1", "nut, prevailing torque", "12", "steel", "M8", "0.07 kg", "0.12", "1.44"}, {"W1", "washer, large", "12", "steel", "M8, 24 mm", "0.07 kg", "0.08", "0.96"}}, Totals: []Fact{{"Fixture", "4.4 kg", ""}, {"Pack", "94.2 kg", "cells 5.6 kg each"}, {"Cost", "56.10", "rods bought whole: 61.30"}}},
-		Steps: []Phase{{Title: "Make the parts", Steps: []Step{{"Cut the plates.", "Two from sheet 1, grain along the long side.", []Fact{{"size", "440 × 207 mm", ""}}, ""}, {"Drill the plates together.", "Pilot first, from the face with the mark.", []Fact{{"pilot", "3 mm", ""}, {"then", "9 mm", ""}, {"holes", "H1 to H6", ""}}, "Back the work with scrap or the plywood splinters."}, {"Saw the rods.", "", []Fact{{"length", "652 mm", ""}, {"count", "6", ""}}, ""}}},
-			{Title: "Clamp", Note: "Two people.", Steps: []Step{{"Stand the cells in order.", "", []Fact{{"cells 1 to 8", "left row", ""}}, "Cover the terminals."}, {"Set the nuts.", "Three rounds, crosswise.", []Fact{{"turns past snug", "1 1/6", ""}, {"flats", "7", ""}}, ""}, {"Look again after a day.", "", []Fact{{"expected", "half a flat", "creep"}}, ""}}}},
+		Steps: []Phase{{Title: "Make the parts", Steps: []Step{{Title: "Cut the plates.", Text: "Two from sheet 1, grain along the long side.", Figures: []Fact{{"size", "440 × 207 mm", ""}}, Caution: ""}, {Title: "Drill the plates together.", Text: "Pilot first, from the face with the mark.", Figures: []Fact{{"pilot", "3 mm", ""}, {"then", "9 mm", ""}, {"holes", "H1 to H6", ""}}, Caution: "Back the work with scrap or the plywood splinters."}, {Title: "Saw the rods.", Text: "", Figures: []Fact{{"length", "652 mm", ""}, {"count", "6", ""}}, Caution: ""}}},
+			{Title: "Clamp", Note: "Two people.", Steps: []Step{{Title: "Stand the cells in order.", Text: "", Figures: []Fact{{"cells 1 to 8", "left row", ""}}, Caution: "Cover the terminals."}, {Title: "Set the nuts.", Text: "Three rounds, crosswise.", Figures: []Fact{{"turns past snug", "1 1/6", ""}, {"flats", "7", ""}}, Caution: ""}, {Title: "Look again after a day.", Text: "", Figures: []Fact{{"expected", "half a flat", "creep"}}, Caution: ""}}}},
 		Given: []Given{{"cell thickness", "72 mm", "given", "sixteen.yaml:12"}, {"rod length", "652 mm", "derived", "stack + 2 plates + 2 legs + nuts and threads"}, {"creep of plywood", "0.30 after 1000 h", "default", "common practice, no source"}},
 		Files: []File{{"cut/P1.dxf", "the end plate, 1:1, mm"}, {"paper/P1-A4.pdf", "template to glue on"}, {"report.json", "everything, for machines"}},
 	}

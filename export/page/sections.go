@@ -83,7 +83,7 @@ func (b *builder) work(s *Sheet) {
 		b.add("setting", "Setting the clamp", st)
 	}
 	if len(s.Steps) > 0 {
-		b.add("steps", "Steps in order", steps(s.Steps))
+		b.add("steps", "Steps in order", steps(s.Steps, newShots(s.ShotBodies)))
 	}
 	if w := s.Wiring; len(w.States)+len(w.Sentences)+len(w.Facts) > 0 {
 		b.add("wiring", firstOf(w.Title, "Wiring"), wiring(w))
@@ -203,8 +203,9 @@ func drilling(ds []DrillPart) []drillView {
 // stepView is a step with its running number.
 type stepView struct {
 	Step
-	ID     string
-	Number int
+	ID      string
+	Number  int
+	Drawing template.HTML
 }
 
 type phaseView struct {
@@ -214,14 +215,14 @@ type phaseView struct {
 }
 
 // steps numbers the steps through all phases.
-func steps(ps []Phase) []phaseView {
+func steps(ps []Phase, draw *shots) []phaseView {
 	var out []phaseView
 	n := 0
 	for _, p := range ps {
 		v := phaseView{Title: firstOf(p.Title, "Steps"), Note: p.Note, First: n + 1}
 		for _, s := range p.Steps {
 			n++
-			v.Steps = append(v.Steps, stepView{s, "step-" + itoa(n), n})
+			v.Steps = append(v.Steps, stepView{s, "step-" + itoa(n), n, template.HTML(draw.step(s))})
 		}
 		out = append(out, v)
 	}

@@ -31,6 +31,7 @@ type Sheet struct {
 	Cautions   []Caution
 	Incoming   Incoming
 	Steps      []Phase
+	ShotBodies []Body // what the steps' pictures show, by name, without places
 	Wiring     Wiring
 	Given      []Given
 	Files      []File
@@ -81,8 +82,10 @@ type Phase struct {
 type Step struct {
 	Title   string
 	Text    string
-	Figures []Fact // what the hand needs: rod length, hole, turns, flats
-	Caution string // optional, set off from the text
+	Figures []Fact       // what the hand needs: rod length, hole, turns, flats
+	Caution string       // optional, set off from the text
+	Shot    *Shot        // optional
+	Links   *WiringState // in place of a shot: the terminals from above
 }
 
 // Incoming is the inspection of the cells before they go in.

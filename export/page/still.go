@@ -3,6 +3,7 @@ package page
 import (
 	"image"
 	"math"
+	"slices"
 	"strings"
 
 	"clampwright/params/number"
@@ -36,37 +37,52 @@ const shades = 16
 // still is a picture of the stage in the making: an orthographic view with a
 // depth for every pixel.
 type still struct {
-	w, h   int
-	scale  float64 // pixels per mm
-	origin geom.Vec2
-	right  geom.Vec3
-	up     geom.Vec3
-	eye    geom.Vec3
-	depth  []float32
-	pixels *image.Paletted
-	lines  strings.Builder
-	last   geom.Vec2 // end of the last line written
+	w, h    int
+	scale   float64 // pixels per mm
+	origin  geom.Vec2
+	right   geom.Vec3
+	up      geom.Vec3
+	eye     geom.Vec3
+	depth   []float32
+	inks    []uint16    // 0: paper
+	strokes [][2][2]int // visible lines, in half pixels
 }
 
 // newStill fits the stage into the picture.
 func newStill(st *stage, v view) *still {
 	p := &still{w: stillWidth}
-	p.right, p.up, p.eye = v.axes()
+	p.look(v)
 	box := p.flatBounds(st)
 	const margin = 14
 	wide, high := box.Max.X-box.Min.X, box.Max.Y-box.Min.Y
 	p.scale = math.Min((stillWidth-2*margin)/math.Max(wide, 1e-6), stillWidth*0.72/math.Max(high, 1e-6))
-	p.h = int(math.Max(high*p.scale+2*margin, stillWidth*0.4))
+	p.paper(box, int(math.Max(high*p.scale+2*margin, stillWidth*0.4)))
+	return p
+}
+
+// look sets the view.
+func (p *still) look(v view) { p.right, p.up, p.eye = v.axes() }
+
+// paper lays out h rows of empty pixels with the box, mm as seen, in the middle.
+func (p *still) paper(box geom.Box2, h int) {
+	p.h = h
 	p.origin = geom.Vec2{
 		X: float64(p.w)/2 - p.scale*(box.Min.X+box.Max.X)/2,
 		Y: float64(p.h)/2 + p.scale*(box.Min.Y+box.Max.Y)/2,
 	}
-	p.depth = make([]float32, p.w*p.h)
+	p.depth, p.inks = make([]float32, p.w*p.h), make([]uint16, p.w*p.h)
 	for i := range p.depth {
 		p.depth[i] = float32(math.Inf(-1))
 	}
-	p.pixels = image.NewPaletted(image.Rect(0, 0, p.w, p.h), stillPalette())
-	return p
+}
+
+// pixels is the painted picture.
+func (p *still) pixels() *image.Paletted {
+	m := image.NewPaletted(image.Rect(0, 0, p.w, p.h), stillPalette())
+	for i, ink := range p.inks {
+		m.Pix[i] = uint8(ink)
+	}
+	return m
 }
 
 // flatBounds is the box round everything as seen in the picture, mm.
@@ -98,25 +114,30 @@ func (p *still) draw(st *stage) {
 	seen := make([][]geom.Vec3, len(st.actors))
 	for i, a := range st.actors {
 		s := st.shapes[a.shape]
-		seen[i] = make([]geom.Vec3, len(s.vertices))
-		for j, v := range s.vertices {
-			seen[i][j] = p.see(a.frame.Point(v))
-		}
-		p.paintActor(s, a, seen[i])
+		seen[i] = p.seeAll(s, a.frame)
+		base := 1 + classIndex(a.class)*shades
+		p.paintActor(s, a.frame, seen[i], func(n geom.Vec3) uint16 { return uint16(base + p.shade(n)) })
 	}
 	for i, a := range st.actors {
 		p.lineActor(st.shapes[a.shape], a.frame, seen[i])
 	}
 }
 
-func (p *still) paintActor(s *shape, a actor, seen []geom.Vec3) {
-	base := 1 + classIndex(a.class)*shades
+// seeAll takes the corners of a shape at its place to pixels.
+func (p *still) seeAll(s *shape, f geom.Frame) []geom.Vec3 {
+	out := make([]geom.Vec3, len(s.vertices))
+	for i, v := range s.vertices {
+		out[i] = p.see(f.Point(v))
+	}
+	return out
+}
+
+// paintActor paints the surfaces that face the eye, each in the ink of its normal.
+func (p *still) paintActor(s *shape, f geom.Frame, seen []geom.Vec3, ink func(geom.Vec3) uint16) {
 	for i, t := range s.triangles {
-		n := a.frame.Dir(s.normals[i])
-		if n.Dot(p.eye) <= 0 {
-			continue
+		if n := f.Dir(s.normals[i]); n.Dot(p.eye) > 0 {
+			p.fill(seen[t[0]], seen[t[1]], seen[t[2]], ink(n))
 		}
-		p.fill(seen[t[0]], seen[t[1]], seen[t[2]], uint8(base+p.shade(n)))
 	}
 }
 
@@ -129,7 +150,7 @@ func (p *still) shade(n geom.Vec3) int {
 }
 
 // fill paints one triangle where it is nearer than what is there.
-func (p *still) fill(a, b, c geom.Vec3, ink uint8) {
+func (p *still) fill(a, b, c geom.Vec3, ink uint16) {
 	area := (b.X-a.X)*(c.Y-a.Y) - (b.Y-a.Y)*(c.X-a.X)
 	if math.Abs(area) < 1e-9 {
 		return
@@ -148,7 +169,7 @@ func (p *still) fill(a, b, c geom.Vec3, ink uint8) {
 		for x := x0; x < x1; x++ {
 			if float32(z) > p.depth[row+x] {
 				p.depth[row+x] = float32(z)
-				p.pixels.Pix[row+x] = ink
+				p.inks[row+x] = ink
 			}
 			z += dzdx
 		}
@@ -221,23 +242,63 @@ func (p *still) visible(v geom.Vec3) bool {
 	return false
 }
 
-// stroke appends one line to the path, joined to the last where they meet.
+// stroke keeps one visible line, to half a pixel.
 func (p *still) stroke(a, b geom.Vec3) {
-	from, to := geom.Vec2{X: a.X, Y: a.Y}, geom.Vec2{X: b.X, Y: b.Y}
-	if math.Hypot(to.X-from.X, to.Y-from.Y) < 0.05 {
-		return
+	half := func(v geom.Vec3) [2]int { return [2]int{int(math.Round(2 * v.X)), int(math.Round(2 * v.Y))} }
+	if from, to := half(a), half(b); from != to {
+		p.strokes = append(p.strokes, [2][2]int{from, to})
 	}
-	if p.lines.Len() == 0 || from != p.last {
-		p.lines.WriteByte('M')
-		p.point(from)
-	}
-	p.lines.WriteByte('L')
-	p.point(to)
-	p.last = to
 }
 
-func (p *still) point(v geom.Vec2) {
-	p.lines.WriteString(number.Trim(v.X, 1))
-	p.lines.WriteByte(' ')
-	p.lines.WriteString(number.Trim(v.Y, 1))
+// inked is what was stroked since the last call, as SVG path data: chained where ends
+// meet, without the points that a line does not need.
+func (p *still) inked(slack float64) string {
+	next := map[[2]int][][2]int{}
+	var starts [][2]int
+	for _, s := range p.strokes {
+		for _, end := range s {
+			if next[end] == nil {
+				starts = append(starts, end)
+			}
+		}
+		next[s[0]] = append(next[s[0]], s[1])
+		next[s[1]] = append(next[s[1]], s[0])
+	}
+	p.strokes = p.strokes[:0]
+	var b strings.Builder
+	for _, s := range starts {
+		for len(next[s]) > 0 {
+			chain := Polyline{}
+			for at := s; ; {
+				chain = append(chain, geom.Vec2{X: float64(at[0]) / 2, Y: float64(at[1]) / 2})
+				if len(next[at]) == 0 {
+					break
+				}
+				to := next[at][0]
+				next[at] = next[at][1:]
+				k := slices.Index(next[to], at)
+				next[to] = slices.Delete(next[to], k, k+1)
+				at = to
+			}
+			writeChain(&b, thin(chain, Polyline{chain[0]}, slack))
+		}
+	}
+	return b.String()
+}
+
+// writeChain writes points as SVG path data, each but the first from the one before.
+func writeChain(b *strings.Builder, pts Polyline) {
+	half := func(v float64) string { return number.Trim(v, 1) }
+	for i, v := range pts {
+		if i == 0 {
+			b.WriteString("M" + half(v.X) + " " + half(v.Y))
+			continue
+		}
+		d := v.Sub(pts[i-1])
+		b.WriteString("l" + half(d.X))
+		if d.Y >= 0 {
+			b.WriteByte(' ')
+		}
+		b.WriteString(half(d.Y))
+	}
 }

@@ -54,17 +54,20 @@ func pngData(m image.Image) (string, error) {
 	return "data:image/png;base64," + base64.StdEncoding.EncodeToString(b.Bytes()), nil
 }
 
+// stillSlack is how far a line may stray where that spares points, pixels.
+const stillSlack = 0.3
+
 // stillSVG draws the stage as an SVG picture: tinted surfaces under true lines.
 func stillSVG(st *stage, title string) (string, *still, error) {
 	p := newStill(st, stillView)
 	p.draw(st)
-	data, err := pngData(p.pixels)
+	data, err := pngData(p.pixels())
 	if err != nil {
 		return "", nil, err
 	}
 	var b strings.Builder
 	openSVG(&b, "still", title, float64(p.w), float64(p.h))
 	b.WriteString(`<image width="` + itoa(p.w) + `" height="` + itoa(p.h) + `" href="` + data + `"/>`)
-	b.WriteString(`<path class="ink" d="` + p.lines.String() + `"/></svg>`)
+	b.WriteString(`<path class="ink" d="` + p.inked(stillSlack) + `"/></svg>`)
 	return b.String(), p, nil
 }

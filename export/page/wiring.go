@@ -97,6 +97,10 @@ func (s WiringState) mapped(to func(geom.Vec2) geom.Vec2) WiringState {
 // link draws a bar as a broad line with an edge, a jumper dashed.
 func (p plot) link(l LinkTop) {
 	kind := l.Kind
+	if l.Was {
+		p.b.WriteString(`<g class="was">`)
+		defer p.b.WriteString(`</g>`)
+	}
 	if kind != Flexible && kind != Jumper {
 		kind = LinkBar
 	}

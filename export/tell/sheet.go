@@ -18,12 +18,14 @@ import (
 
 // Sheet fills the build sheet.
 func Sheet(j *job.Job, v *views.Views, program string, files []page.File) page.Sheet {
+	phases := steps.Phases(j.Work, j.Fixture.Style)
 	return page.Sheet{
-		Title: j.Fixture.Name, Verdict: page.Verdict(j.Verdict()), Sentence: Sentence(j), Summary: summary(j),
+		ShotBodies: shots(j, v, phases),
+		Title:      j.Fixture.Name, Verdict: page.Verdict(j.Verdict()), Sentence: Sentence(j), Summary: summary(j),
 		Hash: j.Fixture.InputSHA256, Program: program,
 		Scene: scene(j, v), Checks: checks(j, v), Clamp: Clamp(j), Setting: Setting(j),
 		Cutting: Cutting(j), Drilling: Drilling(j), Parts: Parts(j),
-		Tolerances: Tolerances(j), Wiring: Wiring(j), Cautions: Cautions(j.Fixture), Incoming: Incoming(j), Steps: steps.Phases(j.Work, j.Fixture.Style), Given: Given(j), Files: files,
+		Tolerances: Tolerances(j), Wiring: Wiring(j), Cautions: Cautions(j.Fixture), Incoming: Incoming(j), Steps: phases, Given: Given(j), Files: files,
 	}
 }
 

@@ -1,0 +1,375 @@
+package tell
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"clampwright/assembly"
+	"clampwright/assembly/job"
+	"clampwright/assembly/wiring"
+	"clampwright/assembly/work"
+	"clampwright/export/page"
+	"clampwright/export/views"
+	"clampwright/parts"
+	"clampwright/parts/geom"
+)
+
+// shooter sets up the picture of every step, one after the other.
+type shooter struct {
+	j      *job.Job
+	at     map[string]*assembly.Instance
+	bodies []page.Body
+	known  map[*parts.Part]string
+	meshes map[*parts.Part]geom.Mesh
+	there  map[string]bool // instances that earlier steps have put in
+	order  []string        // of the rods, as their nuts are turned
+	fitted []wiring.Link
+}
+
+// shots gives the worded phases their pictures and returns the bodies in them.
+func shots(j *job.Job, v *views.Views, phases []page.Phase) []page.Body {
+	meshes, err := v.Meshes()
+	if err != nil {
+		return nil // what can't be meshed is named by the checks
+	}
+	s := &shooter{j: j, at: map[string]*assembly.Instance{}, known: map[*parts.Part]string{}, meshes: meshes, there: map[string]bool{}}
+	for i := range j.Assembly.Instances {
+		s.at[j.Assembly.Instances[i].ID] = &j.Assembly.Instances[i]
+	}
+	for _, p := range j.Work {
+		for _, step := range p.Steps {
+			if n, ok := step.Facts.(*work.Nuts); ok && len(s.order) == 0 {
+				s.order = n.Order
+			}
+		}
+	}
+	for i, p := range j.Work {
+		for k, step := range p.Steps {
+			to := &phases[i].Steps[k]
+			if to.Links = s.links(step); to.Links == nil {
+				to.Shot = s.shot(p, step, to.Title)
+			}
+			for _, l := range step.Uses {
+				for _, id := range l.At {
+					s.put(id)
+				}
+			}
+		}
+	}
+	return s.bodies
+}
+
+// put says that an instance stays where it is from now on, with what is part of it.
+func (s *shooter) put(id string) {
+	s.there[id] = true
+	if in := s.at[id]; in != nil && in.Group == assembly.GroupCell {
+		for _, with := range s.j.Assembly.Instances {
+			if (with.Group == assembly.GroupTerminal || with.Group == assembly.GroupVent) && with.Row == in.Row && with.Index == in.Index {
+				s.there[with.ID] = true
+			}
+		}
+	}
+}
+
+// body is the name of a part's body.
+func (s *shooter) body(p *parts.Part, class page.Class) string {
+	if name, ok := s.known[p]; ok {
+		return name
+	}
+	m, ok := s.meshes[p]
+	if !ok {
+		var err error
+		if m, err = p.Solid.Mesh(views.ChordMM); err != nil {
+			return ""
+		}
+	}
+	name := fmt.Sprint(len(s.bodies))
+	s.known[p] = name
+	s.bodies = append(s.bodies, page.Body{Name: name, Class: class, Mesh: m})
+	return name
+}
+
+func (s *shooter) actor(in *assembly.Instance, role page.ShotRole) page.ShotActor {
+	class, ok := classOf[in.Group]
+	if !ok {
+		class = page.Printed
+	}
+	return page.ShotActor{Body: s.body(in.Part, class), Place: in.Frame, Role: role}
+}
+
+// shot is the picture of one step; nil where there is nothing to show.
+func (s *shooter) shot(p work.Phase, step work.Step, title string) *page.Shot {
+	placed := slices.ContainsFunc(step.Uses, func(l work.Lot) bool { return len(l.At) > 0 && s.at[l.At[0]] != nil })
+	if !placed && (len(s.there) == 0 || step.Kind == work.SortSprings) {
+		return s.onBench(step, title)
+	}
+	out := &page.Shot{Alt: title}
+	adds := s.adds(step, out)
+	if len(adds) == 0 {
+		adds = s.workedOn(p, step, out)
+	}
+	for i := range s.j.Assembly.Instances {
+		in := &s.j.Assembly.Instances[i]
+		bared := step.Kind == work.Recheck && in.Group == assembly.GroupRodCap
+		held := step.Kind == work.ScrewFeet && in.Group == assembly.GroupPlate
+		if (s.there[in.ID] && !bared || held) && !adds[in.ID] {
+			out.Actors = append(out.Actors, s.actor(in, page.ShotThere))
+		}
+	}
+	s.measured(step, out)
+	if len(adds) == 0 {
+		return nil
+	}
+	return out
+}
+
+// adds shows what the step puts in, a little off its place.
+func (s *shooter) adds(step work.Step, out *page.Shot) map[string]bool {
+	added := map[string]bool{}
+	for _, l := range step.Uses {
+		for i, id := range l.At {
+			in := s.at[id]
+			if in == nil || s.there[id] {
+				continue
+			}
+			added[id] = true
+			a := s.actor(in, page.ShotAdds)
+			a.From = s.off(step.Kind, in)
+			if i == 0 {
+				a.Label = lotLabel(l)
+			}
+			out.Actors = append(out.Actors, a)
+			if in.Group != assembly.GroupCell {
+				continue
+			}
+			for k := range s.j.Assembly.Instances { // its terminals and vent go with it
+				if with := &s.j.Assembly.Instances[k]; (with.Group == assembly.GroupTerminal || with.Group == assembly.GroupVent) && with.Row == in.Row && with.Index == in.Index {
+					b := s.actor(with, page.ShotAdds)
+					b.From = a.From
+					out.Actors, added[with.ID] = append(out.Actors, b), true
+				}
+			}
+		}
+	}
+	return added
+}
+
+// longName is the longest name, letters, that is written whole.
+const longName = 9
+
+// lotLabel is the mark of a lot, or its name, and how many there are.
+func lotLabel(l work.Lot) string {
+	name := l.Part.Mark
+	if name == "" {
+		name = l.Part.Name
+	}
+	if i := strings.LastIndexByte(name, ' '); i > 0 && len(name) > longName {
+		name = name[i+1:] // "nut" for "hexagon nut, prevailing torque"
+	}
+	if l.Count > 1 {
+		name += fmt.Sprintf(" \u00d7%d", l.Count)
+	}
+	return name
+}
+
+// outward are the groups that go on an end one after the other; apart is how far
+// each is drawn from the one before, mm.
+var outward = []assembly.Group{assembly.GroupPlate, assembly.GroupStiffener, assembly.GroupWasher, assembly.GroupSpring, assembly.GroupNut, assembly.GroupJamNut, assembly.GroupEndCap, assembly.GroupRodCap}
+
+const apart = 26
+
+// off is how far from its place a part is drawn that goes in.
+func (s *shooter) off(k work.Kind, in *assembly.Instance) geom.Vec3 {
+	switch n := slices.Index(outward, in.Group); {
+	case k == work.StandCells:
+		return geom.Vec3{Y: 0.7 * s.j.Fixture.Cell.Height.MM()}
+	case n >= 0 && k == work.BuildBack: // the plate lies where it is; the others go on
+		return geom.Vec3{Z: in.End.Sign() * float64(n) * apart}
+	case n >= 0 && (k == work.CloseFront):
+		return geom.Vec3{Z: in.End.Sign() * float64(n+1) * apart}
+	case n >= 0:
+		return geom.Vec3{Z: in.End.Sign() * apart}
+	case in.Group == assembly.GroupSleeve:
+		return geom.Vec3{Z: 2 * apart}
+	case in.Group == assembly.GroupLink:
+		return geom.Vec3{Y: apart}
+	case in.Group == assembly.GroupFoot:
+		return geom.Vec3{Y: -apart}
+	}
+	return geom.Vec3{}
+}
+
+// workedOn shows what a step works on that adds nothing: the nuts it turns with the
+// tools on the first of them, else all that is measured, or the cells' terminals.
+func (s *shooter) workedOn(p work.Phase, step work.Step, out *page.Shot) map[string]bool {
+	strong := map[string]bool{}
+	show := func(keep func(*assembly.Instance) bool) {
+		for i := range s.j.Assembly.Instances {
+			if in := &s.j.Assembly.Instances[i]; s.there[in.ID] && keep(in) {
+				strong[in.ID] = true
+				out.Actors = append(out.Actors, s.actor(in, page.ShotAdds))
+			}
+		}
+	}
+	switch step.Kind {
+	case work.Snug, work.SetForce, work.LockNuts, work.Recheck:
+		show(func(in *assembly.Instance) bool {
+			return (in.Group == assembly.GroupNut || in.Group == assembly.GroupJamNut) && in.End == assembly.Front
+		})
+		s.numbered(out, step.Kind == work.Snug || step.Kind == work.SetForce)
+		s.tools(out, step)
+	case work.CoverEnds:
+		show(func(in *assembly.Instance) bool { return in.Group == assembly.GroupRod })
+	case work.Parallel, work.Discharge, work.CoverNear, work.TieLeads:
+		show(func(in *assembly.Instance) bool { return in.Group == assembly.GroupTerminal })
+	default:
+		show(func(in *assembly.Instance) bool { return in.Group == assembly.GroupPlate })
+	}
+	return strong
+}
+
+// numbered writes on the nuts of the front end in which order they are turned.
+func (s *shooter) numbered(out *page.Shot, all bool) {
+	if !all {
+		return
+	}
+	for n, rod := range s.order {
+		for i := range s.j.Assembly.Instances {
+			in := &s.j.Assembly.Instances[i]
+			if in.Group != assembly.GroupNut || in.End != assembly.Front || s.at[rod] == nil || in.Column != s.at[rod].Column || in.Level != s.at[rod].Level {
+				continue
+			}
+			for k := range out.Actors {
+				if out.Actors[k].Place == in.Frame && out.Actors[k].Role == page.ShotAdds {
+					out.Actors[k].Label = fmt.Sprintf("%d", n+1)
+				}
+			}
+		}
+	}
+}
+
+// tools puts a spanner's or socket's envelope on the first nut turned, and the jaws
+// on its rod where the step holds it so.
+func (s *shooter) tools(out *page.Shot, step work.Step) {
+	if len(s.order) == 0 || s.at[s.order[0]] == nil {
+		return
+	}
+	rod := s.at[s.order[0]]
+	pliers := slices.ContainsFunc(step.Tools, func(t work.Tool) bool { return t.Kind == work.Pliers })
+	way := ""
+	for i := range s.j.Assembly.Tools {
+		t := &s.j.Assembly.Tools[i]
+		label := ""
+		switch {
+		case t.Column != rod.Column || t.Level != rod.Level:
+			continue
+		case t.Kind == assembly.ToolSocket && t.End == assembly.Front:
+			label = "socket, 1"
+		case t.Kind == assembly.ToolPliers && pliers && (way == "" || way == t.Approach):
+			if way == "" {
+				label = "pliers"
+			}
+			way = t.Approach
+		default:
+			continue
+		}
+		a := s.actor(&t.Instance, page.ShotTool)
+		a.Label = label
+		out.Actors = append(out.Actors, a)
+	}
+}
+
+// measured draws the distances that a step reads.
+func (s *shooter) measured(step work.Step, out *page.Shot) {
+	st, f := s.j.Assembly.Layout.Ends[assembly.Front], s.j.Fixture
+	for _, r := range step.Readings {
+		y := f.Cell.Height.MM()
+		x := s.j.Assembly.Layout.Columns[len(s.j.Assembly.Layout.Columns)-1] + 12
+		switch r.What {
+		case work.PlateGap:
+			y = f.Rods.Levels[len(f.Rods.Levels)-1].MM()
+		case work.StackLength:
+			x, y = f.Cell.Width.MM()/2, y+s.off(step.Kind, s.j.Assembly.Of(assembly.GroupCell)[0]).Y
+		default:
+			continue
+		}
+		text := ""
+		if r.Low > 0 && r.Low == r.High {
+			text = f.Style.Length(r.Low)
+		}
+		out.Spans = append(out.Spans, page.ShotSpan{A: geom.Vec3{X: x, Y: y, Z: -st.Plate.Inner}, B: geom.Vec3{X: x, Y: y, Z: st.Plate.Inner}, Text: text})
+		return
+	}
+}
+
+// links shows the terminals from above for a step of the wiring plan: the links that
+// are fitted pale, those of the step strong.
+func (s *shooter) links(step work.Step) *page.WiringState {
+	w, ok := step.Facts.(*work.Wired)
+	if !ok || s.j.Wiring == nil || s.j.Wiring.Problem != "" {
+		return nil
+	}
+	by := wired{s.j.Wiring}
+	i := slices.IndexFunc(by.Plan.States, func(t wiring.State) bool { return t.ID == w.State })
+	if i < 0 {
+		return nil
+	}
+	state := by.Plan.States[i]
+	out := by.pageState(i)
+	out.Links = nil
+	mine := func(k wiring.Link) bool {
+		return slices.ContainsFunc(w.Links, func(o wiring.Link) bool { return o.ID == k.ID })
+	}
+	for _, k := range s.fitted {
+		if !mine(k) {
+			l := by.pageLink(k, state)
+			l.Was = true
+			out.Links = append(out.Links, l)
+		}
+	}
+	for _, k := range w.Links {
+		out.Links = append(out.Links, by.pageLink(k, state))
+	}
+	s.fitted = slices.DeleteFunc(s.fitted, mine)
+	if w.Action == wiring.Fit {
+		s.fitted = append(s.fitted, w.Links...)
+	}
+	if w.Action == wiring.Fit || w.Action == wiring.Remove || w.Action == wiring.Match {
+		out.Takeoffs = nil
+	}
+	return &out
+}
+
+// benchGap is between parts that lie on the bench, mm.
+const benchGap = 18
+
+// onBench shows loose parts in a row: what a step makes, or works on.
+func (s *shooter) onBench(step work.Step, title string) *page.Shot {
+	lots := step.Makes
+	if len(lots) == 0 {
+		lots = step.Uses
+	}
+	out := &page.Shot{Alt: title, Loose: true}
+	x := 0.0
+	for _, l := range lots {
+		if step.Kind == work.Buy || l.Part == nil {
+			continue
+		}
+		b := l.Part.Solid.Bounds()
+		class := page.Printed
+		if i := slices.IndexFunc(s.j.Assembly.Instances, func(in assembly.Instance) bool { return in.Part == l.Part }); i >= 0 {
+			if c, ok := classOf[s.j.Assembly.Instances[i].Group]; ok {
+				class = c
+			}
+		}
+		place := geom.At(geom.Vec3{X: x - b.Min.X, Y: -b.Min.Y, Z: -b.Min.Z})
+		out.Actors = append(out.Actors, page.ShotActor{Body: s.body(l.Part, class), Place: place, Role: page.ShotAdds, Label: lotLabel(l)})
+		x += b.Size().X + benchGap
+	}
+	if len(out.Actors) == 0 {
+		return nil
+	}
+	out.Alt = strings.TrimSpace(title)
+	return out
+}
