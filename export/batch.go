@@ -115,7 +115,7 @@ func (b *Batch) keep(pack *packer, u use, part bool, encode func(io.Writer) erro
 // ownFile says whether a file shows one part and nothing of the fixture round it.
 func ownFile(name string) bool {
 	dir, _, _ := strings.Cut(name, "/")
-	return dir == "cut" || dir == "print" || dir == "model"
+	return dir == "cut" || dir == "print" || dir == "model" || dir == "step"
 }
 
 // hashed is the hash of what an encoder writes.

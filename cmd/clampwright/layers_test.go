@@ -20,7 +20,7 @@ var layers = map[string]int{
 	"assembly/remedy": 8, "assembly/sizing": 8, "assembly/stackup": 8, "assembly/work": 8,
 	"assembly/job":  9,
 	"export/folder": 9,
-	"export/dxf":    10, "export/mesh": 10, "export/drawing": 10, "export/page": 10,
+	"export/dxf":    10, "export/mesh": 10, "export/drawing": 10, "export/page": 10, "export/step": 10,
 	"export/sheets": 11, "export/pdf": 11, "export/svg": 11, "export/views": 11, "export/steps": 11, "export/lists": 11,
 	"export/tell": 12, "export/shop": 12,
 	"export/report":   13,

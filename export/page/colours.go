@@ -22,6 +22,12 @@ var paint = []struct {
 	{Foul, color.NRGBA{0xc8, 0x3a, 0x2e, 0xff}},
 }
 
+// Colour is the red, green and blue of a class, 0 to 1.
+func Colour(c Class) [3]float64 {
+	p := paint[classIndex(c)].rgb
+	return [3]float64{float64(p.R) / 255, float64(p.G) / 255, float64(p.B) / 255}
+}
+
 // classOf is c, or Hardware when c is not one of the classes.
 func classOf(c Class) Class {
 	for _, p := range paint {

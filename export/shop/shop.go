@@ -31,7 +31,7 @@ type File struct {
 // Files are all files of a job, in a fixed order.
 func Files(j *job.Job, v *views.Views) []File {
 	d := draughtsman{j, v}
-	return slices.Concat(flats(j), models(j, v), d.papers(), d.drawings(), nested(j))
+	return slices.Concat(flats(j), models(j, v), steps(j), d.papers(), d.drawings(), nested(j))
 }
 
 // flats plans a DXF for every distinct part cut from sheet, and for the drilled

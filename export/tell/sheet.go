@@ -47,15 +47,6 @@ func summary(j *job.Job) []page.Fact {
 	return facts
 }
 
-// classOf gives every group its look.
-var classOf = map[assembly.Group]page.Class{
-	assembly.GroupCell: page.Cell, assembly.GroupTerminal: page.Terminal, assembly.GroupVent: page.Terminal,
-	assembly.GroupSeparator: page.Separator, assembly.GroupLiner: page.Liner, assembly.GroupPlate: page.Plate,
-	assembly.GroupStiffener: page.Angle, assembly.GroupRod: page.Rod, assembly.GroupSleeve: page.Printed,
-	assembly.GroupWasher: page.Hardware, assembly.GroupSpring: page.Spring, assembly.GroupNut: page.Hardware, assembly.GroupJamNut: page.Hardware,
-	assembly.GroupLink: page.Link,
-}
-
 // groupName is the check box a group is shown and hidden by.
 var groupName = map[assembly.Group]string{
 	assembly.GroupCell: "cells", assembly.GroupTerminal: "cells", assembly.GroupVent: "cells", assembly.GroupSeparator: "separators and liners",
@@ -82,11 +73,7 @@ func scene(j *job.Job, v *views.Views) page.Scene {
 		if !ok {
 			k = len(s.Bodies)
 			at[in.Part] = k
-			class, known := classOf[in.Group]
-			if !known {
-				class = page.Printed
-			}
-			s.Bodies = append(s.Bodies, page.Body{Name: in.Part.Name, Group: groupName[in.Group], Class: class, Mesh: coarse[in.Part]})
+			s.Bodies = append(s.Bodies, page.Body{Name: in.Part.Name, Group: groupName[in.Group], Class: views.Class(in.Group), Mesh: coarse[in.Part]})
 		}
 		s.Bodies[k].Places = append(s.Bodies[k].Places, page.Place{Name: in.ID, Frame: in.Frame})
 	}

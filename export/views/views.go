@@ -9,6 +9,7 @@ import (
 	"sync"
 
 	"clampwright/assembly"
+	"clampwright/export/page"
 	"clampwright/parts"
 	"clampwright/parts/geom"
 )
@@ -62,6 +63,23 @@ func Outlines(p geom.Profile) [][]geom.Vec2 {
 		out = append(out, c.Path().Flatten(outlineChordMM))
 	}
 	return out
+}
+
+// classOf gives every group its look.
+var classOf = map[assembly.Group]page.Class{
+	assembly.GroupCell: page.Cell, assembly.GroupTerminal: page.Terminal, assembly.GroupVent: page.Terminal,
+	assembly.GroupSeparator: page.Separator, assembly.GroupLiner: page.Liner, assembly.GroupPlate: page.Plate,
+	assembly.GroupStiffener: page.Angle, assembly.GroupRod: page.Rod, assembly.GroupSleeve: page.Printed,
+	assembly.GroupWasher: page.Hardware, assembly.GroupSpring: page.Spring, assembly.GroupNut: page.Hardware, assembly.GroupJamNut: page.Hardware,
+	assembly.GroupLink: page.Link,
+}
+
+// Class is the look of what belongs to a group: printed, where it is nothing else.
+func Class(g assembly.Group) page.Class {
+	if c, known := classOf[g]; known {
+		return c
+	}
+	return page.Printed
 }
 
 // Seen is one outline of a view with how near it is to the viewer.

@@ -24,6 +24,7 @@ type Kind int
 const (
 	Coordinate  Kind = iota // mm in DXF, PDF and SVG: 1 nm, zeros trimmed
 	Bulge                   // tangent of a quarter sweep: 1e-12, zeros trimmed
+	Exact                   // mm and direction cosines of exact solids: 1e-10, zeros trimmed
 	Length                  // mm in lists and reports: 0.001, zeros trimmed
 	LengthFixed             // mm in aligned columns: 0.01, zeros kept
 	Force                   // N: 0.1, zeros trimmed
@@ -49,6 +50,7 @@ type rule struct {
 var rules = [kinds]rule{
 	Coordinate:  {6, true},
 	Bulge:       {12, true},
+	Exact:       {10, true},
 	Length:      {3, true},
 	LengthFixed: {2, false},
 	Force:       {1, true},
