@@ -350,6 +350,10 @@ func (s *shooter) onBench(step work.Step, title string) *page.Shot {
 	if len(lots) == 0 {
 		lots = step.Uses
 	}
+	if step.Kind == work.ScrewFeet { // with feet that are bought
+		plate := s.j.Assembly.PlateAt(assembly.Front).Part
+		lots = []work.Lot{{Part: plate, Count: 2}}
+	}
 	out := &page.Shot{Alt: title, Loose: true}
 	x := 0.0
 	for _, l := range lots {
