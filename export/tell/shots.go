@@ -91,11 +91,7 @@ func (s *shooter) body(p *parts.Part, class page.Class) string {
 }
 
 func (s *shooter) actor(in *assembly.Instance, role page.ShotRole) page.ShotActor {
-	class, ok := classOf[in.Group]
-	if !ok {
-		class = page.Printed
-	}
-	return page.ShotActor{Body: s.body(in.Part, class), Place: in.Frame, Role: role}
+	return page.ShotActor{Body: s.body(in.Part, views.Class(in.Group)), Place: in.Frame, Role: role}
 }
 
 // shot is the picture of one step; nil where there is nothing to show.
@@ -363,9 +359,7 @@ func (s *shooter) onBench(step work.Step, title string) *page.Shot {
 		b := l.Part.Solid.Bounds()
 		class := page.Printed
 		if i := slices.IndexFunc(s.j.Assembly.Instances, func(in assembly.Instance) bool { return in.Part == l.Part }); i >= 0 {
-			if c, ok := classOf[s.j.Assembly.Instances[i].Group]; ok {
-				class = c
-			}
+			class = views.Class(s.j.Assembly.Instances[i].Group)
 		}
 		place := geom.At(geom.Vec3{X: x - b.Min.X, Y: -b.Min.Y, Z: -b.Min.Z})
 		out.Actors = append(out.Actors, page.ShotActor{Body: s.body(l.Part, class), Place: place, Role: page.ShotAdds, Label: lotLabel(l)})
