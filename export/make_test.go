@@ -21,8 +21,8 @@ type Job struct{ *job.Job }
 func show(j *job.Job) *Job { return &Job{j} }
 
 // compute computes a fixture and shows it.
-func compute(ctx context.Context, f *params.Fixture, step job.Step, more ...job.Input) (*Job, error) {
-	j, err := job.Compute(ctx, f, step, more...)
+func compute(ctx context.Context, f *params.Fixture, step job.Step) (*Job, error) {
+	j, err := job.Compute(ctx, f, step)
 	if err != nil {
 		return nil, err
 	}

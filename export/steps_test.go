@@ -279,7 +279,7 @@ func TestSerialsOnRecordAreNotAskedFor(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	in := tell.Incoming(mustWire(t, string(text), exampleRecords(t)...).Job)
+	in := tell.Incoming(mustWire(t, string(text), exampleRecords(t, 0)).Job)
 	if slices.Contains(in.Columns, tell.SerialColumn) || !strings.Contains(in.Cells[0], "DEMO-") {
 		t.Errorf("columns %v, cells %v", in.Columns, in.Cells)
 	}
@@ -445,14 +445,14 @@ func TestRecheckTurnsOnlyWhatCreepTook(t *testing.T) {
 	t.Error("no figure for turning the nuts on")
 }
 
-// The readings of the stack are asked for under clamp.bench only where springs let
+// The readings of the stack are asked for as readings of the file only where springs let
 // them tell the cells' stiffness.
 func TestBenchOnlyWhereItTells(t *testing.T) {
 	for _, name := range exampleNames(t) {
 		j := made(t, name).job
 		asked := false
 		for _, s := range allSteps(j) {
-			asked = asked || strings.Contains(stepText(s), "under clamp.bench")
+			asked = asked || strings.Contains(stepText(s), "put into the file under readings as stack")
 		}
 		if asked != (j.Fixture.Spring != nil) {
 			t.Errorf("%s: readings asked for: %v, springs: %v", name, asked, j.Fixture.Spring != nil)

@@ -53,10 +53,14 @@ type File struct {
 	Tolerances ToleranceBlock  `key:"tolerances" doc:"how well the shop works"`
 	Prices     PriceBlock      `key:"prices" doc:"prices of bought pieces"`
 	Tables     TablesBlock     `key:"tables" doc:"rows that add to or replace the built-in tables"`
+	Readings   []ReadingBlock  `key:"readings" doc:"what was measured on the cells at hand and at the clamp"`
 	Variants   []VariantBlock  `key:"variants" most:"100" doc:"further fixtures made from this file, each changing cell or count"`
 
 	wrong  bool     // Decode had errors
 	broken []string // paths of what could not be read: see independent
+
+	beside     []ReadingBlock // of the table that electrical.records names
+	besideText []byte         // that table
 
 	name    string   // of the text
 	text    []byte   // before changes were made
@@ -336,7 +340,6 @@ type ClampBlock struct {
 	Bulge         lengthV        `key:"bulge" lim:"0 mm .. 10 mm" doc:"how far a face is domed before clamping" ex:"0 mm"`
 	StiffnessLow  numberV        `key:"stiffness_low" lim:"0.05 .. 1" doc:"band on the cells' stiffness, factor" ex:"0.5"`
 	StiffnessHigh numberV        `key:"stiffness_high" lim:"1 .. 20" ex:"2"`
-	Bench         BenchBlock     `key:"bench" doc:"a measurement that gives the stack's stiffness"`
 }
 
 // GrowthBlock is one point of growth against charge.
@@ -344,16 +347,6 @@ type GrowthBlock struct {
 	Section
 	Charge numberV `key:"charge" req:"y" lim:"0 .. 1" ex:"0.5"`
 	Growth lengthV `key:"growth" req:"y" lim:"-5 mm .. 20 mm" ex:"0.2 mm"`
-}
-
-// BenchBlock is a bench measurement.
-type BenchBlock struct {
-	Section
-	SnugLength   lengthV `key:"snug_length" req:"y" lim:"2 mm .. 6 m" doc:"stack length at snug"`
-	Turns        numberV `key:"turns" req:"y" lim:"0.05 .. 40" doc:"nut turns past snug on every rod, both ends together" ex:"1"`
-	LengthAfter  lengthV `key:"length_after" lim:"2 mm .. 6 m" doc:"stack length after the turns"`
-	SpringSnug   lengthV `key:"spring_snug" lim:"0 mm .. 500 mm" doc:"spring height at snug"`
-	SpringHeight lengthV `key:"spring_height" lim:"0 mm .. 500 mm" doc:"spring height after the turns"`
 }
 
 // ElectricalBlock says how the pack is wired.
@@ -376,7 +369,7 @@ type ElectricalBlock struct {
 	Contact        numberV `key:"contact" lim:"0 .. 1000" doc:"resistance of one joint, microohm" ex:"15"`
 	Spanner        lengthV `key:"spanner" lim:"20 mm .. 1000 mm" doc:"length of the longest bare tool used over the terminals" ex:"150 mm"`
 	Plan           wordV   `key:"plan" enum:"turn|cross|groups" doc:"way from parallel balance to series; default: the recommended one"`
-	Records        wordV   `key:"records" doc:"measurements of the cells, a CSV file beside this one" ex:"cells.csv"`
+	Records        wordV   `key:"records" doc:"readings as a table, a CSV file beside this one" ex:"cells.csv"`
 	TakeOff        wordV   `key:"take_off" enum:"left|right" doc:"side of the main take-offs" ex:"left"`
 
 	Links []StateLinksBlock `key:"links" doc:"links of your own in place of the computed ones, state by state"`
@@ -413,6 +406,18 @@ type EachBlock struct {
 	Section
 	Item  wordV   `key:"item" req:"y" doc:"designation as in the parts list" ex:"ISO 7040 M8"`
 	Price numberV `key:"price" req:"y" lim:"0 .. 100000" ex:"0.35"`
+}
+
+// ReadingBlock is one reading.
+type ReadingBlock struct {
+	Section
+	What        wordV `key:"what" req:"y" enum:"capacity|resistance|voltage|centre|edge_left|edge_right|stack|spring|turns" ex:"stack"`
+	Where       wordV `key:"where" doc:"the cell by its serial, or the rod" ex:"rod 1"`
+	When        wordV `key:"when" enum:"snug|set|storage|full" doc:"the state of the clamp" ex:"snug"`
+	Value       wordV `key:"value" req:"y" doc:"with its unit" ex:"288.4 mm"`
+	Unit        wordV `key:"unit" doc:"where the value has none" ex:"mm"`
+	Uncertainty wordV `key:"uncertainty" doc:"plus or minus; default: the instrument's" ex:"0.1 mm"`
+	Instrument  wordV `key:"instrument" enum:"calliper|micrometer|tape|pen mark|voltmeter|milliohmmeter|cell tester" ex:"calliper"`
 }
 
 // VariantBlock is one further fixture made from the same file.

@@ -51,6 +51,9 @@ type Fixture struct {
 	Prints     Prints
 	Prices     Prices
 
+	// Readings are what was measured, in the order given.
+	Readings []Reading
+
 	// Tables are the built-in tables with the user's rows merged in.
 	Tables catalog.Tables
 
@@ -365,7 +368,6 @@ type Clamp struct {
 	CellCTE                         float64
 	Bulge                           unit.Length // initial bulge of a cell's face
 	BandStiffnessLow, BandStiffness float64     // factors on stiffness: low and high
-	Bench                           *Bench
 	GrowthSource, SqueezeSource     string
 }
 
@@ -373,15 +375,6 @@ type Clamp struct {
 type GrowthPoint struct {
 	Charge float64 // 0..1
 	Growth unit.Length
-}
-
-// Bench is a measurement that gives the stack's stiffness.
-type Bench struct {
-	SnugLength   unit.Length // stack length at snug
-	Turns        float64     // nut turns past snug on every rod, both ends together
-	LengthAfter  unit.Length // stack length after the turns
-	SpringHeight unit.Length // spring height after the turns, 0 when none
-	SpringSnug   unit.Length // spring height at snug
 }
 
 // Electrical is how the pack is wired.
@@ -401,7 +394,7 @@ type Electrical struct {
 	Contact                  float64     // microohm per joint
 	SpannerLength            unit.Length
 	Plan                     string // "", "turn", "cross", "groups": forced plan
-	CellRecords              string // path of cells.csv, relative to the file
+	CellRecords              string // path of the table of readings, relative to the file
 	TakeOff                  string // "left", "right": end of the main take-offs
 	// Links are the user's, in place of the computed ones of their state.
 	Links []StateLinks

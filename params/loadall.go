@@ -9,11 +9,12 @@ import (
 // LoadAll decodes and settles a parameter file with its variants. All errors are
 // in the list; the fixture and the variants are nil when there are any. What is
 // wrong with a variant alone begins with its name; its warnings are in its Notes.
-func LoadAll(name string, text []byte) (*Fixture, []Variant, diag.List) {
+func LoadAll(name string, text []byte, open ...Opener) (*Fixture, []Variant, diag.List) {
 	file, diags := Decode(name, text)
 	if file == nil {
 		return nil, nil, diags
 	}
+	diags = append(diags, file.readBeside(open)...)
 	f, more := Resolve(file, text)
 	diags = append(diags, more...)
 	variants, more := Variants(file, text)

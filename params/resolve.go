@@ -30,13 +30,15 @@ type resolver struct {
 	names  map[diag.Range]bool // places of names that no row has
 }
 
-// Load decodes and settles a parameter file. The fixture is nil when the list
-// holds errors; warnings alone leave it usable.
-func Load(name string, text []byte) (*Fixture, diag.List) {
+// Load decodes and settles a parameter file with the table of readings that it
+// names, when told how to open that. The fixture is nil when the list holds errors;
+// warnings alone leave it usable.
+func Load(name string, text []byte, open ...Opener) (*Fixture, diag.List) {
 	file, diags := Decode(name, text)
 	if file == nil {
 		return nil, diags
 	}
+	diags = append(diags, file.readBeside(open)...)
 	f, more := Resolve(file, text)
 	diags = append(diags, more...)
 	diags.Sort()
@@ -48,9 +50,8 @@ func Load(name string, text []byte) (*Fixture, diag.List) {
 // when Decode had errors. What only follows from a mistake that is told already,
 // here or by Decode, is not told. in must not be used meanwhile.
 func Resolve(in *File, text []byte) (*Fixture, diag.List) {
-	sum := sha256.Sum256(text)
 	r := newResolver(in, mergeTables(in.Tables))
-	r.f.InputSHA256 = hex.EncodeToString(sum[:])
+	r.f.InputSHA256 = in.sum(text)
 	r.settle()
 	r.givens(reflect.ValueOf(in).Elem(), "")
 	if in.wrong || r.diags.HasErrors() {
@@ -58,6 +59,17 @@ func Resolve(in *File, text []byte) (*Fixture, diag.List) {
 	}
 	r.diags.Sort()
 	return r.f, r.diags
+}
+
+// sum is the hash of all that is read: the file and the table that it names.
+func (in *File) sum(text []byte) string {
+	h := sha256.New()
+	h.Write(text)
+	if in.besideText != nil {
+		h.Write([]byte{0})
+		h.Write(in.besideText)
+	}
+	return hex.EncodeToString(h.Sum(nil))
 }
 
 func newResolver(in *File, tables catalog.Tables) *resolver {
@@ -70,7 +82,7 @@ func newResolver(in *File, tables catalog.Tables) *resolver {
 func (r *resolver) settle() {
 	r.safeName("fixture", r.in.Fixture)
 	steps := []func(){
-		r.style, r.tolerances, r.cell, r.pack, r.inserts, r.thread, r.hardware, r.tools, r.clearances,
+		r.style, r.readings, r.benched, r.tolerances, r.cell, r.pack, r.inserts, r.thread, r.hardware, r.tools, r.clearances,
 		r.plateMaterial, r.sleeve, r.columns, r.levels, r.clamp, r.springs, r.plateSize, r.stiffener,
 		r.rodLength, r.stock, r.printer, r.electrical, r.prices, r.relations,
 	}

@@ -165,7 +165,6 @@ func (r *resolver) clamp() {
 	c.Bulge = pick(r, "clamp.bulge", in.Bulge, 0, "flat cells")
 	c.BandStiffnessLow = in.StiffnessLow.Or(0.5)
 	c.BandStiffness = in.StiffnessHigh.Or(2)
-	r.bench()
 }
 
 func (r *resolver) growth() {
@@ -202,24 +201,4 @@ func (r *resolver) squeeze() {
 	c.SqueezeSource = "given in the parameter file"
 	c.Squeeze = squeezePoints(in)
 	r.checkCurve("clamp.squeeze", in)
-}
-
-func (r *resolver) bench() {
-	in := &r.in.Clamp.Bench
-	if !in.Present {
-		return
-	}
-	b := &Bench{SnugLength: in.SnugLength.V, Turns: in.Turns.V, LengthAfter: in.LengthAfter.V, SpringSnug: in.SpringSnug.V, SpringHeight: in.SpringHeight.V}
-	springs := in.SpringSnug.Set && in.SpringHeight.Set
-	if !in.LengthAfter.Set && !springs {
-		r.errorf(in.At, "the bench measurement is not complete", "", "length_after, or spring_snug with spring_height", "measure the stack or the spring before and after the turns")
-		return
-	}
-	if in.LengthAfter.Set && b.LengthAfter >= b.SnugLength {
-		r.errorf(in.LengthAfter.At, "the stack got no shorter", fmt.Sprintf("%g mm after %g mm", float64(b.LengthAfter), float64(b.SnugLength)), "a shorter length after the turns", "")
-	}
-	if springs && b.SpringHeight >= b.SpringSnug {
-		r.errorf(in.SpringHeight.At, "the springs got no shorter", fmt.Sprintf("%g mm after %g mm", float64(b.SpringHeight), float64(b.SpringSnug)), "a shorter spring after the turns", "")
-	}
-	r.f.Clamp.Bench = b
 }

@@ -1,6 +1,9 @@
 package params
 
-import "fmt"
+import (
+	"fmt"
+	"path/filepath"
+)
 
 // links settles the links the user gives. Whether they name terminals of the
 // pack is found where the wiring is planned; here every state may stand once.
@@ -18,7 +21,7 @@ func (r *resolver) links(in []StateLinksBlock) {
 		r.f.Electrical.Links = append(r.f.Electrical.Links, s)
 	}
 	if file := r.in.Electrical.Records; file.Set {
-		r.f.origins["electrical.records"] = Origin{Kind: FromFile, Text: file.V, Range: file.At}
+		r.f.origins["electrical.records"] = Origin{Kind: FromFile, Text: filepath.Base(file.V), Range: file.At}
 	}
 	if n := len(in); n > 0 {
 		r.f.origins["electrical.links"] = Origin{Kind: FromFile, Text: fmt.Sprintf("of %d states", n), Range: in[0].At}

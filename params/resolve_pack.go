@@ -83,18 +83,20 @@ func (r *resolver) insert(path string, in InsertBlock, def insertDefaults, wante
 // stack settles the stack's length and pitch from nominal sizes or from the
 // length that the user measured.
 func (r *resolver) stack() {
-	in, p, c := &r.in.Pack, &r.f.Pack, &r.f.Cell
+	p, c := &r.f.Pack, &r.f.Cell
 	n := unit.Length(p.PerRow)
 	sep := unit.Length(0)
 	if r.f.Separator != nil {
 		sep = r.f.Separator.Thickness
 	}
 	nominal := n*c.Thickness + (n-1)*sep
-	p.StackLength = pick(r, "pack.stack", in.Stack, nominal, "cells and separators at their nominal thickness")
-	p.Measured = in.Stack.Set
+	stack, ok := r.f.Measured("stack", "")
+	given := lengthV{V: unit.Length(stack.Value), Set: ok, At: stack.At}
+	p.StackLength = pick(r, "pack.stack", given, nominal, "cells and separators at their nominal thickness")
+	p.Measured = ok
 	if off := math.Abs(float64(p.StackLength/nominal - 1)); off > stackDoubt {
 		if r.sure("cell.model", "cell.thickness", "pack.cells", "pack.rows", "separators") {
-			r.errorf(in.Stack.At, "the measured stack doesn't fit the cells", fmt.Sprintf("%.2f mm", float64(p.StackLength)), fmt.Sprintf("within %.0f %% of %.2f mm (%d cells of %.2f mm)", 100*stackDoubt, float64(nominal), p.PerRow, float64(c.Thickness)), "measure again, or correct cell.thickness")
+			r.errorf(stack.At, "the measured stack doesn't fit the cells", fmt.Sprintf("%.2f mm", float64(p.StackLength)), fmt.Sprintf("within %.0f %% of %.2f mm (%d cells of %.2f mm)", 100*stackDoubt, float64(nominal), p.PerRow, float64(c.Thickness)), "measure again, or correct cell.thickness")
 		}
 		p.StackLength = nominal
 	}

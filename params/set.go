@@ -19,12 +19,12 @@ import (
 // Set is the one way to change a parameter: it makes the changes in the text of a
 // parameter file (see Edit) and settles that anew. File.With and Fixture.Set do the
 // same without a text, for searches.
-func Set(name string, text []byte, changes []Change) ([]byte, *Fixture, error) {
+func Set(name string, text []byte, changes []Change, open ...Opener) ([]byte, *Fixture, error) {
 	out, err := Edit(name, text, changes)
 	if err != nil {
 		return nil, nil, err
 	}
-	f, diags := Load(name, out)
+	f, diags := Load(name, out, open...)
 	return out, f, diags.Err()
 }
 
@@ -128,6 +128,7 @@ func (in *File) reread() error {
 	}
 	out, diags := Decode(in.name, text)
 	if out != nil {
+		out.beside, out.besideText = in.beside, in.besideText
 		*in = *out
 	}
 	return diags.Err()

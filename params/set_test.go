@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -38,7 +39,10 @@ func withoutPlaces(f *Fixture) *Fixture {
 	}
 	out := *f
 	out.InputSHA256, out.origins, out.file = "", nil, nil
-	out.Electrical.Links = nil
+	out.Electrical.Links, out.Readings = nil, slices.Clone(f.Readings)
+	for i := range out.Readings {
+		out.Readings[i].At = diag.Range{}
+	}
 	for _, s := range f.Electrical.Links {
 		s.At = diag.Range{}
 		links := s.Links
@@ -134,8 +138,8 @@ func TestSetLists(t *testing.T) {
 		{"electrical.links[0].state", "balance", true},
 		{"clamp.growth[1].growth", "0.4 mm", true},
 		{"clamp.growth[1].charge", "2", false},
-		{"clamp.bench.turns", "2", false}, // snug_length is missing
-		{"clamp.bench", "{snug_length: 11 1/2, turns: 1, length_after: 11.45}", true},
+		{"readings", "[{what: turns, when: set, value: 2}]", false}, // the stack is missing
+		{"readings", "[{what: stack, when: snug, value: 11 1/2}, {what: stack, when: set, value: 11.45}, {what: turns, when: set, value: 1}]", true},
 		{"tables.materials[0].e", "700 MPa", true},
 		{"tables.cells[0].thickness", "", false},
 		{"tables.grades", "[{name: own, proof: 400 MPa, yield: 420 MPa, tensile: 500 MPa, modulus: 200 GPa, density_g_cm3: 8}]", true},
@@ -161,7 +165,7 @@ func TestSetLists(t *testing.T) {
 			t.Errorf("%s: %q settles: %v", c.path, c.value, got)
 		}
 	}
-	if got, err := base.Set(Change{Path: "clamp.bench.turns", Value: "1"}, Change{Path: "clamp.bench.snug_length", Value: "11.5"}, Change{Path: "clamp.bench.length_after", Value: "11.4"}); err != nil || got.Clamp.Bench == nil {
+	if got, err := base.Set(Change{Path: "nuts.drag_min", Value: "1 N.m"}, Change{Path: "nuts.drag_max", Value: "2 N.m"}); err != nil || got.Nut.DragMin != 1000 {
 		t.Errorf("a block made key by key: %v", err)
 	}
 	if base.Rods.Levels[1] != 6*25.4 || len(base.file.Rods.Levels) != 2 || base.file.Rods.Levels[1].V != 6*25.4 || base.file.changes != nil {

@@ -24,9 +24,8 @@ type Variant struct {
 //
 // A variant with another cell model leaves out the sizes, tolerances and
 // terminals that the file gives for its own model, and one with another model or
-// count leaves out the measured stack length and the records of the cells: they
-// belong to other cells. The
-// clamp window stays. Where a variant changes the count without saying how its
+// count leaves out what was measured: it belongs to other cells. The clamp window
+// stays. Where a variant changes the count without saying how its
 // cells are wired, the series count follows.
 func Variants(in *File, text []byte) ([]Variant, diag.List) {
 	diags := variantNames(in.Variants)
@@ -126,7 +125,8 @@ func (in *File) variant(v *VariantBlock) (*File, error) {
 	count(v.Cells, "pack.cells")
 	count(v.Rows, "pack.rows")
 	if v.Model.Set || v.Cells.Set || v.Rows.Set {
-		set(none, "", "pack.stack", "rods.length", "clamp.bench")
+		set(none, "", "pack.stack", "rods.length", "readings", "electrical.records")
+		out.beside, out.besideText = nil, nil
 	}
 	if out.Pack.Rows.Or(1) == 1 {
 		set(none, "", "pack.row_gap", "rods.middle_column")
@@ -137,10 +137,7 @@ func (in *File) variant(v *VariantBlock) (*File, error) {
 	count(v.Series, "electrical.series")
 	count(v.Parallel, "electrical.parallel")
 	if v.Cells.Set || v.Rows.Set || v.Series.Set || v.Parallel.Set {
-		set(none, "", "electrical.links", "electrical.records")
-	}
-	if v.Model.Set {
-		set(none, "", "electrical.records")
+		set(none, "", "electrical.links")
 	}
 	return &out, err
 }

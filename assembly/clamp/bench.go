@@ -101,7 +101,7 @@ func benchResult(s *system, b Bench, d, factor float64, span Span) (*Measured, e
 	m.Usable = span.Greatest/span.Least < bandStiffHigh/bandStiffLow
 	m.Sentence = "The measurement gives the cell stiffness; it replaces the table's value."
 	if !m.Usable {
-		m.Sentence = "The lengths of clamp.bench do not narrow the cell stiffness: the error of reading them outweighs what they tell. "
+		m.Sentence = "The readings of the stack do not narrow the cell stiffness: the error of reading them outweighs what they tell. "
 		if s.sprung() {
 			m.Sentence += "Read finer, or turn further."
 		} else {

@@ -233,10 +233,14 @@ func spring(s *params.Spring) clamp.Spring {
 	return out
 }
 
+// bench is the measurement that tells the cells' stiffness, nil where there is none.
 func bench(f *params.Fixture) *clamp.Bench {
-	b := f.Clamp.Bench
-	if b == nil {
+	snug, _ := f.Measured("stack", "snug")
+	set, ok := f.Measured("stack", "set")
+	turns, _ := f.Measured("turns", "set")
+	spring, _ := f.Measured("spring", "set")
+	if !ok {
 		return nil
 	}
-	return &clamp.Bench{SnugMM: b.SnugLength.MM(), TightMM: b.LengthAfter.MM(), Turns: b.Turns, SpringMM: b.SpringHeight.MM()}
+	return &clamp.Bench{SnugMM: snug.Value, TightMM: set.Value, Turns: turns.Value, SpringMM: spring.Value, ResolutionMM: max(snug.Uncertainty, set.Uncertainty)}
 }

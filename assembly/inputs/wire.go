@@ -5,9 +5,8 @@ import (
 	"clampwright/params"
 )
 
-// Wiring returns the input of the electrical side. records are the measurements
-// of the cells, none when the file names no records.
-func Wiring(f *params.Fixture, records []wiring.Record) wiring.Input {
+// Wiring returns the input of the electrical side.
+func Wiring(f *params.Fixture) wiring.Input {
 	e, c, p := &f.Electrical, &f.Cell, &f.Pack
 	in := wiring.Input{
 		CellsPerRow: p.PerRow, Rows: p.Rows, Series: e.Series, Parallel: e.Parallel,
@@ -23,13 +22,33 @@ func Wiring(f *params.Fixture, records []wiring.Record) wiring.Input {
 		ContactMicroOhm: e.Contact, AmbientC: max(float64(f.Clamp.HotTemp), 35), LimitC: 65 + max(float64(f.Clamp.HotTemp)-35, 0),
 		Growth:    wireGrowth(f),
 		SpannerMM: e.SpannerLength.MM(), TouchMM: f.Clearances.MetalToTerminal.MM(),
-		Records: records, UserLinks: userLinks(f),
+		Records: records(f), UserLinks: userLinks(f),
 		Forced: wiring.PlanID(e.Plan),
 	}
 	if e.TakeOff == "right" {
 		in.MinusEnd = wiring.Far
 	}
 	return in
+}
+
+// records are the cells on hand as measured, in the order of their readings.
+func records(f *params.Fixture) []wiring.Record {
+	var out []wiring.Record
+	at := map[string]int{}
+	for _, x := range f.Readings {
+		if !x.OfCell() {
+			continue
+		}
+		i, known := at[x.Where]
+		if !known {
+			i = len(out)
+			at[x.Where], out = i, append(out, wiring.Record{Serial: x.Where})
+		}
+		c := &out[i]
+		*map[string]*float64{"capacity": &c.CapacityAh, "resistance": &c.MilliOhm, "voltage": &c.Volts,
+			"centre": &c.CentreMM, "edge_left": &c.EdgeLeftMM, "edge_right": &c.EdgeRightMM}[x.What] = x.Value
+	}
+	return out
 }
 
 // userLinks are the links the user gives in place of the computed ones.

@@ -123,7 +123,7 @@ var clampParams = []struct{ field, param string }{
 	{"rows[0].squeeze", "clamp.squeeze"}, {"rows[0].growth", "clamp.growth"}, {"rows[0].layers", "separators.thickness"},
 	{"rows", "pack.cells"}, {"plate.e", "plates.material"}, {"plate", "plates.thickness"}, {"stiffeners", "stiffeners.angle"},
 	{"rods", "rods.levels"}, {"window", "cell.force"}, {"friction", "clamp.friction_low"}, {"climate", "clamp.hot"},
-	{"bench.tight_mm", "clamp.bench.length_after"}, {"bench.snug_mm", "clamp.bench.snug_length"}, {"bench", "clamp.bench"}, {"band", "clamp.stiffness_low"}, {"spring", "springs.series"},
+	{"bench", "readings"}, {"band", "clamp.stiffness_low"}, {"spring", "springs.series"},
 }
 
 func clampParam(field string) string {

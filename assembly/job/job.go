@@ -18,7 +18,6 @@ import (
 	"clampwright/assembly/inputs"
 	"clampwright/assembly/nest"
 	"clampwright/assembly/stackup"
-	"clampwright/assembly/wiring"
 	"clampwright/assembly/work"
 	"clampwright/params"
 	"clampwright/params/diag"
@@ -41,24 +40,17 @@ type Job struct {
 	Buying     []Buying
 	Cost       Cost
 	Work       work.Order
-	Records    []wiring.Record // the cells on hand, as measured
 }
 
 // Step is told what Compute is about to do, for a progress line.
 type Step func(what string)
 
-// Input is something that Compute works on beside the fixture.
-type Input func(*Job)
-
-// WithRecords gives the measurements of the cells on hand.
-func WithRecords(records []wiring.Record) Input { return func(j *Job) { j.Records = records } }
-
 // Compute places the fixture, runs every check and the clamp mechanics. It
 // fails when a part can't be made from the sizes, when the mechanics have no
 // solution, or when ctx ends.
-func Compute(ctx context.Context, f *params.Fixture, step Step, more ...Input) (*Job, error) {
+func Compute(ctx context.Context, f *params.Fixture, step Step) (*Job, error) {
 	step("placing the parts and planning the wiring")
-	j, err := placed(f, more...)
+	j, err := placed(f)
 	if err == nil {
 		err = ctx.Err()
 	}
@@ -98,8 +90,8 @@ func (j *Job) sumUp() {
 
 // Place places the parts and the link bars of a fixture and computes nothing more;
 // its findings are those of the wiring.
-func Place(f *params.Fixture, more ...Input) (*Job, error) {
-	j, err := placed(f, more...)
+func Place(f *params.Fixture) (*Job, error) {
+	j, err := placed(f)
 	if err == nil {
 		j.Findings = j.wiringFindings()
 	}
@@ -108,11 +100,8 @@ func Place(f *params.Fixture, more ...Input) (*Job, error) {
 
 // placed is a fixture with its parts and link bars at their places: the checks need
 // both.
-func placed(f *params.Fixture, more ...Input) (*Job, error) {
+func placed(f *params.Fixture) (*Job, error) {
 	j := &Job{Fixture: f}
-	for _, set := range more {
-		set(j)
-	}
 	if err := j.place(); err != nil {
 		return nil, fmt.Errorf("placing the parts: %w", err)
 	}

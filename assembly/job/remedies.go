@@ -19,7 +19,7 @@ func (j *Job) remedies(ctx context.Context) error {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		t, err := placed(f, WithRecords(j.Records))
+		t, err := placed(f)
 		return trial{t, assured}, err
 	}}
 	return b.Find(j.Findings)

@@ -49,7 +49,7 @@ func (w *Wiring) Final() wiring.State {
 func (j *Job) wire() error {
 	w := &Wiring{}
 	j.Wiring = w
-	in := inputs.Wiring(j.Fixture, j.Records)
+	in := inputs.Wiring(j.Fixture)
 	in.Screen.BulgeMM = 2 * j.Fixture.BulgeLimit().MM() // both faces together
 	l, err := wiring.NewLayout(in)
 	if err != nil {
@@ -60,7 +60,7 @@ func (j *Job) wire() error {
 		return w.refused(j.Fixture, err)
 	}
 	w.choose()
-	if err := w.arrange(len(j.Records) > 0); err != nil {
+	if err := w.arrange(len(in.Records) > 0); err != nil {
 		return err
 	}
 	return w.place(j.Assembly)

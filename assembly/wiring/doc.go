@@ -15,7 +15,7 @@
 //	Recommend       which plan, and why
 //	Specs           link bars to make: holes, slots, layers
 //	FiguresOf       resistance, drop, loss, temperature, current share
-//	ParseRecords    the incoming cells; Screen, Group and Arrange sort them
+//	Arrange         the incoming cells, screened and grouped, in their places
 //
 // Axes: x across the width of the cells (right is positive), z along the stack
 // (the near end is negative), y up; millimetres. Currents are amperes, voltages

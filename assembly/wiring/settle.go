@@ -210,22 +210,6 @@ func (c *checker) words(in Input) {
 	default:
 		c.add("Forced", "is %q, must be %q, %q or %q", in.Forced, Turn, Cross, Groups)
 	}
-	c.records(in.Records)
 	c.problems = append(c.problems, in.Screen.problems()...)
 	c.problems = append(c.problems, in.Weights.problems()...)
-}
-
-// records holds measured cells to the bounds of the columns of a records file.
-func (c *checker) records(records []Record) {
-	if len(records) > mostRecords {
-		c.add("Records", "are %d, at most %d", len(records), mostRecords)
-		return
-	}
-	for i, r := range records {
-		for _, col := range columns {
-			if col.get != nil {
-				c.within(fmt.Sprintf("Records[%d].%s", i, col.name), col.get(r), col.low, col.high)
-			}
-		}
-	}
 }

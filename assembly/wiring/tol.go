@@ -20,9 +20,7 @@ const (
 
 // Limits that keep a wrong input from using up the machine.
 const (
-	mostCells   = 256
-	mostRows    = 2
-	mostLayers  = 8
-	mostRecords = 10000
-	mostBytes   = 4 << 20
+	mostCells  = 256
+	mostRows   = 2
+	mostLayers = 8
 )

@@ -19,11 +19,12 @@ type console struct {
 	out, err io.Writer
 	quiet    bool
 	verbose  bool
-	width    int  // of standard output, characters
-	outColor bool // on standard output
-	color    bool // on standard error
-	tty      bool // standard error is a terminal: progress may be drawn
-	terse    bool // diagnostics on one line each, without excerpts
+	width    int               // of standard output, characters
+	outColor bool              // on standard output
+	color    bool              // on standard error
+	tty      bool              // standard error is a terminal: progress may be drawn
+	terse    bool              // diagnostics on one line each, without excerpts
+	texts    map[string]string // of the files read, for excerpts
 }
 
 // sink remembers the first error of its writer, so that printing need not look.
@@ -127,8 +128,16 @@ func (c *console) diagnostics(l diag.List, name string, text []byte) {
 		}
 		return
 	}
-	text = bytes.TrimPrefix(text, []byte("\uFEFF")) // columns count without it
-	_ = l.Render(c.err, map[string]string{name: string(text)}, c.color)
+	c.source(name, text)
+	_ = l.Render(c.err, c.texts, c.color)
+}
+
+// source keeps the text of a file for the excerpts of messages on it.
+func (c *console) source(name string, text []byte) {
+	if c.texts == nil {
+		c.texts = map[string]string{}
+	}
+	c.texts[name] = string(bytes.TrimPrefix(text, []byte("\uFEFF"))) // columns count without it
 }
 
 // oneLine is a diagnostic without its excerpt.

@@ -10,7 +10,7 @@ import (
 	"time"
 )
 
-// mostInput is how much of a file is read; the parameter file and the records each
+// mostInput is how much of a file is read; the parameter file and its readings each
 // have a bound of their own below it.
 const mostInput = 4 << 20
 

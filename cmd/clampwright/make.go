@@ -50,7 +50,11 @@ func compute(ctx context.Context, ui *console, name string) (*job.Job, error) {
 		return nil, err
 	}
 	name = called(name)
-	f, diags := params.Load(name, text)
+	var beside string
+	f, diags := params.Load(name, text, ui.opener(ctx, name, &beside))
+	if ctx.Err() != nil {
+		return nil, ctx.Err()
+	}
 	ui.diagnostics(diags, name, text)
 	if diags.HasErrors() {
 		return nil, &outcome{exitInput, ""}
@@ -62,6 +66,7 @@ func compute(ctx context.Context, ui *console, name string) (*job.Job, error) {
 type input struct {
 	name     string
 	text     []byte
+	beside   string // the table of readings, empty without
 	base     *params.Fixture
 	notes    diag.List
 	variants []params.Variant
@@ -75,7 +80,10 @@ func readAll(ctx context.Context, ui *console, name string) (input, error) {
 	if in.text, err = readInput(ctx, name); err != nil {
 		return in, err
 	}
-	in.base, in.variants, in.notes = params.LoadAll(in.name, in.text)
+	in.base, in.variants, in.notes = params.LoadAll(in.name, in.text, ui.opener(ctx, in.name, &in.beside))
+	if ctx.Err() != nil {
+		return in, ctx.Err()
+	}
 	ui.diagnostics(in.notes, in.name, in.text)
 	if in.notes.HasErrors() {
 		return in, &outcome{exitInput, ""}
@@ -85,11 +93,7 @@ func readAll(ctx context.Context, ui *console, name string) (input, error) {
 
 // computeFixture computes the base fixture.
 func computeFixture(ctx context.Context, ui *console, in input) (*job.Job, error) {
-	inputs, err := recordInputs(ctx, ui, in.name, in.text, in.base)
-	if err != nil {
-		return nil, err
-	}
-	job, err := job.Compute(ctx, in.base, ui.step, inputs...)
+	job, err := job.Compute(ctx, in.base, ui.step)
 	ui.stepDone()
 	if err != nil {
 		if ctx.Err() != nil {

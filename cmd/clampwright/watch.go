@@ -136,10 +136,10 @@ func (w *watched) rerun(ctx context.Context) {
 	}
 	w.gone = false
 	in, err := readAll(ctx, w.ui, w.name)
+	w.records = in.beside
+	w.seen[1], _ = sight(w.records)
 	var m made
 	if err == nil {
-		w.records = recordsFile(in.name, in.base)
-		w.seen[1], _ = sight(w.records)
 		m, err = makeJob(ctx, w.ui, in, w.out, w.anyway)
 	}
 	if err != nil {

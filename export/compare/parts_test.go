@@ -133,10 +133,8 @@ var bases = []struct {
 }{
 	{name: "four-small-separators.yaml"},
 	{name: "sixteen-cell-two-rows.yaml"},
-	{name: "three-cell-ribs.yaml", with: []params.Change{{Path: "liners", Value: "{material: fr4, thickness: 1 mm, pattern: ribs, border: 8 mm, rib_pitch: 15 mm}"},
-		{Path: "clamp.bench", Value: "{snug_length: 110 mm, turns: 1, spring_snug: 11 mm, spring_height: 10.5 mm}"}}},
-	{name: "two-cell-frames.yaml", with: []params.Change{{Path: "liners", Value: "{material: fr4, thickness: 1 mm, pattern: frame, border: 14 mm}"},
-		{Path: "clamp.bench", Value: "{snug_length: 110 mm, turns: 1, length_after: 109.4 mm}"}}},
+	{name: "three-cell-ribs.yaml", with: []params.Change{{Path: "liners", Value: "{material: fr4, thickness: 1 mm, pattern: ribs, border: 8 mm, rib_pitch: 15 mm}"}}},
+	{name: "two-cell-frames.yaml", with: []params.Change{{Path: "liners", Value: "{material: fr4, thickness: 1 mm, pattern: frame, border: 14 mm}"}}},
 }
 
 // Changing one value changes exactly the parts that depend on it. Which depend is
@@ -226,8 +224,6 @@ var given = map[string][]string{
 	"nuts.name": {"ISO 4032 M6", "ISO 4032 M10"}, "washers.name": {"ISO 7093-1 M6", "ISO 7093-1 M10"},
 	"springs.coil":      {"3x16x40"},
 	"separators.border": {"9 mm"}, "separators.rib_pitch": {"16 mm"}, "liners.border": {"9 mm"}, "liners.rib_pitch": {"16 mm"},
-	"clamp.bench.snug_length": {"111 mm"}, "clamp.bench.turns": {"1.5"}, "clamp.bench.length_after": {"109.5 mm"},
-	"clamp.bench.spring_snug": {"11.2 mm"}, "clamp.bench.spring_height": {"10.4 mm"},
 }
 
 // valuesFor lists texts to try for a key: its other words, the other names of its

@@ -103,7 +103,7 @@ func (t teller) measured(s work.Step, p *page.Step) {
 	n := s.Facts.(*work.Nuts)
 	p.Text = "From plate to plate beside every rod. The readings agree within " + t.Small(n.EvenMM) + "; if not, the plates lean: even them out with the nut of the longest."
 	if n.Bench {
-		p.Text += " The means of the readings at snug and now, put into the file under clamp.bench, tell how stiff your cells are: make this sheet anew with them before the first charge, and set the force it then tells."
+		p.Text += " The means of the readings at snug and now, put into the file under readings as stack, snug and set, tell how stiff your cells are: make this sheet anew with them before the first charge, and set the force it then tells."
 	}
 	out := s.Readings[len(s.Readings)-2:] // front and back
 	p.Figures = append(t.readings(s), page.Fact{Label: "rod out of the front nuts, about", Value: t.Exact(out[0].Low), Note: "at the back " + t.Exact(out[1].Low)})

@@ -281,7 +281,7 @@ func height(r work.Reading) []page.Fact {
 	switch {
 	case r.Mean:
 		return append(fields(string(r.When)+", spring between its washers", r.Rods),
-			page.Fact{Label: string(r.When) + ", mean of these springs", Value: fill, Note: "the height for clamp.bench"})
+			page.Fact{Label: string(r.When) + ", mean of these springs", Value: fill, Note: "the height for readings"})
 	case r.Record:
 		return []page.Fact{{Label: string(r.When) + ", a spring between its washers", Value: fill}}
 	}

@@ -1,0 +1,187 @@
+package params
+
+import (
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"path/filepath"
+	"strings"
+	"unicode/utf8"
+
+	"clampwright/params/diag"
+)
+
+// Opener gives what is in a file that a parameter file names, by that name.
+type Opener func(name string) ([]byte, error)
+
+// Bounds of a table of readings.
+const (
+	maxTable       = 1 << 20 // bytes
+	maxTableErrors = 100
+)
+
+// readBeside reads the table of readings that the file names. Without an opener
+// there is none.
+func (in *File) readBeside(open []Opener) diag.List {
+	name := in.Electrical.Records
+	if !name.Set || len(open) == 0 {
+		return nil
+	}
+	text, err := open[0](name.V)
+	var list diag.List
+	if err != nil {
+		list.Add(diag.Diagnostic{Summary: fmt.Sprintf("the readings in %s can't be read", filepath.Base(name.V)), Found: err.Error(),
+			Expected: "a table of readings (CSV) beside this file", Range: name.At})
+	} else {
+		in.besideText = text
+		in.beside, list = parseTable(name.V, text)
+	}
+	in.wrong = in.wrong || list.HasErrors()
+	return list
+}
+
+// tableWords are the columns of a table besides those of a cell's quantities: where
+// a row's readings were taken, and any one quantity as in a parameter file.
+var tableWords = []string{"serial", "what", "where", "when", "value", "unit", "uncertainty", "instrument"}
+
+// tableColumns are the columns that a table may have.
+func tableColumns() []string {
+	out := []string{tableWords[0]}
+	for _, m := range measures {
+		if m.of == "cell" {
+			out = append(out, m.column())
+		}
+	}
+	return append(out, tableWords[1:]...)
+}
+
+// table reads readings as comma separated text (RFC 4180) with one header line that
+// names columns of tableColumns in any order. A row is a cell with its quantities, or
+// one reading as in a parameter file.
+type table struct {
+	file  string
+	lines [][]byte
+	in    *csv.Reader
+	head  []string
+	out   []ReadingBlock
+	diag.List
+}
+
+func parseTable(file string, text []byte) ([]ReadingBlock, diag.List) {
+	t := table{file: file, List: diag.NotUTF8(file, text)}
+	if len(text) > maxTable {
+		t.Errorf(diag.Range{File: file, Line: 1, Col: 1}, "the table is larger than %d bytes", maxTable)
+	}
+	if t.HasErrors() {
+		return nil, t.List
+	}
+	text = bytes.TrimPrefix(text, byteOrderMark)
+	t.lines = bytes.Split(text, []byte("\n"))
+	t.in = csv.NewReader(bytes.NewReader(text))
+	t.in.FieldsPerRecord = -1
+	t.rows()
+	return t.out, t.List
+}
+
+func (t *table) rows() {
+	for n := 0; len(t.List) < maxTableErrors; n++ {
+		fields, err := t.in.Read()
+		var wrong *csv.ParseError
+		switch {
+		case err == io.EOF && n == 0:
+			t.Errorf(t.at(1, 1), "no header line; want %s", strings.Join(tableColumns(), ","))
+			return
+		case err == io.EOF && n == 1:
+			t.Errorf(t.at(2, 1), "no reading after the header line")
+			return
+		case err == io.EOF:
+			return
+		case errors.As(err, &wrong):
+			t.Errorf(t.at(wrong.Line, max(1, wrong.Column)), "%v", wrong.Err)
+			return
+		case n == 0:
+			if t.header(fields); t.HasErrors() {
+				return
+			}
+		case len(fields) != len(t.head):
+			t.Errorf(t.field(0), "%d fields, the header has %d", len(fields), len(t.head))
+		default:
+			t.row(fields)
+		}
+	}
+}
+
+// at makes a range from a line and a column in bytes.
+func (t *table) at(line, col int) diag.Range {
+	if line >= 1 && line <= len(t.lines) {
+		text := t.lines[line-1]
+		col = 1 + utf8.RuneCount(text[:min(len(text), max(0, col-1))])
+	}
+	return diag.Range{File: t.file, Line: line, Col: col}
+}
+
+func (t *table) field(i int) diag.Range { return t.at(t.in.FieldPos(i)) }
+
+func (t *table) header(fields []string) {
+	seen := map[string]bool{}
+	for i, name := range fields {
+		name = strings.TrimSpace(name)
+		_, known := measureOf(name)
+		for _, w := range tableWords {
+			known = known || w == name
+		}
+		switch {
+		case !known:
+			d := diag.Diagnostic{Summary: "unknown column", Found: name, Range: t.field(i), Expected: strings.Join(tableColumns(), ", ")}
+			if near, ok := diag.Nearest(name, tableColumns()); ok {
+				d.Suggestion = fmt.Sprintf("did you mean %q?", near)
+			}
+			t.Add(d)
+		case seen[name]:
+			t.Errorf(t.field(i), "column %q stands twice", name)
+		}
+		seen[name] = true
+		t.head = append(t.head, name)
+	}
+	if !seen["serial"] && !(seen["what"] && seen["value"]) {
+		t.Errorf(t.field(0), "a table of cells has the column serial, one of single readings the columns what and value")
+	}
+}
+
+// row makes the readings of one row.
+func (t *table) row(fields []string) {
+	var base ReadingBlock
+	cells := []ReadingBlock(nil)
+	for i, text := range fields {
+		g := wordV{V: strings.TrimSpace(text), At: t.field(i)}
+		g.Set = g.V != ""
+		switch name := t.head[i]; name {
+		case "serial", "where":
+			base.Where = g
+		case "what":
+			base.What = g
+		case "when":
+			base.When = g
+		case "value":
+			base.Value = g
+		case "unit":
+			base.Unit = g
+		case "uncertainty":
+			base.Uncertainty = g
+		case "instrument":
+			base.Instrument = g
+		default:
+			m, _ := measureOf(name)
+			cells = append(cells, ReadingBlock{What: wordV{V: m.what, Set: true, At: g.At}, Value: g, Unit: wordV{V: m.unit, Set: true}})
+		}
+	}
+	for _, c := range cells {
+		c.Where, c.When = base.Where, base.When
+		t.out = append(t.out, c)
+	}
+	if len(cells) == 0 {
+		t.out = append(t.out, base)
+	}
+}
