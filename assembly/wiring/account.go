@@ -28,6 +28,7 @@ func (l *Layout) settlePlan(p *Plan) error {
 	p.SequenceFaults = l.ProveSequence(*p)
 	l.countMetal(p)
 	l.countWork(p)
+	p.Harm = l.harmOf(*p)
 	return nil
 }
 
@@ -68,8 +69,6 @@ func (l *Layout) countMetal(p *Plan) {
 }
 
 func (l *Layout) countWork(p *Plan) {
-	w := l.in.Weights
-	balances := 0
 	charge := l.in.StorageCharge
 	for _, s := range p.Steps {
 		switch s.Action {
@@ -80,20 +79,11 @@ func (l *Layout) countWork(p *Plan) {
 		case Charge, Discharge:
 			charge = s.ToCharge
 			p.Hours += s.Hours
-			if s.Action == Charge {
-				balances++
-			}
 		}
 	}
-	p.Minutes = w.LinkMinutes*float64(p.Handlings) + w.OpeningMinutes*float64(len(p.Openings)) + w.TurnMinutes*float64(p.Turned)
-	p.Score = p.Minutes + w.BalanceMinutes*float64(max(0, balances-1))
 	for _, c := range p.Crossings {
-		switch c.Kind {
-		case CrossesLink, OverTerminal:
+		if c.Kind == CrossesLink || c.Kind == OverTerminal {
 			p.InsulatedPlaces++
-			p.Score += w.CrossingMinutes
-		case OverVent:
-			p.Score += w.VentMinutes
 		}
 	}
 	for _, e := range p.Exposures {

@@ -20,7 +20,7 @@ func (l *Layout) Grips(s State) []Grip {
 	for node := range 2 * l.Cells() {
 		g := Grip{Post: postOf(node)}
 		for _, k := range s.Links {
-			if k.A != g.Post && k.B != g.Post {
+			if !k.on(g.Post) {
 				continue
 			}
 			g.Links++

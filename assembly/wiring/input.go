@@ -178,7 +178,6 @@ type Input struct {
 	// GroupPlaces is how many series places one balance of plan Groups takes;
 	// 0: chosen.
 	GroupPlaces int
-	Weights     Weights
 }
 
 // Cells returns the number of cells.

@@ -22,6 +22,9 @@ type Link struct {
 
 func (l Link) layers() int { return max(1, l.Layers) }
 
+// on says that an end of the link is at a terminal.
+func (l Link) on(p Post) bool { return l.A == p || l.B == p }
+
 // key identifies the two posts regardless of direction.
 func (l Link) key() [2]int {
 	a, b := l.A.node(), l.B.node()

@@ -58,10 +58,8 @@ type Plan struct {
 	SequenceFaults []Fault
 	Figures        []Figures
 	Hours          float64 // charging and discharging at the given currents
-	Minutes        float64 // handling, see Weights
-	// Score is what Recommend compares: lower is better.
-	Score    float64
-	Warnings []string
+	Harm           Harm
+	Warnings       []string
 }
 
 // Proven says whether every state and the whole sequence hold.
@@ -91,6 +89,19 @@ func (p Plan) State(id string) (State, bool) {
 		}
 	}
 	return State{}, false
+}
+
+// TurnsAt is how the cells stand in a step: as the last state left them into which they
+// were put or turned.
+func (p Plan) TurnsAt(step int) Turns {
+	var out Turns
+	for _, s := range p.Steps[:step] {
+		if s.Action == Stack || s.Action == TurnCells {
+			state, _ := p.State(s.State)
+			out = state.Turns
+		}
+	}
+	return out
 }
 
 // Ids of the states. Balances of plan Groups are "balance-1", "balance-2", ...

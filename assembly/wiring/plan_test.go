@@ -15,10 +15,18 @@ var update = os.Getenv("UPDATE_GOLDEN") != ""
 // render writes a plan as text for the golden files.
 func render(l *Layout, p Plan) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "plan %s: %s\nproven %v, %d links made, %d cuts, bar %.0f mm, cable %.0f mm, %d handlings, %d openings, %d turned, %d insulated places, score %.0f\n",
-		p.ID, p.Name, p.Proven(), p.LinksMade, p.Cuts, p.BarMM, p.CableMM, p.Handlings, len(p.Openings), p.Turned, p.InsulatedPlaces, p.Score)
+	fmt.Fprintf(&b, "plan %s: %s\nproven %v, %d links made, %d cuts, bar %.0f mm, cable %.0f mm, %d handlings, %d openings, %d turned, %d insulated places, %.2f burns\n",
+		p.ID, p.Name, p.Proven(), p.LinksMade, p.Cuts, p.BarMM, p.CableMM, p.Handlings, len(p.Openings), p.Turned, p.InsulatedPlaces, p.Harm.Burns())
+	h := p.Harm
+	fmt.Fprintf(&b, "burns: links %.2f, tools %.2f, openings %.2f, cells %.2f, hours %.2f; %s\n", h.LinkBurns, h.ToolBurns, h.OpenBurns, h.CellBurns, h.HourBurns, h.Text())
 	for _, s := range p.Steps {
 		fmt.Fprintf(&b, "%2d %-9s %s\n", s.Number, s.Action, s.Text)
+		for i, k := range s.Links {
+			if state, _ := p.State(s.State); s.Action == Fit {
+				read, lies := l.BeforeText(s.Before[i], k, state.Turns)
+				fmt.Fprintf(&b, "             %s: %s (%s)\n", k.ID, read, lies)
+			}
+		}
 	}
 	for _, s := range p.Specs {
 		fmt.Fprintf(&b, "%s %s %d links %d bars: length %.2f holes %.2f slot %.2f end %.2f section %.0f flexible %v\n",
@@ -56,7 +64,7 @@ func TestPlansGolden(t *testing.T) {
 				b.WriteString(render(l, p) + "\n")
 			}
 			a, ok := Recommend(l.Input(), plans)
-			fmt.Fprintf(&b, "recommended %v %s, next %s by %.0f\n%s\n", ok, a.Plan, a.NextBest, a.Margin, strings.Join(a.Why, "\n"))
+			fmt.Fprintf(&b, "recommended %v %s, next %s\n%s\n", ok, a.Plan, a.NextBest, strings.Join(a.Why, "\n"))
 			golden(t, name+".txt", b.String())
 		})
 	}

@@ -3,6 +3,7 @@ package wiring
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"clampwright/params/number"
 )
@@ -13,34 +14,52 @@ type Advice struct {
 	Forced bool // the user chose it
 	// Why gives the reasons, each a sentence without a full stop.
 	Why []string
-	// NextBest is the runner-up and Margin how much worse its score is.
+	// NextBest is the runner-up.
 	NextBest PlanID
-	Margin   float64
 }
 
-// Recommend picks the proven plan with the lowest score; the earlier of equals.
-// A plan with any fault, or which opens the clamp above the storage charge, is
-// never recommended. ok is false when no plan is proven.
+// alikeShare is how far apart the burns of two plans may be and count as equal, so
+// that the parts decide.
+const alikeShare = 0.02
+
+// better says that plan p is to be followed rather than q: it is reckoned to do less
+// harm, or takes fewer links.
+func (p Plan) better(q Plan) bool {
+	a, b := p.Harm.Burns(), q.Harm.Burns()
+	if math.Abs(a-b) > alikeShare*max(a, b) {
+		return a < b
+	}
+	return p.LinksMade < q.LinksMade
+}
+
+// Recommend picks the proven plan that is reckoned to do least harm; the earlier of
+// equals. A plan with any fault, or which opens the clamp above the storage charge, is
+// never recommended. A plan that is asked for is followed where the pack has it. ok is
+// false when no plan is proven.
 func Recommend(in Input, plans []Plan) (a Advice, ok bool) {
+	has := slices.ContainsFunc(plans, func(p Plan) bool { return p.ID == in.Forced })
 	best, next := -1, -1
 	for i, p := range plans {
-		if !p.Proven() || in.Forced != "" && p.ID != in.Forced {
+		if !p.Proven() || has && p.ID != in.Forced {
 			continue
 		}
 		switch {
-		case best < 0 || p.Score < plans[best].Score:
+		case best < 0 || p.better(plans[best]):
 			best, next = i, best
-		case next < 0 || p.Score < plans[next].Score:
+		case next < 0 || p.better(plans[next]):
 			next = i
 		}
 	}
 	if best < 0 {
 		return Advice{}, false
 	}
-	a = Advice{Plan: plans[best].ID, Forced: in.Forced != ""}
-	a.Why = append(a.Why, plans[best].summary(in))
+	a = Advice{Plan: plans[best].ID, Forced: has}
+	if in.Forced != "" && !has {
+		a.Why = append(a.Why, fmt.Sprintf("plan %s is asked for, but with %s in series there is nothing to do that way: this one is followed", in.Forced, count(in.Series, "place")))
+	}
+	a.Why = append(a.Why, plans[best].summary(in), plans[best].Harm.Text())
 	if next >= 0 {
-		a.NextBest, a.Margin = plans[next].ID, plans[next].Score-plans[best].Score
+		a.NextBest = plans[next].ID
 	}
 	for _, p := range plans {
 		if p.ID != a.Plan {
@@ -76,10 +95,9 @@ func compare(in Input, best, p Plan) string {
 	if !p.Proven() {
 		return s + "; not proven, so not considered"
 	}
-	d := p.Score - best.Score
-	word := "worse"
+	d, word := p.Harm.Burns()-best.Harm.Burns(), "more"
 	if d < 0 {
-		word = "better"
+		word = "fewer"
 	}
-	return fmt.Sprintf("%s; %s by about %s minutes of work, its risks counted in", s, word, number.Trim(math.Abs(d), 0))
+	return fmt.Sprintf("%s; about %s %s burns in a thousand packs", s, number.Trim(math.Abs(d), 1), word)
 }

@@ -16,6 +16,10 @@ const (
 	// loadBelowV is how far under that band a slow discharge may pull a cell
 	// before it holds less than was thought; common practice, no source.
 	loadBelowV = 0.10
+	// kneeBelowV is how far under the nominal voltage the knee of the discharge lies under
+	// a slow load: 3.0 V, below which a tenth of the charge or less is left. From memory;
+	// common practice, no source.
+	kneeBelowV = 0.20
 )
 
 // VoltBand is a range of voltages.

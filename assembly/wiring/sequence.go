@@ -17,6 +17,49 @@ type bench struct {
 	faults []Fault
 	seen   map[string]bool // faults already named: the first step counts
 	step   int
+	past   []Moment
+}
+
+// Moment is the pack as it is after a step, or with one link in hand: its end A
+// fitted, its end B loose.
+type Moment struct {
+	Step   int // of the plan, 1 based
+	InHand *Link
+	Closed bool // the clamp, set to its force; else it is slack
+	Turns  Turns
+	Charge []float64 // of every cell
+	// Links are those whose joints are tight, in the order in which they went on.
+	Links []Link
+	// Bare are the terminals without a cap, while a tool or a loose end is at hand.
+	Bare []Post
+}
+
+// Under names the links that lie under a terminal's screw, the lowest first.
+func (m Moment) Under(p Post) []string { return under(m.Links, p) }
+
+// under names those of some links that lie on a terminal, in their order.
+func under(links []Link, p Post) []string {
+	var out []string
+	for _, k := range links {
+		if k.on(p) {
+			out = append(out, k.ID)
+		}
+	}
+	return out
+}
+
+// CellV are the cells' resting voltages, as named for their charge.
+func (m Moment) CellV(l *Layout) []float64 {
+	out := make([]float64, len(m.Charge))
+	for i, c := range m.Charge {
+		out[i] = l.voltageAt(c)
+	}
+	return out
+}
+
+// note keeps the moment.
+func (b *bench) note(inHand *Link, bare ...Post) {
+	b.past = append(b.past, Moment{b.step, inHand, b.closed, slices.Clone(b.turns), slices.Clone(b.charge), slices.Clone(b.links), bare})
 }
 
 func (b *bench) report(f Fault) {
@@ -42,6 +85,13 @@ func (b *bench) report(f Fault) {
 //   - at the end the clamp is closed, every cell has been balanced and the final
 //     state is proven.
 func (l *Layout) ProveSequence(p Plan) []Fault {
+	_, faults := Walk(l, p)
+	return faults
+}
+
+// Walk carries a plan out and returns the pack after every step and with every link
+// in hand, beside what must not be done (see ProveSequence).
+func Walk(l *Layout, p Plan) ([]Moment, []Fault) {
 	b := &bench{l: l, p: &p, charge: make([]float64, l.Cells()), full: make([]bool, l.Cells()), seen: map[string]bool{}}
 	for i := range b.charge {
 		b.charge[i] = l.in.StorageCharge
@@ -49,10 +99,11 @@ func (l *Layout) ProveSequence(p Plan) []Fault {
 	for i, s := range p.Steps {
 		b.step = i + 1
 		b.do(s)
+		b.note(nil)
 	}
 	b.step = len(p.Steps)
 	b.end()
-	return b.faults
+	return b.past, b.faults
 }
 
 func (b *bench) fault(kind FaultKind, state, format string, args ...any) {
@@ -79,14 +130,18 @@ func (b *bench) do(s Step) {
 	case TurnCells:
 		b.turn(s)
 	case Fit:
-		for _, k := range s.Links {
+		for i, k := range s.Links {
+			b.note(&s.Links[i], k.A, k.B)
 			b.fit(k, state)
 		}
 	case Remove:
-		for _, k := range s.Links {
+		for i, k := range s.Links {
 			b.remove(k, s.State)
+			b.note(&s.Links[i], k.A, k.B)
 		}
-	case Charge, Discharge:
+	case Charge, Discharge: // one lead at a time, a cap over each
+		b.note(nil, state.Mains.Minus)
+		b.note(nil, state.Mains.Plus)
 		b.run(s, state)
 	case Measure, Match:
 	default:

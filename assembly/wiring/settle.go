@@ -77,7 +77,6 @@ func (in Input) filled() Input {
 		in.Bar.MaxLayers = 4
 	}
 	in.Screen = in.Screen.filled()
-	in.Weights = in.Weights.filled()
 	return in
 }
 
@@ -211,5 +210,4 @@ func (c *checker) words(in Input) {
 		c.add("Forced", "is %q, must be %q, %q or %q", in.Forced, Turn, Cross, Groups)
 	}
 	c.problems = append(c.problems, in.Screen.problems()...)
-	c.problems = append(c.problems, in.Weights.problems()...)
 }

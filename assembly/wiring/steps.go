@@ -2,6 +2,7 @@ package wiring
 
 import (
 	"fmt"
+	"slices"
 	"sort"
 	"strings"
 
@@ -28,11 +29,16 @@ const (
 
 // Step is one thing to do, in the order of Plan.Steps.
 type Step struct {
-	Number   int // 1 based
-	Action   Action
-	State    string // the state being worked towards or used
-	Links    []Link // Fit, Remove: in order
-	Cells    []int  // TurnCells: slots
+	Number int // 1 based
+	Action Action
+	State  string // the state being worked towards or used
+	Links  []Link // Fit, Remove: in order
+	// Before says what is found before each of Links is closed or loosened.
+	Before []Before
+	Cells  []int // TurnCells: slots
+	// EachCell says that a Measure reads every cell by itself, the red lead where its
+	// plus must stand.
+	EachCell bool
 	ToCharge float64
 	// ExpectV is about what the meter must show between the take-offs, Measure
 	// only; 0 where no one figure can be named.
@@ -40,7 +46,17 @@ type Step struct {
 	// Band is what the meter may show, beside ExpectV.
 	Band  VoltBand
 	Hours float64 // Charge, Discharge
+	Gate  *Gate   // Open
 	Text  string
+}
+
+// Gate is what must hold before the clamp is opened: one of the two. A resting voltage
+// is no proof, since it hardly tells the charge below nine tenths.
+type Gate struct {
+	CountedAh float64 // drawn from full, each cell
+	// UnderV is what every cell must fall to under LoadA, each cell, where the count
+	// was lost: little is in it then.
+	UnderV, LoadA float64
 }
 
 // stepWriter writes the steps of a plan, keeping track of what is fitted.
@@ -49,6 +65,7 @@ type stepWriter struct {
 	p      *Plan
 	fitted []Link
 	turns  Turns
+	unread bool // the cells have been put in or turned, and not read since
 }
 
 func (w *stepWriter) add(s Step) {
@@ -58,7 +75,7 @@ func (w *stepWriter) add(s Step) {
 
 // writeSteps turns the states of a plan into steps.
 func (l *Layout) writeSteps(p *Plan) {
-	w := &stepWriter{l: l, p: p, turns: p.States[0].Turns}
+	w := &stepWriter{l: l, p: p, turns: p.States[0].Turns, unread: true}
 	w.begin(p.States[0])
 	for _, s := range p.States {
 		if !sameTurns(w.turns, s.Turns) {
@@ -122,15 +139,16 @@ func (l *Layout) cellNames(slots []int) string {
 func (w *stepWriter) reopen(s State) {
 	in := w.l.in
 	w.remove(s, w.fitted)
-	w.add(Step{Action: Open, State: s.ID, Text: fmt.Sprintf("Open the clamp only once the discharge to %s charge has been counted out and no cell rests above %s.",
-		percent(in.StorageCharge), volts(w.l.RestBand(1).HighV))})
+	g := &Gate{CountedAh: in.CapacityAh * (1 - in.StorageCharge), UnderV: max(in.Volts.Least, in.Volts.Nominal-kneeBelowV), LoadA: in.DischargerA / float64(in.Cells())}
+	w.add(Step{Action: Open, State: s.ID, Gate: g, Text: fmt.Sprintf("Open the clamp only when the load has counted %s Ah out of each full cell. If the count was lost, draw on at %s from each cell until every cell reads %s or less under that load: then little is in it. A resting voltage does not tell.",
+		number.Trim(g.CountedAh, 0), amps(g.LoadA), volts(g.UnderV))})
 	var turned []int
 	for slot := range s.Turns {
 		if s.Turns[slot] != w.turns[slot] {
 			turned = append(turned, slot)
 		}
 	}
-	w.turns = s.Turns
+	w.turns, w.unread = s.Turns, true
 	w.p.Turned += len(turned)
 	w.add(Step{Action: TurnCells, State: s.ID, Cells: turned,
 		Text: fmt.Sprintf("Turn %s round: %s.", w.l.cellsText(turned), w.l.sidesText(s.Turns))})
@@ -163,33 +181,50 @@ func (w *stepWriter) change(s State) bool {
 	if len(on) == 0 {
 		return false
 	}
-	if joinsLikePoles(on, s.Turns) {
-		w.beforeParallel(s)
+	w.beforeLinks(s, joinsLikePoles(on, s.Turns))
+	if joinsUnlikePoles(on, s.Turns) && s.shocking(w.l.in.Volts.Full) { // the whole voltage comes last
+		w.fit(s, on[:len(on)-1])
+		on = on[len(on)-1:]
 	}
-	w.fitted = append(w.fitted, on...)
-	how := "capping every other terminal in reach"
-	if len(on) > 1 {
-		how = "one after the other, " + how
-	}
-	if joinsUnlikePoles(on, s.Turns) {
-		how += ", every cell at " + percent(w.l.in.StorageCharge) + " charge"
-	}
-	w.handle(Step{Action: Fit, State: s.ID}, on, s.Turns, func(part, of string) string {
-		return fmt.Sprintf("Fit %s, %s: %s.", part, how, of)
-	})
+	w.fit(s, on)
 	return true
 }
+
+// fit fits links one at a time, each after its readings.
+func (w *stepWriter) fit(s State, on []Link) {
+	if len(on) == 0 {
+		return
+	}
+	path, v := slices.Concat(s.Places...), w.l.in.Volts.Storage
+	before := make([]Before, len(on))
+	for i, k := range on {
+		lv := levelsOf(s.Turns, evenly(len(s.Turns), v), w.fitted)
+		on[i] = grown(k, lv, path)
+		before[i] = Before{checksBefore(lv, on[i], path, v), [2][]string{under(w.fitted, on[i].A), under(w.fitted, on[i].B)}}
+		w.fitted = append(w.fitted, on[i])
+	}
+	at := "."
+	if joinsUnlikePoles(on, s.Turns) {
+		at = ", every cell at " + percent(w.l.in.StorageCharge) + " charge."
+	}
+	w.handle(Step{Action: Fit, State: s.ID}, on, before, s.Turns, func(part, _ string) string {
+		return fmt.Sprintf("Fit %s%s One after the other, as listed: uncap the two terminals of one link, look at what lies on them, fit its first end, read, fit the other end, cap both. %s", part, at, stopText(v))
+	})
+}
+
+// shocking says that a state of full cells stands at a voltage that gives a shock.
+func (s State) shocking(fullV float64) bool { return s.VoltageOf(fullV) > ShockV }
 
 // linksAtOnce is the most links handled under one mark of completion: what a
 // hand finishes and counts before it is called away. Common practice, no source.
 const linksAtOnce = 6
 
 // handle adds one step for every few links, of about the same number each.
-func (w *stepWriter) handle(s Step, links []Link, t Turns, text func(part, of string) string) {
+func (w *stepWriter) handle(s Step, links []Link, before []Before, t Turns, text func(part, of string) string) {
 	steps := (len(links) + linksAtOnce - 1) / linksAtOnce
 	for i := range steps {
 		from, to := i*len(links)/steps, (i+1)*len(links)/steps
-		s.Links = links[from:to]
+		s.Links, s.Before = links[from:to], before[from:to]
 		part := count(to-from, "link")
 		if steps > 1 {
 			part = fmt.Sprintf("%d to %d of %s", from+1, to, count(len(links), "link"))
@@ -277,27 +312,44 @@ func (w *stepWriter) remove(s State, off []Link) {
 		}
 	}
 	w.fitted = kept
-	w.handle(Step{Action: Remove, State: s.ID}, back, w.turns, func(part, of string) string {
-		return fmt.Sprintf("Disconnect charger and load. Take off %s, in reverse order: %s.", part, of)
+	w.handle(Step{Action: Remove, State: s.ID}, back, checksOff(back), w.turns, func(part, of string) string {
+		return fmt.Sprintf("Disconnect charger and load. Take off %s, one at a time, in reverse order: %s. Uncap its two terminals and read from one to the other: 0 V, at most %s V, since no current may flow when it is loosened. Cap both when it is off.", part, of, number.Trim(nothingV, 2))
 	})
 	last := &w.p.Steps[len(w.p.Steps)-1]
 	last.Text += fmt.Sprintf(" Count %s on the bench before anything else is fitted.", piecesText(back))
 }
 
-// fitOrder sorts the links of a state from the pack minus on, so that the
-// voltage on the bench grows as late as possible.
+// fitOrder sorts the links of a state from the pack minus on, so that the voltage on
+// the bench grows as late as possible; where the whole gives a shock, what joins its
+// halves comes last.
 func (l *Layout) fitOrder(s State) []Link {
 	want := l.intendedNets(s)
 	out := append([]Link(nil), s.Links...)
-	sort.SliceStable(out, func(i, j int) bool { return want[out[i].A.node()] < want[out[j].A.node()] })
+	last := func(k Link) bool {
+		return s.shocking(l.in.Volts.Full) && want[k.A.node()] == len(s.Places)/2 && s.Turns.Pole(k.A) != s.Turns.Pole(k.B)
+	}
+	sort.SliceStable(out, func(i, j int) bool {
+		if a, b := last(out[i]), last(out[j]); a != b {
+			return b
+		}
+		return want[out[i].A.node()] < want[out[j].A.node()]
+	})
 	return out
 }
 
-// beforeParallel has polarity and voltage compared before cells are joined in
-// parallel.
-func (w *stepWriter) beforeParallel(s State) {
-	w.add(Step{Action: Measure, State: s.ID, Text: "Read every cell after an hour's rest, the meter's red lead where its plus must stand: a minus sign means that it stands the wrong way round. " +
-		w.l.JoinText(s)})
+// beforeLinks has polarity compared before the first link, and voltage too before
+// cells are joined in parallel.
+func (w *stepWriter) beforeLinks(s State, parallel bool) {
+	if !w.unread && !parallel {
+		return
+	}
+	w.unread = false
+	text := "Read every cell after an hour's rest, the meter's red lead where its plus must stand: a minus sign means that it stands the wrong way round."
+	if !parallel {
+		w.add(Step{Action: Measure, State: s.ID, EachCell: true, Text: text})
+		return
+	}
+	w.add(Step{Action: Measure, State: s.ID, EachCell: true, Text: text + " " + w.l.JoinText(s)})
 	w.add(Step{Action: Match, State: s.ID, Text: w.l.strayText()})
 }
 
@@ -314,7 +366,7 @@ func wrongText(s State) string {
 	if len(s.Links) == 0 {
 		return "Any other reading: stop and find out why."
 	}
-	return "Any other reading: stop, take the links off, find the wrong one."
+	return "No link may be left on the bench, and every terminal carries as many as the picture shows. Any other reading: stop, take the links off, find the wrong one."
 }
 
 // longHours is what charging or discharging may take before a stronger charger or
@@ -352,9 +404,13 @@ func (w *stepWriter) balance(s State) {
 	}
 	up := float64(n) * in.CapacityAh * (1 - arrival)
 	w.add(Step{Action: Charge, State: s.ID, ToCharge: 1, Hours: up / in.ChargerA, Text: fmt.Sprintf(
-		"Connect the charger, set to %s, minus at %s, plus at %s. Charge at %s, about %s hours, and hold that voltage until the current has fallen to %s, an hour at most (common practice; the cell's data sheet goes first): %s."+longText(up/in.ChargerA, "charger"),
+		"Connect the charger, set to %s, minus at %s, plus at %s, one lead after the other, a cap over each before the next is bared. Charge at %s, about %s hours, and hold that voltage until the current has fallen to %s, an hour at most (common practice; the cell's data sheet goes first): %s."+longText(up/in.ChargerA, "charger"),
 		volts(in.Volts.Full), w.l.PostName(s.Mains.Minus, s.Turns), w.l.PostName(s.Mains.Plus, s.Turns),
 		amps(in.ChargerA), number.Trim(up/in.ChargerA, 1), amps(tailShare*in.ChargerA), fullText)})
+	if n > 1 {
+		w.add(Step{Action: Measure, State: s.ID, EachCell: true, ExpectV: in.Volts.Full, Band: VoltBand{in.Volts.Full - nothingV, in.Volts.Full + nothingV}, Text: fmt.Sprintf(
+			"While the charger holds, read every cell at its own two terminals: %s, all within %s V of each other. One that reads less hangs on one pole only: charger off, find the link that is missing.", volts(in.Volts.Full), number.Trim(nothingV, 2))})
+	}
 	w.add(Step{Action: Discharge, State: s.ID, ToCharge: in.StorageCharge, Hours: ah / in.DischargerA, Text: fmt.Sprintf(
 		"Charger off. Through a load that counts, at the same two terminals, discharge %s at %s until %s Ah are drawn, about %s hours: %s charge. Go by the ampere-hours, the voltage hardly tells. Stop at once below %s: less was in than was thought."+longText(ah/in.DischargerA, "load"),
 		together, amps(in.DischargerA), number.Trim(ah, 0), number.Trim(ah/in.DischargerA, 1), percent(in.StorageCharge), volts(w.l.leastLoadV()))})

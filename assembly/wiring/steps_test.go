@@ -18,14 +18,14 @@ func stepTexts(p Plan) string {
 func TestStackedBarsAreTold(t *testing.T) {
 	in := pack(4, 1, 2, 2)
 	in.RatedA, in.Bar.MaxLayers = 280, 4
-	_, p := planOf(t, in, Turn)
+	l, p := planOf(t, in, Turn)
 	final, _ := p.State(StateFinal)
 	stacked, pieces := 0, 0
 	for _, k := range final.Links {
 		if k.layers() > 1 {
 			stacked++
-			if want := " bars of K"; !strings.Contains(stepTexts(p), k.ID+" ("+number.Trim(float64(k.layers()), 0)+want) {
-				t.Errorf("%s has %d layers, told by no step", k.ID, k.layers())
+			if _, lies := l.BeforeText(Before{}, k, final.Turns); !strings.Contains(lies, number.Trim(float64(k.layers()), 0)+" bars on each other") {
+				t.Errorf("%s has %d layers, told: %s", k.ID, k.layers(), lies)
 			}
 		}
 		pieces += k.layers()

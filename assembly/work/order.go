@@ -133,6 +133,7 @@ const (
 	Tape      ToolKind = "tape and caps"
 	Driver    ToolKind = "insulated driver" // of the terminals
 	Meter     ToolKind = "meter"
+	TestLead  ToolKind = "test lead" // with a resistor, across the gap of a link
 	Supply    ToolKind = "supply"
 	Load      ToolKind = "load"
 	Ties      ToolKind = "cable ties"

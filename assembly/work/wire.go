@@ -65,7 +65,7 @@ var wireRisks = map[wiring.Action][]RiskKind{
 
 // wireTools is what the plan's actions are done with.
 var wireTools = map[wiring.Action][]ToolKind{
-	wiring.Close: {Spanner, Spanner, Calliper}, wiring.Open: {Spanner, Spanner}, wiring.Fit: {Driver}, wiring.Remove: {Driver}, wiring.Measure: {Meter},
+	wiring.Close: {Spanner, Spanner, Calliper}, wiring.Open: {Spanner, Spanner}, wiring.Fit: {Driver, Meter, TestLead}, wiring.Remove: {Driver, Meter}, wiring.Measure: {Meter},
 	wiring.Match: {Supply, Load, Meter}, wiring.Charge: {Supply, Meter}, wiring.Discharge: {Load, Meter},
 }
 
@@ -121,16 +121,11 @@ func (m *maker) last(s *Step, w *Wired) {
 		}
 	}
 	in := m.Layout.Input()
-	if v := in.Volts.Full * float64(in.Series); v > ShockV {
+	if v := in.Volts.Full * float64(in.Series); v > wiring.ShockV {
 		s.Risks = append(s.Risks, Risk{Kind: ShockAndArc, Value: v})
 		s.Tools = append(s.Tools, Tool{Kind: Insulated})
 	}
 }
-
-// ShockV is the voltage of the full pack from which shock and arcs are told, V:
-// some way below 60 V, the touch limit for smooth direct voltage (IEC 61140, from
-// memory).
-const ShockV = 50
 
 // links are the bars and cables of a step by their part, each with the bars that
 // stay in the finished pack.

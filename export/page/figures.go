@@ -205,10 +205,17 @@ type Hole struct {
 // Wiring is the electrical plan.
 type Wiring struct {
 	Title     string
-	Sentences []string // which plan and why
+	Sentences []string   // which plan and why
+	Plans     []PlanRank // least harm first
 	Facts     []Fact
 	States    []WiringState
 	Warnings  []string
+}
+
+// PlanRank is a plan with what it is reckoned to do.
+type PlanRank struct {
+	Name, Stopped, Shorts, Worst, Tool, Openings, Turned, Hours, Burns string
+	Followed                                                           bool
 }
 
 // WiringState is one state of the links, seen from above. Its plane points

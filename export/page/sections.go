@@ -237,9 +237,10 @@ func wiring(w Wiring) any {
 	}
 	v := struct {
 		Sentences, Warnings []string
+		Plans               table
 		Facts               []Fact
 		States              []state
-	}{Sentences: w.Sentences, Warnings: w.Warnings, Facts: w.Facts}
+	}{Sentences: w.Sentences, Warnings: w.Warnings, Plans: planTable(w.Plans), Facts: w.Facts}
 	for _, s := range w.States {
 		v.States = append(v.States, state{drawn{Title: s.Title, Drawing: template.HTML(wiringSVG(s))}, s.Text, s.Facts})
 	}

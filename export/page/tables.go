@@ -142,3 +142,19 @@ func fileTable(fs []File) table {
 	}
 	return newTable("Files delivered with this sheet.", []col{{Head: "File"}, {Head: "What it is"}}, tableGroup{Rows: rows})
 }
+
+// planTable compares the plans by what they are reckoned to do to the hands.
+func planTable(plans []PlanRank) table {
+	var rows [][]cell
+	for _, p := range plans {
+		r := texts(p.Name, p.Burns, p.Stopped, p.Shorts, p.Worst, p.Tool, p.Openings, p.Turned, p.Hours)
+		if p.Followed {
+			r[0].Small = "followed here"
+		}
+		rows = append(rows, r)
+	}
+	return newTable("The plans by the harm that their work is reckoned to do. Burns in a thousand packs rest on judged rates of slips: only how they compare counts.", []col{
+		{Head: "Plan"}, {Head: "Burns", Num: true}, {Head: "Slips stopped", Num: true}, {Head: "Links that could short", Num: true}, {Head: "Worst link, kJ", Num: true},
+		{Head: "Worst tool, kA", Num: true}, {Head: "Clamp opened", Num: true}, {Head: "Cells turned", Num: true}, {Head: "Hours attended", Num: true},
+	}, tableGroup{Rows: rows})
+}

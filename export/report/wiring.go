@@ -44,9 +44,24 @@ type wirePlanJSON struct {
 	Exposures       int           `json:"exposures"`
 	WorstA          float64       `json:"worst_a"`
 	Hours           float64       `json:"hours"`
-	Minutes         float64       `json:"minutes"`
-	Score           float64       `json:"score"`
+	Harm            harmJSON      `json:"harm"`
 	Faults          []string      `json:"faults"`
+}
+
+// harmJSON is what a plan is reckoned to do to the hands: the slips tried and what
+// stops them, and burns in a thousand packs.
+type harmJSON struct {
+	Links      int                      `json:"links"`
+	Shorts     int                      `json:"links_that_could_short"`
+	WorstKJ    float64                  `json:"worst_kj"`
+	Slips      int                      `json:"slips"`
+	Stopped    map[wiring.StoppedBy]int `json:"stopped_by"`
+	LinkBurns  float64                  `json:"link_burns"`
+	ToolBurns  float64                  `json:"tool_burns"`
+	OpenBurns  float64                  `json:"opening_burns"`
+	CellBurns  float64                  `json:"cell_burns"`
+	HourBurns  float64                  `json:"hour_burns"`
+	BurnsInAll float64                  `json:"burns"`
 }
 
 type openingJSON struct {
@@ -114,6 +129,15 @@ type wireStepJSON struct {
 	LowV    float64 `json:"low_v,omitempty"`
 	HighV   float64 `json:"high_v,omitempty"`
 	Hours   float64 `json:"hours,omitempty"`
+	// Links are those handled, each with what is read before it is closed or loosened.
+	Links []wireHandJSON `json:"links,omitempty"`
+}
+
+type wireHandJSON struct {
+	ID       string   `json:"id"`
+	Readings string   `json:"readings"`
+	OnFirst  []string `json:"on_first_terminal"`
+	OnOther  []string `json:"on_other_terminal"`
 }
 
 type wireSpecJSON struct {
@@ -176,7 +200,7 @@ func Wiring(w *job.Wiring) *wiringJSON {
 		r.States = append(r.States, stateOf(w, i))
 	}
 	for _, s := range w.Plan.Steps {
-		r.Steps = append(r.Steps, wireStepJSON{s.Number, string(s.Action), s.State, s.Text, s.ExpectV, s.Band.LowV, s.Band.HighV, s.Hours})
+		r.Steps = append(r.Steps, stepJSON(w, s))
 	}
 	for _, sp := range w.Plan.Specs {
 		r.Links = append(r.Links, specJSON(sp))
@@ -190,10 +214,22 @@ func Wiring(w *job.Wiring) *wiringJSON {
 func planJSON(p wiring.Plan) wirePlanJSON {
 	out := wirePlanJSON{ID: p.ID, Name: p.Name, Proven: p.Proven(), LinksMade: p.LinksMade, BarMM: p.BarMM, Cuts: p.Cuts, CableMM: p.CableMM,
 		Handlings: p.Handlings, CellsTurned: p.Turned, InsulatedLinks: p.InsulatedLinks, InsulatedPlaces: p.InsulatedPlaces,
-		Crossings: len(p.Crossings), Exposures: len(p.Exposures), WorstA: p.WorstA, Hours: p.Hours, Minutes: p.Minutes, Score: p.Score,
+		Crossings: len(p.Crossings), Exposures: len(p.Exposures), WorstA: p.WorstA, Hours: p.Hours,
 		Openings: []openingJSON{}, Faults: faultTexts(p.Faults())}
+	h := p.Harm
+	out.Harm = harmJSON{h.Links, h.Shorts, h.WorstKJ, h.Slips, h.Stopped, h.LinkBurns, h.ToolBurns, h.OpenBurns, h.CellBurns, h.HourBurns, h.Burns()}
 	for _, o := range p.Openings {
 		out.Openings = append(out.Openings, openingJSON{o.Step, o.Charge, o.CellV})
+	}
+	return out
+}
+
+func stepJSON(w *job.Wiring, s wiring.Step) wireStepJSON {
+	out := wireStepJSON{s.Number, string(s.Action), s.State, s.Text, s.ExpectV, s.Band.LowV, s.Band.HighV, s.Hours, nil}
+	for i, k := range s.Links {
+		b := s.Before[i]
+		read, _ := w.Layout.BeforeText(b, k, w.Plan.TurnsAt(s.Number))
+		out.Links = append(out.Links, wireHandJSON{k.ID, read, some(b.Under[0]), some(b.Under[1])})
 	}
 	return out
 }

@@ -2,6 +2,7 @@ package steps
 
 import (
 	"fmt"
+	"slices"
 
 	"clampwright/assembly/wiring"
 	"clampwright/assembly/work"
@@ -28,6 +29,12 @@ func (t teller) wire(s work.Step, p *page.Step) {
 	}
 	if len(w.Links) > 0 {
 		p.Figures = append(p.Figures, page.Fact{Label: "links", Value: marks(s, w)})
+	}
+	if w.Action == wiring.Fit {
+		for i, k := range w.Links {
+			read, lies := w.Layout.BeforeText(w.Before[i], k, w.Turns)
+			p.Figures = append(p.Figures, page.Fact{Label: w.Layout.LinkName(k, w.Turns) + " of " + markOf(s, k), Value: read, Note: lies})
+		}
 	}
 	if w.Action == wiring.Fit || w.Lug {
 		on := "screw with lock washer and plain washer; turned in by hand first, it must not bottom"
@@ -68,6 +75,16 @@ func marks(s work.Step, w *work.Wired) string {
 		}
 	}
 	return text
+}
+
+// markOf is the mark on the part of a link.
+func markOf(s work.Step, k wiring.Link) string {
+	for _, l := range s.Uses {
+		if slices.Contains(l.At, k.ID) {
+			return l.Part.Mark
+		}
+	}
+	return ""
 }
 
 // again says what setting the clamp a second time takes, by the springs where they

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"clampwright/assembly/work"
+	"clampwright/assembly/wiring"
 	"clampwright/export/page"
 	"clampwright/export/steps"
 	"clampwright/params"
@@ -27,7 +27,7 @@ func Cautions(f *params.Fixture) []page.Caution {
 	if m := f.Cell.Mass.Grams() * float64(f.Pack.Cells) / 1000; m > 20 {
 		out = append(out, page.Caution{Title: "Heavy", Text: fmt.Sprintf("The cells alone are %.0f kg. Assemble where the pack will stay, or plan how two people or a hoist lift it.", m)})
 	}
-	if v := f.Electrical.VoltageFull * float64(f.Electrical.Series); v > work.ShockV {
+	if v := f.Electrical.VoltageFull * float64(f.Electrical.Series); v > wiring.ShockV {
 		out = append(out, page.Caution{Title: "Electric shock and arc", Text: steps.Shock(v)})
 	}
 	if f.Cell.CaseLive {

@@ -1,6 +1,7 @@
 package tell
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -23,8 +24,8 @@ func Wiring(j *job.Job) page.Wiring {
 	}
 	e := j.Fixture.Electrical
 	p := page.Wiring{
-		Title:    fmt.Sprintf("%ds%dp: %s", e.Series, e.Parallel, w.Plan.Name),
-		Facts:    w.facts(),
+		Title: fmt.Sprintf("%ds%dp: %s", e.Series, e.Parallel, w.Plan.Name),
+		Facts: w.facts(), Plans: w.ranking(),
 		Warnings: append([]string(nil), w.Plan.Warnings...),
 	}
 	for _, why := range w.Advice.Why {
@@ -44,6 +45,24 @@ func Wiring(j *job.Job) page.Wiring {
 		p.States = append(p.States, w.pageState(i))
 	}
 	return p
+}
+
+// ranking are the plans, least harm first.
+func (w wired) ranking() []page.PlanRank {
+	plans := slices.Clone(w.Plans)
+	slices.SortStableFunc(plans, func(a, b wiring.Plan) int { return cmp.Compare(a.Harm.Burns(), b.Harm.Burns()) })
+	var out []page.PlanRank
+	for _, p := range plans {
+		h := p.Harm
+		name := p.Name
+		if !p.Proven() {
+			name += " (not proven)"
+		}
+		out = append(out, page.PlanRank{Name: words.Upper(name), Followed: p.ID == w.Plan.ID, Burns: number.Trim(h.Burns(), 1),
+			Stopped: fmt.Sprintf("%d of %d", h.Slips-h.Stopped[wiring.Unseen], h.Slips), Shorts: fmt.Sprintf("%d of %d", h.Shorts, h.Links), Worst: number.Trim(h.WorstKJ, 0),
+			Tool: number.Trim(p.WorstA/1000, 1), Openings: opened(len(p.Openings)), Turned: fmt.Sprint(p.Turned), Hours: number.Trim(p.Hours, 0)})
+	}
+	return out
 }
 
 func (w wired) facts() []page.Fact {

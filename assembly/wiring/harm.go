@@ -1,0 +1,133 @@
+package wiring
+
+import (
+	"fmt"
+
+	"clampwright/params/number"
+)
+
+// What the hand does wrong, and what that costs. All are our own judgement, of the
+// order that handbooks of human reliability give for routine work (from memory, no
+// source); only their ratios decide which plan is recommended.
+const (
+	// slipShare is how often an act goes wrong, missedShare how often what should show
+	// it is not done or not believed.
+	slipShare, missedShare = 0.003, 0.1
+	// burnKJ is the heat of the first second that counts as one burn.
+	burnKJ = 10.0
+	// toolMilliOhm is what a tool laid across two terminals resists: two pressed points.
+	toolMilliOhm = 0.5
+	// openedBurns stand for opening the clamp on cells that are fuller than thought, or
+	// in which it is set wrong the second time; liftedBurns for a cell let fall.
+	openedBurns, liftedBurns = 2.0, 0.5
+	// hourBurns stand for an hour of charging or discharging in which a charger, a load
+	// or a cell fails.
+	hourBurns = 1e-5
+	thousand  = 1000
+)
+
+// Harm is what carrying a plan out is reckoned to do to the hands, from every slip
+// tried and every act counted.
+type Harm struct {
+	// Links counts the links fitted, Shorts those of which an end reaches a terminal
+	// that would short, WorstKJ the heat of the worst one's first second.
+	Links, Shorts int
+	WorstKJ       float64
+	// Slips counts the slips tried, less those that are no fault; Stopped says how
+	// they are stopped.
+	Slips   int
+	Stopped map[StoppedBy]int
+	// Burns to be expected in a thousand packs: of links, of tools let fall, of
+	// openings of the clamp, of cells lifted, of hours attended.
+	LinkBurns, ToolBurns, OpenBurns, CellBurns, HourBurns float64
+}
+
+// Burns is the sum.
+func (h Harm) Burns() float64 {
+	return h.LinkBurns + h.ToolBurns + h.OpenBurns + h.CellBurns + h.HourBurns
+}
+
+// harmOf simulates the work of a plan whose figures are counted.
+func (l *Layout) harmOf(p Plan) Harm {
+	h := Harm{Stopped: map[StoppedBy]int{}}
+	h.slip(Slips(l, p))
+	h.tool(p)
+	h.OpenBurns = thousand * slipShare * missedShare * openedBurns * float64(len(p.Openings))
+	h.CellBurns = thousand * slipShare * missedShare * liftedBurns * float64(p.Turned)
+	h.HourBurns = thousand * hourBurns * p.Hours
+	return h
+}
+
+// slip adds up the slips: an end that goes wrong goes to any of the terminals in its
+// reach, and burns where no reading is taken.
+func (h *Harm) slip(all []Slip) {
+	type end struct {
+		step int
+		link string
+		kind SlipKind
+	}
+	kj, n, shorts := map[end]float64{}, map[end]int{}, map[[2]any]bool{}
+	var order []end
+	for _, s := range all {
+		if s.Kind == LeftOut {
+			h.Links++
+		}
+		if s.By != Alike {
+			h.Slips++
+			h.Stopped[s.By]++
+		}
+		e := end{s.Step, s.Link.ID, s.Kind}
+		if n[e] == 0 {
+			order = append(order, e)
+		}
+		n[e]++
+		missed := missedShare
+		if s.By == Unseen {
+			missed = 1
+		}
+		kj[e] += missed * s.KJ()
+		h.WorstKJ = max(h.WorstKJ, s.KJ())
+		if s.ShortV > 0 {
+			shorts[[2]any{s.Step, s.Link.ID}] = true
+		}
+	}
+	h.Shorts = len(shorts)
+	for _, e := range order {
+		h.LinkBurns += thousand * slipShare * kj[e] / float64(n[e]) / burnKJ
+	}
+}
+
+// tool adds up the acts with a tool over the terminals: a screw at each end of a link,
+// a lead at each take-off, on and off. It burns where it falls on two terminals whose
+// caps are both missing.
+func (h *Harm) tool(p Plan) {
+	worst := map[string]float64{}
+	for _, e := range p.Exposures {
+		worst[e.State] = max(worst[e.State], e.Volts*e.Volts/(e.Volts/e.Amps+toolMilliOhm/1000)/1000)
+	}
+	at, acts := "", map[string]int{}
+	for _, s := range p.Steps {
+		switch s.Action {
+		case Fit:
+			at = s.State
+			acts[at] += 2 * len(s.Links)
+		case Remove:
+			acts[at] += 2 * len(s.Links)
+		case Charge, Discharge:
+			acts[at] += 4
+		}
+	}
+	for _, s := range p.States {
+		h.ToolBurns += thousand * slipShare * missedShare * missedShare * float64(acts[s.ID]) * worst[s.ID] / burnKJ
+	}
+}
+
+// Text says what was found.
+func (h Harm) Text() string {
+	text := fmt.Sprintf("of %s tried %d are stopped by a reading and %d by a look before the link is closed, %d by the count when all are on, %d by nothing",
+		count(h.Slips, "slip"), h.Stopped[ByReading], h.Stopped[ByLook], h.Stopped[ByCount], h.Stopped[Unseen])
+	if h.Shorts > 0 {
+		text += fmt.Sprintf("; were no reading taken, %d of %s could short, with up to %s kJ in a second", h.Shorts, count(h.Links, "link"), number.Trim(h.WorstKJ, 0))
+	}
+	return text
+}

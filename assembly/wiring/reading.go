@@ -1,0 +1,167 @@
+package wiring
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"clampwright/params/number"
+	"clampwright/params/words"
+)
+
+// Check is one reading of the meter before a link is closed or taken off, its black
+// lead at Black and its red lead at Red.
+type Check struct {
+	Black, Red Post
+	// BlackLoose and RedLoose say that the lead is on the loose end of the link instead,
+	// whose other end is fitted at that post.
+	BlackLoose, RedLoose bool
+	// Lead says that the test lead joins the loose end and its terminal meanwhile.
+	Lead  bool
+	WantV float64
+}
+
+// Before is what is found before a link is closed: the readings, and the links that
+// lie on its terminals A and B by then.
+type Before struct {
+	Checks []Check
+	Under  [2][]string
+}
+
+const (
+	// nothingV is the most that "0 V" may be: the greatest difference at which cells
+	// may be joined (plateauV), and the meter's last digits. Common practice, no source.
+	nothingV = 0.02
+	// LeadKOhm is the resistance in the test lead: a meter of 10 megohm reads through
+	// it as through none, and at 60 V a third of a watt and 6 mA are all that flow.
+	LeadKOhm = 10.0
+	// ShockV is the voltage of the full pack from which shock and arcs are told, V:
+	// some way below 60 V, the touch limit for smooth direct voltage (IEC 61140, from
+	// memory).
+	ShockV = 50.0
+)
+
+// shows says whether the meter tells a voltage from the one wanted: by more than
+// nothingV where nothing is wanted, by half a cell where cells are counted.
+func (c Check) shows(v, cellV float64) bool {
+	if c.WantV == 0 {
+		return math.Abs(v) > nothingV
+	}
+	return math.Abs(v-c.WantV) > cellV/2
+}
+
+// checksBefore are the readings before a link is closed on those fitted so far, its
+// end A fitted and its end B loose. path is the order in which the cells follow each
+// other; the black lead stays at the first of them that hangs together with A.
+//
+// A link that brings something new in is bridged by the test lead, and the far pole
+// of the cell it goes to must count as many cells as it should: so it is the right
+// pole of the right cell, the loop is not closed twice, and all before it is whole. A
+// link that closes a ring must find nothing between its loose end and the terminal,
+// and the terminal at its level, since a terminal that hangs in the air shows nothing
+// too.
+func checksBefore(lv levels, k Link, path []int, cellV float64) []Check {
+	far, lead := k.B, !lv.joined(k.A, k.B)
+	if lead {
+		far = k.B.across()
+	}
+	first := k.A
+	for _, slot := range path {
+		if p := (Post{slot, Left}); lv.joined(p, k.A) {
+			first = p
+			break
+		}
+	}
+	if lv.between(first, first.across()) < 0 { // the black lead goes to the minus
+		first = first.across()
+	}
+	want := lv.bridged(first, far, k.A, k.B)
+	if math.Abs(want) < cellV/2 {
+		first = first.across()
+		want = lv.bridged(first, far, k.A, k.B)
+	}
+	count := Check{Black: first, Red: far, Lead: lead, WantV: want}
+	if lead {
+		return []Check{count}
+	}
+	fast := count
+	fast.Red, fast.RedLoose = k.A, true
+	return []Check{fast, count, {Black: k.A, Red: k.B, BlackLoose: true}}
+}
+
+// checksOff are the readings before links are loosened: nothing from terminal to
+// terminal, so no current flows.
+func checksOff(links []Link) []Before {
+	out := make([]Before, len(links))
+	for i, k := range links {
+		out[i].Checks = []Check{{Black: k.A, Red: k.B}}
+	}
+	return out
+}
+
+// grown turns a link so that its end A, which is fitted first, hangs together with
+// the cell that comes first in the path.
+func grown(k Link, lv levels, path []int) Link {
+	for _, slot := range path {
+		p := Post{slot, Left}
+		if lv.joined(p, k.A) {
+			return k
+		}
+		if lv.joined(p, k.B) {
+			k.A, k.B = k.B, k.A
+			return k
+		}
+	}
+	return k
+}
+
+// evenly is every cell at one voltage.
+func evenly(cells int, v float64) []float64 {
+	out := make([]float64, cells)
+	for i := range out {
+		out[i] = v
+	}
+	return out
+}
+
+// BeforeText words what is found before a link is closed: the readings, and what lies
+// on its terminals by then.
+func (l *Layout) BeforeText(b Before, k Link, t Turns) (readings, lies string) {
+	var texts []string
+	for _, c := range b.Checks {
+		texts = append(texts, l.checkText(c, t))
+	}
+	on := func(p Post, ids []string) string {
+		if len(ids) == 0 {
+			return l.shortName(p, t) + " carries no link"
+		}
+		return l.shortName(p, t) + " carries " + words.Join(ids)
+	}
+	lies = on(k.A, b.Under[0]) + ", " + on(k.B, b.Under[1])
+	if n := k.layers(); n > 1 && !k.Cable {
+		lies += fmt.Sprintf("; it is %d bars on each other", n)
+	}
+	return strings.Join(texts, "; "), lies
+}
+
+// checkText is a reading in words: "loose end to 2+: 0 V", "1- to 2+: 3.3 V".
+func (l *Layout) checkText(c Check, t Turns) string {
+	from, to := l.shortName(c.Black, t), l.shortName(c.Red, t)
+	if c.BlackLoose {
+		from = "loose end"
+	}
+	if c.RedLoose {
+		to = "loose end"
+	}
+	text := from + " to " + to + ": " + number.Trim(c.WantV, 1) + " V"
+	if c.Lead {
+		text = "test lead across the gap, " + text
+	}
+	return text
+}
+
+// stopText says how the readings of a step are taken and when to stop.
+func stopText(cellV float64) string {
+	return fmt.Sprintf("The readings name the black lead first, through the holes in the caps: 0 V is at most %s V, and %s V there means stop; a count of cells is right within half a cell. The test lead has a clip at each end and %s kiloohm in it, half a watt. On any other reading or look: stop, do not close the link.",
+		number.Trim(nothingV, 2), number.Trim(cellV, 1), number.Trim(LeadKOhm, 0))
+}

@@ -1,0 +1,268 @@
+package wiring
+
+import (
+	"math"
+	"slices"
+)
+
+// SlipKind is a way in which the hand goes wrong.
+type SlipKind string
+
+// The slips.
+const (
+	WrongLoose SlipKind = "loose end" // on another terminal
+	WrongFirst SlipKind = "first end"
+	LeftOut    SlipKind = "left out"
+	WrongWay   SlipKind = "cell turned"
+)
+
+// StoppedBy says what shows a slip.
+type StoppedBy string
+
+// What shows it.
+const (
+	ByReading StoppedBy = "reading" // before the link is closed, or before the next
+	ByLook    StoppedBy = "look"    // at what lies under the screw by then
+	ByCount   StoppedBy = "count"   // of links on every terminal and on the bench, when a state is done
+	Unseen    StoppedBy = "unseen"
+	// Alike is no fault: the link joins terminals that belong together all the same.
+	Alike StoppedBy = "alike"
+)
+
+// Slip is one thing done wrong in one step of a plan, all else done right.
+type Slip struct {
+	Kind SlipKind
+	Step int
+	Link Link // as it was meant
+	At   Post // where its end went, or a post of the cell
+	By   StoppedBy
+	// ShortV and ShortA would drive a current through the link were it closed all the
+	// same, with all links of the state fitted; 0 where nothing flows.
+	ShortV, ShortA float64
+}
+
+// KJ is the heat of a slip's first second, kJ.
+func (s Slip) KJ() float64 { return s.ShortV * s.ShortA / 1000 }
+
+// slips tries slip after slip over a plan.
+type slips struct {
+	l      *Layout
+	p      *Plan
+	steps  []Step
+	fitted []Link
+	turns  Turns
+	cellV  []float64
+	out    []Slip
+}
+
+// Slips carries a plan out with every single slip: each end of each link on every
+// terminal that it reaches, each link left out, each cell the wrong way round. What a
+// reading must show is compared with what it then would show.
+func Slips(l *Layout, p Plan) []Slip {
+	s := &slips{l: l, p: &p, steps: p.Steps, cellV: evenly(l.Cells(), l.in.Volts.Storage)}
+	for i, step := range p.Steps {
+		state, _ := p.State(step.State)
+		switch step.Action {
+		case Stack, TurnCells:
+			s.turns = state.Turns
+			s.wrongWay(i)
+		case Fit:
+			s.fit(i, state)
+		case Remove:
+			for _, k := range step.Links {
+				s.fitted = without(s.fitted, k)
+			}
+		}
+	}
+	return s.out
+}
+
+// without are the links but one.
+func without(links []Link, k Link) []Link {
+	out := make([]Link, 0, len(links))
+	for _, o := range links {
+		if o.key() != k.key() {
+			out = append(out, o)
+		}
+	}
+	return out
+}
+
+// wrongWay turns every cell that has just been handled: read before a link is fitted?
+func (s *slips) wrongWay(at int) {
+	by := Unseen
+	for _, next := range s.steps[at+1:] {
+		if next.Action == Measure && next.EachCell {
+			by = ByReading
+		}
+		if next.Action == Fit || by == ByReading {
+			break
+		}
+	}
+	for slot := range s.turns {
+		s.out = append(s.out, Slip{Kind: WrongWay, Step: at + 1, At: Post{slot, Left}, By: by})
+	}
+}
+
+// fit tries the slips of a step that fits links.
+func (s *slips) fit(at int, state State) {
+	short, want := s.shortOhm(state), s.l.intendedNets(state)
+	for i, k := range s.steps[at].Links {
+		lv := levelsOf(s.turns, s.cellV, s.fitted)
+		for _, end := range [2]SlipKind{WrongLoose, WrongFirst} {
+			fast, loose := k.A, k.B
+			if end == WrongFirst {
+				fast, loose = k.B, k.A
+			}
+			for _, x := range s.l.inReach(k, fast, s.turns) {
+				if x == loose {
+					continue
+				}
+				wrong := Link{A: fast, B: x}
+				if end == WrongFirst {
+					wrong.A, wrong.B = x, fast
+				}
+				slip := Slip{Kind: end, Step: at + 1, Link: k, At: x, By: Unseen}
+				switch {
+				case s.seen(lv, s.checks(at, i), wrong):
+					slip.By = ByReading
+				case s.looks(k.A, wrong.A, s.fitted) || s.looks(k.B, wrong.B, s.fitted):
+					slip.By = ByLook
+				case want[wrong.A.node()] == want[wrong.B.node()]:
+					slip.By = s.alike(state, k, wrong)
+				}
+				if v := math.Abs(lv.between(wrong.A, wrong.B)); v > nothingV {
+					slip.ShortV = v
+					slip.ShortA = v / (short(wrong.A, wrong.B) + s.l.LinkOhm(k, s.turns))
+				}
+				s.out = append(s.out, slip)
+			}
+		}
+		s.out = append(s.out, Slip{Kind: LeftOut, Step: at + 1, Link: k, At: k.A, By: s.leftOut(at, i)})
+		s.fitted = append(s.fitted, k)
+	}
+}
+
+// alike judges a link that joins what belongs together, but not where it was meant:
+// no fault where all hangs together all the same; else two terminals do not carry as
+// many links as they should.
+func (s *slips) alike(state State, k, wrong Link) StoppedBy {
+	state.Links = append(without(state.Links, k), wrong)
+	if len(s.l.missingFaults(state, s.l.intendedNets(state))) == 0 {
+		return Alike
+	}
+	return ByCount
+}
+
+// looks says that the links under a terminal's screw are not those under the one meant.
+func (s *slips) looks(meant, at Post, fitted []Link) bool {
+	return !slices.Equal(under(fitted, meant), under(fitted, at))
+}
+
+// checks are the readings before a link of a step; none where a plan has none.
+func (s *slips) checks(at, i int) []Check {
+	if b := s.steps[at].Before; i < len(b) {
+		return b[i].Checks
+	}
+	return nil
+}
+
+// seen takes the readings of a link whose ends are where wrong says: the hand reads
+// at the loose end and at the terminal where it is about to go, and by their names
+// elsewhere.
+func (s *slips) seen(lv levels, checks []Check, wrong Link) bool {
+	for _, c := range checks {
+		var v float64
+		switch {
+		case c.BlackLoose:
+			v = lv.between(wrong.A, wrong.B)
+		case c.RedLoose:
+			v = lv.between(c.Black, wrong.A)
+		case c.Lead:
+			v = lv.bridged(c.Black, c.Red, wrong.A, wrong.B)
+		default:
+			v = lv.between(c.Black, wrong.B)
+		}
+		if c.shows(v, s.l.in.Volts.Storage) {
+			return true
+		}
+	}
+	return false
+}
+
+// leftOut carries on without a link, until a reading shows it or the links of the
+// state are counted.
+func (s *slips) leftOut(at, i int) StoppedBy {
+	fitted, left, from := slices.Clone(s.fitted), s.steps[at].Links[i], i+1
+	for n := at; n < len(s.steps) && s.steps[n].Action == Fit && s.steps[n].State == s.steps[at].State; n++ {
+		for j := from; j < len(s.steps[n].Links); j++ {
+			k := s.steps[n].Links[j]
+			switch {
+			case s.seen(levelsOf(s.turns, s.cellV, fitted), s.checks(n, j), k):
+				return ByReading
+			case left.on(k.A) || left.on(k.B): // it should lie there
+				return ByLook
+			}
+			fitted = append(fitted, k)
+		}
+		from = 0
+	}
+	return s.atTheEnd(at, fitted)
+}
+
+// atTheEnd reads the take-offs after the last link of a state, where the links that
+// are left on the bench are counted too.
+func (s *slips) atTheEnd(at int, fitted []Link) StoppedBy {
+	for _, step := range s.steps[at+1:] {
+		switch {
+		case step.Action == Fit:
+		case step.Action == Measure && step.ExpectV > 0:
+			state, _ := s.p.State(step.State)
+			v := levelsOf(s.turns, s.cellV, fitted).between(state.Mains.Minus, state.Mains.Plus)
+			if (Check{WantV: step.ExpectV}).shows(v, s.l.in.Volts.Storage) {
+				return ByReading
+			}
+			return ByCount
+		default:
+			return Unseen
+		}
+	}
+	return Unseen
+}
+
+// inReach are the terminals that the other end of a link reaches, one end held at a
+// terminal: those that its metal can touch.
+func (l *Layout) inReach(k Link, at Post, t Turns) []Post {
+	sp := l.specOf(k, t)
+	reach := sp.HolesMM + sp.TravelMM/2 + sp.EndMM + l.in.PadDiaMM/2
+	if k.Cable {
+		reach = sp.LengthMM + l.in.PadDiaMM/2
+	}
+	var out []Post
+	for node := range 2 * l.Cells() {
+		if p := postOf(node); p != at && l.Position(at, t).distance(l.Position(p, t)) <= reach {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// shortOhm returns the resistance between two terminals with all links of a state
+// fitted: the least there is on the way to it.
+func (s *slips) shortOhm(state State) func(a, b Post) float64 {
+	cell := s.l.in.CellMilliOhm / 1000
+	solver, err := NewSolver(s.l.network(state, s.l.in.Volts.Storage))
+	if err != nil {
+		return func(a, b Post) float64 { return cell }
+	}
+	b, err := solver.bridges()
+	if err != nil {
+		return func(a, b Post) float64 { return cell }
+	}
+	return func(p, q Post) float64 {
+		if _, ohm, ok := b.between(p, q); ok && ohm > 0 {
+			return ohm
+		}
+		return cell
+	}
+}

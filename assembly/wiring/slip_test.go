@@ -1,0 +1,304 @@
+package wiring
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// layouts are four packs of our own and 26 at random.
+func layouts() []Input {
+	r := rand.New(rand.NewPCG(21, 3))
+	out := []Input{pack(4, 1, 4, 1), pack(8, 1, 8, 1), pack(8, 2, 16, 1), pack(16, 1, 8, 2)}
+	for range 26 {
+		out = append(out, randomInput(r))
+	}
+	return out
+}
+
+// eachPlan runs a test on every plan of every layout.
+func eachPlan(t *testing.T, test func(t *testing.T, l *Layout, p Plan)) {
+	t.Helper()
+	for i, in := range layouts() {
+		l := mustLayout(t, in)
+		for _, p := range mustPlans(t, l) {
+			t.Run(fmt.Sprintf("%d %ds%dp %s", i, in.Series, in.Parallel, p.ID), func(t *testing.T) { test(t, l, p) })
+		}
+	}
+}
+
+// Every slip is tried, counted here by distance alone, and stopped: one that would
+// short by a reading before the link is closed, a cell that stands the wrong way round
+// by the reading before the first link; what is no fault joins what belongs together.
+func TestEverySlipIsStopped(t *testing.T) {
+	eachPlan(t, func(t *testing.T, l *Layout, p Plan) {
+		want := map[SlipKind]int{}
+		for _, s := range p.Steps {
+			state, _ := p.State(s.State)
+			switch s.Action {
+			case Stack, TurnCells:
+				want[WrongWay] += l.Cells()
+			case Fit:
+				want[LeftOut] += len(s.Links)
+				for _, k := range s.Links {
+					sp := l.specOf(k, state.Turns)
+					reach := sp.LengthMM + l.in.PadDiaMM/2
+					if !k.Cable {
+						reach = sp.HolesMM + sp.TravelMM/2 + sp.EndMM + l.in.PadDiaMM/2
+					}
+					for node := range 2 * l.Cells() {
+						x := postOf(node)
+						if x == k.A || x == k.B {
+							continue
+						}
+						if l.Position(k.A, state.Turns).distance(l.Position(x, state.Turns)) <= reach {
+							want[WrongLoose]++
+						}
+						if l.Position(k.B, state.Turns).distance(l.Position(x, state.Turns)) <= reach {
+							want[WrongFirst]++
+						}
+					}
+				}
+			}
+		}
+		have := map[SlipKind]int{}
+		for _, s := range Slips(l, p) {
+			have[s.Kind]++
+			if s.By == Unseen || s.ShortV > 0 && s.By != ByReading || s.Kind == WrongWay && s.By != ByReading {
+				t.Errorf("%s of %s in step %d at %v: %s, %v V", s.Kind, s.Link.ID, s.Step, s.At, s.By, s.ShortV)
+			}
+			state, _ := p.State(p.Steps[s.Step-1].State)
+			if s.By != Alike {
+				continue
+			}
+			links := slices.DeleteFunc(slices.Clone(state.Links), func(k Link) bool { return k.key() == s.Link.key() })
+			if s.Kind == WrongLoose {
+				links = append(links, Link{A: s.Link.A, B: s.At})
+			} else {
+				links = append(links, Link{A: s.At, B: s.Link.B})
+			}
+			if other := state; !sameCircuit(l.Cells(), state, func() State { other.Links = links; return other }()) {
+				t.Errorf("%s of %s at %v is no fault, but makes another circuit", s.Kind, s.Link.ID, s.At)
+			}
+		}
+		if fmt.Sprint(have) != fmt.Sprint(want) {
+			t.Errorf("tried %v, there are %v", have, want)
+		}
+	})
+}
+
+// Without its readings a plan stops no wrong end that shorts.
+func TestSlipsWithoutReadings(t *testing.T) {
+	l, p := planOf(t, pack(8, 1, 8, 1), Cross)
+	p.Steps = slices.Clone(p.Steps)
+	for i := range p.Steps {
+		p.Steps[i].Before, p.Steps[i].EachCell = nil, false
+	}
+	for _, s := range Slips(l, p) {
+		if s.By == ByReading && s.Kind != LeftOut || (s.ShortV > 0 || s.Kind == WrongWay) && s.By != Unseen && s.By != ByLook {
+			t.Errorf("%s of %s at %v: %s", s.Kind, s.Link.ID, s.At, s.By)
+		}
+	}
+	if l.harmOf(p).LinkBurns <= p.Harm.LinkBurns {
+		t.Error("readings that are not taken cost nothing")
+	}
+}
+
+// The four cases of a link that goes astray, by their readings.
+func TestReadingsOfOneLink(t *testing.T) {
+	l := mustLayout(t, pack(4, 1, 4, 1))
+	right := Turns{Right, Right, Right, Right}
+	minus := func(slot int) Post { return right.At(slot, Minus) }
+	plus := func(slot int) Post { return right.At(slot, Plus) }
+	path, v := []int{0, 1, 2, 3}, l.in.Volts.Storage
+	lv := levelsOf(right, evenly(4, v), []Link{{A: minus(0), B: minus(1)}})
+	joins := checksBefore(lv, Link{A: minus(1), B: minus(2)}, path, v)
+	if want := []Check{{Black: minus(0), Red: plus(2), Lead: true, WantV: v}}; !slices.Equal(joins, want) {
+		t.Errorf("brings a cell in: %+v", joins)
+	}
+	closes := checksBefore(lv, Link{A: plus(0), B: plus(1)}, path, v)
+	if want := []Check{{Black: minus(0), Red: plus(0), RedLoose: true, WantV: v}, {Black: minus(0), Red: plus(1), WantV: v}, {Black: plus(0), Red: plus(1), BlackLoose: true}}; !slices.Equal(closes, want) {
+		t.Errorf("closes a ring: %+v", closes)
+	}
+	s := &slips{l: l, turns: right}
+	for _, c := range []struct {
+		name   string
+		checks []Check
+		at     Link
+		want   bool
+	}{
+		{"as meant", joins, Link{A: minus(1), B: minus(2)}, false},
+		{"wrong pole", joins, Link{A: minus(1), B: plus(2)}, true},
+		{"another cell", joins, Link{A: minus(1), B: minus(3)}, true},
+		{"a short", joins, Link{A: minus(1), B: plus(1)}, true},
+		{"first end wrong", joins, Link{A: plus(1), B: minus(2)}, true},
+		{"first end in the air", joins, Link{A: minus(3), B: minus(2)}, true},
+		{"ring as meant", closes, Link{A: plus(0), B: plus(1)}, false},
+		{"ring shorted", closes, Link{A: plus(0), B: minus(1)}, true},
+		{"ring in the air", closes, Link{A: plus(0), B: plus(2)}, true},
+		{"ring's first end in the air", closes, Link{A: plus(3), B: plus(1)}, true},
+	} {
+		if got := s.seen(lv, c.checks, c.at); got != c.want {
+			t.Errorf("%s: seen %v", c.name, got)
+		}
+	}
+}
+
+// A reading of nothing is told from 0.02 V on, a count of cells from half a cell on.
+func TestReadingLimits(t *testing.T) {
+	for _, c := range []struct {
+		want, have float64
+		shows      bool
+	}{{0, 0.02, false}, {0, 0.021, true}, {0, -0.021, true}, {6.6, 8.24, false}, {6.6, 8.26, true}, {6.6, 4.94, true}} {
+		if got := (Check{WantV: c.want}).shows(c.have, 3.3); got != c.shows {
+			t.Errorf("%v for %v: %v", c.have, c.want, got)
+		}
+	}
+}
+
+// The levels against the solved circuit, at every moment of every plan: whatever two
+// terminals the solver finds a voltage between, the levels find the same.
+func TestLevelsAgainstCircuit(t *testing.T) {
+	eachPlan(t, func(t *testing.T, l *Layout, p Plan) {
+		moments, _ := Walk(l, p)
+		for _, m := range moments {
+			if m.Turns == nil || m.InHand == nil {
+				continue
+			}
+			lv := levelsOf(m.Turns, m.CellV(l), m.Links)
+			n := l.network(State{Turns: m.Turns, Links: m.Links}, 0)
+			copy(n.EMF, m.CellV(l))
+			solver, err := NewSolver(n)
+			if err != nil {
+				t.Fatal(err)
+			}
+			b, err := solver.bridges()
+			if err != nil {
+				t.Fatal(err)
+			}
+			for i := range 2 * l.Cells() {
+				v, _, ok := b.between(m.InHand.A, postOf(i))
+				if postOf(i) != m.InHand.A && ok != lv.joined(m.InHand.A, postOf(i)) || math.Abs(v-lv.between(m.InHand.A, postOf(i))) > 1e-6 {
+					t.Fatalf("step %d: %v to %v is %v V, levels say %v", m.Step, m.InHand.A, postOf(i), v, lv.between(m.InHand.A, postOf(i)))
+				}
+			}
+		}
+	})
+}
+
+// At no moment do two terminals without a cap stand at a dangerous voltage: nothing
+// that a loose end or a tool joins.
+func TestNoDangerousTerminalIsBare(t *testing.T) {
+	eachPlan(t, func(t *testing.T, l *Layout, p Plan) {
+		moments, _ := Walk(l, p)
+		worked := 0
+		for _, m := range moments {
+			if len(m.Bare) > 0 {
+				worked++
+			}
+			for i, a := range m.Bare {
+				for _, b := range m.Bare[i+1:] {
+					if v := levelsOf(m.Turns, m.CellV(l), m.Links).between(a, b); math.Abs(v) > nothingV {
+						t.Errorf("step %d: %v V between bare %v and %v", m.Step, v, a, b)
+					}
+				}
+			}
+		}
+		if worked < p.Handlings {
+			t.Errorf("%d moments with bare terminals, %d links handled", worked, p.Handlings)
+		}
+	})
+}
+
+// After the last step the links lie on each other in the order in which they went on,
+// and no link of an earlier state is left.
+func TestMomentsTellWhatLiesWhere(t *testing.T) {
+	l, p := planOf(t, pack(16, 1, 8, 2), Cross)
+	moments, faults := Walk(l, p)
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	last := moments[len(moments)-1]
+	final, _ := p.State(StateFinal)
+	if len(last.Links) != len(final.Links) || !last.Closed {
+		t.Fatalf("%d links, closed %v", len(last.Links), last.Closed)
+	}
+	for node := range 2 * l.Cells() {
+		var want []string
+		for _, s := range p.Steps {
+			for _, k := range s.Links {
+				want = slices.DeleteFunc(want, func(id string) bool { return id == k.ID })
+				if s.Action == Fit && (k.A == postOf(node) || k.B == postOf(node)) {
+					want = append(want, k.ID)
+				}
+			}
+		}
+		if got := last.Under(postOf(node)); !slices.Equal(got, want) {
+			t.Errorf("under %v: %v, want %v", postOf(node), got, want)
+		}
+	}
+}
+
+// Above 50 V when full the last link is the one between the halves; below, the order
+// runs from the minus on.
+func TestHighVoltageComesLast(t *testing.T) {
+	for _, c := range []struct {
+		series int
+		middle bool
+	}{{13, false}, {14, true}, {16, true}} {
+		l, p := planOf(t, pack(c.series, 1, c.series, 1), Cross)
+		var on []Link
+		for _, s := range p.Steps {
+			if s.Action == Fit && s.State == StateFinal {
+				on = append(on, s.Links...)
+			}
+		}
+		final, _ := p.State(StateFinal)
+		between := l.intendedNets(final)[on[len(on)-1].A.node()]
+		if got := between == c.series/2; got != c.middle {
+			t.Errorf("%d in series: the last link is at place %d", c.series, between)
+		}
+	}
+}
+
+// Which plan is followed, and the figures it rests on, for four packs.
+func TestPlansRankedByHarm(t *testing.T) {
+	for _, c := range []struct {
+		in   Input
+		want PlanID
+	}{{pack(4, 1, 4, 1), Turn}, {pack(8, 1, 8, 1), Turn}, {pack(8, 2, 16, 1), Turn}, {pack(4, 1, 2, 2), Groups}} {
+		l := mustLayout(t, c.in)
+		plans := mustPlans(t, l)
+		a, ok := Recommend(l.Input(), plans)
+		if !ok || a.Plan != c.want {
+			t.Errorf("%ds%dp: %s", c.in.Series, c.in.Parallel, a.Plan)
+		}
+		for _, p := range plans {
+			if p.ID != a.Plan && p.Harm.Burns() < plans[slices.IndexFunc(plans, func(q Plan) bool { return q.ID == a.Plan })].Harm.Burns()*(1-alikeShare) {
+				t.Errorf("%s does less harm than %s", p.ID, a.Plan)
+			}
+		}
+	}
+	alike, worse := Plan{LinksMade: 6, Harm: Harm{LinkBurns: 10}}, Plan{LinksMade: 5, Harm: Harm{LinkBurns: 10.1}}
+	if !worse.better(alike) || alike.better(worse) {
+		t.Error("among equals the fewer links go first")
+	}
+	worse.Harm.LinkBurns = 10.3
+	if worse.better(alike) || !alike.better(worse) {
+		t.Error("less harm goes first")
+	}
+}
+
+// Cells all in parallel have one plan, whatever is asked for.
+func TestAskedForInParallel(t *testing.T) {
+	in := pack(4, 1, 1, 4)
+	in.Forced = Turn
+	l := mustLayout(t, in)
+	a, ok := Recommend(l.Input(), mustPlans(t, l))
+	if !ok || a.Plan != Cross || a.Forced || !strings.Contains(a.Why[0], "nothing to do that way") {
+		t.Errorf("%v %+v", ok, a)
+	}
+}
