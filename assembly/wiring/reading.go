@@ -160,8 +160,8 @@ func (l *Layout) checkText(c Check, t Turns) string {
 	return text
 }
 
-// stopText says how the readings of a step are taken and when to stop.
-func stopText(cellV float64) string {
-	return fmt.Sprintf("The readings name the black lead first, through the holes in the caps: 0 V is at most %s V, and %s V there means stop; a count of cells is right within half a cell. The test lead has a clip at each end and %s kiloohm in it, half a watt. On any other reading or look: stop, do not close the link.",
+// fitText says how links are fitted, how their readings are taken and when to stop.
+func fitText(cellV float64) string {
+	return fmt.Sprintf("One after the other, as listed. Uncap the two terminals of the link and look at what lies on them. Fit its first end, read, fit the other end, cap both. The readings name the black lead first, through the holes in the caps: 0 V is at most %s V, and %s V there means stop; a count of cells is right within half a cell. The test lead has a clip at each end and %s kiloohm in it, half a watt. On any other reading or look: stop, do not close the link.",
 		number.Trim(nothingV, 2), number.Trim(cellV, 1), number.Trim(LeadKOhm, 0))
 }

@@ -76,6 +76,9 @@ func (p Plan) summary(in Input) string {
 		s += fmt.Sprintf(", %s for %s where links of unlike potential meet", count(p.InsulatedLinks, "insulated cable"),
 			count(p.InsulatedPlaces, "place"))
 	}
+	if n := len(p.States) - 1; n > 1 {
+		s += fmt.Sprintf(", %d balances that are as even as the charger repeats", n)
+	}
 	if len(p.Exposures) > 0 {
 		s += fmt.Sprintf(", a loose tool of %s can bridge at most %s", mm(in.SpannerMM), amps(p.WorstA))
 	}

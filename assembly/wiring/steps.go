@@ -207,8 +207,11 @@ func (w *stepWriter) fit(s State, on []Link) {
 	if joinsUnlikePoles(on, s.Turns) {
 		at = ", every cell at " + percent(w.l.in.StorageCharge) + " charge."
 	}
+	how := fitText(v)
 	w.handle(Step{Action: Fit, State: s.ID}, on, before, s.Turns, func(part, _ string) string {
-		return fmt.Sprintf("Fit %s%s One after the other, as listed: uncap the two terminals of one link, look at what lies on them, fit its first end, read, fit the other end, cap both. %s", part, at, stopText(v))
+		text := fmt.Sprintf("Fit %s%s %s", part, at, how)
+		how = "One after the other, as listed, each with its look and its readings, in the way told above."
+		return text
 	})
 }
 
