@@ -1,6 +1,8 @@
 package work
 
 import (
+	"slices"
+
 	"clampwright/assembly"
 	"clampwright/assembly/wiring"
 	"clampwright/parts"
@@ -9,7 +11,12 @@ import (
 // afterwards looks after the finished pack.
 func (m *maker) afterwards() Phase {
 	p := Phase{Kind: Afterwards}
-	if m.leftCharged() {
+	switch {
+	case m.neverAllFull():
+		full := m.lookFull(m.f.Pack.Cells)
+		full.Facts.(*Full).First = true
+		p = p.with(full, m.discharge())
+	case m.leftCharged():
 		p = p.with(m.discharge())
 	}
 	p = p.with(m.recheck())
@@ -48,6 +55,20 @@ func (m *maker) leftCharged() bool {
 		}
 	}
 	return charge > m.f.Clamp.StorageCharge
+}
+
+// neverAllFull says that the plan fills the cells some at a time, so that the clamp has
+// not been looked at with all of them full.
+func (m *maker) neverAllFull() bool {
+	if m.Plan == nil || !m.Proven {
+		return false
+	}
+	for _, s := range m.Plan.States {
+		if s.ID != wiring.StateFinal && len(slices.Concat(s.Places...)) == m.f.Pack.Cells {
+			return false
+		}
+	}
+	return true
 }
 
 // littleCreep is the share of the force that may creep away before the nuts are

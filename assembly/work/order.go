@@ -414,7 +414,8 @@ type Again struct {
 
 // Full is the look at the clamp with full cells.
 type Full struct {
-	Cells, Of int // that are full; the figures hold when all are
+	Cells, Of int  // that are full; the figures hold when all are
+	First     bool // when the pack is charged for the first time
 	Held      bool
 	Reckoned  bool // the state has been computed
 	Springs   bool

@@ -165,6 +165,9 @@ func (t teller) lookFull(s work.Step, p *page.Step) {
 		p.Text = "Lay a straight edge along the outside of the plates, where no rod is in the way, and measure from plate to plate beside every rod. Much more than told here means cells that swell more than reckoned: stop, discharge. "
 		p.Figures = slices.Insert(p.Figures, 1, t.bow(s, f))
 	}
+	if f.First {
+		p.Text = "When the pack is full for the first time, on its own charger and board, somebody beside it: until now only some of the cells were full at once. " + p.Text
+	}
 	p.Text += "Do not turn a nut now."
 }
 
