@@ -20,8 +20,16 @@ func (a *Assembly) Bill() []PartLine {
 		nut.Loose = 1
 		out = append(out, nut)
 	}
+	if s := a.Fixture.Spring; s != nil && s.BushOuter > 0 {
+		mm := func(l unit.Length) string { return number.Trim(l.MM(), 2) }
+		stock := "tube " + mm(s.BushOuter) + " outside, " + mm(s.BushInner) + " inside, " + mm(s.SolidHeight()-bushShort) + " mm long, or the next that goes in and over"
+		out = append(out, fixing("spring-bush", "bush", "guide bush inside a spring", stock, len(a.Of(GroupSpring))))
+	}
 	return out
 }
+
+// bushShort is by how much a bush is shorter than its spring when solid, mm.
+const bushShort = 1
 
 // fixing is one kind of bought screw, nut or washer.
 func fixing(id string, kind parts.Kind, name, stock string, count int) PartLine {

@@ -206,12 +206,15 @@ func (a *Assembly) springPart() (*parts.Part, error) {
 const deadCoils = 2
 
 // SpringMassG is the mass of one disc, π/4 (De² - Di²) t ρ, or of one coil spring,
-// π D (n + dead coils) π/4 d² ρ, g.
+// π D (n + dead coils) π/4 d² ρ, or π D d of a die spring's wire times its solid height, g.
 func SpringMassG(s *params.Spring, densityGCM3 float64) float64 {
 	if d := s.Disc; d != nil {
 		return math.Pi / 4 * (sq(d.Outer) - sq(d.Inner)) * d.T.MM() / 1000 * densityGCM3
 	}
 	c := s.Coil
+	if c.Given > 0 { // rectangular wire: solid, a ring
+		return math.Pi * c.Mean.MM() * c.Wire.MM() * c.Solid.MM() / 1000 * densityGCM3
+	}
 	return math.Pi * c.Mean.MM() * (c.Active + deadCoils) * math.Pi / 4 * sq(c.Wire) / 1000 * densityGCM3
 }
 

@@ -60,8 +60,8 @@ func (a *Assembly) PartsList() []PartLine {
 
 // springPieces is how many loose pieces the springs of one rod are.
 func (a *Assembly) springPieces() int {
-	if s := a.Fixture.Spring; s != nil && s.Disc != nil {
-		return max(1, s.Parallel*s.Series)
+	if s := a.Fixture.Spring; s != nil {
+		return s.Pieces()
 	}
 	return 1
 }

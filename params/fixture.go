@@ -253,6 +253,8 @@ type Spring struct {
 	// FreeHeight is the unloaded height of one stack, SetHeight the height at
 	// the target force.
 	FreeHeight, SetHeight unit.Length
+	// BushInner and BushOuter are of the guide bush inside it; zero without.
+	BushInner, BushOuter unit.Length
 }
 
 // Sleeve is an insulating tube round the rods between the plates.

@@ -1,14 +1,94 @@
 package params
 
-import "clampwright/params/unit"
+import (
+	"clampwright/params/catalog"
+	"clampwright/params/unit"
+)
 
 // HeightAt is the height of a spring or spring stack under a force: its free
 // height less the deflection, no less than solid.
 func (s *Spring) HeightAt(force unit.Force) unit.Length {
+	one := force / unit.Force(s.Parallel)
+	var v unit.Length
 	if s.Disc != nil {
-		return s.FreeHeight - s.Disc.DeflectionAt(force/unit.Force(s.Parallel))*unit.Length(s.Series)
+		v = s.Disc.DeflectionAt(one)
+	} else {
+		v = min(s.Coil.Free-s.Coil.Solid, unit.Length(float64(one)/float64(s.Coil.Rate())))
 	}
-	return max(s.Coil.Solid, s.FreeHeight-unit.Length(float64(force)/float64(s.Coil.Rate())))
+	return s.FreeHeight - unit.Length(s.Series)*v
+}
+
+// freeHeight is the height of one unloaded stack; nested discs lie in one another.
+func (s *Spring) freeHeight() unit.Length {
+	if s.Disc != nil {
+		return unit.Length(s.Series) * (s.Disc.T*unit.Length(s.Parallel) + s.Disc.H0)
+	}
+	return unit.Length(s.Series) * s.Coil.Free
+}
+
+// SolidHeight is the height of a stack that gives no more.
+func (s *Spring) SolidHeight() unit.Length {
+	if s.Disc != nil {
+		return unit.Length(s.Series*s.Parallel) * s.Disc.T
+	}
+	return unit.Length(s.Series) * s.Coil.Solid
+}
+
+// workForce is the most that a stack carries within its stroke.
+func (s *Spring) workForce() unit.Force {
+	one := unit.Force(0)
+	if s.Disc != nil {
+		one = s.Disc.ForceAt(s.Disc.Work())
+	} else {
+		one = unit.Force(float64(s.Coil.Rate()) * s.Coil.Work().MM())
+	}
+	return one * unit.Force(s.Parallel)
+}
+
+// Pieces is how many springs are on a rod's end.
+func (s *Spring) Pieces() int { return max(1, s.Parallel*s.Series) }
+
+// GuidedBy says whether a rod of a thread's major diameter passes the spring and keeps
+// it in line.
+func (s *Spring) GuidedBy(major unit.Length) bool {
+	if s.Disc != nil {
+		return s.Disc.GuidedBy(major)
+	}
+	return s.Coil.GuidedBy(major)
+}
+
+// A guide bush is a piece of tube round the rod inside a spring: its play on the rod
+// and in the spring, and its thinnest wall, mm; common practice, no source.
+const bushOnRod, bushInSpring, bushWall = 0.1, 0.2, 0.5
+
+// bush gives the spring a guide bush where the rod does not guide it and there is room
+// for one.
+func (s *Spring) bush(major unit.Length) {
+	in, out := major+bushOnRod, s.Bore()-bushInSpring
+	if s.Bore() > major && !s.GuidedBy(major) && out-in >= 2*bushWall {
+		s.BushInner, s.BushOuter = in, out
+	}
+}
+
+// Play is by how much the spring may move across a rod of a thread's major diameter,
+// its bush too where it has one, in diameter.
+func (s *Spring) Play(major unit.Length) unit.Length {
+	return s.Bore() - s.BushOuter + s.BushInner - major
+}
+
+// SpringRest compares the washer's radius with where the spring rests on it.
+func (f *Fixture) SpringRest() (have, need unit.Length) {
+	return f.Washer.Outer / 2, f.Spring.rest(f.Rods.Thread.Major, f.Washer)
+}
+
+// rest is at what radius a spring rests on a washer when both have moved by their play
+// on the rod: a disc with its inner edge, a coil with the middle of its wire.
+func (s *Spring) rest(major unit.Length, w catalog.Washer) unit.Length {
+	at := s.Bore() / 2
+	if s.Coil != nil {
+		at = s.Coil.Mean / 2
+	}
+	return at + (s.Play(major)+w.Inner-major)/2
 }
 
 // RodShare is what a rod of a column carries relative to an outer one. Each row is

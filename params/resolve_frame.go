@@ -334,6 +334,9 @@ func (r *resolver) gaugeRoom(s *Stiffener) (lo, hi, slide unit.Length) {
 	slide = (r.f.Washer.Inner-r.f.Rods.Thread.Major)/2 + (r.f.Rods.Hole-r.f.Rods.Thread.Major)/2 + r.f.Tolerances.HolePosition
 	washer := r.f.Washer.Outer/2 + slide
 	lo = max(t+s.Section.Root+washer, t+r.f.Tools.Socket.Outer/2+r.f.Clearances.ToolToMetal)
+	if spring := r.f.Spring; spring != nil {
+		lo = max(lo, t+spring.OuterDia()/2+slide+spring.Play(r.f.Rods.Thread.Major)/2)
+	}
 	hi = s.DrilledLeg - toe - max(washer, 1.5*r.f.Rods.Hole-toe)
 	return lo, hi, slide
 }

@@ -35,8 +35,8 @@ func TestHints(t *testing.T) {
 		{"washer-flat", "root fillet", sample.FourCells, gauge(14), "use an angle with a drilled leg of 27.7 mm or more, or a washer of 21.5 mm or less across"},
 		{"washer-flat", "leg edge", sample.FourCells, gauge(22), "use an angle with a drilled leg of 27.7 mm or more, or a washer of 21.5 mm or less across"},
 		// 12.306 - 13 = -0.694, twice that and the washer's 17.475
-		{"spring-held", "", sprung, discBore(13), "use washers of 18.9 mm or more across, springs with a bore nearer to the rod's 7.94 mm, or a piece of tube round the rod as a guide inside the springs"},
-		{"spring-guided", "", sprung, all(discBore(10), func(f *params.Fixture) { f.Spring.Parallel = 2 }), "slip a piece of tube over each rod inside the discs, 9.8 mm outside and 8.1 mm inside, shorter than the flat stack of 10.8 mm, or take discs with a bore just over 7.94 mm"},
+		{"spring-held", "", sprung, discBore(13), "use washers of 18.9 mm or more across, or springs with a bore nearer to the rod's 7.94 mm"},
+		{"spring-guided", "", sprung, all(discBore(10), func(f *params.Fixture) { f.Spring.Parallel = 2 }), "take discs with a bore just over 7.94 mm, or so wide that a guide bush goes between"},
 		{"drill-access", "", sample.FourCells, all(gauge(15), func(f *params.Fixture) { f.Stiffener.StandingLeg = 90 }), "drill from the flat face, or let the drill stand 87.4 mm out of the chuck"},
 		{"inner-radius", "", sample.TwoRows, all(func(f *params.Fixture) { f.Separator.Pattern, f.Separator.Border = "frame", 20 }, cutter(6.3)), "leave a radius of 3.2 mm in the corner, or cut it with a laser (tools.cutter: 0)"},
 		{"wall-printable", "", sleeved, func(f *params.Fixture) { f.Printer.MinWall = 1.55 }, "make the wall of the sleeve 1.6 mm or thicker"},

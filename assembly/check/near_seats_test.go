@@ -262,18 +262,22 @@ func coil(inner float64) func(*params.Fixture) {
 
 // A spring that has slipped must still lie on its washer; a disc should be guided.
 func TestSpringNear(t *testing.T) {
-	held := outer/2 + major/2 - (bore-major)/2 // less the spring's bore
+	held := outer/2 + major/2 - (bore-major)/2 // less the spring's bore; a coil rests with the middle of its wire, 1 mm further out
+	bushed := func(f *params.Fixture) { f.Spring.BushInner, f.Spring.BushOuter = mm(major+0.1), f.Spring.Bore()-0.2 }
 	checkNear(t, "spring-held", []near{
 		{"", sprung, discBore(held - over), finding.Pass, over, 0},
 		{"", sprung, discBore(held - under), finding.Fail, under, 0},
-		{"", sprung, coil(held - over), finding.Pass, over, 0},
-		{"", sprung, coil(held - under), finding.Fail, under, 0},
+		{"", sprung, coil(held - 1 - over), finding.Pass, over, 0},
+		{"", sprung, coil(held - 1 - under), finding.Fail, under, 0},
+		{"", sprung, all(discBore(2*(outer/2-0.15-(bore-major)/2-over)), bushed), finding.Pass, over, 0}, // rests where the bush lets it
+		{"", sprung, all(discBore(2*(outer/2-0.15-(bore-major)/2-under)), bushed), finding.Fail, under, 0},
 		{"", sample.FourCells, none, "", 0, 0},
 	})
 	guide := (&catalog.DiscSpring{Inner: 8.5}).GuidePlay().MM()
 	checkNear(t, "spring-guided", []near{
 		{"", sprung, discBore(major + guide - over), finding.Pass, guide - over, guide},
 		{"", sprung, discBore(major + guide - under), finding.Warn, guide - under, guide},
+		{"", sprung, all(discBore(major+3), bushed), finding.Pass, 0.3, guide},
 		{"", sprung, coil(major + 3), "", 0, 0},
 		{"", sample.FourCells, none, "", 0, 0},
 	})

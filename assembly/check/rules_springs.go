@@ -11,7 +11,7 @@ import (
 func springRules() []rule {
 	return []rule{
 		{id: "spring-held", group: finding.GroupSeats,
-			why:     "A spring that slips sideways on its rod must still lie on its washers, or it tips off them; its inner edge, moved by all its play, must stay on the washer.",
+			why:     "A spring that slips sideways on its rod must still lie on its washers, or it tips off them; the inner edge of a disc, the middle of the wire of a coil, moved by all its play, must stay on the washer.",
 			causes:  []string{"springs.disc", "springs.coil", "washers.name", "rods.thread"},
 			measure: measureSpringHeld, hint: wordsSpringHeld},
 		{id: "spring-guided", group: finding.GroupSeats,
@@ -21,19 +21,16 @@ func springRules() []rule {
 	}
 }
 
-// measureSpringHeld compares the washer's radius with the spring's inner edge when
-// the spring has moved by its play on the rod, and the washer by its own the other
-// way.
+// measureSpringHeld is how far inside the washer's edge the spring rests.
 func measureSpringHeld(b *bench) ([]finding.Finding, error) {
 	f := b.fixture
 	if f.Spring == nil {
 		return nil, nil
 	}
-	major, bore := f.Rods.Thread.Major.MM(), f.Spring.Bore().MM()
-	moved := (bore-major)/2 + (f.Washer.Inner.MM()-major)/2
+	have, need := f.SpringRest()
 	var t tally
 	for _, s := range b.nominal.Of(assembly.GroupSpring) {
-		p := atLeast(f.Washer.Outer.MM()/2-bore/2-moved, 0, 0)
+		p := atLeast((have - need).MM(), 0, 0)
 		p.Between, p.At = []string{s.ID, washerUnder(b, s)}, spot(s.Frame.O)
 		t.add(p)
 	}
@@ -52,7 +49,7 @@ func washerUnder(b *bench, s *assembly.Instance) string {
 
 func wordsSpringHeld(b *bench, f finding.Finding) string {
 	need := b.fixture.Washer.Outer.MM() + 2*(f.Need-f.Have)
-	return fmt.Sprintf("use washers of %s or more across, springs with a bore nearer to the rod's %s, or a piece of tube round the rod as a guide inside the springs",
+	return fmt.Sprintf("use washers of %s or more across, or springs with a bore nearer to the rod's %s",
 		b.up(need), b.length(b.fixture.Rods.Thread.Major.MM()))
 }
 
@@ -64,7 +61,7 @@ func measureSpringGuided(b *bench) ([]finding.Finding, error) {
 	}
 	var t tally
 	for _, w := range b.nominal.Of(assembly.GroupSpring) {
-		p := atMost(s.Disc.Inner.MM()-b.fixture.Rods.Thread.Major.MM(), math.Inf(1), s.Disc.GuidePlay().MM())
+		p := atMost(s.Play(b.fixture.Rods.Thread.Major).MM(), math.Inf(1), s.Disc.GuidePlay().MM())
 		p.Between, p.At = []string{w.ID, b.nominal.RodAt(w.Column, w.Level).ID}, spot(w.Frame.O)
 		t.add(p)
 	}
@@ -72,8 +69,5 @@ func measureSpringGuided(b *bench) ([]finding.Finding, error) {
 }
 
 func wordsSpringGuided(b *bench, _ finding.Finding) string {
-	s, major := b.fixture.Spring, b.fixture.Rods.Thread.Major.MM()
-	flat := float64(s.Series*s.Parallel) * s.Disc.T.MM()
-	return fmt.Sprintf("slip a piece of tube over each rod inside the discs, %s outside and %s inside, shorter than the flat stack of %s, or take discs with a bore just over %s",
-		b.down(s.Disc.Inner.MM()-0.2), b.up(major+0.1), b.length(flat), b.length(major))
+	return "take discs with a bore just over " + b.length(b.fixture.Rods.Thread.Major.MM()) + ", or so wide that a guide bush goes between"
 }

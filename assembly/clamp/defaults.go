@@ -36,9 +36,6 @@ const (
 	// plateReserve is the strength over stress below which a bending margin
 	// warns: common practice, no source.
 	plateReserve = 1.5
-	// springWork is the part of a disc spring's cone height that may be used
-	// for good: common practice after the makers' catalogues.
-	springWork = 0.75
 
 	// gridTargetShare: the default element edge is the lesser face dimension
 	// over this number; chosen by the grid study in the tests.

@@ -35,6 +35,14 @@ func (s Spring) travel() float64 {
 	return s.Coil.FreeMM - s.Coil.SolidMM
 }
 
+// work returns the greatest deflection of one spring in use; 0 where none is given.
+func (s Spring) work() float64 {
+	if s.Kind == SpringDisc {
+		return s.Disc.WorkMM
+	}
+	return s.Coil.WorkMM
+}
+
 // one returns force and rate of one spring (one disc, one coil) at deflection v.
 func (s Spring) one(v, solid float64) (f, rate float64) {
 	lim := s.travel()

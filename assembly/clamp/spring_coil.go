@@ -9,6 +9,7 @@ type CoilSpring struct {
 	Active   float64 `json:"active_coils"`
 	FreeMM   float64 `json:"free_mm"`
 	SolidMM  float64 `json:"solid_mm"`
+	WorkMM   float64 `json:"stroke_mm,omitempty"` // greatest deflection in use; 0: all of it
 	GMPa     float64 `json:"g_mpa"`
 	RateNMM  float64 `json:"rate_n_per_mm,omitempty"` // measured or from a catalogue; 0: computed
 	ShearMPa float64 `json:"shear_mpa,omitempty"`     // allowable shear stress; 0: not checked

@@ -4,12 +4,13 @@ import "clampwright/params/catalog"
 
 // DiscSpring is one conical disc spring without contact flats.
 type DiscSpring struct {
-	OuterMM     float64 `json:"outer_mm"`        // De
-	InnerMM     float64 `json:"inner_mm"`        // Di
-	ThicknessMM float64 `json:"thickness_mm"`    // t
-	ConeMM      float64 `json:"cone_height_mm"`  // h0 = l0 - t
-	EMPa        float64 `json:"e_mpa,omitempty"` // default 206 000
-	Nu          float64 `json:"nu,omitempty"`    // default 0.3
+	OuterMM     float64 `json:"outer_mm"`            // De
+	InnerMM     float64 `json:"inner_mm"`            // Di
+	ThicknessMM float64 `json:"thickness_mm"`        // t
+	ConeMM      float64 `json:"cone_height_mm"`      // h0 = l0 - t
+	WorkMM      float64 `json:"stroke_mm,omitempty"` // greatest deflection in use; 0: all of it
+	EMPa        float64 `json:"e_mpa,omitempty"`     // default 206 000
+	Nu          float64 `json:"nu,omitempty"`        // default 0.3
 }
 
 // Force returns force (N) and rate (N/mm) of one disc at deflection s (mm); see

@@ -127,10 +127,7 @@ func (f *fixture) judgeSprings(s *State) []finding.Finding {
 			continue
 		}
 		v, lim := c.springAt(s.RodForceN[r]), c.spring.travel()
-		work := lim
-		if rod.Spring.Kind == SpringDisc {
-			work = springWork * lim
-		}
+		work := orElse(c.spring.work(), lim)
 		q := finding.Finding{ID: SpringRange, Verdict: finding.Pass, Have: v, Sense: finding.AtMost, Need: work, Unit: "mm",
 			Why: "a spring beyond its working travel tires; flat, it no longer yields to the cells' growth"}
 		if v > work*(1+edgeShare) {

@@ -224,11 +224,11 @@ func spring(s *params.Spring) clamp.Spring {
 	out := clamp.Spring{Parallel: s.Parallel, Series: s.Series, Ends: s.Stacks()}
 	if d := s.Disc; d != nil {
 		out.Kind = clamp.SpringDisc
-		out.Disc = clamp.DiscSpring{OuterMM: d.Outer.MM(), InnerMM: d.Inner.MM(), ThicknessMM: d.T.MM(), ConeMM: d.H0.MM()}
+		out.Disc = clamp.DiscSpring{OuterMM: d.Outer.MM(), InnerMM: d.Inner.MM(), ThicknessMM: d.T.MM(), ConeMM: d.H0.MM(), WorkMM: d.Work().MM(), EMPa: d.Modulus()}
 	}
 	if c := s.Coil; c != nil {
 		out.Kind = clamp.SpringCoil
-		out.Coil = clamp.CoilSpring{WireMM: c.Wire.MM(), MeanMM: c.Mean.MM(), Active: c.Active, FreeMM: c.Free.MM(), SolidMM: c.Solid.MM(), GMPa: c.Shear.MPa()}
+		out.Coil = clamp.CoilSpring{WireMM: c.Wire.MM(), MeanMM: c.Mean.MM(), Active: c.Active, FreeMM: c.Free.MM(), SolidMM: c.Solid.MM(), GMPa: c.Shear.MPa(), RateNMM: c.Given, WorkMM: c.Work().MM(), ShearMPa: c.ShearMost().MPa()}
 	}
 	return out
 }

@@ -34,10 +34,23 @@ type Spring struct {
 	Disc, Coil       string // row of the table, one of the two
 	Parallel, Series int    // discs
 	Both             bool   // at both ends of every rod
+	Derived          bool   // the fewest that do, of the tables
 }
 
 // None says that there is no spring.
-func (s Spring) None() bool { return s.Disc == "" && s.Coil == "" }
+func (s Spring) None() bool { return s.Disc == "" && s.Coil == "" && !s.Derived }
+
+// springOf is a settled fixture's, named.
+func springOf(f *params.Fixture) Spring {
+	s := f.Spring
+	switch {
+	case s == nil:
+		return Spring{}
+	case s.Disc != nil:
+		return Spring{Disc: s.Disc.Name, Parallel: s.Parallel, Series: s.Series, Both: s.BothEnds}
+	}
+	return Spring{Coil: s.Coil.Name, Both: s.BothEnds}
+}
 
 // String names the spring for people.
 func (s Spring) String() string {
@@ -48,6 +61,8 @@ func (s Spring) String() string {
 	switch {
 	case s.None():
 		return "locked nuts"
+	case s.Derived:
+		return "springs" + ends
 	case s.Coil != "":
 		return "coil " + s.Coil + ends
 	case s.Parallel > 1:
@@ -167,6 +182,8 @@ func (c Choice) stiffeners(in *params.File, e *edits) {
 func (c Choice) springs(in *params.File, e *edits) {
 	s := c.Spring
 	switch {
+	case s.Derived:
+		e.drop("springs.coil", "springs.disc", "springs.parallel", "springs.series")
 	case s.Disc != "":
 		e.set("springs.disc", params.Word(s.Disc))
 		e.set("springs.parallel", strconv.Itoa(max(1, s.Parallel)))
@@ -210,12 +227,8 @@ var (
 		unit.Millimetre: {"M6", "M8", "M10"},
 		unit.Inch:       {"1/4-20", "5/16-18", "3/8-16"},
 	}
-	usualSprings = []Spring{
-		// for each rod that guides them: M6, 1/4 in, M8 and 5/16 in, M10 and 3/8 in
-		{Disc: "12.5x6.2x0.7", Parallel: 1, Series: 20}, {Disc: "12.5x6.2x0.7", Parallel: 2, Series: 20}, {Disc: "14x7.2x0.8", Parallel: 1, Series: 20},
-		{Disc: "16x8.2x0.9", Parallel: 1, Series: 24}, {Disc: "16x8.2x0.9", Parallel: 2, Series: 20},
-		{Disc: "20x10.2x1.1", Parallel: 1, Series: 12}, {Disc: "20x10.2x1.1", Parallel: 2, Series: 16},
-	}
+	// usualSprings are derived for each candidate.
+	usualSprings = []Spring{{Derived: true}, {Derived: true, Both: true}}
 	// spreads are how far the outer rods stand from the middle, as shares of
 	// half the height that the plate covers, by the number of levels.
 	spreads = map[int][]float64{2: {0.40, 0.5, 0.62}, 3: {0.60, 0.70}, 4: {0.75}}
@@ -231,8 +244,7 @@ const (
 // angles and rods listed in its stock and, unless only is set, the tables' usual
 // sizes. f is the file settled as it is.
 func Offer(in *params.File, f *params.Fixture, only bool) *Catalogue {
-	t := &f.Tables
-	c := &Catalogue{Springs: offerSprings(f, t, only), Levels: offerLevels(f), Middle: []bool{false}}
+	c := &Catalogue{Springs: offerSprings(f, only), Levels: offerLevels(f), Middle: []bool{false}}
 	if f.Pack.Rows == 2 {
 		c.Middle = []bool{true, false}
 	}
@@ -335,22 +347,14 @@ func (c *Catalogue) threads(f *params.Fixture, only bool) {
 }
 
 // offerSprings offers locked nuts, the file's own springs, and unless only these
-// are wanted usual stacks of discs.
-func offerSprings(f *params.Fixture, t *catalog.Tables, only bool) []Spring {
+// are wanted derived ones.
+func offerSprings(f *params.Fixture, only bool) []Spring {
 	out := []Spring{{}}
-	if s := f.Spring; s != nil {
-		own := Spring{Parallel: s.Parallel, Series: s.Series, Both: s.BothEnds}
-		if s.Disc != nil {
-			own.Disc = s.Disc.Name
-		} else {
-			own = Spring{Coil: s.Coil.Name, Both: s.BothEnds}
-		}
-		out = append(out, own)
+	if f.Spring != nil {
+		out = append(out, springOf(f))
 	}
-	for _, u := range usualSprings {
-		if _, ok := t.Disc(u.Disc); ok && !only && !slices.Contains(out, u) {
-			out = append(out, u)
-		}
+	if !only {
+		out = append(out, usualSprings...)
 	}
 	return out
 }

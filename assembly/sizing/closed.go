@@ -67,7 +67,8 @@ func springSeat(f *params.Fixture, _ *clamp.Input) *finding.Finding {
 	if f.Spring == nil {
 		return nil
 	}
-	have, need := f.Washer.Outer.MM()/2, f.Spring.Bore().MM()+f.Washer.Inner.MM()/2-f.Rods.Thread.Major.MM()
+	rest, wants := f.SpringRest()
+	have, need := rest.MM(), wants.MM()
 	if have < need-closedSlack {
 		return missed("spring-held", finding.AtLeast, have, need, "mm", "washers.series")
 	}
@@ -76,7 +77,7 @@ func springSeat(f *params.Fixture, _ *clamp.Input) *finding.Finding {
 
 // springGuide: discs must be guided by the rod. It only warns.
 func springGuide(f *params.Fixture) *finding.Finding {
-	if f.Spring == nil || f.Spring.Disc == nil || f.Spring.Disc.GuidedBy(f.Rods.Thread.Major) {
+	if f.Spring == nil || f.Spring.Disc == nil || f.Spring.BushOuter > 0 || f.Spring.Disc.GuidedBy(f.Rods.Thread.Major) {
 		return nil
 	}
 	have, need := (f.Spring.Disc.Inner - f.Rods.Thread.Major).MM(), f.Spring.Disc.GuidePlay().MM()

@@ -23,7 +23,7 @@ func TestClosedFormsAreNoHarsher(t *testing.T) {
 		Angles:  []string{"", "15x15x2 mm aluminium", "20x20x2 mm aluminium", "30x30x3 mm aluminium"},
 		Levels:  [][]unit.Length{{50, 150}},
 		Threads: []string{"M5", "M8", "M12"},
-		Springs: []Spring{{}, {Disc: "16x8.2x0.9", Parallel: 1, Series: 24}, {Disc: "25x12.2x1.5", Parallel: 1, Series: 8}, {Disc: "28x14.2x1.5", Parallel: 1, Series: 8}},
+		Springs: []Spring{{}, {Disc: "16x8.2x0.9", Parallel: 1, Series: 24}, {Disc: "25x12.2x1.5", Parallel: 1, Series: 8}, {Disc: "18x9.2x1", Parallel: 1, Series: 8}, {Coil: "5x26x56"}},
 		Middle:  []bool{false},
 	}
 	seen := map[finding.ID]int{}

@@ -84,8 +84,9 @@ func rodPiece(f *params.Fixture, rods float64) piece {
 func springPiece(f *params.Fixture, stacks float64) piece {
 	s := f.Spring
 	out := piece{what: "springs", count: stacks, massG: assembly.SpringMassG(s, f.Rods.Grade.DensityGCM3), bought: true, metal: "steel"}
+	out.count, out.item = stacks*float64(s.Pieces()), "disc spring "
 	if s.Disc != nil {
-		out.count, out.item = stacks*float64(s.Parallel*s.Series), "disc spring "+s.Disc.Name
+		out.item += s.Disc.Name
 		return out
 	}
 	out.item = s.Coil.Name

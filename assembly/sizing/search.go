@@ -507,9 +507,10 @@ func (s *search) solve(i int) (*verdict, error) {
 		v.checks = true
 		return v, nil
 	}
-	c := &s.all[i]
+	c, choice := &s.all[i], s.cat.at(i)
+	choice.Spring = springOf(f)
 	v.option = &Option{
-		Choice: s.cat.at(i), MassG: c.mass, Cost: c.cost, Guessed: c.guessed, Uneven: uneven(states[0]),
+		Choice: choice, MassG: c.mass, Cost: c.cost, Guessed: c.guessed, Uneven: uneven(states[0]),
 		Middle: middle(states[0]), ForceN: forces(states), Warns: append(clampWarns(states), warns...), Limit: tightest(states), index: i,
 	}
 	return v, nil

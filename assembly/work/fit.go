@@ -43,15 +43,12 @@ func (m *maker) feet() Step {
 // way round.
 func (m *maker) springs() Step {
 	s, f := m.f.Spring, m.f
-	facts := &Springs{BothEnds: s.BothEnds, Disc: s.Disc != nil, Parallel: s.Parallel, Series: s.Series, Stock: m.Assembly.Of(assembly.GroupSpring)[0].Part.Stock}
+	facts := &Springs{BothEnds: s.BothEnds, Disc: s.Disc != nil, Parallel: s.Parallel, Series: s.Series, Bushed: s.BushOuter > 0, Stock: m.Assembly.Of(assembly.GroupSpring)[0].Part.Stock}
 	if s.Disc != nil {
 		facts.WideFirst = f.Washer.Outer >= s.Disc.Outer // else the washer carries the narrow rim only
-		if !s.Disc.GuidedBy(f.Rods.Thread.Major) {
-			facts.TubeMM = s.Disc.Inner.MM()
-		}
 	}
 	free := s.FreeHeight.MM()
-	return Step{Kind: SortSprings, Uses: m.loose(assembly.GroupSpring), Facts: facts, Readings: []Reading{{What: SpringHeight, When: Free, Low: free, High: free}}}
+	return Step{Kind: SortSprings, Uses: append(m.loose(assembly.GroupSpring), m.bought("spring-bush")...), Facts: facts, Readings: []Reading{{What: SpringHeight, When: Free, Low: free, High: free}}}
 }
 
 // levelMM is how far the plates' lower edges may be off the cells' underside and

@@ -353,8 +353,8 @@ type Springs struct {
 	BothEnds         bool
 	Disc             bool
 	Parallel, Series int
-	WideFirst        bool    // the first disc lies with its wide rim on the washer
-	TubeMM           float64 // outside, of what guides the discs on the rod; 0: the rod does
+	WideFirst        bool // the first disc lies with its wide rim on the washer
+	Bushed           bool // a guide bush goes inside each
 	Stock            string
 }
 

@@ -106,6 +106,9 @@ func (t teller) springs(s work.Step, p *page.Step) {
 	} else {
 		p.Text += "The ground ends lie on the washers."
 	}
+	if f.Bushed {
+		p.Text += " The rod does not guide them: slip a guide bush over it inside each, shorter than the spring when solid."
+	}
 	p.Figures = []page.Fact{{Label: "to make up", Value: of(lots(s, assembly.GroupSpring))}, {Label: "height when free", Value: t.Exact(s.Readings[0].Low), Note: f.Stock}}
 }
 
@@ -126,11 +129,7 @@ func (t teller) discText(f *work.Springs) string {
 	if f.Series%2 == 1 {
 		last = other
 	}
-	text := fmt.Sprintf("A stack is %s; the first lies with its %s on the washer, so the last has its %s under the outer washer.", how, rim, last)
-	if f.TubeMM > 0 {
-		text += fmt.Sprintf(" The rod does not guide them: slip a piece of tube over it inside the discs, less than %s outside, shorter than the stack when flat.", t.Length(f.TubeMM))
-	}
-	return text
+	return fmt.Sprintf("A stack is %s; the first lies with its %s on the washer, so the last has its %s under the outer washer.", how, rim, last)
 }
 
 func (t teller) onRods(s work.Step, p *page.Step) {

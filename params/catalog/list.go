@@ -88,7 +88,7 @@ var tables = []table{
 	{"coils", []string{"coil spring", "wire mm", "mean dia mm", "active coils", "free mm", "solid mm", "N/mm", "source"},
 		func(t *Tables) [][]string {
 			return each(t.Coils, func(r CoilSpring) []string {
-				return []string{r.Name, m(r.Wire), m(r.Mean), number.Trim(r.Active, 2), m(r.Free), m(r.Solid), number.Trim(coilRate(r), 2), r.Source}
+				return []string{r.Name, m(r.Wire), m(r.Mean), opt(r.Active, 2), m(r.Free), m(r.Solid), number.Trim(float64(r.Rate()), 2), r.Source}
 			})
 		}},
 }
@@ -153,13 +153,4 @@ func thousandHours(mat Material) string {
 		}
 	}
 	return "-"
-}
-
-// coilRate is k = G d^4 / (8 n D^3), N/mm (EN 13906-1).
-func coilRate(c CoilSpring) float64 {
-	d, dm := c.Wire.MM(), c.Mean.MM()
-	if !(c.Active > 0) || !(dm > 0) {
-		return 0
-	}
-	return c.Shear.MPa() * d * d * d * d / (8 * c.Active * dm * dm * dm)
 }

@@ -402,13 +402,19 @@ func TestDiscSprings(t *testing.T) {
 // when flat below 0.56 of the least strength of EN 10270-1 SM wire of its size
 // (about 2000 MPa at 2 mm to 1600 at 5 mm, from memory, so below 1000 MPa here).
 func TestCoilSprings(t *testing.T) {
-	near(t, "worked case", coilRate(CoilSpring{Wire: 2, Mean: 16, Active: 8, Shear: 79300}), 4.840, 0.0005)
+	near(t, "worked case", float64(CoilSpring{Wire: 2, Mean: 16, Active: 8, Shear: 79300}.Rate()), 4.840, 0.0005)
 	for _, c := range Builtin().Coils {
 		d, dm := c.Wire.MM(), c.Mean.MM()
+		if c.Work() <= 0 || c.Work() > c.Free-c.Solid || c.Rate() <= 0 {
+			t.Errorf("%s: stroke %g of %g mm, %g N/mm", c.Name, c.Work().MM(), (c.Free - c.Solid).MM(), float64(c.Rate()))
+		}
+		if c.Given > 0 {
+			continue
+		}
 		if w := dm / d; w < 4 || w > 8 {
 			t.Errorf("%s: D/d %.1f", c.Name, w)
 		}
-		flat := coilRate(c) * (c.Free - c.Solid).MM()
+		flat := float64(c.Rate()) * (c.Free - c.Solid).MM()
 		if tau := 8 * flat * dm / (math.Pi * d * d * d); tau > 1000 {
 			t.Errorf("%s: %.0f MPa when flat", c.Name, tau)
 		}

@@ -5,7 +5,11 @@
 // replace them (see Tables).
 package catalog
 
-import "clampwright/params/unit"
+import (
+	"math"
+
+	"clampwright/params/unit"
+)
 
 // CommonPractice marks a row that follows trade habit and no standard.
 const CommonPractice = "common practice, no source"
@@ -193,14 +197,57 @@ func (d DiscSpring) GuidedBy(major unit.Length) bool {
 	return d.Inner > major && d.Inner-major <= d.GuidePlay()+rounding
 }
 
-// CoilSpring is one helical compression spring.
+// discWork is the part of a disc spring's cone height that is used: common practice
+// after makers' catalogues.
+const discWork = 0.75
+
+// Work is the greatest deflection in use.
+func (d DiscSpring) Work() unit.Length { return discWork * d.H0 }
+
+// CoilSpring is one helical compression spring. Its rate follows from wire, coils and
+// shear modulus, or is Given, as that of a die spring, whose wire is not round.
 type CoilSpring struct {
 	Name   string        `json:"name"`
-	Wire   unit.Length   `json:"wire_mm"`
+	Wire   unit.Length   `json:"wire_mm"` // radially
 	Mean   unit.Length   `json:"mean_diameter_mm"`
-	Active float64       `json:"active_coils"`
+	Active float64       `json:"active_coils,omitempty"`
 	Free   unit.Length   `json:"free_length_mm"`
 	Solid  unit.Length   `json:"solid_length_mm"`
-	Shear  unit.Pressure `json:"shear_modulus_mpa"`
+	Shear  unit.Pressure `json:"shear_modulus_mpa,omitempty"`
+	Given  float64       `json:"rate,omitempty"`      // N/mm
+	Stroke unit.Length   `json:"stroke_mm,omitempty"` // greatest in use; 0: coilWork of the way to solid
 	Source string        `json:"source"`
+}
+
+// coilWork is the part of a coil spring's way to solid that is used where its stroke is
+// not given; common practice, no source.
+const coilWork = 0.85
+
+// Work is the greatest deflection in use.
+func (c CoilSpring) Work() unit.Length {
+	if c.Stroke > 0 {
+		return c.Stroke
+	}
+	return coilWork * (c.Free - c.Solid)
+}
+
+// ShearMost is the greatest shear stress of round wire under lasting load: 0.5 of the
+// least strength of patented wire, 1845 - 700 lg d MPa (EN 10270-1 SM, EN 13906-1; from
+// memory); 0, not known, for a die spring.
+func (c CoilSpring) ShearMost() unit.Pressure {
+	if c.Given > 0 || c.Wire <= 0 {
+		return 0
+	}
+	return unit.Pressure(0.5 * (1845 - 700*math.Log10(c.Wire.MM())))
+}
+
+// coilPlay is how much wider than the rod, in diameter, a coil spring may be and still
+// be kept in line by it, mm; common practice, no source.
+const coilPlay = 2.5
+
+// GuidedBy says whether a rod of a thread's major diameter passes the spring and keeps
+// it in line.
+func (c CoilSpring) GuidedBy(major unit.Length) bool {
+	play := c.Mean - c.Wire - major
+	return play > 0 && play <= coilPlay
 }

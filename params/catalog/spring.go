@@ -47,7 +47,8 @@ func discs() []DiscSpring {
 	return out
 }
 
-// coils: sizes that pass M6 to M12 rods and give some hundreds of newtons.
+// coils: round wire that passes M6 to M12 rods and gives some hundreds of newtons, and
+// die springs of rectangular wire.
 func coils() []CoilSpring {
 	row := func(wire, mean, active, free float64) CoilSpring {
 		return CoilSpring{
@@ -56,8 +57,49 @@ func coils() []CoilSpring {
 			Solid: unit.Length(exactly(wire * (active + 2))), Shear: 81500, Source: coilSource,
 		}
 	}
-	return []CoilSpring{
+	out := []CoilSpring{
 		row(2.5, 14, 6, 36), row(3, 16, 6, 40), row(3.5, 18, 6, 46),
 		row(4, 20, 6, 50), row(4.5, 23, 5, 50), row(5, 26, 5, 56),
+	}
+	for _, d := range dieSprings {
+		for i, rate := range d.rates {
+			out = append(out, dieSpring(d.class, d.hole, dieLengths[i], rate, d.stroke))
+		}
+	}
+	return out
+}
+
+// dieLengths are the usual free lengths, mm.
+var dieLengths = []float64{38, 51, 64, 76, 89, 102}
+
+// dieSprings are rates, N/mm, by free length, and the greatest working stroke as a part
+// of that: rods are half as thick as holes.
+var dieSprings = []struct {
+	class        string
+	hole, stroke float64
+	rates        [6]float64
+}{
+	{"light", 16, 0.4, [6]float64{19.3, 15.7, 10.7, 10, 8.6, 7.8}},
+	{"medium", 16, 0.35, [6]float64{33.9, 23.5, 18.4, 15.7, 13.5, 11.8}},
+	{"heavy", 16, 0.3, [6]float64{72.1, 52, 41, 33.3, 28.5, 25}},
+	{"light", 20, 0.4, [6]float64{33.3, 24.5, 20, 16, 14, 12}},
+	{"medium", 20, 0.35, [6]float64{56, 41.7, 32.3, 26.1, 22.4, 19.6}},
+	{"heavy", 20, 0.3, [6]float64{129, 94, 72.1, 59.7, 50.5, 44.2}},
+	{"light", 25, 0.4, [6]float64{62, 44, 35.2, 28, 24, 22}},
+	{"medium", 25, 0.35, [6]float64{93, 68.6, 53, 43.2, 37, 32.4}},
+	{"heavy", 25, 0.3, [6]float64{187, 130, 99.5, 81.4, 69, 60}},
+	{"light", 32, 0.4, [6]float64{94, 68, 53, 44, 37, 32}},
+	{"medium", 32, 0.35, [6]float64{185, 134, 99, 80, 69, 58.8}},
+	{"heavy", 32, 0.3, [6]float64{388, 272, 212, 172, 141, 120}},
+}
+
+const dieSource = "sizes of ISO 10243, rate and strokes usual in trade, from memory: sellers differ; weigh one, or put the seller's figures under tables.coils"
+
+// dieSpring is one for a hole and for a rod half as thick. Solid it is a quarter of the
+// stroke shorter than worked.
+func dieSpring(class string, hole, free, rate, stroke float64) CoilSpring {
+	return CoilSpring{
+		Name: "die " + class + " " + number.Trim(hole, 1) + "x" + number.Trim(free, 1), Wire: unit.Length(hole / 4), Mean: unit.Length(0.75 * hole), Free: unit.Length(free),
+		Solid: unit.Length(exactly(free * (1 - 1.25*stroke))), Stroke: unit.Length(exactly(free * stroke)), Given: rate, Source: dieSource,
 	}
 }

@@ -1,0 +1,195 @@
+package params
+
+import (
+	"fmt"
+	"math"
+
+	"clampwright/params/catalog"
+	"clampwright/params/diag"
+	"clampwright/params/unit"
+)
+
+// What springs are chosen for, without service: of the ranges that the share is drawn
+// from (package assure) 95 of 100 batches, and 85 of 100 where holding does not lessen
+// growth, grow less, as a part of the thickness, from storage charge to full, hot and
+// ten years old, and shrink less to empty and cold; gives is the cells' modulus that
+// goes with it, MPa.
+const growsMost, shrinksMost, gives = 0.026, 0.0051, 22.2
+
+// setAside is the part of the target that errors of setting take from the room to a
+// bound.
+const setAside = 0.055
+
+// Bounds of what the program takes by itself: springs of a rod, discs nested (their
+// friction grows with the number), and the height of a stack in outer diameters (EN
+// 16983 without a guide of its own). Common practice.
+const mostPieces, mostNested, mostSlender = 8, 3, 3
+
+func (r *resolver) springs() {
+	in := &r.in.Springs
+	if !in.Present || in.None {
+		return
+	}
+	if in.Disc.Set && in.Coil.Set {
+		r.errorf(in.Coil.At, "springs are disc and coil at once", "disc and coil", "one of the two", "remove one")
+		row(r, "discs", in.Disc, "", r.tables.Disc) // its name may be wrong too
+	}
+	s := Spring{Parallel: in.Parallel.Or(1), Series: in.Series.Or(1), BothEnds: in.Ends.Or("one") == "both"}
+	switch {
+	case in.Coil.Set:
+		c := row(r, "coils", in.Coil, "", r.tables.Coil)
+		s.Coil = &c
+		if c.Rate() <= 0 && r.sure("tables.coils") {
+			r.errorf(in.Coil.At, "the rate of the coil spring is not known", c.Name, "rate, N/mm, or active_coils and shear_modulus in its row", "press it on a scale")
+		}
+	case in.Disc.Set:
+		d := row(r, "discs", in.Disc, "", r.tables.Disc)
+		s.Disc = &d
+		if !in.Series.Set {
+			s.Series = int(min(max(math.Ceil(r.groups(&s)/float64(s.Stacks())), 1), 60))
+		}
+	default:
+		s = r.fewest(in)
+	}
+	how := "the fewest springs that keep the force within its bounds as the cells grow and shrink"
+	s.Friction = pick(r, "springs.friction", in.Friction, 0.025, "2 to 3 % a face, from memory")
+	s.Parallel = pick(r, "springs.parallel", in.Parallel, s.Parallel, how)
+	s.Series = pick(r, "springs.series", in.Series, s.Series, how)
+	ends := map[bool]string{false: "one", true: "both"}[s.BothEnds]
+	s.BothEnds = pick(r, "springs.ends", in.Ends, ends, how) == "both"
+	at, major := in.Coil.At, r.f.Rods.Thread.Major
+	if s.Disc != nil {
+		at = in.Disc.At
+	}
+	if s.Bore() <= major {
+		r.errorf(at, "the spring doesn't pass the rod", fmt.Sprintf("bore %g mm", float64(s.Bore())), fmt.Sprintf("more than %g mm", float64(major)), "")
+	}
+	s.FreeHeight = s.freeHeight()
+	s.bush(major)
+	r.f.Spring = &s
+	r.wideWasher()
+}
+
+// fewest are the fewest springs that do what the cells ask, or do most of it: coil and
+// die springs before discs, those that the rod guides before others, then the
+// smallest.
+func (r *resolver) fewest(in *SpringBlock) Spring {
+	major, both, washer := r.f.Rods.Thread.Major, []bool{false, true}, r.widestWasher()
+	if in.Ends.Set {
+		both = []bool{in.Ends.V == "both"}
+	}
+	best, least := Spring{}, []float64(nil)
+	try := func(s Spring) {
+		for _, s.BothEnds = range both {
+			n := math.Max(1, math.Ceil(r.groups(&s)/float64(s.Stacks())))
+			most := max(1, math.Floor(mostPieces/(float64(s.Stacks())*float64(s.Parallel))))
+			if s.Coil != nil {
+				most = 1 // one on top of the other, coils buckle
+			}
+			most = math.Min(most, math.Floor(float64(mostSlender*s.OuterDia()/s.freeHeight())))
+			s := s
+			s.bush(major)
+			if most < 1 || s.Bore() <= major || s.rest(major, washer) > washer.Outer/2 {
+				continue
+			}
+			s.Series = int(math.Min(n, most))
+			rank := []float64{n / math.Min(n, most), float64(s.Stacks()) * float64(s.Series*s.Parallel), guided(s.GuidedBy(major)), s.OuterDia().MM(), s.freeHeight().MM()}
+			if least == nil || less(rank, least) {
+				best, least = s, rank
+			}
+		}
+	}
+	for _, c := range r.tables.Coils {
+		try(Spring{Coil: &c, Parallel: 1, Series: 1})
+	}
+	if least == nil || least[0] > 1 {
+		for _, d := range r.tables.Discs {
+			for n := in.Parallel.Or(1); n <= max(in.Parallel.Or(1), mostNested); n++ {
+				try(Spring{Disc: &d, Parallel: n, Series: 1})
+			}
+		}
+	}
+	if least == nil {
+		r.errorf(in.At, "no spring of the tables passes the rod", r.f.Rods.Thread.Name, "springs: {disc: ...} or {coil: ...}", "a thinner rod, or a row under tables.coils")
+		d := standIn(r, "discs", "", r.tables.Disc)
+		return Spring{Disc: &d, Parallel: 1, Series: 1}
+	}
+	path, name := "springs.coil", ""
+	if best.Disc != nil {
+		path, name = "springs.disc", best.Disc.Name
+	} else {
+		name = best.Coil.Name
+	}
+	how := "the fewest that keep the force within its bounds"
+	if least[0] > 1 {
+		how = "none of the tables keeps the force within its bounds; this one does most"
+	}
+	r.f.origins[path] = Origin{Kind: Derived, Range: diag.Range{}, Note: how, Text: name}
+	return best
+}
+
+// guided ranks springs that need no bush first.
+func guided(by bool) float64 {
+	if by {
+		return 0
+	}
+	return 1
+}
+
+// less compares number by number.
+func less(a, b []float64) bool {
+	for i := range a {
+		if a[i] != b[i] {
+			return a[i] < b[i]
+		}
+	}
+	return false
+}
+
+// groups is how many single springs, or packets of nested discs, a rod needs one behind
+// the other: between the forces of setting and the bound on either side, less what the
+// errors of setting take, they must give way by the cells' growth, less what the cells
+// take of it. Infinite when they carry no more than the target within their stroke.
+func (r *resolver) groups(s *Spring) float64 {
+	c, n := &r.f.Cell, float64(r.f.Pack.PerRow)
+	target, aside := c.ForceTarget.N(), setAside*c.ForceTarget.N()
+	stiff := gives * c.Width.MM() * c.Height.MM() / c.Thickness.MM()
+	part := r.f.MostRodForce(1).N()
+	high := math.Min(c.ForceLimit.N()-aside, s.workForce().N()/part)
+	low := math.Min(c.ForceFloor.N()+aside, target)
+	one := *s
+	one.Series = 1
+	one.FreeHeight = one.freeHeight()
+	at := func(force float64) float64 { return (one.FreeHeight - one.HeightAt(unit.Force(force*part))).MM() }
+	need := 0.0
+	for _, x := range []struct{ from, to, grows float64 }{{target, high, growsMost}, {low, target, shrinksMost}} {
+		give, want := at(x.to)-at(x.from), n*(x.grows*c.Thickness.MM()-(x.to-x.from)/stiff)
+		switch {
+		case want <= 0:
+		case give <= 0:
+			return math.Inf(1)
+		default:
+			need = math.Max(need, want/give)
+		}
+	}
+	return need
+}
+
+// wideWasher takes the large series where a spring would tip off the standard one and
+// none is asked for.
+func (r *resolver) wideWasher() {
+	if have, need := r.f.SpringRest(); have < need && r.f.Washer.Outer < r.widestWasher().Outer {
+		r.f.Washer = r.widestWasher()
+		r.note("washers.series", Derived, diag.Range{}, "large: the spring would tip off a standard one")
+	}
+}
+
+// widestWasher is that asked for, else of the large series.
+func (r *resolver) widestWasher() catalog.Washer {
+	if in := r.in.Washers; !in.Series.Set && !in.Name.Set {
+		if w, ok := r.tables.WasherFor(r.f.Rods.Thread.Name, "large"); ok {
+			return w
+		}
+	}
+	return r.f.Washer
+}
