@@ -107,3 +107,63 @@ func textLines(text []byte) []string {
 	plain, _ := plainLines(text)
 	return strings.Split(string(plain), "\n")
 }
+
+// Hunk is a run of lines that differ: from line Line of the earlier text, Was in the
+// place of which Is stands.
+type Hunk struct {
+	Line    int
+	Was, Is []string
+}
+
+// mostCells bounds the table of Lines; texts that differ by more are one hunk.
+const mostCells = 4 << 20
+
+// Lines are the lines in which two texts differ, as few as can be.
+func Lines(was, is []byte) (out []Hunk) {
+	a, b := textLines(was), textLines(is)
+	from := 0
+	for from < min(len(a), len(b)) && a[from] == b[from] {
+		from++
+	}
+	a, b = a[from:], b[from:]
+	for len(a) > 0 && len(b) > 0 && a[len(a)-1] == b[len(b)-1] {
+		a, b = a[:len(a)-1], b[:len(b)-1]
+	}
+	if (len(a)+1)*(len(b)+1) > mostCells {
+		return []Hunk{{from + 1, a, b}}
+	}
+	same := commonLines(a, b)
+	for i, j := 0, 0; i < len(a) || j < len(b); {
+		h := Hunk{Line: from + i + 1}
+		for i < len(a) && (j == len(b) || a[i] != b[j] && same[i+1][j] >= same[i][j+1]) || j < len(b) && (i == len(a) || a[i] != b[j]) {
+			if i < len(a) && (j == len(b) || same[i+1][j] >= same[i][j+1]) {
+				h.Was, i = append(h.Was, a[i]), i+1
+			} else {
+				h.Is, j = append(h.Is, b[j]), j+1
+			}
+		}
+		if len(h.Was)+len(h.Is) > 0 {
+			out = append(out, h)
+		}
+		for i < len(a) && j < len(b) && a[i] == b[j] {
+			i, j = i+1, j+1
+		}
+	}
+	return out
+}
+
+// commonLines counts at [i][j] the lines that a from i and b from j have in common.
+func commonLines(a, b []string) [][]int {
+	same := make([][]int, len(a)+1)
+	for i := range same {
+		same[i] = make([]int, len(b)+1)
+	}
+	for i := len(a) - 1; i >= 0; i-- {
+		for j := len(b) - 1; j >= 0; j-- {
+			if same[i][j] = max(same[i+1][j], same[i][j+1]); a[i] == b[j] {
+				same[i][j] = same[i+1][j+1] + 1
+			}
+		}
+	}
+	return same
+}

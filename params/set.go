@@ -292,6 +292,10 @@ func (in *File) whole(c Change) (Change, error) {
 	return Change{Path: list, Value: "[" + strings.Join(texts, ", ") + "]", Why: c.Why}, nil
 }
 
+// File is the file that the fixture was settled from, with the changes made since;
+// nil for a fixture of no file.
+func (f *Fixture) File() *File { return f.file }
+
 // Gives says whether the fixture's file gives the key at a path.
 func (f *Fixture) Gives(path string) bool {
 	if f.file == nil {

@@ -88,11 +88,11 @@ type Finding struct {
 	Between []string   `json:"between"` // what the value lies between: instances, parts, states
 	At      *geom.Vec3 `json:"-"`       // where, mm; nil where it has no place
 	Why     string     `json:"why"`     // why it matters, in a sentence
-	// Remedy is a change of the parameter file that clears it, tried on the whole
-	// fixture; nil when it passes, or when there is none. NoRemedy says then what was
-	// tried, and Hint what else to do: it changes no parameter.
-	Remedy         *Remedy `json:"-"`
-	Hint, NoRemedy string  `json:"-"`
+	// Remedy is the changes of the parameter file that clear it with all that fails,
+	// tried on the whole fixture; nil when it passes, or when there are none. Hint says
+	// what else to do: it changes no parameter.
+	Remedy *Remedy `json:"-"`
+	Hint   string  `json:"-"`
 	// Also names the other places where the same rule does not pass, worst first;
 	// Compared counts the places or pairs that were judged.
 	Also     []string `json:"also,omitempty"`
@@ -104,8 +104,8 @@ type Finding struct {
 	Way string `json:"-"`
 }
 
-// Remedy is a change of the parameter file that clears a finding and makes none
-// worse: the changes to make together, and that in words.
+// Remedy is changes of the parameter file that clear a finding and make none worse:
+// those to make together, and that in words.
 type Remedy struct {
 	Text string
 	Set  []Setting

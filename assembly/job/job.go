@@ -17,6 +17,7 @@ import (
 	"clampwright/assembly/finding"
 	"clampwright/assembly/inputs"
 	"clampwright/assembly/nest"
+	"clampwright/assembly/remedy"
 	"clampwright/assembly/stackup"
 	"clampwright/assembly/work"
 	"clampwright/params"
@@ -40,17 +41,24 @@ type Job struct {
 	Buying     []Buying
 	Cost       Cost
 	Work       work.Order
+	// Mended is what changes of the file mend it; looked for where something fails.
+	Mended remedy.Answer
+
+	answers int // that are asked for
 }
 
 // Step is told what Compute is about to do, for a progress line.
 type Step func(what string)
 
+// Input is what Compute is told beside the fixture.
+type Input func(*Job)
+
 // Compute places the fixture, runs every check and the clamp mechanics. It
 // fails when a part can't be made from the sizes, when the mechanics have no
 // solution, or when ctx ends.
-func Compute(ctx context.Context, f *params.Fixture, step Step) (*Job, error) {
+func Compute(ctx context.Context, f *params.Fixture, step Step, more ...Input) (*Job, error) {
 	step("placing the parts and planning the wiring")
-	j, err := placed(f)
+	j, err := placed(f, more...)
 	if err == nil {
 		err = ctx.Err()
 	}
@@ -70,9 +78,9 @@ func Compute(ctx context.Context, f *params.Fixture, step Step) (*Job, error) {
 	j.sumUp()
 	j.Buying = j.buying()
 	j.Cost = j.cost()
-	if j.Verdict() == finding.Fail { // else it can be built as it is
-		step("trying remedies")
-		if err := j.remedies(ctx); err != nil {
+	if j.Verdict() == finding.Fail || j.answers > 0 { // else it can be built as it is
+		step("looking for changes that mend it")
+		if err := j.mend(ctx); err != nil {
 			return nil, err
 		}
 	}
@@ -100,8 +108,11 @@ func Place(f *params.Fixture) (*Job, error) {
 
 // placed is a fixture with its parts and link bars at their places: the checks need
 // both.
-func placed(f *params.Fixture) (*Job, error) {
+func placed(f *params.Fixture, more ...Input) (*Job, error) {
 	j := &Job{Fixture: f}
+	for _, set := range more {
+		set(j)
+	}
 	if err := j.place(); err != nil {
 		return nil, fmt.Errorf("placing the parts: %w", err)
 	}

@@ -2,7 +2,11 @@ package job
 
 import (
 	"context"
+	"fmt"
 	"slices"
+	"sync"
+
+	"golang.org/x/sync/errgroup"
 
 	"clampwright/assembly/check"
 	"clampwright/assembly/clamp"
@@ -10,60 +14,90 @@ import (
 	"clampwright/assembly/inputs"
 	"clampwright/assembly/remedy"
 	"clampwright/params"
+	"clampwright/parts"
 )
 
-// remedies looks for a remedy of every finding that does not pass.
-func (j *Job) remedies(ctx context.Context) error {
-	assured := slices.ContainsFunc(j.Findings, func(f finding.Finding) bool { return f.ID == clamp.Share && f.Verdict == finding.Pass })
-	b := remedy.Bench{Fixture: j.Fixture, Advice: j.Clamp.Advice, Place: func(f *params.Fixture) (remedy.Trial, error) {
+// WithAnswers asks for up to so many answers that differ in kind, also where nothing
+// fails; without it one is looked for where something does.
+func WithAnswers(most int) Input { return func(j *Job) { j.answers = most } }
+
+// mend looks for the changes of the file with which nothing fails, and notes with
+// every finding what becomes of it.
+func (j *Job) mend(ctx context.Context) (err error) {
+	was := stockOf(j)
+	b := remedy.Bench{Fixture: j.Fixture, Most: max(j.answers, 1), Place: func(f *params.Fixture) (remedy.Trial, error) {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		t, err := placed(f)
-		return trial{t, assured}, err
+		t, err := placed(f, func(t *Job) { t.Wiring = j.Wiring })
+		return &trial{Job: t, was: was}, err
 	}}
-	return b.Find(j.Findings)
+	if j.Mended, err = b.Find(j.Findings); err != nil || len(j.Mended.Patches) == 0 {
+		return err
+	}
+	best := &j.Mended.Patches[0]
+	left := map[string]bool{}
+	for _, f := range best.Left {
+		left[f.Key()] = true
+	}
+	for i := range j.Findings {
+		if f := &j.Findings[i]; f.Verdict != finding.Pass && !left[f.Key()] {
+			f.Remedy = &finding.Remedy{Text: best.Said(j.Fixture)}
+			for _, c := range best.Changes() {
+				f.Remedy.Set = append(f.Remedy.Set, finding.Setting{Path: c.Path, Value: c.Value})
+			}
+		}
+	}
+	return nil
 }
 
-// trial is a job that is judged to see whether a change of the file is a remedy.
+// trial is a job that is judged to see whether changes of the file mend it.
 type trial struct {
 	*Job
-	assured bool // enough fixtures stay within their bands so far
+	was    stock
+	once   sync.Once
+	states []finding.Finding // the clamp's, on the grid that searches use
+	err    error
 }
 
 // Rule judges as its finding was.
-func (t trial) Rule(f finding.Finding) ([]finding.Finding, error) {
-	switch f.Group {
-	case finding.GroupClamp:
+func (t *trial) Rule(f finding.Finding) ([]finding.Finding, error) {
+	switch {
+	case f.ID == clamp.Share:
+		err := t.assure()
+		return t.assurance(), err
+	case f.Group == finding.GroupClamp:
 		return t.coarse()
-	case finding.GroupWiring:
+	case f.Group == finding.GroupWiring:
 		return t.wiringFindings(), nil
 	}
 	return check.JudgeRule(t.Assembly, f)
 }
 
 // coarse is the clamp on the grid that searches use.
-func (t trial) coarse() ([]finding.Finding, error) {
-	in := inputs.Clamp(t.Fixture)
-	states, err := clamp.ScreenFittings(in, [][]clamp.Rod{in.Rods}, nil)
-	if err != nil {
-		return nil, err
-	}
-	return clampFindings(states[0]), nil
+func (t *trial) coarse() ([]finding.Finding, error) {
+	t.once.Do(func() {
+		in := inputs.Clamp(t.Fixture)
+		states, err := clamp.ScreenFittings(in, [][]clamp.Rod{in.Rods}, nil)
+		if t.err = err; err == nil {
+			t.states = clampFindings(states[0])
+		}
+	})
+	return t.states, t.err
 }
 
 // Sift runs the light checks, and the clamp on a coarse grid.
-func (t trial) Sift() ([]finding.Finding, error) {
+func (t *trial) Sift() ([]finding.Finding, error) {
 	light, err := check.JudgeLight(t.Assembly)
 	if err != nil {
 		return nil, err
 	}
 	pressed, err := t.coarse()
-	return append(append(light, pressed...), t.wiringFindings()...), err
+	return slices.Concat(light, pressed, t.wiringFindings()), err
 }
 
 // Checks runs every check, adds up the tolerances and judges the wiring.
-func (t trial) Checks() ([]finding.Finding, error) {
+func (t *trial) Checks() ([]finding.Finding, error) {
 	if err := t.check(); err != nil {
 		return nil, err
 	}
@@ -71,12 +105,55 @@ func (t trial) Checks() ([]finding.Finding, error) {
 	return t.Findings, nil
 }
 
-// Press solves every state of the clamp as it is reported, and draws the share only
-// where it could come to miss what it reached.
-func (t trial) Press() ([]finding.Finding, error) {
-	states, err := clamp.SolveStates(inputs.Clamp(t.Fixture), nil)
-	if err == nil && t.assured {
-		err = t.assure()
-	}
+// Press solves every state of the clamp as it is reported, and draws the share.
+func (t *trial) Press() ([]finding.Finding, error) {
+	var all errgroup.Group
+	var states []clamp.State
+	all.Go(func() (err error) {
+		states, err = clamp.SolveStates(inputs.Clamp(t.Fixture), nil)
+		return err
+	})
+	all.Go(t.assure)
+	err := all.Wait()
 	return append(clampFindings(states), t.assurance()...), err
+}
+
+// Burden is what the trial asks for beside the job.
+func (t *trial) Burden() (b remedy.Burden, err error) {
+	if err := t.nest(); err != nil {
+		return b, err
+	}
+	now := stockOf(t.Job)
+	b.Price = t.cost().Pay()
+	for item := range now.buy {
+		if !t.was.buy[item] {
+			b.Buy++
+		}
+	}
+	for part := range now.parts {
+		if !t.was.parts[part] {
+			b.Parts++
+		}
+	}
+	return b, nil
+}
+
+// stock is what a fixture is made of: what is bought for it, and its parts with
+// their sizes and holes.
+type stock struct{ buy, parts map[string]bool }
+
+func stockOf(j *Job) stock {
+	s := stock{map[string]bool{}, map[string]bool{}}
+	j.Buying = j.buying()
+	for _, b := range j.Buying {
+		s.buy[b.Item] = true
+	}
+	for _, l := range j.Assembly.Bill() {
+		p := l.Part
+		s.parts[fmt.Sprint(p.Kind, p.Stock, p.SizeMM, p.Holes)] = true
+		if p.Make == parts.MakeBuy {
+			s.buy[p.Stock] = true
+		}
+	}
+	return s
 }

@@ -1,9 +1,7 @@
 package remedy
 
 import (
-	"errors"
 	"math"
-	"strings"
 	"testing"
 
 	"clampwright/assembly/finding"
@@ -23,81 +21,174 @@ func TestAway(t *testing.T) {
 	}
 }
 
-// What counts as worse, and what does not.
-func TestHarmed(t *testing.T) {
-	f := func(of string, v finding.Verdict, have float64) finding.Finding {
-		return finding.Finding{ID: "a", Of: of, Verdict: v, Have: have, Need: 10, Sense: finding.AtLeast, Params: []string{"plates.height"}}
+// What has to go: what fails, and what was milder before.
+func TestBad(t *testing.T) {
+	f := func(of string, v finding.Verdict) finding.Finding {
+		return finding.Finding{ID: "a", Of: of, Verdict: v}
 	}
-	base := []finding.Finding{f("pass", finding.Pass, 11), f("warn", finding.Warn, 9), f("fail", finding.Fail, 5)}
+	s := &search{root: &node{now: worstOf([]finding.Finding{f("pass", finding.Pass), f("warn", finding.Warn), f("fail", finding.Fail)})}}
 	for name, c := range map[string]struct {
 		now  finding.Finding
-		path string
 		want bool
 	}{
-		"passes still":                  {f("pass", finding.Pass, 10), "plates.height", false},
-		"warns now":                     {f("pass", finding.Warn, 9), "plates.width", true},
-		"fails now":                     {f("warn", finding.Fail, 5), "plates.width", true},
-		"better":                        {f("fail", finding.Warn, 9), "plates.height", false},
-		"new, warns":                    {f("new", finding.Warn, 9), "plates.height", false},
-		"new, fails":                    {f("new", finding.Fail, 5), "plates.width", true},
-		"fails by more, by the change":  {f("fail", finding.Fail, 4.99), "plates.height", true},
-		"fails by more, as before":      {f("fail", finding.Fail, 4.996), "plates.height", false},
-		"fails by more, by other means": {f("fail", finding.Fail, 4), "plates.width", false},
+		"passes still": {f("pass", finding.Pass), false},
+		"warns now":    {f("pass", finding.Warn), true},
+		"warns still":  {f("warn", finding.Warn), false},
+		"fails now":    {f("warn", finding.Fail), true},
+		"fails still":  {f("fail", finding.Fail), true},
+		"better":       {f("fail", finding.Warn), false},
+		"new, warns":   {f("new", finding.Warn), false},
+		"new, fails":   {f("new", finding.Fail), true},
 	} {
-		if _, got := worstOf(base).harmed(worstOf([]finding.Finding{c.now}), []params.Change{{Path: c.path}}); got != c.want {
+		if got := len(s.bad(&node{now: worstOf([]finding.Finding{c.now})})) > 0; got != c.want {
 			t.Errorf("%s: %v, want %v", name, got, c.want)
 		}
 	}
 }
 
-// answer is a fixture whose margin follows its plates' height, as one of a plate
-// that is centred anew: by a share of what it loses.
-type answer struct{ height, share, first float64 }
-
-func (a answer) Rule(finding.Finding) ([]finding.Finding, error) {
-	have := a.first + a.share*(200-a.height)
-	return []finding.Finding{finding.JudgeLeast(have, 10, 10, 0.005)}, nil
+// An edit that sets a parameter anew takes it out of the edits before.
+func TestWith(t *testing.T) {
+	edit := func(words string, paths ...string) (e Edit) {
+		e.Words = words
+		for _, p := range paths {
+			e.Set = append(e.Set, params.Change{Path: p, Value: words})
+		}
+		return e
+	}
+	both := []Edit{edit("a", "plates.height"), edit("b", "springs.series", "rods.length")}
+	for _, c := range []struct {
+		next Edit
+		want string
+	}{
+		{edit("c", "plates.width"), "plates.height=a; plates.width=c; rods.length=b; springs.series=b"},
+		{edit("c", "plates.height"), "plates.height=c; rods.length=b; springs.series=b"},
+		{edit("c", "springs"), "plates.height=a; rods.length=b; springs=c"},
+		{edit("c", "springs", "rods.length"), "plates.height=a; rods.length=c; springs=c"},
+	} {
+		if got := said(changes(with(both, c.next))); got != c.want {
+			t.Errorf("%s, want %s", got, c.want)
+		}
+	}
 }
-func (a answer) Sift() ([]finding.Finding, error)   { return nil, nil }
-func (a answer) Checks() ([]finding.Finding, error) { return a.Rule(finding.Finding{}) }
-func (a answer) Press() ([]finding.Finding, error)  { return nil, nil }
 
-const plain = "fixture: a\ncell: {model: 72x174x201}\npack: {cells: 4}\nplates: {height: 200, thickness: 18}\nrods: {levels: [50, 150]}\n"
+// What may be changed, and what never.
+func TestChangeable(t *testing.T) {
+	for path, want := range map[string]bool{
+		"plates": true, "plates.height": true, "plates.feet.inset": true, "stiffeners.gauge": true, "rods.levels": true, "rods.levels[0]": true,
+		"nuts.kind": true, "washers.series": true, "springs": true, "springs.disc": true, "liners": true, "separators.width": true, "sleeves.end_gap": true,
+		"pack.row_gap": true, "electrical.link_width": true, "stock.angles[0].item": true,
+		"cell.force": false, "cell.case": false, "cell.width": false, "pack.cells": false, "pack.stack": false, "clearances.metal_to_cell": false,
+		"clamp.hot": false, "clamp.aged": false, "clamp.stiffness_low": false, "clamp.bench": false, "electrical.current": false, "electrical.records": false,
+		"tables": false, "tables.angles": false, "tools.socket": false, "tools.drills": false, "tools.cutter": false, "stock.sheets[0].quantity": false,
+		"stock.sheets": false, "stock.margin": false, "tolerances.holes": false, "printer.bed_x": false, "prices": false, "prints": false, "variants": false, "plateslike": false,
+	} {
+		if got := changeable(path); got != want {
+			t.Errorf("%s: %v, want %v", path, got, want)
+		}
+	}
+}
 
-// A change grows until its finding clears, however little it answers; where it does
-// not answer at all the search gives up soon.
-func TestClear(t *testing.T) {
+// world is a fixture judged by a few sums of what its file says.
+type world struct {
+	f     *params.Fixture
+	rules func(*params.Fixture) []finding.Finding
+}
+
+func (w world) Rule(of finding.Finding) ([]finding.Finding, error) { return w.rules(w.f), nil }
+func (w world) Sift() ([]finding.Finding, error)                   { return nil, nil }
+func (w world) Checks() ([]finding.Finding, error)                 { return w.rules(w.f), nil }
+func (w world) Press() ([]finding.Finding, error)                  { return nil, nil }
+func (w world) Burden() (Burden, error)                            { return Burden{}, nil }
+
+const plain = "fixture: a\ncell: {model: 72x174x201}\npack: {cells: 4}\nplates: {height: 200, thickness: 18}\nrods: {levels: [50, 150], length: 400}\n"
+
+func bench(t *testing.T, rules func(*params.Fixture) []finding.Finding) (*Bench, []finding.Finding) {
+	t.Helper()
 	x, diags := params.Load("a.yaml", []byte(plain))
 	if x == nil {
 		t.Fatal(diags)
 	}
+	return &Bench{Fixture: x, Most: 1, Place: func(f *params.Fixture) (Trial, error) { return world{f, rules}, nil }}, rules(x)
+}
+
+// least is a finding of a rule that wants at least so much of what it measures.
+func least(id finding.ID, have, need float64) finding.Finding {
+	f := finding.JudgeLeast(have, need, need, 0.005)
+	f.ID = id
+	return f
+}
+
+// A change grows until its finding clears, however little it answers; where it does
+// not answer at all the search gives up soon.
+func TestClear(t *testing.T) {
 	for _, c := range []struct {
 		share, first, height float64
 		cleared              bool
 	}{{1, 9, 199, true}, {1, 9.6, 199.5, true}, {0.5, 8.94, 197.5, true}, {0.1, 9, 190, true}, {0.05, 9.99, 199.5, true}, {0, 9, 0, false}, {-1, 9, 0, false}} {
-		trials := 0
-		b := &Bench{Fixture: x, Place: func(f *params.Fixture) (Trial, error) {
-			trials++
-			return answer{f.Plate.Height.MM(), c.share, c.first}, nil
-		}}
-		s := &search{Bench: b, trials: 99, of: finding.JudgeLeast(c.first, 10, 10, 0.005)}
-		_, set, cleared := s.clear(b.slide("lower", move{"plates.height", x.Plate.Height, -1}), 0.5)
+		b, found := bench(t, func(f *params.Fixture) []finding.Finding {
+			return []finding.Finding{least("a", c.first+c.share*(200-f.Plate.Height.MM()), 10)}
+		})
+		s, tried := &search{Bench: b}, 0
+		way := b.slide("lower", move{"plates.height", b.Fixture.Plate.Height, -1})
+		_, set, cleared := s.clear(&node{}, task{way, found[0]}, 0.5, &tried)
 		switch {
-		case cleared != c.cleared || !cleared && trials > 2:
-			t.Errorf("share %g: cleared %v after %d trials", c.share, cleared, trials)
+		case cleared != c.cleared || !cleared && tried > 2:
+			t.Errorf("share %g: cleared %v after %d trials", c.share, cleared, tried)
 		case cleared && set[0].Value != params.LengthText(unit.Length(c.height), unit.Millimetre):
 			t.Errorf("share %g: %v, want %g", c.share, set, c.height)
 		}
 	}
 }
 
-// Trials are bounded by count, and what was tried is told.
+// The answer is the fewest edits, makes nothing worse and leaves out what it needs
+// not; where there is none, what gets nearest is told.
+func TestFind(t *testing.T) {
+	length := func(f *params.Fixture) float64 { return f.Rods.Length.MM() }
+	height := func(f *params.Fixture) float64 { return f.Plate.Height.MM() }
+	for name, c := range map[string]struct {
+		rules   func(*params.Fixture) []finding.Finding
+		want    string
+		nearest string
+	}{
+		"nothing fails": {func(f *params.Fixture) []finding.Finding { return []finding.Finding{least("thread-protrusion", 2, 1)} }, "", ""},
+		"one": {func(f *params.Fixture) []finding.Finding {
+			return []finding.Finding{least("thread-protrusion", length(f), 403)}
+		}, "rods.length=406 mm", ""},
+		"two": {func(f *params.Fixture) []finding.Finding {
+			return []finding.Finding{least("thread-protrusion", length(f), 403), least("plate-covers", height(f), 204)}
+		}, "plates.height=204 mm; rods.length=406 mm", ""},
+		"the second clears the first too": {func(f *params.Fixture) []finding.Finding {
+			return []finding.Finding{least("thread-protrusion", length(f)+3*max(0, height(f)-200), 403), least("plate-covers", height(f), 204)}
+		}, "plates.height=204 mm", ""},
+		"worse elsewhere": {func(f *params.Fixture) []finding.Finding {
+			return []finding.Finding{least("plate-covers", max(height(f), 1000*(f.Plate.Bottom.MM()-0.5)), 204), least("socket-depth", 202-height(f), 0)}
+		}, "plates.bottom=4.5 mm", ""},
+		"none": {func(f *params.Fixture) []finding.Finding {
+			return []finding.Finding{least("thread-protrusion", length(f), 403), least("vent-free", 1, 2)}
+		}, "", "rods.length=406 mm"},
+	} {
+		b, found := bench(t, c.rules)
+		a, err := b.Find(found)
+		got, near := "", ""
+		if len(a.Patches) > 0 {
+			got = said(a.Patches[0].Changes())
+		}
+		if a.Nearest != nil {
+			near = said(a.Nearest.Changes())
+		}
+		if err != nil || got != c.want || near != c.nearest {
+			t.Errorf("%s: %q, nearest %q, %v; want %q, %q", name, got, near, err, c.want, c.nearest)
+		}
+	}
+}
+
+// The search ends by count where nothing ever answers.
 func TestBounds(t *testing.T) {
-	x, _ := params.Load("a.yaml", []byte(plain))
-	b := &Bench{Fixture: x, Place: func(*params.Fixture) (Trial, error) { return nil, errors.New("never") }}
-	s := &search{Bench: b, of: finding.Finding{ID: "socket-depth", Verdict: finding.Warn}, trials: 1, proofs: 1}
-	r, why := s.run()
-	if r != nil || s.trials != 0 || !strings.Contains(why, "rods.length") {
-		t.Errorf("%v, %q, %d left", r, why, s.trials)
+	b, found := bench(t, func(f *params.Fixture) []finding.Finding {
+		return []finding.Finding{least("plate-covers", math.Mod(f.Plate.Height.MM()*7+f.Plate.Width.MM()*3, 11), 20), least("thread-protrusion", f.Rods.Length.MM()/1000, 1)}
+	})
+	a, err := b.Find(found)
+	if err != nil || len(a.Patches) > 0 || a.Tried == 0 || a.Tried > mostGrown*mostWays*maxSteps {
+		t.Errorf("%+v, %v", a, err)
 	}
 }

@@ -1,7 +1,6 @@
 package remedy
 
 import (
-	"math"
 	"slices"
 	"strings"
 
@@ -9,6 +8,7 @@ import (
 	"clampwright/assembly/clamp"
 	"clampwright/assembly/finding"
 	"clampwright/assembly/nest"
+	"clampwright/assembly/sizing"
 	"clampwright/params"
 	"clampwright/params/unit"
 	"clampwright/parts"
@@ -18,8 +18,8 @@ import (
 // then to leave out what the file gives of that and could be derived.
 func (b *Bench) ways(f finding.Finding) []way {
 	out := b.byRule(f)
-	if f.Group == finding.GroupClamp && f.ID != clamp.Share {
-		out = b.pressing()
+	if f.Group == finding.GroupClamp {
+		out = b.pressing(f)
 	}
 	causes := slices.Clone(f.Params)
 	for _, w := range out {
@@ -33,14 +33,32 @@ func (b *Bench) ways(f finding.Finding) []way {
 			out = append(out, b.put("let the program derive it", params.Change{Path: path}))
 		}
 	}
-	return out
+	return slices.DeleteFunc(out, func(w way) bool {
+		set := w.at(1, 1)
+		return len(set) == 0 || slices.ContainsFunc(set, func(c params.Change) bool { return !changeable(c.Path) })
+	})
+}
+
+// own are the blocks of the file that say what the clamp is made of, and the keys
+// elsewhere that do. Nothing else is ever changed: not what is known or not known of
+// the cells, not what is asked for, not what the shop has and how it works. What
+// listed lengths are may be named.
+var own = []string{"plates", "stiffeners", "rods", "nuts", "washers", "springs", "liners", "separators", "sleeves",
+	"pack.row_gap", "electrical.link_width", "electrical.link_thickness"}
+
+func changeable(path string) bool {
+	if strings.HasPrefix(path, "stock.") {
+		return strings.HasSuffix(path, ".item")
+	}
+	return slices.ContainsFunc(own, func(s string) bool { return path == s || strings.HasPrefix(path, s+".") })
 }
 
 // derivable says whether a parameter is a size of the clamp that is derived when it
 // is left out: no fact, no wish and no stock.
 func derivable(path string) bool {
-	return path != "plates.material" && path != "plates.thickness" && path != "stiffeners.angle" && path != "rods.thread" &&
-		slices.ContainsFunc([]string{"plates.", "stiffeners.", "rods.", "separators.", "liners.", "sleeves.", "pack.row_gap"}, func(s string) bool { return strings.HasPrefix(path, s) })
+	fixed := []string{"plates.material", "plates.thickness", "stiffeners.angle", "rods.thread", "electrical.link_width", "electrical.link_thickness",
+		"separators.thickness", "liners.thickness", "separators.material", "liners.material", "separators.pattern", "liners.pattern"}
+	return strings.Contains(path, ".") && changeable(path) && !strings.HasPrefix(path, "stock.") && !slices.Contains(fixed, path)
 }
 
 // byRule are the ways for what is judged on the placed parts and the wiring.
@@ -116,7 +134,11 @@ func (b *Bench) byRule(f finding.Finding) []way {
 			return append(b.onSheet("make the plate lower", "plates.height", p.Height, f.Need), b.onSheet("make the plate narrower", "plates.width", p.Width, f.Need)...)
 		}
 	case "hole-for-cutter":
-		return []way{b.slide("use a thinner cutter", move{"tools.cutter", x.Tools.Cutter, -1})}
+		out := []way{b.slide("drill a larger hole", move{"rods.hole", rods.Hole, 1})}
+		if p.Feet != nil {
+			out = append(out, b.slide("make the holes of the feet larger", move{"plates.feet.hole", p.Feet.HoleDia, 1}))
+		}
+		return out
 	case "drill-at-hand":
 		return b.drill(f.Of, f.Need, 100)
 	case "link-temperature", "link-ampacity", "link-drop":
@@ -125,39 +147,33 @@ func (b *Bench) byRule(f finding.Finding) []way {
 	return nil
 }
 
-// pressing are the ways for what the mechanics judge: what was found to press more
-// evenly, thicker plates, springs.
-func (b *Bench) pressing() []way {
+// pressing are the ways for what the mechanics judge: springs, other heights, other
+// plates, angles and rods; and what the file gives of the springs left out.
+func (b *Bench) pressing(f finding.Finding) []way {
 	var out []way
-	shop, _ := steps(b.Fixture.Style)
-	heights := func(words string, at []float64) {
-		var to []unit.Length
-		for _, y := range at {
-			to = append(to, unit.Length(math.Round(y/shop)*shop))
+	if b.Fixture.Spring == nil || b.Fixture.Gives("springs.disc") || b.Fixture.Gives("springs.coil") || b.Fixture.Gives("springs.series") {
+		out = append(out, b.put("fit springs that keep the force as the cells grow", params.Change{Path: "springs", Value: "{}"}))
+	}
+	if f.ID == clamp.Share {
+		return out
+	}
+	if f.ID == "clamp-seat-stress" {
+		out = append(out, b.washers("large"))
+	}
+	for _, s := range sizing.Offer(b.Fixture.File(), b.Fixture, false).Steps(b.Fixture) {
+		out = append(out, b.put(s.Words, s.Set...))
+	}
+	return append(out, b.turned()...)
+}
+
+// turned offers the angles with their standing legs another way.
+func (b *Bench) turned() (out []way) {
+	for _, way := range []string{"inward", "outward"} {
+		if b.Fixture.Stiffener != nil {
+			out = append(out, b.put("turn the standing legs "+way, params.Change{Path: "stiffeners.standing_leg", Value: way}, params.Change{Path: "stiffeners.gauge"}))
 		}
-		out = append(out, b.put(words, params.Change{Path: "rods.levels", Value: b.list(to)}, params.Change{Path: "rods.level_count"}))
 	}
-	a := b.Advice
-	if a.Moved != nil {
-		heights("move the angles", a.Moved.HeightsMM)
-	}
-	if a.Added != nil {
-		heights("use one angle more on each plate", a.Added.HeightsMM)
-	}
-	if a.Thicker != nil {
-		out = append(out, b.put("use thicker plates", params.Change{Path: "plates.thickness", Value: b.text(away(0, a.Thicker.ThicknessMM, shop))}))
-	}
-	if b.Fixture.Spring == nil {
-		out = append(out, b.put("fit springs, which keep the force", params.Change{Path: "springs", Value: "{}"}))
-	}
-	leave := params.Change{Path: "springs.series"}
-	if b.Fixture.Gives(leave.Path) {
-		out = append(out, b.put("let the program count the springs", leave))
-	}
-	if disc := (params.Change{Path: "springs.disc"}); b.Fixture.Gives(disc.Path) {
-		out = append(out, b.put("let the program choose the springs", disc, leave, params.Change{Path: "springs.parallel"}))
-	}
-	return slices.Concat(out, b.widerAngles(), b.grow("use thicker plates", "plates.thickness", b.Fixture.Plate.Thickness))
+	return out
 }
 
 // apart offers, by the kinds of parts that foul, what moves them apart.
@@ -208,7 +224,7 @@ func (b *Bench) driver(f finding.Finding) []way {
 	if f.ID == "driver-to-cell" {
 		out = append(out, b.thicker()...)
 	}
-	return append(out, b.slide("use a thinner socket", move{"tools.socket", b.Fixture.Tools.Socket.Outer, -2}))
+	return slices.Concat(out, b.widerAngles(), b.turned())
 }
 
 func (b *Bench) thicker() []way {

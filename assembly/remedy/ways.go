@@ -71,6 +71,9 @@ func (b *Bench) shift(words, path string, now []unit.Length, times func(i int) f
 	}}
 }
 
+// places counts those of a list.
+func places(list string) int { return strings.Count(list, ",") + 1 }
+
 func (b *Bench) list(places []unit.Length) string {
 	var out []string
 	for _, x := range places {
@@ -188,7 +191,8 @@ func (b *Bench) widerAngles() []way {
 		if name == "" {
 			break
 		}
-		out, last = append(out, b.put("take wider angles", params.Change{Path: "stiffeners.angle", Value: params.Word(name)}, params.Change{Path: "stiffeners.gauge"})), leg
+		out, last = append(out, b.put("take wider angles", append(b.Fixture.File().TieStock(s.Section.Name, ""),
+			params.Change{Path: "stiffeners.angle", Value: params.Word(name)}, params.Change{Path: "stiffeners.gauge"})...)), leg
 	}
 	return out
 }

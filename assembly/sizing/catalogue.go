@@ -127,32 +127,47 @@ const MaxCandidates = 200000
 // changes are what the file must say for the choice to be made. What it gave for a
 // part that the choice exchanges is taken out, so that it is derived anew.
 func (c Choice) changes(in *params.File) []params.Change {
-	u := in.LengthUnit()
-	var heights []string
-	for _, y := range c.Levels {
-		heights = append(heights, params.LengthText(y, u))
-	}
 	e := &edits{}
-	e.set("plates.material", params.Word(c.Plate.Material))
-	e.set("plates.thickness", params.LengthText(c.Plate.Thickness, u))
-	e.set("rods.thread", params.Word(c.Thread))
-	e.set("rods.levels", "["+strings.Join(heights, ", ")+"]")
-	e.drop("rods.level_count", "rods.length", "rods.end_allowance")
-	other := !strings.EqualFold(in.Rods.Thread.V, c.Thread)
-	if other {
-		e.drop("rods.hole", "rods.pilot", "rods.edge_distance", "rods.protrusion",
-			"nuts.name", "nuts.drag_min", "nuts.drag_max", "washers.name", "tools.socket", "stiffeners.gauge")
-	}
+	c.plate(in, e)
+	c.thread(in, e)
+	c.levels(in, e)
 	if in.Pack.Rows.Or(1) == 2 {
 		e.set("rods.middle_column", fmt.Sprint(c.Middle))
 		e.drop("rods.columns")
 	}
-	if !in.Nuts.Kind.Set && (other || !in.Nuts.Name.Set) && !c.Spring.None() {
+	if other := c.otherThread(in); !in.Nuts.Kind.Set && (other || !in.Nuts.Name.Set) && !c.Spring.None() {
 		e.set("nuts.kind", "plain") // springs keep the nut tight; a plain one runs free
 	}
 	c.stiffeners(in, e)
 	c.springs(in, e)
 	return e.list
+}
+
+func (c Choice) plate(in *params.File, e *edits) {
+	e.set("plates.material", params.Word(c.Plate.Material))
+	e.set("plates.thickness", params.LengthText(c.Plate.Thickness, in.LengthUnit()))
+	e.drop("rods.length", "rods.end_allowance")
+}
+
+func (c Choice) otherThread(in *params.File) bool {
+	return !strings.EqualFold(in.Rods.Thread.V, c.Thread)
+}
+
+func (c Choice) thread(in *params.File, e *edits) {
+	e.set("rods.thread", params.Word(c.Thread))
+	if c.otherThread(in) {
+		e.drop("rods.hole", "rods.pilot", "rods.edge_distance", "rods.protrusion",
+			"nuts.name", "nuts.drag_min", "nuts.drag_max", "washers.name", "tools.socket", "stiffeners.gauge")
+	}
+}
+
+func (c Choice) levels(in *params.File, e *edits) {
+	var heights []string
+	for _, y := range c.Levels {
+		heights = append(heights, params.LengthText(y, in.LengthUnit()))
+	}
+	e.set("rods.levels", "["+strings.Join(heights, ", ")+"]")
+	e.drop("rods.level_count")
 }
 
 // edits collects changes of a file.

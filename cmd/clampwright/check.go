@@ -56,6 +56,7 @@ func checkFile(ctx context.Context, ui *console, name, report string) error {
 	}
 	if report != "-" {
 		printVerdict(ui, job)
+		printAnswer(ui, in, job)
 	}
 	fouled, err := checkVariants(ctx, ui, in, report != "-")
 	if err != nil {

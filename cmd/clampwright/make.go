@@ -92,8 +92,8 @@ func readAll(ctx context.Context, ui *console, name string) (input, error) {
 }
 
 // computeFixture computes the base fixture.
-func computeFixture(ctx context.Context, ui *console, in input) (*job.Job, error) {
-	job, err := job.Compute(ctx, in.base, ui.step)
+func computeFixture(ctx context.Context, ui *console, in input, more ...job.Input) (*job.Job, error) {
+	job, err := job.Compute(ctx, in.base, ui.step, more...)
 	ui.stepDone()
 	if err != nil {
 		if ctx.Err() != nil {
@@ -119,6 +119,7 @@ func makeOne(ctx context.Context, ui *console, name, out string, anyway bool) er
 		return err
 	}
 	printVerdict(ui, m.job)
+	printAnswer(ui, in, m.job)
 	printFolder(ui, out, m.res)
 	if len(in.variants) > 0 {
 		printVariants(ui, m.batch)

@@ -74,10 +74,10 @@ func (c *console) decisions(open []finding.Finding, most int) {
 	}
 }
 
-// advice prints what a finding says to do.
+// advice prints what a finding says to do; what mends it is printed once, for all.
 func (c *console) advice(f finding.Finding) {
-	if to := tell.Advice(f); to != "" {
-		c.para(hang+"-> ", hang+"   ", to)
+	if f.Remedy == nil && f.Hint != "" {
+		c.para(hang+"-> ", hang+"   ", f.Hint)
 	}
 }
 

@@ -23,10 +23,10 @@ func Said(f finding.Finding) string {
 	return fmt.Sprintf("%s between %s is %s (wanted %s)", f.Name(), strings.Join(f.Between, " and "), figure(f.Have), f.Wanted(figure))
 }
 
-// Advice is what the finding says to do, or why there is nothing to change.
+// Advice is what the finding says to do.
 func Advice(f finding.Finding) string {
 	if f.Remedy == nil {
-		return strings.Join(words.NonEmpty(f.Hint, f.NoRemedy), "; ")
+		return f.Hint
 	}
 	return f.Remedy.Text
 }

@@ -1,0 +1,532 @@
+package remedy
+
+import (
+	"cmp"
+	"fmt"
+	"maps"
+	"runtime"
+	"slices"
+	"strings"
+	"sync"
+
+	"golang.org/x/sync/errgroup"
+
+	"clampwright/assembly/finding"
+	"clampwright/params"
+)
+
+// The search is bounded by counts, so that it ends alike on every machine: sets of
+// edits from which others are made, ways tried from each, whole fixtures judged, and
+// how many more of both are spent on warnings and on alternatives.
+const (
+	mostGrown, mostWays, mostJudged = 8, 36, 8
+	warnJudged                      = 4
+	moreGrown, moreJudged           = 2, 6
+)
+
+// worst are the worst findings of each key.
+type worst map[string]finding.Finding
+
+func worstOf(found []finding.Finding) worst {
+	w := worst{}
+	for _, f := range found {
+		if g, known := w[f.Key()]; !known || finding.Compare(f, g) < 0 {
+			w[f.Key()] = f
+		}
+	}
+	return w
+}
+
+// node is a set of edits with what is known of the fixture that they make.
+type node struct {
+	edits   []Edit
+	fixture *params.Fixture
+	trial   Trial
+	burden  Burden
+	now     worst               // as judged; before that as sifted, the rest as before
+	fresh   map[string]bool     // keys of now that were judged of this node
+	sifted  map[finding.ID]bool // what Sift judges
+	// short is by how much more of its limit the whole mechanics miss than the coarse.
+	short  map[string]float64
+	judged bool
+	found  []finding.Finding // once judged
+}
+
+// search is that for one file.
+type search struct {
+	*Bench
+	root          *node
+	open          []*node
+	seen          map[string]*node
+	placed        sync.Map // trials, by what was changed
+	grown, judged int      // left
+	answer        Answer
+	near          *node
+}
+
+// Find looks for patches. found are all findings of the fixture as it is.
+func (b *Bench) Find(found []finding.Finding) (Answer, error) {
+	s := &search{Bench: b, seen: map[string]*node{}, grown: mostGrown, judged: mostJudged}
+	t, err := b.Place(b.Fixture)
+	if err != nil {
+		return s.answer, err
+	}
+	s.root = &node{fixture: b.Fixture, trial: t, now: worstOf(found), sifted: map[finding.ID]bool{}, short: map[string]float64{}, judged: true, found: found}
+	sifted, err := t.Sift()
+	if err != nil {
+		return s.answer, err
+	}
+	s.root.sift(sifted)
+	s.near, s.open = s.root, []*node{s.root}
+	for len(s.answer.Patches) < b.Most {
+		n := s.next()
+		if n == nil {
+			break
+		}
+		n = s.least(s.warnings(n))
+		if len(n.edits) == 0 {
+			break
+		}
+		s.answer.Patches = append(s.answer.Patches, n.patch())
+		s.grown, s.judged = moreGrown, moreJudged
+	}
+	if len(s.answer.Patches) == 0 && s.near != s.root {
+		p := s.near.patch()
+		s.answer.Nearest = &p
+	}
+	return s.answer, nil
+}
+
+func (n *node) patch() Patch {
+	p := Patch{Edits: n.edits, Burden: n.burden}
+	for _, f := range n.list() {
+		if f.Verdict != finding.Pass {
+			p.Left = append(p.Left, f)
+		}
+	}
+	return p
+}
+
+// list are a node's findings: in the order of the report once it is judged.
+func (n *node) list() []finding.Finding {
+	if n.found != nil {
+		return n.found
+	}
+	var out []finding.Finding
+	for _, key := range slices.Sorted(maps.Keys(n.now)) {
+		out = append(out, n.now[key])
+	}
+	return out
+}
+
+// sift notes what was sifted of a fixture that has been judged: where the coarse grid
+// is milder than the whole mechanics, by how much.
+func (n *node) sift(sifted []finding.Finding) {
+	for key, f := range worstOf(sifted) {
+		n.sifted[f.ID] = true
+		if g, known := n.now[key]; known && f.Group == finding.GroupClamp {
+			n.short[key] = g.Over() - f.Over()
+		}
+	}
+}
+
+// whole is what a finding of the coarse grid comes to on the whole, as far as can be
+// told.
+func (n *node) whole(f finding.Finding) finding.Finding {
+	if over := f.Over() + n.short[f.Key()]; f.Verdict == finding.Pass && n.short[f.Key()] > 0 && over > 0 {
+		f.Verdict = finding.Warn
+		if was := n.now[f.Key()].Verdict; was == finding.Fail {
+			f.Verdict = was
+		}
+	}
+	return f
+}
+
+// next takes the next patch that holds out of the open nodes, nil when none is left
+// or enough was tried.
+func (s *search) next() *node {
+	for len(s.open) > 0 {
+		slices.SortStableFunc(s.open, s.compare)
+		n := s.open[0]
+		s.open = s.open[1:]
+		switch sure := s.sure(n); {
+		case s.told(n):
+		case len(sure) == 0 && n.judged:
+			return n
+		case len(sure) == 0:
+			if s.judge(n) {
+				s.open = append(s.open, n)
+			}
+		case s.grown > 0:
+			s.grown--
+			s.open = append(s.open, s.grow(n, sure, s.seen)...)
+		}
+	}
+	return nil
+}
+
+// told says whether an answer of a node's kind has been given.
+func (s *search) told(n *node) bool {
+	own := kinds(n.edits, len(s.Fixture.Rods.Levels))
+	return slices.ContainsFunc(s.answer.Patches, func(p Patch) bool {
+		other := kinds(p.Edits, len(s.Fixture.Rods.Levels))
+		within := !slices.ContainsFunc(other, func(k string) bool { return !slices.Contains(own, k) })
+		return within && (len(other) > 0 || len(own) == 0)
+	})
+}
+
+// bad are the findings of a node that have to go: those that fail, and what the
+// edits have made worse.
+func (s *search) bad(n *node) (out []finding.Finding) {
+	for _, f := range n.list() {
+		was, known := s.root.now[f.Key()]
+		if !known {
+			was.Verdict = finding.Warn
+		}
+		if f.Verdict == finding.Fail || f.Verdict.Rank() > was.Verdict.Rank() {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// sure are those of bad that were judged of this node.
+func (s *search) sure(n *node) []finding.Finding {
+	return slices.DeleteFunc(s.bad(n), func(f finding.Finding) bool { return !n.judged && !n.fresh[f.Key()] })
+}
+
+// rules counts the rules of findings.
+func rules(found []finding.Finding) int {
+	ids := map[finding.ID]bool{}
+	for _, f := range found {
+		ids[f.ID] = true
+	}
+	return len(ids)
+}
+
+// compare orders nodes: fewest edits and rules that stand, fewest that stand, fewest
+// that warn, then what is asked for.
+func (s *search) compare(n, m *node) int {
+	a, b := rules(s.bad(n)), rules(s.bad(m))
+	return cmp.Or(cmp.Compare(len(n.edits)+a, len(m.edits)+b), cmp.Compare(a, b), cmp.Compare(n.warns(), m.warns()),
+		n.burden.compare(m.burden), cmp.Compare(len(changes(n.edits)), len(changes(m.edits))))
+}
+
+func (n *node) warns() (out int) {
+	for _, f := range n.now {
+		if f.Verdict == finding.Warn {
+			out++
+		}
+	}
+	return out
+}
+
+// judge judges a whole fixture, the mechanics only when all else holds; false when it
+// can't be, or no more may be.
+func (s *search) judge(n *node) bool {
+	if s.judged == 0 {
+		return false
+	}
+	s.judged--
+	found, err := n.trial.Checks()
+	if err != nil {
+		return false
+	}
+	was := n.now
+	n.now = worstOf(found)
+	for key := range n.now {
+		n.fresh[key] = true
+	}
+	for key, f := range was { // as sifted
+		if f.Group == finding.GroupClamp {
+			n.now[key] = f
+		}
+	}
+	if len(s.sure(n)) == 0 {
+		pressed, err := n.trial.Press()
+		if err != nil {
+			return false
+		}
+		for key, f := range n.now {
+			if f.Group == finding.GroupClamp {
+				delete(n.now, key)
+			}
+		}
+		for key, f := range worstOf(pressed) {
+			if before, known := was[key]; known {
+				n.short[key] = max(0, n.short[key]) + f.Over() - before.Over()
+			}
+			n.now[key] = f
+		}
+		n.judged, n.found = true, slices.Concat(found, pressed)
+	}
+	if rules(s.bad(n)) < rules(s.bad(s.near)) {
+		s.near = n
+	}
+	return true
+}
+
+// task is a way to try for a finding.
+type task struct {
+	way
+	of finding.Finding
+}
+
+// grow makes the nodes that clear one of the findings more, in the order of findings
+// and their ways: the first ways of all, then the second ones.
+func (s *search) grow(n *node, bad []finding.Finding, seen map[string]*node) (out []*node) {
+	view := &Bench{Fixture: n.fixture}
+	s.placed.Clear() // nodes keep their own
+	var lists [][]way
+	for _, f := range bad {
+		lists = append(lists, view.ways(f))
+	}
+	var tasks []task
+	for k := 0; k < mostWays; k++ {
+		for i, l := range lists {
+			if k < len(l) && len(tasks) < mostWays {
+				tasks = append(tasks, task{l[k], bad[i]})
+			}
+		}
+	}
+	made, tried := make([][]*node, len(tasks)), make([]int, len(tasks))
+	var all errgroup.Group
+	all.SetLimit(runtime.GOMAXPROCS(0))
+	for i, t := range tasks {
+		all.Go(func() error {
+			made[i], tried[i] = s.along(n, t)
+			return nil
+		})
+	}
+	_ = all.Wait()
+	for i := range tasks {
+		s.answer.Tried += tried[i]
+		for _, c := range made[i] {
+			key, of := said(changes(c.edits)), tasks[i].of.Key()
+			if old := seen[key]; old != nil { // met for another finding
+				old.now[of], old.fresh[of] = c.now[of], true
+				continue
+			}
+			seen[key] = c
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// along makes the nodes of one way: the smallest change in steps of the shop that
+// clears the finding, and where it is another the smallest in fine ones.
+func (s *search) along(n *node, t task) (out []*node, tried int) {
+	step, fine := steps(s.Fixture.Style)
+	by, set, cleared := s.clear(n, t, step, &tried)
+	if !cleared {
+		return nil, tried
+	}
+	if c := s.child(n, Edit{t.words, set, t.of}); c != nil {
+		out = append(out, c)
+	}
+	if finer := t.at(by, fine); by > 0 && !slices.Equal(finer, set) && s.rule(n, finer, t.of, &tried).Verdict == finding.Pass {
+		if c := s.child(n, Edit{t.words, finer, t.of}); c != nil {
+			out = append(out, c)
+		}
+	}
+	return out, tried
+}
+
+// child is a node with one edit more, sifted; nil when it can't be placed. What the
+// edit does to the rest is taken as nothing until it is judged.
+func (s *search) child(n *node, e Edit) *node {
+	of := e.For
+	if was := s.root.now[of.Key()]; was.Verdict.Rank() > 0 {
+		e.For = was // as the builder knows it
+	}
+	c := &node{edits: with(n.edits, e), now: maps.Clone(n.now), fresh: map[string]bool{}, sifted: maps.Clone(n.sifted), short: maps.Clone(n.short)}
+	if !s.place(c) {
+		return nil
+	}
+	found, err := c.trial.Sift()
+	if err == nil {
+		c.burden, err = c.trial.Burden()
+	}
+	if err != nil {
+		return nil
+	}
+	maps.DeleteFunc(c.now, func(_ string, f finding.Finding) bool { return n.sifted[f.ID] })
+	for key, f := range worstOf(found) {
+		c.sifted[f.ID], c.now[key], c.fresh[key] = true, n.whole(f), true
+	}
+	if !c.sifted[of.ID] {
+		of.Verdict = finding.Pass
+		c.now[of.Key()], c.fresh[of.Key()] = of, true
+	}
+	return c
+}
+
+// place settles and places a node's fixture, once for the same changes.
+func (s *search) place(n *node) bool {
+	set := changes(n.edits)
+	type made struct {
+		f   *params.Fixture
+		t   Trial
+		err error
+	}
+	once, _ := s.placed.LoadOrStore(said(set), sync.OnceValue(func() (m made) {
+		if m.f, m.err = s.Fixture.Set(set...); m.err == nil {
+			m.t, m.err = s.Place(m.f)
+		}
+		return m
+	}))
+	m := once.(func() made)()
+	n.fixture, n.trial = m.f, m.t
+	return m.err == nil
+}
+
+// with is a set of edits with one more; what that sets anew the others no longer set.
+func with(edits []Edit, e Edit) (out []Edit) {
+	for _, old := range edits {
+		old.Set = slices.DeleteFunc(slices.Clone(old.Set), func(c params.Change) bool {
+			return slices.ContainsFunc(e.Set, func(d params.Change) bool { return c.Path == d.Path || strings.HasPrefix(c.Path, d.Path+".") })
+		})
+		if len(old.Set) > 0 {
+			out = append(out, old)
+		}
+	}
+	return append(out, e)
+}
+
+// maxSteps bounds the trials along one way, and maxIdle those in a row that bring
+// nothing nearer: the depth of an overlap, unlike a gap, need not shrink at once.
+const maxSteps, maxIdle = 10, 2
+
+// clear makes a change greater until its own finding passes. A distance between
+// solids changes by no more than one of them moves, so what is missing is the least
+// that the change must grow by; where the finding has answered with only a part of
+// that, it grows by as much more.
+func (s *search) clear(n *node, t task, step float64, tried *int) (by float64, set []params.Change, cleared bool) {
+	last, idle, answer := t.of, 0, 1.0
+	for range maxSteps {
+		more := 0.0
+		if !t.fixed {
+			more = max(-last.Margin(), leastStep) / answer
+		}
+		by += more
+		next := t.at(by, step)
+		for ; slices.Equal(next, set) && by < mostBy; next = t.at(by, step) {
+			by += step / 4 // on to the next step of the shop
+		}
+		if set = next; by >= mostBy {
+			return by, set, false
+		}
+		now := s.rule(n, set, t.of, tried)
+		switch {
+		case now.Verdict == finding.Pass:
+			return by, set, true
+		case now.Verdict == "" || t.fixed:
+			return by, set, false
+		case now.Margin() > last.Margin()+1e-9:
+			answer, idle = min(max((now.Margin()-last.Margin())/more, leastAnswer), 1), 0
+		default:
+			idle++
+		}
+		if idle == maxIdle {
+			return by, set, false
+		}
+		last = now
+	}
+	return by, set, false
+}
+
+const (
+	leastStep   = 0.01 // mm, of a change
+	mostBy      = 500  // mm, in all
+	leastAnswer = 0.25
+)
+
+// rule settles a node's fixture with more changes and judges one finding's rule on
+// it: the worst of its key, one that passes when there is none left, and one without a
+// verdict when it can't be judged.
+func (s *search) rule(n *node, set []params.Change, of finding.Finding, tried *int) finding.Finding {
+	c := &node{edits: with(n.edits, Edit{Set: set})}
+	if *tried++; !s.place(c) {
+		return finding.Finding{}
+	}
+	found, err := c.trial.Rule(of)
+	if err != nil {
+		return finding.Finding{}
+	}
+	worst := finding.Finding{Verdict: finding.Pass}
+	for _, f := range found {
+		if f = n.whole(f); f.Key() == of.Key() && f.Verdict.Rank() > worst.Verdict.Rank() {
+			worst = f
+		}
+	}
+	return worst
+}
+
+// warnings clears of a node that holds what only warns and has a way, one after the
+// other.
+func (s *search) warnings(n *node) *node {
+	s.judged = warnJudged
+	given := map[string]bool{}
+	for {
+		var at *node
+		for _, f := range n.list() {
+			if f.Verdict == finding.Warn && !given[f.Key()] && s.judged > 0 {
+				given[f.Key()] = true
+				if at = s.milder(n, f); at != nil {
+					break
+				}
+			}
+		}
+		if at == nil {
+			return n
+		}
+		n = at
+	}
+}
+
+// milder is a node with an edit more in which a warning is cleared; nil for none.
+func (s *search) milder(n *node, f finding.Finding) *node {
+	list := s.grow(n, []finding.Finding{f}, map[string]*node{})
+	list = slices.DeleteFunc(list, func(c *node) bool { return len(s.bad(c)) > 0 || c.warns() >= n.warns() })
+	slices.SortStableFunc(list, s.compare)
+	for _, c := range list[:min(len(list), 2)] {
+		if s.judge(c) && c.judged && len(s.bad(c)) == 0 && c.warns() < n.warns() && c.now[f.Key()].Verdict.Rank() == 0 {
+			return c
+		}
+	}
+	return nil
+}
+
+// least leaves out of a node every edit that is not needed, the latest first.
+func (s *search) least(n *node) *node {
+	for i := len(n.edits) - 1; i >= 0 && len(n.edits) > 1; i-- {
+		c := &node{edits: slices.Delete(slices.Clone(n.edits), i, i+1), fresh: map[string]bool{}, short: maps.Clone(n.short)}
+		if !s.place(c) {
+			continue
+		}
+		s.answer.Tried++
+		s.judged = 1
+		sifted, err := c.trial.Sift()
+		if c.now = worstOf(sifted); err != nil || len(s.bad(c)) > 0 {
+			continue
+		}
+		if c.burden, err = c.trial.Burden(); err != nil {
+			continue
+		}
+		if s.judge(c) && c.judged && len(s.bad(c)) == 0 && c.warns() <= n.warns() {
+			n = c
+		}
+	}
+	return n
+}
+
+// said names changes: two sets of edits with the same are one.
+func said(set []params.Change) string {
+	var out []string
+	for _, c := range set {
+		out = append(out, fmt.Sprintf("%s=%s", c.Path, c.Value))
+	}
+	slices.Sort(out)
+	return strings.Join(out, "; ")
+}
