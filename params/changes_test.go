@@ -1,6 +1,7 @@
 package params
 
 import (
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -51,5 +52,30 @@ func TestLoadAll(t *testing.T) {
 	}
 	if f, vs, diags := LoadAll("pack.yaml", []byte(variantFile)); f == nil || len(vs) != 3 || len(diags) > 0 {
 		t.Error(f, vs, diags)
+	}
+}
+
+// Texts differ in as few lines as can be, each with its place in the earlier one.
+func TestLines(t *testing.T) {
+	for name, c := range map[string]struct {
+		was, is string
+		want    []Hunk
+	}{
+		"same":    {"a\nb\n", "a\nb\n", nil},
+		"changed": {"a\nb\nc\n", "a\nx\nc\n", []Hunk{{2, []string{"b"}, []string{"x"}}}},
+		"added":   {"a\nc\n", "a\nb\nc\n", []Hunk{{2, nil, []string{"b"}}}},
+		"left":    {"a\nb\nc\n", "a\nc\n", []Hunk{{2, []string{"b"}, nil}}},
+		"two":     {"a\nb\nc\nd\ne\n", "a\nx\nc\ne\n", []Hunk{{2, []string{"b"}, []string{"x"}}, {4, []string{"d"}, nil}}},
+		"at end":  {"a\n", "a\nb\n", []Hunk{{2, nil, []string{"b"}}}},
+		"moved":   {"a\nb\nc\n", "b\nc\na\n", []Hunk{{1, []string{"a"}, nil}, {4, nil, []string{"a"}}}},
+		"returns": {"a\r\nb\r\n", "a\r\nx\r\n", []Hunk{{2, []string{"b"}, []string{"x"}}}},
+	} {
+		if got := Lines([]byte(c.was), []byte(c.is)); !reflect.DeepEqual(got, c.want) {
+			t.Errorf("%s: %v, want %v", name, got, c.want)
+		}
+	}
+	long := strings.Repeat("a\nb\n", 3000)
+	if got := Lines([]byte("x\n"+long+"x\n"), []byte("y\n"+long+"y\n")); len(got) != 1 || len(got[0].Was) != 6002 {
+		t.Errorf("texts that differ far and wide: %d hunks", len(got))
 	}
 }

@@ -131,13 +131,11 @@ func (n *node) sift(sifted []finding.Finding) {
 }
 
 // whole is what a finding of the coarse grid comes to on the whole, as far as can be
-// told.
+// told: where that found fault before, the coarse grid may pass too soon.
 func (n *node) whole(f finding.Finding) finding.Finding {
-	if over := f.Over() + n.short[f.Key()]; f.Verdict == finding.Pass && n.short[f.Key()] > 0 && over > 0 {
-		f.Verdict = finding.Warn
-		if was := n.now[f.Key()].Verdict; was == finding.Fail {
-			f.Verdict = was
-		}
+	key := f.Key()
+	if was := n.now[key].Verdict; f.Verdict.Rank() < was.Rank() && n.short[key] > 0 && f.Over()+n.short[key] > 0 {
+		f.Verdict = was
 	}
 	return f
 }

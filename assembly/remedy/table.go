@@ -30,7 +30,7 @@ func (b *Bench) ways(f finding.Finding) []way {
 	slices.Sort(causes)
 	for _, path := range slices.Compact(causes) {
 		if derivable(path) && b.Fixture.Gives(path) {
-			out = append(out, b.put("let the program derive it", params.Change{Path: path}))
+			out = append(out, b.put("let the program derive "+path, params.Change{Path: path}))
 		}
 	}
 	return slices.DeleteFunc(out, func(w way) bool {
@@ -131,8 +131,10 @@ func (b *Bench) byRule(f finding.Finding) []way {
 		return []way{b.slide("raise the separators' lower edge", move{"separators.bottom", x.Separator.Bottom, 1}, move{"separators.height", x.Separator.Height, -1})}
 	case "fits-sheet":
 		if f.Of == string(parts.KindPlate) {
-			return append(b.onSheet("make the plate lower", "plates.height", p.Height, f.Need), b.onSheet("make the plate narrower", "plates.width", p.Width, f.Need)...)
+			return slices.Concat(b.onSheet("make the plate lower", "plates.height", p.Height, f.Need), b.onSheet("make the plate narrower", "plates.width", p.Width, f.Need), b.offered("plates."))
 		}
+	case "fits-length":
+		return append(b.offered("rods.thread"), b.offered("stiffeners")...)
 	case "hole-for-cutter":
 		out := []way{b.slide("drill a larger hole", move{"rods.hole", rods.Hole, 1})}
 		if p.Feet != nil {
@@ -160,10 +162,18 @@ func (b *Bench) pressing(f finding.Finding) []way {
 	if f.ID == "clamp-seat-stress" {
 		out = append(out, b.washers("large"))
 	}
+	return slices.Concat(out, b.offered(""), b.turned())
+}
+
+// offered are the steps to what the stock and the tables offer instead that change
+// something below a path.
+func (b *Bench) offered(path string) (out []way) {
 	for _, s := range sizing.Offer(b.Fixture.File(), b.Fixture, false).Steps(b.Fixture) {
-		out = append(out, b.put(s.Words, s.Set...))
+		if slices.ContainsFunc(s.Set, func(c params.Change) bool { return strings.HasPrefix(c.Path, path) }) {
+			out = append(out, b.put(s.Words, s.Set...))
+		}
 	}
-	return append(out, b.turned()...)
+	return out
 }
 
 // turned offers the angles with their standing legs another way.

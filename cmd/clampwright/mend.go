@@ -107,9 +107,10 @@ func mended(ctx context.Context, ui *console, in input, p *remedy.Patch) ([]byte
 func patched(in input, p *remedy.Patch) ([]byte, *params.Fixture, error) {
 	var set []params.Change
 	for _, e := range p.Edits {
+		why := e.Words // said once, at the first value
 		for _, c := range e.Set {
 			if c.Value != "" {
-				c.Why = e.Words
+				c.Why, why = why, ""
 			}
 			set = append(set, c)
 		}

@@ -82,11 +82,20 @@ func scene(j *job.Job, v *views.Views) page.Scene {
 
 func checks(j *job.Job, v *views.Views) []page.Check {
 	var out []page.Check
+	first := map[string]string{} // finding that is told what to do, by that
 	for _, f := range j.Findings {
 		figure := func(v float64) string { return measure(j, v, f.Unit) }
+		to := Advice(f)
+		if f.Remedy != nil {
+			if name := first[to]; name != "" {
+				to = "the same changes as for " + name
+			} else {
+				first[to] = f.Name()
+			}
+		}
 		out = append(out, page.Check{
 			Group: string(f.Group), Name: f.Name(), Between: f.Between, Measured: figure(f.Have), Required: f.Wanted(figure),
-			Verdict: page.Verdict(f.Verdict), Why: f.Why, Also: f.Also, Change: Advice(f), Sketch: sketch(j, v, f),
+			Verdict: page.Verdict(f.Verdict), Why: f.Why, Also: f.Also, Change: to, Sketch: sketch(j, v, f),
 		})
 	}
 	return out
