@@ -115,8 +115,8 @@ type Hunk struct {
 	Was, Is []string
 }
 
-// mostCells bounds the table of Lines; texts that differ by more are one hunk.
-const mostCells = 4 << 20
+// mostCompared bounds the table of Lines; texts that differ by more are one hunk.
+const mostCompared = 4 << 20
 
 // Lines are the lines in which two texts differ, as few as can be.
 func Lines(was, is []byte) (out []Hunk) {
@@ -129,7 +129,7 @@ func Lines(was, is []byte) (out []Hunk) {
 	for len(a) > 0 && len(b) > 0 && a[len(a)-1] == b[len(b)-1] {
 		a, b = a[:len(a)-1], b[:len(b)-1]
 	}
-	if (len(a)+1)*(len(b)+1) > mostCells {
+	if (len(a)+1)*(len(b)+1) > mostCompared {
 		return []Hunk{{from + 1, a, b}}
 	}
 	same := commonLines(a, b)

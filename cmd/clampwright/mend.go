@@ -15,6 +15,7 @@ import (
 	"clampwright/export/compare"
 	"clampwright/export/tell"
 	"clampwright/params"
+	"clampwright/params/diag"
 	"clampwright/params/number"
 	"clampwright/params/words"
 )
@@ -91,11 +92,15 @@ func mendFile(ctx context.Context, ui *console, name, write string) error {
 // mended is the file's text with a patch, and the job of that text: that nothing fails
 // in it is the proof of what is told.
 func mended(ctx context.Context, ui *console, in input, p *remedy.Patch) ([]byte, *job.Job, error) {
-	text, f, err := patched(in, p)
+	text, err := patched(in, p)
 	if err != nil {
 		return nil, nil, &outcome{exitFailed, err.Error()}
 	}
-	in.text, in.base, in.notes = text, f, nil
+	var wrong diag.List
+	in.base, wrong = params.Load(in.name, text, ui.opener(ctx, in.name, new(string)))
+	if err := wrong.Err(); err != nil {
+		return nil, nil, &outcome{exitFailed, err.Error()}
+	}
 	now, err := computeFixture(ctx, ui, in)
 	if err == nil && now.Verdict() == finding.Fail {
 		err = &outcome{exitFailed, "the changes that were found do not hold in the file as written: " + tell.Sentence(now)}
@@ -104,7 +109,7 @@ func mended(ctx context.Context, ui *console, in input, p *remedy.Patch) ([]byte
 }
 
 // patched makes a patch's changes in the text, with the reasons as comments.
-func patched(in input, p *remedy.Patch) ([]byte, *params.Fixture, error) {
+func patched(in input, p *remedy.Patch) ([]byte, error) {
 	var set []params.Change
 	for _, e := range p.Edits {
 		why := e.Words // said once, at the first value
@@ -115,7 +120,7 @@ func patched(in input, p *remedy.Patch) ([]byte, *params.Fixture, error) {
 			set = append(set, c)
 		}
 	}
-	return params.Set(in.name, in.text, set)
+	return params.Edit(in.name, in.text, set)
 }
 
 // printPatch prints a patch: why each edit, then the lines of the file that change.
@@ -179,7 +184,7 @@ func printAnswer(ui *console, in input, j *job.Job) {
 		return
 	}
 	p := &j.Mended.Patches[0]
-	text, _, err := patched(in, p)
+	text, err := patched(in, p)
 	if err != nil {
 		ui.para("", "", "This mends it: "+p.Said(j.Fixture)+".")
 		return
