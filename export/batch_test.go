@@ -108,9 +108,9 @@ func reportFiles(t *testing.T, report []byte) (out []string) {
 	return out
 }
 
-// unbroken is a fixture's build sheet without hints where lines may break.
+// unbroken is a fixture's document of checks without hints where lines may break.
 func unbroken(files map[string][]byte, name string) string {
-	return strings.ReplaceAll(string(files[VariantsDir+"/"+name+"/build-sheet.html"]), "<wbr>", "")
+	return strings.ReplaceAll(string(files[VariantsDir+"/"+name+"/checks.html"]), "<wbr>", "")
 }
 
 func TestBatch(t *testing.T) {

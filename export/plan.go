@@ -4,6 +4,7 @@ package export
 
 import (
 	"io"
+	"sync"
 
 	"clampwright/assembly/job"
 	"clampwright/export/folder"
@@ -50,6 +51,9 @@ func Plan(j *job.Job, o Options) (folder.Plan, error) {
 	plan.Add("parts.csv", func(w io.Writer) error { return lists.Parts(w, j) })
 	plan.Add("cuts.csv", func(w io.Writer) error { return lists.Cuts(w, j) })
 	plan.Add("report.json", func(w io.Writer) error { return report.Encode(w, j, files) })
-	plan.Add("build-sheet.html", func(w io.Writer) error { return page.Encode(w, tell.Sheet(j, v, o.Program, listed)) })
+	sheet := sync.OnceValue(func() page.Sheet { return tell.Sheet(j, v, o.Program, listed) })
+	for _, d := range page.Docs {
+		plan.Add(string(d.Doc), func(w io.Writer) error { return page.Encode(w, sheet(), d.Doc) })
+	}
 	return plan, nil
 }

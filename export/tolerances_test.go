@@ -36,7 +36,7 @@ func TestTolerancesAreTold(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, a := range plan.Artifacts {
-		if a.Name != "build-sheet.html" {
+		if a.Name != "checks.html" {
 			continue
 		}
 		var b bytes.Buffer

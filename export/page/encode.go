@@ -23,15 +23,38 @@ var scriptText string
 
 var templates = template.Must(template.New("sheet").Funcs(template.FuncMap{"soft": soft}).ParseFS(templateFiles, "tmpl/*.html"))
 
-// Encode writes the sheet as one HTML page that asks for nothing from outside:
-// style, script, pictures and the scene lie in the page, and its own policy
+// Doc is one of the documents of a sheet.
+type Doc string
+
+// The documents: what is worked by, why it holds, and what is filled in.
+const (
+	Card   Doc = "build-sheet.html"
+	Checks Doc = "checks.html"
+	Forms  Doc = "forms.html"
+)
+
+// Document is a document with what it is.
+type Document struct {
+	Doc        Doc
+	Title, For string
+}
+
+// Docs are all of them.
+var Docs = []Document{
+	{Card, "Build sheet", "what to build by, step by step, with pictures"},
+	{Checks, "Checks and figures", "every check, pressure maps, tolerances, and where each value is from"},
+	{Forms, "Forms", "the cells before they go in and the readings, to be filled in"},
+}
+
+// Encode writes one document of the sheet as an HTML page that asks for nothing from
+// outside: style, script, pictures and the scene lie in the page, and its own policy
 // forbids the rest. It errors before anything is written on numbers that are not
 // finite and on text that is not UTF-8, and when w fails.
-func Encode(w io.Writer, s Sheet) error {
+func Encode(w io.Writer, s Sheet, d Doc) error {
 	if err := drawable(reflect.ValueOf(s)); err != nil {
 		return fmt.Errorf("page: %q: %w", s.Title, err)
 	}
-	v, err := newPageView(&s)
+	v, err := newPageView(&s, d)
 	if err != nil {
 		return fmt.Errorf("page: %q: %w", s.Title, err)
 	}
@@ -45,13 +68,14 @@ func Encode(w io.Writer, s Sheet) error {
 
 // pageView is what the page template reads.
 type pageView struct {
-	Title, Hash, Program, Key string
-	Policy                    string
-	Banner                    *banner
-	Summary                   []Fact
-	Picture                   template.HTML
-	Sections                  []section
-	Style, Script, Data       template.HTML
+	Kind, Title, Hash, Program, Key string
+	Others                          []File // the other documents
+	Policy                          string
+	Banner                          *banner
+	Summary                         []Fact
+	Picture                         template.HTML
+	Sections                        []section
+	Style, Script, Data             template.HTML
 }
 
 // banner is the verdict on top.
@@ -60,20 +84,31 @@ type banner struct{ Class, Word, Sentence string }
 // words of the whole verdict.
 var words = map[Verdict]string{Pass: "Passes", Warn: "Passes, with warnings", Fail: "Does not pass"}
 
-func newPageView(s *Sheet) (*pageView, error) {
-	v := &pageView{Title: s.Title, Hash: s.Hash, Program: s.Program, Summary: s.Summary}
-	key := sha256.Sum256([]byte(s.Title + "\x00" + s.Hash))
+func newPageView(s *Sheet, d Doc) (*pageView, error) {
+	v := &pageView{Title: s.Title, Hash: s.Hash, Program: s.Program}
+	for _, o := range Docs {
+		if o.Doc == d {
+			v.Kind = o.Title
+		} else {
+			v.Others = append(v.Others, File{string(o.Doc), o.Title + ": " + o.For})
+		}
+	}
+	key := sha256.Sum256([]byte(s.Title + "\x00" + s.Hash + "\x00" + string(d)))
 	v.Key = fmt.Sprintf("%x", key[:8])
 	if s.Verdict != "" || s.Sentence != "" {
 		v.Banner = &banner{string(s.Verdict), firstOf(words[s.Verdict], "Not judged"), s.Sentence}
 	}
 	var err error
-	if v.Sections, err = buildSections(s); err != nil {
+	if v.Sections, err = buildSections(s, d); err != nil {
 		return nil, err
 	}
 	v.Style = template.HTML("<style>" + styleText + "</style>")
 	v.Script = template.HTML("<script>" + scriptText + "</script>")
 	v.Policy = policy()
+	if d != Card {
+		return v, nil
+	}
+	v.Summary = s.Summary
 	return v, v.addPicture(s)
 }
 

@@ -7,16 +7,27 @@ import (
 	"os"
 	"reflect"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
 	"clampwright/parts/geom"
 )
 
+// encoded is every document of the sheet, one after the other.
 func encoded(t testing.TB, s Sheet) string {
 	t.Helper()
+	all := ""
+	for _, d := range Docs {
+		all += encodedAs(t, s, d.Doc)
+	}
+	return all
+}
+
+func encodedAs(t testing.TB, s Sheet, d Doc) string {
+	t.Helper()
 	var b bytes.Buffer
-	if err := Encode(&b, s); err != nil {
+	if err := Encode(&b, s, d); err != nil {
 		t.Fatal(err)
 	}
 	return b.String()
@@ -36,7 +47,7 @@ func BenchmarkEncode(b *testing.B) {
 	s := sampleSheet()
 	for b.Loop() {
 		var w bytes.Buffer
-		if err := Encode(&w, s); err != nil {
+		if err := Encode(&w, s, Card); err != nil {
 			b.Fatal(err)
 		}
 		b.ReportMetric(float64(w.Len()), "bytes")
@@ -70,16 +81,29 @@ func TestTitleAloneIsAPage(t *testing.T) {
 }
 
 func TestSectionsInOrder(t *testing.T) {
-	page := encoded(t, sampleSheet())
-	at := 0
-	for _, id := range []string{"findings", "cautions", "parts", "cutting", "drilling", "incoming", "setting", "steps", "wiring", "clamp", "checks", "given", "files"} {
-		i := strings.Index(page[at:], `<section id="`+id+`"`)
-		if i < 0 {
-			t.Fatalf("no section %s after byte %d", id, at)
+	for d, ids := range map[Doc][]string{
+		Card:   {"findings", "cautions", "ready", "parts", "cutting", "drilling", "setting", "steps"},
+		Checks: {"clamp", "setting", "wiring", "tolerances", "checks", "given", "files"},
+		Forms:  {"incoming", "log"},
+	} {
+		page, at := encodedAs(t, sampleSheet(), d), 0
+		if n := strings.Count(page, "<section id="); n != len(ids) {
+			t.Errorf("%s: %d sections, want %d", d, n, len(ids))
 		}
-		at += i
-		if !strings.Contains(page, `href="#`+id+`"`) {
-			t.Errorf("%s is not in the list of contents", id)
+		for _, id := range ids {
+			i := strings.Index(page[at:], `<section id="`+id+`"`)
+			if i < 0 {
+				t.Fatalf("%s: no section %s after byte %d", d, id, at)
+			}
+			at += i
+			if !strings.Contains(page, `href="#`+id+`"`) {
+				t.Errorf("%s is not in the list of contents of %s", id, d)
+			}
+		}
+		for _, o := range Docs {
+			if o.Doc != d && !strings.Contains(page, `href="`+string(o.Doc)+`"`) {
+				t.Errorf("%s does not lead to %s", d, o.Doc)
+			}
 		}
 	}
 }
@@ -118,7 +142,7 @@ func TestTablesAreLabelled(t *testing.T) {
 func TestNothingFromOutside(t *testing.T) {
 	page := encoded(t, sampleSheet())
 	for _, m := range regexp.MustCompile(`(?:src|href|action|data)="([^"]*)"`).FindAllStringSubmatch(page, -1) {
-		if !strings.HasPrefix(m[1], "#") && !strings.HasPrefix(m[1], "data:") {
+		if beside := slices.ContainsFunc(Docs, func(d Document) bool { return string(d.Doc) == m[1] }); !beside && !strings.HasPrefix(m[1], "#") && !strings.HasPrefix(m[1], "data:") {
 			t.Errorf("address %q", m[1])
 		}
 	}
@@ -165,7 +189,7 @@ func hostileSheet() Sheet {
 }
 
 func TestHostileNamesAreEscaped(t *testing.T) {
-	page := encoded(t, hostileSheet())
+	page := encodedAs(t, hostileSheet(), Card)
 	if n := strings.Count(page, "<script"); n != 2 { // the scene and the view
 		t.Errorf("%d script elements", n)
 	}
@@ -205,7 +229,7 @@ func TestRefusesWhatCannotBeDrawn(t *testing.T) {
 		s := sampleSheet()
 		spoil(&s)
 		var b bytes.Buffer
-		if err := Encode(&b, s); err == nil {
+		if err := Encode(&b, s, Card); err == nil {
 			t.Errorf("%s: accepted", name)
 		} else if b.Len() > 0 {
 			t.Errorf("%s: %d bytes were written before %v", name, b.Len(), err)
@@ -259,7 +283,7 @@ type brokenWriter struct{}
 func (brokenWriter) Write([]byte) (int, error) { return 0, errors.New("full") }
 
 func TestReportsAFailingWriter(t *testing.T) {
-	if err := Encode(brokenWriter{}, Sheet{Title: "x"}); err == nil {
+	if err := Encode(brokenWriter{}, Sheet{Title: "x"}, Card); err == nil {
 		t.Fatal("no error")
 	}
 }

@@ -21,7 +21,7 @@ import (
 // on a phone, on paper.
 func TestOpenedInABrowser(t *testing.T) {
 	ctx := browser(t)
-	url, asked := served(t, encoded(t, sampleSheet()))
+	url, asked := served(t, encodedAs(t, sampleSheet(), Card))
 	heard := listen(t, ctx, url)
 	run(t, ctx, chromedp.EmulateViewport(1100, 900), chromedp.Navigate(url))
 	t.Run("picture is drawn", func(t *testing.T) { pictureIsDrawn(t, ctx) })
@@ -43,13 +43,34 @@ func TestOpenedInABrowser(t *testing.T) {
 		t.Run("paper, "+name, func(t *testing.T) { fitsAcross(t, ctx, float64(w)); stillShows(t, ctx) })
 	}
 	run(t, ctx, media("", "light"))
-	t.Run("printed", func(t *testing.T) { printsWhole(t, ctx) })
+	t.Run("printed", func(t *testing.T) { printsWhole(t, ctx, "Does not pass", "19.60", "418.0", "chamfer both ends") })
 	for _, c := range heard.all() {
 		t.Error(c)
 	}
 	for _, p := range asked() {
 		if p != "/sheet" {
 			t.Errorf("the page asked for %s", p)
+		}
+	}
+}
+
+// The other documents fit a phone and a page too, and their words reach the paper.
+func TestOtherDocumentsInABrowser(t *testing.T) {
+	ctx := browser(t)
+	for d, wants := range map[Doc][]string{Checks: {"Does not pass", "bends, mm", "cover.face-14", "52.8 V", "report.json"}, Forms: {"Put a cell aside", "found"}} {
+		url, _ := served(t, encodedAs(t, sampleSheet(), d))
+		heard := listen(t, ctx, url)
+		run(t, ctx, chromedp.Navigate(url))
+		for _, w := range []int64{360, 320, 768} {
+			run(t, ctx, chromedp.EmulateViewport(w, 800))
+			fitsAcross(t, ctx, float64(w))
+		}
+		if d == Checks {
+			contrastSuffices(t, ctx)
+		}
+		printsWhole(t, ctx, wants...)
+		for _, c := range heard.all() {
+			t.Error(d, c)
 		}
 	}
 }
@@ -172,7 +193,7 @@ func partsOfThePage(t *testing.T, ctx context.Context) {
 		"every picture has a title":   `[...document.querySelectorAll("svg[role=img]")].every(s => s.querySelector("title") && s.querySelector("title").textContent !== "")`,
 		"every figure has a caption":  `[...document.querySelectorAll("figure")].every(f => f.querySelector("figcaption") && f.querySelector("figcaption").textContent.trim() !== "")`,
 		"sections are named":          `[...document.querySelectorAll("section")].every(s => document.getElementById(s.getAttribute("aria-labelledby")))`,
-		"links lead somewhere":        `[...document.querySelectorAll("a[href]")].every(a => document.getElementById(a.getAttribute("href").slice(1)))`,
+		"links lead somewhere":        `[...document.querySelectorAll("a[href]")].every(a => /^(checks|forms).html$/.test(a.getAttribute("href")) || document.getElementById(a.getAttribute("href").slice(1)))`,
 		"references lead somewhere":   `[...document.querySelectorAll("[aria-describedby],[aria-labelledby]")].every(e => document.getElementById(e.getAttribute("aria-describedby") || e.getAttribute("aria-labelledby")))`,
 		"the canvas can be reached":   `document.getElementById("turnable").tabIndex === 0 && document.getElementById("turnable").getAttribute("aria-label") !== ""`,
 		"ticks are kept for the next": `(() => { const b = document.getElementById("step-1"); b.click(); return localStorage.getItem("ticks " + document.documentElement.dataset.sheet) === '["step-1"]'; })()`,
@@ -246,7 +267,7 @@ func stillShows(t *testing.T, ctx context.Context) {
 }
 
 // printsWhole prints to PDF and reads the last words of the widest tables back.
-func printsWhole(t *testing.T, ctx context.Context) {
+func printsWhole(t *testing.T, ctx context.Context, wants ...string) {
 	for name, size := range map[string]chromedp.PaperSize{"A4": chromedp.PaperA4, "Letter": chromedp.PaperLetter} {
 		b, err := chromedp.Run(ctx, chromedp.PrintToPDF(chromedp.PDFPaper(size)))
 		if err != nil {
@@ -257,7 +278,7 @@ func printsWhole(t *testing.T, ctx context.Context) {
 			t.Fatal(err)
 		}
 		text := outside.Run(t, "pdftotext", "-layout", path, "-")
-		for _, want := range []string{"Does not pass", "19.60", "bends, mm", "418.0", "cover.face-14", "chamfer both ends", "52.8 V", "report.json"} {
+		for _, want := range wants {
 			if !strings.Contains(text, want) {
 				t.Errorf("%s: %q is not on paper", name, want)
 			}
@@ -270,7 +291,7 @@ func printsWhole(t *testing.T, ctx context.Context) {
 
 func TestHostilePageInABrowser(t *testing.T) {
 	ctx := browser(t)
-	url, _ := served(t, encoded(t, hostileSheet()))
+	url, _ := served(t, encodedAs(t, hostileSheet(), Card))
 	heard := listen(t, ctx, url)
 	run(t, ctx, chromedp.EmulateViewport(360, 800), chromedp.Navigate(url))
 	if eval[bool](t, ctx, `"pwned" in window`) {
@@ -294,7 +315,7 @@ const waitForHidden = 3 * time.Minute
 // With scripts off the still picture stands and everything else reads.
 func TestScriptsOff(t *testing.T) {
 	ctx := browser(t)
-	url, _ := served(t, encoded(t, sampleSheet()))
+	url, _ := served(t, encodedAs(t, sampleSheet(), Card))
 	run(t, ctx, do(emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true}),
 		chromedp.EmulateViewport(800, 900), chromedp.Navigate(url))
 	box, err := chromedp.Run(ctx, chromedp.Dimensions(chromedp.CSS(".still")))
@@ -316,7 +337,7 @@ func TestScriptsOff(t *testing.T) {
 // Without WebGL the page keeps the still picture and does not complain.
 func TestWithoutWebGL(t *testing.T) {
 	ctx := browser(t, chromedp.Flag("disable-3d-apis", true))
-	url, _ := served(t, encoded(t, sampleSheet()))
+	url, _ := served(t, encodedAs(t, sampleSheet(), Card))
 	heard := listen(t, ctx, url)
 	run(t, ctx, chromedp.EmulateViewport(800, 900), chromedp.Navigate(url))
 	stillShows(t, ctx)

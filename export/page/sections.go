@@ -42,24 +42,31 @@ func fill(name string, data any) (template.HTML, error) {
 	return template.HTML(s.String()), err
 }
 
-// buildSections sets the order: first what is wrong and what can hurt, then
-// the work as it is done, then the proof.
-func buildSections(s *Sheet) ([]section, error) {
+// buildSections sets the order: on the card first what is wrong and what can hurt,
+// then the work as it is done; the proof and the forms are documents of their own.
+func buildSections(s *Sheet, d Doc) ([]section, error) {
 	b := &builder{}
+	switch d {
+	case Checks:
+		b.proof(s)
+	case Forms:
+		b.forms(s)
+	default:
+		b.card(s)
+	}
+	return b.sections, b.err
+}
+
+func (b *builder) card(s *Sheet) {
 	if fs := findings(s.Checks); len(fs) > 0 {
 		b.add("findings", "What needs attention", fs)
 	}
 	if len(s.Cautions) > 0 {
 		b.add("cautions", "Before you start", s.Cautions)
 	}
-	b.open("At the bench")
-	b.work(s)
-	b.open("Why it holds")
-	b.proof(s)
-	return b.sections, b.err
-}
-
-func (b *builder) work(s *Sheet) {
+	if len(s.Ready) > 0 {
+		b.add("ready", "Have ready", s.Ready)
+	}
 	if len(s.Parts.Rows) > 0 {
 		b.add("parts", "Parts", struct {
 			Table  table
@@ -73,20 +80,23 @@ func (b *builder) work(s *Sheet) {
 	if len(s.Drilling) > 0 {
 		b.add("drilling", "Drilling", drilling(s.Drilling))
 	}
+	if len(s.Setting.Figures) > 0 {
+		b.add("setting", "Setting the clamp", Setting{Figures: s.Setting.Figures})
+	}
+	if len(s.Steps) > 0 {
+		b.add("steps", "Steps in order", steps(s.Steps, newShots(s.ShotBodies)))
+	}
+}
+
+func (b *builder) forms(s *Sheet) {
 	if in := s.Incoming; len(in.Text)+len(in.Limits)+len(in.Reject)+len(in.Cells) > 0 {
 		b.add("incoming", "The cells before they go in", struct {
 			Incoming
 			Table table
 		}{in, recordTable(in)})
 	}
-	if st := s.Setting; len(st.Figures)+len(st.Sentences)+len(st.Warnings) > 0 {
-		b.add("setting", "Setting the clamp", st)
-	}
-	if len(s.Steps) > 0 {
-		b.add("steps", "Steps in order", steps(s.Steps, newShots(s.ShotBodies)))
-	}
-	if w := s.Wiring; len(w.States)+len(w.Sentences)+len(w.Facts) > 0 {
-		b.add("wiring", firstOf(w.Title, "Wiring"), wiring(w))
+	if t := logTable(s.Steps); len(t.Groups) > 0 {
+		b.add("log", "Readings", t)
 	}
 }
 
@@ -98,6 +108,12 @@ func (b *builder) proof(s *Sheet) {
 			return
 		}
 		b.add("clamp", "Pressure on the cells", v)
+	}
+	if st := s.Setting; len(st.Sentences)+len(st.Warnings) > 0 {
+		b.add("setting", "How the clamp is set", Setting{Sentences: st.Sentences, Warnings: st.Warnings})
+	}
+	if w := s.Wiring; len(w.States)+len(w.Sentences)+len(w.Facts) > 0 {
+		b.add("wiring", firstOf(w.Title, "Wiring"), wiring(w))
 	}
 	if len(s.Tolerances.Answers) > 0 {
 		b.add("tolerances", "Tolerances", s.Tolerances)

@@ -29,6 +29,7 @@ type Sheet struct {
 	Drilling   []DrillPart
 	Parts      Parts
 	Cautions   []Caution
+	Ready      []Fact // tools to lay out before the work
 	Incoming   Incoming
 	Steps      []Phase
 	ShotBodies []Body // what the steps' pictures show, by name, without places

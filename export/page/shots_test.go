@@ -18,7 +18,7 @@ func TestShots(t *testing.T) {
 		t.Skip("set CLAMPWRIGHT_PAGE_SHOTS=DIR to keep pictures of the sample page")
 	}
 	ctx := browser(t)
-	url, _ := served(t, encoded(t, sampleSheet()))
+	url, _ := served(t, encodedAs(t, sampleSheet(), Card))
 	only := os.Getenv("CLAMPWRIGHT_PAGE_ONLY")
 	for _, s := range []struct {
 		name, scheme string

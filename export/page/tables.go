@@ -125,6 +125,32 @@ func recordTable(in Incoming) table {
 	return t
 }
 
+// ToFill is the value of a figure that is written down by hand.
+const ToFill = "............"
+
+// logTable has a field for every reading that a step asks to be written down.
+func logTable(ps []Phase) table {
+	cols := []col{{Head: "Step"}, {Head: "Reading", Long: true}, {Head: "Date", Blank: true}, {Head: "Value", Blank: true}}
+	var rows [][]cell
+	n := 0
+	for _, p := range ps {
+		for _, s := range p.Steps {
+			n++
+			for _, f := range s.Figures {
+				if f.Value == ToFill {
+					rows = append(rows, append(texts(itoa(n)+". "+s.Title, f.Label), make([]cell, 2)...))
+				}
+			}
+		}
+	}
+	if len(rows) == 0 {
+		return table{}
+	}
+	t := newTable("To be filled in by pen, in the order of the steps.", cols, tableGroup{Rows: rows})
+	t.Class = "record"
+	return t
+}
+
 func givenTable(gs []Given) table {
 	var rows [][]cell
 	for _, g := range gs {

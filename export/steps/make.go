@@ -36,7 +36,7 @@ func (t teller) print(s work.Step, p *page.Step) {
 
 func (t teller) checkCells(s work.Step, p *page.Step) {
 	c := s.Facts.(*work.Cells)
-	p.Text = "As under \"The cells before they go in\"; fill in the record there. Put rejected cells aside. " + marking(c)
+	p.Text = "Measure and fill in the record as in forms.html. Put rejected cells aside. " + marking(c)
 	p.Figures = serialPlaces(c)
 	if gauge := aids(s, parts.KindGauge); gauge != "" {
 		p.Text += " The " + gauge + " tells a bulged face at once."

@@ -231,7 +231,7 @@ func sameStart(a, b string) string {
 func with(label, name string) string { return strings.TrimSuffix(label+", "+name, ", ") }
 
 // fill is a field to be filled in by pen.
-const fill = "............"
+const fill = page.ToFill
 
 // readings are the figures of a step's readings.
 func (t teller) readings(s work.Step, what ...work.What) []page.Fact {

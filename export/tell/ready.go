@@ -1,0 +1,60 @@
+package tell
+
+import (
+	"slices"
+	"strings"
+
+	"clampwright/assembly/job"
+	"clampwright/assembly/work"
+	"clampwright/export/page"
+	"clampwright/params/words"
+)
+
+// toolNames are the tools as they are laid out, those without a size first.
+var toolNames = []struct {
+	kind work.ToolKind
+	name string
+}{
+	{work.Calliper, "calliper"}, {work.Edge, "straight edge"}, {work.Board, "flat board"}, {work.Block, "block of wood"}, {work.Clamps, "clamps"},
+	{work.Saw, "saw"}, {work.Router, "router"}, {work.Deburrer, "deburring tool"}, {work.Pen, "pen"}, {work.Tape, "tape and caps"}, {work.Ties, "cable ties"},
+	{work.Driver, "insulated driver for the terminals"}, {work.Meter, "meter"}, {work.Supply, "charger or supply"}, {work.Load, "load that counts"},
+	{work.Insulated, "insulating gloves"}, {work.BedPrint, "printer"}, {work.Strips, "strips"}, {work.Raiser, "board under the cells"},
+	{work.Bit, "drill"}, {work.Spanner, "spanner"}, {work.Pliers, "pliers"},
+}
+
+// Ready are the tools that the steps use, with their sizes.
+func Ready(j *job.Job) []page.Fact {
+	sizes := map[work.ToolKind][]string{}
+	for _, p := range j.Work {
+		for _, s := range p.Steps {
+			for _, t := range s.Tools {
+				size := ""
+				switch {
+				case t.Kind == work.Bit && t.Bit.Name != "":
+					size = t.Bit.Words()
+				case t.Kind == work.Pliers: // any that reach; the jaw is in the checks
+				case t.SizeMM > 0:
+					size = j.Fixture.Style.Length(t.SizeMM)
+				}
+				if _, known := sizes[t.Kind]; !known || size != "" && !slices.Contains(sizes[t.Kind], size) {
+					sizes[t.Kind] = words.NonEmpty(append(sizes[t.Kind], size)...)
+				}
+			}
+		}
+	}
+	var plain []string
+	var out []page.Fact
+	for _, t := range toolNames {
+		switch all, used := sizes[t.kind]; {
+		case !used:
+		case len(all) == 0:
+			plain = append(plain, t.name)
+		default:
+			out = append(out, page.Fact{Label: words.Upper(t.name), Value: strings.Join(all, ", ")})
+		}
+	}
+	if len(plain) > 0 {
+		out = append([]page.Fact{{Label: "Tools", Value: words.Join(plain)}}, out...)
+	}
+	return out
+}
