@@ -357,6 +357,9 @@ func (s *shooter) onBench(step work.Step, title string) *page.Shot {
 			continue
 		}
 		b := l.Part.Solid.Bounds()
+		if b.Min.X > b.Max.X { // bought, and drawn by nobody
+			continue
+		}
 		class := page.Printed
 		if i := slices.IndexFunc(s.j.Assembly.Instances, func(in assembly.Instance) bool { return in.Part == l.Part }); i >= 0 {
 			class = views.Class(s.j.Assembly.Instances[i].Group)
