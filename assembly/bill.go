@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"clampwright/params"
 	"clampwright/params/catalog"
 	"clampwright/params/number"
 	"clampwright/params/unit"
@@ -14,7 +15,7 @@ import (
 
 // Bill is the parts list with the small things that are bought and not drawn.
 func (a *Assembly) Bill() []PartLine {
-	out := slices.Concat(a.PartsList(), a.FootFixings(), a.terminalFixings(), a.covers())
+	out := slices.Concat(a.PartsList(), a.FootFixings(), a.terminalFixings(), covers(a.Fixture))
 	if f := a.Fixture; f.Nut.DragMax > 0 { // a nut with a drag of its own cleans no thread
 		nut := fixing("cleaning-nut", parts.KindNut, "plain nut", f.Rods.Thread.Name+", to clean sawn threads, not for the clamp", 1)
 		nut.Loose = 1
@@ -54,15 +55,15 @@ func (a *Assembly) terminalFixings() []PartLine {
 
 // covers keep tools and links off what is live: a cap on every terminal, a mat over
 // the lids, and under the links a sheet where the air there does not do.
-func (a *Assembly) covers() []PartLine {
-	c, p, style := &a.Fixture.Cell, &a.Fixture.Pack, a.Fixture.Style
+func covers(f *params.Fixture) []PartLine {
+	c, p, style := &f.Cell, &f.Pack, f.Style
 	cover := func(id, name, stock string, count int) PartLine {
 		l := fixing(id, "cover", name, stock, count)
 		l.Part.Material = "insulating"
 		return l
 	}
 	out := []PartLine{cover("cap-terminal", "terminal cap", "soft plastic, goes over a terminal with its screw, washers and a lug", 2*p.Cells)}
-	if t := a.Fixture.Electrical.LinkSheet; t > 0 {
+	if t := f.Electrical.LinkSheet; t > 0 {
 		out = append(out, cover("cover-strip", "insulating strip under the links", fmt.Sprintf("glass laminate or polycarbonate %s, %s x %s, a hole for every terminal, clear of the vents",
 			style.Length(t.MM()), style.Length(2*c.TerminalDia.MM()), style.Length(p.StackLength.MM())), terminalSides*p.Rows))
 	}

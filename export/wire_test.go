@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -184,9 +185,9 @@ func TestUnreadableLinks(t *testing.T) {
 // A pack that cannot be wired leaves the clamp usable, with a finding that
 // names the parameter.
 func TestPackWithoutPlan(t *testing.T) {
-	j := mustWire(t, eightInTwo+"clamp: {storage_charge: 0.9}\n")
+	j := mustWire(t, strings.Replace(eightInTwo, "model: 72x174x201", "model: 72x174x201, terminals: {pitch: 15 mm}", 1))
 	found := grouped(j, finding.GroupWiring)
-	if len(found) != 1 || found[0].Verdict != finding.Warn || !strings.Contains(found[0].Why, "clamp.storage_charge") {
+	if len(found) != 1 || found[0].Verdict != finding.Warn || !strings.Contains(found[0].Why, "cell.terminals.diameter") {
 		t.Errorf("findings %+v", found)
 	}
 	if p := tell.Wiring(j.Job); len(p.States) > 0 {
@@ -298,6 +299,55 @@ func TestSheetUnderLinks(t *testing.T) {
 		}
 		if got != c.want || listed != c.strip || used != c.strip {
 			t.Errorf("%s %s: %s, listed %v, used %v", c.cell, c.sheet, got, listed, used)
+		}
+	}
+}
+
+// Links and cells are judged in every state, at the greatest current: too hot in the
+// balance alone fails as well.
+func TestCurrentsFailInEveryState(t *testing.T) {
+	for _, c := range []struct {
+		electrical string
+		id         string
+		want       finding.Verdict
+	}{
+		{"series: 8, current: 120", "link-temperature", finding.Pass},
+		{"series: 8, current: 1000", "link-temperature", finding.Fail},
+		{"series: 8, current: 120, balance_current: 1000", "link-temperature", finding.Fail},
+		{"series: 8, current: 280", "cell-current", finding.Pass},
+		{"series: 8, current: 281", "cell-current", finding.Fail},
+		{"series: 4, parallel: 2, current: 281", "cell-current", finding.Pass},
+		{"series: 1, parallel: 8, current: 100, balance_current: 1000", "cell-current", finding.Pass},
+	} {
+		if f := checkOf(t, mustWire(t, eightInTwo+"electrical: {"+c.electrical+"}\n"), c.id); f.Verdict != c.want {
+			t.Errorf("%s: %+v", c.electrical, f)
+		}
+	}
+}
+
+// Rods are not left cut for cells of another thickness: the cells as measured set the
+// row, and a row measured otherwise may be off by the cells' tolerance.
+func TestStackAsMeasured(t *testing.T) {
+	const text = "fixture: t\ncell: {model: 54x174x200, thickness_tolerance: 0.5 mm}\npack: {cells: 8%s}\nseparators: {thickness: 0.5}\nelectrical: {records: cells.csv}\n"
+	for _, c := range []struct {
+		thick float64
+		stack string
+		row   float64
+		want  finding.Verdict
+	}{
+		{54, "", 435.5, finding.Pass}, {58, "", 467.5, finding.Pass}, {53, "", 427.5, finding.Pass},
+		{54.5, ", stack: 435.5 mm", 435.5, finding.Pass}, {54.51, ", stack: 435.5 mm", 435.5, finding.Fail},
+		{53.5, ", stack: 435.5 mm", 435.5, finding.Pass}, {53.49, ", stack: 435.5 mm", 435.5, finding.Fail},
+		{58, ", stack: 435.5 mm", 435.5, finding.Fail},
+	} {
+		table := "serial,capacity_ah,resistance_mohm,voltage_v,centre_mm,edge_left_mm,edge_right_mm\n"
+		for i := range 8 {
+			table += fmt.Sprintf("C%d,204,0.2,3.3,%[2]v,%[2]v,%[2]v\n", i, c.thick)
+		}
+		j := mustWire(t, fmt.Sprintf(text, c.stack), table)
+		f := checkOf(t, j, "stack-as-measured")
+		if f.Verdict != c.want || math.Abs(f.Have-8*c.thick-3.5) > 1e-6 || math.Abs(j.Fixture.Pack.StackLength.MM()-c.row) > 1e-9 {
+			t.Errorf("%v mm%s, row %v: %+v", c.thick, c.stack, j.Fixture.Pack.StackLength, f)
 		}
 	}
 }

@@ -80,6 +80,7 @@ type CellBlock struct {
 	Mass               massV         `key:"mass" lim:"10 g .. 30 kg" ex:"5.42 kg"`
 	Capacity           numberV       `key:"capacity" lim:"0.5 .. 2000" doc:"ampere-hours" ex:"280"`
 	Resistance         numberV       `key:"resistance" lim:"0.01 .. 100" doc:"milliohms" ex:"0.25"`
+	Current            numberV       `key:"current" lim:"0.1 .. 5000" doc:"greatest continuous current, amperes" ex:"280"`
 	Compression        wordV         `key:"compression" enum:"force|none|unknown" doc:"what the data sheet asks: a force (or pressure), none (the case carries the load), or unknown (it says nothing)" ex:"force"`
 	Force              forceV        `key:"force" lim:"10 N .. 200 kN" doc:"clamp force on the large face" ex:"300 kgf"`
 	ForceTolerance     forceV        `key:"force_tolerance" lim:"0 N .. 100 kN" doc:"plus or minus" ex:"20 kgf"`
@@ -328,8 +329,8 @@ type ClampBlock struct {
 	Shape         wordV          `key:"shape" enum:"domed|flat" doc:"how free growth is spread over the face" ex:"domed"`
 	Growth        []GrowthBlock  `key:"growth" doc:"free growth of one cell against charge"`
 	Aged          lengthV        `key:"aged" lim:"0 mm .. 20 mm" doc:"lasting growth of one cell at end of life"`
-	SetCharge     numberV        `key:"set_charge" lim:"0 .. 1" doc:"state of charge at tightening" ex:"0.3"`
-	StorageCharge numberV        `key:"storage_charge" lim:"0 .. 1" ex:"0.4"`
+	SetCharge     numberV        `key:"set_charge" lim:"0 .. 0.5" doc:"state of charge at tightening, no more than storage_charge" ex:"0.3"`
+	StorageCharge numberV        `key:"storage_charge" lim:"0.1 .. 0.6" doc:"state of charge at which the clamp may be opened" ex:"0.4"`
 	Squeeze       []SqueezeBlock `key:"squeeze" doc:"pressure against squeeze of one cell"`
 	FrictionLow   numberV        `key:"friction_low" lim:"0.05 .. 1" doc:"least K of T = K d F" ex:"0.15"`
 	FrictionHigh  numberV        `key:"friction_high" lim:"0.05 .. 1" doc:"greatest K" ex:"0.30"`
@@ -354,10 +355,10 @@ type ElectricalBlock struct {
 	Section
 	Series         countV  `key:"series" lim:"1 .. 256" ex:"4"`
 	Parallel       countV  `key:"parallel" lim:"1 .. 64" ex:"1"`
-	Nominal        numberV `key:"nominal_voltage" lim:"1 .. 5" doc:"volts, one cell" ex:"3.2"`
-	Full           numberV `key:"full_voltage" lim:"1 .. 5" doc:"volts, one cell" ex:"3.65"`
-	Storage        numberV `key:"storage_voltage" lim:"1 .. 5" doc:"volts, one cell" ex:"3.3"`
-	Low            numberV `key:"low_voltage" lim:"0.5 .. 5" doc:"volts, one cell" ex:"2.5"`
+	Nominal        numberV `key:"nominal_voltage" lim:"3 .. 3.4" doc:"volts, one cell of lithium iron phosphate" ex:"3.2"`
+	Full           numberV `key:"full_voltage" lim:"3.4 .. 3.7" doc:"volts, one cell of lithium iron phosphate" ex:"3.65"`
+	Storage        numberV `key:"storage_voltage" lim:"3.1 .. 3.4" doc:"volts, one cell of lithium iron phosphate, at rest" ex:"3.3"`
+	Low            numberV `key:"low_voltage" lim:"2 .. 3.1" doc:"volts, one cell of lithium iron phosphate" ex:"2.5"`
 	Current        numberV `key:"current" lim:"0.1 .. 5000" doc:"rated current of the pack, A" ex:"100"`
 	BalanceCurrent numberV `key:"balance_current" lim:"0.1 .. 1000" doc:"of the supply for the parallel balance, A" ex:"20"`
 	LinkMaterial   wordV   `key:"link_material" enum:"copper|aluminium" ex:"copper"`

@@ -115,6 +115,7 @@ const (
 type Cell struct {
 	catalog.Cell
 	Compression Compression
+	CurrentA    float64 // greatest for long, charging or discharging
 	// ForceLow to ForceHigh about ForceTarget is the clamp force on one cell face when
 	// it is set, ForceFloor to ForceLimit what it may be in every later state, full and
 	// aged included.

@@ -139,6 +139,10 @@ func (f *Fixture) MostRodForce(perRow unit.Force) (most unit.Force) {
 // source.
 func (f *Fixture) BulgeLimit() unit.Length { return max(0.2, 0.005*f.Cell.Thickness) }
 
+// ResistanceMost is how many times the data sheet's resistance a cell may have when it
+// comes in. Common practice, no source.
+const ResistanceMost = 1.5
+
 // Bore is the inner diameter of a spring.
 func (s *Spring) Bore() unit.Length {
 	if s.Disc != nil {

@@ -57,6 +57,24 @@ func measureOf(name string) (measure, bool) {
 	return measures[i], true
 }
 
+// measuredThickness is the middle one of the cells' thicknesses as measured, so that a
+// bulged cell counts little, and where the first stands; 0 without any.
+func (f *Fixture) measuredThickness() (unit.Length, diag.Range) {
+	var all []float64
+	var first diag.Range
+	for _, x := range f.Readings {
+		if x.What == "centre" {
+			first = cmp.Or(first, x.At)
+			all = append(all, x.Value)
+		}
+	}
+	if len(all) == 0 {
+		return 0, first
+	}
+	slices.Sort(all)
+	return unit.Length(all[(len(all)-1)/2]+all[len(all)/2]) / 2, first
+}
+
 // quantities are the names of all that can be read.
 func quantities() (names []string) {
 	for _, m := range measures {

@@ -31,6 +31,7 @@ func (r *resolver) cell() {
 	c.Mass = pick(r, "cell.mass", in.Mass, unit.Mass(orFloat(float64(row.Mass), volume*genericDensity)), "by the case volume")
 	c.CapacityAh = pick(r, "cell.capacity", in.Capacity, orFloat(row.CapacityAh, math.Round(volume*280/(72*174*205))), "by the case volume")
 	c.ResistanceMOhm = pick(r, "cell.resistance", in.Resistance, orFloat(row.ResistanceMOhm, 0.3), "common practice")
+	c.CurrentA = pick(r, "cell.current", in.Current, c.CapacityAh, "the capacity in an hour, common practice; the data sheet decides")
 	r.terminals(row)
 	zone := unit.Length(in.SwellZone.Or(0.6))
 	r.note("cell.swell_zone", originOf(in.SwellZone.Set), in.SwellZone.At, "the central 60 % of each edge")

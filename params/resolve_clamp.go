@@ -37,6 +37,9 @@ func (r *resolver) clamp() {
 	c.Shape = pick(r, "clamp.shape", in.Shape, "domed", "large faces dome")
 	c.SetCharge = pick(r, "clamp.set_charge", in.SetCharge, storageLow, "cells come at about 30 %")
 	c.StorageCharge = pick(r, "clamp.storage_charge", in.StorageCharge, min(max(c.SetCharge, storageLow), storageHigh), "as set, within 30 to 50 %")
+	if c.SetCharge > c.StorageCharge {
+		r.errorf(in.SetCharge.At, "the clamp is set above storage charge", fmt.Sprintf("%g", c.SetCharge), fmt.Sprintf("%g or less", c.StorageCharge), "")
+	}
 	c.FullCharge = 1
 	c.Aged = pick(r, "clamp.aged", in.Aged, cell.Thickness*defaultAged, "1 % of the thickness, low confidence")
 	r.growth()

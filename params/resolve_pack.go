@@ -80,8 +80,8 @@ func (r *resolver) insert(path string, in InsertBlock, def insertDefaults, wante
 	return s
 }
 
-// stack settles the stack's length and pitch from nominal sizes or from the
-// length that the user measured.
+// stack settles the stack's length and pitch from the length that the user measured,
+// the cells' thicknesses as measured, or nominal sizes.
 func (r *resolver) stack() {
 	p, c := &r.f.Pack, &r.f.Cell
 	n := unit.Length(p.PerRow)
@@ -92,7 +92,11 @@ func (r *resolver) stack() {
 	nominal := n*c.Thickness + (n-1)*sep
 	stack, ok := r.f.Measured("stack", "")
 	given := lengthV{V: unit.Length(stack.Value), Set: ok, At: stack.At}
-	p.StackLength = pick(r, "pack.stack", given, nominal, "cells and separators at their nominal thickness")
+	likely, how := nominal, "cells and separators at their nominal thickness"
+	if thick, at := r.f.measuredThickness(); thick > 0 && !ok {
+		likely, how, stack.At = n*thick+(n-1)*sep, "the middle one of the cells' thicknesses as measured, and separators", at
+	}
+	p.StackLength = pick(r, "pack.stack", given, likely, how)
 	p.Measured = ok
 	if off := math.Abs(float64(p.StackLength/nominal - 1)); off > stackDoubt {
 		if r.sure("cell.model", "cell.thickness", "pack.cells", "pack.rows", "separators") {

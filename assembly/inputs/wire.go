@@ -16,12 +16,16 @@ func Wiring(f *params.Fixture) wiring.Input {
 		Vent:          wiring.Vent{LengthMM: c.VentLength.MM(), WidthMM: c.VentWidth.MM()},
 		Volts:         wiring.Voltages{Nominal: e.VoltageNominal, Full: e.VoltageFull, Storage: e.VoltageStorage, Least: e.VoltageLow},
 		StorageCharge: f.Clamp.StorageCharge, ArrivalCharge: f.Clamp.SetCharge, CapacityAh: c.CapacityAh, CellMilliOhm: c.ResistanceMOhm,
-		RatedA: e.RatedCurrent, CellLimitA: c.CapacityAh, ChargerA: e.BalanceCurrent, DischargerA: e.BalanceCurrent,
+		RatedA: e.RatedCurrent, CellLimitA: c.CurrentA, ChargerA: e.BalanceCurrent, DischargerA: e.BalanceCurrent,
 		Bar:             wiring.Bar{Material: e.LinkMaterial, Plated: e.LinkPlated, WidthMM: e.LinkWidth.MM(), ThicknessMM: e.LinkThickness.MM()},
 		Form:            wiring.LinkForm(e.LinkForm),
 		ContactMicroOhm: e.Contact, AmbientC: max(float64(f.Clamp.HotTemp), 35), LimitC: 65 + max(float64(f.Clamp.HotTemp)-35, 0),
 		Growth:    wireGrowth(f),
 		SpannerMM: e.SpannerLength.MM(), TouchMM: f.Clearances.MetalToTerminal.MM(),
+		Screen: wiring.ScreenLimits{
+			BulgeMM: 2 * f.BulgeLimit().MM(), // both faces together
+			LeastAh: wornShare * c.CapacityAh, MostMilliOhm: params.ResistanceMost * c.ResistanceMOhm,
+		},
 		Records: records(f), UserLinks: userLinks(f),
 		Forced: wiring.PlanID(e.Plan),
 	}
@@ -50,6 +54,10 @@ func records(f *params.Fixture) []wiring.Record {
 	}
 	return out
 }
+
+// wornShare is the part of its rated capacity below which a cell counts as worn out:
+// common practice, no source.
+const wornShare = 0.8
 
 // userLinks are the links the user gives in place of the computed ones.
 func userLinks(f *params.Fixture) []wiring.StateLinks {

@@ -51,7 +51,6 @@ func (w *Wiring) Final() wiring.State {
 // wrote wrong comes back as a diag.List with its place in the file.
 func (j *Job) wire() error {
 	in := inputs.Wiring(j.Fixture)
-	in.Screen.BulgeMM = 2 * j.Fixture.BulgeLimit().MM() // both faces together
 	if was := j.Wiring; was != nil && was.Problem == "" && reflect.DeepEqual(was.of, in) {
 		same := *was
 		j.Wiring = &same
@@ -125,7 +124,7 @@ var wiringParams = map[string]string{
 	"StudDiaMM": "cell.terminals.thread", "StudHeightMM": "cell.terminals.stud", "HoleDiaMM": "cell.terminals.thread",
 	"PlusAt": "cell.terminals.pitch", "MinusAt": "cell.terminals.pitch", "Vent": "cell.vent", "Volts": "electrical.nominal_voltage",
 	"StorageCharge": "clamp.storage_charge", "ArrivalCharge": "clamp.set_charge", "CapacityAh": "cell.capacity", "CellMilliOhm": "cell.resistance", "RatedA": "electrical.current",
-	"CellLimitA": "cell.capacity", "ChargerA": "electrical.balance_current", "DischargerA": "electrical.balance_current",
+	"CellLimitA": "cell.current", "ChargerA": "electrical.balance_current", "DischargerA": "electrical.balance_current",
 	"Bar": "electrical.link_width", "ContactMicroOhm": "electrical.contact", "AmbientC": "clamp.hot", "Growth": "clamp.growth",
 	"SpannerMM": "electrical.spanner", "TouchMM": "clearances.metal_to_terminal", "Records": "electrical.records",
 }

@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"math"
 
 	"clampwright/assembly/finding"
 	"clampwright/assembly/wiring"
@@ -31,11 +32,11 @@ func (j *Job) wiringFindings() []finding.Finding {
 			Why: "The wiring could not be planned: " + w.Problem + ".", Hint: "set the parameters named to sizes that can be wired"}}
 	}
 	out := w.proofs(j.Fixture)
-	out = append(out, w.hottest(), w.ampacity(), w.drop(), w.share())
+	out = append(out, w.hottest(), w.cellCurrent(), w.ampacity(), w.drop(), w.share())
 	out = append(out, w.rigid()...)
 	out = append(out, w.warned()...)
 	out = append(out, w.joined()...)
-	return append(out, w.recordFindings()...)
+	return append(out, w.recordFindings(j.Fixture)...)
 }
 
 // proofs is the polarity proof: a finding for every state of the plan followed,
@@ -98,17 +99,45 @@ func (w *Wiring) Figures() wiring.Figures {
 	return wiring.Figures{}
 }
 
+// hottest judges the links of every state, warm air and the greatest current.
 func (w *Wiring) hottest() finding.Finding {
-	in, f := w.Layout.Input(), w.Figures()
-	c := w.atMost("link-temperature", "hottest link", f.HottestC, in.LimitC, "C",
-		fmt.Sprintf("A link must stay below its limit at %s A in air of %s C (estimated, cooling into the terminals left out).", number.Trim(f.CurrentA, 1), number.Trim(in.AmbientC, 0)))
-	for _, k := range f.Links {
-		if k.Celsius == f.HottestC {
-			c.Between = []string{w.Layout.LinkName(k.Link, w.Final().Turns)}
-			break
+	in := w.Layout.Input()
+	c := w.atMost("link-temperature", "links", in.AmbientC, in.LimitC, "C", "")
+	for _, f := range w.Plan.Figures {
+		s, _ := w.Plan.State(f.State)
+		for _, k := range f.Links {
+			if k.Celsius > c.Have {
+				c.Have, c.Between = k.Celsius, []string{w.Layout.LinkName(k.Link, s.Turns), s.Name}
+				c.Why = fmt.Sprintf("A link must stay below its limit at %s A in air of %s C (estimated, cooling into the terminals left out).", number.Trim(math.Abs(f.CurrentA), 1), number.Trim(in.AmbientC, 0))
+			}
 		}
 	}
-	c.Hint = hint(c, "use a wider or thicker bar")
+	return failing(c, "use a wider or thicker bar")
+}
+
+// cellCurrent judges the most loaded cell of every state, charging or discharging.
+func (w *Wiring) cellCurrent() finding.Finding {
+	c := w.atMost("cell-current", "cells", 0, w.Layout.Input().CellLimitA, "A", "A cell must not carry more for long than its data sheet allows (electrical.current and balance_current, shared as the links and the cells make it).")
+	for _, f := range w.Plan.Figures {
+		s, _ := w.Plan.State(f.State)
+		for slot, a := range f.CellA {
+			if math.Abs(a) > c.Have {
+				c.Have, c.Between = math.Abs(a), []string{"cell " + w.Layout.CellName(slot), s.Name}
+			}
+		}
+	}
+	c.Params = []string{"electrical.current", "electrical.balance_current", "cell.current"}
+	return failing(c, "draw less, or put more cells in parallel")
+}
+
+// solved is how far the solved currents may be off, as a part.
+const solved = 1e-9
+
+// failing fails a finding above its limit, with what to do.
+func failing(c finding.Finding, text string) finding.Finding {
+	if !(c.Have <= c.Need*(1+solved)) {
+		c.Verdict, c.Hint = finding.Fail, text
+	}
 	return c
 }
 
@@ -214,7 +243,7 @@ func (w *Wiring) rigid() []finding.Finding {
 
 // warned passes on what the plan itself warns of.
 func (w *Wiring) warned() []finding.Finding {
-	c := finding.Finding{ID: "wiring-warnings", Group: finding.GroupWiring, Verdict: finding.Pass, Sense: finding.AtMost, Unit: "warnings", Between: []string{w.Plan.Name}, Why: "Studs must be long enough for what lies on them, and bars must carry their current."}
+	c := finding.Finding{ID: "wiring-warnings", Group: finding.GroupWiring, Verdict: finding.Pass, Sense: finding.AtMost, Unit: "warnings", Between: []string{w.Plan.Name}, Why: "Studs must be long enough for what lies on them."}
 	if n := len(w.Plan.Warnings); n > 0 {
 		c.Verdict, c.Have, c.Also = finding.Warn, float64(n), w.Plan.Warnings[1:]
 		c.Why = words.Upper(w.Plan.Warnings[0]) + "."
@@ -259,7 +288,7 @@ func (w *Wiring) joined() []finding.Finding {
 }
 
 // recordFindings are on the incoming cells: how many have nothing against them.
-func (w *Wiring) recordFindings() []finding.Finding {
+func (w *Wiring) recordFindings(f *params.Fixture) []finding.Finding {
 	if w.Short == "" && w.Arrangement == nil {
 		return nil
 	}
@@ -278,11 +307,32 @@ func (w *Wiring) recordFindings() []finding.Finding {
 		c.Verdict, c.Hint = finding.Warn, "replace "+words.Join(serials(w.Arrangement.Doubtful))+" by sound cells, or watch them apart over some weeks first"
 	}
 	out := []finding.Finding{c}
+	if w.Arrangement != nil {
+		out = append(out, w.stack(f))
+	}
 	if a := w.Arrangement; a != nil && len(a.Remarks) > 0 {
 		out = append(out, finding.Finding{ID: "rows-even", Group: finding.GroupWiring, Verdict: finding.Warn, Sense: finding.AtMost, Have: a.DifferenceMM, Unit: "mm", Between: []string{"rows"},
 			Why: words.Upper(a.Remarks[0]) + ".", Also: a.Remarks[1:], Hint: "shim the thin side, or change cells between the rows"})
 	}
 	return out
+}
+
+// stack judges the rows of the cells as measured against the row that rods, springs
+// and links are made for: it may be off by what the cells' tolerance allows.
+func (w *Wiring) stack(f *params.Fixture) finding.Finding {
+	built, tol := f.Pack.StackLength.MM(), f.Cell.ThicknessTol.MM()*float64(f.Pack.PerRow)
+	c := finding.Finding{ID: "stack-as-measured", Group: finding.GroupWiring, Verdict: finding.Pass, Sense: finding.Within, Unit: "mm",
+		Need: built - tol, Most: built + tol, Have: built, Between: []string{"cells as measured", "row as built for"}, Params: []string{"pack.stack"},
+		Why: "Rods, springs and links are made for one length of the row; the cells as measured must give it within their tolerance."}
+	for _, sum := range w.Arrangement.RowCentreMM {
+		if long := sum + built - float64(f.Pack.PerRow)*f.Pack.CellThickness.MM(); math.Abs(long-built) > math.Abs(c.Have-built) {
+			c.Have = number.Length.Round(long)
+		}
+	}
+	if c.Margin() < 0 {
+		c.Verdict, c.Hint = finding.Fail, "set pack.stack to the length as measured"
+	}
+	return c
 }
 
 func serials(records []wiring.Record) []string {

@@ -10,6 +10,7 @@ import (
 	"clampwright/assembly/nest"
 	"clampwright/assembly/sizing"
 	"clampwright/params"
+	"clampwright/params/number"
 	"clampwright/params/unit"
 	"clampwright/parts"
 )
@@ -143,6 +144,8 @@ func (b *Bench) byRule(f finding.Finding) []way {
 		return out
 	case "drill-at-hand":
 		return b.drill(f.Of, f.Need, 100)
+	case "stack-as-measured":
+		return []way{b.put("build for the row as measured", params.Change{Path: "pack.stack", Value: number.Trim(f.Have, 2) + " mm"})}
 	case "link-temperature", "link-ampacity", "link-drop":
 		return append(b.grow("take thicker link bars", "electrical.link_thickness", x.Electrical.LinkThickness), b.grow("take wider link bars", "electrical.link_width", x.Electrical.LinkWidth)...)
 	}

@@ -94,21 +94,21 @@ func heatClass(celsius, ambientC, limitC float64) HeatClass {
 }
 
 // layersFor returns the least number of stacked bars that carries a current
-// below the temperature limit, and false when MaxLayers do not suffice. Where
+// below the temperature limit, at most MaxLayers. Where
 // the bar is copper and the table holds its size, the table's current (for a
 // rise of 30 K, scaled by the square root of the rise allowed) must not be
 // exceeded by a single layer either.
-func (in Input) layersFor(amps float64) (int, bool) {
+func (in Input) layersFor(amps float64) int {
 	c := conductors[in.Bar.Material]
 	for n := 1; n <= in.Bar.MaxLayers; n++ {
 		if n == 1 && in.overTable(amps) {
 			continue
 		}
 		if c.BarAmps(in.Bar.WidthMM, in.Bar.ThicknessMM*float64(n), in.AmbientC, in.LimitC) >= amps {
-			return n, true
+			return n
 		}
 	}
-	return in.Bar.MaxLayers, false
+	return in.Bar.MaxLayers
 }
 
 func (in Input) overTable(amps float64) bool {

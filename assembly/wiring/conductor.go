@@ -72,15 +72,14 @@ const cableAmpsPerMM2 = 4.0
 // practice, no source.
 const cableLeastMM2 = 10.0
 
-// cableFor returns the smallest section that carries a current, and false when
-// the largest does not.
-func cableFor(amps float64) (float64, bool) {
+// cableFor returns the smallest section that carries a current, or the largest.
+func cableFor(amps float64) float64 {
 	for _, a := range cableSections {
 		if a >= cableLeastMM2 && a*cableAmpsPerMM2 >= amps {
-			return a, true
+			return a
 		}
 	}
-	return cableSections[len(cableSections)-1], false
+	return cableSections[len(cableSections)-1]
 }
 
 // cableSlack is the length of a cable over the straight distance of its

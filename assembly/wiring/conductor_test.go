@@ -41,13 +41,9 @@ func TestBarResistanceExample(t *testing.T) {
 func TestCableResistance(t *testing.T) {
 	cu := conductors[Copper]
 	near(t, "cable", cu.BarOhm(105, 35, 1, 20)*1e6, 51.7, 0.05)
-	if a, ok := cableFor(100); !ok || a != 25 {
-		t.Errorf("100 A takes %v mm2, %v", a, ok)
-	}
-	if a, ok := cableFor(1); !ok || a != cableLeastMM2 {
-		t.Errorf("1 A takes %v mm2, %v", a, ok)
-	}
-	if _, ok := cableFor(5000); ok {
-		t.Error("5000 A fits no cable here")
+	for a, want := range map[float64]float64{100: 25, 100.1: 35, 1: cableLeastMM2, 5000: 240} {
+		if got := cableFor(a); got != want {
+			t.Errorf("%v A takes %v mm2, want %v", a, got, want)
+		}
 	}
 }

@@ -124,33 +124,28 @@ func unevenness(place []int, current []float64) float64 {
 }
 
 // sized gives every link of a state the layers or the cable section that its
-// current asks for; warnings name what cannot be carried. Currents come from the
-// solved network with single bars: where links form a tree they do not depend on
-// the sections at all.
-func (l *Layout) sized(s State) (State, []string, error) {
+// current asks for, or the strongest there is: the figures then show it too hot.
+// Currents come from the solved network with single bars: where links form a tree they
+// do not depend on the sections at all.
+func (l *Layout) sized(s State) (State, error) {
 	solver, err := NewSolver(l.network(s, l.in.Volts.Nominal))
 	if err != nil {
-		return s, nil, err
+		return s, err
 	}
 	sol, err := solver.Load(s.Mains, s.CurrentA)
 	if err != nil {
-		return s, nil, err
+		return s, err
 	}
-	var warnings []string
 	s.Links = append([]Link(nil), s.Links...)
 	for i := range s.Links {
 		k, a := &s.Links[i], math.Abs(sol.LinkA[i])
-		ok := true
 		if k.Cable {
-			k.CableMM2, ok = cableFor(a)
+			k.CableMM2 = cableFor(a)
 		} else {
-			k.Layers, ok = l.in.layersFor(a)
-		}
-		if !ok {
-			warnings = append(warnings, l.LinkName(*k, s.Turns)+" cannot carry "+amps(a)+" within the temperature limit: use a larger bar")
+			k.Layers = l.in.layersFor(a)
 		}
 	}
-	return s, warnings, nil
+	return s, nil
 }
 
 // evenMains picks the take-offs of a parallel state among the ends of the

@@ -55,6 +55,36 @@ func TestScreen(t *testing.T) {
 	}
 }
 
+// Limits of any cell hold when all are alike: then no median tells.
+func TestScreenAbsolute(t *testing.T) {
+	limits := ScreenLimits{LeastAh: 224, MostMilliOhm: 0.375, MostV: 3.34}
+	for _, c := range []struct {
+		spoil func(*Record)
+		want  string
+	}{
+		{func(r *Record) {}, ""},
+		{func(r *Record) { r.CapacityAh = 224 }, ""},
+		{func(r *Record) { r.CapacityAh = 223.9 }, "rating"},
+		{func(r *Record) { r.CapacityAh = 140 }, "rating"},
+		{func(r *Record) { r.MilliOhm = 0.375 }, ""},
+		{func(r *Record) { r.MilliOhm = 0.376 }, "rating"},
+		{func(r *Record) { r.MilliOhm = 0.6 }, "rating"},
+		{func(r *Record) { r.Volts = 3.34 }, ""},
+		{func(r *Record) { r.Volts = 3.341 }, "storage charge"},
+		{func(r *Record) { r.Volts = 3.6 }, "storage charge"},
+		{func(r *Record) { r.Volts = 4 }, "storage charge"},
+	} {
+		records := []Record{good("a"), good("b"), good("c"), good("d")}
+		for i := range records {
+			c.spoil(&records[i])
+		}
+		sound, noted, remarks := Screen(records, limits)
+		if c.want == "" && len(sound) != 4 || c.want != "" && (len(sound)+len(noted) > 0 || !remarks[0].Reject || !strings.Contains(remarks[0].Text, c.want)) {
+			t.Errorf("%+v: %d sound, %v, want %q", records[0], len(sound), remarks, c.want)
+		}
+	}
+}
+
 func serialsOf(records []Record) string {
 	var b strings.Builder
 	for _, r := range records {

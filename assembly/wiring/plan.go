@@ -196,7 +196,7 @@ func (l *Layout) build(p *Plan, s State, links []Link) (State, error) {
 			return s, err
 		}
 	}
-	sized, warnings, err := l.sized(s)
+	sized, err := l.sized(s)
 	if err != nil && given != nil {
 		// The proof will name what is wrong with the user's links.
 		p.States = append(p.States, s)
@@ -205,7 +205,6 @@ func (l *Layout) build(p *Plan, s State, links []Link) (State, error) {
 	if err != nil {
 		return s, err
 	}
-	p.Warnings = append(p.Warnings, warnings...)
 	p.States = append(p.States, sized)
 	return sized, nil
 }

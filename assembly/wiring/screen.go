@@ -14,6 +14,10 @@ type ScreenLimits struct {
 	// BulgeMM is the most that the middle may be thicker than the edges;
 	// default 2 mm.
 	BulgeMM float64
+	// LeastAh and MostMilliOhm are the limits of any cell, whatever the others are like,
+	// 0 for none. MostV is the highest voltage at rest on arrival; default that of
+	// storage charge.
+	LeastAh, MostMilliOhm, MostV float64
 	// CapacityFraction of the median that a cell must reach; default 0.95.
 	CapacityFraction float64
 	// ResistanceFactor of the median that a cell may have; default 1.5.
@@ -42,6 +46,9 @@ func (s ScreenLimits) filled() ScreenLimits {
 func (s ScreenLimits) problems() []Problem {
 	var c checker
 	c.within("Screen.BulgeMM", s.BulgeMM, 0.01, 100)
+	c.within("Screen.LeastAh", s.LeastAh, 0, 10000)
+	c.within("Screen.MostMilliOhm", s.MostMilliOhm, 0, 10000)
+	c.within("Screen.MostV", s.MostV, 0, 5)
 	c.within("Screen.CapacityFraction", s.CapacityFraction, 0.1, 1)
 	c.within("Screen.ResistanceFactor", s.ResistanceFactor, 1, 10)
 	c.within("Screen.LeastV", s.LeastV, 0.1, 5)
@@ -115,14 +122,20 @@ func screenOne(r Record, s ScreenLimits, capacity, ohm, v float64) []Remark {
 	} else if b < -s.BulgeMM {
 		say(false, "is %s mm thinner in the middle than at the edges: measure again", number.Trim(-b, 2))
 	}
-	if r.CapacityAh < s.CapacityFraction*capacity {
+	if r.CapacityAh < s.LeastAh {
+		say(true, "holds %s Ah, at least %s Ah are wanted by its rating", number.Trim(r.CapacityAh, 2), number.Trim(s.LeastAh, 2))
+	} else if r.CapacityAh < s.CapacityFraction*capacity {
 		say(true, "holds %s Ah, less than %s of the median %s Ah", number.Trim(r.CapacityAh, 2), percent(s.CapacityFraction), number.Trim(capacity, 2))
 	}
-	if r.MilliOhm > s.ResistanceFactor*ohm {
+	if s.MostMilliOhm > 0 && r.MilliOhm > s.MostMilliOhm {
+		say(true, "has %s milliohm, at most %s milliohm are wanted by its rating", number.Trim(r.MilliOhm, 3), number.Trim(s.MostMilliOhm, 3))
+	} else if r.MilliOhm > s.ResistanceFactor*ohm {
 		say(true, "has %s milliohm, more than %s times the median %s milliohm", number.Trim(r.MilliOhm, 3), number.Trim(s.ResistanceFactor, 2), number.Trim(ohm, 3))
 	}
 	if r.Volts < s.LeastV {
 		say(true, "arrived at %s, below %s: deeply discharged", volts(r.Volts), volts(s.LeastV))
+	} else if s.MostV > 0 && r.Volts > s.MostV {
+		say(true, "arrived at %s, above the %s of storage charge: do not stack it; discharge it, let it rest and read again", volts(r.Volts), volts(s.MostV))
 	} else if math.Abs(r.Volts-v) > s.SpreadV {
 		say(false, "arrived at %s, the median is %s: watch whether it loses charge by itself", volts(r.Volts), volts(v))
 	}

@@ -77,6 +77,7 @@ func (in Input) filled() Input {
 		in.Bar.MaxLayers = 4
 	}
 	in.Screen = in.Screen.filled()
+	orFloat(&in.Screen.MostV, min(in.Volts.Full, in.Volts.Storage+restAboveV))
 	return in
 }
 

@@ -29,7 +29,7 @@ func Incoming(j *job.Job) page.Incoming {
 			{Label: "Thickness", Value: j.Fixture.Style.Small((c.Thickness - c.ThicknessTol).MM()) + " to " + j.Fixture.Style.Small((c.Thickness + c.ThicknessTol).MM()), Note: "data sheet size and tolerance"},
 			{Label: "Bulge of one face", Value: j.Fixture.Style.Small(bulge) + " or less", Note: "gap at the straight edge; common practice, no source: 0.5 % of the thickness, at least 0.2 mm"},
 			{Label: "Bulge of both faces together", Value: j.Fixture.Style.Small(2*bulge) + " or less", Note: "thickness at the centre less that at the edges"},
-			{Label: "Resistance", Value: number.Trim(1.5*c.ResistanceMOhm, 2) + " mOhm or less", Note: "1.5 times the data sheet, common practice"},
+			{Label: "Resistance", Value: number.Trim(params.ResistanceMost*c.ResistanceMOhm, 2) + " mOhm or less", Note: "1.5 times the data sheet, common practice"},
 		},
 		Reject: []string{
 			"Its thickness or its resistance is outside these limits, or it bulges more.",
