@@ -415,7 +415,9 @@ func Paths() []PathInfo { return pathsOf(reflect.TypeFor[File](), "") }
 // PathInfo describes one key.
 type PathInfo struct {
 	Path, Kind string
+	Doc        string
 	Lo, Hi     float64 // both zero where there are none
+	Limits     string  // in words, with a blank before; empty where there are none
 	Words      []string
 	Example    string
 }
@@ -427,8 +429,9 @@ func pathsOf(t reflect.Type, path string) []PathInfo {
 		case f.kind == kindBlock && !isRow(f.typ):
 			out = append(out, pathsOf(f.typ, join(path, f.key))...)
 		case f.kind == kindScalar:
-			p := PathInfo{Path: join(path, f.key), Kind: string(f.quantity), Words: f.enum, Example: f.example}
+			p := PathInfo{Path: join(path, f.key), Kind: string(f.quantity), Doc: f.doc, Words: f.enum, Example: f.example}
 			if f.limits != nil {
+				p.Limits = ", " + f.limits.loText + " to " + f.limits.hiText
 				p.Lo, p.Hi = f.limits.lo, f.limits.hi
 			}
 			out = append(out, p)

@@ -27,6 +27,22 @@ type rule struct {
 	hint func(*bench, finding.Finding) string
 }
 
+// Rule is what a rule says of itself.
+type Rule struct {
+	ID     finding.ID
+	Why    string
+	Causes []string // parameter paths
+}
+
+// Rules are all rules over the assembly.
+func Rules() []Rule {
+	var out []Rule
+	for _, r := range rules() {
+		out = append(out, Rule{r.id, r.why, r.causes})
+	}
+	return out
+}
+
 // Judge runs every rule on a placed fixture, in a fixed order. It fails only when
 // a variant of the cells' size cannot be built.
 func Judge(a *assembly.Assembly) ([]finding.Finding, error) { return judge(newBench(a), rules()) }
