@@ -7,23 +7,25 @@ import (
 )
 
 // bandMatrix is a symmetric matrix of n rows with kd diagonals above the main
-// one. Row i of data, kd+1 long, holds columns i to i+kd, so that every inner loop
+// one. Row i of data, kd+1 long, holds columns i to i+kd, of which those beyond
+// last[i] are zero and stay so when it is factorized, so that every inner loop
 // below runs along memory on the library's vector kernels; that is what makes
 // them faster than the library's general banded routines (the tests compare the
 // results, a benchmark the times).
 type bandMatrix struct {
 	n, kd int
+	last  []int // never falls from row to row
 	data  []float64
 }
 
-func newBandMatrix(n, kd int) bandMatrix {
-	return bandMatrix{n: n, kd: kd, data: make([]float64, n*(kd+1))}
+func newBandMatrix(kd int, last []int) bandMatrix {
+	return bandMatrix{n: len(last), kd: kd, last: last, data: make([]float64, len(last)*(kd+1))}
 }
 
-// row returns columns i and on of row i, as far as the matrix goes.
+// row returns columns i to last[i] of row i.
 func (k bandMatrix) row(i int) []float64 {
 	from := i * (k.kd + 1)
-	return k.data[from : from+min(k.kd, k.n-1-i)+1]
+	return k.data[from : from+k.last[i]-i+1]
 }
 
 // add adds v on the diagonal.

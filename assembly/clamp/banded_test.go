@@ -13,7 +13,11 @@ import (
 // sampleBand is a diagonally dominant, so positive definite, matrix.
 func sampleBand(n, kd int) bandMatrix {
 	r := rand.New(rand.NewSource(1))
-	k := newBandMatrix(n, kd)
+	last := make([]int, n)
+	for i := range last {
+		last[i] = min(i+kd, n-1)
+	}
+	k := newBandMatrix(kd, last)
 	for i := range k.data {
 		k.data[i] = r.Float64() - 0.5
 	}

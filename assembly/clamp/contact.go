@@ -2,6 +2,7 @@ package clamp
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
@@ -17,8 +18,11 @@ type loadCase struct {
 	offset []float64 // per rod group: nut advance d, when force is nil
 }
 
-// solution is an equilibrium of the solved part.
+// solution is an equilibrium of the solved part. The plate's displacement is base, the
+// same everywhere, and what x adds: so a stiff plate's bending, far less than its way,
+// keeps its digits.
 type solution struct {
+	base  float64
 	x     []float64 // by equation
 	p     []float64 // per contact, MPa
 	rodF  []float64 // per rod group, N in one rod
@@ -37,22 +41,25 @@ const (
 	stallTol     = 2e-7 // accepted when rounding allows no better
 )
 
-// factorCache keeps the last factorization with the contact stiffness it holds.
+// factorCache keeps the last factorization with the plate modulus and the contact
+// stiffness it holds.
 type factorCache struct {
+	factor  float64
 	tangent []float64
 	f       bandMatrix
 	z       [][]float64 // K0⁻¹ b per rod group
 }
 
-// equilibrium solves a load case by Newton's method with active contacts,
-// starting from start (nil: a rigid plate pressed evenly).
+// equilibrium solves a load case by Newton's method with active contacts, starting
+// from start (may be nil) or what is nearer.
 func (s *system) equilibrium(lc loadCase, start *solution) (*solution, error) {
 	k := s.structure(lc.factor)
-	sol := s.begin(lc, start)
+	sol := s.begin(k, lc, start)
 	r, tangent := make([]float64, s.m.n), make([]float64, s.m.n+len(s.feet))
 	coef := make([]float64, len(s.rods))
 	best, last := math.Inf(1), 0
 	for sol.steps = range maxNewton {
+		s.rebase(sol)
 		scale := s.residual(k, lc, sol, r, tangent, coef)
 		norm := s.norm(r)
 		if norm < best/2 {
@@ -62,6 +69,7 @@ func (s *system) equilibrium(lc loadCase, start *solution) (*solution, error) {
 			return nil, unsettled(lc, best/scale)
 		}
 		if norm <= residualTol*scale || (norm <= stallTol*scale && norm > best/4) {
+			s.last = sol
 			return sol, s.checkFinite(lc, sol)
 		}
 		best = math.Min(best, norm)
@@ -85,27 +93,49 @@ func unsettled(lc loadCase, rest float64) error {
 		Detail: "the set of points in contact does not settle; check the curves of cells and layers for kinks"}
 }
 
-// begin returns the starting point.
-func (s *system) begin(lc loadCase, start *solution) *solution {
-	sol := &solution{
-		x: make([]float64, s.m.n), p: make([]float64, len(s.contacts)),
-		rodF: make([]float64, len(s.rods)), rodW: make([]float64, len(s.rods)),
-	}
-	if start != nil {
-		copy(sol.x, start.x)
-		return sol
-	}
-	w := math.Inf(1)
-	mean := s.meanPressure(lc)
-	for c, ct := range s.contacts {
-		w = math.Min(w, (lc.g[c]-lc.curves[ct.row].squeeze(mean))/2)
-	}
-	for node := range s.m.nodes {
-		if e := s.m.eq(node, dofW); e >= 0 {
-			sol.x[e] = w
+// begin returns the starting point: start, the last equilibrium or, where there is none,
+// a rigid plate pressed evenly, whichever is nearest to balance.
+func (s *system) begin(k bandMatrix, lc loadCase, start *solution) *solution {
+	var best *solution
+	least := math.Inf(1)
+	r, tangent, coef := make([]float64, s.m.n), make([]float64, s.m.n+len(s.feet)), make([]float64, len(s.rods))
+	for _, from := range []*solution{start, s.last, s.rigid(lc)} {
+		if from == nil || best != nil && from == start {
+			continue
+		}
+		sol := &solution{
+			base: from.base, x: append([]float64(nil), from.x...), p: make([]float64, len(s.contacts)),
+			rodF: make([]float64, len(s.rods)), rodW: make([]float64, len(s.rods)),
+		}
+		s.residual(k, lc, sol, r, tangent, coef)
+		if norm := s.norm(r); norm < least {
+			best, least = sol, norm
 		}
 	}
-	return sol
+	return best
+}
+
+// rigid is the rigid plate that the mean pressure just presses somewhere.
+func (s *system) rigid(lc loadCase) *solution {
+	base, mean := math.Inf(1), s.meanPressure(lc)
+	for c, ct := range s.contacts {
+		base = math.Min(base, (lc.g[c]-lc.curves[ct.row].squeeze(mean))/2)
+	}
+	return &solution{base: base, x: make([]float64, s.m.n)}
+}
+
+// rebase moves the mean of the contacts' displacements from x to base.
+func (s *system) rebase(sol *solution) {
+	mean := 0.0
+	for _, ct := range s.contacts {
+		mean += sol.x[ct.eq] / float64(len(s.contacts))
+	}
+	sol.base += mean
+	for node := range s.m.nodes {
+		if e := s.m.eq(node, dofW); e >= 0 {
+			sol.x[e] -= mean
+		}
+	}
 }
 
 // meanPressure guesses the mean pressure from the prescribed forces.
@@ -129,7 +159,7 @@ func (s *system) residual(k bandMatrix, lc loadCase, sol *solution, r, tangent, 
 	clear(tangent)
 	scale := 0.0
 	for c, ct := range s.contacts {
-		p, slope := lc.curves[ct.row].at(lc.g[c] - 2*sol.x[ct.eq])
+		p, slope := lc.curves[ct.row].at(lc.g[c] - 2*(sol.base+sol.x[ct.eq]))
 		sol.p[c] = p
 		r[ct.eq] += p * ct.area
 		tangent[ct.eq] += 2 * slope * ct.area
@@ -150,7 +180,7 @@ func (s *system) residual(k bandMatrix, lc loadCase, sol *solution, r, tangent, 
 // rodResidual adds one rod group's pull.
 func (s *system) rodResidual(lc loadCase, sol *solution, g int, r, coef []float64) float64 {
 	rod := &s.rods[g]
-	w := rod.mean(sol.x)
+	w := sol.base + rod.mean(sol.x)
 	sol.rodW[g] = w
 	f, rate := 0.0, 0.0
 	if lc.force != nil {
@@ -195,11 +225,76 @@ func (s *system) norm(r []float64) float64 {
 }
 
 // direction solves J d = r with J = K0 + sum coef b bᵀ, K0 banded (plate, beams,
-// contacts) and the rods by the Sherman-Morrison-Woodbury formula.
+// contacts). Where the same spots of the feet touch, the last factor serves for a K0 that
+// has changed too: as the preconditioner of conjugate gradients, unless they take longer
+// than to factorize anew.
 func (s *system) direction(k bandMatrix, lc loadCase, r, tangent, coef []float64) ([]float64, error) {
+	if s.solve.tangent != nil {
+		if s.solve.factor == lc.factor && floats.Equal(tangent, s.solve.tangent) {
+			return s.precondition(r, coef), nil
+		}
+		if slices.EqualFunc(tangent[s.m.n:], s.solve.tangent[s.m.n:], func(a, b float64) bool { return (a > 0) == (b > 0) }) {
+			if d, ok := s.gradients(k, r, tangent, coef); ok {
+				return d, nil
+			}
+		}
+	}
 	if err := s.refactor(k, lc, tangent); err != nil {
 		return nil, err
 	}
+	return s.precondition(r, coef), nil
+}
+
+// Conjugate gradients end when the rest is gradientTol of what it was, or after as
+// many steps as cost a factorization: one for every bandPerStep of the half bandwidth.
+const gradientTol, bandPerStep = 1e-4, 7
+
+// gradients solves J d = r by preconditioned conjugate gradients; false when it takes
+// too long.
+func (s *system) gradients(k bandMatrix, r, tangent, coef []float64) ([]float64, bool) {
+	n := len(r)
+	d, rest, jp := make([]float64, n), append([]float64(nil), r...), make([]float64, n)
+	z := s.precondition(rest, coef)
+	p, rz, aim := append([]float64(nil), z...), floats.Dot(rest, z), gradientTol*floats.Norm(r, 2)
+	for range s.m.kd / bandPerStep {
+		s.tangentTimes(k, tangent, coef, p, jp)
+		step := rz / floats.Dot(p, jp)
+		floats.AddScaled(d, step, p)
+		floats.AddScaled(rest, -step, jp)
+		if floats.Norm(rest, 2) <= aim {
+			return d, true
+		}
+		z = s.precondition(rest, coef)
+		next := floats.Dot(rest, z)
+		floats.AddScaledTo(p, z, next/rz, p)
+		rz = next
+	}
+	return nil, false
+}
+
+// tangentTimes writes J p into out.
+func (s *system) tangentTimes(k bandMatrix, tangent, coef, p, out []float64) {
+	k.multiply(p, out)
+	for e, v := range tangent[:s.m.n] {
+		out[e] += v * p[e]
+	}
+	for q, ft := range s.feet {
+		f := tangent[s.m.n+q] * (p[ft.plate] - p[ft.leg])
+		out[ft.plate] += f
+		out[ft.leg] -= f
+	}
+	for g := range s.rods {
+		rod := &s.rods[g]
+		f := coef[g] * rod.mean(p)
+		for i, e := range rod.eq {
+			out[e] += f * rod.wt[i]
+		}
+	}
+}
+
+// precondition solves J d = r with the last factor in the place of K0, and the rods by
+// the Sherman-Morrison-Woodbury formula.
+func (s *system) precondition(r, coef []float64) []float64 {
 	d := append([]float64(nil), r...)
 	s.solve.f.solve(d)
 	var active []int
@@ -209,20 +304,20 @@ func (s *system) direction(k bandMatrix, lc loadCase, r, tangent, coef []float64
 		}
 	}
 	if len(active) == 0 {
-		return d, nil
+		return d
 	}
 	s.solveSeats()
 	small, rhs := s.capacitance(active, coef, d)
 	var y mat.VecDense
 	if err := y.SolveVec(small, rhs); err != nil {
 		if _, poor := err.(mat.Condition); !poor {
-			return nil, s.singular(lc)
+			return d
 		}
 	}
 	for a, g := range active {
 		floats.AddScaled(d, -y.AtVec(a), s.solve.z[g])
 	}
-	return d, nil
+	return d
 }
 
 // capacitance returns C⁻¹ + Bᵀ K0⁻¹ B and Bᵀ d for the active rods.
@@ -239,28 +334,32 @@ func (s *system) capacitance(active []int, coef, d []float64) (*mat.Dense, *mat.
 	return small, rhs
 }
 
-// refactor factorizes K0 unless the contact stiffness is as before.
+// floorShare is the part of its own stiffness that holds a plate where nothing else
+// does: far above rounding, far below what cells add.
+const floorShare = 1e-13
+
+// refactor factorizes K0 with a floor under it, which a plate that floats free needs;
+// the balance does not know of it.
 func (s *system) refactor(k bandMatrix, lc loadCase, tangent []float64) error {
-	if s.solve.tangent != nil && floats.Equal(tangent, s.solve.tangent) {
-		return nil
-	}
 	if s.work.data == nil {
-		s.work = newBandMatrix(s.m.n, s.m.kd)
+		s.work = newBandMatrix(s.m.kd, s.m.last)
 	}
 	f := s.work // the factor before it is given up
-	copy(f.data, k.data)
-	for e, v := range tangent[:s.m.n] {
-		f.add(e, v)
+	for floor := floorShare; floor < 1; floor *= 100 {
+		copy(f.data, k.data)
+		for e, v := range tangent[:s.m.n] {
+			f.add(e, v+floor*k.data[e*(k.kd+1)])
+		}
+		for q, ft := range s.feet {
+			f.couple(ft.plate, ft.leg, tangent[s.m.n+q])
+		}
+		if f.factorize() {
+			s.solve = factorCache{factor: lc.factor, tangent: append([]float64(nil), tangent...), f: f}
+			return nil
+		}
 	}
-	for q, ft := range s.feet {
-		f.couple(ft.plate, ft.leg, tangent[s.m.n+q])
-	}
-	if !f.factorize() {
-		s.solve = factorCache{}
-		return s.singular(lc)
-	}
-	s.solve = factorCache{tangent: append([]float64(nil), tangent...), f: f}
-	return nil
+	s.solve = factorCache{}
+	return s.singular(lc)
 }
 
 // solveSeats fills the cache with K0⁻¹ b of every rod.
@@ -296,7 +395,7 @@ func (s *system) lineSearch(k bandMatrix, lc loadCase, sol *solution, r, d []flo
 	slope0 := -floats.Dot(r, d)
 	at := func(t float64) float64 {
 		floats.AddScaledTo(sol.x, base, t, d)
-		return floats.Dot(kx, d) + t*floats.Dot(kd, d) + s.loadSlope(lc, sol.x, d)
+		return floats.Dot(kx, d) + t*floats.Dot(kd, d) + s.loadSlope(lc, sol, d)
 	}
 	lo, hi := 0.0, 1.0
 	v := at(1)
@@ -319,10 +418,11 @@ func (s *system) lineSearch(k bandMatrix, lc loadCase, sol *solution, r, d []flo
 }
 
 // loadSlope returns minus the work of contacts and rods along d.
-func (s *system) loadSlope(lc loadCase, x, d []float64) float64 {
+func (s *system) loadSlope(lc loadCase, sol *solution, d []float64) float64 {
+	x := sol.x
 	v := 0.0
 	for c, ct := range s.contacts {
-		p, _ := lc.curves[ct.row].at(lc.g[c] - 2*x[ct.eq])
+		p, _ := lc.curves[ct.row].at(lc.g[c] - 2*(sol.base+x[ct.eq]))
 		v -= p * ct.area * d[ct.eq]
 	}
 	for _, ft := range s.feet {
@@ -335,7 +435,7 @@ func (s *system) loadSlope(lc loadCase, x, d []float64) float64 {
 		if lc.force != nil {
 			f = lc.force[g]
 		} else {
-			f, _ = rod.curve.force(lc.offset[g] + 2*rod.mean(x))
+			f, _ = rod.curve.force(lc.offset[g] + 2*(sol.base+rod.mean(x)))
 		}
 		v += f * rod.mult * rod.mean(d)
 	}

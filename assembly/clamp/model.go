@@ -7,6 +7,7 @@ type model struct {
 	xs, ys []float64
 	dof    []int // node*4 + {w, bx, by, beam slope}: equation number, -1 where held or absent
 	n, kd  int   // equations, half bandwidth
+	last   []int // per equation: the last one that it is coupled to, or any before it
 	nodes  int   // of the plate and, behind them, of the angles' legs
 	rig    rigidity
 	legs   []legMesh
@@ -138,8 +139,10 @@ func (m *model) beamEqs(b beamElement) [4]int {
 	return [4]int{m.eq(b.left, dofW), m.eq(b.left, dofSlope), m.eq(b.right, dofW), m.eq(b.right, dofSlope)}
 }
 
-// bandwidth finds the greatest distance of two coupled equations.
+// bandwidth finds the greatest distance of two coupled equations, and for each how far
+// it reaches when the matrix is factorized.
 func (m *model) bandwidth() {
+	m.last = make([]int, m.n)
 	widen := func(eq []int) {
 		lo, hi := m.n, -1
 		for _, e := range eq {
@@ -148,6 +151,11 @@ func (m *model) bandwidth() {
 			}
 		}
 		m.kd = max(m.kd, hi-lo)
+		for _, e := range eq {
+			if e >= 0 {
+				m.last[e] = max(m.last[e], hi)
+			}
+		}
 	}
 	for i := range len(m.xs) - 1 {
 		for j := range len(m.ys) - 1 {
@@ -164,6 +172,9 @@ func (m *model) bandwidth() {
 	for _, b := range m.beams {
 		eq := m.beamEqs(b)
 		widen(append(eq[:], m.eq(b.left, dofBY), m.eq(b.right, dofBY)))
+	}
+	for e := range m.last {
+		m.last[e] = max(m.last[e], m.last[max(e-1, 0)], e)
 	}
 }
 
@@ -229,7 +240,7 @@ func (m *model) addRow(band []float64, row int, cols []int, k []float64) {
 
 // stiffness returns the upper band of factor times the plate plus the beams.
 func (m *model) stiffness(factor float64) bandMatrix {
-	k := newBandMatrix(m.n, m.kd)
+	k := newBandMatrix(m.kd, m.last)
 	for i, v := range m.plateK {
 		k.data[i] = factor*v + m.beamK[i]
 	}

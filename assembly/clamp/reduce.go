@@ -45,8 +45,10 @@ func Reduce(in Input) (Reduced, error) {
 		return Reduced{}, err
 	}
 	var out Reduced
+	even := in.evenCells()
+	sys := newSystem(even, reduceRatio*in.edge())
 	for _, mpa := range reducedMPa {
-		b, err := in.withModulus(mpa).bending()
+		b, err := newFixtureOn(sys, knowledge{mpa, 1}).bendings()
 		if err != nil {
 			return Reduced{}, err
 		}
@@ -67,12 +69,11 @@ func Reduce(in Input) (Reduced, error) {
 	return out, nil
 }
 
-// withModulus is the fixture with even cells of a modulus.
-func (in Input) withModulus(mpa float64) Input {
+// evenCells is the fixture with cells of a modulus of 1 MPa at any pressure.
+func (in Input) evenCells() Input {
 	in.Rows = append([]Row(nil), in.Rows...)
 	for r := range in.Rows {
-		row := &in.Rows[r]
-		row.Squeeze, row.Stiffness = nil, mpa/row.CellThicknessMM
+		in.Rows[r].Squeeze, in.Rows[r].Stiffness = nil, 1/in.Rows[r].CellThicknessMM
 	}
 	return in
 }
@@ -81,21 +82,22 @@ func (in Input) withModulus(mpa float64) Input {
 // model stays within 2.5 % of the full one (tests of package inputs).
 const reduceRatio = 1.5
 
-// bending measures one modulus of the cells.
-func (in Input) bending() (Bending, error) {
-	soft := in
-	soft.Plate.ExMPa, soft.Plate.EyMPa, soft.Plate.GxyMPa = in.Plate.ExMPa/2, in.Plate.EyMPa/2, in.Plate.GxyMPa/2
-	var bend [2]float64
-	var f *fixture
-	for k, x := range []Input{soft, in} {
-		f = newFixture(x, reduceRatio*in.edge(), nominal)
-		if err := f.tighten(); err != nil {
-			return Bending{}, err
-		}
-		bend[k] = f.bending(f.tight)
+// bendings measures one modulus of the cells: under plates of half their modulus and
+// as they are.
+func (f *fixture) bendings() (Bending, error) {
+	st := StateSpec{Name: "as tightened", Charge: f.in.AssemblyCharge, TempC: f.in.Climate.AssemblyC}
+	lc := f.load(st)
+	lc.factor, lc.force = lc.factor/2, f.shares(f.asked.TargetN)
+	soft, err := f.s.equilibrium(lc, nil)
+	if err == nil {
+		err = f.tighten()
 	}
+	if err != nil {
+		return Bending{}, err
+	}
+	half, whole := f.bending(soft), f.bending(f.tight)
 	dome, err := f.dome()
-	return Bending{Angles: math.Max(2*bend[1]-bend[0], 0), Plate: math.Max(bend[0]-bend[1], 0), Dome: dome}, err
+	return Bending{Angles: math.Max(2*whole-half, 0), Plate: math.Max(half-whole, 0), Dome: dome}, err
 }
 
 // bending is how far the faces stand out beyond the rods' seats, both plates, for a
@@ -103,7 +105,7 @@ func (in Input) bending() (Bending, error) {
 func (f *fixture) bending(sol *solution) float64 {
 	var face, area, seat float64
 	for _, c := range f.s.full {
-		face += c.area * sol.x[f.s.contacts[c.solved].eq]
+		face += c.area * (sol.base + sol.x[f.s.contacts[c.solved].eq])
 		area += c.area
 	}
 	for r := range f.in.Rods {
@@ -121,7 +123,7 @@ func (f *fixture) dome() (float64, error) {
 		g.in.Rows = append([]Row(nil), f.in.Rows...)
 		for r := range g.in.Rows {
 			row := &g.in.Rows[r]
-			row.Growth = Growth{Points: []GrowthPoint{{0, 0}, {1, row.cellCurve().squeeze(f.asked.TargetKPa / 1000)}}, Shape: shape, Edge: halfDome}
+			row.Growth = Growth{Points: []GrowthPoint{{0, 0}, {1, row.cellCurve().scalePressure(f.know.stiffness).squeeze(f.asked.TargetKPa / 1000)}}, Shape: shape, Edge: halfDome}
 		}
 		g.in.AssemblyCharge = 0
 		sol, err := g.locked(StateSpec{Name: "grown", Charge: 1, TempC: f.in.Climate.AssemblyC}, g.nuts, g.tight)

@@ -99,8 +99,8 @@ func Tighten(in Input) (State, error) {
 }
 
 // SolveStates solves all states on Solve's grid, without setting, band, advice
-// or fields: what decides whether a fixture passes. The states are the same as
-// Solve's and in its order; but when enough (nil: never) says so of a state, that
+// or fields: what decides whether a fixture passes. The states are Solve's, within
+// 1e-9 of the force, and in its order; but when enough (nil: never) says so of a state, that
 // one alone is returned. The states that screening looks at are solved first, as
 // the likeliest to fail.
 func SolveStates(in Input, enough func(State) bool) ([]State, error) {

@@ -68,7 +68,7 @@ func TestSolveStates(t *testing.T) {
 			t.Fatal(err, len(got))
 		}
 		for k := range got {
-			if got[k].ForceN != want[k].ForceN || got[k].Verdict != want[k].Verdict {
+			if math.Abs(got[k].ForceN-want[k].ForceN) > 1e-9*want[k].ForceN || got[k].Verdict != want[k].Verdict {
 				t.Errorf("%s: %g against %g", got[k].Name, got[k].ForceN, want[k].ForceN)
 			}
 		}

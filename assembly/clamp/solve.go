@@ -39,12 +39,12 @@ func Solve(in Input) (Result, error) {
 	if r.Setting, err = f.setting(); err != nil {
 		return Result{}, err
 	}
-	r.Mesh, err = f.mesh(coarse)
-	if err != nil {
+	rough := newFixtureOn(coarse, know)
+	if r.Mesh, err = f.mesh(rough); err != nil {
 		return Result{}, err
 	}
 	r.Stacks = f.stacks()
-	if err := f.extras(coarse, &r); err != nil {
+	if err := f.extras(rough, &r); err != nil {
 		return Result{}, err
 	}
 	r.Warnings = f.warnings(&r)
@@ -91,8 +91,7 @@ func (f *fixture) allStates(r *Result) error {
 // of the difference is left in the finer one (Richardson). The measure is
 // relative to the centre pressure, or to a tenth of the mean where the centre is
 // hardly pressed.
-func (f *fixture) mesh(coarse *system) (Mesh, error) {
-	c := newFixtureOn(coarse, f.know)
+func (f *fixture) mesh(c *fixture) (Mesh, error) {
 	if err := c.tighten(); err != nil {
 		return Mesh{}, err
 	}
@@ -123,14 +122,14 @@ func (f *fixture) stacks() []Stack {
 }
 
 // extras fills advice and the force the turns give over the band of stiffness.
-func (f *fixture) extras(coarse *system, r *Result) error {
+func (f *fixture) extras(coarse *fixture, r *Result) error {
 	stiff := f.in.Band.span()
 	if r.Bench != nil && r.Bench.Usable {
 		stiff = r.Bench.FactorBand
 	}
 	if !f.in.Band.Off {
 		var err error
-		if r.Setting.ForceTurnsN, err = turnsBand(coarse, f.know.stiffness, stiff); err != nil {
+		if r.Setting.ForceTurnsN, err = coarse.turnsBand(stiff); err != nil {
 			return err
 		}
 		if r.Setting.Method == MethodTurns && !r.Setting.SnugIsEnough() {
@@ -148,13 +147,9 @@ func (f *fixture) extras(coarse *system, r *Result) error {
 	return nil
 }
 
-// turnsBand returns the total force that the turns computed for the best-known
-// stiffness give on softer and stiffer cells.
-func turnsBand(s *system, centre float64, stiff Span) (Span, error) {
-	f := newFixtureOn(s, knowledge{centre, 1})
-	if err := f.tighten(); err != nil {
-		return Span{}, err
-	}
+// turnsBand returns the total force that the turns of a tightened fixture give on
+// softer and stiffer cells.
+func (f *fixture) turnsBand(stiff Span) (Span, error) {
 	_, nuts, err := f.snug()
 	if err != nil {
 		return Span{}, err
@@ -165,7 +160,7 @@ func turnsBand(s *system, centre float64, stiff Span) (Span, error) {
 	}
 	var out Span
 	for i, k := range []float64{stiff.Least, stiff.Greatest} {
-		v, err := newFixtureOn(s, knowledge{k, 1}).forceByAdvance(adv)
+		v, err := newFixtureOn(f.s, knowledge{k, 1}).forceByAdvance(adv)
 		if err != nil {
 			return Span{}, err
 		}

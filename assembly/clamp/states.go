@@ -26,15 +26,6 @@ func newFixtureOn(s *system, know knowledge) *fixture {
 	if s.half {
 		s.floor /= 2
 	}
-	if s.soft > 0 {
-		return f
-	}
-	var k float64
-	for r, row := range f.in.Rows {
-		_, slope := f.curves(0)[r].at(1e-9)
-		k += 2 * slope * row.Face.area()
-	}
-	s.soft = softShare * k / float64(len(s.m.xs)*len(s.m.ys))
 	return f
 }
 

@@ -8,7 +8,7 @@ func (f *fixture) summarize(st StateSpec, sol *solution) State {
 	for r := range f.in.Rods {
 		force := sol.rodF[f.s.groupOf[r]]
 		if force < stallTol*f.s.floor {
-			force = 0 // what the soft floor under a loose plate leaves
+			force = 0 // what is left where the balance ends
 		}
 		out.RodForceN = append(out.RodForceN, force)
 	}
@@ -131,7 +131,7 @@ func (f *fixture) wAt(sol *solution, i, j int) float64 {
 	if last := len(f.s.m.xs) - 1; f.s.half && i > last {
 		i = 2*last - i
 	}
-	return f.s.m.value(sol.x, f.s.m.node(i, j), dofW)
+	return sol.base + f.s.m.value(sol.x, f.s.m.node(i, j), dofW)
 }
 
 // deflection returns how far from flat and parallel one plate is over the faces.

@@ -20,10 +20,10 @@ type system struct {
 	groupOf  []int         // rod -> group
 
 	floor float64    // force (N) below which a residual is judged no more sharply: the tightening force
-	soft  float64    // stiffness (N/mm) put on every w against a plate that floats free
 	work  bandMatrix // holds the factor of solve
 	base  bandCache
 	solve factorCache
+	last  *solution // the last equilibrium
 }
 
 // contact is one node of one row's face with its share of the area.
@@ -48,10 +48,6 @@ type rodGroup struct {
 	turn  [2]int    // equations of the slopes along x and y under the seat, -1 where held
 	rods  []int
 }
-
-// softShare is the floating plate's stiffness over the stack's: far below any
-// force that matters, far above rounding.
-const softShare = 1e-9
 
 // newSystem discretizes in with greatest element edge h. The input has been
 // validated.
@@ -278,17 +274,10 @@ type bandCache struct {
 	k      bandMatrix
 }
 
-// structure returns the band matrix of plate, stiffeners and the soft floor.
+// structure returns the band matrix of plate and stiffeners.
 func (s *system) structure(factor float64) bandMatrix {
 	if s.base.k.data == nil || s.base.factor != factor {
-		k := s.m.stiffness(factor)
-		for node := range s.m.nodes {
-			if e := s.m.eq(node, dofW); e >= 0 {
-				k.add(e, s.soft)
-			}
-		}
-		s.base = bandCache{factor: factor, k: k}
-		s.solve = factorCache{}
+		s.base = bandCache{factor: factor, k: s.m.stiffness(factor)}
 	}
 	return s.base.k
 }

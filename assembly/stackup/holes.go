@@ -62,10 +62,10 @@ func rodHoles(f *params.Fixture) int {
 // playLeft samples the play left at the worst rod of a fixture, mm, with holes
 // off by up to e; below zero that rod does not pass.
 func playLeft(f *params.Fixture, e float64, r *rand.Rand) []float64 {
-	left := make([]float64, Samples)
+	left, ties := make([]float64, Samples), len(f.Ties())
 	for k := range left {
 		worst := 0.0
-		for range f.Ties() {
+		for range ties {
 			worst = math.Max(worst, circleRound(drilled(r, rodHoles(f), e)))
 		}
 		left[k] = holePlay(f) - worst
