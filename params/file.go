@@ -89,6 +89,7 @@ type CellBlock struct {
 	ForceLimit         forceV        `key:"force_limit" lim:"10 N .. 400 kN" doc:"most force allowed in any state, when the data sheet gives an end-of-life limit of its own" ex:"1000 kgf"`
 	ForceAlways        switchV       `key:"force_always" doc:"the sheet says that its tolerance holds in every state, not only when the clamp is set"`
 	SwellZone          numberV       `key:"swell_zone" lim:"0.1 .. 1" doc:"edge of the central zone that domes, as a fraction of the face" ex:"0.6"`
+	MiddleShare        numberV       `key:"middle_share" lim:"0.1 .. 1" doc:"least pressure in the swell zone as a part of the mean, when the data sheet gives one" ex:"0.8"`
 	Case               wordV         `key:"case" enum:"live|insulated" doc:"bare aluminium case (may be live) or wrapped" ex:"live"`
 	Terminals          TerminalBlock `key:"terminals" doc:"the two terminals on top"`
 	Vent               VentBlock     `key:"vent" doc:"the vent on top, midway"`

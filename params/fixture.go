@@ -125,6 +125,9 @@ type Cell struct {
 	// SwellWidth and SwellHeight are the central zone of the large face that
 	// domes and must be pressed.
 	SwellWidth, SwellHeight unit.Length
+	// MiddleShare is the least part of the mean that may press there, where the data
+	// sheet gives one; else 0.
+	MiddleShare float64
 	// CaseLive says the case may stand at a cell potential.
 	CaseLive bool
 }

@@ -36,6 +36,7 @@ func (r *resolver) cell() {
 	zone := unit.Length(in.SwellZone.Or(0.6))
 	r.note("cell.swell_zone", originOf(in.SwellZone.Set), in.SwellZone.At, "the central 60 % of each edge")
 	c.SwellWidth, c.SwellHeight = c.Width*zone, c.Height*zone
+	c.MiddleShare = in.MiddleShare.Or(0)
 	c.CaseLive = in.Case.Or("live") == "live"
 	r.window()
 }

@@ -93,7 +93,7 @@ func folderName(s string) bool {
 }
 
 // kept are the keys of the cell that hold for another model too: its clamp window.
-var kept = []string{"model", "compression", "force", "force_tolerance", "force_limit", "force_always", "pressure", "pressure_tolerance", "swell_zone", "case"}
+var kept = []string{"model", "compression", "force", "force_tolerance", "force_limit", "force_always", "pressure", "pressure_tolerance", "swell_zone", "middle_share", "case"}
 
 // variant is a copy of the file with one variant's changes made.
 func (in *File) variant(v *VariantBlock) (*File, error) {

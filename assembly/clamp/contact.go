@@ -87,7 +87,7 @@ func (s *system) equilibrium(lc loadCase, start *solution) (*solution, error) {
 func unsettled(lc loadCase, rest float64) error {
 	if rest < roundingRest {
 		return &SolveError{Kind: Rigid, State: lc.name, Field: "plate.thickness_mm",
-			Detail: "the plate is so much stiffer than the cells that rounding spoils the balance; take a thinner plate or a lower modulus, the result will be the same"}
+			Detail: "the plate is too stiff to be reckoned with; take a thinner one, the result will be the same"}
 	}
 	return &SolveError{Kind: Cycling, State: lc.name, Field: "rows[0].squeeze",
 		Detail: "the set of points in contact does not settle; check the curves of cells and layers for kinks"}

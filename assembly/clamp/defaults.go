@@ -45,7 +45,7 @@ const (
 
 	// Limits of what is plausible; beyond them the input is refused.
 	maxPlateMM, maxCells, maxRods, maxStiffeners, maxRects = 5000, 1000, 64, 32, 400
-	maxNodes                                               = 40000
+	maxNodes, usualNodes                                   = 40000, 6000
 )
 
 // DefaultStates is the list of states every fixture is judged by. "Most grown" is

@@ -38,9 +38,9 @@ type SolveError struct {
 	Detail string
 }
 
-// Error renders state, kind and likely cause.
+// Error renders state and cause.
 func (e *SolveError) Error() string {
-	return fmt.Sprintf("state %q: %s (see %s)", e.State, e.Detail, e.Field)
+	return fmt.Sprintf("the state %q has no solution: %s", e.State, e.Detail)
 }
 
 func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }

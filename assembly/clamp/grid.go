@@ -61,14 +61,15 @@ func cellOf(lines []float64, v float64) (i int, xi float64) {
 	return i, 2*(v-lines[i])/(lines[i+1]-lines[i]) - 1
 }
 
-// defaultGrid returns the default greatest element edge for an input: a fixed
-// part of the least face dimension.
+// defaultGrid returns the default greatest element edge for an input: a fixed part of
+// the least face dimension, but no more nodes than usualNodes on a plate that is much
+// larger than its faces.
 func defaultGrid(in Input) float64 {
 	d := math.Inf(1)
 	for _, r := range in.Rows {
 		d = math.Min(d, math.Min(r.Face.X1-r.Face.X0, r.Face.Y1-r.Face.Y0))
 	}
-	return d / gridPerFace
+	return math.Max(d/gridPerFace, math.Sqrt(in.Plate.WidthMM*in.Plate.HeightMM/usualNodes))
 }
 
 // gridLines returns the lines of the whole plate; with half set those of its

@@ -214,8 +214,9 @@ type Window struct {
 	Min    float64 `json:"min"`
 	Target float64 `json:"target"`
 	Max    float64 `json:"max"`
-	Floor  float64 `json:"floor,omitempty"` // 0: Min
-	Limit  float64 `json:"limit,omitempty"` // 0: Max
+	Floor  float64 `json:"floor,omitempty"`  // 0: Min
+	Limit  float64 `json:"limit,omitempty"`  // 0: Max
+	Middle float64 `json:"middle,omitempty"` // least part of the mean in the swell zone, where the data sheet gives one
 	Source string  `json:"source,omitempty"`
 }
 

@@ -58,13 +58,16 @@ type State struct {
 	Steps           int               `json:"steps"` // of the contact iteration
 }
 
-// Pressure sums up a pressure field, kPa.
+// Pressure sums up a pressure field, kPa. Mean and Swell are over all the face or zone,
+// as data sheets count it. Least and SwellLow are the least of the spots that can be
+// pressed, times the part of the face or zone that they make, so that ribs or a frame
+// that press evenly have their mean there; on a full sheet that part is 1.
 type Pressure struct {
-	Mean     float64 `json:"mean"`  // over the whole face, as data sheets count it
-	Least    float64 `json:"least"` // of the spots that can be pressed: all, or those under ribs or a frame
-	Greatest float64 `json:"greatest"`
-	Centre   float64 `json:"centre"` // at one spot
-	Swell    float64 `json:"swell"`  // mean over the whole swell zone
+	Mean     float64 `json:"mean"`
+	Least    float64 `json:"least"`
+	Greatest float64 `json:"greatest"` // at any spot, as it is
+	Centre   float64 `json:"centre"`   // at one spot
+	Swell    float64 `json:"swell"`    // mean over the swell zone
 	SwellLow float64 `json:"swell_least"`
 }
 
@@ -73,7 +76,8 @@ type RowLoad struct {
 	ForceN          float64  `json:"force_n"`
 	Pressure        Pressure `json:"pressure_kpa"`
 	ContactFraction float64  `json:"contact_fraction"`
-	Uneven          float64  `json:"unevenness"` // root mean square of p/mean - 1, the swell zone counted twice
+	SwellContact    float64  `json:"swell_contact_fraction"` // of what can be pressed in the swell zone
+	Uneven          float64  `json:"unevenness"`             // root mean square of p/mean - 1, the swell zone counted twice
 }
 
 // Margin compares one part's stress with what it may take.

@@ -34,29 +34,40 @@ func (f *fixture) summarize(st StateSpec, sol *solution) State {
 // that can be, mm².
 func (f *fixture) rowLoad(r int, sol *solution) (load RowLoad, touch, area float64) {
 	p := Pressure{Least: math.Inf(1), SwellLow: math.Inf(1)}
-	swellN := 0.0
+	face, zone := f.in.Rows[r].Face, f.in.Rows[r].Face.middle(orElse(f.in.SwellZone, SwellZoneShare))
+	var swellN, swell, swellTouch float64
 	for _, c := range f.s.full {
 		if c.row != r {
 			continue
 		}
 		kpa := sol.p[c.solved] * 1000
+		if kpa < stallTol*f.asked.TargetKPa {
+			kpa = 0 // what is left where the balance ends
+		}
 		area += c.area
-		load.ForceN += sol.p[c.solved] * c.area
+		load.ForceN += kpa / 1000 * c.area
 		if kpa > 0 {
 			touch += c.area
 		}
 		p.Least, p.Greatest = math.Min(p.Least, kpa), math.Max(p.Greatest, kpa)
 		if c.swell > 0 {
 			swellN += kpa * c.swell
+			swell += c.swell
+			if kpa > 0 {
+				swellTouch += c.swell
+			}
 			p.SwellLow = math.Min(p.SwellLow, kpa)
 		}
 	}
-	p.Mean = load.ForceN / f.in.Rows[r].Face.area() * 1000
-	p.Swell = swellN / f.in.Rows[r].Face.middle(orElse(f.in.SwellZone, SwellZoneShare)).area()
-	if math.IsInf(p.SwellLow, 1) {
+	p.Mean, p.Swell = load.ForceN/face.area()*1000, swellN/zone.area()
+	p.Least *= area / face.area()
+	if swell > 0 {
+		p.SwellLow *= swell / zone.area()
+		load.SwellContact = swellTouch / swell
+	} else {
 		p.SwellLow = 0 // nothing presses there
 	}
-	p.Centre = f.pressureAt(r, sol, f.in.Rows[r].Face.centre())
+	p.Centre = f.pressureAt(r, sol, face.centre())
 	load.Pressure, load.ContactFraction = p, touch/area
 	load.Uneven = f.unevenness(r, sol, load.ForceN/area*1000)
 	return load, touch, area

@@ -219,14 +219,10 @@ func TestErrorsNameTheField(t *testing.T) {
 		"window.limit": func(in *Input) {
 			in.Window = Window{Kind: WindowForce, Min: 2000, Target: 2900, Max: 3000, Limit: 2950}
 		},
-		"window.target":           func(in *Input) { in.Window = Window{Kind: WindowForce, Min: 2000, Target: 9000, Max: 3000} },
-		"rods[0].x_mm":            func(in *Input) { in.Rods = in.Rods[:1] },
-		"rods[0].stress_area_mm2": func(in *Input) { in.Window = Window{Kind: WindowForce, Target: 9e6, Max: 9e6} },
-		"rods[0].spring": func(in *Input) {
-			in.Rods[0].Spring = Spring{Kind: SpringDisc, Disc: DiscSpring{OuterMM: 16, InnerMM: 8.2, ThicknessMM: 0.4, ConeMM: 0.3}}
-		},
-		"plate.nu":     func(in *Input) { in.Plate.Nu = math.NaN() },
-		"rows[0].face": func(in *Input) { in.Rows[0].Face = Rect{-300, 2, -100, 203} },
+		"window.target": func(in *Input) { in.Window = Window{Kind: WindowForce, Min: 2000, Target: 9000, Max: 3000} },
+		"rods[0].x_mm":  func(in *Input) { in.Rods = in.Rods[:1] },
+		"plate.nu":      func(in *Input) { in.Plate.Nu = math.NaN() },
+		"rows[0].face":  func(in *Input) { in.Rows[0].Face = Rect{-300, 2, -100, 203} },
 	} {
 		in := quick(fourCells())
 		spoil(&in)
@@ -238,16 +234,127 @@ func TestErrorsNameTheField(t *testing.T) {
 	}
 }
 
-// A stack that shrinks away from the plates leaves them loose, with zero forces
-// and no trouble.
+// verdictOf is the verdict of a finding in a state; empty where it is not judged.
+func verdictOf(s State, id finding.ID) finding.Verdict {
+	for _, f := range s.Findings {
+		if f.ID == id {
+			return f.Verdict
+		}
+	}
+	return ""
+}
+
+// A stack that shrinks away from the plates leaves them loose, with zero forces, and
+// fails, whatever the data sheet asks and however stiff the plates are.
 func TestLooseWhenCold(t *testing.T) {
+	for _, kind := range []string{WindowForce, WindowUnknown, WindowNone} {
+		for _, thick := range []float64{5, 19, 100} {
+			in := quick(fourCells())
+			in.Window.Kind, in.Plate.ThicknessMM, in.Plate.ExMPa = kind, thick, 2000*thick
+			in.Rows[0].CTE = 9e-4
+			in.Climate.ColdC = -40
+			r := mustSolve(t, in)
+			if cold := r.States[7]; cold.ForceN > 1e-3 || verdictOf(cold, MeanLow) != finding.Fail || !warned(r, WarnLoose) {
+				t.Errorf("%s, %g mm: %g N, %s", kind, thick, cold.ForceN, verdictOf(cold, MeanLow))
+			}
+		}
+	}
+}
+
+// Rods that cannot carry the force and springs that are flat before it are solved, and
+// fail.
+func TestTooWeakIsJudged(t *testing.T) {
 	in := quick(fourCells())
-	in.Rows[0].CTE = 9e-4
-	in.Climate.ColdC = -40
-	r := mustSolve(t, in)
-	cold := r.States[7]
-	if cold.ForceN > 1e-3 || cold.Verdict != finding.Fail || !warned(r, WarnLoose) {
-		t.Errorf("%+v", cold)
+	in.Window = Window{Kind: WindowForce, Min: 1, Target: 9e5, Max: 9e6}
+	if s := mustSolve(t, in).States[0]; verdictOf(s, stressID("rod")) != finding.Fail {
+		t.Errorf("%+v", s.Findings)
+	}
+	flat := Spring{Kind: SpringCoil, Coil: CoilSpring{RateNMM: 10, FreeMM: 50, SolidMM: 20}}
+	for target, want := range map[float64]finding.Verdict{1199: finding.Pass, 1201: finding.Fail, 3000: finding.Fail} {
+		in := quick(fourCells())
+		in.Window = Window{Kind: WindowForce, Min: 1, Target: target, Max: 9e6}
+		for i := range in.Rods {
+			in.Rods[i].Spring = flat
+		}
+		s := mustSolve(t, in).States[0]
+		if got := verdictOf(s, SpringRange); got != want {
+			t.Errorf("springs flat at 300 N under %g N: %s", target/4, got)
+		}
+	}
+}
+
+// Both sides of every limit in the middle of the face, for a floor of 40 and a ceiling
+// of 200 kPa.
+func TestMiddleLimits(t *testing.T) {
+	load := func(change func(*RowLoad)) RowLoad {
+		l := RowLoad{Pressure: Pressure{Mean: 100, Swell: 100, SwellLow: 100, Greatest: 100}, SwellContact: 1}
+		change(&l)
+		return l
+	}
+	swell := func(v float64) RowLoad { return load(func(l *RowLoad) { l.Pressure.Swell = v }) }
+	least := func(v float64) RowLoad { return load(func(l *RowLoad) { l.Pressure.SwellLow = v }) }
+	touch := func(v float64) RowLoad { return load(func(l *RowLoad) { l.SwellContact = v }) }
+	peak := func(v float64) RowLoad { return load(func(l *RowLoad) { l.Pressure.Greatest = v }) }
+	for _, c := range []struct {
+		id   finding.ID
+		own  float64
+		load RowLoad
+		want finding.Verdict
+	}{
+		{MiddleShare, 0, swell(59.9), finding.Fail}, {MiddleShare, 0, swell(60.1), finding.Warn}, {MiddleShare, 0, swell(79.9), finding.Warn}, {MiddleShare, 0, swell(80.1), finding.Pass},
+		{MiddleShare, 0.5, swell(49.9), finding.Fail}, {MiddleShare, 0.5, swell(50.1), finding.Pass}, {MiddleShare, 0.9, swell(89.9), finding.Fail}, {MiddleShare, 0.9, swell(90.1), finding.Pass},
+		{MiddleTouch, 0, touch(0.899), finding.Fail}, {MiddleTouch, 0, touch(0.901), finding.Warn}, {MiddleTouch, 0, touch(0.998), finding.Warn}, {MiddleTouch, 0, touch(1), finding.Pass},
+		{MiddleLeast, 0, least(9.9), finding.Fail}, {MiddleLeast, 0, least(10.1), finding.Warn}, {MiddleLeast, 0, least(19.9), finding.Warn}, {MiddleLeast, 0, least(20.1), finding.Pass},
+		{MiddleHigh, 0, swell(199), finding.Pass}, {MiddleHigh, 0, swell(201), finding.Warn}, {MiddleHigh, 0, swell(299), finding.Warn}, {MiddleHigh, 0, swell(301), finding.Fail},
+		{Peak, 0, peak(399), finding.Pass}, {Peak, 0, peak(401), finding.Warn}, {Peak, 0, peak(799), finding.Warn}, {Peak, 0, peak(801), finding.Fail},
+	} {
+		f := &fixture{asked: Asked{FloorKPa: 40, LimitKPa: 200}, in: Input{Window: Window{Middle: c.own}}}
+		if got := verdictOf(State{Findings: f.judgeZone(c.load)}, c.id); got != c.want {
+			t.Errorf("%s, %+v: %s, want %s", c.id, c.load, got, c.want)
+		}
+	}
+}
+
+// What is held and not pressed is not judged in the middle; what is pressed is.
+func TestMiddleOfWindows(t *testing.T) {
+	for kind, judged := range map[string]bool{WindowForce: true, WindowUnknown: true, WindowNone: false} {
+		in := quick(fourCells())
+		in.Window.Kind = kind
+		s := mustSolve(t, in).States[0]
+		for _, id := range []finding.ID{Middle, MiddleShare, MiddleTouch, MiddleLeast, MiddleHigh, Peak} {
+			if got := verdictOf(s, id); (got != "") != judged {
+				t.Errorf("%s: %s is %q", kind, id, got)
+			}
+		}
+	}
+}
+
+// Whatever part of the face a sheet leaves free, the least pressure is no more than
+// the mean, that no more than the greatest; even pressure on a full sheet is all three.
+func TestLeastMeanGreatest(t *testing.T) {
+	face := Rect{31, 2, 205, 203}
+	for name, pressing := range map[string][]Rect{
+		"full": nil, "frame": {{31, 2, 51, 203}, {185, 2, 205, 203}, {51, 2, 185, 22}, {51, 183, 185, 203}},
+		"ribs": {{51, 2, 81, 203}, {103, 2, 133, 203}, {155, 2, 185, 203}}, "small": {{60, 42, 176, 163}},
+	} {
+		in := quick(fourCells())
+		in.Rows[0].Pressing = pressing
+		for _, s := range mustSolve(t, in).States {
+			for _, p := range []Pressure{s.Pressure, s.Rows[0].Pressure} {
+				if p.Least > p.Mean*(1+1e-9) || p.Mean > p.Greatest*(1+1e-9) || p.SwellLow > p.Swell*(1+1e-9) {
+					t.Errorf("%s, %s: %+v", name, s.Name, p)
+				}
+			}
+		}
+		in = quick(referenceTable[5].input())
+		in.Rows[0].Pressing, in.Plate.ThicknessMM, in.Plate.ExMPa, in.Plate.Thin = pressing, 100, 2e5, false
+		covered := 0.0
+		for _, r := range in.Rows[0].pressing() {
+			covered += r.area() / face.area()
+		}
+		if p := mustSolve(t, in).States[0].Pressure; math.Abs(p.Least/p.Mean-1) > 0.02 || math.Abs(p.Greatest*covered/p.Mean-1) > 0.02 {
+			t.Errorf("%s, between rigid plates: %+v", name, p)
+		}
 	}
 }
 

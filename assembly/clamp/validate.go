@@ -67,7 +67,7 @@ func Validate(in Input) error {
 	}
 	v.rest(in)
 	if v.err == nil {
-		v.balance(in)
+		v.centred(in)
 	}
 	if v.err != nil {
 		return v.err
@@ -380,32 +380,13 @@ func (v *validator) window(w Window) {
 	v.check(orElse(w.Limit, w.Max) >= w.Max, "window.limit", w.Limit, "is below the most at tightening")
 }
 
-// balance asks that rods can carry the force at all and that it lies between
-// them, so that the plate does not tip off.
-func (v *validator) balance(in Input) {
-	a := resolveWindow(in)
-	sum := 0.0
+// centred asks that the rods' resultant lies within the faces' outline; outside
+// it no pressure can balance it.
+func (v *validator) centred(in Input) {
+	var x, y, sum float64
 	for _, r := range in.Rods {
 		sum += orElse(r.Share, 1)
 	}
-	for i, r := range in.Rods {
-		f := a.TargetN * orElse(r.Share, 1) / sum
-		v.check(f < 10*r.ProofMPa*r.AreaMM2, fmt.Sprintf("rods[%d].stress_area_mm2", i), r.AreaMM2,
-			fmt.Sprintf("cannot carry %.0f N: the window cannot be met", f))
-		c := newRodCurve(r)
-		if c.spring.Kind != SpringNone {
-			most, _ := c.packet(c.spring.travel())
-			v.check(f <= most, fmt.Sprintf("rods[%d].spring", i), most,
-				fmt.Sprintf("is flat at %.0f N, before the %.0f N asked: the window cannot be met", most, f))
-		}
-	}
-	v.centred(in, a, sum)
-}
-
-// centred asks that the rods' resultant lies within the faces' outline; outside
-// it no pressure can balance it.
-func (v *validator) centred(in Input, a Asked, sum float64) {
-	var x, y float64
 	out := Rect{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
 	for _, r := range in.Rods {
 		x += r.XMM * orElse(r.Share, 1) / sum

@@ -19,7 +19,6 @@ const (
 	WarnMesh        = "mesh-error"
 	WarnLoose       = "rod-loose"
 	WarnShort       = "row-short"
-	WarnMiddle      = "middle-over-limit"
 )
 
 // loseShare is the part of its stretch that a rod may lose before a warning.
@@ -34,7 +33,6 @@ func (f *fixture) warnings(r *Result) []Warning {
 	f.warnSeat(r, add)
 	f.warnCells(add)
 	f.warnWindow(add)
-	f.warnMiddle(r, add)
 	for _, s := range r.States {
 		for k, n := range s.RodForceN {
 			if n <= 0 {
@@ -132,21 +130,6 @@ func (f *fixture) warnCells(add adder) {
 		if row.ShortMM > 0 {
 			add(WarnShort, "Row %d is %.2f mm shorter than the longest row; fill it with a liner or it carries too little.", i+1, row.ShortMM)
 		}
-	}
-}
-
-// warnMiddle tells where the middle of the face takes more than may press on the
-// mean: data sheets give no limit for a spot.
-func (f *fixture) warnMiddle(r *Result, add adder) {
-	worst, at := f.asked.LimitKPa, ""
-	for _, s := range r.States {
-		if s.Pressure.Swell > worst {
-			worst, at = s.Pressure.Swell, s.Name
-		}
-	}
-	if at != "" && f.asked.Kind != WindowNone {
-		add(WarnMiddle, "In the state %q the middle of the face takes %.0f kPa, more than the %.0f kPa allowed on the mean. A data sheet that gives a force says nothing of single spots: ask the maker, or fit springs.",
-			at, worst, f.asked.LimitKPa)
 	}
 }
 

@@ -3,6 +3,7 @@ package clamp
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"clampwright/assembly/finding"
@@ -50,6 +51,11 @@ const (
 	MeanLow     finding.ID = "clamp-mean-pressure-low"
 	MeanHigh    finding.ID = "clamp-mean-pressure-high"
 	Middle      finding.ID = "clamp-middle-pressure"
+	MiddleShare finding.ID = "clamp-middle-share"
+	MiddleHigh  finding.ID = "clamp-middle-pressure-high"
+	MiddleLeast finding.ID = "clamp-middle-least-pressure"
+	MiddleTouch finding.ID = "clamp-middle-contact"
+	Peak        finding.ID = "clamp-peak-pressure"
 	SpringRange finding.ID = "clamp-spring-travel"
 	CoilStress  finding.ID = "clamp-coil-spring-stress"
 	Share       finding.ID = "clamp-share" // made where the share is known, not here
@@ -75,22 +81,66 @@ func (f *fixture) judgeRow(st StateSpec, r int, l RowLoad) []finding.Finding {
 		low, high = a.MinKPa, a.MaxKPa
 	}
 	out := []finding.Finding{
-		{ID: MeanLow, Of: label, Verdict: below(p.Mean, low, bad), Have: p.Mean, Sense: finding.AtLeast, Need: low, Unit: "kPa",
+		{ID: MeanLow, Verdict: below(p.Mean, low, bad), Have: p.Mean, Sense: finding.AtLeast, Need: low, Unit: "kPa",
 			Why: "too little pressure lets the case dome and the layers part"},
-		{ID: MeanHigh, Of: label, Verdict: above(p.Mean, high), Have: p.Mean, Sense: finding.AtMost, Need: high, Unit: "kPa",
+		{ID: MeanHigh, Verdict: above(p.Mean, high), Have: p.Mean, Sense: finding.AtMost, Need: high, Unit: "kPa",
 			Why: "too much pressure squeezes the separator and shortens the cell's life"},
 	}
-	if a.Kind == WindowNone {
-		return out
+	if a.Kind != WindowNone {
+		out = append(out, finding.Finding{ID: Middle, Verdict: below(p.Swell, low, bad), Have: p.Swell, Sense: finding.AtLeast, Need: low, Unit: "kPa",
+			Why: "the middle is where the cell domes; pressure at the edges does not hold it"})
+		out = append(out, f.judgeZone(l)...)
 	}
-	return append(out, finding.Finding{ID: Middle, Of: label, Verdict: below(p.Swell, low, bad), Have: p.Swell, Sense: finding.AtLeast, Need: low, Unit: "kPa",
-		Why: "the middle is where the cell domes; pressure at the edges does not hold it"})
+	for i := range out {
+		out[i].Of = label
+	}
+	return out
 }
 
-// below warns under lo and fails under bad.
+// Purpose says whether a finding is what the clamp is for: to press the middle.
+func Purpose(id finding.ID) bool {
+	return slices.Contains([]finding.ID{Middle, MiddleShare, MiddleLeast, MiddleTouch}, id)
+}
+
+// Limits in the swell zone, where data sheets give none: judgements, no source. The
+// first of each fails, the second warns.
+var (
+	middleShare = [2]float64{60, 80}    // % of the mean
+	middleTouch = [2]float64{90, 99.9}  // % in contact
+	middleLeast = [2]float64{0.25, 0.5} // of the floor in service
+	middleMost  = [2]float64{1.5, 1}    // of the ceiling in service
+	peakMost    = [2]float64{4, 2}      // the same, for a spot
+)
+
+// judged is why a limit stands that no data sheet gives.
+const judged = " (a judgement of ours, no source: data sheets give a force, and no limit for a spot)"
+
+// judgeZone judges the middle of the face, where the cell domes, and the worst spot
+// under an edge.
+func (f *fixture) judgeZone(l RowLoad) []finding.Finding {
+	a, p := f.asked, l.Pressure
+	find := func(id finding.ID, judge func(have, fail, warn, slack float64) finding.Finding, have float64, limit [2]float64, times float64, unit, why string) finding.Finding {
+		g := judge(have, limit[0]*times, limit[1]*times, edgeShare*limit[0]*times)
+		g.ID, g.Unit, g.Why = id, unit, why
+		return g
+	}
+	share, why := middleShare, "the middle of the face is where the cell domes; edges that are pressed harder do not hold it"+judged
+	if own := 100 * f.in.Window.Middle; own > 0 {
+		share, why = [2]float64{own, own}, "the data sheet asks for that part of the mean in the middle of the face"
+	}
+	return []finding.Finding{
+		find(MiddleShare, finding.JudgeLeast, 100*l.middleRatio(), share, 1, "% of the mean", why),
+		find(MiddleTouch, finding.JudgeLeast, 100*l.SwellContact, middleTouch, 1, "% of the middle", "what nothing touches in the middle of the face is free to dome"+judged),
+		find(MiddleLeast, finding.JudgeLeast, p.SwellLow, middleLeast, a.FloorKPa, "kPa", "the case domes at the spot that is pressed least"+judged),
+		find(MiddleHigh, finding.JudgeMost, p.Swell, middleMost, a.LimitKPa, "kPa", "the layers in the middle of the face take what is pressed there, not the mean"+judged),
+		find(Peak, finding.JudgeMost, p.Greatest, peakMost, a.LimitKPa, "kPa", "the case is dented where an edge presses it"+judged),
+	}
+}
+
+// below warns under lo and fails under bad, and where nothing presses at all.
 func below(v, lo, bad float64) finding.Verdict {
 	switch {
-	case v < bad*(1-edgeShare):
+	case v <= 0 || v < bad*(1-edgeShare):
 		return finding.Fail
 	case v < lo*(1-edgeShare):
 		return finding.Warn
@@ -127,6 +177,9 @@ func (f *fixture) judgeSprings(s *State) []finding.Finding {
 			continue
 		}
 		v, lim := c.springAt(s.RodForceN[r]), c.spring.travel()
+		if flat, _ := c.packet(lim); v > lim && flat > 0 {
+			v = lim * s.RodForceN[r] / flat // the way that the force would take
+		}
 		work := orElse(c.spring.work(), lim)
 		q := finding.Finding{ID: SpringRange, Verdict: finding.Pass, Have: v, Sense: finding.AtMost, Need: work, Unit: "mm",
 			Why: "a spring beyond its working travel tires; flat, it no longer yields to the cells' growth"}

@@ -80,7 +80,7 @@ func window(f *params.Fixture) clamp.Window {
 	c := &f.Cell
 	return clamp.Window{
 		Kind: string(c.Compression), Min: c.ForceLow.N(), Target: c.ForceTarget.N(), Max: c.ForceHigh.N(),
-		Floor: c.ForceFloor.N(), Limit: c.ForceLimit.N(), Source: c.WindowSource,
+		Floor: c.ForceFloor.N(), Limit: c.ForceLimit.N(), Middle: c.MiddleShare, Source: c.WindowSource,
 	}
 }
 

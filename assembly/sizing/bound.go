@@ -25,7 +25,7 @@ type demands struct {
 func (d demands) broken(s clamp.State, slack float64) []finding.Finding {
 	var out []finding.Finding
 	for _, f := range s.Findings {
-		wanted := f.Verdict == finding.Fail || f.Verdict == finding.Warn && (f.Unit == "kPa" && d.window || f.Unit != "kPa" && d.clean)
+		wanted := f.Verdict == finding.Fail || f.Verdict == finding.Warn && (d.clean || d.window && (f.ID == clamp.MeanLow || f.ID == clamp.Middle))
 		if wanted && f.Over() > slack {
 			out = append(out, f)
 		}

@@ -51,12 +51,14 @@ func Origins(j *job.Job, f finding.Finding) []string {
 // where a washer rides on a fillet. They are not named first.
 var effects = map[finding.ID]bool{"chain-closed": true}
 
-// cause is the failure to read first: the seat, grip or foul that others follow
-// from before the mechanics, and those before a mere effect; the one furthest
-// from what is wanted of those alike.
+// cause is the failure to read first: that the fixture fails its purpose, then the seat,
+// grip or foul that others follow from before the mechanics, and those before a mere
+// effect; the one furthest from what is wanted of those alike.
 func cause(fails []finding.Finding) finding.Finding {
 	rank := func(c finding.Finding) int {
 		switch {
+		case clamp.Purpose(c.ID):
+			return -1
 		case effects[c.ID]:
 			return 3
 		case c.Group == finding.GroupWiring:
@@ -68,7 +70,7 @@ func cause(fails []finding.Finding) finding.Finding {
 	}
 	short := func(c finding.Finding) float64 { return math.Abs(c.Margin()) }
 	return slices.MinFunc(fails, func(a, b finding.Finding) int {
-		if d := cmp.Compare(rank(a), rank(b)); d != 0 || rank(a) > 0 || a.Unit != b.Unit {
+		if d := cmp.Compare(rank(a), rank(b)); d != 0 || rank(a) != 0 || a.Unit != b.Unit {
 			return d
 		}
 		return cmp.Compare(short(b), short(a))
