@@ -41,7 +41,7 @@
 //
 // # Entry points
 //
-//   - Solve does everything: all states, setting, band, advice, warnings.
+//   - Solve does everything: all states, setting, band, warnings.
 //   - SolveState solves one state on the default (or given) grid.
 //   - Screen is for searching: a coarse grid, three states, a few milliseconds.
 package clamp

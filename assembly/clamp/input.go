@@ -19,7 +19,6 @@ type Input struct {
 	States    []StateSpec `json:"states,omitempty"`     // default DefaultStates
 	Bench     *Bench      `json:"bench,omitempty"`      // a measurement on the real stack
 	Band      BandSpec    `json:"band"`
-	Search    SearchSpec  `json:"search"`
 	GridMM    float64     `json:"grid_mm,omitempty"` // greatest element edge; default derived from the face
 }
 
@@ -29,9 +28,6 @@ type Plate struct {
 	WidthMM     float64 `json:"width_mm"`
 	HeightMM    float64 `json:"height_mm"`
 	ThicknessMM float64 `json:"thickness_mm"`
-	// LowerEdgeMM is the height of the lower edge above the level that the
-	// caller counts heights from; only advised heights use it.
-	LowerEdgeMM float64 `json:"lower_edge_mm,omitempty"`
 
 	ExMPa  float64 `json:"ex_mpa"`
 	EyMPa  float64 `json:"ey_mpa,omitempty"`  // 0: isotropic, Ex both ways
@@ -263,13 +259,6 @@ type BandSpec struct {
 // span returns the factors with defaults.
 func (b BandSpec) span() Span {
 	return Span{orElse(b.StiffLow, bandStiffLow), orElse(b.StiffHigh, bandStiffHigh)}
-}
-
-// SearchSpec bounds the search for better stiffener heights.
-type SearchSpec struct {
-	YMinMM float64 `json:"y_min_mm,omitempty"` // default a stiffener margin inside the plate's edge
-	YMaxMM float64 `json:"y_max_mm,omitempty"`
-	Off    bool    `json:"off,omitempty"`
 }
 
 // Bench is a measurement made on the real stack: the distance between the end

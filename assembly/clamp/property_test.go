@@ -21,7 +21,7 @@ func randomFixture(r *rand.Rand) Input {
 		Window:         Window{Kind: WindowForce, Min: 500, Target: u(600, 3000), Max: 3500},
 		Climate:        Climate{20, 45, 0},
 		AssemblyCharge: u(0, 0.5), StorageCharge: 0.5, GridMM: u(14, 20),
-		Band: BandSpec{Off: true}, Search: SearchSpec{Off: true},
+		Band: BandSpec{Off: true},
 	}
 	for k := range rows {
 		left := x0 + float64(k)*(w+20)
@@ -278,7 +278,7 @@ func TestStrangeNumbers(t *testing.T) {
 		in := sprung()
 		in.GridMM = 60
 		in.States = DefaultStates(in)[:4]
-		in.Band.Off, in.Search.Off = true, true
+		in.Band.Off = true
 		return in
 	}
 	probe := base()

@@ -9,7 +9,6 @@ type Result struct {
 	Limiting string          `json:"limiting"` // "state: finding", empty when all pass
 	States   []State         `json:"states"`
 	Setting  Setting         `json:"setting"`
-	Advice   Advice          `json:"advice"`
 	Stacks   []Stack         `json:"stacks"` // per row
 	Target   Asked           `json:"window"`
 	Bench    *Measured       `json:"bench,omitempty"`

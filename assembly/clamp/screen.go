@@ -98,7 +98,7 @@ func Tighten(in Input) (State, error) {
 	return newFixture(in, in.edge(), nominal).state(DefaultStates(in)[0])
 }
 
-// SolveStates solves all states on Solve's grid, without setting, band, advice
+// SolveStates solves all states on Solve's grid, without setting, band
 // or fields: what decides whether a fixture passes. The states are Solve's, within
 // 1e-9 of the force, and in its order; but when enough (nil: never) says so of a state, that
 // one alone is returned. The states that screening looks at are solved first, as

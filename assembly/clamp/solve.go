@@ -20,7 +20,7 @@ func (in Input) specs() []StateSpec {
 // edge returns the greatest element edge in use.
 func (in Input) edge() float64 { return orElse(in.GridMM, defaultGrid(in)) }
 
-// Solve computes all states, the setting, the advice and the warnings. Errors are *InputError (a field that
+// Solve computes all states, the setting and the warnings. Errors are *InputError (a field that
 // cannot be used) or *SolveError (a state without a usable solution).
 func Solve(in Input) (Result, error) {
 	if err := Validate(in); err != nil {
@@ -121,7 +121,7 @@ func (f *fixture) stacks() []Stack {
 	return out
 }
 
-// extras fills advice and the force the turns give over the band of stiffness.
+// extras fills the force the turns give over the band of stiffness.
 func (f *fixture) extras(coarse *fixture, r *Result) error {
 	stiff := f.in.Band.span()
 	if r.Bench != nil && r.Bench.Usable {
@@ -136,12 +136,6 @@ func (f *fixture) extras(coarse *fixture, r *Result) error {
 			r.Setting.Sentences = append(r.Setting.Sentences, fmt.Sprintf(
 				"The turns hold for cells as stiff as taken here; over the band of stiffness they give %.0f to %.0f N in all. Springs under the nuts narrow this.",
 				r.Setting.ForceTurnsN.Least, r.Setting.ForceTurnsN.Greatest))
-		}
-	}
-	if !f.in.Search.Off {
-		var err error
-		if r.Advice, err = advise(f.in, screenRatio*f.in.edge()); err != nil {
-			return err
 		}
 	}
 	return nil

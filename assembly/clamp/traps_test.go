@@ -11,7 +11,7 @@ import (
 
 func quick(in Input) Input {
 	in.GridMM = 14
-	in.Band.Off, in.Search.Off = true, true
+	in.Band.Off = true
 	return in
 }
 
@@ -156,29 +156,6 @@ func TestShortRow(t *testing.T) {
 	}
 }
 
-// The search finds the lesson of the reference table: from 25 and 180 mm the
-// angles move in, and the middle gets more than nine tenths of the mean.
-func TestAdviceMovesTheAngles(t *testing.T) {
-	in := referenceTable[1].input()
-	a, err := advise(in, coarseRatio*in.edge())
-	if err != nil {
-		t.Fatal(err)
-	}
-	t.Log(a.Sentence)
-	if a.Moved == nil || len(a.HeightsMM) != 2 || a.Moved.Ratio < 0.85 {
-		t.Fatalf("%+v", a)
-	}
-	if y := a.HeightsMM[0]; y < 40 || y > 65 || math.Abs(a.HeightsMM[0]+a.HeightsMM[1]-205) > 0.2 {
-		t.Errorf("heights %v", a.HeightsMM)
-	}
-	if a.Added == nil || len(a.Added.HeightsMM) != 3 {
-		t.Error("three angles were not tried")
-	}
-	if !strings.Contains(a.Sentence, "move the angles to") {
-		t.Error(a.Sentence)
-	}
-}
-
 // A bench measurement made on a stack of known stiffness gives it back.
 func TestBenchMeasurement(t *testing.T) {
 	for name, in := range map[string]Input{"turns": quick(fourCells()), "springs": quick(sprung())} {
@@ -305,7 +282,7 @@ func TestMiddleLimits(t *testing.T) {
 		{MiddleShare, 0.5, swell(49.9), finding.Fail}, {MiddleShare, 0.5, swell(50.1), finding.Pass}, {MiddleShare, 0.9, swell(89.9), finding.Fail}, {MiddleShare, 0.9, swell(90.1), finding.Pass},
 		{MiddleTouch, 0, touch(0.899), finding.Fail}, {MiddleTouch, 0, touch(0.901), finding.Warn}, {MiddleTouch, 0, touch(0.998), finding.Warn}, {MiddleTouch, 0, touch(1), finding.Pass},
 		{MiddleLeast, 0, least(9.9), finding.Fail}, {MiddleLeast, 0, least(10.1), finding.Warn}, {MiddleLeast, 0, least(19.9), finding.Warn}, {MiddleLeast, 0, least(20.1), finding.Pass},
-		{MiddleHigh, 0, swell(199), finding.Pass}, {MiddleHigh, 0, swell(201), finding.Warn}, {MiddleHigh, 0, swell(299), finding.Warn}, {MiddleHigh, 0, swell(301), finding.Fail},
+		{MiddleHigh, 0, swell(199), finding.Pass}, {MiddleHigh, 0, swell(201), finding.Warn}, {MiddleHigh, 0, swell(399), finding.Warn}, {MiddleHigh, 0, swell(401), finding.Fail},
 		{Peak, 0, peak(399), finding.Pass}, {Peak, 0, peak(401), finding.Warn}, {Peak, 0, peak(799), finding.Warn}, {Peak, 0, peak(801), finding.Fail},
 	} {
 		f := &fixture{asked: Asked{FloorKPa: 40, LimitKPa: 200}, in: Input{Window: Window{Middle: c.own}}}

@@ -108,7 +108,7 @@ var (
 	middleShare = [2]float64{60, 80}    // % of the mean
 	middleTouch = [2]float64{90, 99.9}  // % in contact
 	middleLeast = [2]float64{0.25, 0.5} // of the floor in service
-	middleMost  = [2]float64{1.5, 1}    // of the ceiling in service
+	middleMost  = [2]float64{2, 1}      // of the ceiling in service
 	peakMost    = [2]float64{4, 2}      // the same, for a spot
 )
 

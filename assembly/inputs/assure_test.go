@@ -28,7 +28,7 @@ func TestReducedAgainstFull(t *testing.T) {
 			t.Fatal(diags)
 		}
 		in := Clamp(f)
-		in.Search.Off, in.Band.Off = true, true
+		in.Band.Off = true
 		r, err := clamp.Reduce(in)
 		if err != nil {
 			t.Fatal(err)

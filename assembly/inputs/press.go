@@ -53,7 +53,7 @@ func toPlate(f *params.Fixture, x, y unit.Length) (float64, float64) {
 func plate(f *params.Fixture) clamp.Plate {
 	p, m := &f.Plate, &f.Plate.Material
 	out := clamp.Plate{
-		WidthMM: p.Width.MM(), HeightMM: p.Height.MM(), ThicknessMM: p.Thickness.MM(), LowerEdgeMM: p.Bottom.MM(),
+		WidthMM: p.Width.MM(), HeightMM: p.Height.MM(), ThicknessMM: p.Thickness.MM(),
 		ExMPa: m.E.MPa(), Nu: m.Nu, GxyMPa: m.Shear.MPa(), GxzMPa: m.RollingShear.MPa(), GyzMPa: m.RollingShear.MPa(),
 		StrengthXMPa: m.Strength.MPa(), SeatShortMPa: m.SeatShort.MPa(), SeatLongMPa: m.SeatLong.MPa(), HotFactor: m.HotFactor, BowMM: p.FlatnessGap.MM(),
 		Creep: creep(m.Creep),

@@ -33,7 +33,7 @@ func example(t *testing.T, name string) *params.Fixture {
 func TestPressPlaces(t *testing.T) {
 	f := example(t, "four-cell-offcut")
 	in := Clamp(f)
-	if in.Plate.WidthMM != f.Plate.Width.MM() || in.Plate.LowerEdgeMM != f.Plate.Bottom.MM() {
+	if in.Plate.WidthMM != f.Plate.Width.MM() || in.Plate.HeightMM != f.Plate.Height.MM() {
 		t.Errorf("plate %+v", in.Plate)
 	}
 	face := in.Rows[0].Face

@@ -24,7 +24,6 @@ func TestDrawnFixturesSolve(t *testing.T) {
 	sample.Draw(t, 12, n, func(text string, f *params.Fixture) {
 		slots <- struct{}{}
 		in := Clamp(f)
-		in.Search.Off = true
 		if k++; k%20 > 0 {
 			in.GridMM = max(f.Cell.Width.MM(), f.Cell.Height.MM()) / 10
 		}

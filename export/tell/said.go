@@ -110,9 +110,6 @@ func Sentence(j *job.Job) string {
 func ClampLines(j *job.Job) []string {
 	r := j.Clamp
 	lines := []string{r.Sentence}
-	if r.Advice.Sentence != "" {
-		lines = append(lines, r.Advice.Sentence)
-	}
 	lines = append(lines, words.NonEmpty(j.Assurance.Sentence(), BenchSentence(r))...)
 	for _, w := range r.Warnings {
 		lines = append(lines, w.Text)
