@@ -19,6 +19,7 @@ import (
 	"clampwright/assembly/job"
 	"clampwright/export/folder"
 	"clampwright/export/lists"
+	"clampwright/export/shop"
 	"clampwright/params/number"
 )
 
@@ -74,7 +75,7 @@ func (b *Batch) Add(name string, j *job.Job, o Options) error {
 	o.Elsewhere = func(part, file string, encode func(io.Writer) error) (string, error) {
 		marks++
 		u := use{name, file, fmt.Sprintf("\ue000%d\ue001", marks)} // of letters nobody writes, too short to be broken
-		return u.mark, b.keep(pack, u, part != "" && ownFile(file), encode)
+		return u.mark, b.keep(pack, u, part != "" && shop.OwnFile(file), encode)
 	}
 	plan, err := Plan(j, o)
 	if err != nil {
@@ -110,12 +111,6 @@ func (b *Batch) keep(pack *packer, u use, part bool, encode func(io.Writer) erro
 	c.part = c.part || part
 	c.uses = append(c.uses, u)
 	return nil
-}
-
-// ownFile says whether a file shows one part and nothing of the fixture round it.
-func ownFile(name string) bool {
-	dir, _, _ := strings.Cut(name, "/")
-	return dir == "cut" || dir == "print" || dir == "model" || dir == "step"
 }
 
 // hashed is the hash of what an encoder writes.

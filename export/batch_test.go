@@ -64,7 +64,7 @@ func batched(t *testing.T) (base *Job, names []string, jobs map[string]*Job) {
 // batchFiles are all files of the base fixture and a batch added in some order.
 func batchFiles(t *testing.T, base *Job, jobs map[string]*Job, order []string) (map[string][]byte, *Batch) {
 	t.Helper()
-	o := Options{Program: "clampwright test", Cut: true}
+	o := Options{Fixture: base.Fixture.Name, Cut: true}
 	plan, err := Plan(base.Job, o)
 	if err != nil {
 		t.Fatal(err)
@@ -142,7 +142,7 @@ func TestBatch(t *testing.T) {
 	})
 	t.Run("names lead to what the job makes", func(t *testing.T) {
 		for name, j := range jobs {
-			alone := artifacts(t, j)
+			alone := artifacts(t, j, base.Fixture.Name)
 			was, is := reportFiles(t, alone["report.json"]), reportFiles(t, files[VariantsDir+"/"+name+"/report.json"])
 			if len(was) < 18 || len(was) != len(is) {
 				t.Fatalf("%s: %d files, alone %d", name, len(is), len(was))

@@ -12,6 +12,7 @@ import (
 	"strings"
 	"testing"
 
+	"clampwright/export/mark"
 	"clampwright/export/tell"
 )
 
@@ -31,6 +32,39 @@ func TestExamplesGiveWhatTheyGave(t *testing.T) {
 			keep(t, name+".page.txt", page)
 			keep(t, name+".files.txt", other)
 		})
+	}
+	t.Run("version", versionIsRaised)
+}
+
+// versionIsRaised wants another version of the program when the examples give
+// anything else than was recorded with it; -update raises it.
+func versionIsRaised(t *testing.T) {
+	files, err := filepath.Glob("testdata/examples/*.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	sum := sha256.New()
+	for _, f := range files {
+		text, err := os.ReadFile(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		fmt.Fprintf(sum, "%s %d\n%s", filepath.Base(f), len(text), text)
+	}
+	const record = "mark/version.txt"
+	digest := fmt.Sprintf("%x", sum.Sum(nil))[:16]
+	text, err := os.ReadFile(record)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, was, _ := strings.Cut(strings.TrimSpace(string(text)), " "); was == digest {
+		return
+	}
+	next := fmt.Sprintf("%d %s\n", mark.Version()+1, digest)
+	if !*update {
+		t.Errorf("the examples give something else than with version %d of the program: %s must say %q; go test ./export -run Gave -update writes it", mark.Version(), record, next)
+	} else if err := os.WriteFile(record, []byte(next), 0o644); err != nil {
+		t.Fatal(err)
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"context"
 	"os"
 	"path/filepath"
+	"strings"
 	"sync"
 	"testing"
 
@@ -51,10 +52,10 @@ func computed(t testing.TB, name string) *Job {
 	return show(j)
 }
 
-// artifacts encodes everything a job writes.
-func artifacts(t testing.TB, j *Job) map[string][]byte {
+// artifacts encodes everything a job writes, marked by the name of its family.
+func artifacts(t testing.TB, j *Job, family ...string) map[string][]byte {
 	t.Helper()
-	plan, err := Plan(j.Job, Options{Program: "clampwright test", Cut: true})
+	plan, err := Plan(j.Job, Options{Cut: true, Fixture: strings.Join(family, "")})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -9,16 +9,19 @@ import (
 	"clampwright/assembly/job"
 	"clampwright/export/folder"
 	"clampwright/export/lists"
+	"clampwright/export/mark"
 	"clampwright/export/page"
 	"clampwright/export/report"
 	"clampwright/export/shop"
 	"clampwright/export/tell"
 	"clampwright/export/views"
+	"clampwright/params/words"
 )
 
 // Options of one run.
 type Options struct {
-	Program string // name and version, for the foot of the page
+	Version int    // the program's: mark.Version
+	Fixture string // name in the marks of files that variants share; empty: the job's own
 	Cut     bool   // write what reaches a machine or a drill: cut, print, model, paper, drawings
 
 	// Elsewhere, when not nil, takes every file that report and build sheet list,
@@ -31,11 +34,12 @@ type Options struct {
 // unless o.Cut is set. It fails when an artifact can't be made.
 func Plan(j *job.Job, o Options) (folder.Plan, error) {
 	v := views.New(j.Assembly)
+	m := mark.New(o.Version, j.Fixture.InputSHA256, string(j.Verdict()), j.Fixture.Name)
 	var plan folder.Plan
 	files := map[string][]string{} // of each part
 	var listed []page.File
 	if o.Cut {
-		for _, f := range shop.Files(j, v) {
+		for _, f := range shop.Files(j, v, m, words.First(o.Fixture, j.Fixture.Name)) {
 			name, err := f.Name, error(nil)
 			if o.Elsewhere == nil {
 				plan.Add(name, f.Encode)
@@ -50,8 +54,8 @@ func Plan(j *job.Job, o Options) (folder.Plan, error) {
 	}
 	plan.Add("parts.csv", func(w io.Writer) error { return lists.Parts(w, j) })
 	plan.Add("cuts.csv", func(w io.Writer) error { return lists.Cuts(w, j) })
-	plan.Add("report.json", func(w io.Writer) error { return report.Encode(w, j, files) })
-	sheet := sync.OnceValue(func() page.Sheet { return tell.Sheet(j, v, o.Program, listed) })
+	plan.Add("report.json", func(w io.Writer) error { return report.Encode(w, j, o.Version, files) })
+	sheet := sync.OnceValue(func() page.Sheet { return tell.Sheet(j, v, m.Program(), listed) })
 	for _, d := range page.Docs {
 		plan.Add(string(d.Doc), func(w io.Writer) error { return page.Encode(w, sheet(), d.Doc) })
 	}

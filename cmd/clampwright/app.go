@@ -4,10 +4,11 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"runtime/debug"
 	"strings"
 
 	"github.com/urfave/cli/v2"
+
+	"clampwright/export/mark"
 )
 
 // The exit codes of the contract.
@@ -60,7 +61,7 @@ func newApp(ui *console) *cli.App {
 	app := &cli.App{
 		Name:                   "clampwright",
 		Usage:                  "clamps for prismatic cells: sized, proved, ready to cut",
-		Version:                version(),
+		Version:                fmt.Sprint(mark.Version()),
 		HideHelpCommand:        true,
 		Writer:                 ui.out,
 		ErrWriter:              ui.err,
@@ -81,7 +82,7 @@ func newApp(ui *console) *cli.App {
 		Action: noCommand,
 	}
 	app.Commands = []*cli.Command{
-		newCommand(ui), makeCommand(ui), checkCommand(ui), mendCommand(ui), sizeCommand(ui), compareCommand(ui), listCommand(ui), explainCommand(ui), schemaCommand(ui), completionCommand(ui),
+		newCommand(ui), makeCommand(ui), checkCommand(ui), mendCommand(ui), sizeCommand(ui), compareCommand(ui), traceCommand(ui), listCommand(ui), explainCommand(ui), schemaCommand(ui), completionCommand(ui),
 	}
 	for _, c := range app.Commands {
 		c.OnUsageError = usageError
@@ -99,14 +100,6 @@ func noCommand(c *cli.Context) error {
 
 func usageError(_ *cli.Context, err error, _ bool) error {
 	return &outcome{exitInput, err.Error() + "; see --help"}
-}
-
-// version is the module version the binary was built from.
-func version() string {
-	if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" && info.Main.Version != "(devel)" {
-		return info.Main.Version
-	}
-	return "development build"
 }
 
 // oneFile returns the command's single file argument.

@@ -11,6 +11,7 @@ import (
 	"clampwright/assembly/job"
 	"clampwright/export"
 	"clampwright/export/folder"
+	"clampwright/export/mark"
 	"clampwright/params"
 	"clampwright/params/diag"
 )
@@ -139,16 +140,9 @@ func makeJob(ctx context.Context, ui *console, in input, out string, anyway bool
 	if m.job, err = computeFixture(ctx, ui, in); err != nil {
 		return m, err
 	}
-	o := export.Options{Program: "clampwright " + version(), Cut: m.job.Verdict() != finding.Fail || anyway}
-	plan, err := export.Plan(m.job, o)
+	plan, err := m.plan(ctx, ui, in, mark.Version(), anyway)
 	if err != nil {
-		return m, &outcome{exitFailed, err.Error()}
-	}
-	if len(in.variants) > 0 {
-		if m.batch, err = makeVariants(ctx, ui, in, o, anyway); err != nil {
-			return m, err
-		}
-		m.batch.Into(&plan)
+		return m, err
 	}
 	plan.Started = func(file string) { ui.step("writing " + file) }
 	m.res, err = folder.Write(ctx, out, plan)
@@ -157,6 +151,22 @@ func makeJob(ctx context.Context, ui *console, in input, out string, anyway bool
 		return m, &outcome{exitFailed, err.Error()}
 	}
 	return m, nil
+}
+
+// plan lists the files of the fixture and its variants, marked with a version.
+func (m *made) plan(ctx context.Context, ui *console, in input, version int, anyway bool) (folder.Plan, error) {
+	o := export.Options{Version: version, Fixture: m.job.Fixture.Name, Cut: m.job.Verdict() != finding.Fail || anyway}
+	plan, err := export.Plan(m.job, o)
+	if err != nil {
+		return plan, &outcome{exitFailed, err.Error()}
+	}
+	if len(in.variants) > 0 {
+		if m.batch, err = makeVariants(ctx, ui, in, o, anyway); err != nil {
+			return plan, err
+		}
+		m.batch.Into(&plan)
+	}
+	return plan, nil
 }
 
 // fouled names the fixtures that fail: the base by its own name, then variants.

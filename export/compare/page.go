@@ -9,7 +9,7 @@ import (
 	"html/template"
 	"io"
 
-	"clampwright/export/folder"
+	"clampwright/export/mark"
 )
 
 //go:embed compare.html
@@ -46,7 +46,7 @@ func (r *Report) Page(w io.Writer) error {
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(&b, "<!-- %s -->\n", folder.Unsealed)
-	_, err = w.Write(folder.Seal(b.Bytes()))
+	fmt.Fprintf(&b, "<!-- %s -->\n", mark.Unsealed)
+	_, err = w.Write(mark.Seal(b.Bytes()))
 	return err
 }

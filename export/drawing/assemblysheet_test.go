@@ -78,7 +78,7 @@ func TestAssemblySheetHasNoOverlaps(t *testing.T) {
 			t.Error(c)
 		}
 		var b bytes.Buffer
-		if err := pdf.Encode(&b, s.Title, []drawing.Sheet{s}); err != nil {
+		if err := pdf.Encode(&b, s.Title, "what it is", []drawing.Sheet{s}); err != nil {
 			t.Fatal(err)
 		}
 		keep(t, fmt.Sprintf("assembly-%d.pdf", i), b.Bytes())

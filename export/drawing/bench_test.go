@@ -43,7 +43,7 @@ func BenchmarkFixturePaper(b *testing.B) {
 
 func encode(b *testing.B, sheets []drawing.Sheet) {
 	b.Helper()
-	if err := pdf.Encode(io.Discard, "bench", sheets); err != nil {
+	if err := pdf.Encode(io.Discard, "bench", "what it is", sheets); err != nil {
 		b.Fatal(err)
 	}
 }

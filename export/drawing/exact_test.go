@@ -153,7 +153,7 @@ func TestTemplateHolesAreTrueAcrossPages(t *testing.T) {
 				t.Fatal(err)
 			}
 			var b bytes.Buffer
-			if err := pdf.Encode(&b, s.name, sheets); err != nil {
+			if err := pdf.Encode(&b, s.name, "what it is", sheets); err != nil {
 				t.Fatal(err)
 			}
 			pages := readPDF(t, b.Bytes())
@@ -233,7 +233,7 @@ func TestTemplateOutlineIsTrue(t *testing.T) {
 		t.Fatal(err)
 	}
 	var b bytes.Buffer
-	if err := pdf.Encode(&b, "small", sheets); err != nil {
+	if err := pdf.Encode(&b, "small", "what it is", sheets); err != nil {
 		t.Fatal(err)
 	}
 	for _, s := range readPDF(t, b.Bytes())[0].paths {
@@ -263,7 +263,7 @@ func TestTemplateSaysWhatToDrill(t *testing.T) {
 			t.Fatal(err)
 		}
 		var b bytes.Buffer
-		if err := pdf.Encode(&b, s.name, sheets); err != nil {
+		if err := pdf.Encode(&b, s.name, "what it is", sheets); err != nil {
 			t.Fatal(err)
 		}
 		text := pdfText(t, b.Bytes())

@@ -33,7 +33,7 @@ func TestPartSheetsHaveNoOverlaps(t *testing.T) {
 				t.Error(c)
 			}
 			var b, b2 bytes.Buffer
-			if err := pdf.Encode(&b, sheet.Title, []drawing.Sheet{sheet}); err != nil {
+			if err := pdf.Encode(&b, sheet.Title, "what it is", []drawing.Sheet{sheet}); err != nil {
 				t.Fatal(err)
 			}
 			if err := svg.Encode(&b2, &sheet, svg.Options{}); err != nil {

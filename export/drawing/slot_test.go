@@ -105,7 +105,7 @@ func onePage(t *testing.T, tp drawing.Template) (string, pdfPage) {
 		t.Fatalf("%d pages, %v", len(sheets), err)
 	}
 	var b bytes.Buffer
-	if err := pdf.Encode(&b, "template", sheets); err != nil {
+	if err := pdf.Encode(&b, "template", "what it is", sheets); err != nil {
 		t.Fatal(err)
 	}
 	return pdfText(t, b.Bytes()), readPDF(t, b.Bytes())[0]

@@ -39,7 +39,7 @@ func TestTemplatesHaveNoOverlaps(t *testing.T) {
 				}
 			}
 			var b bytes.Buffer
-			if err := pdf.Encode(&b, s.name, pages); err != nil {
+			if err := pdf.Encode(&b, s.name, "what it is", pages); err != nil {
 				t.Fatal(err)
 			}
 			keep(t, s.name+".pdf", b.Bytes())

@@ -19,6 +19,7 @@ const (
 // Drawing is everything one file holds, in millimetres, x to the right and y
 // up.
 type Drawing struct {
+	About    string        // a comment before all else, printable ASCII; empty for none
 	Outlines []geom.Path   // closed outer boundaries, layer OUTLINE
 	Slots    []geom.Path   // closed openings that are not full circles, layer HOLES
 	Holes    []geom.Circle // round openings, layer HOLES

@@ -30,6 +30,9 @@ func Encode(w io.Writer, d Drawing) error {
 		s.SetHandle(&handle)
 	}
 	sections[0].SetHandle(&handle) // the header carries the next free handle
+	if d.About != "" {
+		f.WriteString(codeComment, d.About)
+	}
 	for _, s := range sections {
 		s.Format(f)
 	}
@@ -43,6 +46,9 @@ func Encode(w io.Writer, d Drawing) error {
 	}
 	return nil
 }
+
+// codeComment is the group code of what readers pass over.
+const codeComment = 999
 
 // build makes the six sections in file order, the header first.
 func build(d Drawing) []section {

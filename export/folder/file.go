@@ -2,39 +2,14 @@ package folder
 
 import (
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
 	"errors"
 	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
-	"regexp"
-	"strings"
+
+	"clampwright/export/mark"
 )
-
-// Unsealed stands in a text for the seal that Seal puts there.
-var Unsealed = "sha256:" + strings.Repeat("0", 2*sha256.Size)
-
-var sealed = regexp.MustCompile("sha256:[0-9a-f]{64}")
-
-// Seal puts the hash of a text into it, in the place of Unsealed, so that it can be
-// told from one that somebody has changed.
-func Seal(text []byte) []byte {
-	sum := sha256.Sum256(text)
-	return []byte(strings.Replace(string(text), Unsealed, "sha256:"+hex.EncodeToString(sum[:]), 1))
-}
-
-// isSealed reports whether a text is as Seal returned it.
-func isSealed(text []byte) bool {
-	for _, at := range sealed.FindAllIndex(text, -1) {
-		plain := string(text[:at[0]]) + Unsealed + string(text[at[1]:])
-		if string(Seal([]byte(plain))) == string(text) {
-			return true
-		}
-	}
-	return false
-}
 
 // mostSealed bounds what is read to see whether it is sealed.
 const mostSealed = 64 << 20
@@ -47,7 +22,7 @@ func Free(name string) error {
 	}
 	info, err := os.Stat(name)
 	if err == nil && info.Mode().IsRegular() && info.Size() <= mostSealed {
-		if old, readErr := os.ReadFile(name); readErr == nil && isSealed(old) {
+		if old, readErr := os.ReadFile(name); readErr == nil && mark.IsSealed(old) {
 			return nil
 		}
 	}

@@ -7,26 +7,13 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
-)
 
-func TestSeal(t *testing.T) {
-	text := Seal([]byte("{\"a\": 1, \"digest\": \"" + Unsealed + "\"}\n"))
-	other := []byte("sha256:" + strings.Repeat("1", 64) + " and more; " + string(Seal([]byte(Unsealed))))
-	for want, cases := range map[bool][][]byte{
-		true:  {text, Seal(append([]byte("of "+string(other)+" "), Unsealed...))},
-		false: {nil, []byte("x"), other, append(text, ' '), []byte(strings.Replace(string(text), "1", "2", 1)), []byte(Unsealed)},
-	} {
-		for _, text := range cases {
-			if isSealed(text) != want {
-				t.Errorf("%q: want %v", text, want)
-			}
-		}
-	}
-}
+	"clampwright/export/mark"
+)
 
 func TestWriteFile(t *testing.T) {
 	parent := t.TempDir()
-	one, two := Seal([]byte("1 "+Unsealed)), Seal([]byte("2 "+Unsealed))
+	one, two := mark.Seal([]byte("1 "+mark.Unsealed)), mark.Seal([]byte("2 "+mark.Unsealed))
 	for name, c := range map[string]struct {
 		before string // there already; "" nothing
 		want   string // afterwards
@@ -66,7 +53,7 @@ func TestWriteFile(t *testing.T) {
 
 // TestFileKilledAnywhere: at every moment the file is the old or the new one.
 func TestFileKilledAnywhere(t *testing.T) {
-	one, two := Seal([]byte("1 "+Unsealed)), Seal([]byte("2 "+Unsealed))
+	one, two := mark.Seal([]byte("1 "+mark.Unsealed)), mark.Seal([]byte("2 "+mark.Unsealed))
 	for _, missing := range []map[string]bool{nil, {"link": true}} {
 		for _, there := range []bool{false, true} {
 			for n, ended := 1, false; !ended; n++ {

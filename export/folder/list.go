@@ -44,6 +44,10 @@ const maxListBytes = 16 << 20
 // listed is what a list says: the hash of every file written, by name.
 type listed map[string]string
 
+// Listed is the SHA-256 of every file that the list of a folder names; empty where
+// there is no list.
+func Listed(dir string) (map[string]string, error) { return readList(dir) }
+
 // readList reads the list of dir; a missing one is empty. Names that we could
 // not have written are refused, so that a planted list can't make us touch
 // files elsewhere.

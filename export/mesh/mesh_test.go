@@ -119,17 +119,17 @@ func TestSnapRefuses(t *testing.T) {
 		if err := EncodeSTL(&b, "x", m); err == nil || b.Len() != 0 {
 			t.Errorf("%s: STL error %v, %d bytes written", name, err, b.Len())
 		}
-		if err := Encode3MF(&b, "x", Body{"x", m}); err == nil || b.Len() != 0 {
+		if err := Encode3MF(&b, "x", "what it is", Body{"x", m}); err == nil || b.Len() != 0 {
 			t.Errorf("%s: 3MF error %v, %d bytes written", name, err, b.Len())
 		}
 	}
 	if _, err := Snap(flipped); !errors.Is(err, ErrInside) {
 		t.Errorf("flipped: %v", err)
 	}
-	if EncodeSTL(io.Discard, "x") == nil || Encode3MF(io.Discard, "x") == nil {
+	if EncodeSTL(io.Discard, "x") == nil || Encode3MF(io.Discard, "x", "what it is") == nil {
 		t.Error("no bodies, no error")
 	}
-	if Encode3MF(io.Discard, "x", Body{"a\x01", tetra()}) == nil || Encode3MF(io.Discard, "", Body{"a", tetra()}) == nil {
+	if Encode3MF(io.Discard, "x", "what it is", Body{"a\x01", tetra()}) == nil || Encode3MF(io.Discard, "", "what it is", Body{"a", tetra()}) == nil {
 		t.Error("bad names, no error")
 	}
 }
@@ -190,7 +190,7 @@ func TestCancelFolds(t *testing.T) {
 func Test3MFIsReadByTheLibrary(t *testing.T) {
 	_, m := plate(t)
 	var b bytes.Buffer
-	if err := Encode3MF(&b, "Prüfling", Body{"corner guard <left> & \"right\"", m}, Body{"cap", tetra()}); err != nil {
+	if err := Encode3MF(&b, "Prüfling", "what it is", Body{"corner guard <left> & \"right\"", m}, Body{"cap", tetra()}); err != nil {
 		t.Fatal(err)
 	}
 	var got go3mf.Model
@@ -216,7 +216,7 @@ func Test3MFIsTheSameEachTime(t *testing.T) {
 	var a bytes.Buffer
 	for i := range 20 { // enough for a hash table to show its order
 		var b bytes.Buffer
-		if err := Encode3MF(&b, "plate", Body{"plate", m}); err != nil {
+		if err := Encode3MF(&b, "plate", "what it is", Body{"plate", m}); err != nil {
 			t.Fatal(err)
 		}
 		if i > 0 && !bytes.Equal(a.Bytes(), b.Bytes()) {
@@ -245,7 +245,7 @@ func TestFailedWriteIsReported(t *testing.T) {
 	if err := EncodeSTL(fullDisk{}, "x", tetra()); !errors.Is(err, errFull) {
 		t.Errorf("STL: %v", err)
 	}
-	if err := Encode3MF(fullDisk{}, "x", Body{"x", tetra()}); !errors.Is(err, errFull) {
+	if err := Encode3MF(fullDisk{}, "x", "what it is", Body{"x", tetra()}); !errors.Is(err, errFull) {
 		t.Errorf("3MF: %v", err)
 	}
 }

@@ -89,7 +89,7 @@ func TestManifoldAgrees(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if err := Encode3MF(f, s.name, Body{s.name, s.mesh}, Body{"second", tetra()}); err != nil {
+		if err := Encode3MF(f, s.name, "what it is", Body{s.name, s.mesh}, Body{"second", tetra()}); err != nil {
 			t.Fatal(err)
 		}
 		if err := f.Close(); err != nil {

@@ -14,9 +14,9 @@ import (
 var zipTime = time.Date(1980, time.January, 1, 0, 0, 0, 0, time.UTC)
 
 // repack copies an OPC package entry by entry, all with the same time and the
-// content types in order: the package writer stamps the time of day and lists
+// content types in order, and gives it a comment: the package writer stamps the time of day and lists
 // the types as its hash table happens to.
-func repack(w io.Writer, packed []byte) error {
+func repack(w io.Writer, comment string, packed []byte) error {
 	r, err := zip.NewReader(bytes.NewReader(packed), int64(len(packed)))
 	if err != nil {
 		return err
@@ -26,6 +26,9 @@ func repack(w io.Writer, packed []byte) error {
 		if err := copyEntry(out, f); err != nil {
 			return err
 		}
+	}
+	if err := out.SetComment(comment); err != nil {
+		return err
 	}
 	return out.Close()
 }

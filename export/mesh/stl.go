@@ -11,15 +11,12 @@ import (
 	"clampwright/parts/geom"
 )
 
-// stlHeader begins the 80 bytes before the triangles. It must not be the word
-// that begins the ASCII form of the format.
-const (
-	stlHeader      = "clampwright, binary STL, mm: "
-	stlHeaderBytes = 80
-)
+// stlHeaderBytes are before the triangles. What they say must not begin with
+// "solid", which begins the ASCII form of the format.
+const stlHeaderBytes = 80
 
 // EncodeSTL writes the bodies, in order, as one binary STL file whose header
-// carries name (anything but printable ASCII becomes '?', and the end is cut).
+// carries the name (anything but printable ASCII becomes '?', and the end is cut).
 // Each body must pass Snap; bodies are not checked against each other.
 func EncodeSTL(w io.Writer, name string, bodies ...geom.Mesh) error {
 	if len(bodies) == 0 {
@@ -68,8 +65,11 @@ func facet(m geom.Mesh, t geom.Triangle) stl.Triangle {
 func vec32(v geom.Vec3) stl.Vec3 { return stl.Vec3{round(v.X), round(v.Y), round(v.Z)} }
 
 func header(name string) []byte {
-	h := stlHeader + ascii(name)
-	return []byte(h[:min(len(h), stlHeaderBytes)])
+	h := ascii(name)
+	if strings.HasPrefix(strings.ToLower(h), "solid") {
+		h = "STL " + h
+	}
+	return []byte(h[:min(len(h), stlHeaderBytes-1)] + " ") // which ends the last word
 }
 
 // ascii replaces what is not printable ASCII.

@@ -19,11 +19,12 @@ const decimals3MF = 6
 
 // Encode3MF writes the bodies as one 3MF package (3MF Core Specification 1.x):
 // unit millimetre, one object and one build item for each body, the body's name
-// in the object. title names the whole. Each body must pass Snap and have a name
+// in the object. title names the whole, about what it is, also in the package's
+// comment, which nobody packs. Each body must pass Snap and have a name
 // of valid text. The zip entries carry a fixed time, so that the same bodies
 // always give the same bytes.
-func Encode3MF(w io.Writer, title string, bodies ...Body) error {
-	model, err := model3MF(title, bodies)
+func Encode3MF(w io.Writer, title, about string, bodies ...Body) error {
+	model, err := model3MF(title, about, bodies)
 	if err != nil {
 		return fmt.Errorf("3MF of %s: %w", title, err)
 	}
@@ -33,13 +34,13 @@ func Encode3MF(w io.Writer, title string, bodies ...Body) error {
 	if err := enc.Encode(model); err != nil {
 		return fmt.Errorf("3MF of %s: %w", title, err)
 	}
-	if err := repack(w, packed.Bytes()); err != nil {
+	if err := repack(w, about, packed.Bytes()); err != nil {
 		return fmt.Errorf("write 3MF: %w", err)
 	}
 	return nil
 }
 
-func model3MF(title string, bodies []Body) (*go3mf.Model, error) {
+func model3MF(title, about string, bodies []Body) (*go3mf.Model, error) {
 	if len(bodies) == 0 {
 		return nil, ErrEmpty
 	}
@@ -52,6 +53,7 @@ func model3MF(title string, bodies []Body) (*go3mf.Model, error) {
 		Metadata: []go3mf.Metadata{
 			{Name: xml.Name{Local: "Title"}, Value: title},
 			{Name: xml.Name{Local: "Application"}, Value: "clampwright"},
+			{Name: xml.Name{Local: "Description"}, Value: about},
 		},
 	}
 	for i, b := range bodies {

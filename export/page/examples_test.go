@@ -46,7 +46,7 @@ func sheet(t *testing.T, name string) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	plan, err := export.Plan(job, export.Options{Program: "clampwright", Cut: true})
+	plan, err := export.Plan(job, export.Options{Cut: true})
 	if err != nil {
 		t.Fatal(err)
 	}

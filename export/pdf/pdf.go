@@ -23,10 +23,11 @@ const pointsPerMM = 72 / unit.MMPerInch
 // fixedDate stands in every file: files must not depend on the clock.
 var fixedDate = time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
 
-// Encode writes the sheets as one PDF. It errors on no sheets, on sizes that
+// Encode writes the sheets as one PDF with a title and, in plain ASCII, what it is
+// about. It errors on no sheets, on sizes that
 // are not positive and finite, on coordinates that are not finite, and when w
 // fails.
-func Encode(w io.Writer, title string, sheets []drawing.Sheet) error {
+func Encode(w io.Writer, title, about string, sheets []drawing.Sheet) error {
 	if len(sheets) == 0 {
 		return fmt.Errorf("pdf: %q has no sheets", title)
 	}
@@ -37,6 +38,7 @@ func Encode(w io.Writer, title string, sheets []drawing.Sheet) error {
 	p.doc.SetAutoPageBreak(false, 0)
 	p.doc.SetMargins(0, 0, 0)
 	p.doc.SetTitle(title, true)
+	p.doc.SetSubject(about, false)
 	p.doc.SetProducer("clampwright", true)
 	addFonts(p.doc, sheets)
 	for i := range sheets {

@@ -33,7 +33,7 @@ func page() drawing.Sheet {
 func encode(t *testing.T, sheets ...drawing.Sheet) []byte {
 	t.Helper()
 	var b bytes.Buffer
-	if err := pdf.Encode(&b, "a title", sheets); err != nil {
+	if err := pdf.Encode(&b, "a title", "what it is", sheets); err != nil {
 		t.Fatal(err)
 	}
 	return b.Bytes()
@@ -45,7 +45,7 @@ func TestSameSheetsSameBytes(t *testing.T) {
 	for range 4 {
 		wg.Go(func() {
 			var b bytes.Buffer
-			if err := pdf.Encode(&b, "a title", []drawing.Sheet{page()}); err != nil || !bytes.Equal(want, b.Bytes()) {
+			if err := pdf.Encode(&b, "a title", "what it is", []drawing.Sheet{page()}); err != nil || !bytes.Equal(want, b.Bytes()) {
 				t.Errorf("bytes differ between runs (%v)", err)
 			}
 		})
@@ -133,11 +133,11 @@ func TestRefusesWhatCannotBeDrawn(t *testing.T) {
 	textInf := page()
 	textInf.Items = append(textInf.Items, drawing.Text{At: geom.Vec2{X: math.Inf(1)}, S: "x", Height: 2})
 	for _, sheets := range [][]drawing.Sheet{nil, {{W: 0, H: 10}}, {{W: math.NaN(), H: 10}}, {bad}, {inf}, {textInf}} {
-		if err := pdf.Encode(&bytes.Buffer{}, "bad", sheets); err == nil {
+		if err := pdf.Encode(&bytes.Buffer{}, "bad", "what it is", sheets); err == nil {
 			t.Errorf("accepted %v", sheets)
 		}
 	}
-	if err := pdf.Encode(failing{}, "full", []drawing.Sheet{page()}); err == nil {
+	if err := pdf.Encode(failing{}, "full", "what it is", []drawing.Sheet{page()}); err == nil {
 		t.Error("a failing writer went unnoticed")
 	}
 }

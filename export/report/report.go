@@ -12,7 +12,7 @@ import (
 	"clampwright/assembly/finding"
 	"clampwright/assembly/job"
 	"clampwright/assembly/stackup"
-	"clampwright/export/folder"
+	"clampwright/export/mark"
 	"clampwright/export/tell"
 	"clampwright/params/number"
 	"clampwright/parts"
@@ -23,6 +23,7 @@ import (
 type Report struct {
 	Fixture     string          `json:"fixture"`
 	InputSHA256 string          `json:"input_sha256"`
+	Version     int             `json:"program_version"`
 	Verdict     finding.Verdict `json:"verdict"`
 	Sentence    string          `json:"sentence"`
 	Checks      []checkJSON     `json:"checks"`
@@ -124,9 +125,9 @@ type valueJSON struct {
 }
 
 // Of collects the report of a job with the files of each part.
-func Of(j *job.Job, files map[string][]string) Report {
+func Of(j *job.Job, version int, files map[string][]string) Report {
 	r := Report{
-		Fixture: j.Fixture.Name, InputSHA256: j.Fixture.InputSHA256, Verdict: j.Verdict(), Sentence: tell.Sentence(j),
+		Fixture: j.Fixture.Name, InputSHA256: j.Fixture.InputSHA256, Version: version, Verdict: j.Verdict(), Sentence: tell.Sentence(j),
 		PackMassG: number.Mass.Of(j.Assembly.PackMassG()), Clamp: rounded(*j.Clamp), Assurance: rounded(*j.Assurance), Notes: []string{}, Tolerances: rounded(*j.Tolerances), Nesting: nestingOf(j), Cost: costOf(j), Wiring: Wiring(j.Wiring),
 	}
 	for _, f := range j.Findings {
@@ -166,18 +167,18 @@ func Of(j *job.Job, files map[string][]string) Report {
 }
 
 // Encode writes the report as indented JSON.
-func Encode(w io.Writer, j *job.Job, files map[string][]string) error {
-	return encode(w, Of(j, files))
+func Encode(w io.Writer, j *job.Job, version int, files map[string][]string) error {
+	return encode(w, Of(j, version, files))
 }
 
 // Sealed is the report as it stands alone, without file names: its digest tells
 // whether somebody has changed it.
 func Sealed(j *job.Job) ([]byte, error) {
-	r := Of(j, nil)
-	r.Digest = folder.Unsealed
+	r := Of(j, mark.Version(), nil)
+	r.Digest = mark.Unsealed
 	var b bytes.Buffer
 	err := encode(&b, r)
-	return folder.Seal(b.Bytes()), err
+	return mark.Seal(b.Bytes()), err
 }
 
 func encode(w io.Writer, v any) error {

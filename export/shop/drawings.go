@@ -11,6 +11,7 @@ import (
 	"clampwright/assembly"
 	"clampwright/assembly/job"
 	"clampwright/export/drawing"
+	"clampwright/export/mark"
 	"clampwright/export/pdf"
 	"clampwright/export/svg"
 	"clampwright/export/views"
@@ -95,7 +96,7 @@ func drawn(p *parts.Part) bool {
 }
 
 // papers plans the 1:1 templates.
-func (d draughtsman) papers() (out []File) {
+func (d draughtsman) papers() (out []planned) {
 	for _, l := range d.Assembly.PartsList() {
 		p := l.Part
 		if p.Flat == nil || p.Make != parts.MakeSheet && p.Make != parts.MakeBar {
@@ -105,12 +106,12 @@ func (d draughtsman) papers() (out []File) {
 			Part: p, Quantity: l.Quantity, Units: drawing.UnitsOf(d.Fixture.Style), Paper: drawing.PaperOf(d.Fixture.Style),
 			Fixture: d.Fixture.Name, Drill: d.Fixture.DrillWords, Angle: drawing.AngleOf(d.Fixture, p), Fitted: fitted(d.Fixture, p),
 		}
-		out = append(out, File{p.ID, "paper/" + t.FileName(), p.Name + ", paper template 1:1", func(w io.Writer) error {
+		out = append(out, planned{p.ID, "paper/" + t.FileName(), p.Name + ", paper template 1:1", func(w io.Writer, m mark.Mark) error {
 			pages, err := t.Pages()
 			if err != nil {
 				return err
 			}
-			return pdf.Encode(w, p.Name+" 1:1", pages)
+			return pdf.Encode(w, p.Name+" 1:1", m.Line(), stamped(pages, m))
 		}})
 	}
 	return out
@@ -118,7 +119,7 @@ func (d draughtsman) papers() (out []File) {
 
 // drawings plans a dimensioned sheet for every part that is made, and one of the
 // assembly.
-func (d draughtsman) drawings() (out []File) {
+func (d draughtsman) drawings() (out []planned) {
 	for _, l := range d.Assembly.PartsList() {
 		p := l.Part
 		if !drawn(p) {
@@ -134,20 +135,20 @@ func (d draughtsman) drawings() (out []File) {
 }
 
 // sheetFiles are one sheet as PDF and SVG.
-func sheetFiles(part, name, what string, draw func() (drawing.Sheet, error)) []File {
+func sheetFiles(part, name, what string, draw func() (drawing.Sheet, error)) []planned {
 	draw = sync.OnceValues(draw)
-	return []File{{part, name + ".pdf", what, func(w io.Writer) error {
+	return []planned{{part, name + ".pdf", what, func(w io.Writer, m mark.Mark) error {
 		s, err := draw()
 		if err != nil {
 			return err
 		}
-		return pdf.Encode(w, what, []drawing.Sheet{s})
-	}}, {part, name + ".svg", what + ", as a picture", func(w io.Writer) error {
+		return pdf.Encode(w, what, m.Line(), stamped([]drawing.Sheet{s}, m))
+	}}, {part, name + ".svg", what + ", as a picture", func(w io.Writer, m mark.Mark) error {
 		s, err := draw()
 		if err != nil {
 			return err
 		}
-		return svg.Encode(w, &s, svg.Options{})
+		return svg.Encode(w, &stamped([]drawing.Sheet{s}, m)[0], svg.Options{About: m.Line()})
 	}}}
 }
 

@@ -38,7 +38,7 @@ func printFiles(t *testing.T, dir string) (all []*parts.Part, stl, tmf []string)
 		if err := mesh.EncodeSTL(&s, p.ID, m); err != nil {
 			t.Fatal(p.ID, err)
 		}
-		if err := mesh.Encode3MF(&f, p.Name, mesh.Body{Name: p.Name, Mesh: m}); err != nil {
+		if err := mesh.Encode3MF(&f, p.Name, "what it is", mesh.Body{Name: p.Name, Mesh: m}); err != nil {
 			t.Fatal(p.ID, err)
 		}
 		if s.Len() > 5e6 {

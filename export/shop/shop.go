@@ -3,12 +3,16 @@
 package shop
 
 import (
+	"cmp"
 	"fmt"
 	"io"
+	"path"
 	"slices"
+	"strings"
 
 	"clampwright/assembly/job"
 	"clampwright/export/dxf"
+	"clampwright/export/mark"
 	"clampwright/export/mesh"
 	"clampwright/export/sheets"
 	"clampwright/export/views"
@@ -28,27 +32,54 @@ type File struct {
 	Encode     func(io.Writer) error
 }
 
-// Files are all files of a job, in a fixed order.
-func Files(j *job.Job, v *views.Views) []File {
+// planned is a file before it has its mark.
+type planned struct {
+	part, name, what string
+	encode           func(io.Writer, mark.Mark) error
+}
+
+// OwnFile says whether a part's file shows the part and nothing of the fixture round
+// it.
+func OwnFile(name string) bool {
+	dir, _, _ := strings.Cut(name, "/")
+	return dir == "cut" || dir == "print" || dir == "model" || dir == "step"
+}
+
+// Files are all files of a job, in a fixed order, each with its mark and sealed. What
+// shows parts alone is marked by the name of the family: variants share it.
+func Files(j *job.Job, v *views.Views, m mark.Mark, family string) (out []File) {
 	d := draughtsman{j, v}
-	return slices.Concat(flats(j), models(j, v), steps(j), d.papers(), d.drawings(), nested(j))
+	marks := map[string]string{}
+	for _, l := range j.Assembly.PartsList() {
+		marks[l.Part.ID] = l.Part.Mark
+	}
+	for _, p := range slices.Concat(flats(j), models(j, v), steps(j), d.papers(), d.drawings(), nested(j)) {
+		of := m.Of(cmp.Or(marks[p.part], p.part, strings.TrimSuffix(path.Base(p.name), path.Ext(p.name))))
+		if OwnFile(p.name) && (p.part != "" || strings.HasPrefix(p.name, "cut/")) {
+			of.Fixture = family
+		}
+		out = append(out, File{p.part, p.name, p.what, mark.Sealed(func(w io.Writer) error { return p.encode(w, of) })})
+	}
+	return out
 }
 
 // flats plans a DXF for every distinct part cut from sheet, and for the drilled
 // leg of every angle.
-func flats(j *job.Job) (out []File) {
+func flats(j *job.Job) (out []planned) {
 	for _, l := range j.Assembly.PartsList() {
 		p := l.Part
 		if p.Flat == nil || p.Make == parts.MakeBuy || p.Make != parts.MakeSheet && p.Kind != parts.KindLink {
 			continue
 		}
-		out = append(out, File{p.ID, "cut/" + p.ID + ".dxf", p.Name + ", outline 1:1", func(w io.Writer) error { return dxf.Encode(w, dxf.FromFlat(*p.Flat, p.Holes)) }})
+		out = append(out, planned{p.ID, "cut/" + p.ID + ".dxf", p.Name + ", outline 1:1", func(w io.Writer, m mark.Mark) error {
+			return dxf.Encode(w, noted(dxf.FromFlat(*p.Flat, p.Holes), m))
+		}})
 	}
 	return out
 }
 
 // models plans an STL for every part, and one of the whole.
-func models(j *job.Job, v *views.Views) (out []File) {
+func models(j *job.Job, v *views.Views) (out []planned) {
 	for _, l := range j.Assembly.PartsList() {
 		p := l.Part
 		if p.Solid.Empty() || p.Make == parts.MakeOwn {
@@ -57,23 +88,23 @@ func models(j *job.Job, v *views.Views) (out []File) {
 		dir := "model/"
 		if p.Make == parts.MakePrint {
 			dir = "print/"
-			out = append(out, File{p.ID, dir + p.ID + ".3mf", p.Name + ", to print", func(w io.Writer) error {
-				m, err := partMesh(p)
+			out = append(out, planned{p.ID, dir + p.ID + ".3mf", p.Name + ", to print", func(w io.Writer, m mark.Mark) error {
+				shape, err := partMesh(p)
 				if err != nil {
 					return err
 				}
-				return mesh.Encode3MF(w, p.Name, mesh.Body{Name: p.Name, Mesh: m})
+				return mesh.Encode3MF(w, p.Name, m.Line(), mesh.Body{Name: p.Name, Mesh: shape})
 			}})
 		}
-		out = append(out, File{p.ID, dir + p.ID + ".stl", p.Name, func(w io.Writer) error {
-			m, err := partMesh(p)
+		out = append(out, planned{p.ID, dir + p.ID + ".stl", p.Name, func(w io.Writer, m mark.Mark) error {
+			shape, err := partMesh(p)
 			if err != nil {
 				return err
 			}
-			return mesh.EncodeSTL(w, p.ID, m)
+			return mesh.EncodeSTL(w, m.Line(), shape)
 		}})
 	}
-	return append(out, File{"", "model/assembly.stl", "the whole fixture with its cells", func(w io.Writer) error { return assemblySTL(w, j, v) }})
+	return append(out, planned{"", "model/assembly.stl", "the whole fixture with its cells", func(w io.Writer, m mark.Mark) error { return assemblySTL(w, j, v, m) }})
 }
 
 // partMesh is a part's fine mesh: as it lies on the printer's bed, or as modelled.
@@ -86,7 +117,7 @@ func partMesh(p *parts.Part) (geom.Mesh, error) {
 }
 
 // assemblySTL writes every instance at its place, each a body of its own.
-func assemblySTL(w io.Writer, j *job.Job, v *views.Views) error {
+func assemblySTL(w io.Writer, j *job.Job, v *views.Views, m mark.Mark) error {
 	coarse, err := v.Meshes()
 	if err != nil {
 		return err
@@ -96,20 +127,20 @@ func assemblySTL(w io.Writer, j *job.Job, v *views.Views) error {
 		in := &j.Assembly.Instances[i]
 		bodies = append(bodies, coarse[in.Part].Transform(in.Frame))
 	}
-	return mesh.EncodeSTL(w, j.Fixture.Name, bodies...)
+	return mesh.EncodeSTL(w, m.Line(), bodies...)
 }
 
 // nested plans a DXF for every nested sheet.
-func nested(j *job.Job) (out []File) {
+func nested(j *job.Job) (out []planned) {
 	flats := j.Assembly.Flats()
 	for _, l := range j.Nest.Sheets.Layouts {
 		name := fmt.Sprintf("cut/sheet-%d.dxf", l.Number)
-		out = append(out, File{"", name, fmt.Sprintf("sheet %d, %s, with its parts", l.Number, l.Sheet.Material), func(w io.Writer) error {
+		out = append(out, planned{"", name, fmt.Sprintf("sheet %d, %s, with its parts", l.Number, l.Sheet.Material), func(w io.Writer, m mark.Mark) error {
 			d, err := sheets.Drawing(l, flats, toolWidth(j.Fixture))
 			if err != nil {
 				return err
 			}
-			return dxf.Encode(w, d)
+			return dxf.Encode(w, noted(d, m))
 		}})
 	}
 	return out

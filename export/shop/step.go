@@ -4,6 +4,7 @@ import (
 	"io"
 
 	"clampwright/assembly/job"
+	"clampwright/export/mark"
 	"clampwright/export/page"
 	"clampwright/export/step"
 	"clampwright/export/views"
@@ -11,7 +12,7 @@ import (
 )
 
 // steps plans a STEP file for every part that is made, and one of the whole.
-func steps(j *job.Job) (out []File) {
+func steps(j *job.Job) (out []planned) {
 	for _, l := range j.Assembly.PartsList() {
 		p := l.Part
 		if p.Solid.Empty() || p.Make == parts.MakeOwn || p.Make == parts.MakeBuy {
@@ -22,12 +23,12 @@ func steps(j *job.Job) (out []File) {
 		if p.Make == parts.MakePrint {
 			what = p.Name + ", solid of flat facets"
 		}
-		out = append(out, File{p.ID, name, what, func(w io.Writer) error {
-			return step.Encode(w, step.Model{Name: p.Name, File: p.ID + ".step", About: []string{j.Fixture.Name}, Shapes: []step.Shape{shapeOf(j, p)}})
+		out = append(out, planned{p.ID, name, what, func(w io.Writer, m mark.Mark) error {
+			return step.Encode(w, step.Model{Name: p.Name, File: p.ID + ".step", About: []string{m.Line()}, By: m.Program(), Shapes: []step.Shape{shapeOf(j, p)}})
 		}})
 	}
-	return append(out, File{"", "step/assembly.step", "the whole fixture with its cells, as products in their places", func(w io.Writer) error {
-		return step.Encode(w, assemblySTEP(j))
+	return append(out, planned{"", "step/assembly.step", "the whole fixture with its cells, as products in their places", func(w io.Writer, m mark.Mark) error {
+		return step.Encode(w, assemblySTEP(j, m))
 	}})
 }
 
@@ -48,8 +49,8 @@ func shapeOf(j *job.Job, p *parts.Part) step.Shape {
 }
 
 // assemblySTEP is every instance at its place, each distinct part once.
-func assemblySTEP(j *job.Job) step.Model {
-	m := step.Model{Name: j.Fixture.Name, File: "assembly.step", About: []string{j.Fixture.Name}}
+func assemblySTEP(j *job.Job, of mark.Mark) step.Model {
+	m := step.Model{Name: j.Fixture.Name, File: "assembly.step", About: []string{of.Line()}, By: of.Program()}
 	at := map[*parts.Part]int{}
 	for i := range j.Assembly.Instances {
 		in := &j.Assembly.Instances[i]

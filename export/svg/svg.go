@@ -20,6 +20,8 @@ type Options struct {
 	Prefix string
 	// Fluid leaves out the absolute size: the picture fills its container.
 	Fluid bool
+	// About is what the metadata say; empty for none.
+	About string
 }
 
 // Encode writes the sheet. It errors on a size that is not positive and
@@ -54,7 +56,13 @@ func (e *encoder) open(s *drawing.Sheet, o Options) {
 	}
 	e.f(` viewBox="0 0 %s %s"><title>`, e.n(s.W), e.n(s.H))
 	e.escape(s.Title)
-	e.buf.WriteString(`</title><g fill="none" stroke="#000" stroke-linecap="round" stroke-linejoin="round">` + "\n")
+	e.buf.WriteString("</title>")
+	if o.About != "" {
+		e.buf.WriteString("<metadata>")
+		e.escape(o.About)
+		e.buf.WriteString("</metadata>")
+	}
+	e.buf.WriteString(`<g fill="none" stroke="#000" stroke-linecap="round" stroke-linejoin="round">` + "\n")
 }
 
 func (e *encoder) items(items []drawing.Item) {
