@@ -97,7 +97,7 @@ func (s *shooter) actor(in *assembly.Instance, role page.ShotRole) page.ShotActo
 // shot is the picture of one step; nil where there is nothing to show.
 func (s *shooter) shot(p work.Phase, step work.Step, title string) *page.Shot {
 	placed := slices.ContainsFunc(step.Uses, func(l work.Lot) bool { return len(l.At) > 0 && s.at[l.At[0]] != nil })
-	if !placed && (len(s.there) == 0 || step.Kind == work.SortSprings) {
+	if !placed && (len(s.there) == 0 || step.Kind == work.SortSprings || step.Kind == work.CapCells) {
 		return s.onBench(step, title)
 	}
 	out := &page.Shot{Alt: title}
@@ -340,6 +340,18 @@ func (s *shooter) links(step work.Step) *page.WiringState {
 // benchGap is between parts that lie on the bench, mm.
 const benchGap = 18
 
+// firstCell shows one cell, its terminals as what is worked on.
+func (s *shooter) firstCell(out *page.Shot) {
+	cell := s.j.Assembly.Of(assembly.GroupCell)[0]
+	out.Actors = append(out.Actors, s.actor(cell, page.ShotThere))
+	for _, in := range s.j.Assembly.Of(assembly.GroupTerminal) {
+		if in.Row == cell.Row && in.Index == cell.Index {
+			out.Actors = append(out.Actors, s.actor(in, page.ShotAdds))
+		}
+	}
+	out.Actors[len(out.Actors)-1].Label = "cap"
+}
+
 // onBench shows loose parts in a row: what a step makes, or works on.
 func (s *shooter) onBench(step work.Step, title string) *page.Shot {
 	lots := step.Makes
@@ -351,6 +363,10 @@ func (s *shooter) onBench(step work.Step, title string) *page.Shot {
 		lots = []work.Lot{{Part: plate, Count: 2}}
 	}
 	out := &page.Shot{Alt: title, Loose: true}
+	if step.Kind == work.CapCells {
+		s.firstCell(out)
+		return out
+	}
 	x := 0.0
 	for _, l := range lots {
 		if step.Kind == work.Buy || l.Part == nil {
