@@ -9,6 +9,7 @@ import (
 
 	"clampwright/assembly/finding"
 	"clampwright/assembly/internal/sample"
+	"clampwright/assembly/remedy"
 	"clampwright/params"
 )
 
@@ -22,8 +23,12 @@ func ranks(found []finding.Finding) map[string]finding.Verdict {
 	return out
 }
 
-// short is every how manieth spoiled file is mended with -short.
-const short = 8
+// short is every how manieth spoiled file is mended with -short: eight of them.
+const short = 11
+
+// beyond are the rules of spoiled files that no change of the clamp mends: links given
+// wrong, and what the data sheet says.
+var beyond = []string{"polarity-proof", "vent-free"}
 
 // Of every spoiled example: its rule does not pass; what mends it, written into the
 // file, settled and computed anew, fails nowhere and makes nothing worse; and nearly
@@ -41,7 +46,7 @@ func TestMend(t *testing.T) {
 			}
 			t.Run(s.Name, func(t *testing.T) {
 				t.Parallel()
-				count.add(mendOne(t, s))
+				mendOne(t, s, &count)
 			})
 		}
 	})
@@ -66,8 +71,8 @@ func (c *tally) add(edits int, took time.Duration) {
 	c.took = append(c.took, took)
 }
 
-// mendedLeast is the part of the spoiled files that must be mended.
-const mendedLeast = 0.9
+// mendedLeast is the part that must be mended of the spoiled files that fail.
+const mendedLeast = 0.95
 
 func (c *tally) tell(t *testing.T) {
 	slices.Sort(c.edits)
@@ -81,16 +86,15 @@ func (c *tally) tell(t *testing.T) {
 
 func quiet(string) {}
 
-// mendOne mends a file and returns the number of edits, 0 for none, and how long the
-// search took.
-func mendOne(t *testing.T, s sample.Spoiled) (int, time.Duration) {
+// mendOne mends a file and looks at the answer.
+func mendOne(t *testing.T, s sample.Spoiled, count *tally) {
 	t.Helper()
 	f, diags := params.Load(s.Name, s.Text)
 	if f == nil {
 		t.Fatal(diags)
 	}
 	var begun time.Time
-	j, err := Compute(context.Background(), f, func(what string) { begun = time.Now() }, WithAnswers(1))
+	j, err := Compute(context.Background(), f, func(string) { begun = time.Now() }, WithAnswers(1))
 	took := time.Since(begun)
 	if err != nil {
 		t.Fatal(err)
@@ -98,12 +102,31 @@ func mendOne(t *testing.T, s sample.Spoiled) (int, time.Duration) {
 	if ranks(j.Findings)[s.Rule].Rank() == 0 {
 		t.Errorf("%s passes", s.Rule)
 	}
-	if len(j.Mended.Patches) == 0 {
-		t.Logf("NONE in %v of %d: %+v", took, j.Mended.Tried, j.Mended.Nearest)
-		return 0, took
+	found := j.Mended.Patches
+	switch {
+	case slices.Contains(beyond, s.Rule):
+		if len(found) > 0 {
+			t.Errorf("mended by %s", found[0].Said(f))
+		}
+		return
+	case j.Verdict() == finding.Fail:
+		edits := 0
+		if len(found) > 0 {
+			edits = len(found[0].Edits)
+		}
+		count.add(edits, took)
 	}
-	p := &j.Mended.Patches[0]
-	t.Logf("%v, %d edits, %d tried: %s", took, len(p.Edits), j.Mended.Tried, p.Said(f))
+	if len(found) == 0 {
+		t.Logf("none in %v of %d; nearest %+v", took, j.Mended.Tried, j.Mended.Nearest)
+		return
+	}
+	t.Logf("%v, %d edits, %d tried: %s", took, len(found[0].Edits), j.Mended.Tried, found[0].Said(f))
+	holds(t, s, j, &found[0])
+}
+
+// holds writes what mends a file into it: then nothing fails, and nothing is worse.
+func holds(t *testing.T, s sample.Spoiled, j *Job, p *remedy.Patch) {
+	t.Helper()
 	_, g, err := params.Set(s.Name, s.Text, p.Changes())
 	if err != nil {
 		t.Fatal(err)
@@ -113,7 +136,7 @@ func mendOne(t *testing.T, s sample.Spoiled) (int, time.Duration) {
 		t.Fatal(err)
 	}
 	if now.Verdict() == finding.Fail {
-		t.Errorf("it fails still with %s", p.Said(f))
+		t.Errorf("it fails still with %s", p.Said(j.Fixture))
 	}
 	was := ranks(j.Findings)
 	for key, v := range ranks(now.Findings) {
@@ -125,5 +148,4 @@ func mendOne(t *testing.T, s sample.Spoiled) (int, time.Duration) {
 			t.Errorf("%s is %s, was %s", key, v, before)
 		}
 	}
-	return len(p.Edits), took
 }

@@ -46,7 +46,7 @@ type node struct {
 	now     worst               // as judged; before that as sifted, the rest as before
 	fresh   map[string]bool     // keys of now that were judged of this node
 	sifted  map[finding.ID]bool // what Sift judges
-	// short is by how much more of its limit the whole mechanics miss than the coarse.
+	// short is how many times as large the whole mechanics find a value as the coarse.
 	short  map[string]float64
 	judged bool
 	found  []finding.Finding // once judged
@@ -119,25 +119,29 @@ func (n *node) list() []finding.Finding {
 	return out
 }
 
-// sift notes what was sifted of a fixture that has been judged: where the coarse grid
-// is milder than the whole mechanics, by how much.
+// sift notes what was sifted of a fixture that has been judged, and how the coarse grid
+// of that compares with the whole mechanics.
 func (n *node) sift(sifted []finding.Finding) {
 	for key, f := range worstOf(sifted) {
 		n.sifted[f.ID] = true
-		if g, known := n.now[key]; known && f.Group == finding.GroupClamp {
-			n.short[key] = g.Over() - f.Over()
+		if g, known := n.now[key]; known && f.Group == finding.GroupClamp && f.Have > 0 {
+			n.short[key] = g.Have / f.Have
 		}
 	}
 }
 
 // whole is what a finding of the coarse grid comes to on the whole, as far as can be
 // told: where that found fault before, the coarse grid may pass too soon.
-func (n *node) whole(f finding.Finding) finding.Finding {
+func (n *node) whole(f finding.Finding) (g finding.Finding, guessed bool) {
 	key := f.Key()
-	if was := n.now[key].Verdict; f.Verdict.Rank() < was.Rank() && n.short[key] > 0 && f.Over()+n.short[key] > 0 {
-		f.Verdict = was
+	was, short := n.now[key].Verdict, n.short[key]
+	if g = f; short == 0 || f.Verdict.Rank() >= was.Rank() {
+		return f, false
 	}
-	return f
+	if g.Have *= short; g.Margin() < 0 {
+		g.Verdict = was
+	}
+	return g, g.Verdict != f.Verdict
 }
 
 // next takes the next patch that holds out of the open nodes, nil when none is left
@@ -245,18 +249,13 @@ func (s *search) judge(n *node) bool {
 		if err != nil {
 			return false
 		}
-		for key, f := range n.now {
-			if f.Group == finding.GroupClamp {
-				delete(n.now, key)
-			}
-		}
-		for key, f := range worstOf(pressed) {
-			if before, known := was[key]; known {
-				n.short[key] = max(0, n.short[key]) + f.Over() - before.Over()
-			}
-			n.now[key] = f
-		}
 		n.judged, n.found = true, slices.Concat(found, pressed)
+		n.now = worstOf(n.found)
+		sifted, err := n.trial.Sift()
+		if err != nil {
+			return false
+		}
+		n.sift(sifted)
 	}
 	if rules(s.bad(n)) < rules(s.bad(s.near)) {
 		s.near = n
@@ -351,7 +350,8 @@ func (s *search) child(n *node, e Edit) *node {
 	}
 	maps.DeleteFunc(c.now, func(_ string, f finding.Finding) bool { return n.sifted[f.ID] })
 	for key, f := range worstOf(found) {
-		c.sifted[f.ID], c.now[key], c.fresh[key] = true, n.whole(f), true
+		f, guessed := n.whole(f)
+		c.sifted[f.ID], c.now[key], c.fresh[key] = true, f, !guessed
 	}
 	if !c.sifted[of.ID] {
 		of.Verdict = finding.Pass
@@ -454,7 +454,7 @@ func (s *search) rule(n *node, set []params.Change, of finding.Finding, tried *i
 	}
 	worst := finding.Finding{Verdict: finding.Pass}
 	for _, f := range found {
-		if f = n.whole(f); f.Key() == of.Key() && f.Verdict.Rank() > worst.Verdict.Rank() {
+		if f, _ = n.whole(f); f.Key() == of.Key() && f.Verdict.Rank() > worst.Verdict.Rank() {
 			worst = f
 		}
 	}
@@ -499,7 +499,7 @@ func (s *search) milder(n *node, f finding.Finding) *node {
 // least leaves out of a node every edit that is not needed, the latest first.
 func (s *search) least(n *node) *node {
 	for i := len(n.edits) - 1; i >= 0 && len(n.edits) > 1; i-- {
-		c := &node{edits: slices.Delete(slices.Clone(n.edits), i, i+1), fresh: map[string]bool{}, short: maps.Clone(n.short)}
+		c := &node{edits: slices.Delete(slices.Clone(n.edits), i, i+1), fresh: map[string]bool{}, sifted: maps.Clone(n.sifted), short: maps.Clone(n.short)}
 		if !s.place(c) {
 			continue
 		}

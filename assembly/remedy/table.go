@@ -208,6 +208,9 @@ func (b *Bench) apart(f finding.Finding) []way {
 	if is(assembly.GroupCell, assembly.GroupSeparator, assembly.GroupLiner, assembly.GroupTerminal, assembly.GroupVent) {
 		out = slices.Concat(out, []way{b.outward(), b.lowerTop()}, b.rowsApart())
 	}
+	if is(assembly.GroupLink) {
+		out = append(out, b.narrowerLinks())
+	}
 	out = slices.Concat(out, b.levelsApart(), b.columnsApart())
 	if is(assembly.GroupStiffener) {
 		out = append(out, b.gauge(1, -1)...)
