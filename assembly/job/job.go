@@ -78,7 +78,7 @@ func Compute(ctx context.Context, f *params.Fixture, step Step, more ...Input) (
 	j.sumUp()
 	j.Buying = j.buying()
 	j.Cost = j.cost()
-	if j.Verdict() == finding.Fail || j.answers > 0 { // else it can be built as it is
+	if j.answers > 0 || j.answers != none && j.Verdict() == finding.Fail { // else it can be built as it is
 		step("looking for changes that mend it")
 		if err := j.mend(ctx); err != nil {
 			return nil, err

@@ -1,6 +1,7 @@
 package job
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -18,8 +19,10 @@ import (
 )
 
 // WithAnswers asks for up to so many answers that differ in kind, also where nothing
-// fails; without it one is looked for where something does.
-func WithAnswers(most int) Input { return func(j *Job) { j.answers = most } }
+// fails, or for none; without it one is looked for where something does.
+func WithAnswers(most int) Input { return func(j *Job) { j.answers = cmp.Or(most, none) } }
+
+const none = -1 // answers: not even where something fails
 
 // mend looks for the changes of the file with which nothing fails, and notes with
 // every finding what becomes of it.

@@ -76,14 +76,31 @@ func TestChangeable(t *testing.T) {
 	for path, want := range map[string]bool{
 		"plates": true, "plates.height": true, "plates.feet.inset": true, "stiffeners.gauge": true, "rods.levels": true, "rods.levels[0]": true,
 		"nuts.kind": true, "washers.series": true, "springs": true, "springs.disc": true, "liners": true, "separators.width": true, "sleeves.end_gap": true,
-		"pack.row_gap": true, "electrical.link_width": true, "stock.angles[0].item": true,
-		"cell.force": false, "cell.case": false, "cell.width": false, "pack.cells": false, "pack.stack": false, "clearances.metal_to_cell": false,
+		"pack.row_gap": true, "pack.stack": true, "electrical.link_width": true, "stock.angles[0].item": true,
+		"cell.force": false, "cell.case": false, "cell.width": false, "pack.cells": false, "clearances.metal_to_cell": false,
 		"clamp.hot": false, "clamp.aged": false, "clamp.stiffness_low": false, "clamp.bench": false, "electrical.current": false, "electrical.records": false,
 		"tables": false, "tables.angles": false, "tools.socket": false, "tools.drills": false, "tools.cutter": false, "stock.sheets[0].quantity": false,
 		"stock.sheets": false, "stock.margin": false, "tolerances.holes": false, "printer.bed_x": false, "prices": false, "prints": false, "variants": false, "plateslike": false,
 	} {
 		if got := changeable(path); got != want {
 			t.Errorf("%s: %v, want %v", path, got, want)
+		}
+	}
+}
+
+// A key that is left out does not take the part with it.
+func TestDerive(t *testing.T) {
+	for text, want := range map[string]string{
+		"separators: {height: 100}":                 "separators={}",
+		"separators: {height: 100, material: fr4}":  "separators.height=",
+		"separators: {height: 100, thickness: 0.5}": "separators.height=",
+	} {
+		x, diags := params.Load("a.yaml", []byte(plain+text+"\n"))
+		if x == nil {
+			t.Fatal(diags)
+		}
+		if got := said((&Bench{Fixture: x}).derive("separators.height").at(1, 1)); got != want {
+			t.Errorf("%s: %s, want %s", text, got, want)
 		}
 	}
 }

@@ -31,7 +31,7 @@ func (b *Bench) ways(f finding.Finding) []way {
 	slices.Sort(causes)
 	for _, path := range slices.Compact(causes) {
 		if derivable(path) && b.Fixture.Gives(path) {
-			out = append(out, b.put("let the program derive "+path, params.Change{Path: path}))
+			out = append(out, b.derive(path))
 		}
 	}
 	return slices.DeleteFunc(out, func(w way) bool {
@@ -40,12 +40,23 @@ func (b *Bench) ways(f finding.Finding) []way {
 	})
 }
 
+// derive leaves a key out; where its block, such as that of the liners, would go with
+// it, the block stays.
+func (b *Bench) derive(path string) way {
+	words, out := "let the program derive "+path, params.Change{Path: path}
+	block, _, _ := strings.Cut(path, ".")
+	if f, err := b.Fixture.Set(out); err == nil && !f.Gives(block) {
+		out = params.Change{Path: block, Value: "{}"}
+	}
+	return b.put(words, out)
+}
+
 // own are the blocks of the file that say what the clamp is made of, and the keys
-// elsewhere that do. Nothing else is ever changed: not what is known or not known of
-// the cells, not what is asked for, not what the shop has and how it works. What
-// listed lengths are may be named.
+// elsewhere that do; the length of the stack only to what was measured. Nothing else is
+// ever changed: not what is known or not known of the cells, not what is asked for, not
+// what the shop has and how it works. What listed lengths are may be named.
 var own = []string{"plates", "stiffeners", "rods", "nuts", "washers", "springs", "liners", "separators", "sleeves",
-	"pack.row_gap", "electrical.link_width", "electrical.link_thickness"}
+	"pack.row_gap", "pack.stack", "electrical.link_width", "electrical.link_thickness"}
 
 func changeable(path string) bool {
 	if strings.HasPrefix(path, "stock.") {
@@ -57,7 +68,7 @@ func changeable(path string) bool {
 // derivable says whether a parameter is a size of the clamp that is derived when it
 // is left out: no fact, no wish and no stock.
 func derivable(path string) bool {
-	fixed := []string{"plates.material", "plates.thickness", "stiffeners.angle", "rods.thread", "electrical.link_width", "electrical.link_thickness",
+	fixed := []string{"pack.stack", "plates.material", "plates.thickness", "stiffeners.angle", "rods.thread", "electrical.link_width", "electrical.link_thickness",
 		"separators.thickness", "liners.thickness", "separators.material", "liners.material", "separators.pattern", "liners.pattern"}
 	return strings.Contains(path, ".") && changeable(path) && !strings.HasPrefix(path, "stock.") && !slices.Contains(fixed, path)
 }
@@ -93,7 +104,8 @@ func (b *Bench) byRule(f finding.Finding) []way {
 	case "sleeve-free", "grip-bare":
 		return []way{b.slide("shorten the sleeves", move{"sleeves.end_gap", x.Sleeve.EndGap, 0.5})}
 	case "grip-room":
-		return slices.Concat([]way{b.outward()}, b.rowsApart(), b.levelsApart())
+		clear := b.slide("keep the rods further from the cells", move{"rods.clearance", rods.Clearance, 1})
+		return slices.Concat([]way{b.outward(), clear}, b.rowsApart(), b.levelsApart())
 	case "nut-turns", "driver-to-metal", "driver-to-cell", "driver-to-terminal":
 		return b.driver(f)
 	case "metal-to-terminal":

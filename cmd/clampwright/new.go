@@ -131,5 +131,5 @@ func starterJob(ctx context.Context, text []byte) (*job.Job, error) {
 	if diags.HasErrors() {
 		return nil, diags
 	}
-	return job.Compute(ctx, f, func(string) {})
+	return job.Compute(ctx, f, func(string) {}, job.WithAnswers(0))
 }

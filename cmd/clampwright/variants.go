@@ -37,7 +37,7 @@ func makeVariants(ctx context.Context, ui *console, in input, o export.Options, 
 
 // eachVariant computes every variant, several at a time, and does something with
 // each. All that is wrong with any is printed.
-func eachVariant(ctx context.Context, ui *console, in input, do func(i int, v params.Variant, job *job.Job) error) error {
+func eachVariant(ctx context.Context, ui *console, in input, do func(i int, v params.Variant, job *job.Job) error, more ...job.Input) error {
 	wrong := make([]error, len(in.variants))
 	var done atomic.Int64
 	var all errgroup.Group
@@ -47,7 +47,7 @@ func eachVariant(ctx context.Context, ui *console, in input, do func(i int, v pa
 			if ctx.Err() != nil {
 				return ctx.Err()
 			}
-			job, err := job.Compute(ctx, v.Fixture, func(string) {})
+			job, err := job.Compute(ctx, v.Fixture, func(string) {}, more...)
 			if err == nil {
 				job.Notes = v.Notes
 				err = do(i, v, job)
@@ -102,7 +102,7 @@ func checkVariants(ctx context.Context, ui *console, in input, print bool) (foul
 		failed[i] = job.Verdict() == finding.Fail
 		lines[i] = fmt.Sprintf("variant %s: %s", v.Name, tell.Sentence(job))
 		return nil
-	})
+	}, job.WithAnswers(0))
 	if err != nil {
 		return false, err
 	}
