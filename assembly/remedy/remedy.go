@@ -101,7 +101,7 @@ func (p *Patch) Said(f *params.Fixture) string {
 // told as alternatives.
 func kinds(edits []Edit, levels int) (out []string) {
 	for _, c := range changes(edits) {
-		kind := map[string]string{"springs": "springs", "springs.disc": "springs", "springs.coil": "springs", "springs.series": "springs",
+		kind := map[string]string{"springs": "springs", "springs.disc": "springs", "springs.coil": "springs", "springs.series": "springs", "springs.ends": "springs",
 			"plates.material": "plates", "plates.thickness": "plates", "stiffeners.angle": "angles", "stiffeners": "angles", "rods.thread": "rods"}[c.Path]
 		if c.Path == "rods.levels" && places(c.Value) > levels {
 			kind = "heights"

@@ -21,7 +21,7 @@ import (
 const (
 	mostGrown, mostWays, mostJudged = 8, 36, 8
 	warnJudged                      = 4
-	moreGrown, moreJudged           = 2, 6
+	moreGrown, moreJudged           = 1, 3
 )
 
 // worst are the worst findings of each key.

@@ -62,7 +62,7 @@ func (c *Catalogue) Steps(f *params.Fixture) []Step {
 	}
 	for _, s := range c.Springs {
 		if !s.None() {
-			add("fit springs of "+s.String(), nil, Choice{Spring: s}.springs)
+			add("fit "+s.String(), nil, Choice{Spring: s}.springs)
 		}
 	}
 	return out
