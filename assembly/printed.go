@@ -1,6 +1,7 @@
 package assembly
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -171,6 +172,7 @@ func (a *Assembly) printedSleeve() ([]*parts.Part, error) {
 // placePrints places the small printed parts that are asked for, then the aids.
 func (a *Assembly) placePrints() error {
 	p := a.Fixture.Prints
+	var errs []error
 	for _, s := range []struct {
 		wanted bool
 		what   string
@@ -183,10 +185,10 @@ func (a *Assembly) placePrints() error {
 			continue
 		}
 		if err := s.place(); err != nil {
-			return fmt.Errorf("%s: %w", s.what, err)
+			errs = append(errs, fmt.Errorf("%s: %w", s.what, err))
 		}
 	}
-	return nil
+	return errors.Join(errs...)
 }
 
 // guardSide is where a guard's inner face stands: beside the largest cell, and

@@ -1,6 +1,7 @@
 package params
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"reflect"
@@ -295,6 +296,42 @@ func (in *File) whole(c Change) (Change, error) {
 // File is the file that the fixture was settled from, with the changes made since;
 // nil for a fixture of no file.
 func (f *Fixture) File() *File { return f.file }
+
+// Place is where a path stands in the file, or else the block it belongs to, or else
+// the fixture's name.
+func (f *Fixture) Place(path string) diag.Range {
+	if f.file == nil {
+		return diag.Range{}
+	}
+	for {
+		v, known := fieldAt(f.file, path)
+		if known != nil && v.Kind() == reflect.Slice && v.Len() > 0 {
+			v = v.Index(0)
+		}
+		if known != nil && v.Kind() == reflect.Struct {
+			if at := v.FieldByName("At").Interface().(diag.Range); at.Line > 0 {
+				return at
+			}
+		}
+		up := strings.LastIndex(path, ".")
+		if up < 0 {
+			return cmp.Or(f.file.Fixture.At, f.file.At)
+		}
+		path = path[:up]
+	}
+}
+
+// Key is the path of a block's key by the words for it, "corner radius", or else of
+// the block.
+func (f *Fixture) Key(block, words string) string {
+	path := join(block, strings.ReplaceAll(words, " ", "_"))
+	if f.file != nil {
+		if _, known := fieldAt(f.file, path); known != nil {
+			return path
+		}
+	}
+	return block
+}
 
 // Gives says whether the fixture's file gives the key at a path.
 func (f *Fixture) Gives(path string) bool {

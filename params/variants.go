@@ -111,7 +111,7 @@ func (in *File) variant(v *VariantBlock) (*File, error) {
 		}
 	}
 	none := diag.Range{}
-	set(in.Fixture.At, Word(in.Fixture.V+"-"+v.Name.V), "fixture")
+	set(v.Name.At, Word(in.Fixture.V+"-"+v.Name.V), "fixture")
 	set(none, "", "variants")
 	if v.Model.Set {
 		for _, key := range fieldsOf(typeOfCellBlock).keys() {

@@ -27,10 +27,10 @@ func (j *Job) charge() error {
 	}
 	var err error
 	if c.ForceN, err = forces(in, c.Charge, 0); err != nil {
-		return clampError(j.Fixture, err)
+		return err
 	}
 	if c.AgedN, err = forces(in, c.Charge, 1); err != nil {
-		return clampError(j.Fixture, err)
+		return err
 	}
 	j.Curve = c
 	return nil

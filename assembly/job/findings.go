@@ -1,10 +1,7 @@
 package job
 
 import (
-	"errors"
-	"fmt"
 	"slices"
-	"strings"
 
 	"clampwright/assembly/clamp"
 	"clampwright/assembly/finding"
@@ -95,43 +92,3 @@ func (j *Job) assurance() []finding.Finding {
 
 // sameOver keeps rounding from choosing among states that are alike.
 const sameOver = 1e-7
-
-// clampError names the parameter behind an error of the mechanics.
-func clampError(f *params.Fixture, err error) error {
-	var in *clamp.InputError
-	field := ""
-	if errors.As(err, &in) {
-		field = in.Field
-	}
-	var solve *clamp.SolveError
-	if errors.As(err, &solve) {
-		field = solve.Field
-	}
-	path := clampParam(field)
-	if path == "" {
-		return err
-	}
-	if o := f.Origin(path); o.Range.Line > 0 {
-		return fmt.Errorf("%s: parameter %s: %w", o.Range, path, err)
-	}
-	return fmt.Errorf("parameter %s: %w", path, err)
-}
-
-// clampParams maps the inputs of the mechanics to the parameters they come
-// from, by the longest prefix.
-var clampParams = []struct{ field, param string }{
-	{"rows[0].squeeze", "clamp.squeeze"}, {"rows[0].growth", "clamp.growth"}, {"rows[0].layers", "separators.thickness"},
-	{"rows", "pack.cells"}, {"plate.e", "plates.material"}, {"plate", "plates.thickness"}, {"stiffeners", "stiffeners.angle"},
-	{"rods", "rods.levels"}, {"window", "cell.force"}, {"friction", "clamp.friction_low"}, {"climate", "clamp.hot"},
-	{"bench", "readings"}, {"band", "clamp.stiffness_low"}, {"spring", "springs.series"},
-}
-
-func clampParam(field string) string {
-	best, length := "", 0
-	for _, m := range clampParams {
-		if strings.HasPrefix(field, m.field) && len(m.field) > length {
-			best, length = m.param, len(m.field)
-		}
-	}
-	return best
-}

@@ -6,9 +6,8 @@ package job
 
 import (
 	"context"
-	"fmt"
-
-	"golang.org/x/sync/errgroup"
+	"errors"
+	"sync"
 
 	"clampwright/assembly"
 	"clampwright/assembly/assure"
@@ -66,13 +65,7 @@ func Compute(ctx context.Context, f *params.Fixture, step Step, more ...Input) (
 		return nil, err
 	}
 	step("checking the assembly and pressing the cells")
-	var all errgroup.Group // none reads what the other writes
-	all.Go(j.check)
-	all.Go(j.press)
-	all.Go(j.charge)
-	all.Go(j.assure)
-	all.Go(j.nest)
-	if err := all.Wait(); err != nil {
+	if err := wrong(f, atOnce(j.check, j.press, j.charge, j.assure, j.nest)); err != nil {
 		return nil, err
 	}
 	j.sumUp()
@@ -87,6 +80,18 @@ func Compute(ctx context.Context, f *params.Fixture, step Step, more ...Input) (
 	j.Findings = named(j.Findings)
 	j.Work = j.OrderOfWork()
 	return j, ctx.Err()
+}
+
+// atOnce runs stages of which none reads what another writes; it joins their errors
+// in their order.
+func atOnce(stages ...func() error) error {
+	errs := make([]error, len(stages))
+	var all sync.WaitGroup
+	for i, s := range stages {
+		all.Go(func() { errs[i] = s() })
+	}
+	all.Wait()
+	return errors.Join(errs...)
 }
 
 // sumUp adds up the tolerances and gathers all findings.
@@ -114,10 +119,10 @@ func placed(f *params.Fixture, more ...Input) (*Job, error) {
 		set(j)
 	}
 	if err := j.place(); err != nil {
-		return nil, fmt.Errorf("placing the parts: %w", err)
+		return nil, wrong(f, err)
 	}
 	if err := j.wire(); err != nil {
-		return nil, fmt.Errorf("planning the wiring: %w", err)
+		return nil, wrong(f, err)
 	}
 	return j, nil
 }
@@ -153,7 +158,7 @@ func (j *Job) nest() (err error) {
 func (j *Job) press() error {
 	r, err := clamp.Solve(inputs.Clamp(j.Fixture))
 	if err != nil {
-		return clampError(j.Fixture, err)
+		return err
 	}
 	j.Clamp = &r
 	return nil
@@ -177,7 +182,7 @@ const draws = 1200
 func (j *Job) assure() error {
 	r, err := clamp.Reduce(inputs.Clamp(j.Fixture))
 	if err != nil {
-		return clampError(j.Fixture, err)
+		return err
 	}
 	f := inputs.Assurance(j.Fixture, r)
 	s := assure.Study(&f, draws, uint64(j.Fixture.Tolerances.Seed))

@@ -90,7 +90,7 @@ func (c *checker) add(field, format string, args ...any) {
 // within reports a value that is not a number in low..high.
 func (c *checker) within(field string, v, low, high float64) {
 	if math.IsNaN(v) || v < low || v > high {
-		c.add(field, "is %v, must be %v to %v", v, low, high)
+		c.add(field, "is %.4g, must be %.4g to %.4g", v, low, high)
 	}
 }
 
@@ -143,7 +143,7 @@ func (c *checker) sizes(in Input) {
 		c.add("PadDiaMM", "the two pads of a cell touch")
 	}
 	if in.PadDiaMM >= in.PitchMM {
-		c.add("PadDiaMM", "pads of neighbouring cells touch: pad %v, pitch %v", in.PadDiaMM, in.PitchMM)
+		c.add("PadDiaMM", "pads of neighbouring cells touch: pad %.4g, pitch %.4g", in.PadDiaMM, in.PitchMM)
 	}
 	c.within("Vent.LengthMM", in.Vent.LengthMM, 0, in.CellWidthMM)
 	c.within("Vent.WidthMM", in.Vent.WidthMM, 0, in.PitchMM)
@@ -152,7 +152,7 @@ func (c *checker) sizes(in Input) {
 	c.within("Bar.CornerRadiusMM", in.Bar.CornerRadiusMM, 0, in.Bar.WidthMM/2)
 	c.within("Bar.EndMM", in.Bar.EndMM, 0, 500)
 	if in.HoleDiaMM >= in.Bar.WidthMM {
-		c.add("Bar.WidthMM", "hole %v mm does not fit a bar %v mm wide", in.HoleDiaMM, in.Bar.WidthMM)
+		c.add("Bar.WidthMM", "hole %.4g mm does not fit a bar %.4g mm wide", in.HoleDiaMM, in.Bar.WidthMM)
 	}
 	c.growth(in)
 	c.within("SpannerMM", in.SpannerMM, 0, 5000)
@@ -177,7 +177,7 @@ func (c *checker) electrics(in Input) {
 		c.within(f.name, f.v, 0.5, 5)
 	}
 	if !(v.Least < v.Full && v.Least <= v.Nominal && v.Nominal <= v.Full && v.Least <= v.Storage && v.Storage <= v.Full) {
-		c.add("Volts", "must rise: least %v, nominal %v and storage %v, full %v", v.Least, v.Nominal, v.Storage, v.Full)
+		c.add("Volts", "must rise: least %.4g, nominal %.4g and storage %.4g, full %.4g", v.Least, v.Nominal, v.Storage, v.Full)
 	}
 	c.within("StorageCharge", in.StorageCharge, 0.05, 0.8)
 	c.within("ArrivalCharge", in.ArrivalCharge, 0, 1)

@@ -1,0 +1,84 @@
+package job
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"regexp"
+	"strings"
+	"testing"
+
+	"clampwright/assembly/clamp"
+	"clampwright/assembly/inputs"
+	"clampwright/params"
+	"clampwright/params/diag"
+)
+
+// bare is a file that leaves nearly all to be derived, full one that has every block.
+const (
+	bareFile = "fixture: a\ncell: {model: 72x174x201}\npack: {cells: 4}\n"
+	fullFile = "fixture: a\ncell: {model: 72x174x201, force: 3 kN}\npack: {cells: 8, rows: 2}\nplates: {feet: {}, tie_slots: true}\nstiffeners: {}\nsleeves: {}\n" +
+		"springs: {disc: 20x10.2x1.1}\nseparators: {pattern: ribs, printed: true, material: petg}\nliners: {material: fr4}\n" +
+		"prints: {corner_guards: true, end_caps: true, rod_caps: true, feet: true, drill_guides: true, gauges: true}\n"
+)
+
+// spread are values of a key over its limits.
+func spread(p params.PathInfo) []string {
+	suffix := map[string]string{"length": " mm", "force": " N", "pressure": " MPa", "mass": " g", "torque": " N.mm", "temperature": " C"}[p.Kind]
+	out := p.Words
+	if p.Lo == 0 && p.Hi == 0 {
+		return out
+	}
+	for _, part := range []float64{0, 0.001, 0.01, 0.1, 0.5, 1} {
+		x := p.Lo + (p.Hi-p.Lo)*part
+		if p.Kind == "count" {
+			x = float64(int(x))
+		}
+		out = append(out, fmt.Sprintf("%g", x)+suffix)
+	}
+	return out
+}
+
+var inner = regexp.MustCompile(`%!|NaN|Inf|[0-9]\.[0-9]{7,}|[a-z]\[[0-9]\]|\b[a-z]+_(mm|mpa|n)\b|[a-z]MM\b`)
+
+// Whatever a file holds within its limits, what the stages after it refuse has a
+// place in the file, an own name and figures that can be read; nothing panics.
+func TestStagesNameTheParameter(t *testing.T) {
+	step := 29 // of all; CLAMPWRIGHT_MUTATIONS tries every one
+	if os.Getenv("CLAMPWRIGHT_MUTATIONS") != "" {
+		step = 1
+	}
+	n, refused := 0, map[string]int{}
+	for _, base := range []string{bareFile, fullFile} {
+		for _, p := range params.Paths() {
+			for _, v := range spread(p) {
+				if n++; n%step != 0 {
+					continue
+				}
+				_, f, err := params.Set("f.yaml", []byte(base), []params.Change{{Path: p.Path, Value: v}})
+				if err != nil {
+					continue // told by params
+				}
+				j, err := placed(f)
+				if err == nil {
+					err = wrong(f, errors.Join(j.nest(), clamp.Validate(inputs.Clamp(f))))
+				}
+				if err == nil {
+					continue
+				}
+				list, ok := err.(diag.List)
+				if !ok {
+					t.Errorf("%s: %s: %v", p.Path, v, err)
+				}
+				for _, d := range list {
+					refused[d.Summary]++
+					said := strings.Join([]string{d.Summary, d.Found, d.Expected, d.Suggestion}, "; ")
+					if bad := inner.FindString(said); d.Range.Line < 1 || d.Range.Col < 1 || bad != "" || strings.HasPrefix(d.Summary, "fixture: ") {
+						t.Errorf("%s: %s: %v: says %q: %s", p.Path, v, d.Range, bad, said)
+					}
+				}
+			}
+		}
+	}
+	t.Log(len(refused), refused)
+}
