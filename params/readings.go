@@ -93,7 +93,7 @@ var instruments = map[string]struct{ much, part float64 }{
 }
 
 // mostCells bounds the cells of a table.
-const mostCells = 10000
+const mostCells = 2000
 
 var serialForm = regexp.MustCompile(`^[\p{L}\p{N}._/ #-]{1,64}$`)
 

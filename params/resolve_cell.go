@@ -73,7 +73,7 @@ func (r *resolver) cellFromName(g wordV, s [3]unit.Length) catalog.Cell {
 	for i, key := range []string{"thickness", "width", "height"} {
 		l := fields[key].limits
 		if float64(s[i]) < l.lo || float64(s[i]) > l.hi {
-			r.errorf(g.At, fmt.Sprintf("cell %s from the model name is out of range", key), fmt.Sprintf("%g mm", float64(s[i])), l.loText+" to "+l.hiText, "")
+			r.errorf(g.At, fmt.Sprintf("cell %s from the model name is out of range", key), r.f.Style.Exact(s[i].MM()), l.loText+" to "+l.hiText, "")
 			return standIn(r, "cells", usualCell, r.tables.Cell)
 		}
 	}
@@ -105,10 +105,10 @@ func (r *resolver) terminals(row catalog.Cell) {
 	c.VentLength = pick(r, "cell.vent.length", vent.Length, orLength(row.VentLength, c.Width*0.18), "common practice")
 	c.VentWidth = pick(r, "cell.vent.width", vent.Width, orLength(row.VentWidth, c.Thickness*0.25), "common practice")
 	if c.TerminalPitch+c.TerminalDia > c.Width {
-		r.errorf(in.Pitch.At, "the terminals stand outside the case", fmt.Sprintf("pitch %g mm with pads of %g mm", float64(c.TerminalPitch), float64(c.TerminalDia)), fmt.Sprintf("pitch and pad within %g mm", float64(c.Width)), "")
+		r.errorf(in.Pitch.At, "the terminals stand outside the case", fmt.Sprintf("pitch %s with pads of %s", r.f.Style.Exact(c.TerminalPitch.MM()), r.f.Style.Exact(c.TerminalDia.MM())), fmt.Sprintf("pitch and pad within %s", r.f.Style.Exact(c.Width.MM())), "")
 	}
 	if c.TerminalDia > c.Thickness {
-		r.errorf(in.Diameter.At, "a terminal is wider than the cell", fmt.Sprintf("%g mm", float64(c.TerminalDia)), fmt.Sprintf("%g mm or less", float64(c.Thickness)), "")
+		r.errorf(in.Diameter.At, "a terminal is wider than the cell", r.f.Style.Exact(c.TerminalDia.MM()), fmt.Sprintf("%s or less", r.f.Style.Exact(c.Thickness.MM())), "")
 	}
 }
 

@@ -154,7 +154,7 @@ func (r *resolver) positions(path string, in []lengthV, least, most int) []unit.
 	sort.Slice(out, func(i, j int) bool { return out[i] < out[j] })
 	for i := 1; i < len(out); i++ {
 		if out[i]-out[i-1] < r.f.Rods.Thread.Major {
-			r.errorf(at, path+": two places are in each other", fmt.Sprintf("%g and %g mm", float64(out[i-1]), float64(out[i])), fmt.Sprintf("%g mm apart or more", float64(r.f.Rods.Thread.Major)), "")
+			r.errorf(at, path+": two places are in each other", fmt.Sprintf("%s and %s", r.f.Style.Exact(out[i-1].MM()), r.f.Style.Exact(out[i].MM())), fmt.Sprintf("%s apart or more", r.f.Style.Exact(r.f.Rods.Thread.Major.MM())), "")
 		}
 	}
 	r.note(path, FromFile, at, "")
@@ -219,7 +219,7 @@ func (r *resolver) plateSize() {
 	p.Height = pick(r, "plates.height", in.Height, height, "the height of the cells")
 	p.Bottom = pick(r, "plates.bottom", in.Bottom, bottom, "level with the cells, or centred when shorter")
 	if 2*p.CornerRadius > min(p.Width, p.Height) {
-		r.errorf(in.CornerRadius.At, "the corner radius is larger than half the plate", fmt.Sprintf("%g mm", float64(p.CornerRadius)), fmt.Sprintf("%g mm or less", float64(min(p.Width, p.Height)/2)), "")
+		r.errorf(in.CornerRadius.At, "the corner radius is larger than half the plate", r.f.Style.Exact(p.CornerRadius.MM()), fmt.Sprintf("%s or less", r.f.Style.Exact((min(p.Width, p.Height)/2).MM())), "")
 	}
 	r.onPlate("rods.columns", rods.Columns, -p.Width/2, p.Width/2, firstGiven(r.in.Rods.Columns),
 		cause("plates.width", in.Width), cause("rods.edge_distance", r.in.Rods.EdgeDistance))
@@ -261,7 +261,7 @@ func (r *resolver) onPlate(path string, places []unit.Length, lo, hi unit.Length
 				at, what, hint = c.at, c.path, "leave "+c.path+" out to have it derived, or give "+path
 			}
 		}
-		r.errorf(at, what+": a hole is not on the plate", fmt.Sprintf("a hole at %g mm", float64(v)), fmt.Sprintf("%s from %.2f to %.2f mm", path, float64(lo+half), float64(hi-half)), hint)
+		r.errorf(at, what+": a hole is not on the plate", fmt.Sprintf("a hole at %s", r.f.Style.Exact(v.MM())), fmt.Sprintf("%s from %s to %s", path, r.f.Style.Exact((lo+half).MM()), r.f.Style.Exact((hi-half).MM())), hint)
 		return
 	}
 }
@@ -285,7 +285,7 @@ func (r *resolver) stiffener() {
 	r.chamfer(s, in.Chamfer)
 	s.Gauge = pick(r, "stiffeners.gauge", in.Gauge, r.gauge(s), "washer clear of the fillet and inside the leg, socket clear of the standing leg")
 	if half := r.f.Rods.Hole / 2; s.Gauge-half <= sec.Thickness+sec.Root || s.Gauge+half >= s.DrilledLeg {
-		r.errorf(in.Gauge.At, "the angle's hole doesn't fit its leg", fmt.Sprintf("gauge %g mm", float64(s.Gauge)), fmt.Sprintf("%.2f to %.2f mm", float64(sec.Thickness+sec.Root+half), float64(s.DrilledLeg-half)), "take a wider angle or a thinner rod")
+		r.errorf(in.Gauge.At, "the angle's hole doesn't fit its leg", fmt.Sprintf("gauge %s", r.f.Style.Exact(s.Gauge.MM())), fmt.Sprintf("%s to %s", r.f.Style.Exact((sec.Thickness+sec.Root+half).MM()), r.f.Style.Exact((s.DrilledLeg-half).MM())), "take a wider angle or a thinner rod")
 	}
 	r.f.Stiffener = s
 	r.standing(in.StandingLeg)
@@ -302,8 +302,8 @@ func (r *resolver) chamfer(s *Stiffener, g lengthV) {
 	}
 	s.Chamfer = pick(r, "stiffeners.chamfer", g, def, "no sharp corners")
 	if s.Chamfer != 0 && (s.Chamfer < lo || s.Chamfer > hi) {
-		r.errorf(g.At, "the chamfer doesn't fit the angle's standing leg", fmt.Sprintf("%g mm", float64(s.Chamfer)),
-			fmt.Sprintf("0, or %.2f to %.2f mm: more than the toe radius, clear of the root fillet", float64(lo), float64(hi)), "leave it out")
+		r.errorf(g.At, "the chamfer doesn't fit the angle's standing leg", r.f.Style.Exact(s.Chamfer.MM()),
+			fmt.Sprintf("0, or %s to %s: more than the toe radius, clear of the root fillet", r.f.Style.Exact(lo.MM()), r.f.Style.Exact(hi.MM())), "leave it out")
 		s.Chamfer = 0
 	}
 }
@@ -375,7 +375,7 @@ func (r *resolver) stiffenerHoles(in *StiffenerBlock) {
 	half := r.f.Stiffener.Length / 2
 	for _, x := range r.f.Rods.Columns {
 		if x-r.f.Rods.Hole/2 <= -half || x+r.f.Rods.Hole/2 >= half {
-			r.errorf(in.Length.At, "the angle is too short for its holes", fmt.Sprintf("%.2f mm", float64(2*half)), fmt.Sprintf("more than %.2f mm", 2*float64(max(x, -x)+r.f.Rods.Hole/2)), "")
+			r.errorf(in.Length.At, "the angle is too short for its holes", r.f.Style.Exact((2 * half).MM()), fmt.Sprintf("more than %.2f mm", 2*float64(max(x, -x)+r.f.Rods.Hole/2)), "")
 			return
 		}
 	}
@@ -418,7 +418,7 @@ func (r *resolver) rodLength() {
 	}
 	rods.EndAllowance = pick(r, "rods.end_allowance", given, rods.EndAllowance, how)
 	if rods.EndAllowanceFar <= 0 || rods.EndAllowance <= 0 {
-		r.errorf(in.Length.At, "the rod doesn't reach through the clamp", fmt.Sprintf("%.2f mm", float64(rods.Length)), fmt.Sprintf("%.2f mm or so", float64(chain)), "leave rods.length out to have it derived")
+		r.errorf(in.Length.At, "the rod doesn't reach through the clamp", r.f.Style.Exact(rods.Length.MM()), fmt.Sprintf("%s or so", r.f.Style.Exact(chain.MM())), "leave rods.length out to have it derived")
 	}
 }
 

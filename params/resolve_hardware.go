@@ -24,14 +24,14 @@ func (r *resolver) thread() {
 	fit := in.Fit.Or(r.usualFit(t))
 	rods.Hole = pick(r, "rods.hole", in.Hole, series[fit], fit+" clearance hole for "+t.Name)
 	if rods.Hole <= t.Major {
-		r.errorf(in.Hole.At, "the rod doesn't pass its hole", fmt.Sprintf("%g mm", float64(rods.Hole)), fmt.Sprintf("more than %g mm (%s)", float64(t.Major), t.Name), fmt.Sprintf("%g mm is the medium hole", float64(t.HoleMedium)))
+		r.errorf(in.Hole.At, "the rod doesn't pass its hole", r.f.Style.Exact(rods.Hole.MM()), fmt.Sprintf("more than %s (%s)", r.f.Style.Exact(t.Major.MM()), t.Name), fmt.Sprintf("%s is the medium hole", r.f.Style.Exact(t.HoleMedium.MM())))
 	}
 	if rods.Hole > 2*t.Major {
-		r.errorf(in.Hole.At, "the hole is far too wide for the rod", fmt.Sprintf("%g mm", float64(rods.Hole)), fmt.Sprintf("%g mm or less", float64(2*t.Major)), "")
+		r.errorf(in.Hole.At, "the hole is far too wide for the rod", r.f.Style.Exact(rods.Hole.MM()), fmt.Sprintf("%s or less", r.f.Style.Exact((2*t.Major).MM())), "")
 	}
 	rods.Pilot = pick(r, "rods.pilot", in.Pilot, pilot, "common practice")
 	if rods.Pilot >= rods.Hole {
-		r.errorf(in.Pilot.At, "the pilot drill is as wide as the hole", fmt.Sprintf("%g mm", float64(rods.Pilot)), fmt.Sprintf("less than %g mm", float64(rods.Hole)), "")
+		r.errorf(in.Pilot.At, "the pilot drill is as wide as the hole", r.f.Style.Exact(rods.Pilot.MM()), fmt.Sprintf("less than %s", r.f.Style.Exact(rods.Hole.MM())), "")
 	}
 }
 
@@ -76,7 +76,7 @@ func (r *resolver) nut() {
 		r.f.Nut.DragMax = in.DragMax.V
 	}
 	if r.f.Nut.DragMin > r.f.Nut.DragMax {
-		r.errorf(in.DragMin.At, "drag_min is above drag_max", fmt.Sprintf("%g N·mm", float64(r.f.Nut.DragMin)), fmt.Sprintf("%g N·mm or less", float64(r.f.Nut.DragMax)), "")
+		r.errorf(in.DragMin.At, "drag_min is above drag_max", r.text(r.f.Nut.DragMin), r.text(r.f.Nut.DragMax)+" or less", "")
 	}
 	if kind == "jam" {
 		jam, found := r.tables.NutFor(t.Name, "jam")
@@ -130,7 +130,7 @@ func (r *resolver) tools() {
 	t.Socket.Outer = pick(r, "tools.socket", in.Socket, t.Socket.Outer, "planning allowance for "+t.Socket.Name+", not a standard: measure yours")
 	t.SocketWith = pick(r, "tools.socket_length", in.Length, orLength(t.Socket.Length, 80), "common practice")
 	if t.Socket.Outer <= r.f.Nut.Corners {
-		r.errorf(in.Socket.At, "the socket is narrower than the nut", fmt.Sprintf("%.2f mm", float64(t.Socket.Outer)), fmt.Sprintf("more than %.2f mm across the nut's corners", float64(r.f.Nut.Corners)), "give the outside diameter of the socket")
+		r.errorf(in.Socket.At, "the socket is narrower than the nut", r.f.Style.Exact(t.Socket.Outer.MM()), fmt.Sprintf("more than %s across the nut's corners", r.f.Style.Exact(r.f.Nut.Corners.MM())), "give the outside diameter of the socket")
 	}
 	t.Spanner = 2.2 * r.f.Nut.Flats // head of an open spanner: planning allowance, from memory
 	t.DrillBody = pick(r, "tools.drill_body", in.DrillBody, chuckBody, "common practice")

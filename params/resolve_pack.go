@@ -72,10 +72,10 @@ func (r *resolver) insert(path string, in InsertBlock, def insertDefaults, wante
 	s.Curve = squeezePoints(in.Curve)
 	r.checkCurve(path+".curve", in.Curve)
 	if s.Pattern != "sheet" && 2*s.Border >= min(s.Width, s.Height) {
-		r.errorf(in.Border.At, path+": the border fills the sheet", fmt.Sprintf("%g mm", float64(s.Border)), fmt.Sprintf("less than %g mm", float64(min(s.Width, s.Height)/2)), "")
+		r.errorf(in.Border.At, path+": the border fills the sheet", r.f.Style.Exact(s.Border.MM()), fmt.Sprintf("less than %s", r.f.Style.Exact((min(s.Width, s.Height)/2).MM())), "")
 	}
 	if s.Pattern == "ribs" && s.RibPitch <= s.Border {
-		r.errorf(in.RibPitch.At, path+": the ribs touch each other", fmt.Sprintf("pitch %g mm, ribs %g mm", float64(s.RibPitch), float64(s.Border)), "a pitch wider than the ribs", "pattern: sheet for full contact")
+		r.errorf(in.RibPitch.At, path+": the ribs touch each other", fmt.Sprintf("pitch %s, ribs %s", r.f.Style.Exact(s.RibPitch.MM()), r.f.Style.Exact(s.Border.MM())), "a pitch wider than the ribs", "pattern: sheet for full contact")
 	}
 	return s
 }
@@ -100,7 +100,7 @@ func (r *resolver) stack() {
 	p.Measured = ok
 	if off := math.Abs(float64(p.StackLength/nominal - 1)); off > stackDoubt {
 		if r.sure("cell.model", "cell.thickness", "pack.cells", "pack.rows", "separators") {
-			r.errorf(stack.At, "the measured stack doesn't fit the cells", fmt.Sprintf("%.2f mm", float64(p.StackLength)), fmt.Sprintf("within %.0f %% of %.2f mm (%d cells of %.2f mm)", 100*stackDoubt, float64(nominal), p.PerRow, float64(c.Thickness)), "measure again, or correct cell.thickness")
+			r.errorf(stack.At, "the measured stack doesn't fit the cells", r.f.Style.Exact(p.StackLength.MM()), fmt.Sprintf("within %.0f %% of %s (%d cells of %s)", 100*stackDoubt, r.f.Style.Exact(nominal.MM()), p.PerRow, r.f.Style.Exact(c.Thickness.MM())), "measure again, or correct cell.thickness")
 		}
 		p.StackLength = nominal
 	}

@@ -214,21 +214,21 @@ const (
 func (r *resolver) relations() {
 	f := r.f
 	if f.Pack.StackLength > maxStack {
-		r.errorf(r.in.Pack.Cells.At, "the stack is too long", fmt.Sprintf("%.0f mm", float64(f.Pack.StackLength)), fmt.Sprintf("%d mm or less", maxStack), "fewer cells, or rows: 2")
+		r.errorf(r.in.Pack.Cells.At, "the stack is too long", r.f.Style.Exact(f.Pack.StackLength.MM()), fmt.Sprintf("%d mm or less", maxStack), "fewer cells, or rows: 2")
 	}
 	if f.Plate.Width > maxPlate {
-		r.errorf(r.in.Plates.Width.At, "the plate is too wide", fmt.Sprintf("%.0f mm", float64(f.Plate.Width)), fmt.Sprintf("%d mm or less", maxPlate), "")
+		r.errorf(r.in.Plates.Width.At, "the plate is too wide", r.f.Style.Exact(f.Plate.Width.MM()), fmt.Sprintf("%d mm or less", maxPlate), "")
 	}
 	if f.Plate.Bottom > f.Cell.Height || f.Plate.Bottom+f.Plate.Height < 0 {
-		r.errorf(r.in.Plates.Bottom.At, "the plate is not in front of the cells", fmt.Sprintf("%g to %g mm", float64(f.Plate.Bottom), float64(f.Plate.Bottom+f.Plate.Height)), fmt.Sprintf("across 0 to %g mm", float64(f.Cell.Height)), "")
+		r.errorf(r.in.Plates.Bottom.At, "the plate is not in front of the cells", fmt.Sprintf("%s to %s", r.f.Style.Exact(f.Plate.Bottom.MM()), r.f.Style.Exact((f.Plate.Bottom+f.Plate.Height).MM())), fmt.Sprintf("across 0 to %s", r.f.Style.Exact(f.Cell.Height.MM())), "")
 	}
 	if s := f.Sleeve; s != nil && 2*s.EndGap >= f.Pack.StackLength {
-		r.errorf(r.in.Sleeves.EndGap.At, "nothing is left of the sleeve", fmt.Sprintf("end gap %g mm", float64(s.EndGap)), fmt.Sprintf("less than %g mm", float64(f.Pack.StackLength/2)), "")
+		r.errorf(r.in.Sleeves.EndGap.At, "nothing is left of the sleeve", fmt.Sprintf("end gap %s", r.f.Style.Exact(s.EndGap.MM())), fmt.Sprintf("less than %s", r.f.Style.Exact((f.Pack.StackLength/2).MM())), "")
 	}
 	for i, x := range f.Rods.Columns {
 		for j, rx := range f.Pack.RowX {
 			if d := math.Abs(float64(x - rx)); d < float64(f.Cell.Width/2) {
-				r.report(diag.Warning, r.f.Origin("rods.columns").Range, fmt.Sprintf("rod column %d runs through row %d", i+1, j+1), fmt.Sprintf("x = %g mm", float64(x)), "beside the cells", "the checks will name the foul")
+				r.report(diag.Warning, r.f.Origin("rods.columns").Range, fmt.Sprintf("rod column %d runs through row %d", i+1, j+1), fmt.Sprintf("x = %s", r.f.Style.Exact(x.MM())), "beside the cells", "the checks will name the foul")
 			}
 		}
 	}
