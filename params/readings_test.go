@@ -194,3 +194,17 @@ func TestReadingWords(t *testing.T) {
 		t.Errorf("instruments %v", got)
 	}
 }
+
+// A change settles quickly with as many readings as a pack has.
+func BenchmarkSetWithReadings(b *testing.B) {
+	var t strings.Builder
+	for i := range 256 {
+		fmt.Fprintf(&t, "S%d,280,0.2,3.3,72,72,72\n", i)
+	}
+	f, _ := besideOf(beside, cellHead+t.String())
+	for b.Loop() {
+		if _, err := f.Set(Change{Path: "rods.thread", Value: "M10"}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
