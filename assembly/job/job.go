@@ -40,6 +40,7 @@ type Job struct {
 	Buying     []Buying
 	Cost       Cost
 	Work       work.Order
+	Apart      work.Order // the way back, and one cell replaced
 	// Mended is what changes of the file mend it; looked for where something fails.
 	Mended remedy.Answer
 
@@ -79,6 +80,7 @@ func Compute(ctx context.Context, f *params.Fixture, step Step, more ...Input) (
 	}
 	j.Findings = named(j.Findings)
 	j.Work = j.OrderOfWork()
+	j.Apart = j.WayBack()
 	return j, ctx.Err()
 }
 
@@ -165,7 +167,13 @@ func (j *Job) press() error {
 }
 
 // OrderOfWork is the order of work of a job that is pressed and nested.
-func (j *Job) OrderOfWork() work.Order {
+func (j *Job) OrderOfWork() work.Order { return work.Of(j.workInput()) }
+
+// WayBack is how the pack of a job that is pressed comes apart again.
+func (j *Job) WayBack() work.Order { return work.Apart(j.workInput()) }
+
+// workInput is what the work follows from.
+func (j *Job) workInput() work.Input {
 	in := work.Input{Assembly: j.Assembly, Clamp: j.Clamp, Nest: &j.Nest}
 	if w := j.Wiring; w.Problem == "" {
 		in.Layout, in.Plan, in.Proven, in.Spacers = w.Layout, &w.Plan, w.Proven, w.Shims
@@ -173,7 +181,7 @@ func (j *Job) OrderOfWork() work.Order {
 			in.Serials = serials(w.Arrangement.Slots)
 		}
 	}
-	return work.Of(in)
+	return in
 }
 
 // draws is how many fixtures are drawn for the share.

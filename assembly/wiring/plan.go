@@ -37,6 +37,7 @@ type Plan struct {
 	Name   string
 	States []State
 	Steps  []Step
+	From   *Moment // where the work starts; nil: with loose cells
 	Specs  []LinkSpec
 	// LinksMade is the number of links, BarMM the bar they take without saw cuts, Cuts
 	// the number of cuts, CableMM the cable; braided links are bought and take neither.

@@ -96,6 +96,13 @@ func Walk(l *Layout, p Plan) ([]Moment, []Fault) {
 	for i := range b.charge {
 		b.charge[i] = l.in.StorageCharge
 	}
+	if m := p.From; m != nil {
+		b.closed, b.turns, b.links = m.Closed, slices.Clone(m.Turns), m.Links
+		copy(b.charge, m.Charge)
+		for i := range b.full {
+			b.full[i] = true
+		}
+	}
 	for i, s := range p.Steps {
 		b.step = i + 1
 		b.do(s)
@@ -127,7 +134,7 @@ func (b *bench) do(s Step) {
 		b.closed = true
 	case Open:
 		b.open(s)
-	case TurnCells:
+	case TurnCells, Swap:
 		b.turn(s)
 	case Fit:
 		for i, k := range s.Links {
@@ -194,6 +201,10 @@ func (b *bench) turn(s Step) {
 			if k.A.Slot == slot || k.B.Slot == slot {
 				b.fault(FaultSequence, s.State, "cell %s is turned with a link fitted", b.l.CellName(slot))
 			}
+		}
+		if s.Action == Swap {
+			b.charge[slot] = b.l.in.StorageCharge
+			continue
 		}
 		b.turns[slot] = b.turns[slot].Other()
 	}

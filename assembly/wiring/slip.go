@@ -60,10 +60,13 @@ type slips struct {
 // reading must show is compared with what it then would show.
 func Slips(l *Layout, p Plan) []Slip {
 	s := &slips{l: l, p: &p, steps: p.Steps, cellV: evenly(l.Cells(), l.in.Volts.Storage)}
+	if p.From != nil {
+		s.turns, s.fitted = p.From.Turns, p.From.Links
+	}
 	for i, step := range p.Steps {
 		state, _ := p.State(step.State)
 		switch step.Action {
-		case Stack, TurnCells:
+		case Stack, TurnCells, Swap:
 			s.turns = state.Turns
 			s.wrongWay(i)
 		case Fit:

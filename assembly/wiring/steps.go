@@ -19,6 +19,7 @@ const (
 	Close     Action = "close"     // clamp tightened
 	Open      Action = "open"      // clamp slackened
 	TurnCells Action = "turn"      // cells turned round
+	Swap      Action = "swap"      // a cell taken out and another put in its place
 	Fit       Action = "fit"       // links fitted, in the order given
 	Remove    Action = "remove"    // links taken off, in the order given
 	Measure   Action = "measure"   // voltages read; nothing changes
@@ -35,7 +36,7 @@ type Step struct {
 	Links  []Link // Fit, Remove: in order
 	// Before says what is found before each of Links is closed or loosened.
 	Before []Before
-	Cells  []int // TurnCells: slots
+	Cells  []int // TurnCells, Swap: slots
 	// EachCell says that a Measure reads every cell by itself, the red lead where its
 	// plus must stand.
 	EachCell bool
@@ -139,9 +140,21 @@ func (l *Layout) cellNames(slots []int) string {
 func (w *stepWriter) reopen(s State) {
 	in := w.l.in
 	w.remove(s, w.fitted)
-	g := &Gate{CountedAh: in.CapacityAh * (1 - in.StorageCharge), UnderV: max(in.Volts.Least, in.Volts.Nominal-kneeBelowV), LoadA: in.DischargerA / float64(in.Cells())}
+	w.open(s, in.DischargerA/float64(in.Cells()))
+	w.turnTo(s)
+	w.add(Step{Action: Close, State: s.ID, Text: "Close the clamp and set it again."})
+}
+
+// open opens the clamp through its gate; loadA is what each cell gives into the load.
+func (w *stepWriter) open(s State, loadA float64) {
+	in := w.l.in
+	g := &Gate{CountedAh: in.CapacityAh * (1 - in.StorageCharge), UnderV: max(in.Volts.Least, in.Volts.Nominal-kneeBelowV), LoadA: loadA}
 	w.add(Step{Action: Open, State: s.ID, Gate: g, Text: fmt.Sprintf("Open the clamp only when the load has counted %s Ah out of each full cell. If the count was lost, draw on at %s from each cell until every cell reads %s or less under that load: then little is in it. A resting voltage does not tell.",
 		number.Trim(g.CountedAh, 0), amps(g.LoadA), volts(g.UnderV))})
+}
+
+// turnTo turns the cells that stand otherwise than a state asks.
+func (w *stepWriter) turnTo(s State) {
 	var turned []int
 	for slot := range s.Turns {
 		if s.Turns[slot] != w.turns[slot] {
@@ -149,10 +162,10 @@ func (w *stepWriter) reopen(s State) {
 		}
 	}
 	w.turns, w.unread = s.Turns, true
-	w.p.Turned += len(turned)
-	w.add(Step{Action: TurnCells, State: s.ID, Cells: turned,
-		Text: fmt.Sprintf("Turn %s round: %s.", w.l.cellsText(turned), w.l.sidesText(s.Turns))})
-	w.add(Step{Action: Close, State: s.ID, Text: "Close the clamp and set it again."})
+	if w.p.Turned += len(turned); len(turned) > 0 {
+		w.add(Step{Action: TurnCells, State: s.ID, Cells: turned,
+			Text: fmt.Sprintf("Turn %s round: %s.", w.l.cellsText(turned), w.l.sidesText(s.Turns))})
+	}
 }
 
 func (l *Layout) cellsText(slots []int) string {

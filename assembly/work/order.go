@@ -45,6 +45,8 @@ const (
 	Charging    PhaseKind = "charging"     // without a wiring plan
 	Unproven    PhaseKind = "unproven"     // no plan is proven: nothing may be linked
 	Afterwards  PhaseKind = "afterwards"
+	LeftShut    PhaseKind = "left shut"    // when a pack is not opened
+	TakingApart PhaseKind = "taking apart" // and together again, one cell replaced
 )
 
 // Step is one thing to do and tick off.
@@ -92,7 +94,8 @@ const (
 	Discharge    Kind = "discharge"     // to storage charge
 	Recheck      Kind = "recheck"       // *Late
 	TieLeads     Kind = "tie leads"
-	FixPack      Kind = "fix pack" // *Feet
+	FixPack      Kind = "fix pack"  // *Feet
+	KeepShut     Kind = "keep shut" // *Shut
 )
 
 // Lot are pieces of one part.
@@ -396,7 +399,17 @@ type Wired struct {
 	Lug     bool         // leads go on the terminals themselves
 	Spacers []Spacer
 	Again   *Again // the clamp is closed another time
+	Slack   *Slack // the clamp is opened
 }
+
+// Slack is the clamp as it is slackened: crosswise in stages, as it was set.
+type Slack struct {
+	Stages          int
+	ForceN, EnergyJ float64 // of all rods as set; what the springs, or without them the stack, give back
+}
+
+// Shut is a pack that is not opened.
+type Shut struct{ PackV, KWh float64 }
 
 // Spacer is a number of spacers, each as thick as a bar, under the bars of a post.
 type Spacer struct {

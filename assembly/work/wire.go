@@ -59,13 +59,13 @@ func (m *maker) wiring() []Phase {
 
 // wireRisks is what may go wrong in the plan's actions.
 var wireRisks = map[wiring.Action][]RiskKind{
-	wiring.Close: {Uncovered}, wiring.Open: {OpenedFull}, wiring.TurnCells: {LiftedBare}, wiring.Fit: {TwoBare}, wiring.Remove: {Connected},
+	wiring.Close: {Uncovered}, wiring.Open: {OpenedFull}, wiring.TurnCells: {LiftedBare}, wiring.Swap: {LiftedBare}, wiring.Fit: {TwoBare}, wiring.Remove: {Connected},
 	wiring.Match: {StrayJoined}, wiring.Charge: {WrongVolts, Unwatched}, wiring.Discharge: {HotLoad},
 }
 
 // wireTools is what the plan's actions are done with.
 var wireTools = map[wiring.Action][]ToolKind{
-	wiring.Close: {Spanner, Spanner, Calliper}, wiring.Open: {Spanner, Spanner}, wiring.Fit: {Driver, Meter, TestLead}, wiring.Remove: {Driver, Meter}, wiring.Measure: {Meter},
+	wiring.Close: {Spanner, Spanner, Calliper}, wiring.Open: {Spanner, Spanner}, wiring.Swap: {Meter, Supply, Load}, wiring.Fit: {Driver, Meter, TestLead}, wiring.Remove: {Driver, Meter}, wiring.Measure: {Meter},
 	wiring.Match: {Supply, Load, Meter}, wiring.Charge: {Supply, Meter}, wiring.Discharge: {Load, Meter},
 }
 
@@ -94,6 +94,8 @@ func (m *maker) wire(s wiring.Step, state wiring.State) Step {
 		c := m.f.Clamp
 		w.Again = &Again{Held: m.held(), JamNuts: m.f.JamNut != nil, NewNuts: m.f.Nut.DragMax > 0, Was: c.SetCharge, Now: c.StorageCharge}
 		out.Readings = append(out.Readings, m.againHeights(w.Again)...)
+	case wiring.Open:
+		w.Slack = m.slack()
 	case wiring.Charge, wiring.Discharge:
 		out.Sets = []Value{{What: ChargeTo, Places: slices.Concat(state.Places...), Value: s.ToCharge}}
 	}

@@ -404,3 +404,46 @@ func TestGlassDustIsOfTheMaterial(t *testing.T) {
 		}
 	}
 }
+
+// The way back says first what is not opened, slackens in the stages of the setting
+// what the springs hold, replaces one cell and ends with the links of the finished
+// pack; only a proven plan has one.
+func TestWayBack(t *testing.T) {
+	each(t, func(t *testing.T, name string, j *job.Job) {
+		o := j.WayBack()
+		if !j.Wiring.Proven {
+			if o != nil {
+				t.Errorf("%s\na way back without a proven plan", name)
+			}
+			return
+		}
+		_, steps := flat(o)
+		if steps[0].Kind != work.KeepShut {
+			t.Errorf("%s\nbegins with %s", name, steps[0].Kind)
+		}
+		energy, fitted, swapped := 0.0, 0, 0
+		for _, r := range j.Clamp.Setting.PerRod {
+			if free := j.Clamp.Setting.SpringFree; free > 0 {
+				energy += r.ForceN * (free - r.SpringMM) / 2000
+			} else {
+				energy += r.ForceN * r.ForceN * r.GapPerN / 2000
+			}
+		}
+		for _, s := range steps[1:] {
+			w := s.Facts.(*work.Wired)
+			switch w.Action {
+			case wiring.Open:
+				if w.Slack == nil || w.Slack.Stages != 4 || math.Abs(w.Slack.EnergyJ-energy) > 1e-9 {
+					t.Errorf("%s\nslackens %+v, holds %v J", name, w.Slack, energy)
+				}
+			case wiring.Swap:
+				swapped += len(w.Cells)
+			case wiring.Fit:
+				fitted += len(w.Links)
+			}
+		}
+		if fitted != len(j.Wiring.Final().Links) || swapped != 1 {
+			t.Errorf("%s\n%d links fitted, %d cells replaced", name, fitted, swapped)
+		}
+	})
+}

@@ -84,7 +84,10 @@ func (b *builder) card(s *Sheet) {
 		b.add("setting", "Setting the clamp", Setting{Figures: s.Setting.Figures})
 	}
 	if len(s.Steps) > 0 {
-		b.add("steps", "Steps in order", steps(s.Steps, newShots(s.ShotBodies)))
+		b.add("steps", "Steps in order", steps(s.Steps, newShots(s.ShotBodies), "step-"))
+	}
+	if len(s.Apart) > 0 {
+		b.add("apart", "Taking it apart", steps(s.Apart, newShots(nil), "apart-"))
 	}
 }
 
@@ -231,14 +234,14 @@ type phaseView struct {
 }
 
 // steps numbers the steps through all phases.
-func steps(ps []Phase, draw *shots) []phaseView {
+func steps(ps []Phase, draw *shots, id string) []phaseView {
 	var out []phaseView
 	n := 0
 	for _, p := range ps {
 		v := phaseView{Title: firstOf(p.Title, "Steps"), Note: p.Note, First: n + 1}
 		for _, s := range p.Steps {
 			n++
-			v.Steps = append(v.Steps, stepView{s, "step-" + itoa(n), n, template.HTML(draw.step(s))})
+			v.Steps = append(v.Steps, stepView{s, id + itoa(n), n, template.HTML(draw.step(s))})
 		}
 		out = append(out, v)
 	}

@@ -32,7 +32,8 @@ type Sheet struct {
 	Ready      []Fact // tools to lay out before the work
 	Incoming   Incoming
 	Steps      []Phase
-	ShotBodies []Body // what the steps' pictures show, by name, without places
+	Apart      []Phase // the way back
+	ShotBodies []Body  // what the steps' pictures show, by name, without places
 	Wiring     Wiring
 	Given      []Given
 	Files      []File

@@ -17,6 +17,7 @@ type wiringJSON struct {
 	Plans      []wirePlanJSON  `json:"plans"`
 	States     []wireStateJSON `json:"states"`
 	Steps      []wireStepJSON  `json:"steps"`
+	Apart      []wireStepJSON  `json:"apart"` // the way back, and one cell replaced
 	Links      []wireSpecJSON  `json:"links"`
 	Shims      []string        `json:"shims"`
 	Exposures  []exposureJSON  `json:"exposures"`
@@ -188,7 +189,7 @@ func Wiring(w *job.Wiring) *wiringJSON {
 		return nil
 	}
 	r := &wiringJSON{Problem: w.Problem, Plan: w.Plan.ID, Proven: w.Proven, Forced: w.Advice.Forced, NextBest: w.Advice.NextBest,
-		Why: some(w.Advice.Why), Warnings: some(w.Plan.Warnings), Plans: []wirePlanJSON{}, States: []wireStateJSON{}, Steps: []wireStepJSON{},
+		Why: some(w.Advice.Why), Warnings: some(w.Plan.Warnings), Plans: []wirePlanJSON{}, States: []wireStateJSON{}, Steps: []wireStepJSON{}, Apart: []wireStepJSON{},
 		Links: []wireSpecJSON{}, Shims: []string{}, Exposures: []exposureJSON{}, Bridged: []string{}, Cells: []slotJSON{}, CellNotes: []string{}, SpareCells: []string{}}
 	if w.Problem != "" {
 		return r
@@ -200,7 +201,10 @@ func Wiring(w *job.Wiring) *wiringJSON {
 		r.States = append(r.States, stateOf(w, i))
 	}
 	for _, s := range w.Plan.Steps {
-		r.Steps = append(r.Steps, stepJSON(w, s))
+		r.Steps = append(r.Steps, stepJSON(w, s, w.Plan.TurnsAt(s.Number)))
+	}
+	for _, s := range w.Plan.Apart(w.Layout) {
+		r.Apart = append(r.Apart, stepJSON(w, s, w.Final().Turns))
 	}
 	for _, sp := range w.Plan.Specs {
 		r.Links = append(r.Links, specJSON(sp))
@@ -224,11 +228,11 @@ func planJSON(p wiring.Plan) wirePlanJSON {
 	return out
 }
 
-func stepJSON(w *job.Wiring, s wiring.Step) wireStepJSON {
+func stepJSON(w *job.Wiring, s wiring.Step, t wiring.Turns) wireStepJSON {
 	out := wireStepJSON{s.Number, string(s.Action), s.State, s.Text, s.ExpectV, s.Band.LowV, s.Band.HighV, s.Hours, nil}
 	for i, k := range s.Links {
 		b := s.Before[i]
-		read, _ := w.Layout.BeforeText(b, k, w.Plan.TurnsAt(s.Number))
+		read, _ := w.Layout.BeforeText(b, k, t)
 		out.Links = append(out.Links, wireHandJSON{k.ID, read, some(b.Under[0]), some(b.Under[1])})
 	}
 	return out

@@ -53,6 +53,7 @@ var kinds = map[work.Kind]struct {
 	work.Recheck:      {"Check the nuts after a day, and after the first ten cycles", teller.recheck},
 	work.TieLeads:     {"Tie the leads down", teller.tie},
 	work.FixPack:      {"Fix the pack where it stands", teller.stand},
+	work.KeepShut:     {"See whether it may be opened", teller.keepShut},
 }
 
 // Phases words the order of work.
@@ -90,6 +91,7 @@ func phaseTitle(p work.Phase) string {
 		work.Getting: "Buy and print", work.Checking: "Check the cells", work.Making: "Make the parts", work.Fitting: "Put the clamp together",
 		work.Setting: "Set the clamp", work.Covering: "Cover bare metal", work.FirstCharge: "First full charge", work.Linking: "Link in series",
 		work.Charging: "Balance and charge", work.Unproven: "Balance and charge", work.Afterwards: "Afterwards",
+		work.LeftShut: "What is not opened", work.TakingApart: "Take it apart, replace a cell",
 	}[p.Kind]
 }
 
@@ -101,6 +103,8 @@ func phaseNote(p work.Phase) string {
 		return fmt.Sprintf("Before any full charge. The nuts of the front end are turned; those of the back end stay. Once set, the clamp is neither opened nor slackened above %.0f %% charge.", 100*p.Charge)
 	case work.Covering:
 		return "Before the first link is fitted: from then on every slip is a short."
+	case work.TakingApart:
+		return "Stopped half way? Take a link that hangs on one end off first, then begin with the first step here that has something to take off. What is not there is passed over. Every lead, cap and cover stays on what is not worked on."
 	case work.Unproven:
 		return "No wiring plan is proven: no link may be fitted. See the wiring checks."
 	}

@@ -15,7 +15,7 @@ import (
 var actions = map[wiring.Action]string{
 	wiring.Stack: "Put the cells in", wiring.Close: "Close the clamp", wiring.Open: "Open the clamp", wiring.TurnCells: "Turn cells round",
 	wiring.Fit: "Fit the links", wiring.Remove: "Take links off", wiring.Measure: "Measure", wiring.Match: "Bring strays to the same charge",
-	wiring.Charge: "Charge", wiring.Discharge: "Discharge to storage charge",
+	wiring.Swap: "Replace the cell", wiring.Charge: "Charge", wiring.Discharge: "Discharge to storage charge",
 }
 
 func (t teller) wire(s work.Step, p *page.Step) {
@@ -46,6 +46,10 @@ func (t teller) wire(s work.Step, p *page.Step) {
 	for _, k := range w.Spacers {
 		p.Figures = append(p.Figures, page.Fact{Label: "spacers", Value: Spacers(w.Layout, k, w.Turns)})
 	}
+	if w.Slack != nil {
+		p.Text += fmt.Sprintf(" Slacken every front nut crosswise, in %d stages, a like part of its turns in each, until all are loose. No face in line with a rod.", w.Slack.Stages)
+		p.Figures = append(p.Figures, page.Fact{Label: "held until then", Value: fmt.Sprintf("%s N, %s J", number.Trim(w.Slack.ForceN, 0), number.Trim(w.Slack.EnergyJ, 1)), Note: "all rods together"})
+	}
 	if w.Again != nil {
 		p.Text = again(w.Again, len(s.Readings) > 0)
 		for _, r := range s.Readings {
@@ -75,6 +79,15 @@ func marks(s work.Step, w *work.Wired) string {
 		}
 	}
 	return text
+}
+
+// keepShut says what is not opened, how it is kept away and who is called.
+func (t teller) keepShut(s work.Step, p *page.Step) {
+	f := s.Facts.(*work.Shut)
+	p.Text = fmt.Sprintf("Do not open a pack with a cell that is swollen, leaks, hisses, smells or is warm, nor one that is full and can't be discharged, nor one in doubt. Turn no nut. Take off no link. "+
+		"Disconnect charger and load where no hand comes over the pack. Leave it where it stands, nothing that burns beside it, doors open to the outside, and keep people away. Watch it from afar for a day. "+
+		"On smoke, hissing or flame leave, shut the door and call the fire service. Say: lithium iron phosphate, %s kWh, %s V, the fumes are poisonous. "+
+		"Else call the cell's maker or a collection point for damaged lithium batteries: a damaged one is not posted and not driven without them.", number.Trim(f.KWh, 1), number.Trim(f.PackV, 1))
 }
 
 // markOf is the mark on the part of a link.

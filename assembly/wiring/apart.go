@@ -1,0 +1,68 @@
+package wiring
+
+import (
+	"fmt"
+	"slices"
+
+	"clampwright/params/number"
+)
+
+// Renewal is the way from any moment of a plan's work, the finished pack or a half
+// fitted one, apart and back to the finished pack with the cell of one slot replaced:
+// a plan of its own, whose work starts at that moment. A link that hangs on one end
+// has been taken off. It has no steps before the cells are in the clamp.
+func (p Plan) Renewal(l *Layout, m Moment, slot int) Plan {
+	out := Plan{ID: p.ID, Name: "apart and together again", States: p.States, Specs: p.Specs, From: &m}
+	final, ok := p.State(StateFinal)
+	if !ok || m.Turns == nil {
+		return out
+	}
+	w := &stepWriter{l: l, p: &out, fitted: slices.Clone(m.Links), turns: m.Turns, unread: true}
+	now, _ := p.State(p.Steps[m.Step-1].State)
+	if slices.Max(m.Charge) > l.in.StorageCharge+chargeTol {
+		w.drawDown(now)
+	}
+	w.remove(final, w.fitted)
+	if m.Closed {
+		w.open(final, l.in.DischargerA/float64(len(now.Places[0])))
+	}
+	w.add(Step{Action: Swap, State: final.ID, Cells: []int{slot}, Text: w.l.swapText()})
+	w.turnTo(final)
+	w.add(Step{Action: Close, State: final.ID, Text: "Close the clamp and set it again."})
+	if w.change(final) {
+		w.check(final)
+	}
+	return out
+}
+
+// Apart is the renewal of the finished pack when it is full; none without a proof.
+func (p Plan) Apart(l *Layout) []Step {
+	if !p.Proven() {
+		return nil
+	}
+	moments, _ := Walk(l, p)
+	full := moments[len(moments)-1]
+	full.Charge = evenly(l.Cells(), 1)
+	return p.Renewal(l, full, 0).Steps
+}
+
+// drawDown brings a state that is charged to storage charge at its take-offs.
+func (w *stepWriter) drawDown(s State) {
+	in := w.l.in
+	ah := in.CapacityAh * float64(len(s.Places[0])) * (1 - in.StorageCharge)
+	w.add(Step{Action: Discharge, State: s.ID, ToCharge: in.StorageCharge, Hours: ah / in.DischargerA, Text: fmt.Sprintf(
+		"Charger off. Through a load that counts, from %s to %s, draw %s Ah at %s from the full pack, or what is in it beyond %s charge: about %s hours. Watch every cell, and stop when the first reads %s. Then load off, and pull the plug of the sense leads off its board before any link is touched.",
+		w.l.PostName(s.Mains.Minus, s.Turns), w.l.PostName(s.Mains.Plus, s.Turns), number.Trim(ah, 0), amps(in.DischargerA), percent(in.StorageCharge),
+		number.Trim(ah/in.DischargerA, 1), volts(w.l.leastLoadV()))})
+}
+
+// likeShare is how near the capacity of a new cell must be to that of the cell it
+// replaces: our own judgement, no source.
+const likeShare = 0.02
+
+// swapText says how a cell comes out and which one takes its place.
+func (l *Layout) swapText() string {
+	in := l.in
+	return fmt.Sprintf("Lift the old cell out, caps on. The new one matches its record: capacity within %s, resistance below %s of it, thickness within what the separators and sheets take up. Give it the charge of the others: charge it by itself to %s until the current has fallen to %s, then count %s Ah out. Stand it the way round the old one stood.",
+		percent(likeShare), percent(in.Screen.ResistanceFactor), volts(in.Volts.Full), amps(tailShare*in.ChargerA), number.Trim(in.CapacityAh*(1-in.StorageCharge), 0))
+}

@@ -1,0 +1,80 @@
+package wiring
+
+import (
+	"math"
+	"slices"
+	"testing"
+)
+
+// From every moment of every plan of every layout the pack comes apart and together
+// again: nothing is done that must not be, every slip on the way is stopped, nothing
+// dangerous is bare, and at the end the finished pack stands, closed.
+func TestRenewalFromEveryMoment(t *testing.T) {
+	eachPlan(t, func(t *testing.T, l *Layout, p Plan) {
+		moments, _ := Walk(l, p)
+		final, _ := p.State(StateFinal)
+		for i, m := range moments {
+			if m.Turns == nil || i%3 != 0 && i != len(moments)-1 {
+				continue
+			}
+			back := p.Renewal(l, m, i%l.Cells())
+			way, faults := Walk(l, back)
+			if len(faults) > 0 {
+				t.Fatalf("from step %d: %v", m.Step, faults)
+			}
+			last, out := way[len(way)-1], 0
+			if !last.Closed || len(last.Links) != len(final.Links) {
+				t.Fatalf("from step %d: ends closed %v with %d links", m.Step, last.Closed, len(last.Links))
+			}
+			for _, s := range back.Steps {
+				if s.Action == Swap {
+					out++
+				}
+				if s.Action == Open && (s.Gate == nil || s.Gate.CountedAh <= 0 || s.Gate.UnderV >= l.in.Volts.Nominal || s.Gate.LoadA <= 0) {
+					t.Errorf("the clamp is opened without a gate")
+				}
+			}
+			if out != 1 {
+				t.Errorf("%d cells replaced", out)
+			}
+			for _, w := range way {
+				for k, a := range w.Bare {
+					for _, b := range w.Bare[k+1:] {
+						if v := levelsOf(w.Turns, w.CellV(l), w.Links).between(a, b); math.Abs(v) > nothingV {
+							t.Errorf("from step %d: %v V between bare terminals", m.Step, v)
+						}
+					}
+				}
+			}
+			if i%9 != 0 && i != len(moments)-1 {
+				continue
+			}
+			for _, s := range Slips(l, back) {
+				if s.By == Unseen || s.ShortV > 0 && s.By != ByReading {
+					t.Errorf("from step %d: %s of %s: %s", m.Step, s.Kind, s.Link.ID, s.By)
+				}
+			}
+		}
+	})
+}
+
+// A pack that is full is drawn down first, one at storage charge is not; the links
+// come off against the order they went on.
+func TestRenewalOfAFullPack(t *testing.T) {
+	l, p := planOf(t, pack(8, 2, 16, 1), Turn)
+	moments, _ := Walk(l, p)
+	last := moments[len(moments)-1]
+	if s := p.Renewal(l, last, 3).Steps; s[0].Action != Remove || s[0].Links[0].ID != last.Links[len(last.Links)-1].ID {
+		t.Errorf("%s of %v", s[0].Action, s[0].Links)
+	}
+	last.Charge = evenly(16, 1)
+	s := p.Renewal(l, last, 3).Steps
+	if s[0].Action != Discharge || s[0].ToCharge != l.in.StorageCharge || math.Abs(s[0].Hours-l.in.CapacityAh*0.6/l.in.DischargerA) > 1e-9 {
+		t.Errorf("%+v", s[0])
+	}
+	back := p.Renewal(l, last, 3)
+	back.Steps = back.Steps[1:]
+	if _, faults := Walk(l, back); !slices.Contains(faultKinds(faults), FaultOpening) {
+		t.Errorf("opened full: %v", faults)
+	}
+}
