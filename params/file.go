@@ -362,6 +362,7 @@ type ElectricalBlock struct {
 	Low            numberV `key:"low_voltage" lim:"2 .. 3.1" doc:"volts, one cell of lithium iron phosphate" ex:"2.5"`
 	Current        numberV `key:"current" lim:"0.1 .. 5000" doc:"rated current of the pack, A" ex:"100"`
 	BalanceCurrent numberV `key:"balance_current" lim:"0.1 .. 1000" doc:"of the supply for the parallel balance, A" ex:"20"`
+	Board          numberV `key:"board" lim:"0.1 .. 1000" doc:"current of a charger for the whole pack behind its protection board, A; leave it out where there is none" ex:"20"`
 	LinkMaterial   wordV   `key:"link_material" enum:"copper|aluminium" ex:"copper"`
 	LinkPlated     switchV `key:"link_plated"`
 	LinkForm       wordV   `key:"link_form" enum:"bar|braided" doc:"rigid bars, or links of braid or thin sheets that give; default: braided where the terminals move too far for a bar" ex:"braided"`
@@ -370,7 +371,7 @@ type ElectricalBlock struct {
 	LinkSheet      lengthV `key:"link_sheet" lim:"0 mm .. 10 mm" doc:"insulating sheet on the lids under the links, 0 mm for none; default: where the links lie nearer to live cases than clearances.metal_to_cell" ex:"0.5 mm"`
 	Contact        numberV `key:"contact" lim:"0 .. 1000" doc:"resistance of one joint, microohm" ex:"15"`
 	Spanner        lengthV `key:"spanner" lim:"20 mm .. 1000 mm" doc:"length of the longest bare tool used over the terminals" ex:"150 mm"`
-	Plan           wordV   `key:"plan" enum:"turn|cross|groups" doc:"way from parallel balance to series; default: the recommended one"`
+	Plan           wordV   `key:"plan" enum:"turn|cross|groups|series" doc:"way from loose cells to the full pack; series takes electrical.board; default: the recommended one"`
 	Records        wordV   `key:"records" doc:"readings as a table, a CSV file beside this one" ex:"cells.csv"`
 	TakeOff        wordV   `key:"take_off" enum:"left|right" doc:"side of the main take-offs" ex:"left"`
 

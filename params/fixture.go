@@ -392,6 +392,7 @@ type Electrical struct {
 	VoltageLow               float64
 	RatedCurrent             float64 // A
 	BalanceCurrent           float64 // A
+	Board                    float64 // A, of the pack's charger behind its board; 0: none
 	LinkMaterial             string  // "copper" or "aluminium"
 	LinkPlated               bool
 	LinkForm                 string // "bar", "braided"; "": braided where the terminals move
@@ -399,7 +400,7 @@ type Electrical struct {
 	LinkSheet                unit.Length // insulating sheet under the links; 0: none
 	Contact                  float64     // microohm per joint
 	SpannerLength            unit.Length
-	Plan                     string // "", "turn", "cross", "groups": forced plan
+	Plan                     string // "", "turn", "cross", "groups", "series": forced plan
 	CellRecords              string // path of the table of readings, relative to the file
 	TakeOff                  string // "left", "right": end of the main take-offs
 	// Links are the user's, in place of the computed ones of their state.

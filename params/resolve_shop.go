@@ -149,7 +149,10 @@ func (r *resolver) electrical() {
 	e.LinkSheet = pick(r, "electrical.link_sheet", in.LinkSheet, r.linkSheet(), "where links lie nearer to live cases than clearances.metal_to_cell")
 	e.Contact = pick(r, "electrical.contact", in.Contact, 15, "10 to 20 microohm a joint, from memory")
 	e.SpannerLength = pick(r, "electrical.spanner", in.Spanner, 150, "common practice")
-	e.Plan = in.Plan.V
+	e.Plan, e.Board = in.Plan.V, in.Board.V
+	if e.Plan == "series" && e.Board == 0 {
+		r.errorf(in.Plan.At, "plan series charges the pack through its protection board", "no electrical.board", "electrical.board, the current of its charger", "")
+	}
 	e.CellRecords = in.Records.V
 	e.TakeOff = in.TakeOff.Or("left")
 	r.links(in.Links)

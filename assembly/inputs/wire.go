@@ -16,7 +16,7 @@ func Wiring(f *params.Fixture) wiring.Input {
 		Vent:          wiring.Vent{LengthMM: c.VentLength.MM(), WidthMM: c.VentWidth.MM()},
 		Volts:         wiring.Voltages{Nominal: e.VoltageNominal, Full: e.VoltageFull, Storage: e.VoltageStorage, Least: e.VoltageLow},
 		StorageCharge: f.Clamp.StorageCharge, ArrivalCharge: f.Clamp.SetCharge, CapacityAh: c.CapacityAh, CellMilliOhm: c.ResistanceMOhm,
-		RatedA: e.RatedCurrent, CellLimitA: c.CurrentA, ChargerA: e.BalanceCurrent, DischargerA: e.BalanceCurrent,
+		RatedA: e.RatedCurrent, CellLimitA: c.CurrentA, ChargerA: e.BalanceCurrent, DischargerA: e.BalanceCurrent, BoardA: e.Board,
 		Bar:             wiring.Bar{Material: e.LinkMaterial, Plated: e.LinkPlated, WidthMM: e.LinkWidth.MM(), ThicknessMM: e.LinkThickness.MM()},
 		Form:            wiring.LinkForm(e.LinkForm),
 		ContactMicroOhm: e.Contact, AmbientC: max(float64(f.Clamp.HotTemp), 35), LimitC: 65 + max(float64(f.Clamp.HotTemp)-35, 0),

@@ -28,7 +28,7 @@ func (l *Layout) settlePlan(p *Plan) error {
 	p.SequenceFaults = l.ProveSequence(*p)
 	l.countMetal(p)
 	l.countWork(p)
-	p.Harm = l.harmOf(*p)
+	p.Harm = harmOf(l, *p)
 	return nil
 }
 
@@ -76,7 +76,7 @@ func (l *Layout) countWork(p *Plan) {
 			p.Handlings += len(s.Links)
 		case Open:
 			p.Openings = append(p.Openings, Opening{Step: s.Number, Charge: charge, CellV: l.voltageAt(charge)})
-		case Charge, Discharge:
+		case Charge, Discharge, TopUp:
 			charge = s.ToCharge
 			p.Hours += s.Hours
 		}

@@ -26,7 +26,7 @@ func (p Plan) Renewal(l *Layout, m Moment, slot int) Plan {
 	if m.Closed {
 		w.open(final, l.in.DischargerA/float64(len(now.Places[0])))
 	}
-	w.add(Step{Action: Swap, State: final.ID, Cells: []int{slot}, Text: w.l.swapText()})
+	w.add(Step{Action: Swap, State: final.ID, Cells: []int{slot}, Text: swapText(l.in)})
 	w.turnTo(final)
 	w.add(Step{Action: Close, State: final.ID, Text: "Close the clamp and set it again."})
 	if w.change(final) {
@@ -61,8 +61,7 @@ func (w *stepWriter) drawDown(s State) {
 const likeShare = 0.02
 
 // swapText says how a cell comes out and which one takes its place.
-func (l *Layout) swapText() string {
-	in := l.in
+func swapText(in Input) string {
 	return fmt.Sprintf("Lift the old cell out, caps on. The new one matches its record: capacity within %s, resistance below %s of it, thickness within what the separators and sheets take up. Give it the charge of the others: charge it by itself to %s until the current has fallen to %s, then count %s Ah out. Stand it the way round the old one stood.",
 		percent(likeShare), percent(in.Screen.ResistanceFactor), volts(in.Volts.Full), amps(tailShare*in.ChargerA), number.Trim(in.CapacityAh*(1-in.StorageCharge), 0))
 }

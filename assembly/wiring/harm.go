@@ -48,7 +48,7 @@ func (h Harm) Burns() float64 {
 }
 
 // harmOf simulates the work of a plan whose figures are counted.
-func (l *Layout) harmOf(p Plan) Harm {
+func harmOf(l *Layout, p Plan) Harm {
 	h := Harm{Stopped: map[StoppedBy]int{}}
 	h.slip(Slips(l, p))
 	h.tool(p)
@@ -98,7 +98,7 @@ func (h *Harm) slip(all []Slip) {
 }
 
 // tool adds up the acts with a tool over the terminals: a screw at each end of a link,
-// a lead at each take-off, on and off. It burns where it falls on two terminals whose
+// a lead at each take-off, on and off; clips take no tool. It burns where it falls on two terminals whose
 // caps are both missing.
 func (h *Harm) tool(p Plan) {
 	worst := map[string]float64{}

@@ -160,6 +160,7 @@ type Input struct {
 	CellLimitA  float64 // greatest current of one cell
 	ChargerA    float64
 	DischargerA float64
+	BoardA      float64 // of a charger for the whole pack behind its protection board; 0: none
 
 	Bar             Bar
 	Form            LinkForm

@@ -22,6 +22,9 @@ const (
 	Cross PlanID = "cross"
 	// Groups is Cross a few cells at a time, with one set of jumpers.
 	Groups PlanID = "groups"
+	// InSeries links the finished pack at once, charges it through its protection board
+	// to where the first cell is nearly full, and then every place by itself.
+	InSeries PlanID = "series"
 )
 
 // Opening is one opening of the clamp.
@@ -125,6 +128,9 @@ func (l *Layout) Plans() ([]Plan, error) {
 	} else if l.in.Series <= l.GroupPlaces() {
 		ids = []PlanID{Turn, Cross}
 	}
+	if l.in.Series > 1 && l.in.BoardA > 0 {
+		ids = append(ids, InSeries)
+	}
 	var out []Plan
 	for _, id := range ids {
 		p, err := l.plan(id, final)
@@ -168,6 +174,9 @@ func (l *Layout) plan(id PlanID, final State) (Plan, error) {
 	case Groups:
 		p.Name = "final order from the start, balanced in groups"
 		err = l.groupStates(&p, final)
+	case InSeries:
+		p.Name = "final links at once, charged in series, each place topped up"
+		_, err = l.build(&p, final.clone(), final.Links)
 	}
 	if err != nil {
 		return p, err

@@ -55,7 +55,7 @@ func Recommend(in Input, plans []Plan) (a Advice, ok bool) {
 	}
 	a = Advice{Plan: plans[best].ID, Forced: has}
 	if in.Forced != "" && !has {
-		a.Why = append(a.Why, fmt.Sprintf("plan %s is asked for, but with %s in series there is nothing to do that way: this one is followed", in.Forced, count(in.Series, "place")))
+		a.Why = append(a.Why, fmt.Sprintf("plan %s is asked for, but it is none for %s in series: there is nothing to do that way, and this one is followed", in.Forced, count(in.Series, "place")))
 	}
 	a.Why = append(a.Why, plans[best].summary(in), plans[best].Harm.Text())
 	if next >= 0 {

@@ -150,6 +150,12 @@ func (b *bench) do(s Step) {
 		b.note(nil, state.Mains.Minus)
 		b.note(nil, state.Mains.Plus)
 		b.run(s, state)
+	case TopUp:
+		for _, place := range state.Places {
+			b.note(nil, b.turns.At(place[0], Minus))
+			b.note(nil, b.turns.At(place[0], Plus))
+		}
+		b.run(s, state)
 	case Measure, Match:
 	default:
 		b.fault(FaultSequence, s.State, "unknown action %q", s.Action)

@@ -186,6 +186,7 @@ func (c *checker) electrics(in Input) {
 	c.within("RatedA", in.RatedA, 0.01, 10000)
 	c.within("CellLimitA", in.CellLimitA, 0.01, 10000)
 	c.within("ChargerA", in.ChargerA, 0.01, 10000)
+	c.within("BoardA", in.BoardA, 0, 10000)
 	c.within("DischargerA", in.DischargerA, 0.01, 10000)
 	c.within("ContactMicroOhm", in.ContactMicroOhm, 0.1, 10000)
 	c.within("AmbientC", in.AmbientC, -40, 80)
@@ -206,9 +207,9 @@ func (c *checker) words(in Input) {
 		c.add("Bar.Material", "is %q, must be %q or %q", in.Bar.Material, Copper, Aluminium)
 	}
 	switch in.Forced {
-	case "", Turn, Cross, Groups:
+	case "", Turn, Cross, Groups, InSeries:
 	default:
-		c.add("Forced", "is %q, must be %q, %q or %q", in.Forced, Turn, Cross, Groups)
+		c.add("Forced", "is %q, must be %q, %q, %q or %q", in.Forced, Turn, Cross, Groups, InSeries)
 	}
 	c.problems = append(c.problems, in.Screen.problems()...)
 }

@@ -117,7 +117,7 @@ func (s *slips) fit(at int, state State) {
 			if end == WrongFirst {
 				fast, loose = k.B, k.A
 			}
-			for _, x := range s.l.inReach(k, fast, s.turns) {
+			for _, x := range inReach(s.l, k, fast, s.turns) {
 				if x == loose {
 					continue
 				}
@@ -235,7 +235,7 @@ func (s *slips) atTheEnd(at int, fitted []Link) StoppedBy {
 
 // inReach are the terminals that the other end of a link reaches, one end held at a
 // terminal: those that its metal can touch.
-func (l *Layout) inReach(k Link, at Post, t Turns) []Post {
+func inReach(l *Layout, k Link, at Post, t Turns) []Post {
 	sp := l.specOf(k, t)
 	reach := sp.HolesMM + sp.TravelMM/2 + sp.EndMM + l.in.PadDiaMM/2
 	if k.Cable {

@@ -13,8 +13,11 @@ import (
 func layouts() []Input {
 	r := rand.New(rand.NewPCG(21, 3))
 	out := []Input{pack(4, 1, 4, 1), pack(8, 1, 8, 1), pack(8, 2, 16, 1), pack(16, 1, 8, 2)}
-	for range 26 {
+	for i := range 26 {
 		out = append(out, randomInput(r))
+		if i%2 == 0 {
+			out[len(out)-1].BoardA = 20
+		}
 	}
 	return out
 }
@@ -102,7 +105,7 @@ func TestSlipsWithoutReadings(t *testing.T) {
 			t.Errorf("%s of %s at %v: %s", s.Kind, s.Link.ID, s.At, s.By)
 		}
 	}
-	if l.harmOf(p).LinkBurns <= p.Harm.LinkBurns {
+	if harmOf(l, p).LinkBurns <= p.Harm.LinkBurns {
 		t.Error("readings that are not taken cost nothing")
 	}
 }
@@ -300,5 +303,34 @@ func TestAskedForInParallel(t *testing.T) {
 	a, ok := Recommend(l.Input(), mustPlans(t, l))
 	if !ok || a.Plan != Cross || a.Forced || !strings.Contains(a.Why[0], "nothing to do that way") {
 		t.Errorf("%v %+v", ok, a)
+	}
+}
+
+// With a board the pack is charged in series and every place topped up: far fewer
+// hours, no link moved twice, and the plan that is followed; without one there is no
+// such plan.
+func TestChargingInSeries(t *testing.T) {
+	in := pack(8, 2, 16, 1)
+	for _, p := range mustPlans(t, mustLayout(t, in)) {
+		if p.ID == InSeries {
+			t.Error("a plan without a board")
+		}
+	}
+	in.BoardA, in.ChargerA, in.DischargerA, in.ArrivalCharge = 20, 20, 20, 0.3
+	l, p := planOf(t, in, InSeries)
+	_, cross := planOf(t, in, Cross)
+	// 0.65 and 0.6 of 280 Ah at 20 A, and 16 times a tenth of it and half an hour.
+	if want := 280*0.65/20 + 280*0.6/20 + 16*(280*0.1/20+0.5); !p.Proven() || math.Abs(p.Hours-want) > 1e-6 || p.Hours > cross.Hours/3 {
+		t.Errorf("proven %v, %v hours, want %v; crossed %v", p.Proven(), p.Hours, want, cross.Hours)
+	}
+	if p.Handlings != 15 || len(p.Openings) != 0 {
+		t.Errorf("%d links handled, %d openings", p.Handlings, len(p.Openings))
+	}
+	if a, _ := Recommend(l.Input(), mustPlans(t, l)); a.Plan != InSeries {
+		t.Errorf("followed is %s", a.Plan)
+	}
+	p.Steps = drop(p.Steps, TopUp, 0)
+	if got := faultKinds(l.ProveSequence(p)); !slices.Contains(got, FaultSequence) {
+		t.Errorf("never full: %v", got)
 	}
 }

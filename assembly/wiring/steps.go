@@ -26,6 +26,7 @@ const (
 	Match     Action = "match"     // strays brought to the charge of the others
 	Charge    Action = "charge"    // to ToCharge
 	Discharge Action = "discharge" // to ToCharge
+	TopUp     Action = "top up"    // to ToCharge, every place by itself
 )
 
 // Step is one thing to do, in the order of Plan.Steps.
@@ -87,6 +88,9 @@ func (l *Layout) writeSteps(p *Plan) {
 		}
 		if s.ID != StateFinal {
 			w.balance(s)
+		}
+		if p.ID == InSeries {
+			w.chargeInSeries(s)
 		}
 	}
 }

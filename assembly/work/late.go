@@ -63,8 +63,9 @@ func (m *maker) neverAllFull() bool {
 	if m.Plan == nil || !m.Proven {
 		return false
 	}
-	for _, s := range m.Plan.States {
-		if s.ID != wiring.StateFinal && len(slices.Concat(s.Places...)) == m.f.Pack.Cells {
+	for _, s := range m.Plan.Steps {
+		state, _ := m.Plan.State(s.State)
+		if s.Action != wiring.Stack && s.ToCharge >= 1 && len(slices.Concat(state.Places...)) == m.f.Pack.Cells {
 			return false
 		}
 	}

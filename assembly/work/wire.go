@@ -50,7 +50,7 @@ func (m *maker) wiring() []Phase {
 		}
 		last := &out[len(out)-1]
 		last.Steps = append(last.Steps, m.wire(s, state))
-		if s.Action == wiring.Charge && closed {
+		if (s.Action == wiring.Charge || s.Action == wiring.TopUp) && s.ToCharge >= 1 && closed {
 			last.Steps = append(last.Steps, m.lookFull(len(slices.Concat(state.Places...))))
 		}
 	}
@@ -60,13 +60,13 @@ func (m *maker) wiring() []Phase {
 // wireRisks is what may go wrong in the plan's actions.
 var wireRisks = map[wiring.Action][]RiskKind{
 	wiring.Close: {Uncovered}, wiring.Open: {OpenedFull}, wiring.TurnCells: {LiftedBare}, wiring.Swap: {LiftedBare}, wiring.Fit: {TwoBare}, wiring.Remove: {Connected},
-	wiring.Match: {StrayJoined}, wiring.Charge: {WrongVolts, Unwatched}, wiring.Discharge: {HotLoad},
+	wiring.Match: {StrayJoined}, wiring.Charge: {WrongVolts, Unwatched}, wiring.TopUp: {WrongVolts, Unwatched}, wiring.Discharge: {HotLoad},
 }
 
 // wireTools is what the plan's actions are done with.
 var wireTools = map[wiring.Action][]ToolKind{
 	wiring.Close: {Spanner, Spanner, Calliper}, wiring.Open: {Spanner, Spanner}, wiring.Swap: {Meter, Supply, Load}, wiring.Fit: {Driver, Meter, TestLead}, wiring.Remove: {Driver, Meter}, wiring.Measure: {Meter},
-	wiring.Match: {Supply, Load, Meter}, wiring.Charge: {Supply, Meter}, wiring.Discharge: {Load, Meter},
+	wiring.Match: {Supply, Load, Meter}, wiring.Charge: {Supply, Meter}, wiring.TopUp: {Supply, Meter}, wiring.Discharge: {Load, Meter},
 }
 
 // wire is a step of the plan in one of its states.
@@ -96,11 +96,17 @@ func (m *maker) wire(s wiring.Step, state wiring.State) Step {
 		out.Readings = append(out.Readings, m.againHeights(w.Again)...)
 	case wiring.Open:
 		w.Slack = m.slack()
-	case wiring.Charge, wiring.Discharge:
+	case wiring.Charge, wiring.Discharge, wiring.TopUp:
 		out.Sets = []Value{{What: ChargeTo, Places: slices.Concat(state.Places...), Value: s.ToCharge}}
 	}
 	switch s.Action {
 	case wiring.Charge:
+		amps := in.ChargerA
+		if len(state.Places) > 1 {
+			amps = in.BoardA
+		}
+		out.Sets = append(out.Sets, Value{What: VoltsTo, Value: state.VoltageOf(in.Volts.Full)}, Value{What: AmpsTo, Value: amps})
+	case wiring.TopUp:
 		out.Sets = append(out.Sets, Value{What: VoltsTo, Value: in.Volts.Full}, Value{What: AmpsTo, Value: in.ChargerA})
 	case wiring.Discharge:
 		out.Sets = append(out.Sets, Value{What: AmpsTo, Value: in.DischargerA})

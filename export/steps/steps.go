@@ -53,7 +53,7 @@ var kinds = map[work.Kind]struct {
 	work.Recheck:      {"Check the nuts after a day, and after the first ten cycles", teller.recheck},
 	work.TieLeads:     {"Tie the leads down", teller.tie},
 	work.FixPack:      {"Fix the pack where it stands", teller.stand},
-	work.KeepShut:     {"See whether it may be opened", teller.keepShut},
+	work.KeepShut:     {"See whether it may be opened", keepShut},
 }
 
 // Phases words the order of work.

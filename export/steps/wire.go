@@ -15,7 +15,7 @@ import (
 var actions = map[wiring.Action]string{
 	wiring.Stack: "Put the cells in", wiring.Close: "Close the clamp", wiring.Open: "Open the clamp", wiring.TurnCells: "Turn cells round",
 	wiring.Fit: "Fit the links", wiring.Remove: "Take links off", wiring.Measure: "Measure", wiring.Match: "Bring strays to the same charge",
-	wiring.Swap: "Replace the cell", wiring.Charge: "Charge", wiring.Discharge: "Discharge to storage charge",
+	wiring.Swap: "Replace the cell", wiring.TopUp: "Fill every place by itself", wiring.Charge: "Charge", wiring.Discharge: "Discharge to storage charge",
 }
 
 func (t teller) wire(s work.Step, p *page.Step) {
@@ -82,7 +82,7 @@ func marks(s work.Step, w *work.Wired) string {
 }
 
 // keepShut says what is not opened, how it is kept away and who is called.
-func (t teller) keepShut(s work.Step, p *page.Step) {
+func keepShut(_ teller, s work.Step, p *page.Step) {
 	f := s.Facts.(*work.Shut)
 	p.Text = fmt.Sprintf("Do not open a pack with a cell that is swollen, leaks, hisses, smells or is warm, nor one that is full and can't be discharged, nor one in doubt. Turn no nut. Take off no link. "+
 		"Disconnect charger and load where no hand comes over the pack. Leave it where it stands, nothing that burns beside it, doors open to the outside, and keep people away. Watch it from afar for a day. "+
