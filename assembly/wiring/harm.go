@@ -97,8 +97,8 @@ func (h *Harm) slip(all []Slip) {
 	}
 }
 
-// tool adds up the acts with a tool over the terminals: a screw at each end of a link,
-// a lead at each take-off, on and off; clips take no tool. It burns where it falls on two terminals whose
+// tool adds up the acts with a tool over the terminals: a screw at each end of a link;
+// the clips of leads take none. It burns where it falls on two terminals whose
 // caps are both missing.
 func (h *Harm) tool(p Plan) {
 	worst := map[string]float64{}
@@ -113,8 +113,6 @@ func (h *Harm) tool(p Plan) {
 			acts[at] += 2 * len(s.Links)
 		case Remove:
 			acts[at] += 2 * len(s.Links)
-		case Charge, Discharge:
-			acts[at] += 4
 		}
 	}
 	for _, s := range p.States {
