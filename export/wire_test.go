@@ -352,6 +352,33 @@ func TestStackAsMeasured(t *testing.T) {
 	}
 }
 
+// Groups of unlike cells do not share evenly, and are warned of; take_off is the side of
+// the pack minus.
+func TestUnlikeCellsAndTakeOff(t *testing.T) {
+	const text = "fixture: t\ncell: {model: 54x174x200, resistance: 0.5}\npack: {cells: 4}\nseparators: {}\nelectrical: {series: 2, parallel: 2, records: c.csv, take_off: %s}\n"
+	for _, c := range []struct {
+		side string
+		ohms [4]float64
+		want finding.Verdict
+	}{
+		{"left", [4]float64{0.4, 0.4, 0.4, 0.4}, finding.Pass},
+		{"right", [4]float64{0.36, 0.64, 0.36, 0.64}, finding.Pass}, // like with like
+		{"right", [4]float64{0.36, 0.60, 0.40, 0.45}, finding.Warn},
+	} {
+		table := "serial,capacity_ah,resistance_mohm,voltage_v,centre_mm,edge_left_mm,edge_right_mm\n"
+		for i, r := range c.ohms {
+			table += fmt.Sprintf("C%d,204,%v,3.3,54,54,54\n", i, r)
+		}
+		j := mustWire(t, fmt.Sprintf(text, c.side), table)
+		if f := checkOf(t, j, "current-share"); f.Verdict != c.want {
+			t.Errorf("%v: %+v", c.ohms, f)
+		}
+		if m := j.Wiring.Final().Mains.Minus.Side.String(); m != c.side {
+			t.Errorf("take_off %s: pack minus on the %s", c.side, m)
+		}
+	}
+}
+
 // Nothing of the wiring is warned of in the files that new writes.
 func TestStartersWireWithoutWarning(t *testing.T) {
 	for _, cells := range []int{4, 8, 16} {

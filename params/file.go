@@ -373,7 +373,7 @@ type ElectricalBlock struct {
 	Spanner        lengthV `key:"spanner" lim:"20 mm .. 1000 mm" doc:"length of the longest bare tool used over the terminals" ex:"150 mm"`
 	Plan           wordV   `key:"plan" enum:"turn|cross|groups|series" doc:"way from loose cells to the full pack; series takes electrical.board; default: the recommended one"`
 	Records        wordV   `key:"records" doc:"readings as a table, a CSV file beside this one" ex:"cells.csv"`
-	TakeOff        wordV   `key:"take_off" enum:"left|right" doc:"side of the main take-offs" ex:"left"`
+	TakeOff        wordV   `key:"take_off" enum:"left|right" doc:"side on which the pack minus stands, seen from the front" ex:"left"`
 
 	Links []StateLinksBlock `key:"links" doc:"links of your own in place of the computed ones, state by state"`
 }

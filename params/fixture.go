@@ -402,7 +402,7 @@ type Electrical struct {
 	SpannerLength            unit.Length
 	Plan                     string // "", "turn", "cross", "groups", "series": forced plan
 	CellRecords              string // path of the table of readings, relative to the file
-	TakeOff                  string // "left", "right": end of the main take-offs
+	TakeOff                  string // "left", "right": where the pack minus stands
 	// Links are the user's, in place of the computed ones of their state.
 	Links []StateLinks
 }

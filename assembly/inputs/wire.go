@@ -30,7 +30,8 @@ func Wiring(f *params.Fixture) wiring.Input {
 		Forced: wiring.PlanID(e.Plan),
 	}
 	if e.TakeOff == "right" {
-		in.MinusEnd = wiring.Far
+		plus := wiring.Left // of the first cell, whose minus then stands on the right
+		in.FromRight, in.FirstPlus = p.Rows > 1, &plus
 	}
 	return in
 }

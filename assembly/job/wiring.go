@@ -63,13 +63,13 @@ func (j *Job) wire() error {
 		return w.refused(j.Fixture, err)
 	}
 	w.Layout = l
-	if w.Plans, err = l.Plans(); err != nil {
-		return w.refused(j.Fixture, err)
-	}
-	w.choose()
 	if err := w.arrange(len(in.Records) > 0); err != nil {
 		return err
 	}
+	if w.Plans, err = w.Layout.Plans(); err != nil {
+		return w.refused(j.Fixture, err)
+	}
+	w.choose()
 	return w.place(j.Assembly)
 }
 
@@ -155,12 +155,13 @@ func (w *Wiring) choose() {
 	}
 }
 
-// arrange puts the recorded cells in order.
+// arrange puts the recorded cells in order, and their resistances and capacities into
+// the circuit.
 func (w *Wiring) arrange(recorded bool) error {
-	if !recorded || !w.Proven {
+	if !recorded {
 		return nil
 	}
-	a, remarks, err := w.Layout.Arrange(w.Final())
+	a, remarks, err := w.Layout.Arrange(w.Layout.Finished())
 	w.Remarks = remarks
 	switch {
 	case errors.Is(err, wiring.ErrTooFewCells):
@@ -168,7 +169,7 @@ func (w *Wiring) arrange(recorded bool) error {
 	case err != nil:
 		return err
 	default:
-		w.Arrangement = &a
+		w.Arrangement, w.Layout = &a, wiring.WithCells(w.Layout, a.Slots)
 	}
 	return nil
 }

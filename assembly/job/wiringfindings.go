@@ -16,9 +16,6 @@ const (
 	// dropMost is the share of the pack's nominal voltage that all links together
 	// may lose at the rated current, percent. Common practice, no source.
 	dropMost = 1.0
-	// unevenMost is the greatest cell current over the mean of its parallel
-	// group in the finished pack. Common practice, no source.
-	unevenMost = 1.1
 )
 
 // wiringFindings are the electrical findings, in the order of the work.
@@ -190,7 +187,7 @@ func (w *Wiring) share() finding.Finding {
 	for _, u := range w.Figures().Unevenness {
 		worst = max(worst, u)
 	}
-	c := w.atMost("current-share", "cells of one parallel group", worst, unevenMost, "of the mean",
+	c := w.atMost("current-share", "cells of one parallel group", worst, wiring.UnevenMost, "of the mean",
 		"Cells in parallel share the current by the resistance of their links; the most loaded one ages first (common practice, no source: 1.1).")
 	c.Hint = hint(c, "use thicker links inside the groups, or take off in their middle")
 	return c

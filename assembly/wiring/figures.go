@@ -42,7 +42,7 @@ type Figures struct {
 	Class    HeatClass
 }
 
-// FiguresOf solves a state at its current with equal cells at nominal voltage.
+// FiguresOf solves a state at its current with all cells at nominal voltage.
 func (l *Layout) FiguresOf(s State) (Figures, error) {
 	f := Figures{State: s.ID, CurrentA: s.CurrentA, HottestC: l.in.AmbientC}
 	if x, bad := l.broken(s); bad {
@@ -62,10 +62,14 @@ func (l *Layout) FiguresOf(s State) (Figures, error) {
 	f.LinkOhm = max(0, ohms-l.idealOhm(s))
 	f.DropV = ohms * math.Abs(s.CurrentA)
 	f.CellA = sol.CellA
-	f.CellShortA = l.in.Volts.Full / (l.in.CellMilliOhm / 1000)
 	for _, place := range s.Places {
 		f.Unevenness = append(f.Unevenness, unevenness(place, sol.CellA))
-		f.PlaceShortA = max(f.PlaceShortA, f.CellShortA*float64(len(place)))
+		sum := 0.0
+		for _, slot := range place {
+			short := l.in.Volts.Full / cellOhm(l, slot)
+			f.CellShortA, sum = max(f.CellShortA, short), sum+short
+		}
+		f.PlaceShortA = max(f.PlaceShortA, sum)
 	}
 	for i, k := range s.Links {
 		f.add(l.linkFigures(k, s.Turns, sol.LinkA[i]), l.in)
@@ -78,7 +82,11 @@ func (l *Layout) FiguresOf(s State) (Figures, error) {
 func (l *Layout) idealOhm(s State) float64 {
 	sum := 0.0
 	for _, place := range s.Places {
-		sum += l.in.CellMilliOhm / 1000 / float64(len(place))
+		siemens := 0.0
+		for _, slot := range place {
+			siemens += 1 / cellOhm(l, slot)
+		}
+		sum += 1 / siemens
 	}
 	return sum
 }

@@ -10,6 +10,13 @@ import (
 // ErrTooFewCells says that the records left after screening do not fill the pack.
 var ErrTooFewCells = errors.New("too few usable cells")
 
+// UnevenMost is the greatest cell current over the mean of its parallel group in the
+// finished pack. Common practice, no source.
+const UnevenMost = 1.1
+
+// mostDeals is up to how many deals all are tried: those of four places of three.
+const mostDeals = 15400
+
 // resistanceShare is how much the evenness of resistance counts beside that of
 // capacity when groups are formed: capacity decides what the pack holds,
 // resistance only how it warms. Our own judgement, no source.
@@ -27,11 +34,12 @@ type Grouping struct {
 	CapacitySpread, ResistanceSpread float64
 }
 
-// Group deals cells to series places of parallel cells each, so that the places
-// are even in capacity first and in resistance second. It starts from a snake
-// deal of the cells sorted by capacity and then exchanges pairs of cells between
-// places as long as that helps. Cells beyond the number needed are left out, the
-// weakest first.
+// Group deals cells to series places of parallel cells each: first so that the cells
+// of every place share its current within UnevenMost, by their resistances; then so
+// that the weakest place holds as much as can be; then so that the places are even in
+// capacity and resistance. Small packs are dealt in every way; in larger ones a snake
+// deal by capacity is bettered by exchanging pairs of cells as long as that helps.
+// Cells beyond the number needed are left out, the weakest first.
 func Group(records []Record, places, parallel int) (Grouping, error) {
 	need := places * parallel
 	if places < 1 || parallel < 1 || need > mostCells {
@@ -53,80 +61,147 @@ func Group(records []Record, places, parallel int) (Grouping, error) {
 	})
 	d := newDeal(sorted[:need], places)
 	d.improve()
+	if deals(places, parallel) <= mostDeals {
+		d.tryAll(sorted[:need])
+	}
 	g := Grouping{Places: d.places, Spare: sorted[need:]}
 	g.account()
 	return g, nil
 }
 
+// deals is in how many ways cells can be dealt to places that are alike.
+func deals(places, parallel int) float64 {
+	n := 1.0
+	for k := 2; k <= places; k++ {
+		for i := 1; i < parallel; i++ {
+			n *= float64(k*parallel-i) / float64(i)
+		}
+	}
+	return n
+}
+
 // deal is a grouping under way.
 type deal struct {
-	places    [][]Record
-	ah, s     []float64 // capacity and conductance (1/milliohm) per place
-	meanAh    float64
-	meanS     float64
-	exchanges int
+	places        [][]Record
+	meanAh, meanS float64 // capacity and conductance (1/milliohm) of a place
 }
 
 func newDeal(sorted []Record, places int) *deal {
-	d := &deal{places: make([][]Record, places), ah: make([]float64, places), s: make([]float64, places)}
+	d := &deal{places: make([][]Record, places)}
 	for i, r := range sorted {
 		round, k := i/places, i%places
 		if round%2 == 1 {
 			k = places - 1 - k
 		}
 		d.places[k] = append(d.places[k], r)
-		d.ah[k] += r.CapacityAh
-		d.s[k] += 1 / r.MilliOhm
 		d.meanAh += r.CapacityAh / float64(places)
 		d.meanS += 1 / r.MilliOhm / float64(places)
 	}
 	return d
 }
 
-// cost of one place: squared relative deviations from the mean.
-func (d *deal) cost(ah, s float64) float64 {
-	a, c := ah/d.meanAh-1, s/d.meanS-1
-	return a*a + resistanceShare*c*c
+// worth is how good a deal or one of its places is: how far the sharing is over its
+// limit, what the weakest place lacks of the mean, and squared relative deviations
+// from the mean; each the less the better, the first first.
+type worth struct{ over, weak, cost float64 }
+
+func (w worth) betterThan(o worth) bool {
+	const rounding = 1e-12
+	for _, x := range [][2]float64{{w.over, o.over}, {w.weak, o.weak}, {w.cost, o.cost}} {
+		if math.Abs(x[0]-x[1]) > rounding {
+			return x[0] < x[1]
+		}
+	}
+	return false
 }
 
-// improve makes the best exchange of two cells until none lowers the cost. Each
-// exchange lowers it, so the loop ends; the count is bounded all the same.
+func (w worth) with(o worth) worth {
+	return worth{w.over + o.over, max(w.weak, o.weak), w.cost + o.cost}
+}
+
+func (d *deal) of(place []Record) worth {
+	ah, s, most := 0.0, 0.0, 0.0
+	for _, r := range place {
+		g := 1 / r.MilliOhm
+		ah, s, most = ah+r.CapacityAh, s+g, max(most, g)
+	}
+	a, c := ah/d.meanAh-1, s/d.meanS-1
+	return worth{max(0, most*float64(len(place))/s-UnevenMost), -a, a*a + resistanceShare*c*c}
+}
+
+func (d *deal) worth(places [][]Record) worth {
+	w := d.of(places[0])
+	for _, p := range places[1:] {
+		w = w.with(d.of(p))
+	}
+	return w
+}
+
+// improve makes the best exchange of two cells until none betters the two places. The
+// count is bounded all the same.
 func (d *deal) improve() {
-	for d.exchanges < 20*mostCells && d.exchangeBest() {
-		d.exchanges++
+	for range 20 * mostCells {
+		if !d.exchangeBest() {
+			return
+		}
 	}
 }
 
 func (d *deal) exchangeBest() bool {
-	const least = 1e-12 // below the rounding of the cost
-	best, found := least, false
+	var best worth // gain: what the two places lose in over and in cost
 	var at [4]int
 	for a := range d.places {
 		for b := a + 1; b < len(d.places); b++ {
-			before := d.cost(d.ah[a], d.s[a]) + d.cost(d.ah[b], d.s[b])
-			for i, x := range d.places[a] {
-				for j, y := range d.places[b] {
-					ah, s := y.CapacityAh-x.CapacityAh, 1/y.MilliOhm-1/x.MilliOhm
-					gain := before - d.cost(d.ah[a]+ah, d.s[a]+s) - d.cost(d.ah[b]-ah, d.s[b]-s)
-					if gain > best {
-						best, found, at = gain, true, [4]int{a, i, b, j}
+			before := d.of(d.places[a]).with(d.of(d.places[b]))
+			for i := range d.places[a] {
+				for j := range d.places[b] {
+					d.exchange(a, i, b, j)
+					after := d.of(d.places[a]).with(d.of(d.places[b]))
+					d.exchange(a, i, b, j)
+					if gain := (worth{after.over - before.over, 0, after.cost - before.cost}); gain.betterThan(best) {
+						best, at = gain, [4]int{a, i, b, j}
 					}
 				}
 			}
 		}
 	}
-	if found {
-		d.exchange(at[0], at[1], at[2], at[3])
+	if best == (worth{}) {
+		return false
 	}
-	return found
+	d.exchange(at[0], at[1], at[2], at[3])
+	return true
 }
 
 func (d *deal) exchange(a, i, b, j int) {
-	x, y := d.places[a][i], d.places[b][j]
-	d.places[a][i], d.places[b][j] = y, x
-	ah, s := y.CapacityAh-x.CapacityAh, 1/y.MilliOhm-1/x.MilliOhm
-	d.ah[a], d.ah[b] = d.ah[a]+ah, d.ah[b]-ah
-	d.s[a], d.s[b] = d.s[a]+s, d.s[b]-s
+	d.places[a][i], d.places[b][j] = d.places[b][j], d.places[a][i]
+}
+
+// tryAll takes the best of all deals.
+func (d *deal) tryAll(cells []Record) {
+	best, now, parallel := d.worth(d.places), make([][]Record, len(d.places)), len(d.places[0])
+	var put func(i int)
+	put = func(i int) {
+		if i == len(cells) {
+			if w := d.worth(now); w.betterThan(best) {
+				best = w
+				for k := range now {
+					d.places[k] = append([]Record(nil), now[k]...)
+				}
+			}
+			return
+		}
+		for k := range now {
+			if len(now[k]) < parallel {
+				now[k] = append(now[k], cells[i])
+				put(i + 1)
+				now[k] = now[k][:len(now[k])-1]
+			}
+			if len(now[k]) == 0 {
+				return // empty places are alike
+			}
+		}
+	}
+	put(0)
 }
 
 func (g *Grouping) account() {

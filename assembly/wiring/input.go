@@ -133,6 +133,8 @@ type Input struct {
 	Route             Route // default Snake
 	// MinusEnd is the end at which the pack's minus take-off stands; default Near.
 	MinusEnd End
+	// FromRight begins the path in the right one of two rows.
+	FromRight bool
 	// FirstPlus is the side on which the first cell (pack minus) has its plus;
 	// nil: whichever makes the links short.
 	FirstPlus *Side

@@ -47,7 +47,33 @@ func (t Turns) clone() Turns { return append(Turns(nil), t...) }
 
 // Layout is where the slots are. Slot s stands in row s/CellsPerRow.
 type Layout struct {
-	in Input
+	in    Input
+	cells []Record // by slot; nil: all are nominal
+}
+
+// WithCells is the layout with the cells as measured in their slots.
+func WithCells(l *Layout, slots []Record) *Layout { return &Layout{in: l.in, cells: slots} }
+
+// cellOhm is a cell's resistance.
+func cellOhm(l *Layout, slot int) float64 {
+	if l.cells == nil {
+		return l.in.CellMilliOhm / 1000
+	}
+	return l.cells[slot].MilliOhm / 1000
+}
+
+// heldAh is the capacity of a state's cells together.
+func heldAh(l *Layout, s State) (ah float64) {
+	for _, place := range s.Places {
+		for _, slot := range place {
+			if l.cells == nil {
+				ah += l.in.CapacityAh
+			} else {
+				ah += l.cells[slot].CapacityAh
+			}
+		}
+	}
+	return ah
 }
 
 // NewLayout settles the input and returns its layout.

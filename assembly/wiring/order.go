@@ -25,6 +25,9 @@ func (l *Layout) path() []int {
 		if (turnBack == 1) != (l.in.MinusEnd == Far) {
 			i = n - 1 - i
 		}
+		if l.in.FromRight {
+			row = rows - 1 - row
+		}
 		out = append(out, row*n+i)
 	}
 	return out

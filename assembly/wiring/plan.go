@@ -118,10 +118,7 @@ const (
 // Cross, Groups. A pack of one series place needs no other links for balancing
 // than for service: Cross alone is returned.
 func (l *Layout) Plans() ([]Plan, error) {
-	final, err := l.finalState()
-	if err != nil {
-		return nil, err
-	}
+	final := l.Finished()
 	ids := []PlanID{Turn, Cross, Groups}
 	if l.in.Series == 1 {
 		ids = []PlanID{Cross}
@@ -283,14 +280,14 @@ func (l *Layout) userLinks(s State) ([]Link, error) {
 	return out, nil
 }
 
-// finalState is the finished pack, before links are sized.
-func (l *Layout) finalState() (State, error) {
+// Finished is the finished pack, before links are sized.
+func (l *Layout) Finished() State {
 	o := l.Final()
 	places := o.Places(l.in.Parallel)
-	s := State{ID: StateFinal, Name: "final series links", Turns: o.Turns, Places: places,
+	s := State{ID: StateFinal, Name: "final series links", Turns: o.Turns, Intended: o.Turns.clone(), Places: places,
 		Charge: 1, CurrentA: l.in.RatedA, Links: l.chain(o)}
 	s.Mains = l.seriesMains(o)
-	return s, nil
+	return s
 }
 
 // seriesMains puts the take-offs at both ends of the path.

@@ -112,6 +112,30 @@ func TestPlanCountsFourInSeries(t *testing.T) {
 	}
 }
 
+// Beginning from the right: the pack minus stands in the right row, or where there is
+// one row on the right of its first cell.
+func TestFromRight(t *testing.T) {
+	in := pack(8, 2, 16, 1)
+	for _, right := range []bool{false, true} {
+		in.FromRight = right
+		l := mustLayout(t, in)
+		if m := l.Finished().Mains; l.Row(m.Minus.Slot) == 1 != right || l.Row(m.Plus.Slot) == 0 != right {
+			t.Errorf("from right %v: mains %v", right, m)
+		}
+		for _, p := range mustPlans(t, l) {
+			if !p.Proven() {
+				t.Errorf("from right %v: %v", right, p.Faults())
+			}
+		}
+	}
+	side := Left
+	one := pack(4, 1, 4, 1)
+	one.FirstPlus = &side
+	if m := mustLayout(t, one).Finished().Mains; m.Minus.Side != Right || m.Plus.Side != Right {
+		t.Errorf("mains %v", m)
+	}
+}
+
 // Sixteen cells in two rows: both take-offs at one end with the snake, at
 // opposite ends with the ladder; MinusEnd moves them.
 func TestTakeOffEnds(t *testing.T) {

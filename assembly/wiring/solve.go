@@ -178,12 +178,13 @@ func (s *Solver) Between(a, b Post) (volts, ohms float64, ok bool) {
 	return volts, volts - (loaded.At(b) - loaded.At(a)), true
 }
 
-// network returns the state's circuit with every cell at one voltage.
+// network returns the state's circuit with every cell at one voltage, behind its own
+// resistance.
 func (l *Layout) network(s State, cellV float64) Network {
 	n := Network{Links: s.Links, Turns: s.Turns}
-	for range s.Turns {
+	for slot := range s.Turns {
 		n.EMF = append(n.EMF, cellV)
-		n.CellOhm = append(n.CellOhm, l.in.CellMilliOhm/1000)
+		n.CellOhm = append(n.CellOhm, cellOhm(l, slot))
 	}
 	for _, k := range s.Links {
 		n.LinkOhm = append(n.LinkOhm, l.LinkOhm(k, s.Turns))

@@ -417,12 +417,12 @@ func (w *stepWriter) balance(s State) {
 	if n == 1 {
 		together, fullText, otherwise = "the cell", "the cell is then full", "Otherwise find out why"
 	}
-	ah := float64(n) * in.CapacityAh * (1 - in.StorageCharge)
+	ah := heldAh(w.l, s) * (1 - in.StorageCharge)
 	arrival := in.ArrivalCharge
 	if arrival == 0 {
 		arrival = in.StorageCharge
 	}
-	up := float64(n) * in.CapacityAh * (1 - arrival)
+	up := heldAh(w.l, s) * (1 - arrival)
 	w.add(Step{Action: Charge, State: s.ID, ToCharge: 1, Hours: up / in.ChargerA, Text: fmt.Sprintf(
 		"Connect the charger, set to %s, minus at %s, plus at %s, one lead after the other, a cap over each before the next is bared. Charge at %s, about %s hours, and hold that voltage until the current has fallen to %s, an hour at most (common practice; the cell's data sheet goes first): %s."+longText(up/in.ChargerA, "charger"),
 		volts(in.Volts.Full), w.l.PostName(s.Mains.Minus, s.Turns), w.l.PostName(s.Mains.Plus, s.Turns),
