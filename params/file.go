@@ -342,6 +342,7 @@ type ClampBlock struct {
 	Bulge         lengthV        `key:"bulge" lim:"0 mm .. 10 mm" doc:"how far a face is domed before clamping" ex:"0 mm"`
 	StiffnessLow  numberV        `key:"stiffness_low" lim:"0.05 .. 1" doc:"band on the cells' stiffness, factor" ex:"0.5"`
 	StiffnessHigh numberV        `key:"stiffness_high" lim:"1 .. 20" ex:"2"`
+	Years         numberV        `key:"years" lim:"1 .. 30" doc:"how long the clamp is to do its work" ex:"10"`
 }
 
 // GrowthBlock is one point of growth against charge.

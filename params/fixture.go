@@ -357,6 +357,7 @@ type Printer struct {
 
 // Clamp is what the mechanics need beyond the geometry.
 type Clamp struct {
+	Years float64 // that the clamp is to do its work
 	// Shape is the free growth over the face: "domed" or "flat".
 	Shape string
 	// Growth is free growth of one cell's thickness against state of charge,

@@ -58,12 +58,16 @@ func (c Curve) At(y float64) float64 {
 // Method is how the force is set.
 type Method string
 
-// The methods: turns of the nut past snug, torque on greased plain nuts, height of
-// the springs.
+// The methods, by rising pains: turns of the nut past snug, torque on greased plain
+// nuts, each locked by a second, the same with friction found on the joint, height of
+// the springs as listed, and height at which one of the lot carries the force on a
+// scale.
 const (
-	Turns  Method = "turns"
-	Torque Method = "torque"
-	Height Method = "height"
+	Turns   Method = "turns"
+	Torque  Method = "torque"
+	Found   Method = "torque, friction found"
+	Height  Method = "height"
+	Weighed Method = "height, weighed"
 )
 
 // Fixture is one clamp reduced to numbers.
@@ -80,10 +84,13 @@ type Fixture struct {
 	Creep     Curve   // part of the plates' modulus left at the logarithm of years plus one
 	SettleMM  float64 // in the first year
 	SpringTol float64 // one sigma of a spring's force at its height; 0 without springs
+	Rub       float64 // one sigma of what friction in the springs hides, as a part of the force
 
 	TargetN, SnugN   float64 // as set, and with the nuts finger tight
 	Setting, Service Band
-	Method           Method
+	Method           Method  // without springs; with them the better of Height and Weighed
+	TurnMM           float64 // that the card turns a nut in past snug; 0: what the middle of the ranges asks for
+	Serve            bool    // read once a year, and set again when outside the limits
 	SetCharge        float64
 	Charge           Curve // growth from empty, as a part of that to full, at a charge
 	AssemblyC, HotC  float64
@@ -113,8 +120,22 @@ func (f *Fixture) bending(mpa float64) Bending {
 	return Bending{mpa, mix(a.Angles, b.Angles), mix(a.Plate, b.Plate), mix(a.Dome, b.Dome)}
 }
 
-// years at which the path is looked at, as parts of the life.
+// moments are the parts of the life at which the path is looked at.
 var moments = []float64{0, 0.1, 0.2, 0.4, 0.7, 1}
+
+// ServeLimits are the forces at storage charge outside which a yearly reading has the
+// clamp set again: half of the room from the target to either bound of the service band
+// is used up. A judgement.
+func (f *Fixture) ServeLimits() Band {
+	return Band{(f.TargetN + f.Service.Least) / 2, (f.TargetN + f.Service.Most) / 2}
+}
+
+// Way is what a method of setting comes to, with springs, nuts and all else as they are.
+type Way struct {
+	Method Method  `json:"method"`
+	Set    float64 `json:"within_setting_band"`
+	Share  float64 `json:"share"` // without service
+}
 
 // Share is what part of the draws stays inside.
 type Share struct {
@@ -125,6 +146,10 @@ type Share struct {
 	Most    float64 `json:"growth_lessened_most"` // share with growth that holding lessens most
 	LowN    float64 `json:"force_low_n"`          // the least force of 95 in 100 paths lies above
 	HighN   float64 `json:"force_high_n"`         // the greatest of 95 in 100 below
+	Left    float64 `json:"without_service"`      // share, were it never read nor set again
+	Served  float64 `json:"with_service"`         // share, were it; what is asked for is the better
+	Serve   bool    `json:"service"`              // asked for: it makes the share larger
+	Ways    []Way   `json:"ways"`
 	Method  Method  `json:"method"`
 	Years   float64 `json:"years"`
 	Draws   int     `json:"draws"`
@@ -132,60 +157,114 @@ type Share struct {
 }
 
 // methodWords name the methods.
-var methodWords = map[Method]string{Turns: "by turns from snug", Torque: "by torque", Height: "by spring height"}
+var methodWords = map[Method]string{Turns: "by turns from snug", Torque: "by torque, on greased plain nuts each locked by a second", Found: "by torque, with the friction found on the joint",
+	Height: "by spring height", Weighed: "by spring height, found by weighing one of the lot"}
+
+// Words name the method after "set".
+func (m Method) Words() string { return methodWords[m] }
 
 // Sentence says the share in words; empty where none was drawn.
 func (s *Share) Sentence() string {
-	if s == nil {
+	if s == nil || s.Draws == 0 {
 		return ""
 	}
 	percent := func(v float64) string { return number.Trim(100*v, 0) + " %" }
-	return "Of fixtures like this, set " + methodWords[s.Method] + ", " + percent(s.Share) + " stay within the bands over " + number.Trim(s.Years, 0) +
+	service := "never set again"
+	if s.Serve {
+		service = "read once a year and set again when outside the limits (without that " + percent(s.Left) + ")"
+	}
+	return "Of fixtures like this, set " + methodWords[s.Method] + ", " + service + ", " + percent(s.Share) + " stay within the bands over " + number.Trim(s.Years, 0) +
 		" years: " + percent(s.Set) + " are within the setting band as set, " + percent(s.Service) + " within the service band afterwards. " +
 		"It is a share of assumed ranges: " + percent(s.Least) + " where holding does not lessen the cells' growth, " + percent(s.Most) + " where it lessens it most. No force here was ever measured on a real pack."
 }
 
-// ends is the part of the draws that the two ends are studied with.
-const ends = 4
+// ends is the part of the draws that the two ends and the other methods are studied
+// with; better is by how much more of the share a method or a service must save to be
+// worth its pains.
+const ends, better = 4, 0.01
 
 // Study draws fixtures; the same seed gives the same share.
-func Study(f *Fixture, draws int, seed uint64) Share {
-	out := Share{Draws: draws, Seed: seed, Method: f.Method, Years: f.Years}
+func Study(in *Fixture, draws int, seed uint64) Share {
+	f := *in
+	out := Share{Draws: draws, Seed: seed, Years: f.Years}
+	f.Serve = false
+	for _, m := range f.methods() {
+		f.Method = m
+		t := f.run(draws/ends, seed, nil)
+		out.Ways = append(out.Ways, Way{m, t.set, t.share})
+	}
+	f.Method = in.choose(out.Ways)
+	out.Method = f.Method
+	served := f
+	served.Serve = f.Method != Turns // which are not read
 	var all sync.WaitGroup
-	all.Go(func() {
-		out.Least, _, _, _, _ = f.run(draws/ends, seed, func(d *draw) { d.atForce, d.held = 1, 1 })
-		out.Most, _, _, _, _ = f.run(draws/ends, seed, func(d *draw) { d.atForce, d.held = HeldGrowth.Low, HeldAgeing.Low })
-	})
-	out.Share, out.Set, out.Service, out.LowN, out.HighN = f.run(draws, seed, nil)
+	var left, kept tally
+	all.Go(func() { left = f.run(draws, seed, nil) })
+	kept = served.run(draws, seed, nil)
 	all.Wait()
+	out.Left, out.Served = left.share, kept.share
+	if out.Serve = kept.share > left.share+better; out.Serve {
+		f, left = served, kept
+	}
+	out.Share, out.Set, out.Service, out.LowN, out.HighN = left.share, left.set, left.service, left.low, left.high
+	out.Least = f.run(draws/ends, seed, func(d *draw) { d.atForce, d.held = 1, 1 }).share
+	out.Most = f.run(draws/ends, seed, func(d *draw) { d.atForce, d.held = HeldGrowth.Low, HeldAgeing.Low }).share
 	return out
 }
 
-func (f *Fixture) run(draws int, seed uint64, change func(*draw)) (share, set, service, low, high float64) {
-	r := rand.New(rand.NewPCG(seed, 12))
+// methods are those that there are with these springs or without.
+func (f *Fixture) methods() []Method {
+	if f.SpringTol > 0 {
+		return []Method{Turns, Torque, Found, Height, Weighed}
+	}
+	return []Method{Turns, Torque, Found}
+}
+
+// choose is the method that the card takes: springs are set by their height, as listed
+// where weighing them does not save more.
+func (f *Fixture) choose(ways []Way) Method {
+	if f.SpringTol <= 0 {
+		return f.Method
+	}
+	listed, weighed := ways[len(ways)-2], ways[len(ways)-1]
+	if weighed.Share > listed.Share+better {
+		return Weighed
+	}
+	return Height
+}
+
+// tally is what part of the draws of a run stays inside, and between which forces nine
+// in ten do.
+type tally struct{ share, set, service, low, high float64 }
+
+func (f *Fixture) run(draws int, seed uint64, change func(*draw)) tally {
+	r, late := rand.New(rand.NewPCG(seed, 12)), rand.New(rand.NewPCG(seed, 13))
 	lows, highs := make([]float64, draws), make([]float64, draws)
 	turn := f.advance()
+	var out tally
 	for i := range draws {
 		d := newDraw(r)
 		if change != nil {
 			change(&d)
 		}
-		p := f.path(&d, turn)
+		p := f.path(&d, turn, late)
 		lows[i], highs[i] = p.least, p.most
 		if p.set {
-			set++
+			out.set++
 		}
 		if p.inside {
-			service++
+			out.service++
 		}
 		if p.set && p.inside {
-			share++
+			out.share++
 		}
 	}
+	n := float64(draws)
+	out.set, out.service, out.share = out.set/n, out.service/n, out.share/n
 	sort.Float64s(lows)
 	sort.Float64s(highs)
-	n := float64(draws)
-	return share / n, set / n, service / n, lows[draws/20], highs[draws-1-draws/20]
+	out.low, out.high = lows[draws/20], highs[draws-1-draws/20]
+	return out
 }
 
 // path is one draw's way through its life.
@@ -194,21 +273,67 @@ type path struct {
 	least, most float64
 }
 
-func (f *Fixture) path(d *draw, turn float64) path {
+func (f *Fixture) path(d *draw, turn float64, late *rand.Rand) path {
 	b := f.batch(d)
-	set := f.set(b, turn)
-	out := path{set: f.Setting.has(set), inside: true, least: set, most: set}
-	u := b.taken(set, 1)
-	b.fixAt(set)
+	force := f.set(b, turn)
+	out := path{set: f.Setting.has(force), inside: true, least: force, most: force}
+	b.fixAt(force)
+	u := b.taken(force, 1)
+	last := 0.0
 	for _, part := range moments {
 		years := part * f.Years
+		if f.Serve {
+			for y := math.Floor(last) + 1; y < years; y++ {
+				u = f.serve(b, u, y, turn, late, &out)
+			}
+		}
+		last = years
 		for _, st := range [3][2]float64{{0, f.ColdC}, {f.SetCharge, f.AssemblyC}, {1, f.HotC}} {
-			force := b.force(u+b.moved(years, st[0], st[1]-f.AssemblyC), b.plate(years))
+			force = b.force(u+b.moved(years, st[0], st[1]-f.AssemblyC), b.plate(years), force)
 			out.inside = out.inside && f.Service.has(force)
 			out.least, out.most = math.Min(out.least, force), math.Max(out.most, force)
 		}
 	}
 	return out
+}
+
+// serve reads a clamp at storage charge and sets it again when the reading is outside
+// the limits: springs keep their error, that of the hand is drawn anew. It returns the u
+// that the nuts are at then.
+func (f *Fixture) serve(b *batch, u, years, turn float64, late *rand.Rand, out *path) float64 {
+	moved, plate := b.moved(years, f.SetCharge, 0), b.plate(years)
+	force := b.force(u+moved, plate, f.TargetN)
+	if f.ServeLimits().has(force * b.reads(late.NormFloat64())) {
+		return u
+	}
+	again := *b.draw
+	again.hand, again.rub, again.seat = late.NormFloat64(), late.NormFloat64(), late.NormFloat64()
+	b.draw = &again
+	force = f.set(b, turn)
+	out.set = out.set && f.Setting.has(force)
+	out.least, out.most = math.Min(out.least, force), math.Max(out.most, force)
+	b.fixed = -1
+	b.fixAt(force)
+	return b.taken(force, plate) - moved
+}
+
+// reads is what a reading shows of the force, z sigmas of the hand off.
+func (b *batch) reads(z float64) float64 {
+	if s := b.handError(); s > 0 {
+		return 1 + s*z
+	}
+	return b.known / b.strength * (1 + b.Rub*z)
+}
+
+// handError is one sigma of the force that a torque gives; 0 for other methods.
+func (f *Fixture) handError() float64 {
+	switch f.Method {
+	case Torque:
+		return TorqueError
+	case Found:
+		return FoundError
+	}
+	return 0
 }
 
 // batch is a fixture with one draw of what is not known.
@@ -217,12 +342,18 @@ type batch struct {
 	*draw
 	fixed, at float64 // pressure at setting, and the cells' squeeze there
 	strength  float64 // of the springs, over that listed
+	known     float64 // what of that weighing has shown
 	dome      float64 // under cells as stiff as at the target
 }
 
 func (f *Fixture) batch(d *draw) *batch {
 	b := &batch{Fixture: f, draw: d, fixed: -1}
-	b.strength, b.dome = 1+b.springs(), f.bending(b.modulusAt(f.TargetN/f.FaceMM2)).Dome
+	lot := b.SpringTol * math.Sqrt(SpringCommon) * b.lot
+	b.strength, b.known = 1+lot+b.SpringTol*math.Sqrt((1-SpringCommon)/float64(b.Ties))*b.each, 1
+	if f.Method == Weighed {
+		b.known = 1 + lot + WeighError*b.weighed
+	}
+	b.dome = f.bending(b.modulusAt(f.TargetN / f.FaceMM2)).Dome
 	return b
 }
 
@@ -255,26 +386,27 @@ func (b *batch) taken(force, plate float64) float64 {
 	return b.Stretch.At(force/float64(b.Ties)/b.strength) + b.squeeze(p, mpa) + b.Layers.At(p) + force*(bend.Angles+bend.Plate/(plate*b.bendMod))
 }
 
-// springs is by how much the springs of the draw are stronger than listed: most of it
-// is common to the lot, the rest averages over the ties.
-func (b *batch) springs() float64 {
-	return b.SpringTol * (math.Sqrt(SpringCommon)*b.lot + math.Sqrt((1-SpringCommon)/float64(b.Ties))*b.each)
-}
-
-// force solves for the force at which u is taken up; zero when nothing touches.
-func (b *batch) force(u, plate float64) float64 {
+// force solves for the force at which u is taken up, begun near one; zero when nothing
+// touches.
+func (b *batch) force(u, plate, near float64) float64 {
 	if u <= 0 {
 		return 0
 	}
-	lo, hi := 0.0, b.TargetN
-	for b.taken(hi, plate) < u && hi < 1e9 {
-		lo, hi = hi, 2*hi
+	off := func(f float64) float64 { return b.taken(f, plate) - u }
+	lo, hi := 0.9*near, math.Max(1.1*near, 1)
+	flo, fhi := off(lo), off(hi)
+	for fhi < 0 && hi < 1e9 {
+		lo, flo, hi = hi, fhi, 2*hi
+		fhi = off(hi)
 	}
-	flo, fhi := b.taken(lo, plate)-u, b.taken(hi, plate)-u
+	for flo > 0 && lo > 0 {
+		hi, fhi, lo = lo, flo, math.Max(0, 2*lo-hi)
+		flo = off(lo)
+	}
 	last := 0
 	for range maxSteps { // false position, the end that stays halved (Illinois)
 		x := (lo*fhi - hi*flo) / (fhi - flo)
-		switch fx := b.taken(x, plate) - u; {
+		switch fx := off(x); {
 		case math.Abs(fx) < restMM:
 			return x
 		case fx > 0:
@@ -294,7 +426,7 @@ func (b *batch) force(u, plate float64) float64 {
 	return (lo + hi) / 2
 }
 
-// restMM is how far the two sides may differ; maxSteps is more than is ever needed.
+// restMM is how far the two sides may differ, mm; maxSteps is more than is ever needed.
 const restMM, maxSteps = 1e-6, 200
 
 // moved is by how much the stack is longer than as set, as the ties see it.
@@ -315,8 +447,12 @@ func (b *batch) plate(years float64) float64 {
 	return math.Max(0.05, 1-(1-b.Creep.At(math.Log1p(years)))*b.creep)
 }
 
-// advance is what the nuts are turned in past snug, from the middle of all ranges.
+// advance is what the nuts are turned in past snug: by the card, else from the middle of
+// all ranges.
 func (f *Fixture) advance() float64 {
+	if f.TurnMM > 0 {
+		return f.TurnMM
+	}
 	d := middle()
 	b := f.batch(&d)
 	return b.taken(f.TargetN, 1) - b.taken(f.SnugN, 1)
@@ -324,16 +460,16 @@ func (f *Fixture) advance() float64 {
 
 // set is the force as set.
 func (f *Fixture) set(b *batch, turn float64) float64 {
-	switch f.Method {
-	case Torque:
-		return f.TargetN * math.Max(0.05, 1+TorqueError*b.hand)
-	case Height:
+	if e := f.handError(); e > 0 {
+		return f.TargetN * math.Max(0.05, 1+e*b.hand)
+	}
+	if f.Method != Turns {
 		one := f.TargetN / float64(f.Ties)
 		high := b.Stretch.At(one) + HeightErrorMM*b.hand/math.Sqrt(float64(f.Ties))
-		return float64(f.Ties) * inverse(b.Stretch, high) * b.strength * (1 + SpringFriction*b.rub)
+		return float64(f.Ties) * inverse(b.Stretch, high) * b.strength / b.known * (1 + b.Rub*b.rub)
 	}
 	snug := f.SnugN * math.Exp(SnugError*b.hand)
-	return b.force(b.taken(snug, 1)+turn-SeatingMM*math.Abs(b.seat), 1)
+	return b.force(b.taken(snug, 1)+turn-SeatingMM*math.Abs(b.seat), 1, f.TargetN)
 }
 
 // inverse is y at X = x.

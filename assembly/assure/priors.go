@@ -51,7 +51,7 @@ func Table() (head []string, rows [][]string, err error) {
 		name  string
 		sigma float64
 		unit  string
-	}{{"force set by torque, greased nuts", TorqueError, ""}, {"spring height", HeightErrorMM, "mm"}, {"spring friction", SpringFriction, ""}, {"force called snug, logarithm", SnugError, ""}, {"seating after snug", SeatingMM, "mm"}} {
+	}{{"force set by torque, greased nuts", TorqueError, ""}, {"spring height", HeightErrorMM, "mm"}, {"force set by torque, friction found on the joint", FoundError, ""}, {"force of a spring on a scale", WeighError, ""}, {"force called snug, logarithm", SnugError, ""}, {"seating after snug", SeatingMM, "mm"}} {
 		rows = append(rows, []string{e.name, figure(-e.sigma), figure(e.sigma), e.unit, "one sigma; " + assumed})
 	}
 	return []string{"what", "from", "to", "unit", "source"}, rows, nil
@@ -59,17 +59,20 @@ func Table() (head []string, rows [][]string, err error) {
 
 // Errors of setting, one sigma.
 const (
-	modulusAtMPa   = 0.084 // pressure at which CellModulus is meant
-	TorqueError    = 0.16  // torque wrench on greased nuts (VDI 2230 quotes 17 to 28 % in all, two sigma and more)
-	HeightErrorMM  = 0.06  // of a spring's height
-	SpringFriction = 0.015
-	SpringCommon   = 0.7   // part of the springs' variance that a lot shares
-	SnugError      = 0.4   // of the logarithm of the force called snug
-	SeatingMM      = 0.1   // taken up by seating after snug
-	CoilForce      = 0.06  // of a coil spring's force at its height: a rate within 10 %
-	DiscForce      = 0.068 // of a disc spring's, aimed at the middle of +15 and -7.5 % (EN 16983)
-	UsualSettleMM  = 0.05  // of rods, seats and plates in the first year
+	modulusAtMPa  = 0.084 // pressure at which CellModulus is meant
+	TorqueError   = 0.16  // torque wrench on greased nuts (VDI 2230 quotes 17 to 28 % in all, two sigma and more)
+	FoundError    = 0.12  // the same with the friction found on the joint
+	HeightErrorMM = 0.06  // of a spring's height
+	WeighError    = 0.02  // of the force that a spring of the lot shows on a scale at its height
+	SpringCommon  = 0.7   // part of the springs' variance that a lot shares
+	SnugError     = 0.4   // of the logarithm of the force called snug
+	SeatingMM     = 0.1   // taken up by seating after snug
+	CoilForce     = 0.06  // of a coil spring's force at its height: a rate within 10 %
+	UsualSettleMM = 0.05  // of rods, seats and plates in the first year
 )
+
+// EndSigmas is how many sigmas the upper end of a range lies from its middle.
+const EndSigmas = z95
 
 // z95 is how many sigmas the upper end of a range lies from its middle.
 const z95 = 1.6448536269514722
@@ -87,7 +90,7 @@ func (r Range) at(z float64) float64 {
 type draw struct {
 	modulus, rise, growthStiff, growth, atForce, ageing, held, used, slow, even, cte float64
 	bendMod, creep, settle                                                           float64
-	lot, each, hand, rub, seat                                                       float64 // sigmas
+	lot, each, hand, rub, seat, weighed                                              float64 // sigmas
 }
 
 // middle is the middle of all ranges.
@@ -102,6 +105,6 @@ func drawn(z func() float64) draw {
 		growth: FreeGrowth.at(z()), atForce: clip(HeldGrowth, 0.2, 1), ageing: FreeAgeing.at(z()), held: clip(HeldAgeing, 0.05, 1),
 		used: clip(UsedIn10, 0.1, 1.5), slow: clip(TimePower, 0.3, 1.2), even: clip(Evenness, 0.4, 1), cte: Expansion.at(z()),
 		bendMod: clip(PlateSpread, 0.5, 1.5), creep: clip(CreepSpread, 0, 2), settle: clip(Settling, 0, 2.5),
-		lot: z(), each: z(), hand: z(), rub: z(), seat: z(),
+		lot: z(), each: z(), hand: z(), rub: z(), seat: z(), weighed: z(),
 	}
 }

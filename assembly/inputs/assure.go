@@ -22,8 +22,7 @@ func Assurance(f *params.Fixture, r clamp.Reduced) assure.Fixture {
 		Setting: assure.Band{Least: all(f.Cell.ForceLow.N()), Most: all(f.Cell.ForceHigh.N())},
 		Service: assure.Band{Least: all(f.Cell.ForceFloor.N()), Most: all(f.Cell.ForceLimit.N())},
 		Method:  assure.Turns, SetCharge: f.Clamp.SetCharge,
-		Charge:    assure.Curve{Y: []float64{0, 1}, X: []float64{0, 1}},
-		AssemblyC: float64(f.Clamp.AssemblyTemp), HotC: float64(f.Clamp.HotTemp), ColdC: float64(f.Clamp.ColdTemp), Years: 10,
+		AssemblyC: float64(f.Clamp.AssemblyTemp), HotC: float64(f.Clamp.HotTemp), ColdC: float64(f.Clamp.ColdTemp), Years: f.Clamp.Years,
 	}
 	for _, b := range r.Plates {
 		out.Plates = append(out.Plates, assure.Bending(b))
@@ -31,13 +30,21 @@ func Assurance(f *params.Fixture, r clamp.Reduced) assure.Fixture {
 	for _, p := range f.Plate.Material.Creep {
 		out.Creep.Y, out.Creep.X = append(out.Creep.Y, math.Log1p(p.Hours/8766)), append(out.Creep.X, p.Factor)
 	}
-	switch {
-	case f.Spring != nil && f.Spring.Coil != nil:
-		out.Method, out.SpringTol = assure.Height, assure.CoilForce
-	case f.Spring != nil:
-		out.Method, out.SpringTol = assure.Height, assure.DiscForce
-	case f.Nut.DragMax == 0:
-		out.Method = assure.Torque
+	full := f.Clamp.Growth[len(f.Clamp.Growth)-1].Growth - f.Clamp.Growth[0].Growth
+	for _, p := range f.Clamp.Growth {
+		if full > 0 {
+			out.Charge.Y, out.Charge.X = append(out.Charge.Y, p.Charge), append(out.Charge.X, float64((p.Growth-f.Clamp.Growth[0].Growth)/full))
+		}
+	}
+	if len(out.Charge.Y) == 0 { // none that could be scaled: a ramp
+		out.Charge = assure.Curve{Y: []float64{0, 1}, X: []float64{0, 1}}
+	}
+	if s := f.Spring; s != nil {
+		out.SpringTol = assure.CoilForce
+		if s.Disc != nil {
+			out.SpringTol = s.Disc.ForceSpread() / assure.EndSigmas
+		}
+		out.Rub = s.Friction * float64(s.Parallel) / assure.EndSigmas
 	}
 	return out
 }

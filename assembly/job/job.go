@@ -34,6 +34,7 @@ type Job struct {
 	// Tolerances is the stack-up, Assurance the share that stays within the bands.
 	Tolerances *stackup.Result
 	Assurance  *assure.Share
+	reduced    *assure.Fixture
 	Curve      ChargeCurve
 	Wiring     *Wiring
 	Nest       nest.Plan
@@ -66,9 +67,10 @@ func Compute(ctx context.Context, f *params.Fixture, step Step, more ...Input) (
 		return nil, err
 	}
 	step("checking the assembly and pressing the cells")
-	if err := wrong(f, atOnce(j.check, j.press, j.charge, j.assure, j.nest)); err != nil {
+	if err := wrong(f, atOnce(j.check, j.press, j.charge, j.reduce, j.nest)); err != nil {
 		return nil, err
 	}
+	j.study()
 	j.sumUp()
 	j.Buying = j.buying()
 	j.Cost = j.cost()
@@ -175,6 +177,13 @@ func (j *Job) WayBack() work.Order { return work.Apart(j.workInput()) }
 // workInput is what the work follows from.
 func (j *Job) workInput() work.Input {
 	in := work.Input{Assembly: j.Assembly, Clamp: j.Clamp, Nest: &j.Nest}
+	if s := j.Assurance; s != nil {
+		in.Weigh = s.Method == assure.Weighed
+		if s.Serve {
+			limits := j.reduced.ServeLimits()
+			in.Serve = [2]float64{limits.Least, limits.Most}
+		}
+	}
 	if w := j.Wiring; w.Problem == "" {
 		in.Layout, in.Plan, in.Proven, in.Spacers = w.Layout, &w.Plan, w.Proven, w.Shims
 		if w.Arrangement != nil {
@@ -187,15 +196,30 @@ func (j *Job) workInput() work.Input {
 // draws is how many fixtures are drawn for the share.
 const draws = 1200
 
-func (j *Job) assure() error {
+// reduce boils the fixture down for the study.
+func (j *Job) reduce() error {
 	r, err := clamp.Reduce(inputs.Clamp(j.Fixture))
 	if err != nil {
 		return err
 	}
 	f := inputs.Assurance(j.Fixture, r)
-	s := assure.Study(&f, draws, uint64(j.Fixture.Tolerances.Seed))
-	j.Assurance = &s
+	j.reduced = &f
 	return nil
+}
+
+// study draws the share, by the turns that the card tells where it is pressed.
+func (j *Job) study() {
+	if j.Fixture.Cell.Compression == params.CompressNone {
+		j.Assurance = &assure.Share{} // held, not pressed: no force to keep
+		return
+	}
+	if j.Clamp != nil {
+		for _, r := range j.Clamp.Setting.PerRod {
+			j.reduced.TurnMM += r.Turns * j.Fixture.Rods.Thread.Pitch.MM() / float64(len(j.Clamp.Setting.PerRod))
+		}
+	}
+	s := assure.Study(j.reduced, draws, uint64(j.Fixture.Tolerances.Seed))
+	j.Assurance = &s
 }
 
 // Verdict is the worst of all findings.

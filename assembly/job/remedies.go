@@ -116,8 +116,11 @@ func (t *trial) Press() ([]finding.Finding, error) {
 		states, err = clamp.SolveStates(inputs.Clamp(t.Fixture), nil)
 		return err
 	})
-	all.Go(t.assure)
+	all.Go(t.reduce)
 	err := all.Wait()
+	if err == nil {
+		t.study()
+	}
 	return append(clampFindings(states), t.assurance()...), err
 }
 

@@ -48,7 +48,11 @@ func (m *maker) springs() Step {
 		facts.WideFirst = f.Washer.Outer >= s.Disc.Outer // else the washer carries the narrow rim only
 	}
 	free := s.FreeHeight.MM()
-	return Step{Kind: SortSprings, Uses: append(m.loose(assembly.GroupSpring), m.bought("spring-bush")...), Facts: facts, Readings: []Reading{{What: SpringHeight, When: Free, Low: free, High: free}}}
+	var tools []Tool
+	if m.Weigh {
+		facts.WeighN, tools = m.Clamp.Setting.RodN.Greatest, []Tool{{Kind: Scale}, {Kind: Calliper}}
+	}
+	return Step{Kind: SortSprings, Tools: tools, Uses: append(m.loose(assembly.GroupSpring), m.bought("spring-bush")...), Facts: facts, Readings: []Reading{{What: SpringHeight, When: Free, Low: free, High: free}}}
 }
 
 // levelMM is how far the plates' lower edges may be off the cells' underside and

@@ -5,6 +5,7 @@ import (
 
 	"clampwright/assembly"
 	"clampwright/assembly/wiring"
+	"clampwright/params/unit"
 	"clampwright/parts"
 )
 
@@ -88,6 +89,10 @@ func (m *maker) recheck() Step {
 		if left := m.forceLeft("after " + string(when)); left > 0 {
 			s.Readings = append(s.Readings, Reading{What: ForceLeft, When: when, Low: left, High: left})
 		}
+	}
+	if l.Yearly = m.Serve[1] > 0 && m.f.Spring != nil; l.Yearly {
+		s.Readings = append(append(s.Readings, m.heights(Taller, m.springsAt(unit.Force(m.Serve[0])))...), m.heights(Shorter, m.springsAt(unit.Force(m.Serve[1])))...)
+		s.Tools = append(s.Tools, Tool{Kind: Calliper})
 	}
 	late := m.forceLeft("after " + string(Month))
 	switch {

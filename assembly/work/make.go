@@ -23,6 +23,8 @@ type Input struct {
 	Proven   bool
 	Serials  []string // of the cells on record, by place
 	Spacers  []Spacer
+	Weigh    bool       // one spring of the lot, for the height to set
+	Serve    [2]float64 // forces of all rods outside which a yearly reading has the clamp set again; zeros: not read
 }
 
 type maker struct {

@@ -133,6 +133,7 @@ const (
 	Raiser    ToolKind = "raiser" // a board under the cells
 	Block     ToolKind = "block of wood"
 	Pen       ToolKind = "pen"
+	Scale     ToolKind = "scale for the force of one rod, and a vice or press"
 	Tape      ToolKind = "tape and caps"
 	Driver    ToolKind = "insulated driver" // of the terminals
 	Meter     ToolKind = "meter"
@@ -196,6 +197,8 @@ const (
 	AtFull  When = "full"
 	AtLimit When = "limit" // the cells press with the most they bear
 	AtStore When = "storage"
+	Shorter When = "set again when shorter"
+	Taller  When = "set again when taller"
 	Hour    When = "1 h"
 	Month   When = "1000 h"
 )
@@ -356,8 +359,9 @@ type Springs struct {
 	BothEnds         bool
 	Disc             bool
 	Parallel, Series int
-	WideFirst        bool // the first disc lies with its wide rim on the washer
-	Bushed           bool // a guide bush goes inside each
+	WideFirst        bool    // the first disc lies with its wide rim on the washer
+	WeighN           float64 // what one of the lot is pressed with on a scale, to find the height to set; 0: not weighed
+	Bushed           bool    // a guide bush goes inside each
 	Stock            string
 }
 
@@ -382,6 +386,7 @@ type Angle struct {
 
 // Forcing is how the nuts are turned from snug to the force.
 type Forcing struct {
+	Weighed bool // the height is that found on the scale
 	Stages  int
 	Gauge   *parts.Part // printed, for the springs; nil: none
 	Fits    bool        // springs that are right pass it
@@ -441,6 +446,7 @@ type Late struct {
 	Held    bool
 	RodCaps bool
 	Creep   Creep
+	Yearly  bool // read every year, and set again when outside the limits
 }
 
 // Creep is what is done against it.

@@ -88,7 +88,7 @@ func (m *maker) springReadings(when When) []Reading {
 
 // force turns the nuts from snug to the force, in stages.
 func (m *maker) force() Step {
-	f := &Forcing{Stages: stages}
+	f := &Forcing{Stages: stages, Weighed: m.Weigh}
 	s := Step{Kind: SetForce, Facts: f, Tools: []Tool{{Kind: Pen}, m.spanner(), m.spanner()}, Risks: m.wrench()}
 	for k := 1; k <= stages; k++ {
 		for _, g := range m.Clamp.Setting.Groups() {
@@ -214,7 +214,7 @@ func (m *maker) lookFull(cells int) Step {
 	s.Readings = []Reading{{What: ForceAll, When: AtFull, Low: full.ForceN, High: full.ForceN}}
 	if f.Springs = len(full.SpringMM) > 0; f.Springs {
 		s.Tools = []Tool{{Kind: Calliper}}
-		s.Readings = append(append(s.Readings, m.heights(AtFull, full.SpringMM)...), m.heights(AtLimit, m.springsAtLimit())...)
+		s.Readings = append(append(s.Readings, m.heights(AtFull, full.SpringMM)...), m.heights(AtLimit, m.springsAt(m.f.Cell.ForceLimit*unit.Force(m.f.Pack.Rows)))...)
 		return s
 	}
 	s.Tools = []Tool{{Kind: Edge}, {Kind: Calliper}}
@@ -262,17 +262,16 @@ func (m *maker) parted(state *clamp.State) []Reading {
 	return out
 }
 
-// springsAtLimit is how high the spring of each rod is when the cells press with
-// the most they bear, the rods sharing it as when set, mm.
-func (m *maker) springsAtLimit() []float64 {
-	f, sum := m.f, 0.0
+// springsAt is how high the spring of each rod is when all rods carry a force, shared as
+// when set, mm.
+func (m *maker) springsAt(force unit.Force) []float64 {
+	sum := 0.0
 	for _, r := range m.Clamp.Setting.PerRod {
 		sum += r.ForceN
 	}
 	var out []float64
 	for _, r := range m.Clamp.Setting.PerRod {
-		share := f.Cell.ForceLimit * unit.Force(f.Pack.Rows) * unit.Force(r.ForceN/sum)
-		out = append(out, f.Spring.HeightAt(share).MM())
+		out = append(out, m.f.Spring.HeightAt(force*unit.Force(r.ForceN/sum)).MM())
 	}
 	return out
 }

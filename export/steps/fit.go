@@ -95,6 +95,9 @@ func faceFigures(f *work.Face) []page.Fact {
 	return append(out, page.Fact{Label: "on every rod, outward", Value: strings.Join(on, ", ")})
 }
 
+// gravity makes newtons of kilograms.
+const gravity = 9.80665
+
 func (t teller) springs(s work.Step, p *page.Step) {
 	f := s.Facts.(*work.Springs)
 	p.Text = "They go on the front end of every rod, with a washer on both sides; the back ends have none. "
@@ -105,6 +108,9 @@ func (t teller) springs(s work.Step, p *page.Step) {
 		p.Text += t.discText(f)
 	} else {
 		p.Text += "The ground ends lie on the washers."
+	}
+	if f.WeighN > 0 {
+		p.Text += fmt.Sprintf(" Weigh one of the lot: press it on a scale until that shows %s kg (%s N), and measure its height then: it is the height to set all to. Write it down.", number.Trim(f.WeighN/gravity, 1), number.Trim(f.WeighN, 0))
 	}
 	if f.Bushed {
 		p.Text += " The rod does not guide them: slip a guide bush over it inside each, shorter than the spring when solid."

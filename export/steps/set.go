@@ -58,6 +58,9 @@ func (t teller) force(s work.Step, p *page.Step) {
 	p.Figures = turns(s.Sets, f.Stages)
 	if heights := Heights("spring height", s.Sets); len(heights) > 0 {
 		p.Text += " Then go by the springs, which tell the force better than the turns: measure each stack between its washers and turn its nut until it has its height." + gaugeText(f)
+		if f.Weighed {
+			p.Text += " That height is the one found on the scale; the figure here is reckoned from the list."
+		}
 		p.Figures = append(p.Figures, heights...)
 	}
 }
@@ -211,6 +214,9 @@ func (t teller) recheck(s work.Step, p *page.Step) {
 		}
 	default:
 		p.Text += "No cell may be loose: bring a nut back to snug where its washer turns freely."
+	}
+	if l.Yearly {
+		p.Text += " Measure every spring once a year, at storage charge and room temperature. Within the limits leave the nuts alone. Outside them turn the nuts until the springs have the height of the setting again."
 	}
 }
 

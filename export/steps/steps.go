@@ -251,6 +251,7 @@ func (t teller) readings(s work.Step, what ...work.What) []page.Fact {
 // heightLabels are what a spring's expected height is called in a state.
 var heightLabels = map[work.When]string{
 	work.AtFull: "spring height now", work.AtLimit: "at the cells' limit", work.AtStore: "spring height at storage charge",
+	work.Shorter: "once a year, set again when shorter than", work.Taller: "once a year, set again when taller than",
 }
 
 // reading is what is expected, and what is written down.

@@ -77,12 +77,15 @@ func cause(fails []finding.Finding) finding.Finding {
 	})
 }
 
-// failPlural ends "and 3 more checks fail", "and 1 more check fails".
-func failPlural(n int) string {
-	if n == 1 {
-		return " fails"
+// others ends "and 3 more checks fail", "and 1 more check fails"; empty for none.
+func others(n int) string {
+	switch n {
+	case 0:
+		return ""
+	case 1:
+		return " and 1 more check fails"
 	}
-	return "s fail"
+	return fmt.Sprintf(" and %d more checks fail", n)
 }
 
 // Sentence says the verdict in one sentence.
@@ -96,9 +99,9 @@ func Sentence(j *job.Job) string {
 	case len(fails) == 1:
 		return "Do not build this yet: " + words.Lower(Said(fails[0])) + "."
 	case len(fails) > 1:
-		return fmt.Sprintf("Do not build this yet: %s, and %d more check%s.", words.Lower(Said(cause(fails))), len(fails)-1, failPlural(len(fails)-1))
+		return "Do not build this yet: " + words.Lower(Said(cause(fails))) + "," + others(len(fails)-1) + "."
 	case slices.ContainsFunc(warns, func(f finding.Finding) bool { return f.ID == clamp.Share }):
-		return fmt.Sprintf("Sound as drawn, but only %s %% of such fixtures stay within their bands over %s years, of the ranges assumed; %d point%s to read first.",
+		return fmt.Sprintf("Nothing drawn here fails, but do not count on this clamp: only %s %% of such fixtures stay within their bands over %s years, of the ranges assumed; %d point%s to read first.",
 			number.Trim(100*j.Assurance.Share, 0), number.Trim(j.Assurance.Years, 0), len(warns), words.Plural(len(warns)))
 	case len(warns) > 0:
 		return fmt.Sprintf("Fit to build, with %d point%s to read first.", len(warns), words.Plural(len(warns)))
