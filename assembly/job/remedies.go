@@ -67,7 +67,10 @@ type trial struct {
 func (t *trial) Rule(f finding.Finding) ([]finding.Finding, error) {
 	switch {
 	case f.ID == clamp.Share:
-		err := t.assure()
+		err := t.reduce()
+		if err == nil {
+			t.study()
+		}
 		return t.assurance(), err
 	case f.Group == finding.GroupClamp:
 		return t.coarse()
