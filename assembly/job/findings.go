@@ -5,7 +5,6 @@ import (
 
 	"clampwright/assembly/clamp"
 	"clampwright/assembly/finding"
-	"clampwright/params"
 	"clampwright/params/number"
 )
 
