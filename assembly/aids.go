@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"clampwright/params"
 	"clampwright/params/unit"
 	"clampwright/parts"
 	"clampwright/parts/geom"
@@ -57,10 +58,35 @@ func (a *Assembly) placeGuides() error {
 }
 
 // corner is a corner of a plate's flat: its signs, and the holes nearest to it by
-// their distances from its edges.
+// their distances from its edges, as far as a guide reaches.
 type corner struct {
 	sx, sy float64
 	holes  []printed.GuideHole
+}
+
+// CornersOf are the corners of a plate that a guide serves, as it lies or turned over,
+// seen from outside: "lower left".
+func (a *Assembly) CornersOf(guide, plate *parts.Part) (out []string) {
+	if plate.Kind != parts.KindPlate {
+		return nil
+	}
+	for _, c := range a.corners(plate) {
+		if a.shop[guideKey(c.holes)] != guide {
+			continue
+		}
+		name := map[float64]string{-1: "lower ", 1: "upper "}[c.sy] + map[float64]string{-1: "left", 1: "right"}[c.sx]
+		out = append(out, name)
+	}
+	return out
+}
+
+// guideKey is the shop's key of the guide for a pattern of holes.
+func guideKey(holes []printed.GuideHole) string {
+	key := "plate guide"
+	for _, h := range holes {
+		key += fmt.Sprintf(" %.3f %.3f", h.X, h.Y)
+	}
+	return key
 }
 
 // corners sorts the front plate's holes to its corners.
@@ -77,6 +103,7 @@ func (a *Assembly) corners(p *parts.Part) []corner {
 				}
 				c.holes = append(c.holes, printed.GuideHole{X: w - x, Y: h - y, BoreMM: a.guideBore(k.PilotMM)})
 			}
+			c.holes = a.reachable(c.holes)
 			out = append(out, c)
 		}
 	}
@@ -95,16 +122,19 @@ func (a *Assembly) guideBore(pilot float64) float64 {
 // cornerGuides makes the guides of the plates' corners. One serves all corners
 // with the same holes, turned over for the other hand.
 func (a *Assembly) cornerGuides() error {
+	if m, _ := a.Fixture.Machine(); m != params.HandTools {
+		return nil // it opens the holes
+	}
 	plate := a.PlateAt(Front)
 	var seen [][]printed.GuideHole
 	for _, c := range a.corners(plate.Part) {
-		holes := a.reachable(c.holes)
+		holes := c.holes
 		if len(holes) == 0 || slices.ContainsFunc(seen, func(h []printed.GuideHole) bool { return alike(h, holes) }) {
 			continue
 		}
 		seen = append(seen, holes)
 		n := len(seen)
-		p, err := a.obtain(fmt.Sprint("plate guide ", n), func() (*parts.Part, error) {
+		p, err := a.obtain(guideKey(holes), func() (*parts.Part, error) {
 			return kept(printed.CornerGuide(printed.CornerGuideSpec{
 				Label:   parts.Label{ID: fmt.Sprintf("plate-guide-%d", n), Name: "drill guide for plate corners", Mark: fmt.Sprintf("D%d", n)},
 				Printer: a.printer(a.Fixture.Printer.Material), Holes: holes}))

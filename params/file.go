@@ -276,7 +276,7 @@ type StockBlock struct {
 	Margin     lengthV      `key:"margin" lim:"0 mm .. 200 mm" doc:"rim of a sheet that is not used" ex:"5 mm"`
 	SawKerf    lengthV      `key:"saw_kerf" lim:"0 mm .. 10 mm" ex:"1/8 in"`
 	BeamKerf   lengthV      `key:"beam_kerf" lim:"0 mm .. 3 mm" doc:"kerf of a laser" ex:"0.2 mm"`
-	Compensate switchV      `key:"compensate" doc:"offset outlines for kerf or cutter in the cut files"`
+	Compensate switchV      `key:"compensate" doc:"also write files of the middle of the tool, offset for kerf or cutter"`
 }
 
 // SheetBlock is one sheet or offcut.

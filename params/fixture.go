@@ -286,11 +286,12 @@ type Tools struct {
 // none when there is none within drillSlack.
 func (t *Tools) Drill(mm float64) (catalog.Drill, bool) {
 	d, ok := catalog.DrillAtOrAbove(t.Drills, unit.Length(mm))
-	return d, ok && d.Dia.MM() <= mm+drillSlack
+	return d, ok && d.Dia.MM() <= mm+DrillSlack
 }
 
-// drillSlack is how much wider a drill may be than the hole asked for, mm.
-const drillSlack = 0.5
+// DrillSlack is how much wider a drill, and so a hole, may be than the hole asked for,
+// mm; narrower it may not be.
+const DrillSlack = 0.5
 
 // Pliers grip the middle of a rod while a nut is driven.
 type Pliers struct {
@@ -343,8 +344,30 @@ type Stock struct {
 	Margin   unit.Length // unusable rim of a sheet
 	SawKerf  unit.Length
 	BeamKerf unit.Length // laser kerf; 0 for a router
-	// Compensate: outlines are offset by half the kerf or by the cutter radius.
+	// Compensate: files of the tool's middle are written beside the nominal ones.
 	Compensate bool
+}
+
+// Machine is what cuts sheets.
+type Machine string
+
+// The machines.
+const (
+	HandTools Machine = "hand" // saw and drill
+	Router    Machine = "router"
+	Laser     Machine = "laser"
+)
+
+// Machine is what cuts the sheets, and how wide its tool is: the cutter's diameter or
+// the beam's kerf, mm; 0 for hand tools.
+func (f *Fixture) Machine() (Machine, float64) {
+	switch {
+	case f.Stock.BeamKerf > 0:
+		return Laser, f.Stock.BeamKerf.MM()
+	case f.Tools.Cutter > 0:
+		return Router, f.Tools.Cutter.MM()
+	}
+	return HandTools, 0
 }
 
 // Printer is the user's printer.

@@ -19,6 +19,9 @@ func (r *resolver) stock() {
 	if s.Compensate && s.BeamKerf == 0 && r.f.Tools.Cutter == 0 {
 		r.errorf(in.Compensate.At, "nothing to compensate for", "compensate: true", "stock.beam_kerf or tools.cutter", "")
 	}
+	if s.BeamKerf > 0 && r.f.Tools.Cutter > 0 {
+		r.errorf(in.BeamKerf.At, "a laser's kerf and a router's cutter are both given: one machine cuts the sheets", r.text(s.BeamKerf), "stock.beam_kerf or tools.cutter", "leave one of the two out")
+	}
 	for i, b := range in.Sheets {
 		r.sheet(i, b)
 	}

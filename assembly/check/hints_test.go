@@ -102,7 +102,7 @@ func TestPrintHints(t *testing.T) {
 		{wordsBed, finding.Finding{Have: 200, Need: 401.5, Between: []string{"sleeve"}}, "print sleeve in 3 pieces of 133.9 mm, or on a bed of 401.5 mm"},
 		{wordsPrintWall, finding.Finding{Have: 0.81, Need: 1.2, Between: []string{"sleeve"}}, "make sleeve 0.4 mm thicker where it is thinnest, or print with a nozzle that makes walls of 0.9 mm"},
 		{wordsAids, finding.Finding{Have: -0.35, Between: []string{"gauge", "cell-1"}}, "leave gauge away: it needs 0.4 mm more room at cell-1"},
-		{wordsInner, finding.Finding{Have: 2.56, Need: 3}, "use a cutter of 5.1 mm or less"},
+		{wordsInner, finding.Finding{Have: 2.56, Need: 3}, "use a cutter of 5 mm or less"},
 		{wordsInner, finding.Finding{Have: 0.0049, Need: 3}, "leave a radius of 3 mm in the corner, or cut it with a laser (tools.cutter: 0)"},
 		{wordsHeat, finding.Finding{Have: 70, Need: 75, Between: []string{"sleeve"}}, "keep the pack below 60 C, or make sleeve of a sheet material"},
 	} {

@@ -2,6 +2,7 @@ package check
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"clampwright/assembly"
@@ -26,6 +27,56 @@ func TestCutterHolesNear(t *testing.T) {
 		{"", sample.FourCells, cutter(hole - under), finding.Fail, hole, hole - under},
 		{"", sample.FourCells, all(feet(14, 6), cutter(6-under)), finding.Fail, 6, 6 - under},
 		{"", sample.FourCells, cutter(0), "", 0, 0},
+	})
+}
+
+// A link's hole only warns: it can be drilled.
+func TestLinkHolesNear(t *testing.T) {
+	for i, c := range []struct {
+		cutter float64
+		want   finding.Verdict
+	}{{0, ""}, {6.39, finding.Pass}, {6.42, finding.Warn}, {9, finding.Warn}} {
+		a := linked(t, 20, nil)
+		a.Fixture.Tools.Cutter = mm(c.cutter)
+		found := judged(t, "hole-for-cutter", a)
+		k := slices.IndexFunc(found, func(f finding.Finding) bool { return f.Of == "link" })
+		if k < 0 && c.want != "" || k >= 0 && found[k].Verdict != c.want {
+			t.Errorf("case %d: %+v, want %s", i, found, c.want)
+		}
+	}
+}
+
+// The whole width of a tool stays on the sheet; a sheet as high as its plates keeps its
+// own edges, and only warns. The rim of a machine's sheet holds its tool and a web.
+func TestToolOnSheetNear(t *testing.T) {
+	const c = 3.175
+	sheet := func(by float64) func(*params.Fixture) {
+		return func(f *params.Fixture) { f.Stock.Margin, f.Stock.Sheets[0].Height = 0, mm(195+by) }
+	}
+	kerf := func(f *params.Fixture) { f.Tools.Cutter, f.Stock.BeamKerf = 0, 0.2 }
+	checkNear(t, "tool-on-sheet", []near{
+		{"edge", sample.FourCells, none, finding.Pass, 5 - c - 0.5, 0},
+		{"edge", sample.FourCells, sheet(2*c + 2), finding.Pass, 0.5, 0},
+		{"edge", sample.FourCells, sheet(0), finding.Warn, -c - 0.5, 0},
+		{"edge", sample.FourCells, all(sheet(0), kerf), finding.Warn, -0.7, 0},
+		{"edge", sample.FourCells, all(sheet(0), cutter(0)), "", 0, 0},
+		{"neighbour", sample.FourCells, none, finding.Pass, 6 - c, apartLeast},
+		{"neighbour", sample.FourCells, func(f *params.Fixture) { f.Stock.PartGap = 0 }, finding.Pass, 1, apartLeast},
+	})
+}
+
+// Two tabs hold a part and two places a sheet, on a router.
+func TestPartHeldNear(t *testing.T) {
+	sheet := func(w, h float64) func(*params.Fixture) {
+		return func(f *params.Fixture) { f.Stock.Sheets[0].Width, f.Stock.Sheets[0].Height = mm(w), mm(h) }
+	}
+	round := func(f *params.Fixture) { f.Plate.CornerRadius = mm(195/2 - 9) }
+	checkNear(t, "part-held", []near{
+		{"tabs", sample.FourCells, none, finding.Pass, 4, 2},
+		{"tabs", sample.FourCells, round, finding.Pass, 4, 2},
+		{"sheet", sample.FourCells, sheet(24*25.4, 210), finding.Pass, 4, 2},
+		{"sheet", sample.FourCells, sheet(525, 210), finding.Warn, 0, 2},
+		{"sheet", sample.FourCells, all(sheet(525, 210), cutter(0)), "", 0, 0},
 	})
 }
 

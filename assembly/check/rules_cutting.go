@@ -8,7 +8,9 @@ import (
 
 	"clampwright/assembly/finding"
 	"clampwright/assembly/nest"
+	"clampwright/params"
 	"clampwright/params/catalog"
+	"clampwright/params/unit"
 	"clampwright/parts"
 	"clampwright/parts/geom"
 )
@@ -65,10 +67,82 @@ func wordsStock(list string) func(*bench, finding.Finding) string {
 		size, what := b.up(c.SizeMM[0]), c.Item
 		if c.Sheet {
 			what += " of " + b.length(c.Part.Flat.ThicknessMM)
-			size = fmt.Sprintf("%s x %s and the rim of %s round it", size, b.up(c.SizeMM[1]), b.length(b.fixture.Stock.Margin.MM()))
+			size = fmt.Sprintf("%s x %s and the rim of %s round it", size, b.up(c.SizeMM[1]), b.up(nest.SheetJobOf(b.fixture).MarginMM))
 		}
 		return fmt.Sprintf("list %s in %s that %.0f more of %s can be cut from, each %s", what, list, f.Need-f.Have, c.Part.ID, size)
 	}
+}
+
+// measureSweep compares what each tool sweeps, lead-in and all, with the edges of the
+// sheet, with the other parts on it and with where it is held. Where a part is as long
+// as its sheet the sheet's own edges stay, and the cut along them is left out.
+func measureSweep(b *bench) ([]finding.Finding, error) {
+	plan, err := b.cutting()
+	if err != nil || plan.Machining.ToolMM == 0 {
+		return nil, err
+	}
+	var edge, other, held tally
+	for _, s := range plan.Machining.Sheets {
+		name := fmt.Sprintf("sheet %d", s.Number)
+		place := func(t *tally, have, fail, want float64, part, with string) {
+			q := atLeast(have, fail, want)
+			q.Between = []string{part, with}
+			t.add(q)
+		}
+		for _, op := range s.Ops {
+			if op.Kind == nest.Drill || op.Kind == nest.ByHand {
+				continue
+			}
+			box, part := op.Swept(plan.Machining.ToolMM), s.Placed[op.Piece].ID
+			room := min(box.Min.X, box.Min.Y, s.Sheet.Width.MM()-box.Max.X, s.Sheet.Height.MM()-box.Max.Y)
+			place(&edge, room, -2*plan.Machining.ToolMM-1, 0, part, "edge of "+name)
+			for i := range s.Placed {
+				if i != op.Piece {
+					place(&other, box.Dist(s.BoxOf(i)), apartLeast, apartLeast, part, s.Placed[i].ID+" on "+name)
+				}
+			}
+			for _, h := range s.Holds {
+				place(&held, box.Dist(h), apartLeast, apartLeast, part, "hold of "+name)
+			}
+		}
+	}
+	return slices.Concat(edge.finding("edge", "mm"), other.finding("neighbour", "mm"), held.finding("hold", "mm")), nil
+}
+
+func wordsSweep(b *bench, f finding.Finding) string {
+	if f.Of == "edge" {
+		return fmt.Sprintf("keep the sheet's own edges as those of %s and leave the cut along them out, or take a sheet %s larger", f.Between[0], b.up(-2*f.Have))
+	}
+	return fmt.Sprintf("lay %s further from %s", f.Between[0], f.Between[1])
+}
+
+// heldAt is how many tabs hold a part, and how many places a sheet: one lets it turn.
+const heldAt = 2
+
+// measureHeld counts the tabs of every part and the places to hold every sheet.
+func measureHeld(b *bench) ([]finding.Finding, error) {
+	plan, err := b.cutting()
+	if err != nil || plan.Machining.Machine != params.Router {
+		return nil, err
+	}
+	var tabs, holds tally
+	for _, s := range plan.Machining.Sheets {
+		q := atLeast(float64(len(s.Holds)), 0, heldAt)
+		q.Between = []string{fmt.Sprintf("sheet %d", s.Number), "router table"}
+		holds.add(q)
+		for _, op := range s.Ops {
+			if op.Kind == nest.Outside {
+				q := atLeast(float64(len(op.Tabs)), 0, heldAt)
+				q.Between = []string{s.Placed[op.Piece].ID, fmt.Sprintf("sheet %d", s.Number)}
+				tabs.add(q)
+			}
+		}
+	}
+	return append(tabs.finding("tabs", "pieces"), holds.finding("sheet", "pieces")...), nil
+}
+
+func wordsHeld(_ *bench, f finding.Finding) string {
+	return fmt.Sprintf("stick %s down with double-sided tape all over, or hold it by vacuum", f.Between[0])
 }
 
 // cutterPlay is how much wider than the cutter a hole should be so that the
@@ -82,7 +156,14 @@ func measureCutterHoles(b *bench) ([]finding.Finding, error) {
 	if cutter <= 0 {
 		return nil, nil
 	}
-	var t tally
+	var t, links tally
+	for _, p := range b.ofKind(parts.KindLink) {
+		for i, c := range p.Flat.Profile.Circles {
+			q := atLeast(2*c.R, 0, cutter+cutterPlay)
+			q.Between, q.At = []string{holeName(p, i), "tool: cutter"}, b.onPart(p, c.C)
+			links.add(q)
+		}
+	}
 	for _, p := range b.sheetParts() {
 		for i, c := range p.Flat.Profile.Circles {
 			q := atLeast(2*c.R, cutter, cutter+cutterPlay)
@@ -90,7 +171,15 @@ func measureCutterHoles(b *bench) ([]finding.Finding, error) {
 			t.add(q)
 		}
 	}
-	return t.finding("", "mm"), nil
+	return append(t.finding("", "mm"), links.finding("link", "mm")...), nil
+}
+
+// wordsCutterHole says what to do about a hole that the cutter does not go round in.
+func wordsCutterHole(b *bench, f finding.Finding) string {
+	if f.Of == "link" {
+		return fmt.Sprintf("drill %s: the cutter can't open it", f.Between[0])
+	}
+	return fmt.Sprintf("drill %s where the file marks it%s", f.Between[0], b.thinner(", or use a cutter of %s or less", f.Have-cutterPlay))
 }
 
 // measureInnerRadii compares inside corners with the cutter's radius.
@@ -124,7 +213,7 @@ func sharpest(p *parts.Part, r float64) float64 {
 // sheetParts are the parts with a flat outline that a router or laser cuts.
 func (b *bench) sheetParts() []*parts.Part {
 	return slices.DeleteFunc(slices.Clone(b.nominal.Parts), func(p *parts.Part) bool {
-		return p.Make != parts.MakeSheet || p.Flat == nil
+		return p.Make != parts.MakeSheet || p.Flat == nil || p.Kind == parts.KindLink
 	})
 }
 
@@ -226,8 +315,18 @@ func wordsWalls(b *bench, f finding.Finding) string {
 
 // wordsInner says what cutter goes into the sharpest corner there is.
 func wordsInner(b *bench, f finding.Finding) string {
-	if f.Have < Slack {
+	words := b.thinner("use a cutter of %s or less", 2*f.Have)
+	if words == "" {
 		return fmt.Sprintf("leave a radius of %s in the corner, or cut it with a laser (tools.cutter: 0)", b.up(f.Need))
 	}
-	return fmt.Sprintf("use a cutter of %s or less", b.down(2*f.Have))
+	return words
+}
+
+// thinner words the widest cutter that is sold up to a width, mm; empty without one.
+func (b *bench) thinner(words string, most float64) string {
+	c, ok := catalog.CutterUpTo(unit.Length(most), b.fixture.Style.Unit == unit.Inch)
+	if !ok {
+		return ""
+	}
+	return fmt.Sprintf(words, b.length(c.MM()))
 }

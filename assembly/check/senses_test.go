@@ -23,11 +23,11 @@ var (
 		"spring-guided": finding.AtMost, "print-overhang": finding.AtMost, "drill-at-hand": finding.Within,
 	}
 	placeless = map[finding.ID]bool{
-		"fits-sheet": true, "fits-length": true, "drill-at-hand": true, "fits-bed": true, "wall-printable": true,
+		"fits-sheet": true, "fits-length": true, "tool-on-sheet": true, "part-held": true, "drill-at-hand": true, "fits-bed": true, "wall-printable": true,
 		"print-wall": true, "print-overhang": true, "print-heat": true,
 	}
 	// units are those of rules that measure no length.
-	units = map[finding.ID]string{"washer-bearing": "MPa", "fits-sheet": "pieces", "fits-length": "pieces", "print-overhang": "mm2", "print-heat": "C"}
+	units = map[finding.ID]string{"washer-bearing": "MPa", "fits-sheet": "pieces", "fits-length": "pieces", "part-held": "pieces", "print-overhang": "mm2", "print-heat": "C"}
 	// softened are verdicts that a rule makes milder or worse than its limit says.
 	softened = map[finding.ID]bool{"driver-to-metal": true, "print-wall": true}
 )

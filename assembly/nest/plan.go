@@ -12,9 +12,10 @@ import (
 
 // Plan is how all that is cut from sheet, bar and rod lies on the stock.
 type Plan struct {
-	Sheets SheetPlan
-	Bars   []BarGroup
-	Cuts   []Cut // the cut list: a line for every part, in the order placed
+	Sheets    SheetPlan
+	Bars      []BarGroup
+	Cuts      []Cut // the cut list: a line for every part, in the order placed
+	Machining Machining
 }
 
 // BarGroup is one kind of length: all angles of a section, all rods of a thread.
@@ -54,6 +55,9 @@ func Of(a *assembly.Assembly) (plan Plan, err error) {
 	if plan.Sheets, err = PackSheets(job); err != nil {
 		return Plan{}, fmt.Errorf("sheets: %w", err)
 	}
+	if plan.Machining, err = machine(a, plan.Sheets); err != nil {
+		return Plan{}, fmt.Errorf("machining: %w", err)
+	}
 	for i := range plan.Bars {
 		g, job := &plan.Bars[i], BarJob{Pieces: pieces[plan.Bars[i].Item], KerfMM: s.SawKerf.MM()}
 		job.Bars, g.Usual = lengthsOf(a.Fixture, g.Item)
@@ -68,7 +72,12 @@ func Of(a *assembly.Assembly) (plan Plan, err error) {
 // SheetJobOf is what sheets there are and how parts lie on them, without parts.
 func SheetJobOf(f *params.Fixture) SheetJob {
 	s := &f.Stock
-	return SheetJob{Sheets: s.Sheets, GapMM: s.PartGap.MM(), CutterMM: f.Tools.Cutter.MM(), MarginMM: s.Margin.MM()}
+	_, tool := f.Machine()
+	j := SheetJob{Sheets: s.Sheets, GapMM: s.PartGap.MM(), ToolMM: tool, MarginMM: s.Margin.MM()}
+	if tool > 0 { // else a saw cuts along the edge
+		j.MarginMM = max(j.MarginMM, tool+webMM)
+	}
+	return j
 }
 
 // lengthItem is the stock that a part sawn to length is cut from.

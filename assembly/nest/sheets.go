@@ -41,10 +41,10 @@ func itemOf(p parts.Part, quantity int) (FlatItem, error) {
 type SheetJob struct {
 	Items  []FlatItem
 	Sheets []params.SheetStock
-	// GapMM is the least distance between two parts; CutterMM the width of the
+	// GapMM is the least distance between two parts; ToolMM the width of the
 	// tool: parts are never closer than that and a millimetre more. MarginMM is
 	// the rim of a sheet that no part may enter; the tool may run in it.
-	GapMM, CutterMM, MarginMM float64
+	GapMM, ToolMM, MarginMM float64
 }
 
 // SheetPlan is how the parts lie.
@@ -87,7 +87,7 @@ const (
 const webMM = 1
 
 // spacing is the least distance between two parts.
-func (j SheetJob) spacing() float64 { return max(j.GapMM, j.CutterMM+webMM) }
+func (j SheetJob) spacing() float64 { return max(j.GapMM, j.ToolMM+webMM) }
 
 // Room is how long n parts side by side may be on a sheet of the given length, mm.
 func (j SheetJob) Room(sheetMM, n float64) float64 {
@@ -102,7 +102,7 @@ func (j SheetJob) check() error {
 		}
 	}
 	within("gap between parts", j.GapMM, 0, 1000)
-	within("cutter", j.CutterMM, 0, 1000)
+	within("tool", j.ToolMM, 0, 1000)
 	within("margin", j.MarginMM, 0, 1000)
 	total := 0
 	for _, it := range j.Items {

@@ -62,7 +62,7 @@ func checkSheets(t *testing.T, what string, job SheetJob, plan SheetPlan) {
 			count[p.ID]++
 			checkOne(t, what, job, l.Sheet, it, p)
 			for _, q := range l.Placed[:j] {
-				if g := boxGap(p, q); g < max(job.GapMM, job.CutterMM+1)-1e-6 {
+				if g := boxGap(p, q); g < max(job.GapMM, job.ToolMM+1)-1e-6 {
 					t.Fatalf("%s: %s and %s are %g apart on sheet %d", what, p.ID, q.ID, g, l.Number)
 				}
 			}
@@ -121,7 +121,7 @@ func TestOffcutsComeFirst(t *testing.T) {
 	plan := pack(t, SheetJob{
 		Items:    []FlatItem{item("end-plate", 300, 200, 2)},
 		Sheets:   []params.SheetStock{sheet("full", 1000, 500, 0), sheet("offcut", 330, 230, 1)},
-		MarginMM: 10, CutterMM: 6, GapMM: 3,
+		MarginMM: 10, ToolMM: 6, GapMM: 3,
 	})
 	if len(plan.Layouts) != 2 || plan.Layouts[0].Sheet.ID != "offcut" || plan.Layouts[0].Bought {
 		t.Errorf("%+v", plan)
@@ -136,7 +136,7 @@ func TestOffcutOfThePartsOwnSize(t *testing.T) {
 	plan := pack(t, SheetJob{
 		Items:    []FlatItem{item("end-plate", 223.8, 200, 2), item("narrow", 60, 200, 1)},
 		Sheets:   []params.SheetStock{sheet("cut to size", 200, 223.82, 1), sheet("strip", 320, 200, 1)},
-		MarginMM: 8, CutterMM: 6,
+		MarginMM: 8, ToolMM: 6,
 	})
 	if laid(plan) != 3 || len(plan.Layouts) != 2 || len(plan.Layouts[1].Placed) != 2 {
 		t.Errorf("%+v", plan)
@@ -229,7 +229,7 @@ func TestPackSheetsRefuses(t *testing.T) {
 		"many":         {Items: []FlatItem{item("p", 10, 10, 900), item("q", 10, 10, 900)}},
 		"endless":      {Sheets: []params.SheetStock{sheet("s", math.Inf(1), 10, 0)}},
 		"negative gap": {GapMM: -1},
-		"NaN cutter":   {CutterMM: math.NaN()},
+		"NaN cutter":   {ToolMM: math.NaN()},
 	} {
 		if _, err := PackSheets(job); err == nil {
 			t.Errorf("%s: no error", name)
@@ -247,7 +247,7 @@ func TestPackSheetsRefuses(t *testing.T) {
 func TestRandomNests(t *testing.T) {
 	r := rand.New(rand.NewPCG(41, 43))
 	for i := range 60 {
-		job := SheetJob{GapMM: float64(r.IntN(8)), CutterMM: float64(r.IntN(8)), MarginMM: float64(r.IntN(15))}
+		job := SheetJob{GapMM: float64(r.IntN(8)), ToolMM: float64(r.IntN(8)), MarginMM: float64(r.IntN(15))}
 		for k := range 1 + r.IntN(5) {
 			it := item(fmt.Sprint("p", k), 20+300*r.Float64(), 20+300*r.Float64(), 1+r.IntN(5))
 			it.Grain, it.GrainAlongX = r.IntN(3) == 0, r.IntN(2) == 0
@@ -329,7 +329,7 @@ func TestPackSheetsOfMany(t *testing.T) {
 func BenchmarkPackSheets(b *testing.B) {
 	job := SheetJob{
 		Items:  []FlatItem{item("plate", 400, 205, 2), item("separator", 170, 200, 14), item("liner", 174, 201, 4)},
-		Sheets: []params.SheetStock{sheet("offcut", 600, 450, 1), sheet("full", 1220, 2440, 0)}, GapMM: 8, CutterMM: 6, MarginMM: 10,
+		Sheets: []params.SheetStock{sheet("offcut", 600, 450, 1), sheet("full", 1220, 2440, 0)}, GapMM: 8, ToolMM: 6, MarginMM: 10,
 	}
 	for b.Loop() {
 		if _, err := PackSheets(job); err != nil {

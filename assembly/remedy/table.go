@@ -10,6 +10,7 @@ import (
 	"clampwright/assembly/nest"
 	"clampwright/assembly/sizing"
 	"clampwright/params"
+	"clampwright/params/catalog"
 	"clampwright/params/number"
 	"clampwright/params/unit"
 	"clampwright/parts"
@@ -149,7 +150,11 @@ func (b *Bench) byRule(f finding.Finding) []way {
 	case "fits-length":
 		return append(b.offered("rods.thread"), b.offered("stiffeners")...)
 	case "hole-for-cutter":
-		out := []way{b.slide("drill a larger hole", move{"rods.hole", rods.Hole, 1})}
+		out := b.cutter(f.Have - (f.Need - x.Tools.Cutter.MM()))
+		if f.Of == "link" { // or drilled
+			return out
+		}
+		out = append(out, b.slide("drill a larger hole", move{"rods.hole", rods.Hole, 1}))
 		if p.Feet != nil {
 			out = append(out, b.slide("make the holes of the feet larger", move{"plates.feet.hole", p.Feet.HoleDia, 1}))
 		}
@@ -311,6 +316,15 @@ func (b *Bench) openings(f finding.Finding) []way {
 		out, without = nil, []params.Change{{Path: "plates.tie_slots"}}
 	}
 	return append(out, b.widerPlate(), b.put("do without", without...))
+}
+
+// cutter offers the widest cutter that is sold up to a width, mm.
+func (b *Bench) cutter(most float64) []way {
+	c, ok := catalog.CutterUpTo(unit.Length(most), b.Fixture.Style.Unit == unit.Inch)
+	if !ok || c >= b.Fixture.Tools.Cutter {
+		return nil
+	}
+	return []way{b.put("use a thinner cutter", params.Change{Path: "tools.cutter", Value: b.text(c)})}
 }
 
 // feet moves the holes of the feet in or out.

@@ -137,7 +137,7 @@ func (m *maker) making() Phase {
 		p.Steps = append(p.Steps, m.cut(c))
 	}
 	for _, l := range m.Assembly.PartsList() {
-		if l.Part.Flat != nil && len(l.Part.Holes) > 0 && l.Part.Make != parts.MakePrint {
+		if l.Part.Flat != nil && l.Part.Make != parts.MakePrint && len(m.Nest.Machining.ByDrill(l.Part)) > 0 {
 			p.Steps = append(p.Steps, m.drill(l))
 		}
 	}
@@ -157,13 +157,13 @@ func (m *maker) play() *Play {
 
 // cut cleans a rod's thread with a nut that has no drag of its own.
 func (m *maker) cut(c nest.Cut) Step {
-	facts := &Cut{Cut: c, CleansThread: m.f.Nut.DragMax <= 0}
+	facts := &Cut{Cut: c, CleansThread: m.f.Nut.DragMax <= 0, Machine: m.Nest.Machining.On(c.Part), ToolMM: m.Nest.Machining.ToolMM, Ops: m.Nest.Machining.Parts[c.Part.ID]}
 	s := Step{Kind: CutPart, Makes: []Lot{{Part: c.Part, Count: c.Quantity}}, Tools: []Tool{{Kind: Saw}}, Facts: facts}
 	if c.Part.Make == parts.MakeRod {
 		s.Uses = m.bought("cleaning-nut")
 	}
-	if c.Sheet && m.f.Tools.Cutter > 0 {
-		s.Tools = []Tool{{Kind: Router, SizeMM: m.f.Tools.Cutter.MM()}}
+	if facts.Machine != params.HandTools {
+		s.Tools = []Tool{{Kind: Router, SizeMM: facts.ToolMM}}
 	}
 	if mat, ok := m.f.Tables.Material(c.Part.Material); ok && mat.Dust == "glass" {
 		s.Risks = []Risk{{Kind: GlassDust}}
@@ -174,20 +174,23 @@ func (m *maker) cut(c nest.Cut) Step {
 // drill is how a part that is drilled by hand gets its holes.
 func (m *maker) drill(l assembly.PartLine) Step {
 	p := l.Part
-	d := &Drilling{Line: l, Slots: parts.Slots(p.Flat)}
+	d := &Drilling{Line: l, Machine: m.Nest.Machining.On(p)}
+	if d.Machine == params.HandTools {
+		d.Slots = parts.Slots(p.Flat)
+	}
 	s := Step{Kind: Drill, Uses: []Lot{{Part: p, Count: l.Quantity}}, Facts: d}
 	switch p.Kind {
 	case parts.KindPlate:
-		d.Router, d.Together = m.f.Tools.Cutter > 0, l.Quantity > 1
+		d.Together = l.Quantity > 1
 		m.guide(&s, "plate-guide")
 	case parts.KindStiffener:
-		d.Together = l.Quantity > 1 && mirrored(p.Holes)
+		d.Together = l.Quantity > 1 && Mirrored(p.Holes)
 		m.guide(&s, "angle-guide")
 	}
 	if d.Together {
 		s.Tools = append(s.Tools, Tool{Kind: Clamps})
 	}
-	for _, h := range p.Holes {
+	for _, h := range m.Nest.Machining.ByDrill(p) {
 		alike := func(o Holes) bool { return o.For == h.For && o.DiaMM == h.DiaMM && o.PilotMM == h.PilotMM }
 		if k := slices.IndexFunc(d.Holes, alike); k >= 0 {
 			d.Holes[k].IDs = append(d.Holes[k].IDs, h.ID)
@@ -217,8 +220,8 @@ func (m *maker) bits(mm ...float64) []Tool {
 	return out
 }
 
-// mirrored says whether holes lie alike on both sides of the part's middle.
-func mirrored(holes []parts.Hole) bool {
+// Mirrored says whether holes lie alike on both sides of the part's middle.
+func Mirrored(holes []parts.Hole) bool {
 	for _, h := range holes {
 		if !slices.ContainsFunc(holes, func(o parts.Hole) bool { return math.Hypot(o.C.X+h.C.X, o.C.Y-h.C.Y) < sameHoleMM }) {
 			return false
@@ -232,10 +235,10 @@ const sameHoleMM = 1e-3
 
 // guide adds the printed guides of a kind to a step, with the corners they serve.
 func (m *maker) guide(s *Step, id string) {
-	d, middle := s.Facts.(*Drilling), (m.f.Plate.Bottom + m.f.Plate.Height/2).MM()
+	d := s.Facts.(*Drilling)
 	for _, a := range m.Assembly.Aids {
 		if strings.HasPrefix(a.ID, id) {
-			d.Guides = append(d.Guides, Guide{a.Part, a.Frame.O.Y > middle})
+			d.Guides = append(d.Guides, Guide{a.Part, m.Assembly.CornersOf(a.Part, d.Line.Part)})
 		}
 	}
 	if len(d.Guides) > 0 {

@@ -121,7 +121,7 @@ type ToolKind string
 const (
 	Bit       ToolKind = "bit" // Bit is the one owned; without a name none fits
 	Saw       ToolKind = "saw"
-	Router    ToolKind = "router"
+	Router    ToolKind = "router" // or laser
 	Deburrer  ToolKind = "deburrer"
 	Clamps    ToolKind = "clamps"
 	Spanner   ToolKind = "spanner" // two for what is held and turned
@@ -293,7 +293,10 @@ type Cells struct {
 // Cut is one line of the cut list.
 type Cut struct {
 	nest.Cut
-	CleansThread bool // taking the nut off that was run on before sawing does; else a nut bought for that
+	Machine      params.Machine
+	ToolMM       float64   // of the machine
+	Ops          []nest.Op // on one piece, in order
+	CleansThread bool      // taking the nut off that was run on before sawing does; else a nut bought for that
 }
 
 // Drilling is how the holes of a part come to their places.
@@ -301,9 +304,9 @@ type Drilling struct {
 	Line     assembly.PartLine
 	Holes    []Holes
 	Slots    []parts.Slot
-	SlotBits []Tool // of each slot's ends
-	Router   bool   // has opened what is in the file
-	Together bool   // two at once
+	SlotBits []Tool         // of each slot's ends
+	Machine  params.Machine // opened all else
+	Together bool           // two at once
 	Guides   []Guide
 	BushMM   float64 // outside, of the bushings pressed into the guides; 0: none
 }
@@ -317,8 +320,8 @@ type Holes struct {
 
 // Guide is a printed drill guide and where it hooks on.
 type Guide struct {
-	Part  *parts.Part
-	Upper bool // plates: the upper corners
+	Part    *parts.Part
+	Corners []string // of a plate, seen from outside: "lower left"
 }
 
 // Nuts are what the nuts of the rods ask for, and how a rod is held against them.

@@ -6,6 +6,7 @@ import (
 	"sort"
 	"strings"
 
+	"clampwright/params"
 	"clampwright/params/number"
 	"clampwright/params/words"
 	"clampwright/parts"
@@ -30,6 +31,8 @@ type PartSheet struct {
 	Rod   *RodShape
 	Tube  *TubeShape
 	Notes []string // further notes
+	// Machine is what cuts the part from sheet; holes that it opens are not drilled.
+	Machine params.Machine
 	// Sheet of Sheets in the set; zero: 1 of 1.
 	Sheet, Sheets int
 }
@@ -279,6 +282,9 @@ func useTable(holes []parts.Hole) *Table {
 
 // shopNotes are the notes every drilled part carries.
 func (p PartSheet) shopNotes(first string, holes []parts.Hole) []string {
+	if p.Machine == params.Router || p.Machine == params.Laser {
+		return []string{first, fmt.Sprintf("Cut by %s after the file in cut/, holes and slots too; by hand only what its cutter can't enter.", p.Machine), fmt.Sprintf("Break sharp edges by %s on both sides.", p.Units.Words(0.5))}
+	}
 	drill := "Drill on scrap backing."
 	for _, h := range holes {
 		if h.PilotMM > 0 {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"clampwright/params"
 	"clampwright/parts"
 	"clampwright/parts/geom"
 )
@@ -26,7 +27,10 @@ func (p PartSheet) plate() (*content, error) {
 		return v.draw()
 	}
 	if len(holes) > 0 {
-		c.column = append(c.column, p.holeTable(holes, b.Min, true), p.drillTable(holes, parts.Slots(f)...))
+		c.column = append(c.column, p.holeTable(holes, b.Min, true))
+		if p.Machine != params.Router && p.Machine != params.Laser {
+			c.column = append(c.column, p.drillTable(holes, parts.Slots(f)...))
+		}
 		if t := useTable(holes); t != nil {
 			c.column = append(c.column, t)
 		}

@@ -17,14 +17,14 @@ type maker struct {
 	out    entity.Entities
 }
 
-// newEntities makes the ENTITIES section: outlines, openings, holes, then marks
-// and notes.
+// newEntities makes the ENTITIES section in the order in which a machine runs a file:
+// marks, holes, openings, and only then outlines; notes last.
 func newEntities(d Drawing, layers map[string]*table.Layer, model handle.Handler) entity.Entities {
 	m := &maker{layers: layers, owner: model, out: entity.New()}
-	m.paths(LayerOutline, d.Outlines, true)
-	m.paths(LayerHoles, d.Slots, true)
-	m.circles(LayerHoles, d.Holes)
 	m.scribe(LayerMark, d.Marks)
+	m.circles(LayerHoles, d.Holes)
+	m.paths(LayerHoles, d.Slots, true)
+	m.paths(LayerOutline, d.Outlines, true)
 	m.scribe(LayerNote, d.Notes)
 	return m.out
 }

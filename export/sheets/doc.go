@@ -1,3 +1,2 @@
-// Package sheets draws nested sheets for a cutter: it moves outlines by half the
-// width of the tool.
+// Package sheets draws nested sheets, and parts by the path of the tool, for a machine.
 package sheets

@@ -2,10 +2,10 @@ package sheets
 
 import (
 	"fmt"
-	"math"
 
 	"clampwright/assembly/nest"
 	"clampwright/export/dxf"
+	"clampwright/params"
 	"clampwright/params/number"
 	"clampwright/parts"
 	"clampwright/parts/geom"
@@ -14,80 +14,101 @@ import (
 // Sizes of what is noted on a sheet, mm.
 const (
 	noteHeight = 8
-	crossArm   = 2 // least arm of the cross at a hole to be drilled
+	wordHeight = 3
+	crossArm   = 2  // least arm of the cross at a hole to be drilled
+	cornerArm  = 20 // of the sheet's corners
 )
 
-// Drawing draws a sheet with its parts as they are cut. flats gives the parts by
-// their ID. With a tool width above zero the outlines are moved by half of it,
-// so that the middle of the tool runs on them; holes that it can't enter become
-// crosses on MARK, other openings are drawn there. The sheet's own outline and
-// name are on NOTE, its lower left corner is the origin.
-func Drawing(l nest.SheetLayout, flats map[string]parts.Flat, toolMM float64) (dxf.Drawing, error) {
+// Drawing draws a sheet as its parts are machined. With middle the paths of the tool's
+// middle are drawn in place of the edges that are left; holes that it can't enter
+// become crosses on MARK, other openings are drawn there. The sheet's corners, its name
+// and where it is started, tabbed and held are on NOTE, as words and open strokes; its
+// lower left corner is the origin.
+func Drawing(m nest.Machining, s nest.Machined, flats map[string]parts.Flat, middle bool) dxf.Drawing {
 	var d dxf.Drawing
-	for _, p := range l.Placed {
-		f, ok := flats[p.ID]
-		if !ok {
-			return dxf.Drawing{}, fmt.Errorf("sheet %d: no flat part %s", l.Number, p.ID)
+	for _, op := range s.Ops {
+		add(&d, op, middle)
+		if m.Machine == params.Router && op.Kind == nest.Outside {
+			d.Notes.Texts = append(d.Notes.Texts, word("start", op.Start))
 		}
-		cut, err := Compensate(f.Profile, toolMM)
-		if err != nil {
-			return dxf.Drawing{}, fmt.Errorf("sheet %d, %s: %w", l.Number, p.ID, err)
+		for _, tab := range op.Tabs {
+			d.Notes.Texts = append(d.Notes.Texts, word("tab", tab))
 		}
-		newSpot(p, f.Profile).draw(&d, cut, f.Marks)
 	}
-	s := l.Sheet
-	d.Notes.Paths = append(d.Notes.Paths, geom.Rect(geom.Vec2{}, geom.Vec2{X: s.Width.MM(), Y: s.Height.MM()}))
-	d.Notes.Texts = append(d.Notes.Texts, dxf.Text{
-		Value: fmt.Sprintf("sheet %d: %s %s mm, %s x %s mm", l.Number, s.Material,
-			number.Length.Text(s.Thickness.MM()), number.Length.Text(s.Width.MM()), number.Length.Text(s.Height.MM())),
-		At: geom.Vec2{Y: s.Height.MM() + noteHeight}, HeightMM: noteHeight,
-	})
-	return d, nil
+	for _, h := range s.Holds {
+		d.Notes.Texts = append(d.Notes.Texts, word("hold", h.Center()))
+	}
+	for _, p := range s.Placed {
+		d.Marks.AddMarks(flats[p.ID].Marks, nest.SpotOf(p, flats[p.ID].Profile).Point)
+	}
+	size := geom.Vec2{X: s.Sheet.Width.MM(), Y: s.Sheet.Height.MM()}
+	for _, c := range []geom.Vec2{{}, {X: size.X}, size, {Y: size.Y}} {
+		in := geom.Vec2{X: min(cornerArm, size.X/3), Y: min(cornerArm, size.Y/3)}
+		if c.X > 0 {
+			in.X = -in.X
+		}
+		if c.Y > 0 {
+			in.Y = -in.Y
+		}
+		d.Notes.Lines = append(d.Notes.Lines, dxf.Line{A: c, B: c.Add(geom.Vec2{X: in.X})}, dxf.Line{A: c, B: c.Add(geom.Vec2{Y: in.Y})})
+	}
+	lines := []string{fmt.Sprintf("sheet %d: %s %s mm, %s x %s mm", s.Number, s.Sheet.Material,
+		number.Length.Text(s.Sheet.Thickness.MM()), number.Length.Text(size.X), number.Length.Text(size.Y))}
+	for i, text := range append(lines, words(m, middle)...) {
+		d.Notes.Texts = append(d.Notes.Texts, dxf.Text{Value: text, At: geom.Vec2{Y: size.Y + noteHeight*(1+1.5*float64(i))}, HeightMM: noteHeight})
+	}
+	return d
 }
 
-// spot maps a part's own coordinates to the sheet.
-type spot struct {
-	turned bool
-	shift  geom.Vec2
+// Middle draws one part by the path of the tool's middle, the lower left corner of the
+// part's box at the origin.
+func Middle(m nest.Machining, p *parts.Part) dxf.Drawing {
+	var d dxf.Drawing
+	box := p.Flat.Profile.Bounds()
+	spot := nest.SpotOf(nest.Placement{}, p.Flat.Profile)
+	for _, op := range m.Parts[p.ID] {
+		add(&d, op.At(spot), true)
+	}
+	d.Marks.AddMarks(p.Flat.Marks, spot.Point)
+	for i, text := range words(m, true) {
+		d.Notes.Texts = append(d.Notes.Texts, dxf.Text{Value: text, At: geom.Vec2{Y: box.Size().Y + m.ToolMM + wordHeight*(1+1.5*float64(i))}, HeightMM: wordHeight})
+	}
+	return d
 }
 
-// newSpot puts the lower left corner of the part's box where the placement says.
-func newSpot(p nest.Placement, profile geom.Profile) spot {
-	s := spot{turned: p.Turned}
-	if p.Turned {
-		profile = profile.Turned(math.Pi / 2)
+// words are what is noted on how a file is run.
+func words(m nest.Machining, middle bool) []string {
+	if m.Machine == params.HandTools {
+		return nil
 	}
-	s.shift = p.At.Sub(profile.Bounds().Min)
-	return s
+	run := "edges as they are left: offset by half the tool's width"
+	if middle {
+		run = "middle of the tool: run on the line, no offset"
+	}
+	return []string{fmt.Sprintf("%s %s mm, %s", m.Tool(), number.Length.Text(m.ToolMM), run),
+		"outside faces up; zero at the lower left corner; in the order of the file, outlines last"}
 }
 
-func (s spot) point(v geom.Vec2) geom.Vec2 {
-	if s.turned {
-		v = v.Perp()
-	}
-	return v.Add(s.shift)
+func word(text string, at geom.Vec2) dxf.Text {
+	return dxf.Text{Value: text, At: at, HeightMM: wordHeight, Centred: true}
 }
 
-func (s spot) path(p geom.Path) geom.Path {
-	if s.turned {
-		p = p.Turned(math.Pi / 2)
+// add draws one operation.
+func add(d *dxf.Drawing, op nest.Op, middle bool) {
+	path, circle := op.Drawn, op.Circle
+	if middle {
+		path, circle = op.Path, op.Tool
 	}
-	return p.Moved(s.shift)
-}
-
-func (s spot) draw(d *dxf.Drawing, cut Cut, marks []parts.Mark) {
-	d.Outlines = append(d.Outlines, s.path(cut.Profile.Outer))
-	for _, p := range cut.Profile.Slots {
-		d.Slots = append(d.Slots, s.path(p))
+	switch {
+	case middle && op.Kind == nest.Drill:
+		d.Marks.Lines = append(d.Marks.Lines, dxf.Cross(circle.C, max(crossArm, circle.R))...)
+	case middle && op.Kind == nest.ByHand:
+		d.Marks.Paths = append(d.Marks.Paths, path)
+	case circle.R > 0:
+		d.Holes = append(d.Holes, circle)
+	case op.Kind == nest.Outside:
+		d.Outlines = append(d.Outlines, path)
+	case len(path) > 0:
+		d.Slots = append(d.Slots, path)
 	}
-	for _, c := range cut.Profile.Circles {
-		d.Holes = append(d.Holes, geom.Circle{C: s.point(c.C), R: c.R})
-	}
-	for _, c := range cut.Drill {
-		d.Marks.Lines = append(d.Marks.Lines, dxf.Cross(s.point(c.C), max(crossArm, c.R))...)
-	}
-	for _, p := range cut.ByHand {
-		d.Marks.Paths = append(d.Marks.Paths, s.path(p))
-	}
-	d.Marks.AddMarks(marks, s.point)
 }

@@ -10,6 +10,13 @@ import (
 	"clampwright/parts/geom"
 )
 
+func must[T any](v T, err error) T {
+	if err != nil {
+		panic(err)
+	}
+	return v
+}
+
 // TestSheetDrawing draws a packed sheet and measures it: outlines lie where the
 // plan says, apart by the gap even when moved by the tool, holes too small for
 // it are crosses.
@@ -22,7 +29,7 @@ func TestSheetDrawing(t *testing.T) {
 	plan := must(nest.PackSheets(nest.SheetJob{
 		Items:    []nest.FlatItem{{ID: "plate", WidthMM: 200, HeightMM: 100, Quantity: 3, Material: "HDPE", ThicknessMM: 19.05}},
 		Sheets:   []params.SheetStock{{ID: "s", Width: 330, Height: 220, Material: "HDPE", Thickness: 19.05}},
-		MarginMM: 5, CutterMM: 6,
+		MarginMM: 5, ToolMM: 6,
 	}))
 	if len(plan.Layouts) != 1 {
 		t.Fatalf("%+v", plan)
@@ -30,10 +37,8 @@ func TestSheetDrawing(t *testing.T) {
 	l := plan.Layouts[0]
 	turned := 0
 	for _, tool := range []float64{0, 6} {
-		d, err := Drawing(l, map[string]parts.Flat{"plate": flat}, tool)
-		if err != nil {
-			t.Fatal(err)
-		}
+		m := must(nest.MachineSheets(params.Router, 6, map[string]geom.Profile{"plate": flat.Profile}, plan))
+		d := Drawing(m, m.Sheets[0], map[string]parts.Flat{"plate": flat}, tool > 0)
 		if err := dxf.Validate(d); err != nil {
 			t.Error(err)
 		}
@@ -51,6 +56,16 @@ func TestSheetDrawing(t *testing.T) {
 		if tool == 6 {
 			holes, lines = 3, 3+2*3
 		}
+		if len(d.Notes.Paths) != 0 || len(d.Notes.Circles) != 0 || len(d.Notes.Strokes) != 0 || len(d.Notes.Lines) != 8 {
+			t.Errorf("tool %g: NOTE has more than the sheet's corners", tool)
+		}
+		said := map[string]int{}
+		for _, text := range d.Notes.Texts {
+			said[text.Value]++
+		}
+		if said["tab"] != 3*4 || said["start"] != 3 || said["hold"] != len(m.Sheets[0].Holds) {
+			t.Errorf("tool %g: NOTE says %v", tool, said)
+		}
 		strokes := 3 * len(dxf.Lettering("P1", geom.Vec2{}, 5))
 		if len(d.Holes) != holes || len(d.Marks.Lines) != lines || len(d.Marks.Texts) != 0 || len(d.Marks.Strokes) != strokes {
 			t.Errorf("tool %g: %d holes, %d mark lines, %d texts, %d strokes", tool, len(d.Holes), len(d.Marks.Lines), len(d.Marks.Texts), len(d.Marks.Strokes))
@@ -66,8 +81,5 @@ func TestSheetDrawing(t *testing.T) {
 	}
 	if turned == 0 {
 		t.Error("no part is turned: the test has lost its point")
-	}
-	if _, err := Drawing(l, nil, 0); err == nil {
-		t.Error("unknown part: no error")
 	}
 }

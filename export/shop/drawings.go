@@ -46,7 +46,7 @@ func tolerance(f *params.Fixture, p *parts.Part) string {
 	if len(p.Holes) == 0 {
 		return out
 	}
-	return out + ", position of holes " + within(f.Style, t.HolePosition.MM())
+	return out + ", holes 0 to +" + strings.TrimPrefix(within(f.Style, params.DrillSlack), "\u00b1") + ", position of holes " + within(f.Style, t.HolePosition.MM())
 }
 
 // within writes a tolerance to both sides, rounded down: what is printed is never
@@ -127,7 +127,7 @@ func (d draughtsman) drawings() (out []planned) {
 		}
 		s := drawing.PartSheet{
 			Part: p, Quantity: l.Quantity, Units: drawing.UnitsOf(d.Fixture.Style), Paper: drawing.PaperOf(d.Fixture.Style), Fixture: d.Fixture.Name,
-			Print: d.Fixture.InputSHA256[:8], Tolerance: tolerance(d.Fixture, p), Drill: d.Fixture.DrillWords, Angle: drawing.AngleOf(d.Fixture, p), Rod: drawing.RodOf(d.Fixture, p), Tube: drawing.TubeOf(d.Fixture, p),
+			Print: d.Fixture.InputSHA256[:8], Tolerance: tolerance(d.Fixture, p), Drill: d.Fixture.DrillWords, Machine: d.Nest.Machining.On(p), Angle: drawing.AngleOf(d.Fixture, p), Rod: drawing.RodOf(d.Fixture, p), Tube: drawing.TubeOf(d.Fixture, p),
 		}
 		out = append(out, sheetFiles(p.ID, "drawings/"+p.ID, p.Name+", drawing", s.Draw)...)
 	}

@@ -16,7 +16,7 @@ import (
 	"clampwright/export/mesh"
 	"clampwright/export/sheets"
 	"clampwright/export/views"
-	"clampwright/params"
+	"clampwright/params/number"
 	"clampwright/parts"
 	"clampwright/parts/geom"
 )
@@ -130,29 +130,30 @@ func assemblySTL(w io.Writer, j *job.Job, v *views.Views, m mark.Mark) error {
 	return mesh.EncodeSTL(w, m.Line(), bodies...)
 }
 
-// nested plans a DXF for every nested sheet.
+// nested plans a DXF for every nested sheet: by the edges that are left and, where it
+// is asked for, all again by the middle of the tool.
 func nested(j *job.Job) (out []planned) {
-	flats := j.Assembly.Flats()
-	for _, l := range j.Nest.Sheets.Layouts {
-		name := fmt.Sprintf("cut/sheet-%d.dxf", l.Number)
-		out = append(out, planned{"", name, fmt.Sprintf("sheet %d, %s, with its parts", l.Number, l.Sheet.Material), func(w io.Writer, m mark.Mark) error {
-			d, err := sheets.Drawing(l, flats, toolWidth(j.Fixture))
-			if err != nil {
-				return err
-			}
-			return dxf.Encode(w, noted(d, m))
-		}})
+	flats, m := j.Assembly.Flats(), j.Nest.Machining
+	file := func(part, name, what string, d func() dxf.Drawing) {
+		out = append(out, planned{part, name, what, func(w io.Writer, k mark.Mark) error { return dxf.Encode(w, noted(d(), k)) }})
+	}
+	for _, s := range m.Sheets {
+		file("", fmt.Sprintf("cut/sheet-%d.dxf", s.Number), fmt.Sprintf("sheet %d, %s, with its parts", s.Number, s.Sheet.Material),
+			func() dxf.Drawing { return sheets.Drawing(m, s, flats, false) })
+	}
+	if !j.Fixture.Stock.Compensate {
+		return out
+	}
+	tool := fmt.Sprintf("%s-%smm", m.Tool(), number.Length.Text(m.ToolMM))
+	name := func(what string) string { return fmt.Sprintf("cut/compensated-%s/%s-%s.dxf", tool, what, tool) }
+	path := fmt.Sprintf("path of the middle of a %s of %s mm", m.Tool(), number.Length.Text(m.ToolMM))
+	for _, l := range j.Assembly.PartsList() {
+		if p := l.Part; m.Parts[p.ID] != nil {
+			file(p.ID, name(p.ID), p.Name+", "+path, func() dxf.Drawing { return sheets.Middle(m, p) })
+		}
+	}
+	for _, s := range m.Sheets {
+		file("", name(fmt.Sprintf("sheet-%d", s.Number)), fmt.Sprintf("sheet %d, %s", s.Number, path), func() dxf.Drawing { return sheets.Drawing(m, s, flats, true) })
 	}
 	return out
-}
-
-// toolWidth is by what the outlines of nested sheets are compensated, mm.
-func toolWidth(f *params.Fixture) float64 {
-	if !f.Stock.Compensate {
-		return 0
-	}
-	if w := f.Stock.BeamKerf.MM(); w > 0 {
-		return w
-	}
-	return f.Tools.Cutter.MM()
 }

@@ -104,19 +104,76 @@ func (t teller) askForSum(s work.Step, p *page.Step) {
 
 func (t teller) cut(s work.Step, p *page.Step) {
 	c := s.Facts.(*work.Cut)
-	p.Title, p.Text = fmt.Sprintf("Cut %d of %s", c.Quantity, PartName(c.Part)), cutText(c, s.Risks)
+	verb := map[params.Machine]string{params.Router: "Rout", params.Laser: "Laser-cut"}[c.Machine]
+	p.Title, p.Text = fmt.Sprintf("%s %d of %s", words.First(verb, "Cut"), c.Quantity, PartName(c.Part)), t.cutText(c, s.Risks)
 	p.Figures = []page.Fact{{Label: "size", Value: t.Exact(c.SizeMM[0])}, {Label: "from", Value: CutFrom(c.Cut, t.Style)}}
 	if c.SizeMM[1] != 0 {
 		p.Figures[0].Value += " x " + t.Exact(c.SizeMM[1])
 	}
+	if c.Machine != params.HandTools {
+		p.Figures = append(p.Figures, t.run(c)...)
+	}
 }
 
-func cutText(c *work.Cut, risks []work.Risk) string {
+// run is how a machine cuts a part.
+func (t teller) run(c *work.Cut) []page.Fact {
+	thick := c.Part.Flat.ThicknessMM
+	tool := page.Fact{Label: "beam", Value: t.Small(c.ToolMM) + " wide"}
+	if c.Machine == params.Router {
+		tool = page.Fact{Label: "cutter", Value: t.Exact(c.ToolMM), Note: t.Small(thick+nest.ThroughMM) + " deep, into the board"}
+	}
+	count := map[nest.OpKind]int{}
+	for _, op := range c.Ops {
+		count[op.Kind]++
+	}
+	var order []string
+	for _, k := range []struct {
+		kind nest.OpKind
+		word string
+	}{{nest.Hole, "hole"}, {nest.Slot, "slot"}, {nest.Inside, "cut-out"}} {
+		if n := count[k.kind]; n > 0 {
+			order = append(order, fmt.Sprintf("%d %s%s", n, k.word, words.Plural(n)))
+		}
+	}
+	out := []page.Fact{tool, {Label: "in this order", Value: strings.Join(append(order, "the outline"), ", ")}}
+	if n := len(c.Ops[len(c.Ops)-1].Tabs); n > 0 {
+		out = append(out, page.Fact{Label: "tabs", Value: fmt.Sprintf("%d of %s, %s high", n, t.Small(nest.TabMM), t.Small(nest.TabHighMM(thick))), Note: "where the file says tab"})
+	}
+	return out
+}
+
+// machineText is how a part comes off a machine.
+func machineText(c *work.Cut) string {
+	var files []string
+	for _, k := range c.Taken {
+		for _, n := range k.Numbers {
+			files = append(files, fmt.Sprintf("cut/sheet-%d.dxf", n))
+		}
+	}
+	text := "The part's outside face up, zero at the sheet's lower left corner, inside cuts before outlines"
+	if len(files) > 0 {
+		text += ", as in " + words.Join(files)
+	}
+	if c.Part.Kind == parts.KindPlate {
+		text += ". Mark the UP edge and the outside face before the part leaves the sheet"
+	}
+	if c.Machine == params.Router {
+		text += ". Clamps only where the file says hold. Leave the tabs standing; cut them by hand and file them flush"
+	}
+	return text + "."
+}
+
+func (t teller) cutText(c *work.Cut, risks []work.Risk) string {
 	dust := ""
-	if len(risks) > 0 { // glass
+	switch {
+	case len(risks) > 0 && c.Machine == params.HandTools: // glass
 		dust = "Glass dust: mask, and saw wet or with suction."
+	case len(risks) > 0:
+		dust = "Glass dust: mask and suction."
 	}
 	switch p := c.Part; {
+	case c.Machine != params.HandTools:
+		return words.Sentences(machineText(c), "Clean edges: no burr or splinter may reach a cell.", dust)
 	case p.Make == parts.MakeRod && !c.CleansThread:
 		return "The nut that is run on before sawing, as drawn, is a plain one; taking it off cleans the thread. Never one of the clamp's own locking nuts: each time on wears their lock."
 	case p.Make == parts.MakeRod:
@@ -197,8 +254,8 @@ func (t teller) bit(b work.Tool) string {
 // drillText is how the holes of a part come to their places.
 func (t teller) drillText(d *work.Drilling) string {
 	routed, together := "", ""
-	if d.Router {
-		routed = "What the router has opened after the file in cut/ needs no drill."
+	if d.Machine != params.HandTools {
+		routed = "Only the holes told here: the " + string(d.Machine) + " has opened all others."
 	}
 	switch d.Line.Part.Kind {
 	case parts.KindPlate:
@@ -227,12 +284,13 @@ func fromTemplate(d *work.Drilling) string {
 func (t teller) guides(d *work.Drilling, how string) string {
 	var where []string
 	for _, g := range d.Guides {
-		corner := " at the lower corners"
-		switch {
-		case d.Line.Part.Kind != parts.KindPlate:
-			corner = ""
-		case g.Upper:
-			corner = " at the upper corners"
+		corner := ""
+		switch len(g.Corners) {
+		case 0:
+		case 4:
+			corner = " at all corners"
+		default:
+			corner = " at the " + words.Join(g.Corners) + " corner" + words.Plural(len(g.Corners))
 		}
 		where = append(where, g.Part.Mark+corner)
 	}
@@ -243,7 +301,7 @@ func (t teller) guides(d *work.Drilling, how string) string {
 	if d.BushMM > 0 {
 		press = "Press a bushing of " + t.Length(d.BushMM) + " outside, bored for the pilot, into every hole of the guide first."
 	}
-	return words.Sentences(fmt.Sprintf("Drill the pilots through the drill guide%s, %s: %s; turned over for the other side.", words.Plural(len(where)), how, words.Join(where)), press)
+	return words.Sentences(fmt.Sprintf("Drill the pilots through the drill guide%s, %s: %s, seen from outside; turned over for the other side.", words.Plural(len(where)), how, words.Join(where)), press)
 }
 
 // inRun shortens a list of ids that follow each other: "H1 to H4".

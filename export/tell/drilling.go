@@ -6,10 +6,12 @@ import (
 	"strings"
 
 	"clampwright/assembly/job"
+	"clampwright/assembly/work"
 	"clampwright/export/drawing"
 	"clampwright/export/page"
 	"clampwright/export/steps"
 	"clampwright/export/views"
+	"clampwright/params"
 	"clampwright/parts"
 	"clampwright/parts/geom"
 )
@@ -28,26 +30,30 @@ func Drilling(j *job.Job) []page.DrillPart {
 	var out []page.DrillPart
 	for _, l := range j.Assembly.PartsList() {
 		p := l.Part
-		if p.Flat == nil || len(p.Holes) == 0 {
+		holes := j.Nest.Machining.ByDrill(p)
+		if p.Flat == nil || len(holes) == 0 {
 			continue
 		}
 		box := p.Flat.Profile.Outer.Bounds()
 		d := page.DrillPart{
 			Part: p.Name + " " + p.Mark, Quantity: fmt.Sprintf("make %d", l.Quantity), Datum: datumWords(p),
-			Outlines: polylines(p.Flat.Profile), Origin: box.Min, Note: drillNote(p),
+			Outlines: polylines(p.Flat.Profile), Origin: box.Min, Note: drillNote(p, l.Quantity),
 		}
 		across := func(y float64) string { return j.Fixture.Style.Exact(math.Abs(y - d.Origin.Y)) }
 		if a := drawing.AngleOf(j.Fixture, p); a != nil {
 			d.Origin, d.Across = a.Datum(box), "from heel"
 			d.Heel = page.Polyline{d.Origin, {X: box.Max.X, Y: d.Origin.Y}}
 		}
-		for _, h := range p.Holes {
+		for _, h := range holes {
 			d.Holes = append(d.Holes, page.Hole{
 				ID: h.ID, At: h.C, Diameter: h.DiaMM, X: j.Fixture.Style.Exact(h.C.X - box.Min.X), Y: across(h.C.Y),
 				Pilot: pilot(j, h), Drill: j.Fixture.DrillWords(h.DiaMM), Note: h.For,
 			})
 		}
 		for _, s := range parts.Slots(p.Flat) {
+			if j.Nest.Machining.On(p) != params.HandTools {
+				break
+			}
 			for i, c := range s.Ends {
 				d.Holes = append(d.Holes, page.Hole{ID: s.ID + string(rune('a'+i)), At: c, Diameter: s.DiaMM,
 					X: j.Fixture.Style.Exact(c.X - box.Min.X), Y: across(c.Y), Drill: j.Fixture.DrillWords(s.DiaMM), Note: "end of slot " + s.ID, SlotEnd: 2*i - 1})
@@ -78,12 +84,18 @@ func pilot(j *job.Job, h parts.Hole) string {
 	return strings.Join(out, ", then ")
 }
 
-func drillNote(p *parts.Part) string {
+func drillNote(p *parts.Part, quantity int) string {
 	if p.Kind == parts.KindLink {
 		return "Either face. " + drawing.HowToDrill(parts.Slots(p.Flat))
 	}
-	if p.Kind == parts.KindStiffener {
+	if p.Kind == parts.KindStiffener && quantity > 1 && work.Mirrored(p.Holes) {
 		return "Drilled leg, seen from outside. Clamp a pair together and drill both at once: their holes then match."
+	}
+	if p.Kind == parts.KindStiffener {
+		return "Drilled leg, seen from outside. Each by its own table: the holes are not alike from both ends."
+	}
+	if quantity < 2 {
+		return "By its own table: the other plate is its mirror image."
 	}
 	return "Clamp both plates together and drill both at once: their holes then match."
 }

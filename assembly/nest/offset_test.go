@@ -1,8 +1,9 @@
-package sheets
+package nest
 
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -47,8 +48,7 @@ func TestKerfExample(t *testing.T) {
 	if !near(got.X, 2.2) || !near(got.Y, 4.2) {
 		t.Errorf("hole %v, want 2.2 x 4.2", got)
 	}
-	cut := must(Compensate(frame, 0.2))
-	back := must(asCut(cut.Profile, 0.2))
+	back := must(asCut(middle(must(Operations(frame, 0.2))), 0.2))
 	if b := back.Outer.Bounds().Size(); !near(b.X, 20) || !near(b.Y, 20) || !near(back.Outer.Area(), 400) {
 		t.Errorf("outline comes out %v", b)
 	}
@@ -135,10 +135,9 @@ func TestNarrowWaistSplits(t *testing.T) {
 			t.Errorf("a curve of %v, want 14 x 14", s)
 		}
 	}
-	c := must(Compensate(geom.Profile{Outer: geom.Rect(geom.Vec2{X: -50, Y: -50}, geom.Vec2{X: 100, Y: 100}), Slots: []geom.Path{p}}, 6))
-	// Each square loses (4-π)·3² in its corners, the waist of 20 x 4 stays.
-	if want := 2*(4-math.Pi)*9 + 80; math.Abs(c.UncutMM2-want) > 1e-6 {
-		t.Errorf("uncut %g mm², want %g", c.UncutMM2, want)
+	ops := must(Operations(geom.Profile{Outer: geom.Rect(geom.Vec2{X: -50, Y: -50}, geom.Vec2{X: 100, Y: 100}), Slots: []geom.Path{p}}, 6))
+	if len(ops) != 3 || ops[0].Drawn == nil || ops[1].Drawn != nil || ops[1].Path == nil {
+		t.Errorf("the opening is not one edge and two runs: %+v", ops)
 	}
 }
 
@@ -150,7 +149,7 @@ func polygon(xy ...float64) geom.Path {
 	return p
 }
 
-func TestCompensateMarksHolesTheCutterCanNotEnter(t *testing.T) {
+func TestHolesTheCutterCanNotEnter(t *testing.T) {
 	p := geom.Profile{
 		Outer: geom.RectAt(geom.Vec2{X: 50, Y: 50}, 100, 100),
 		Circles: []geom.Circle{
@@ -158,25 +157,45 @@ func TestCompensateMarksHolesTheCutterCanNotEnter(t *testing.T) {
 		},
 		Slots: []geom.Path{must(geom.Obround(geom.Vec2{X: 20, Y: 70}, geom.Vec2{X: 40, Y: 70}, 4)).Reversed()},
 	}
-	c := must(Compensate(p, 6))
-	if len(c.Profile.Circles) != 1 || !near(c.Profile.Circles[0].R, 2) {
-		t.Errorf("cut holes %v", c.Profile.Circles)
+	count := func(ops []Op) (n map[OpKind]int) {
+		n = map[OpKind]int{}
+		for _, op := range ops {
+			n[op.Kind]++
+		}
+		return n
 	}
-	if len(c.Drill) != 2 || len(c.ByHand) != 1 || len(c.Profile.Slots) != 0 {
-		t.Errorf("drill %v, by hand %v", c.Drill, c.ByHand)
-	}
-	laser := must(Compensate(p, 0.2))
-	if len(laser.Drill) != 0 || len(laser.Profile.Circles) != 3 || len(laser.Profile.Slots) != 1 {
-		t.Errorf("laser: %+v", laser)
+	for width, want := range map[float64]map[OpKind]int{
+		6: {Hole: 1, Drill: 2, ByHand: 1, Outside: 1}, 0.2: {Hole: 3, Slot: 1, Outside: 1}, 0: {Drill: 3, Slot: 1, Outside: 1},
+		9.8: {Hole: 1, Drill: 2, ByHand: 1, Outside: 1}, 9.81: {Drill: 3, ByHand: 1, Outside: 1},
+	} {
+		ops := must(Operations(p, width))
+		if got := count(ops); !maps.Equal(got, want) || ops[len(ops)-1].Kind != Outside {
+			t.Errorf("tool %g: %v, want %v", width, got, want)
+		}
+		if m := middle(ops); len(m.Circles) > 0 && !near(m.Circles[0].R, 5-width/2) {
+			t.Errorf("tool %g runs on a radius of %g", width, m.Circles[0].R)
+		}
 	}
 	for _, w := range []float64{-1, math.NaN(), math.Inf(1)} {
-		if _, err := Compensate(p, w); err == nil {
+		if _, err := Operations(p, w); err == nil {
 			t.Errorf("width %v: no error", w)
 		}
 	}
-	if same := must(Compensate(p, 0)); len(same.Profile.Circles) != 3 {
-		t.Error("width 0 changed the profile")
+}
+
+// middle is the profile that the tool's middle runs along.
+func middle(ops []Op) (p geom.Profile) {
+	for _, op := range ops {
+		switch op.Kind {
+		case Hole:
+			p.Circles = append(p.Circles, op.Tool)
+		case Slot, Inside:
+			p.Slots = append(p.Slots, op.Path)
+		case Outside:
+			p.Outer = op.Path
+		}
 	}
+	return p
 }
 
 // TestOffsetKeepsItsDistance is the defining property on random paths of lines

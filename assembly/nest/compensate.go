@@ -1,0 +1,158 @@
+package nest
+
+import (
+	"errors"
+	"fmt"
+
+	"clampwright/parts"
+	"clampwright/parts/geom"
+)
+
+// freeMM is how much wider than the tool a hole must be, mm: a cutter that
+// plunges on the spot makes a hole, but neither round nor to size. Common
+// practice, no source. A beam needs no such room.
+const freeMM = 0.2
+
+// beamMM is the width up to which a tool is taken for a beam that plunges
+// anywhere: laser kerfs are below half a millimetre.
+const beamMM = 0.6
+
+// ErrSplit is an outline that falls apart when it is offset.
+var ErrSplit = errors.New("the outline falls apart")
+
+// Operations are what is done to a profile with a tool of the given width (a cutter's
+// diameter or a beam's kerf, mm; 0 by hand) so that the profile is left as drawn, in
+// order: what is inside first. The middle of the tool runs on their paths.
+func Operations(p geom.Profile, widthMM float64) ([]Op, error) {
+	if !(widthMM >= 0 && widthMM <= 2*maxOffsetMM) {
+		return nil, fmt.Errorf("tool width %g mm: want 0 to %d", widthMM, 2*maxOffsetMM)
+	}
+	if err := p.Validate(); err != nil {
+		return nil, err
+	}
+	var out []Op
+	for _, h := range p.Circles {
+		out = append(out, hole(h, widthMM))
+	}
+	round := parts.Slots(&parts.Flat{Profile: p})
+	for i, s := range p.Slots {
+		kind := Inside
+		for _, r := range round {
+			if r.ID == parts.SlotID(i) {
+				kind = Slot
+			}
+		}
+		ops, err := opening(kind, s, widthMM/2)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, ops...)
+	}
+	outer, err := outside(p.Outer, widthMM/2)
+	if err != nil {
+		return nil, fmt.Errorf("outline: %w", err)
+	}
+	return inOrder(append(out, outer)), nil
+}
+
+// hole is a round hole: drilled where the tool can't enter.
+func hole(h geom.Circle, widthMM float64) Op {
+	least := widthMM + freeMM
+	if widthMM <= beamMM {
+		least = widthMM + 2*geom.MinSize
+	}
+	if widthMM == 0 || 2*h.R < least {
+		return Op{Kind: Drill, Circle: h, Tool: h, Start: h.C}
+	}
+	return Op{Kind: Hole, Circle: h, Tool: geom.Circle{C: h.C, R: h.R - widthMM/2}, Start: h.C}
+}
+
+// opening is what is cut out inside, in as many pieces as the tool is kept to by
+// narrow places; what it can't enter is opened by hand.
+func opening(kind OpKind, s geom.Path, r float64) ([]Op, error) {
+	loops, err := Offset(s, r)
+	if errors.Is(err, ErrVanishes) {
+		return []Op{{Kind: ByHand, Drawn: s, Path: s, Start: s.Bounds().Center()}}, nil
+	}
+	if err != nil {
+		return nil, err
+	}
+	var out []Op
+	for i, l := range loops {
+		if l.CCW() {
+			return nil, fmt.Errorf("slot: %w", ErrSplit)
+		}
+		op := Op{Kind: kind, Path: l, Start: l.Bounds().Center()}
+		if !l.Contains(op.Start) {
+			op.Start = l[0].P
+		}
+		if i == 0 {
+			op.Drawn = s
+		}
+		out = append(out, op)
+	}
+	return out, nil
+}
+
+// outside is the outline: the tool goes down beside the longest straight edge, off the
+// line by half the web that is left to the neighbour, and the part is held by tabs.
+func outside(p geom.Path, r float64) (Op, error) {
+	loops, err := Offset(p, r)
+	if err != nil {
+		return Op{}, err
+	}
+	op := Op{Kind: Outside, Drawn: p, Tabs: tabs(p, 2*r)}
+	for _, l := range loops {
+		if l.CCW() && op.Path != nil {
+			return Op{}, ErrSplit
+		}
+		if l.CCW() {
+			op.Path, op.Start = leadIn(l, r)
+		}
+	}
+	if op.Path == nil {
+		return Op{}, ErrVanishes
+	}
+	return op, nil
+}
+
+// leadMM is how far from its path a tool goes down, mm.
+const leadMM = webMM / 2.0
+
+// leadIn has a path begin a quarter along its longest straight edge, and gives the
+// point outside it from where a tool with a radius leads in.
+func leadIn(l geom.Path, r float64) (geom.Path, geom.Vec2) {
+	best, long := -1, 0.0
+	for i, e := range l.Edges() {
+		if d := e.A.Dist(e.B); !e.Arc && d > long {
+			best, long = i, d
+		}
+	}
+	if best < 0 || r == 0 {
+		return l, l[0].P
+	}
+	e := l.Edges()[best]
+	out := geom.Path{{P: e.At(0.25)}}
+	for i := range l {
+		out = append(out, l[(best+1+i)%len(l)])
+	}
+	return out, e.At(0.25).Add(right(e.Tangent(0)).Mul(leadMM))
+}
+
+// tabs are the middles of the tabs: one on every straight edge that is long enough, two
+// on a long one. None on a round end, where it could not be filed flush.
+func tabs(p geom.Path, widthMM float64) (out []geom.Vec2) {
+	if widthMM <= beamMM {
+		return nil
+	}
+	for _, e := range p.Edges() {
+		switch d := e.A.Dist(e.B); {
+		case e.Arc || d < TabMM+2*widthMM:
+		case d > longMM:
+			out = append(out, e.At(0.2), e.At(0.8))
+		default:
+			out = append(out, e.At(0.5))
+		}
+	}
+	return out
+}

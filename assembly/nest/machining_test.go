@@ -1,0 +1,204 @@
+package nest
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"clampwright/params"
+	"clampwright/params/unit"
+	"clampwright/parts/geom"
+)
+
+// randomProfile is a rounded plate with holes and a slot or window, or a frame.
+func randomProfile(r *rand.Rand) geom.Profile {
+	between := func(a, b float64) float64 { return a + (b-a)*r.Float64() }
+	w, h := between(60, 160), between(50, 120)
+	p := geom.Profile{Outer: must(geom.RoundedRect(geom.Vec2{X: between(-9, 9), Y: 4}, w, h, between(0, 12)))}
+	c := p.Bounds().Center()
+	switch r.IntN(3) {
+	case 0:
+		p.Slots = []geom.Path{geom.RectAt(c, w-30, h-30).Reversed()}
+		return p
+	case 1:
+		p.Slots = []geom.Path{must(geom.Obround(c.Add(geom.Vec2{X: -10}), c.Add(geom.Vec2{X: 10}), between(4, 9))).Reversed()}
+	}
+	for _, x := range []float64{-1, 1} {
+		p.Circles = append(p.Circles, geom.Circle{C: c.Add(geom.Vec2{X: x * (w/2 - 12), Y: h/2 - 14}), R: between(1.5, 6)})
+	}
+	return p
+}
+
+// raster is a sheet cut up on a grid of 1 mm.
+type raster struct {
+	w, h int
+	cut  []bool
+}
+
+// mill takes away what a tool sweeps along a path, but not near tabs.
+func (s *raster) mill(path geom.Path, r float64, tabs []geom.Vec2) {
+	for _, e := range path.Edges() {
+		n := int(length(geom.PathOf([]geom.Edge{e}))+e.A.Dist(e.B)) * 2
+		for i := range n + 1 {
+			s.plunge(e.At(float64(i)/float64(n)), r, tabs)
+		}
+	}
+}
+
+func (s *raster) plunge(c geom.Vec2, r float64, tabs []geom.Vec2) {
+	for _, tab := range tabs {
+		if c.Dist(tab) < math.Hypot(r, TabMM/2+r) {
+			return
+		}
+	}
+	for x := int(c.X - r); x <= int(c.X+r); x++ {
+		for y := int(c.Y - r); y <= int(c.Y+r); y++ {
+			if x >= 0 && y >= 0 && x < s.w && y < s.h && math.Hypot(float64(x)+0.5-c.X, float64(y)+0.5-c.Y) < r {
+				s.cut[y*s.w+x] = true
+			}
+		}
+	}
+}
+
+// held is what hangs together with the sheet's rim.
+func (s *raster) held() []bool {
+	on, todo := make([]bool, len(s.cut)), []int{}
+	visit := func(x, y int) {
+		if k := y*s.w + x; x >= 0 && y >= 0 && x < s.w && y < s.h && !on[k] && !s.cut[k] {
+			on[k], todo = true, append(todo, k)
+		}
+	}
+	for x := range s.w {
+		visit(x, 0)
+		visit(x, s.h-1)
+	}
+	for len(todo) > 0 {
+		k := todo[len(todo)-1]
+		todo = todo[:len(todo)-1]
+		visit(k%s.w+1, k/s.w)
+		visit(k%s.w-1, k/s.w)
+		visit(k%s.w, k/s.w+1)
+		visit(k%s.w, k/s.w-1)
+	}
+	return on
+}
+
+// Two hundred random sheets are cut up: no tool leaves its sheet, enters a neighbour or
+// touches what holds the sheet; no part is cut round before all inside it is done; with
+// its tabs every part hangs on to the sheet, without them none does.
+func TestMachinedSheets(t *testing.T) {
+	r := rand.New(rand.NewPCG(200, 15))
+	for trial := range 200 {
+		tool := []float64{2, 3.175, 4, 6, 8}[r.IntN(5)]
+		profiles := map[string]geom.Profile{}
+		job := SheetJob{GapMM: 4 * r.Float64(), ToolMM: tool, MarginMM: tool + webMM + 3*r.Float64()}
+		for i := range 1 + r.IntN(4) {
+			p, id := randomProfile(r), fmt.Sprint("p", i)
+			profiles[id] = p
+			job.Items = append(job.Items, item(id, p.Bounds().Size().X, p.Bounds().Size().Y, 1+r.IntN(2)))
+		}
+		job.Sheets = []params.SheetStock{sheet("s", 300+200*r.Float64(), 250+100*r.Float64(), 0)}
+		m := must(MachineSheets(params.Router, tool, profiles, must(PackSheets(job))))
+		for _, s := range m.Sheets {
+			cutUp200(t, fmt.Sprintf("trial %d, sheet %d, tool %g", trial, s.Number, tool), s, tool)
+		}
+	}
+}
+
+func cutUp200(t *testing.T, what string, s Machined, tool float64) {
+	t.Helper()
+	size := geom.Vec2{X: s.Sheet.Width.MM(), Y: s.Sheet.Height.MM()}
+	with := &raster{w: int(math.Ceil(size.X)), h: int(math.Ceil(size.Y))}
+	with.cut = make([]bool, with.w*with.h)
+	bare := &raster{w: with.w, h: with.h, cut: make([]bool, len(with.cut))}
+	freed := map[int]bool{}
+	for _, op := range s.Ops {
+		path := op.Path
+		if path == nil {
+			path = op.Tool.Path()
+		}
+		if op.Kind == Drill || op.Kind == ByHand {
+			continue
+		}
+		if freed[op.Piece] {
+			t.Fatalf("%s: %s in piece %d after its outline", what, op.Kind, op.Piece)
+		}
+		freed[op.Piece] = op.Kind == Outside
+		for _, e := range append(path.Edges(), geom.NewEdge(op.Start, path[0].P, 0)) {
+			for i := range 21 {
+				c := e.At(float64(i) / 20)
+				disc := geom.Box2{Min: c, Max: c}.Grown(tool/2 - 1e-6)
+				if disc.Min.X < 0 || disc.Min.Y < 0 || disc.Max.X > size.X || disc.Max.Y > size.Y {
+					t.Fatalf("%s: the tool leaves the sheet at %v", what, c)
+				}
+				for _, h := range s.Holds {
+					if h.Dist(geom.Box2{Min: c, Max: c}) < tool/2 {
+						t.Fatalf("%s: the tool meets a hold at %v", what, c)
+					}
+				}
+				for k := range s.Placed {
+					if k != op.Piece && s.BoxOf(k).Dist(geom.Box2{Min: c, Max: c}) < tool/2 {
+						t.Fatalf("%s: the tool of piece %d is in piece %d at %v", what, op.Piece, k, c)
+					}
+				}
+			}
+		}
+		with.mill(path, tool/2, op.Tabs)
+		bare.mill(path, tool/2, nil)
+	}
+	if len(freed) != len(s.Placed) {
+		t.Errorf("%s: %d of %d parts are cut out", what, len(freed), len(s.Placed))
+	}
+	held, gone := with.held(), bare.held()
+	for k := range s.Placed { // a point of the part just inside its rim, in the middle of the lower side
+		b := s.BoxOf(k)
+		at := int(b.Min.Y+2)*with.w + int(b.Center().X)
+		if !held[at] || gone[at] {
+			t.Errorf("%s: piece %d is held: %v, without tabs %v", what, k, held[at], gone[at])
+		}
+	}
+}
+
+// The tool goes down outside the outline, half a web off its path, on a straight edge; a
+// disc has no edge for a tab, and a beam leaves none.
+func TestLeadInAndTabs(t *testing.T) {
+	plate := geom.Profile{Outer: must(geom.RoundedRect(geom.Vec2{}, 400, 100, 10))}
+	for _, c := range []struct {
+		p    geom.Profile
+		tool float64
+		tabs int
+	}{
+		{plate, 6, 6}, {plate, 0.2, 0}, {plate, 0, 0}, {geom.Profile{Outer: geom.Circle{R: 40}.Path()}, 6, 0},
+		{geom.Profile{Outer: must(geom.Obround(geom.Vec2{}, geom.Vec2{X: 60}, 40))}, 6, 2},
+		{geom.Profile{Outer: geom.RectAt(geom.Vec2{}, 18, 17.9)}, 6, 2}, // 6 mm and twice the cutter
+	} {
+		ops := must(Operations(c.p, c.tool))
+		op := ops[len(ops)-1]
+		if len(op.Tabs) != c.tabs {
+			t.Errorf("%d tabs, want %d", len(op.Tabs), c.tabs)
+		}
+		for _, tab := range op.Tabs {
+			if d := c.p.Outer.DistTo(tab); math.Abs(d) > 1e-9 {
+				t.Errorf("a tab %g off the edge", d)
+			}
+		}
+		if d := op.Path.DistTo(op.Start); c.tool > 0.2 && !op.Path.Edges()[0].Arc && math.Abs(d+leadMM) > 1e-9 {
+			t.Errorf("the tool goes down %g outside its path, want %g", -d, leadMM)
+		}
+		if err := op.Path.Validate(); err != nil {
+			t.Error(err)
+		}
+	}
+}
+
+// A machine's rim holds its tool and the web; a saw's is the user's.
+func TestRimHoldsTheTool(t *testing.T) {
+	for _, c := range []struct{ cutter, kerf, margin, want float64 }{{6, 0, 5, 7}, {6, 0, 9, 9}, {0, 0.2, 0, 1.2}, {0, 0, 0, 0}} {
+		f := &params.Fixture{}
+		f.Tools.Cutter, f.Stock.BeamKerf, f.Stock.Margin = unit.Length(c.cutter), unit.Length(c.kerf), unit.Length(c.margin)
+		if got := SheetJobOf(f).MarginMM; !near(got, c.want) {
+			t.Errorf("%+v: %g", c, got)
+		}
+	}
+}
