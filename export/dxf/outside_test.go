@@ -50,25 +50,24 @@ func wanted(d Drawing) []measuredEntity {
 			out = append(out, measuredEntity{Kind: "CIRCLE", Layer: layer, Vertices: [][3]float64{{c.C.X, c.C.Y, c.R}}})
 		}
 	}
-	paths(LayerOutline, d.Outlines, true)
-	paths(LayerHoles, d.Slots, true)
-	circles(LayerHoles, d.Holes)
-	for _, s := range []struct {
-		layer string
-		Scribe
-	}{{LayerMark, d.Marks}, {LayerNote, d.Notes}} {
-		paths(s.layer, s.Paths, true)
-		paths(s.layer, s.Strokes, false)
-		circles(s.layer, s.Circles)
+	scribe := func(layer string, s Scribe) {
+		paths(layer, s.Paths, true)
+		paths(layer, s.Strokes, false)
+		circles(layer, s.Circles)
 		for _, l := range s.Lines {
-			out = append(out, measuredEntity{Kind: "LINE", Layer: s.layer,
+			out = append(out, measuredEntity{Kind: "LINE", Layer: layer,
 				Vertices: [][3]float64{{l.A.X, l.A.Y}, {l.B.X, l.B.Y}}})
 		}
 		for _, x := range s.Texts {
-			out = append(out, measuredEntity{Kind: "TEXT", Layer: s.layer, Text: x.Value,
+			out = append(out, measuredEntity{Kind: "TEXT", Layer: layer, Text: x.Value,
 				Vertices: [][3]float64{{x.At.X, x.At.Y, x.HeightMM}}})
 		}
 	}
+	scribe(LayerMark, d.Marks) // a machine runs a file from its top: outlines last
+	circles(LayerHoles, d.Holes)
+	paths(LayerHoles, d.Slots, true)
+	paths(LayerOutline, d.Outlines, true)
+	scribe(LayerNote, d.Notes)
 	return out
 }
 
