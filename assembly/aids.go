@@ -66,11 +66,11 @@ type corner struct {
 
 // CornersOf are the corners of a plate that a guide serves, as it lies or turned over,
 // seen from outside: "lower left".
-func (a *Assembly) CornersOf(guide, plate *parts.Part) (out []string) {
+func CornersOf(a *Assembly, guide, plate *parts.Part) (out []string) {
 	if plate.Kind != parts.KindPlate {
 		return nil
 	}
-	for _, c := range a.corners(plate) {
+	for _, c := range corners(a, plate) {
 		if a.shop[guideKey(c.holes)] != guide {
 			continue
 		}
@@ -90,7 +90,7 @@ func guideKey(holes []printed.GuideHole) string {
 }
 
 // corners sorts the front plate's holes to its corners.
-func (a *Assembly) corners(p *parts.Part) []corner {
+func corners(a *Assembly, p *parts.Part) []corner {
 	w, h := p.SizeMM[0]/2, p.SizeMM[1]/2
 	var out []corner
 	for _, sy := range []float64{-1, 1} {
@@ -103,7 +103,7 @@ func (a *Assembly) corners(p *parts.Part) []corner {
 				}
 				c.holes = append(c.holes, printed.GuideHole{X: w - x, Y: h - y, BoreMM: a.guideBore(k.PilotMM)})
 			}
-			c.holes = a.reachable(c.holes)
+			c.holes = reachable(a.Fixture.Printer, c.holes)
 			out = append(out, c)
 		}
 	}
@@ -127,7 +127,7 @@ func (a *Assembly) cornerGuides() error {
 	}
 	plate := a.PlateAt(Front)
 	var seen [][]printed.GuideHole
-	for _, c := range a.corners(plate.Part) {
+	for _, c := range corners(a, plate.Part) {
 		holes := c.holes
 		if len(holes) == 0 || slices.ContainsFunc(seen, func(h []printed.GuideHole) bool { return alike(h, holes) }) {
 			continue
@@ -172,8 +172,7 @@ func inAngle(w *Instance, end int, half, inner, t float64) geom.Frame {
 }
 
 // reachable leaves out holes that would make a guide longer than the bed.
-func (a *Assembly) reachable(holes []printed.GuideHole) []printed.GuideHole {
-	p := a.Fixture.Printer
+func reachable(p params.Printer, holes []printed.GuideHole) []printed.GuideHole {
 	most := min(p.BedX, p.BedY, p.BedZ).MM() - 2*printed.AroundMM - 8
 	return slices.DeleteFunc(slices.Clone(holes), func(h printed.GuideHole) bool {
 		return h.X+h.BoreMM/2 > most || h.Y+h.BoreMM/2 > most || min(h.X, h.Y) < h.BoreMM/2+0.5

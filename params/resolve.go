@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"clampwright/params/catalog"
 	"clampwright/params/diag"
@@ -271,12 +272,17 @@ func nearThreads(size string, names []string) string {
 	return fmt.Sprintf("%q or %q", below, above)
 }
 
+// lettered are the letters beyond ASCII that every output has: the drawings' font has
+// them all.
+var lettered = &unicode.RangeTable{R16: []unicode.Range16{{Lo: 0xc0, Hi: 0x17f, Stride: 1}, {Lo: 0x386, Hi: 0x386, Stride: 1},
+	{Lo: 0x388, Hi: 0x38a, Stride: 1}, {Lo: 0x38c, Hi: 0x38c, Stride: 1}, {Lo: 0x38e, Hi: 0x3a1, Stride: 1}, {Lo: 0x3a3, Hi: 0x3ce, Stride: 1}, {Lo: 0x400, Hi: 0x45f, Stride: 1}}}
+
 // safeName refuses names that can't stand on a document or in a file name.
 func (r *resolver) safeName(what string, g wordV) {
 	for _, c := range g.V {
 		ok := c == ' ' || c == '-' || c == '_' || c == '.' || c >= '0' && c <= '9' || c >= 'A' && c <= 'Z' || c >= 'a' && c <= 'z' || c > 127
-		if !ok {
-			r.errorf(g.At, "a name with "+fmt.Sprintf("%q", c), fmt.Sprintf("%q", g.V), what+": letters, digits, spaces, '-', '_' and '.'", "")
+		if !ok || c > 127 && !unicode.In(c, lettered) {
+			r.errorf(g.At, fmt.Sprintf("a name with %q, which drawings and cut files can't show", c), fmt.Sprintf("%q", g.V), what+": Latin, Greek or Cyrillic letters, digits, spaces, '-', '_' and '.'", "write it in one of these scripts")
 			return
 		}
 	}

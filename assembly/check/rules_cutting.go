@@ -84,25 +84,20 @@ func measureSweep(b *bench) ([]finding.Finding, error) {
 	var edge, other, held tally
 	for _, s := range plan.Machining.Sheets {
 		name := fmt.Sprintf("sheet %d", s.Number)
-		place := func(t *tally, have, fail, want float64, part, with string) {
-			q := atLeast(have, fail, want)
-			q.Between = []string{part, with}
-			t.add(q)
-		}
 		for _, op := range s.Ops {
 			if op.Kind == nest.Drill || op.Kind == nest.ByHand {
 				continue
 			}
 			box, part := op.Swept(plan.Machining.ToolMM), s.Placed[op.Piece].ID
 			room := min(box.Min.X, box.Min.Y, s.Sheet.Width.MM()-box.Max.X, s.Sheet.Height.MM()-box.Max.Y)
-			place(&edge, room, -2*plan.Machining.ToolMM-1, 0, part, "edge of "+name)
+			edge.near(room, -2*plan.Machining.ToolMM-1, 0, part, "edge of "+name)
 			for i := range s.Placed {
 				if i != op.Piece {
-					place(&other, box.Dist(s.BoxOf(i)), apartLeast, apartLeast, part, s.Placed[i].ID+" on "+name)
+					other.near(box.Dist(s.BoxOf(i)), apartLeast, apartLeast, part, s.Placed[i].ID+" on "+name)
 				}
 			}
 			for _, h := range s.Holds {
-				place(&held, box.Dist(h), apartLeast, apartLeast, part, "hold of "+name)
+				held.near(box.Dist(h), apartLeast, apartLeast, part, "hold of "+name)
 			}
 		}
 	}
@@ -110,10 +105,7 @@ func measureSweep(b *bench) ([]finding.Finding, error) {
 }
 
 func wordsSweep(b *bench, f finding.Finding) string {
-	if f.Of == "edge" {
-		return fmt.Sprintf("keep the sheet's own edges as those of %s and leave the cut along them out, or take a sheet %s larger", f.Between[0], b.up(-2*f.Have))
-	}
-	return fmt.Sprintf("lay %s further from %s", f.Between[0], f.Between[1])
+	return fmt.Sprintf("keep the sheet's own edges as those of %s and leave the cut along them out, or take a sheet %s larger", f.Between[0], b.up(-2*f.Have))
 }
 
 // heldAt is how many tabs hold a part, and how many places a sheet: one lets it turn.
@@ -127,14 +119,11 @@ func measureHeld(b *bench) ([]finding.Finding, error) {
 	}
 	var tabs, holds tally
 	for _, s := range plan.Machining.Sheets {
-		q := atLeast(float64(len(s.Holds)), 0, heldAt)
-		q.Between = []string{fmt.Sprintf("sheet %d", s.Number), "router table"}
-		holds.add(q)
+		name := fmt.Sprintf("sheet %d", s.Number)
+		holds.near(float64(len(s.Holds)), 0, heldAt, name, "router table")
 		for _, op := range s.Ops {
 			if op.Kind == nest.Outside {
-				q := atLeast(float64(len(op.Tabs)), 0, heldAt)
-				q.Between = []string{s.Placed[op.Piece].ID, fmt.Sprintf("sheet %d", s.Number)}
-				tabs.add(q)
+				tabs.near(float64(len(op.Tabs)), 0, heldAt, s.Placed[op.Piece].ID, name)
 			}
 		}
 	}

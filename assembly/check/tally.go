@@ -46,6 +46,13 @@ func (t *tally) add(p finding.Finding) {
 	}
 }
 
+// near judges one place between two things; see atLeast.
+func (t *tally) near(have, fail, warn float64, between ...string) {
+	q := atLeast(have, fail, warn)
+	q.Between = between
+	t.add(q)
+}
+
 // finding reports the worst place; nothing when no place was added.
 func (t *tally) finding(of, unit string) []finding.Finding {
 	if t.count == 0 {

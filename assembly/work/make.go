@@ -238,7 +238,7 @@ func (m *maker) guide(s *Step, id string) {
 	d := s.Facts.(*Drilling)
 	for _, a := range m.Assembly.Aids {
 		if strings.HasPrefix(a.ID, id) {
-			d.Guides = append(d.Guides, Guide{a.Part, m.Assembly.CornersOf(a.Part, d.Line.Part)})
+			d.Guides = append(d.Guides, Guide{a.Part, assembly.CornersOf(m.Assembly, a.Part, d.Line.Part)})
 		}
 	}
 	if len(d.Guides) > 0 {

@@ -25,6 +25,7 @@ func cutFiles(t *testing.T, set ...params.Change) (files []File, j *job.Job) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	f.InputSHA256 = strings.Repeat("0", 64)
 	j = &job.Job{Fixture: f}
 	if j.Assembly, err = assembly.Build(f); err != nil {
 		t.Fatal(err)

@@ -213,7 +213,11 @@ func guardText(s work.Step, p *params.Pack) string {
 	if p.PerRow == 1 {
 		ends = "the cell" + words.Plural(p.Rows)
 	}
-	return fmt.Sprintf("On the outer upright edges of %s: %s, one leg along the cell's side, the other outward along the plate, so that none is pressed between cell and plate.%s", ends, of(l), jointOf(l))
+	how := "one leg along the cell's side, the other outward along the plate"
+	if size := l[0].Part.SizeMM; l[0].Part.Solid.Volume() > 0.9*size[0]*size[1]*size[2] { // no room for a second leg
+		how = "flat strips along the cell's sides, up to the plates"
+	}
+	return fmt.Sprintf("On the outer upright edges of %s: %s, %s, so that none is pressed between cell and plate.%s", ends, of(l), how, jointOf(l))
 }
 
 // poles says which way round the cells stand.

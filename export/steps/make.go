@@ -105,18 +105,18 @@ func (t teller) askForSum(s work.Step, p *page.Step) {
 func (t teller) cut(s work.Step, p *page.Step) {
 	c := s.Facts.(*work.Cut)
 	verb := map[params.Machine]string{params.Router: "Rout", params.Laser: "Laser-cut"}[c.Machine]
-	p.Title, p.Text = fmt.Sprintf("%s %d of %s", words.First(verb, "Cut"), c.Quantity, PartName(c.Part)), t.cutText(c, s.Risks)
+	p.Title, p.Text = fmt.Sprintf("%s %d of %s", words.First(verb, "Cut"), c.Quantity, PartName(c.Part)), cutText(c, s.Risks)
 	p.Figures = []page.Fact{{Label: "size", Value: t.Exact(c.SizeMM[0])}, {Label: "from", Value: CutFrom(c.Cut, t.Style)}}
 	if c.SizeMM[1] != 0 {
 		p.Figures[0].Value += " x " + t.Exact(c.SizeMM[1])
 	}
 	if c.Machine != params.HandTools {
-		p.Figures = append(p.Figures, t.run(c)...)
+		p.Figures = append(p.Figures, run(t, c)...)
 	}
 }
 
 // run is how a machine cuts a part.
-func (t teller) run(c *work.Cut) []page.Fact {
+func run(t teller, c *work.Cut) []page.Fact {
 	thick := c.Part.Flat.ThicknessMM
 	tool := page.Fact{Label: "beam", Value: t.Small(c.ToolMM) + " wide"}
 	if c.Machine == params.Router {
@@ -163,7 +163,7 @@ func machineText(c *work.Cut) string {
 	return text + "."
 }
 
-func (t teller) cutText(c *work.Cut, risks []work.Risk) string {
+func cutText(c *work.Cut, risks []work.Risk) string {
 	dust := ""
 	switch {
 	case len(risks) > 0 && c.Machine == params.HandTools: // glass
