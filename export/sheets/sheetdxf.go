@@ -15,8 +15,8 @@ import (
 const (
 	noteHeight = 8
 	wordHeight = 3
-	crossArm   = 2  // least arm of the cross at a hole to be drilled
-	cornerArm  = 20 // of the sheet's corners
+	crossArm   = 2 // least arm of the cross at a hole to be drilled
+	cornerArm  = 5 // of the crosses at the sheet's corners
 )
 
 // Drawing draws a sheet as its parts are machined. With middle the paths of the tool's
@@ -42,15 +42,8 @@ func Drawing(m nest.Machining, s nest.Machined, flats map[string]parts.Flat, mid
 		d.Marks.AddMarks(flats[p.ID].Marks, nest.SpotOf(p, flats[p.ID].Profile).Point)
 	}
 	size := geom.Vec2{X: s.Sheet.Width.MM(), Y: s.Sheet.Height.MM()}
-	for _, c := range []geom.Vec2{{}, {X: size.X}, size, {Y: size.Y}} {
-		in := geom.Vec2{X: min(cornerArm, size.X/3), Y: min(cornerArm, size.Y/3)}
-		if c.X > 0 {
-			in.X = -in.X
-		}
-		if c.Y > 0 {
-			in.Y = -in.Y
-		}
-		d.Notes.Lines = append(d.Notes.Lines, dxf.Line{A: c, B: c.Add(geom.Vec2{X: in.X})}, dxf.Line{A: c, B: c.Add(geom.Vec2{Y: in.Y})})
+	for _, corner := range []geom.Vec2{{}, {X: size.X}, size, {Y: size.Y}} {
+		d.Notes.Lines = append(d.Notes.Lines, dxf.Cross(corner, cornerArm)...)
 	}
 	lines := []string{fmt.Sprintf("sheet %d: %s %s mm, %s x %s mm", s.Number, s.Sheet.Material,
 		number.Length.Text(s.Sheet.Thickness.MM()), number.Length.Text(size.X), number.Length.Text(size.Y))}

@@ -1,0 +1,58 @@
+package params
+
+import (
+	"strings"
+	"testing"
+
+	"clampwright/params/diag"
+)
+
+// One machine cuts the sheets: a beam where a kerf is given, a router where a cutter
+// is, else hand tools; both, or compensation without either, are one error each.
+func TestMachine(t *testing.T) {
+	for _, c := range []struct {
+		text  string
+		want  Machine
+		tool  float64
+		error string
+	}{
+		{"", HandTools, 0, ""},
+		{"tools: {cutter: 6 mm}\n", Router, 6, ""},
+		{"stock: {beam_kerf: 0.2 mm}\n", Laser, 0.2, ""},
+		{"stock: {beam_kerf: 0.2 mm, compensate: true}\n", Laser, 0.2, ""},
+		{"stock: {beam_kerf: 0.2 mm}\ntools: {cutter: 6 mm}\n", "", 0, "a laser's kerf and a router's cutter"},
+		{"stock: {beam_kerf: 0 mm}\ntools: {cutter: 6 mm}\n", Router, 6, ""},
+		{"stock: {compensate: true}\n", "", 0, "nothing to compensate for"},
+	} {
+		f, diags := Load("f.yaml", []byte(least+c.text))
+		if n := diags.Count(diag.Error); n > 1 || (n == 1) != (c.error != "") || n == 1 && !strings.Contains(diags.Error(), c.error) {
+			t.Errorf("%q: %v", c.text, diags)
+			continue
+		}
+		if c.error != "" {
+			continue
+		}
+		if m, tool := f.Machine(); m != c.want || tool != c.tool {
+			t.Errorf("%q: %s, %g", c.text, m, tool)
+		}
+	}
+}
+
+// A plate with mounting holes is derived so wide that their screws' heads stand beside
+// the cells: half a cell, its tolerance, 3 mm, half a washer of 18 mm, the inset.
+func TestPlateHoldsItsFeet(t *testing.T) {
+	for _, c := range []struct {
+		feet string
+		want float64 // least half width; 0: the rods'
+	}{{"", 0}, {"feet: {hole: 6.6 mm, inset: 30 mm}", 87 + 3 + 9 + 30}, {"feet: {hole: 6.6 mm, inset: 12 mm}", 0}} {
+		f, diags := Load("f.yaml", []byte(least+"rods: {thread: M8}\nplates: {"+c.feet+"}\n"))
+		if f == nil {
+			t.Fatal(diags)
+		}
+		bare, _ := Load("f.yaml", []byte(least+"rods: {thread: M8}\n"))
+		half := f.Plate.Width.MM() / 2
+		if c.want == 0 && f.Plate.Width != bare.Plate.Width || c.want > 0 && (half < c.want || half > c.want+1.5) {
+			t.Errorf("%s: half the plate is %g, want %g", c.feet, half, c.want)
+		}
+	}
+}
