@@ -64,13 +64,18 @@ type corner struct {
 	holes  []printed.GuideHole
 }
 
-// CornersOf are the corners of a plate that a guide serves, as it lies or turned over,
-// seen from outside: "lower left".
-func CornersOf(a *Assembly, guide, plate *parts.Part) (out []string) {
-	if plate.Kind != parts.KindPlate {
-		return nil
+// CornersOf are the corners of a plate, or the ends of an angle with its standing leg
+// up, that a guide serves, as it lies or turned over, seen from outside: "lower left".
+func CornersOf(a *Assembly, guide, p *parts.Part) (out []string) {
+	if p.Kind == parts.KindStiffener {
+		for i, end := range angleEnds(p) {
+			if a.shop[angleKey(end)] == guide {
+				out = append(out, [2]string{"left", "right"}[i])
+			}
+		}
+		return out
 	}
-	for _, c := range corners(a, plate) {
+	for _, c := range corners(a, p) {
 		if a.shop[guideKey(c.holes)] != guide {
 			continue
 		}
@@ -79,6 +84,17 @@ func CornersOf(a *Assembly, guide, plate *parts.Part) (out []string) {
 	}
 	return out
 }
+
+// angleEnds are how far an angle's first holes are from its left and right end, mm.
+func angleEnds(p *parts.Part) [2]float64 {
+	half, first, last := p.SizeMM[0]/2, math.Inf(1), math.Inf(-1)
+	for _, h := range p.Holes {
+		first, last = min(first, h.C.X), max(last, h.C.X)
+	}
+	return [2]float64{half + first, half - last}
+}
+
+func angleKey(end float64) string { return fmt.Sprintf("angle guide %.3f", end) }
 
 // guideKey is the shop's key of the guide for a pattern of holes.
 func guideKey(holes []printed.GuideHole) string {
@@ -193,15 +209,14 @@ func (a *Assembly) angleGuides() error {
 		return nil
 	}
 	half, t := s.Length.MM()/2, s.Section.Thickness.MM()
-	columns := a.columnsFrom(Front, !s.StandingUp[w.Level])
 	var seen []float64
-	for i, end := range []float64{half + columns[0], half - columns[len(columns)-1]} {
+	for i, end := range angleEnds(w.Part) {
 		if slices.ContainsFunc(seen, func(x float64) bool { return math.Abs(x-end) < sameGuide }) {
 			continue
 		}
 		seen = append(seen, end)
 		n := len(seen)
-		p, err := a.obtain(fmt.Sprint("angle guide ", n), func() (*parts.Part, error) {
+		p, err := a.obtain(angleKey(end), func() (*parts.Part, error) {
 			return kept(printed.AngleGuide(printed.AngleGuideSpec{
 				Label:   parts.Label{ID: fmt.Sprintf("angle-guide-%d", n), Name: "drill guide for angles", Mark: fmt.Sprintf("DA%d", n)},
 				Printer: a.printer(a.Fixture.Printer.Material), RootMM: s.Section.Root.MM(),

@@ -9,6 +9,31 @@ import (
 	"clampwright/parts"
 )
 
+// An angle of unequal ends has a guide for each; turned down the ends change places.
+func TestEndsOfGuides(t *testing.T) {
+	f := sample.FourCells()
+	f.Rods.Columns, f.Prints.DrillGuides, f.Printer.Material = []unit.Length{-108, 103}, true, sample.PETG
+	a, err := Build(f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	up, down := a.StiffenerAt(Front, 0).Part, a.StiffenerAt(Front, 1).Part
+	n := 0
+	for _, w := range a.Aids {
+		on := CornersOf(a, w.Part, up)
+		if len(on) == 0 {
+			continue
+		}
+		n++
+		if other := CornersOf(a, w.Part, down); len(on) != 1 || len(other) != 1 || other[0] == on[0] {
+			t.Errorf("%s: at %v, turned down at %v", w.ID, on, other)
+		}
+	}
+	if n != 2 {
+		t.Errorf("%d guides, want one for each end", n)
+	}
+}
+
 // Every corner of both plates has one guide; on plates that are mirror images the
 // guides of the left corners go to the right ones. Routed plates need none.
 func TestCornersOfGuides(t *testing.T) {

@@ -163,7 +163,7 @@ func (m *maker) cut(c nest.Cut) Step {
 		s.Uses = m.bought("cleaning-nut")
 	}
 	if facts.Machine != params.HandTools {
-		s.Tools = []Tool{{Kind: Router, SizeMM: facts.ToolMM}}
+		s.Tools = []Tool{{Kind: ToolKind(facts.Machine), SizeMM: facts.ToolMM}}
 	}
 	if mat, ok := m.f.Tables.Material(c.Part.Material); ok && mat.Dust == "glass" {
 		s.Risks = []Risk{{Kind: GlassDust}}

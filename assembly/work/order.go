@@ -121,7 +121,8 @@ type ToolKind string
 const (
 	Bit       ToolKind = "bit" // Bit is the one owned; without a name none fits
 	Saw       ToolKind = "saw"
-	Router    ToolKind = "router" // or laser
+	Router    ToolKind = "router"
+	Laser     ToolKind = "laser"
 	Deburrer  ToolKind = "deburrer"
 	Clamps    ToolKind = "clamps"
 	Spanner   ToolKind = "spanner" // two for what is held and turned
@@ -321,7 +322,7 @@ type Holes struct {
 // Guide is a printed drill guide and where it hooks on.
 type Guide struct {
 	Part    *parts.Part
-	Corners []string // of a plate, seen from outside: "lower left"
+	Corners []string // of a plate or ends of an angle, seen from outside: "lower left"
 }
 
 // Nuts are what the nuts of the rods ask for, and how a rod is held against them.

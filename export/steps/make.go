@@ -283,16 +283,19 @@ func fromTemplate(d *work.Drilling) string {
 // guides is how the printed drill guides are used.
 func (t teller) guides(d *work.Drilling, how string) string {
 	var where []string
+	what, all, up := "corner", 4, "UP upwards"
+	if d.Line.Part.Kind == parts.KindStiffener {
+		what, all, up = "end", 2, "the standing leg up"
+	}
 	for _, g := range d.Guides {
-		corner := ""
-		switch len(g.Corners) {
-		case 0:
-		case 4:
-			corner = " at all corners"
-		default:
-			corner = " at the " + words.Join(g.Corners) + " corner" + words.Plural(len(g.Corners))
+		if len(g.Corners) == 0 {
+			continue
 		}
-		where = append(where, g.Part.Mark+corner)
+		at := " at the " + words.Join(g.Corners)
+		if len(g.Corners) == all {
+			at = " at all"
+		}
+		where = append(where, g.Part.Mark+at+" "+what+words.Plural(len(g.Corners)))
 	}
 	if len(where) == 0 {
 		return ""
@@ -301,7 +304,7 @@ func (t teller) guides(d *work.Drilling, how string) string {
 	if d.BushMM > 0 {
 		press = "Press a bushing of " + t.Length(d.BushMM) + " outside, bored for the pilot, into every hole of the guide first."
 	}
-	return words.Sentences(fmt.Sprintf("Drill the pilots through the drill guide%s, %s: %s, seen from outside; turned over for the other side.", words.Plural(len(where)), how, words.Join(where)), press)
+	return words.Sentences(fmt.Sprintf("Drill the pilots through the drill guide%s, %s: %s, seen from outside, %s; turned over for the other side.", words.Plural(len(where)), how, words.Join(where), up), press)
 }
 
 // inRun shortens a list of ids that follow each other: "H1 to H4".
