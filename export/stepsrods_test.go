@@ -199,7 +199,7 @@ func TestRecordedCellsAreToldTheirPlaces(t *testing.T) {
 
 // Every drill of the drilling table is in the steps.
 func TestStepsNameTheDrillBetween(t *testing.T) {
-	j := made(t, "sixteen-cell-two-rows").job
+	j := made(t, "eight-cell-plywood").job
 	for _, h := range tell.Drilling(j.Job)[0].Holes {
 		want := "pilot " + h.Pilot + ", then " + h.Drill
 		found := false
