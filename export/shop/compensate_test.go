@@ -12,6 +12,7 @@ import (
 	"clampwright/assembly"
 	"clampwright/assembly/job"
 	"clampwright/assembly/nest"
+	"clampwright/export/mark"
 	"clampwright/export/views"
 	"clampwright/params"
 	"clampwright/testdata/outside"
@@ -33,7 +34,7 @@ func cutFiles(t *testing.T, set ...params.Change) (files []File, j *job.Job) {
 	if j.Nest, err = nest.Of(j.Assembly); err != nil {
 		t.Fatal(err)
 	}
-	return slices.DeleteFunc(Files(j, views.New(j.Assembly)), func(f File) bool { return !strings.HasPrefix(f.Name, "cut/") }), j
+	return slices.DeleteFunc(Files(j, views.New(j.Assembly), mark.New(1, f.InputSHA256, "pass", "f"), "f"), func(f File) bool { return !strings.HasPrefix(f.Name, "cut/") }), j
 }
 
 // Without compensation all is nominal; with it every part and every sheet is there
