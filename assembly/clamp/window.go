@@ -128,13 +128,19 @@ func (f *fixture) judgeZone(l RowLoad) []finding.Finding {
 	if own := 100 * f.in.Window.Middle; own > 0 {
 		share, why = [2]float64{own, own}, "the data sheet asks for that part of the mean in the middle of the face"
 	}
-	return []finding.Finding{
+	out := []finding.Finding{
 		find(MiddleShare, finding.JudgeLeast, 100*l.middleRatio(), share, 1, "% of the mean", why),
 		find(MiddleTouch, finding.JudgeLeast, 100*l.SwellContact, middleTouch, 1, "% of the middle", "what nothing touches in the middle of the face is free to dome"+judged),
 		find(MiddleLeast, finding.JudgeLeast, p.SwellLow, middleLeast, a.FloorKPa, "kPa", "the case domes at the spot that is pressed least"+judged),
 		find(MiddleHigh, finding.JudgeMost, p.Swell, middleMost, a.LimitKPa, "kPa", "the layers in the middle of the face take what is pressed there, not the mean"+judged),
 		find(Peak, finding.JudgeMost, p.Greatest, peakMost, a.LimitKPa, "kPa", "the case is dented where an edge presses it"+judged),
 	}
+	for i := range out {
+		if id := out[i].ID; id == MiddleHigh || id == Peak {
+			out[i].Hint = "ask the cell's maker what pressure one spot of the face may bear when the cells are full and aged"
+		}
+	}
+	return out
 }
 
 // below warns under lo and fails under bad, and where nothing presses at all.

@@ -82,7 +82,7 @@ type pageView struct {
 type banner struct{ Class, Word, Sentence string }
 
 // words of the whole verdict.
-var words = map[Verdict]string{Pass: "Passes", Warn: "Passes, with warnings", Fail: "Does not pass"}
+var words = map[Verdict]string{Pass: "Passes", Warn: "Read first", Fail: "Does not pass"}
 
 func newPageView(s *Sheet, d Doc) (*pageView, error) {
 	v := &pageView{Title: s.Title, Hash: s.Hash, Program: s.Program}
