@@ -1,7 +1,9 @@
 package inputs
 
 import (
+	"os"
 	"runtime"
+	"strconv"
 	"sync"
 	"testing"
 
@@ -11,12 +13,15 @@ import (
 	"clampwright/params"
 )
 
-// Every fixture that settles can be pressed, on a coarse grid and some on Solve's: 1,000
-// drawn at random.
+// Every fixture that settles can be pressed, on a coarse grid and some on Solve's: drawn
+// at random, as many as CLAMPWRIGHT_DRAWN says.
 func TestDrawnFixturesSolve(t *testing.T) {
-	n := 1000
-	if testing.Short() {
-		n = 60
+	n := 60
+	if s := os.Getenv("CLAMPWRIGHT_DRAWN"); s != "" {
+		var err error
+		if n, err = strconv.Atoi(s); err != nil {
+			t.Fatal(err)
+		}
 	}
 	var all sync.WaitGroup
 	slots := make(chan struct{}, runtime.GOMAXPROCS(0))

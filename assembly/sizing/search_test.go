@@ -75,7 +75,7 @@ func TestAgainstExhaustive(t *testing.T) {
 	rows.Pack.Cells, rows.Electrical.Series = give(4), give(4)
 	t.Run("two rows", func(t *testing.T) {
 		againstExhaustive(t, rows, &Catalogue{
-			Plates:  []Plate{{"6061-T6", 12}, {"birch plywood", 17.7}, {"hdpe", 20}},
+			Plates:  []Plate{{"6061-T6", 12}, {"6061-T6", 16}, {"birch plywood", 17.7}, {"hdpe", 20}},
 			Angles:  []string{"", "50x30x3 mm aluminium"},
 			Levels:  [][]unit.Length{{50, 150}, {38, 162}},
 			Threads: []string{"M8"},

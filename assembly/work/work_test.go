@@ -320,14 +320,14 @@ func TestStagesAreShares(t *testing.T) {
 // A plan that ends on a charge gets a discharge of its own before the nuts; without
 // a proven plan nothing is linked or charged.
 func TestPlanThatEndsChargedIsDischarged(t *testing.T) {
-	j := orderedText(t, "fixture: t\ncell: {model: 72x174x201, compression: none}\npack: {cells: 2}\n")
+	j := orderedText(t, "fixture: t\ncell: {model: 72x174x201, compression: none}\npack: {cells: 2}\nelectrical: {plan: cross}\n")
 	first := func() work.Kind {
 		o := j.OrderOfWork()
 		return o[len(o)-1].Steps[0].Kind
 	}
 	steps := j.Wiring.Plan.Steps
-	last := slices.IndexFunc(steps, func(s wiring.Step) bool { return s.Action == wiring.Charge })
-	for n, want := range map[int]work.Kind{last + 2: work.Recheck, last + 1: work.Discharge} {
+	at := func(a wiring.Action) int { return slices.IndexFunc(steps, func(s wiring.Step) bool { return s.Action == a }) }
+	for n, want := range map[int]work.Kind{at(wiring.Discharge) + 1: work.Recheck, at(wiring.Charge) + 1: work.Discharge} {
 		j.Wiring.Plan.Steps = steps[:n]
 		if got := first(); got != want {
 			t.Errorf("after %s the first step is %s, want %s", steps[n-1].Action, got, want)
@@ -341,15 +341,25 @@ func TestPlanThatEndsChargedIsDischarged(t *testing.T) {
 	}
 }
 
-// The look at the clamp has figures only where the whole pack is full.
+// The look at the clamp while the plan is followed has figures only where the whole
+// pack is full; where it never is, it is looked at when all are full for the first time.
 func TestGroupIsNotMeasuredByThePacksForce(t *testing.T) {
 	for plan, want := range map[string]int{"groups": 0, "cross": 1} {
 		j := orderedText(t, "fixture: t\ncell: {model: 72x174x201, force: 300 kgf}\npack: {cells: 8}\nelectrical: {plan: "+plan+"}\n")
 		_, steps := flat(j.Work)
+		first := 0
 		for _, s := range steps {
-			if f, ok := s.Facts.(*work.Full); ok && (min(1, len(s.Readings)) != want || (f.Cells == f.Of) != (want == 1)) {
+			f, ok := s.Facts.(*work.Full)
+			if ok && f.First {
+				first++
+				continue
+			}
+			if ok && (min(1, len(s.Readings)) != want || (f.Cells == f.Of) != (want == 1)) {
 				t.Errorf("%s: %d readings with %d of %d cells full", plan, len(s.Readings), f.Cells, f.Of)
 			}
+		}
+		if first != 1-want {
+			t.Errorf("%s: %d looks when all are full for the first time", plan, first)
 		}
 	}
 }

@@ -84,7 +84,7 @@ func Random(r *rand.Rand) string {
 	}
 	d.say("clamp: {shape: %s", d.of("domed", "flat"))
 	d.maybe(0.5, ", aged: %.2f", thick*d.even(0, 0.05))
-	d.maybe(0.5, ", set_charge: %.2f", d.Float64())
+	d.maybe(0.5, ", set_charge: %.2f", 0.4*d.Float64())
 	d.maybe(0.4, ", cold: %.0f C, hot: %.0f C", d.even(-40, 15), d.even(25, 75))
 	d.maybe(0.4, ", cell_expansion: %.0f", d.log(5, 290))
 	d.maybe(0.2, ", bulge: %.2f", d.even(0, 0.01)*thick)
