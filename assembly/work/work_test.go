@@ -326,7 +326,9 @@ func TestPlanThatEndsChargedIsDischarged(t *testing.T) {
 		return o[len(o)-1].Steps[0].Kind
 	}
 	steps := j.Wiring.Plan.Steps
-	at := func(a wiring.Action) int { return slices.IndexFunc(steps, func(s wiring.Step) bool { return s.Action == a }) }
+	at := func(a wiring.Action) int {
+		return slices.IndexFunc(steps, func(s wiring.Step) bool { return s.Action == a })
+	}
 	for n, want := range map[int]work.Kind{at(wiring.Discharge) + 1: work.Recheck, at(wiring.Charge) + 1: work.Discharge} {
 		j.Wiring.Plan.Steps = steps[:n]
 		if got := first(); got != want {

@@ -8,19 +8,14 @@ import (
 // section is one numbered part of the page.
 type section struct {
 	ID, Title, Number string
-	Part              string // a line above it that opens a new part of the sheet
 	Body              template.HTML
 }
 
 // builder collects the sections that have something to say.
 type builder struct {
 	sections []section
-	part     string
 	err      error
 }
-
-// open names the part the next section starts.
-func (b *builder) open(part string) { b.part = part }
 
 // add fills the named template and appends the section.
 func (b *builder) add(id, title string, data any) {
@@ -32,8 +27,7 @@ func (b *builder) add(id, title string, data any) {
 		b.err = err
 		return
 	}
-	b.sections = append(b.sections, section{id, title, itoa(len(b.sections) + 1), b.part, body})
-	b.part = ""
+	b.sections = append(b.sections, section{id, title, itoa(len(b.sections) + 1), body})
 }
 
 func fill(name string, data any) (template.HTML, error) {
