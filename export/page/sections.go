@@ -2,7 +2,10 @@ package page
 
 import (
 	"html/template"
+	"runtime"
 	"strings"
+
+	"golang.org/x/sync/errgroup"
 )
 
 // section is one numbered part of the page.
@@ -227,18 +230,28 @@ type phaseView struct {
 	Steps       []stepView
 }
 
-// steps numbers the steps through all phases.
+// steps numbers the steps through all phases and draws their pictures, several at a
+// time.
 func steps(ps []Phase, draw *shots, id string) []phaseView {
 	var out []phaseView
+	var all errgroup.Group
+	all.SetLimit(runtime.GOMAXPROCS(0))
 	n := 0
 	for _, p := range ps {
 		v := phaseView{Title: firstOf(p.Title, "Steps"), Note: p.Note, First: n + 1}
-		for _, s := range p.Steps {
+		v.Steps = make([]stepView, len(p.Steps))
+		for i, s := range p.Steps {
 			n++
-			v.Steps = append(v.Steps, stepView{s, id + itoa(n), n, template.HTML(draw.step(s))})
+			v.Steps[i] = stepView{Step: s, ID: id + itoa(n), Number: n}
+			picture := draw.step(s)
+			all.Go(func() error {
+				v.Steps[i].Drawing = template.HTML(picture())
+				return nil
+			})
 		}
 		out = append(out, v)
 	}
+	_ = all.Wait() // nothing of it fails
 	return out
 }
 

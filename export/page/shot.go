@@ -80,23 +80,27 @@ func newShots(bodies []Body) *shots {
 	return s
 }
 
-// step draws the picture of a step; empty without one.
-func (c *shots) step(s Step) string {
+// step chooses the view of a step's picture and returns what draws it; an empty
+// picture where there is none.
+func (c *shots) step(s Step) func() string {
 	if s.Links != nil {
-		return wiringSVG(*s.Links)
+		return func() string { return wiringSVG(*s.Links) }
 	}
-	return c.svg(s.Shot)
+	if k := c.seen(s.Shot); k != nil {
+		return k.write
+	}
+	return func() string { return "" }
 }
 
-// svg draws a shot in the view of the last one, or where that hides what the step
-// adds, in the one that shows most of it. Empty when nothing of it can be drawn.
-func (c *shots) svg(s *Shot) string {
+// seen paints a shot in the view of the last one, or where that hides what the step
+// adds, in the one that shows most of it. Nil when nothing of it can be drawn.
+func (c *shots) seen(s *Shot) *shotPicture {
 	if s == nil {
-		return ""
+		return nil
 	}
 	k := &shotPicture{Shot: s, shots: c}
 	if !slices.ContainsFunc(s.Actors, func(a ShotActor) bool { return k.drawn(a) && a.Role == ShotAdds }) {
-		return ""
+		return nil
 	}
 	order := []int{c.last, 0, 1, 2, 3}
 	if s.Above {
@@ -119,7 +123,7 @@ func (c *shots) svg(s *Shot) string {
 	if !s.Above && !s.Loose {
 		c.last = best
 	}
-	return k.write()
+	return k
 }
 
 // shotPicture is one shot in the making.
@@ -127,9 +131,9 @@ type shotPicture struct {
 	*Shot
 	*shots
 	still
-	at    []geom.Frame // as drawn
-	seen  [][]geom.Vec3
-	edge  float64 // room for labels on either side, pixels
+	at    []geom.Frame  // as drawn
+	dots  [][]geom.Vec3 // their corners in pixels
+	edge  float64       // room for labels on either side, pixels
 	yours geom.Box3
 }
 
@@ -145,15 +149,15 @@ func (k *shotPicture) paint(v view) (seen, named float64) {
 	k.still = still{w: shotWidth}
 	k.look(v)
 	k.frame()
-	k.seen = make([][]geom.Vec3, len(k.Actors))
+	k.dots = make([][]geom.Vec3, len(k.Actors))
 	alone := 0
 	for _, roles := range [2][]ShotRole{{ShotAdds}, {ShotThere, ShotTool}} {
 		for i, a := range k.Actors {
 			if !k.drawn(a) || !slices.Contains(roles, a.Role) {
 				continue
 			}
-			k.seen[i] = k.seeAll(k.shapes[a.Body], k.at[i])
-			k.paintActor(k.shapes[a.Body], k.at[i], k.seen[i], func(geom.Vec3) uint16 { return uint16(i + 1) })
+			k.dots[i] = k.seeAll(k.shapes[a.Body], k.at[i])
+			k.paintActor(k.shapes[a.Body], k.at[i], k.dots[i], func(geom.Vec3) uint16 { return uint16(i + 1) })
 		}
 		if alone == 0 {
 			alone = k.count()
@@ -241,7 +245,7 @@ func (k *shotPicture) write() string {
 	}{{ShotThere, "there", 0.7}, {ShotTool, "tool", 0.5}, {ShotAdds, "ink", 0.4}} {
 		for i, a := range k.Actors {
 			if a.Role == r.role && k.drawn(a) {
-				k.lineActor(k.shapes[a.Body], k.at[i], k.seen[i])
+				k.lineActor(k.shapes[a.Body], k.at[i], k.dots[i])
 			}
 		}
 		if d := k.inked(r.slack); d != "" {

@@ -20,6 +20,9 @@ func boxShot() (*shots, *Shot) {
 	}}
 }
 
+// svg draws one shot.
+func (c *shots) svg(s *Shot) string { return c.step(Step{Shot: s})() }
+
 // What is added is filled in its colour, named and led to its place; what is there is
 // lines alone, and the step's words are there for those who do not see.
 func TestShotShowsWhatIsAdded(t *testing.T) {
