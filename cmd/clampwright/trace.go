@@ -3,7 +3,9 @@ package main
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
+	"io/fs"
 	"unicode/utf8"
 
 	"github.com/urfave/cli/v2"
@@ -34,6 +36,10 @@ func traceCommand(ui *console) *cli.Command {
 
 func traceFiles(ctx context.Context, ui *console, paths []string, params string) error {
 	files, run, err := trace.Load(paths)
+	var gone *fs.PathError
+	if errors.As(err, &gone) && errors.Is(err, fs.ErrNotExist) {
+		return &outcome{exitInput, gone.Path + ": there is no such file or folder"}
+	}
 	if err != nil {
 		return &outcome{exitInput, err.Error()}
 	}
