@@ -17,7 +17,6 @@ type Shot struct {
 	Actors []ShotActor
 	Spans  []ShotSpan
 	Loose  bool // parts that lie on the bench: no left, right and front
-	Above  bool // seen from above only
 }
 
 // ShotActor is one thing in a shot.
@@ -55,15 +54,12 @@ const (
 )
 
 // shotViews are the corners a shot is seen from, the usual one first: from the front
-// right, front left, back right, back left. From above is the last.
-var shotViews = []view{{0.75, 0.42}, {-0.75, 0.42}, {math.Pi - 0.75, 0.42}, {math.Pi + 0.75, 0.42}, {0, 1.45}}
+// right, front left, back right, back left.
+var shotViews = []view{{0.75, 0.42}, {-0.75, 0.42}, {math.Pi - 0.75, 0.42}, {math.Pi + 0.75, 0.42}}
 
 // seenEnough is the part of what a step adds that must be visible, beside all that has
 // a name, for the view to stay as it was.
 const seenEnough = 0.4
-
-// above is the view from above.
-const above = 4
 
 // shots draws the pictures of a sheet, one after the other.
 type shots struct {
@@ -103,9 +99,6 @@ func (c *shots) seen(s *Shot) *shotPicture {
 		return nil
 	}
 	order := []int{c.last, 0, 1, 2, 3}
-	if s.Above {
-		order = []int{above}
-	}
 	best, most, painted := order[0], 0.0, -1
 	for _, v := range order {
 		seen, named := k.paint(shotViews[v])
@@ -120,7 +113,7 @@ func (c *shots) seen(s *Shot) *shotPicture {
 	if painted != best {
 		k.paint(shotViews[best])
 	}
-	if !s.Above && !s.Loose {
+	if !s.Loose {
 		c.last = best
 	}
 	return k

@@ -63,13 +63,24 @@ func shots(j *job.Job, v *views.Views, phases []page.Phase) []page.Body {
 // put says that an instance stays where it is from now on, with what is part of it.
 func (s *shooter) put(id string) {
 	s.there[id] = true
-	if in := s.at[id]; in != nil && in.Group == assembly.GroupCell {
-		for _, with := range s.j.Assembly.Instances {
-			if (with.Group == assembly.GroupTerminal || with.Group == assembly.GroupVent) && with.Row == in.Row && with.Index == in.Index {
-				s.there[with.ID] = true
-			}
+	for _, with := range s.lid(s.at[id]) {
+		s.there[with.ID] = true
+	}
+}
+
+// lid is a cell's terminals and vent; nothing of what is no cell.
+func (s *shooter) lid(cell *assembly.Instance) []*assembly.Instance {
+	var out []*assembly.Instance
+	if cell == nil || cell.Group != assembly.GroupCell {
+		return out
+	}
+	for i := range s.j.Assembly.Instances {
+		in := &s.j.Assembly.Instances[i]
+		if (in.Group == assembly.GroupTerminal || in.Group == assembly.GroupVent) && in.Row == cell.Row && in.Index == cell.Index {
+			out = append(out, in)
 		}
 	}
+	return out
 }
 
 // body is the name of a part's body.
@@ -136,15 +147,10 @@ func (s *shooter) adds(step work.Step, out *page.Shot) map[string]bool {
 				a.Label = lotLabel(l)
 			}
 			out.Actors = append(out.Actors, a)
-			if in.Group != assembly.GroupCell {
-				continue
-			}
-			for k := range s.j.Assembly.Instances { // its terminals and vent go with it
-				if with := &s.j.Assembly.Instances[k]; (with.Group == assembly.GroupTerminal || with.Group == assembly.GroupVent) && with.Row == in.Row && with.Index == in.Index {
-					b := s.actor(with, page.ShotAdds)
-					b.From = a.From
-					out.Actors, added[with.ID] = append(out.Actors, b), true
-				}
+			for _, with := range s.lid(in) {
+				b := s.actor(with, page.ShotAdds)
+				b.From = a.From
+				out.Actors, added[with.ID] = append(out.Actors, b), true
 			}
 		}
 	}
@@ -344,8 +350,8 @@ const benchGap = 18
 func (s *shooter) firstCell(out *page.Shot) {
 	cell := s.j.Assembly.Of(assembly.GroupCell)[0]
 	out.Actors = append(out.Actors, s.actor(cell, page.ShotThere))
-	for _, in := range s.j.Assembly.Of(assembly.GroupTerminal) {
-		if in.Row == cell.Row && in.Index == cell.Index {
+	for _, in := range s.lid(cell) {
+		if in.Group == assembly.GroupTerminal {
 			out.Actors = append(out.Actors, s.actor(in, page.ShotAdds))
 		}
 	}
