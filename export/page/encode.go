@@ -43,7 +43,7 @@ type Document struct {
 var Docs = []Document{
 	{Card, "Build sheet", "what to build by, step by step, with pictures"},
 	{Checks, "Checks and figures", "every check, pressure maps, tolerances, and where each value is from"},
-	{Forms, "Forms", "the cells before they go in and the readings, to be filled in"},
+	{Forms, "Forms", "the cells before they go in, the readings, and taking the pack apart"},
 }
 
 // Encode writes one document of the sheet as an HTML page that asks for nothing from

@@ -83,9 +83,6 @@ func (b *builder) card(s *Sheet) {
 	if len(s.Steps) > 0 {
 		b.add("steps", "Steps in order", steps(s.Steps, newShots(s.ShotBodies), "step-"))
 	}
-	if len(s.Apart) > 0 {
-		b.add("apart", "Taking it apart", steps(s.Apart, newShots(nil), "apart-"))
-	}
 }
 
 func (b *builder) forms(s *Sheet) {
@@ -97,6 +94,9 @@ func (b *builder) forms(s *Sheet) {
 	}
 	if t := logTable(s.Steps); len(t.Groups) > 0 {
 		b.add("log", "Readings", t)
+	}
+	if len(s.Apart) > 0 {
+		b.add("apart", "Taking it apart", steps(s.Apart, newShots(nil), "apart-"))
 	}
 }
 
