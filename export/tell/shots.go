@@ -48,7 +48,7 @@ func shots(j *job.Job, v *views.Views, phases []page.Phase) []page.Body {
 		for k, step := range p.Steps {
 			to := &phases[i].Steps[k]
 			if to.Links = s.links(step); to.Links == nil {
-				to.Shot = s.shot(p, step, to.Title)
+				to.Shot = s.shot(step, to.Title)
 			}
 			for _, l := range step.Uses {
 				for _, id := range l.At {
@@ -106,7 +106,7 @@ func (s *shooter) actor(in *assembly.Instance, role page.ShotRole) page.ShotActo
 }
 
 // shot is the picture of one step; nil where there is nothing to show.
-func (s *shooter) shot(p work.Phase, step work.Step, title string) *page.Shot {
+func (s *shooter) shot(step work.Step, title string) *page.Shot {
 	placed := slices.ContainsFunc(step.Uses, func(l work.Lot) bool { return len(l.At) > 0 && s.at[l.At[0]] != nil })
 	if !placed && (len(s.there) == 0 || step.Kind == work.SortSprings || step.Kind == work.CapCells) {
 		return s.onBench(step, title)
@@ -114,7 +114,7 @@ func (s *shooter) shot(p work.Phase, step work.Step, title string) *page.Shot {
 	out := &page.Shot{Alt: title}
 	adds := s.adds(step, out)
 	if len(adds) == 0 {
-		adds = s.workedOn(p, step, out)
+		adds = s.workedOn(step, out)
 	}
 	for i := range s.j.Assembly.Instances {
 		in := &s.j.Assembly.Instances[i]
@@ -188,7 +188,7 @@ func (s *shooter) off(k work.Kind, in *assembly.Instance) geom.Vec3 {
 		return geom.Vec3{Y: 0.7 * s.j.Fixture.Cell.Height.MM()}
 	case n >= 0 && k == work.BuildBack: // the plate lies where it is; the others go on
 		return geom.Vec3{Z: in.End.Sign() * float64(n) * apart}
-	case n >= 0 && (k == work.CloseFront):
+	case n >= 0 && k == work.CloseFront:
 		return geom.Vec3{Z: in.End.Sign() * float64(n+1) * apart}
 	case n >= 0:
 		return geom.Vec3{Z: in.End.Sign() * apart}
@@ -204,51 +204,54 @@ func (s *shooter) off(k work.Kind, in *assembly.Instance) geom.Vec3 {
 
 // workedOn shows what a step works on that adds nothing: the nuts it turns with the
 // tools on the first of them, else all that is measured, or the cells' terminals.
-func (s *shooter) workedOn(p work.Phase, step work.Step, out *page.Shot) map[string]bool {
+func (s *shooter) workedOn(step work.Step, out *page.Shot) map[string]bool {
 	strong := map[string]bool{}
-	show := func(keep func(*assembly.Instance) bool) {
+	show := func(label func(*assembly.Instance) string, keep func(*assembly.Instance) bool) {
 		for i := range s.j.Assembly.Instances {
-			if in := &s.j.Assembly.Instances[i]; s.there[in.ID] && keep(in) {
-				strong[in.ID] = true
-				out.Actors = append(out.Actors, s.actor(in, page.ShotAdds))
+			in := &s.j.Assembly.Instances[i]
+			if !s.there[in.ID] || !keep(in) {
+				continue
 			}
+			strong[in.ID] = true
+			a := s.actor(in, page.ShotAdds)
+			a.Label = label(in)
+			out.Actors = append(out.Actors, a)
 		}
+	}
+	none := func(*assembly.Instance) string { return "" }
+	are := func(g assembly.Group) func(*assembly.Instance) bool {
+		return func(in *assembly.Instance) bool { return in.Group == g }
 	}
 	switch step.Kind {
 	case work.Snug, work.SetForce, work.LockNuts, work.Recheck:
-		show(func(in *assembly.Instance) bool {
+		number := none
+		if step.Kind == work.Snug || step.Kind == work.SetForce {
+			number = s.turn
+		}
+		show(number, func(in *assembly.Instance) bool {
 			return (in.Group == assembly.GroupNut || in.Group == assembly.GroupJamNut) && in.End == assembly.Front
 		})
-		s.numbered(out, step.Kind == work.Snug || step.Kind == work.SetForce)
 		s.tools(out, step)
 	case work.CoverEnds:
-		show(func(in *assembly.Instance) bool { return in.Group == assembly.GroupRod })
+		show(none, are(assembly.GroupRod))
 	case work.Parallel, work.Discharge, work.CoverNear, work.TieLeads:
-		show(func(in *assembly.Instance) bool { return in.Group == assembly.GroupTerminal })
+		show(none, are(assembly.GroupTerminal))
 	default:
-		show(func(in *assembly.Instance) bool { return in.Group == assembly.GroupPlate })
+		show(none, are(assembly.GroupPlate))
 	}
 	return strong
 }
 
-// numbered writes on the nuts of the front end in which order they are turned.
-func (s *shooter) numbered(out *page.Shot, all bool) {
-	if !all {
-		return
+// turn is when a nut is turned, of all in their order; empty for another part.
+func (s *shooter) turn(nut *assembly.Instance) string {
+	n := slices.IndexFunc(s.order, func(id string) bool {
+		rod := s.at[id]
+		return rod != nil && nut.Group == assembly.GroupNut && nut.Column == rod.Column && nut.Level == rod.Level
+	})
+	if n < 0 {
+		return ""
 	}
-	for n, rod := range s.order {
-		for i := range s.j.Assembly.Instances {
-			in := &s.j.Assembly.Instances[i]
-			if in.Group != assembly.GroupNut || in.End != assembly.Front || s.at[rod] == nil || in.Column != s.at[rod].Column || in.Level != s.at[rod].Level {
-				continue
-			}
-			for k := range out.Actors {
-				if out.Actors[k].Place == in.Frame && out.Actors[k].Role == page.ShotAdds {
-					out.Actors[k].Label = fmt.Sprintf("%d", n+1)
-				}
-			}
-		}
-	}
+	return fmt.Sprint(n + 1)
 }
 
 // tools puts a spanner's or socket's envelope on the first nut turned, and the jaws
