@@ -316,6 +316,11 @@ func TestCurrentsFailInEveryState(t *testing.T) {
 		{"series: 8, current: 120, balance_current: 1000", "link-temperature", finding.Fail},
 		{"series: 8, current: 280", "cell-current", finding.Pass},
 		{"series: 8, current: 281", "cell-current", finding.Fail},
+		{"series: 8, current: 120, board: 280", "cell-current", finding.Pass},
+		{"series: 8, current: 120, board: 281", "cell-current", finding.Fail},
+		{"series: 8, current: 120, board: 281, plan: turn", "cell-current", finding.Pass},
+		{"series: 8, current: 120, board: 900", "link-temperature", finding.Fail},
+		{"series: 8, current: 120, board: 20, balance_current: 1000", "cell-current", finding.Pass}, // the charger for one cell is turned down
 		{"series: 4, parallel: 2, current: 281", "cell-current", finding.Pass},
 		{"series: 1, parallel: 8, current: 100, balance_current: 1000", "cell-current", finding.Pass},
 	} {

@@ -124,6 +124,9 @@ func (w *Wiring) cellCurrent() finding.Finding {
 		}
 	}
 	c.Params = []string{"electrical.current", "electrical.balance_current", "cell.current"}
+	if w.Plan.ID == wiring.InSeries {
+		c.Params = append(c.Params, "electrical.board")
+	}
 	return failing(c, "draw less, or put more cells in parallel")
 }
 
@@ -176,7 +179,7 @@ func (w *Wiring) drop() finding.Finding {
 	in, f := w.Layout.Input(), w.Figures()
 	share := 100 * f.LinkOhm * f.CurrentA / (in.Volts.Nominal * float64(in.Series))
 	c := w.atMost("link-drop", "all links with their joints", share, dropMost, "%",
-		fmt.Sprintf("What the links lose at the rated current is heat on the terminals: %s mV of %s V nominal (common practice, no source: 1 %%).",
+		fmt.Sprintf("What the links lose at %s A is heat on the terminals: %s mV of %s V nominal (common practice, no source: 1 %%).", number.Trim(f.CurrentA, 1),
 			number.Trim(1000*f.LinkOhm*f.CurrentA, 0), number.Trim(in.Volts.Nominal*float64(in.Series), 1)))
 	c.Hint = hint(c, "use a wider or thicker bar, or better joints")
 	return c

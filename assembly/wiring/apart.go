@@ -24,7 +24,7 @@ func (p Plan) Renewal(l *Layout, m Moment, slot int) Plan {
 	}
 	w.remove(final, w.fitted)
 	if m.Closed {
-		w.open(final, l.in.DischargerA/float64(len(now.Places[0])))
+		w.open(final, now.upTo(l.in.DischargerA)/float64(len(now.Places[0])))
 	}
 	w.add(Step{Action: Swap, State: final.ID, Cells: []int{slot}, Text: swapText(l.in)})
 	w.turnTo(final)
@@ -49,11 +49,11 @@ func (p Plan) Apart(l *Layout) []Step {
 // drawDown brings a state that is charged to storage charge at its take-offs.
 func (w *stepWriter) drawDown(s State) {
 	in := w.l.in
-	ah := in.CapacityAh * float64(len(s.Places[0])) * (1 - in.StorageCharge)
-	w.add(Step{Action: Discharge, State: s.ID, ToCharge: in.StorageCharge, Hours: ah / in.DischargerA, Text: fmt.Sprintf(
+	ah, loadA := mostAh(w.l, s)*(1-in.StorageCharge), s.upTo(in.DischargerA)
+	w.add(Step{Action: Discharge, State: s.ID, ToCharge: in.StorageCharge, Amps: loadA, Hours: ah / loadA, Text: fmt.Sprintf(
 		"Charger off. Through a load that counts, from %s to %s, draw %s Ah at %s from the full pack, or what is in it beyond %s charge: about %s hours. Watch every cell, and stop when the first reads %s. Then load off, and pull the plug of the sense leads off its board before any link is touched.",
-		w.l.PostName(s.Mains.Minus, s.Turns), w.l.PostName(s.Mains.Plus, s.Turns), number.Trim(ah, 0), amps(in.DischargerA), percent(in.StorageCharge),
-		number.Trim(ah/in.DischargerA, 1), volts(w.l.leastLoadV()))})
+		w.l.PostName(s.Mains.Minus, s.Turns), w.l.PostName(s.Mains.Plus, s.Turns), number.Trim(ah, 0), amps(loadA), percent(in.StorageCharge),
+		number.Trim(ah/loadA, 1), volts(w.l.leastLoadV()))})
 }
 
 // likeShare is how near the capacity of a new cell must be to that of the cell it

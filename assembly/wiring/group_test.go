@@ -222,7 +222,7 @@ func TestCircuitOfMeasuredCells(t *testing.T) {
 	near(t, "second", f.CellA[1], 36, 0.3)
 	near(t, "uneven", f.Unevenness[0], 1.28, 0.006)
 	near(t, "short", f.CellShortA, 3.65/0.00036, 1)
-	near(t, "held", heldAh(l, s), 500, 1e-9)
+	near(t, "held", heldAh(l, slices.Concat(s.Places...)), 500, 1e-9)
 	near(t, "pack", f.PackOhm, 0.00036*0.64, 2e-6)
 }
 

@@ -62,16 +62,23 @@ func cellOhm(l *Layout, slot int) float64 {
 	return l.cells[slot].MilliOhm / 1000
 }
 
-// heldAh is the capacity of a state's cells together.
-func heldAh(l *Layout, s State) (ah float64) {
-	for _, place := range s.Places {
-		for _, slot := range place {
-			if l.cells == nil {
-				ah += l.in.CapacityAh
-			} else {
-				ah += l.cells[slot].CapacityAh
-			}
+// heldAh is the capacity of some cells together.
+func heldAh(l *Layout, slots []int) (ah float64) {
+	for _, slot := range slots {
+		if l.cells == nil {
+			ah += l.in.CapacityAh
+		} else {
+			ah += l.cells[slot].CapacityAh
 		}
+	}
+	return ah
+}
+
+// mostAh is the capacity of a state's largest place: what is drawn from all by its
+// measure leaves none above the charge meant.
+func mostAh(l *Layout, s State) (ah float64) {
+	for _, place := range s.Places {
+		ah = max(ah, heldAh(l, place))
 	}
 	return ah
 }

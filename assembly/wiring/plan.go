@@ -173,7 +173,9 @@ func (l *Layout) plan(id PlanID, final State) (Plan, error) {
 		err = l.groupStates(&p, final)
 	case InSeries:
 		p.Name = "final links at once, charged in series, each place topped up"
-		_, err = l.build(&p, final.clone(), final.Links)
+		s := final.clone()
+		s.CurrentA = max(s.CurrentA, l.in.BoardA)
+		_, err = l.build(&p, s, final.Links)
 	}
 	if err != nil {
 		return p, err

@@ -3,6 +3,7 @@ package wiring
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"clampwright/params/number"
@@ -32,6 +33,9 @@ const (
 	// nothingV is the most that "0 V" may be: the greatest difference at which cells
 	// may be joined (plateauV), and the meter's last digits. Common practice, no source.
 	nothingV = 0.02
+	// countMost is how many cells in series one reading counts: at rest at storage charge
+	// each may be restBelowV off, and half a cell in all.
+	countMost = 16
 	// LeadKOhm is the resistance in the test lead: a meter of 10 megohm reads through
 	// it as through none, and at 60 V a third of a watt and 6 mA are all that flow.
 	LeadKOhm = 10.0
@@ -52,7 +56,8 @@ func (c Check) shows(v, cellV float64) bool {
 
 // checksBefore are the readings before a link is closed on those fitted so far, its
 // end A fitted and its end B loose. path is the order in which the cells follow each
-// other; the black lead stays at the first of them that hangs together with A.
+// other; the black lead stays at the first of them that hangs together with A and is no
+// more than countMost cells away.
 //
 // A link that brings something new in is bridged by the test lead, and the far pole
 // of the cell it goes to must count as many cells as it should: so it is the right
@@ -65,22 +70,18 @@ func checksBefore(lv levels, k Link, path []int, cellV float64) []Check {
 	if lead {
 		far = k.B.across()
 	}
-	first := k.A
-	for _, slot := range path {
-		if p := (Post{slot, Left}); lv.joined(p, k.A) {
-			first = p
-			break
+	count := Check{Black: k.A, Red: far, Lead: lead}
+	for _, slot := range slices.Backward(path) {
+		low := Post{slot, Left}
+		if lv.between(low, low.across()) < 0 { // rather the minus
+			low = low.across()
+		}
+		for _, p := range [2]Post{low.across(), low} {
+			if n := math.Abs(lv.bridged(p, far, k.A, k.B)) / cellV; lv.joined(p, k.A) && n > 0.5 && n < countMost+0.5 {
+				count.Black, count.WantV = p, lv.bridged(p, far, k.A, k.B)
+			}
 		}
 	}
-	if lv.between(first, first.across()) < 0 { // the black lead goes to the minus
-		first = first.across()
-	}
-	want := lv.bridged(first, far, k.A, k.B)
-	if math.Abs(want) < cellV/2 {
-		first = first.across()
-		want = lv.bridged(first, far, k.A, k.B)
-	}
-	count := Check{Black: first, Red: far, Lead: lead, WantV: want}
 	if lead {
 		return []Check{count}
 	}

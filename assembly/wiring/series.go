@@ -22,22 +22,19 @@ const (
 // charge goes through all places at once.
 func (w *stepWriter) chargeInSeries(s State) {
 	in := w.l.in
-	n, ah := len(s.Places), in.CapacityAh*float64(in.Parallel)
-	arrival := in.ArrivalCharge
-	if arrival == 0 {
-		arrival = in.StorageCharge
-	}
+	n, ah := len(s.Places), mostAh(w.l, s)
 	w.add(Step{Action: Measure, State: s.ID, Text: fmt.Sprintf(
 		"Fit the sense leads and the board as its maker says, the plug last. Before it goes in read every lead in it against the pack minus, in their order: each a cell more than the one before, %s the last. Any other reading: stop, the plug stays out.", volts(s.VoltageOf(in.Volts.Storage)))})
-	up := ah * max(0, nearFull-arrival) / in.BoardA
-	w.add(Step{Action: Charge, State: s.ID, ToCharge: nearFull, Hours: up, Text: fmt.Sprintf(
+	up := ah * max(0, nearFull-in.ArrivalCharge) / in.BoardA
+	w.add(Step{Action: Charge, State: s.ID, ToCharge: nearFull, Amps: in.BoardA, Hours: up, Text: fmt.Sprintf(
 		"Connect the pack's charger through the board, set to no more than %s, one lead after the other, a cap over each before the next is bared. Charge at %s, about %s hours, and read every cell from time to time. Stop when the first reads %s; the board's own limit is not the way to stop."+longText(up, "charger"),
 		volts(s.VoltageOf(in.Volts.Full)), amps(in.BoardA), number.Trim(up, 1), volts(in.Volts.Full-underFullV))})
-	top := float64(n) * (ah*2*(1-nearFull)/in.ChargerA + tailHours)
-	w.add(Step{Action: TopUp, State: s.ID, ToCharge: 1, Hours: top, Text: fmt.Sprintf(
+	topA := s.upTo(in.ChargerA)
+	top := ah*2*(1-nearFull)/topA + tailHours
+	w.add(Step{Action: TopUp, State: s.ID, ToCharge: 1, Amps: topA, Hours: float64(n) * top, Text: fmt.Sprintf(
 		"The pack's charger off. With the charger for one cell, on insulated clips, whose output touches nothing else and no earth, fill one place after the other: minus lead on the place's minus, cap it, plus lead on its plus, cap it. Charge at %s to %s and hold until the current has fallen to %s. About %s hours for all, %s at most for each. No place is left above %s.",
-		amps(in.ChargerA), volts(in.Volts.Full), amps(tailShare*in.ChargerA), number.Trim(top, 1), number.Trim(top/float64(n), 1), volts(in.Volts.Full))})
+		amps(topA), volts(in.Volts.Full), amps(tailShare*topA), number.Trim(float64(n)*top, 1), number.Trim(top, 1), volts(in.Volts.Full))})
 	w.drawDown(s)
-	w.add(Step{Action: Measure, State: s.ID, ExpectV: s.VoltageOf(in.Volts.Storage), Band: w.l.RestBand(n), Text: "Load off. After an hour's rest read every cell: all within " +
+	w.add(Step{Action: Measure, State: s.ID, ExpectV: s.VoltageOf(in.Volts.Storage), Band: w.l.RestBand(n), Text: "Load off. After an hour's rest read the pack, and then every cell: all within " +
 		number.Trim(nothingV, 2) + " V of each other. Otherwise find out why before the pack is used."})
 }

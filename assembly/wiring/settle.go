@@ -71,6 +71,7 @@ func (in Input) filled() Input {
 	orFloat(&in.SpannerMM, 200)
 	orFloat(&in.TouchMM, 10)
 	orFloat(&in.CellLimitA, in.CapacityAh/2)
+	orFloat(&in.ArrivalCharge, in.StorageCharge)
 	orFloat(&in.ChargerA, 10)
 	orFloat(&in.DischargerA, 10)
 	if in.Bar.MaxLayers == 0 {

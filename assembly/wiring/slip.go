@@ -59,7 +59,12 @@ type slips struct {
 // terminal that it reaches, each link left out, each cell the wrong way round. What a
 // reading must show is compared with what it then would show.
 func Slips(l *Layout, p Plan) []Slip {
-	s := &slips{l: l, p: &p, steps: p.Steps, cellV: evenly(l.Cells(), l.in.Volts.Storage)}
+	return slipsAt(l, p, evenly(l.Cells(), l.in.Volts.Storage))
+}
+
+// slipsAt are the slips with every cell at its own voltage.
+func slipsAt(l *Layout, p Plan, cellV []float64) []Slip {
+	s := &slips{l: l, p: &p, steps: p.Steps, cellV: cellV}
 	if p.From != nil {
 		s.turns, s.fitted = p.From.Turns, p.From.Links
 	}
@@ -237,9 +242,9 @@ func (s *slips) atTheEnd(at int, fitted []Link) StoppedBy {
 // terminal: those that its metal can touch.
 func inReach(l *Layout, k Link, at Post, t Turns) []Post {
 	sp := l.specOf(k, t)
-	reach := sp.HolesMM + sp.TravelMM/2 + sp.EndMM + l.in.PadDiaMM/2
+	reach := max(sp.HolesMM+sp.TravelMM/2, sp.FlatMM) + l.in.endDistance() + l.in.PadDiaMM/2
 	if k.Cable {
-		reach = sp.LengthMM + l.in.PadDiaMM/2
+		reach += sp.LengthMM
 	}
 	var out []Post
 	for node := range 2 * l.Cells() {

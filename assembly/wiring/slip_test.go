@@ -48,9 +48,14 @@ func TestEverySlipIsStopped(t *testing.T) {
 				want[LeftOut] += len(s.Links)
 				for _, k := range s.Links {
 					sp := l.specOf(k, state.Turns)
-					reach := sp.LengthMM + l.in.PadDiaMM/2
-					if !k.Cable {
-						reach = sp.HolesMM + sp.TravelMM/2 + sp.EndMM + l.in.PadDiaMM/2
+					reach := l.in.endDistance() + l.in.PadDiaMM/2
+					switch {
+					case k.Cable:
+						reach += sp.LengthMM
+					case sp.Braided:
+						reach += sp.FlatMM // stretched
+					default:
+						reach += sp.HolesMM + sp.TravelMM/2
 					}
 					for node := range 2 * l.Cells() {
 						x := postOf(node)

@@ -1,5 +1,7 @@
 package wiring
 
+import "math"
+
 // Mains are the two posts where the load or the charger is connected.
 type Mains struct{ Minus, Plus Post }
 
@@ -24,6 +26,10 @@ type State struct {
 // VoltageOf returns the intended voltage between the mains when every cell has
 // the given voltage.
 func (s State) VoltageOf(cell float64) float64 { return float64(len(s.Places)) * cell }
+
+// upTo is the current set on a charger or a load in a state: what the device gives, or
+// less where links and cells are not proven for that much.
+func (s State) upTo(amps float64) float64 { return min(amps, math.Abs(s.CurrentA)) }
 
 func (s State) clone() State {
 	s.Turns, s.Intended = s.Turns.clone(), s.Intended.clone()

@@ -46,10 +46,12 @@ type Step struct {
 	// only; 0 where no one figure can be named.
 	ExpectV float64
 	// Band is what the meter may show, beside ExpectV.
-	Band  VoltBand
-	Hours float64 // Charge, Discharge
-	Gate  *Gate   // Open
-	Text  string
+	Band VoltBand
+	// Amps is what the charger or the load is set to, Hours what that takes: Charge,
+	// Discharge, TopUp.
+	Amps, Hours float64
+	Gate        *Gate // Open
+	Text        string
 }
 
 // Gate is what must hold before the clamp is opened: one of the two. A resting voltage
@@ -417,13 +419,10 @@ func (w *stepWriter) balance(s State) {
 	if n == 1 {
 		together, fullText, otherwise = "the cell", "the cell is then full", "Otherwise find out why"
 	}
-	ah := heldAh(w.l, s) * (1 - in.StorageCharge)
-	arrival := in.ArrivalCharge
-	if arrival == 0 {
-		arrival = in.StorageCharge
-	}
-	up := heldAh(w.l, s) * (1 - arrival)
-	w.add(Step{Action: Charge, State: s.ID, ToCharge: 1, Hours: up / in.ChargerA, Text: fmt.Sprintf(
+	held := heldAh(w.l, slices.Concat(s.Places...))
+	ah := held * (1 - in.StorageCharge)
+	up := held * (1 - in.ArrivalCharge)
+	w.add(Step{Action: Charge, State: s.ID, ToCharge: 1, Amps: in.ChargerA, Hours: up / in.ChargerA, Text: fmt.Sprintf(
 		"Connect the charger, set to %s, minus at %s, plus at %s, one lead after the other, a cap over each before the next is bared. Charge at %s, about %s hours, and hold that voltage until the current has fallen to %s, an hour at most (common practice; the cell's data sheet goes first): %s."+longText(up/in.ChargerA, "charger"),
 		volts(in.Volts.Full), w.l.PostName(s.Mains.Minus, s.Turns), w.l.PostName(s.Mains.Plus, s.Turns),
 		amps(in.ChargerA), number.Trim(up/in.ChargerA, 1), amps(tailShare*in.ChargerA), fullText)})
@@ -431,7 +430,7 @@ func (w *stepWriter) balance(s State) {
 		w.add(Step{Action: Measure, State: s.ID, EachCell: true, ExpectV: in.Volts.Full, Band: VoltBand{in.Volts.Full - nothingV, in.Volts.Full + nothingV}, Text: fmt.Sprintf(
 			"While the charger holds, read every cell at its own two terminals: %s, all within %s V of each other. One that reads less hangs on one pole only: charger off, find the link that is missing.", volts(in.Volts.Full), number.Trim(nothingV, 2))})
 	}
-	w.add(Step{Action: Discharge, State: s.ID, ToCharge: in.StorageCharge, Hours: ah / in.DischargerA, Text: fmt.Sprintf(
+	w.add(Step{Action: Discharge, State: s.ID, ToCharge: in.StorageCharge, Amps: in.DischargerA, Hours: ah / in.DischargerA, Text: fmt.Sprintf(
 		"Charger off. Through a load that counts, at the same two terminals, discharge %s at %s until %s Ah are drawn, about %s hours: %s charge. Go by the ampere-hours, the voltage hardly tells. Stop at once below %s: less was in than was thought."+longText(ah/in.DischargerA, "load"),
 		together, amps(in.DischargerA), number.Trim(ah, 0), number.Trim(ah/in.DischargerA, 1), percent(in.StorageCharge), volts(w.l.leastLoadV()))})
 	w.add(Step{Action: Measure, State: s.ID, ExpectV: in.Volts.Storage, Band: w.l.RestBand(1), Text: fmt.Sprintf(

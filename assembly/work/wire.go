@@ -101,15 +101,12 @@ func (m *maker) wire(s wiring.Step, state wiring.State) Step {
 	}
 	switch s.Action {
 	case wiring.Charge:
-		amps := in.ChargerA
-		if len(state.Places) > 1 {
-			amps = in.BoardA
-		}
-		out.Sets = append(out.Sets, Value{What: VoltsTo, Value: state.VoltageOf(in.Volts.Full)}, Value{What: AmpsTo, Value: amps})
+		out.Sets = append(out.Sets, Value{What: VoltsTo, Value: state.VoltageOf(in.Volts.Full)})
 	case wiring.TopUp:
-		out.Sets = append(out.Sets, Value{What: VoltsTo, Value: in.Volts.Full}, Value{What: AmpsTo, Value: in.ChargerA})
-	case wiring.Discharge:
-		out.Sets = append(out.Sets, Value{What: AmpsTo, Value: in.DischargerA})
+		out.Sets = append(out.Sets, Value{What: VoltsTo, Value: in.Volts.Full})
+	}
+	if s.Amps > 0 {
+		out.Sets = append(out.Sets, Value{What: AmpsTo, Value: s.Amps})
 	}
 	if s.Action == wiring.Fit || w.Lug {
 		out.Uses = append(out.Uses, m.fixings(s, state, w.Lug)...)
