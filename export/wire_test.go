@@ -89,11 +89,11 @@ func TestBarsLieOnTheirTerminals(t *testing.T) {
 			in := instance(t, j, "link-"+strings.ToLower(k.ID))
 			a, b := w.Layout.Position(k.A, final.Turns), w.Layout.Position(k.B, final.Turns)
 			hole := in.FlatPoint(in.Part.Flat.Profile.Circles[0].C)
-			if math.Hypot(hole.X-a.X, hole.Z-a.Z) > 1e-9 {
+			if math.Hypot(hole.X-a.X, hole.Z-a.Y) > 1e-9 {
 				t.Errorf("%s: hole of %s at %v, terminal at %v", layout, k.ID, hole, a)
 			}
 			// The terminal in the bar's own coordinates lies within the slot.
-			dx, dz := b.X-a.X, b.Z-a.Z
+			dx, dz := b.X-a.X, b.Y-a.Y
 			along := in.Frame.X.X*dx + in.Frame.X.Z*dz
 			across := in.Frame.Y.X*dx + in.Frame.Y.Z*dz
 			if math.Abs(across-sp.JogMM) > 1e-9 || math.Abs(along-sp.RunMM) > sp.TravelMM/2+1e-9 {

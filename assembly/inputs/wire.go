@@ -13,7 +13,6 @@ func Wiring(f *params.Fixture) wiring.Input {
 		PitchMM: p.Pitch.MM(), CellWidthMM: c.Width.MM(), RowGapMM: p.RowGap.MM(),
 		TerminalPitchMM: c.TerminalPitch.MM(), PadDiaMM: c.TerminalDia.MM(),
 		Thread: c.TerminalThread, StudDiaMM: terminalScrew(f), StudHeightMM: c.StudHeight.MM(),
-		Vent:          wiring.Vent{LengthMM: c.VentLength.MM(), WidthMM: c.VentWidth.MM()},
 		Volts:         wiring.Voltages{Nominal: e.VoltageNominal, Full: e.VoltageFull, Storage: e.VoltageStorage, Least: e.VoltageLow},
 		StorageCharge: f.Clamp.StorageCharge, ArrivalCharge: f.Clamp.SetCharge, CapacityAh: c.CapacityAh, CellMilliOhm: c.ResistanceMOhm,
 		RatedA: e.RatedCurrent, CellLimitA: c.CurrentA, ChargerA: e.BalanceCurrent, DischargerA: e.BalanceCurrent, BoardA: e.Board,
@@ -21,7 +20,7 @@ func Wiring(f *params.Fixture) wiring.Input {
 		Form:            wiring.LinkForm(e.LinkForm),
 		ContactMicroOhm: e.Contact, AmbientC: max(float64(f.Clamp.HotTemp), 35), LimitC: 65 + max(float64(f.Clamp.HotTemp)-35, 0),
 		Growth:    wireGrowth(f),
-		SpannerMM: e.SpannerLength.MM(), TouchMM: f.Clearances.MetalToTerminal.MM(),
+		SpannerMM: e.SpannerLength.MM(),
 		Screen: wiring.ScreenLimits{
 			BulgeMM: 2 * f.BulgeLimit().MM(), // both faces together
 			LeastAh: wornShare * c.CapacityAh, MostMilliOhm: params.ResistanceMost * c.ResistanceMOhm,

@@ -122,11 +122,11 @@ func wrongState(f *params.Fixture, text string) diag.Range {
 var wiringParams = map[string]string{
 	"PitchMM": "cell.thickness", "CellWidthMM": "cell.width", "RowGapMM": "pack.row_gap", "PadDiaMM": "cell.terminals.diameter",
 	"StudDiaMM": "cell.terminals.thread", "StudHeightMM": "cell.terminals.stud", "HoleDiaMM": "cell.terminals.thread",
-	"PlusAt": "cell.terminals.pitch", "MinusAt": "cell.terminals.pitch", "Vent": "cell.vent", "Volts": "electrical.nominal_voltage",
+	"PlusAt": "cell.terminals.pitch", "MinusAt": "cell.terminals.pitch", "Volts": "electrical.nominal_voltage",
 	"StorageCharge": "clamp.storage_charge", "ArrivalCharge": "clamp.set_charge", "CapacityAh": "cell.capacity", "CellMilliOhm": "cell.resistance", "RatedA": "electrical.current",
 	"CellLimitA": "cell.current", "ChargerA": "electrical.balance_current", "DischargerA": "electrical.balance_current",
 	"Bar": "electrical.link_width", "ContactMicroOhm": "electrical.contact", "AmbientC": "clamp.hot", "Growth": "clamp.growth",
-	"SpannerMM": "electrical.spanner", "TouchMM": "clearances.metal_to_terminal", "Records": "electrical.records",
+	"SpannerMM": "electrical.spanner", "Records": "electrical.records",
 }
 
 func wiringParam(field string) string {

@@ -9,7 +9,7 @@ func (l *Layout) settlePlan(p *Plan) error {
 	for _, s := range p.States {
 		proof := l.Prove(s)
 		p.Proofs = append(p.Proofs, proof)
-		p.Crossings = append(p.Crossings, l.Crossings(s)...)
+		p.InsulatedPlaces += len(l.clashes(s))
 		if !proof.Holds() {
 			continue
 		}
@@ -25,7 +25,7 @@ func (l *Layout) settlePlan(p *Plan) error {
 		p.Figures = append(p.Figures, f)
 	}
 	p.Warnings = append(p.Warnings, l.studWarnings(p.States[len(p.States)-1])...)
-	p.SequenceFaults = l.ProveSequence(*p)
+	_, p.SequenceFaults = Walk(l, *p)
 	l.countMetal(p)
 	l.countWork(p)
 	p.Harm = harmOf(l, *p)
@@ -79,11 +79,6 @@ func (l *Layout) countWork(p *Plan) {
 		case Charge, Discharge, TopUp:
 			charge = s.ToCharge
 			p.Hours += s.Hours
-		}
-	}
-	for _, c := range p.Crossings {
-		if c.Kind == CrossesLink || c.Kind == OverTerminal {
-			p.InsulatedPlaces++
 		}
 	}
 	for _, e := range p.Exposures {

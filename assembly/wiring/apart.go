@@ -29,7 +29,7 @@ func (p Plan) Renewal(l *Layout, m Moment, slot int) Plan {
 	w.add(Step{Action: Swap, State: final.ID, Cells: []int{slot}, Text: swapText(l.in)})
 	w.turnTo(final)
 	w.add(Step{Action: Close, State: final.ID, Text: "Close the clamp and set it again."})
-	if w.change(final) {
+	if w.change(final) || l.Cells() == 1 {
 		w.check(final)
 	}
 	return out

@@ -18,16 +18,14 @@ type Conductor struct {
 	// Emissivity of a bare, lightly tarnished surface; from memory of handbook
 	// ranges, unverified. A plated bar is taken as bare.
 	Emissivity float64
-	Source     string
 }
 
-// conductors: copper is the international annealed copper standard, 58 MS/m;
-// aluminium is hard-drawn wire. Densities are handbook values.
+// conductors: copper is the international annealed copper standard, 58 MS/m (IEC 60028);
+// aluminium is hard-drawn wire (IEC 60889, resistivity from memory). Densities are
+// handbook values.
 var conductors = map[string]Conductor{
-	Copper: {OhmM: 1.7241e-8, PerK: 0.00393, DensityGCM3: 8.89, Emissivity: 0.15,
-		Source: "IEC 60028"},
-	Aluminium: {OhmM: 2.8264e-8, PerK: 0.00403, DensityGCM3: 2.703, Emissivity: 0.10,
-		Source: "IEC 60889 (resistivity from memory)"},
+	Copper:    {OhmM: 1.7241e-8, PerK: 0.00393, DensityGCM3: 8.89, Emissivity: 0.15},
+	Aluminium: {OhmM: 2.8264e-8, PerK: 0.00403, DensityGCM3: 2.703, Emissivity: 0.10},
 }
 
 // Resistivity returns rho(T) = rho20 (1 + a (T - 20)), ohm metres.
@@ -88,7 +86,7 @@ const cableSlack = 1.3
 
 // wayMM is the length of metal between the two terminals of a link.
 func (l *Layout) wayMM(k Link, t Turns) float64 {
-	d := l.Position(k.A, t).distance(l.Position(k.B, t))
+	d := l.Position(k.A, t).Dist(l.Position(k.B, t))
 	if k.Cable {
 		d *= cableSlack
 	}

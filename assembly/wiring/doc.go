@@ -11,7 +11,8 @@
 //	Layout.Final    order and orientation of the finished pack
 //	Plans           the alternatives, each a list of states and steps
 //	Prove           the polarity proof of one state
-//	ProveSequence   the proof of a whole plan, one handling at a time
+//	Walk            the proof of a whole plan, one handling at a time
+//	Slips           every slip of the hand against the readings
 //	Recommend       which plan, and why
 //	Specs           link bars to make: holes, slots, layers
 //	FiguresOf       resistance, drop, loss, temperature, current share

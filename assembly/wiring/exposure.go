@@ -88,7 +88,7 @@ func (l *Layout) metalGaps(s State) []netGap {
 			if n.find(i) == n.find(j) {
 				continue
 			}
-			d := pi.distance(l.Position(postOf(j), s.Turns))
+			d := pi.Dist(l.Position(postOf(j), s.Turns))
 			g := at(i, j)
 			g.gap = min(g.gap, max(0, d-l.in.PadDiaMM))
 			if d < g.post-lengthTolMM/1000 {
@@ -111,23 +111,23 @@ func (l *Layout) barGaps(s State, n *nets, at func(a, b int) *netGap) {
 		if k.Cable {
 			continue
 		}
-		seg, net := l.segmentOf(k, s.Turns), k.A.node()
+		e, net := l.edgeOf(k, s.Turns), k.A.node()
 		for node := range 2 * l.Cells() {
 			if n.find(node) != n.find(net) {
 				g := at(net, node)
-				g.gap = min(g.gap, max(0, seg.distanceTo(l.Position(postOf(node), s.Turns))-half-l.in.PadDiaMM/2))
+				g.gap = min(g.gap, max(0, e.Dist(l.Position(postOf(node), s.Turns))-half-l.in.PadDiaMM/2))
 			}
 		}
 		for _, o := range s.Links[i+1:] {
 			if !o.Cable && n.find(o.A.node()) != n.find(net) {
 				g := at(net, o.A.node())
-				g.gap = min(g.gap, max(0, seg.gap(l.segmentOf(o, s.Turns))-2*half))
+				g.gap = min(g.gap, max(0, edgeGap(e, l.edgeOf(o, s.Turns))-2*half))
 			}
 		}
 	}
 }
 
-// bridges answers Between for many pairs from one inverse.
+// bridges tell what a bridge between two posts carries, for many pairs from one inverse.
 type bridges struct {
 	s    *Solver
 	v    []float64
@@ -154,35 +154,13 @@ func (b *bridges) z(i, j int) float64 {
 	return b.ohms.At(i, j)
 }
 
-// between returns volts and ohms between two posts; see Solver.Between.
+// between returns the open voltage and the source resistance seen between two posts
+// (Thevenin): a piece of metal laid across them carries volts/ohms. ok is false where no
+// circuit connects them.
 func (b *bridges) between(p, q Post) (volts, ohms float64, ok bool) {
 	i, j := p.node(), q.node()
 	if i == j || b.s.island.find(i) != b.s.island.find(j) {
 		return 0, 0, false
 	}
 	return b.v[j] - b.v[i], b.z(i, i) + b.z(j, j) - 2*b.z(i, j), true
-}
-
-// Pair is two terminals of unlike nets with the gap between their pads.
-type Pair struct {
-	A, B  Post
-	GapMM float64
-}
-
-// BridgedPairs lists every two terminals of unlike nets whose pads a straight
-// piece of metal of lengthMM can touch at once, in slot order. Unlike
-// Exposures it says nothing about what would flow.
-func (l *Layout) BridgedPairs(s State, lengthMM float64) []Pair {
-	n := netsOf(l.Cells(), s.Links)
-	var out []Pair
-	for i := range 2 * l.Cells() {
-		for j := i + 1; j < 2*l.Cells(); j++ {
-			a, b := postOf(i), postOf(j)
-			gap := max(0, l.Position(a, s.Turns).distance(l.Position(b, s.Turns))-l.in.PadDiaMM)
-			if n.find(i) != n.find(j) && gap <= lengthMM {
-				out = append(out, Pair{a, b, gap})
-			}
-		}
-	}
-	return out
 }

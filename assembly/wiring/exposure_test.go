@@ -51,27 +51,6 @@ func TestExposureOfString(t *testing.T) {
 	}
 }
 
-// Longer tools bridge no fewer pairs.
-func TestBridgedPairsGrowWithLength(t *testing.T) {
-	l, s := finalOf(t, pack(8, 2, 16, 1))
-	last := 0
-	for length := 0.0; length <= 800; length += 25 {
-		pairs := l.BridgedPairs(s, length)
-		if len(pairs) < last {
-			t.Fatalf("%v mm bridges %d pairs, a shorter tool %d", length, len(pairs), last)
-		}
-		last = len(pairs)
-		for _, p := range pairs {
-			d := l.Position(p.A, s.Turns).distance(l.Position(p.B, s.Turns)) - l.in.PadDiaMM
-			near(t, "gap", p.GapMM, math.Max(0, d), 1e-9)
-		}
-	}
-	// 32 terminals make 496 pairs; the 15 links join one pair each.
-	if last != 496-15 {
-		t.Errorf("%d pairs in all", last)
-	}
-}
-
 func TestFiguresAddUp(t *testing.T) {
 	for _, in := range []Input{pack(4, 1, 4, 1), pack(8, 1, 4, 2), pack(8, 2, 16, 1), pack(6, 1, 1, 6)} {
 		l, s := finalOf(t, in)

@@ -35,8 +35,8 @@ type Figures struct {
 	// heat in all links.
 	DropV, LinkW float64
 	// Prospective short-circuit currents with full cells and a bridge without
-	// resistance, A: one cell, the strongest place, and between the mains.
-	CellShortA, PlaceShortA, MainsShortA float64
+	// resistance, A: one cell, and between the mains.
+	CellShortA, MainsShortA float64
 	// HottestC is the temperature of the hottest link, Class its class.
 	HottestC float64
 	Class    HeatClass
@@ -56,7 +56,11 @@ func (l *Layout) FiguresOf(s State) (Figures, error) {
 	if err != nil {
 		return f, err
 	}
-	v, ohms, _ := solver.Between(s.Mains.Minus, s.Mains.Plus)
+	b, err := solver.bridges()
+	if err != nil {
+		return f, err
+	}
+	v, ohms, _ := b.between(s.Mains.Minus, s.Mains.Plus)
 	full := l.in.Volts.Full / l.in.Volts.Nominal
 	f.PackOhm, f.MainsShortA = ohms, math.Abs(v)*full/ohms
 	f.LinkOhm = max(0, ohms-l.idealOhm(s))
@@ -64,12 +68,9 @@ func (l *Layout) FiguresOf(s State) (Figures, error) {
 	f.CellA = sol.CellA
 	for _, place := range s.Places {
 		f.Unevenness = append(f.Unevenness, unevenness(place, sol.CellA))
-		sum := 0.0
 		for _, slot := range place {
-			short := l.in.Volts.Full / cellOhm(l, slot)
-			f.CellShortA, sum = max(f.CellShortA, short), sum+short
+			f.CellShortA = max(f.CellShortA, l.in.Volts.Full/cellOhm(l, slot))
 		}
-		f.PlaceShortA = max(f.PlaceShortA, sum)
 	}
 	for i, k := range s.Links {
 		f.add(l.linkFigures(k, s.Turns, sol.LinkA[i]), l.in)

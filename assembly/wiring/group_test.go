@@ -308,7 +308,6 @@ func TestArrange(t *testing.T) {
 func TestArrangePlacesMatchSlots(t *testing.T) {
 	r := rand.New(rand.NewPCG(34, 5))
 	in := pack(6, 2, 4, 3)
-	in.Route = Ladder
 	in.Records = randomRecords(r, 13)
 	l, final := finalOf(t, in)
 	a, _, err := l.Arrange(final)

@@ -8,7 +8,7 @@ func pack(perRow, rows, series, parallel int) Input {
 	return Input{
 		CellsPerRow: perRow, Rows: rows, Series: series, Parallel: parallel,
 		PitchMM: 73, CellWidthMM: 174, RowGapMM: 10, TerminalPitchMM: 122, PadDiaMM: 22,
-		Thread: "M6", StudDiaMM: 6, StudHeightMM: 12, Vent: Vent{40, 12},
+		Thread: "M6", StudDiaMM: 6, StudHeightMM: 12,
 		Volts:         Voltages{Nominal: 3.2, Full: 3.65, Storage: 3.29, Least: 2.5},
 		StorageCharge: 0.4, CapacityAh: 280, CellMilliOhm: 0.25,
 		RatedA: 140, CellLimitA: 140, ChargerA: 40, DischargerA: 100,
@@ -41,4 +41,28 @@ func mustPlans(t testing.TB, l *Layout) []Plan {
 		t.Fatal(err)
 	}
 	return p
+}
+
+// sequenceFaults are what must not be done in a plan.
+func sequenceFaults(l *Layout, p Plan) []Fault {
+	_, faults := Walk(l, p)
+	return faults
+}
+
+// bridged returns volts and ohms between two posts the slow way: idle, and with 1 A drawn.
+func bridged(t testing.TB, s *Solver, a, b Post) (volts, ohms float64, ok bool) {
+	t.Helper()
+	if a == b || s.island.find(a.node()) != s.island.find(b.node()) {
+		return 0, 0, false
+	}
+	idle, err := s.Load(Mains{a, b}, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	loaded, err := s.Load(Mains{a, b}, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	volts = idle.At(b) - idle.At(a)
+	return volts, volts - (loaded.At(b) - loaded.At(a)), true
 }

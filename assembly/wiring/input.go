@@ -1,14 +1,5 @@
 package wiring
 
-// End is one end of the stack: near is the low z, far the high z.
-type End string
-
-// The two ends of the stack.
-const (
-	Near End = "near"
-	Far  End = "far"
-)
-
 // Side is one side of a cell's lid: left is the low x.
 type Side int
 
@@ -45,19 +36,6 @@ func (p Pole) String() string {
 	}
 	return "minus"
 }
-
-// Route is the way the series path takes through two rows.
-type Route string
-
-// The routes. With one row they are the same.
-const (
-	// Snake goes up one row and comes back down the other: both main take-offs
-	// are at one end.
-	Snake Route = "snake"
-	// Ladder goes from row to row, cell pair by cell pair: the main take-offs
-	// are at opposite ends.
-	Ladder Route = "ladder"
-)
 
 // TerminalAt is where a terminal stands on the lid of a cell whose plus is on
 // the right, measured from the middle of the lid.
@@ -112,12 +90,6 @@ type Growth struct {
 	RigidMM float64
 }
 
-// Vent is the opening in the lid's middle that must stay free.
-type Vent struct {
-	LengthMM float64 // along x
-	WidthMM  float64 // along z
-}
-
 // StateLinks are links the user gives for one state of the pack in place of the
 // computed ones. Each text names two terminals: "A3+ A4-" or "3 left 4 left".
 type StateLinks struct {
@@ -130,9 +102,6 @@ type StateLinks struct {
 type Input struct {
 	CellsPerRow, Rows int
 	Series, Parallel  int
-	Route             Route // default Snake
-	// MinusEnd is the end at which the pack's minus take-off stands; default Near.
-	MinusEnd End
 	// FromRight begins the path in the right one of two rows.
 	FromRight bool
 	// FirstPlus is the side on which the first cell (pack minus) has its plus;
@@ -150,7 +119,6 @@ type Input struct {
 	StudDiaMM, StudHeightMM float64    // stud height 0: tapped hole
 	// HoleDiaMM is the clearance hole for the stud or screw; default stud + 0.6.
 	HoleDiaMM float64
-	Vent      Vent
 
 	Volts         Voltages
 	StorageCharge float64 // 0..1; the clamp may be opened at or below it
@@ -171,16 +139,12 @@ type Input struct {
 	LimitC          float64 // hottest link allowed
 	Growth          Growth
 	SpannerMM       float64 // longest loose tool or bar
-	TouchMM         float64 // least air between metal of unlike potential
 
 	UserLinks []StateLinks
 	Records   []Record
 	Screen    ScreenLimits
 	// Forced picks a plan instead of the recommendation; empty: recommend.
 	Forced PlanID
-	// GroupPlaces is how many series places one balance of plan Groups takes;
-	// 0: chosen.
-	GroupPlaces int
 }
 
 // Cells returns the number of cells.

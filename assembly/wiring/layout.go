@@ -2,16 +2,10 @@ package wiring
 
 import (
 	"fmt"
-	"math"
 	"strconv"
+
+	"clampwright/parts/geom"
 )
-
-// Point is a point in plan view, mm.
-type Point struct{ X, Z float64 }
-
-func (p Point) minus(q Point) Point      { return Point{p.X - q.X, p.Z - q.Z} }
-func (p Point) length() float64          { return math.Hypot(p.X, p.Z) }
-func (p Point) distance(q Point) float64 { return p.minus(q).length() }
 
 // Post is one terminal position: a place in the stack and a side of its lid.
 // Which pole stands there depends on how the cell is turned.
@@ -101,13 +95,13 @@ func (l *Layout) Cells() int { return l.in.Cells() }
 // Row returns the row of a slot, 0 on the left.
 func (l *Layout) Row(slot int) int { return slot / l.in.CellsPerRow }
 
-// Middle returns the middle of a slot's lid.
-func (l *Layout) Middle(slot int) Point {
+// Middle returns the middle of a slot's lid in plan view (x, z).
+func (l *Layout) Middle(slot int) geom.Vec2 {
 	i := slot % l.in.CellsPerRow
 	rowPitch := l.in.CellWidthMM + l.in.RowGapMM
-	return Point{
+	return geom.Vec2{
 		X: (float64(l.Row(slot)) - float64(l.in.Rows-1)/2) * rowPitch,
-		Z: (float64(i) - float64(l.in.CellsPerRow-1)/2) * l.in.PitchMM,
+		Y: (float64(i) - float64(l.in.CellsPerRow-1)/2) * l.in.PitchMM,
 	}
 }
 
@@ -124,11 +118,11 @@ func (l *Layout) terminal(pole Pole, plus Side) TerminalAt {
 	return t
 }
 
-// Position returns where a post is, given how the cells are turned.
-func (l *Layout) Position(p Post, t Turns) Point {
+// Position returns where a post is in plan view (x, z), given how the cells are turned.
+func (l *Layout) Position(p Post, t Turns) geom.Vec2 {
 	m := l.Middle(p.Slot)
 	at := l.terminal(t.Pole(p), t[p.Slot])
-	return Point{m.X + at.XMM, m.Z + at.ZMM}
+	return m.Add(geom.Vec2{X: at.XMM, Y: at.ZMM})
 }
 
 // Height returns the terminal's top above the case top, mm.

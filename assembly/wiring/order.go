@@ -10,19 +10,14 @@ type Order struct {
 	Turns Turns
 }
 
-// path lists the slots from the pack's minus on.
+// path lists the slots from the pack's minus on: up one row from the near end and back
+// down the other, so that both take-offs are at one end.
 func (l *Layout) path() []int {
 	n, rows := l.in.CellsPerRow, l.in.Rows
 	out := make([]int, 0, n*rows)
 	for k := range n * rows {
 		row, i := k/n, k%n
-		turnBack := row
-		if rows == 2 && l.in.Route == Ladder {
-			i = k / 2
-			row = (k + i) % 2
-			turnBack = 0
-		}
-		if (turnBack == 1) != (l.in.MinusEnd == Far) {
+		if row == 1 {
 			i = n - 1 - i
 		}
 		if l.in.FromRight {
@@ -112,12 +107,12 @@ func (l *Layout) stepCost(path []int, k int, before, side Side) float64 {
 const coverPenaltyMM = 5000
 
 func (l *Layout) linkCost(a, b Post, t Turns) float64 {
-	s := segment{l.Position(a, t), l.Position(b, t)}
-	c := s.A.distance(s.B)
+	e := l.edgeOf(Link{A: a, B: b}, t)
+	c := e.A.Dist(e.B)
 	reach := (l.in.Bar.WidthMM + l.in.PadDiaMM) / 2
 	for node := range 2 * l.Cells() {
 		p := postOf(node)
-		if p != a && p != b && s.distanceTo(l.Position(p, t)) < reach {
+		if p != a && p != b && e.Dist(l.Position(p, t)) < reach {
 			c += coverPenaltyMM
 		}
 	}

@@ -50,7 +50,6 @@ type Plan struct {
 	Handlings int
 	Openings  []Opening
 	Turned    int // cells turned with the clamp open
-	Crossings []Crossing
 	// InsulatedLinks is the number of insulated cables among the links made,
 	// InsulatedPlaces the number of places where they are needed, counted anew
 	// in every state.

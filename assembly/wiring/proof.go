@@ -11,8 +11,6 @@ const (
 	FaultLink     FaultKind = "wrong-link"    // a link joins terminals that must stay apart
 	FaultMissing  FaultKind = "missing-link"  // terminals that belong together are apart
 	FaultTurned   FaultKind = "cell-turned"   // a cell stands the wrong way round
-	FaultShort    FaultKind = "shorted-cell"  // plus and minus of one cell are joined
-	FaultLoop     FaultKind = "opposed-loop"  // a loop whose cell voltages do not cancel
 	FaultMains    FaultKind = "wrong-mains"   // a take-off stands at the wrong net
 	FaultVoltage  FaultKind = "pack-voltage"  // the solved voltage is not the intended one
 	FaultCurrent  FaultKind = "idle-current"  // current flows with nothing connected
@@ -58,7 +56,6 @@ func (l *Layout) Prove(s State) Proof {
 	p.Faults = append(p.Faults, l.linkFaults(s, want)...)
 	p.Faults = append(p.Faults, l.missingFaults(s, want)...)
 	p.Faults = append(p.Faults, l.mainsFaults(s, want)...)
-	p.Faults = append(p.Faults, l.shortFaults(s)...)
 	l.solveFaults(s, &p)
 	for i := range p.Faults {
 		p.Faults[i].State = s.ID

@@ -25,12 +25,7 @@ func randomInput(r *rand.Rand) Input {
 	in.PadDiaMM = 10 + 10*r.Float64()
 	in.TerminalPitchMM = 50 + 100*r.Float64()
 	in.RowGapMM = 60 * r.Float64()
-	if r.IntN(2) == 1 {
-		in.Route = Ladder
-	}
-	if r.IntN(2) == 1 {
-		in.MinusEnd = Far
-	}
+	in.FromRight = rows == 2 && r.IntN(2) == 1
 	if r.IntN(2) == 1 {
 		side := Side(r.IntN(2))
 		in.FirstPlus = &side
@@ -211,13 +206,13 @@ func TestProofNamesAShort(t *testing.T) {
 	l, s := finalOf(t, pack(4, 1, 4, 1))
 	s.Links = append(s.Links, Link{ID: "X", A: s.Turns.At(1, Minus), B: s.Turns.At(1, Plus), Layers: 1})
 	p := l.Prove(s)
-	for _, want := range []FaultKind{FaultShort, FaultLink, FaultCurrent} {
+	for _, want := range []FaultKind{FaultLink, FaultCurrent} {
 		if !slices.Contains(kinds(p), want) {
 			t.Errorf("no %s in %v", want, kinds(p))
 		}
 	}
 	for _, f := range p.Faults {
-		if f.Kind == FaultShort && (!strings.Contains(f.Text, "link X") || f.Cells[0] != 1) {
+		if f.Kind == FaultCurrent && (!strings.Contains(f.Text, "cell 2, by link X (2- to 2+)") || !slices.Equal(f.Cells, []int{1}) || len(f.Links) != 1) {
 			t.Errorf("short named as %q", f.Text)
 		}
 	}
@@ -232,7 +227,7 @@ func TestProofFindsOpposedCells(t *testing.T) {
 	s = s.clone()
 	s.Turns[1] = s.Turns[1].Other()
 	got := kinds(l.Prove(s))
-	for _, want := range []FaultKind{FaultTurned, FaultLoop, FaultCurrent} {
+	for _, want := range []FaultKind{FaultTurned, FaultLink, FaultCurrent} {
 		if !slices.Contains(got, want) {
 			t.Errorf("no %s in %v", want, got)
 		}

@@ -14,8 +14,6 @@ type Advice struct {
 	Forced bool // the user chose it
 	// Why gives the reasons, each a sentence without a full stop.
 	Why []string
-	// NextBest is the runner-up.
-	NextBest PlanID
 }
 
 // alikeShare is how far apart the burns of two plans may be and count as equal, so
@@ -38,16 +36,10 @@ func (p Plan) better(q Plan) bool {
 // false when no plan is proven.
 func Recommend(in Input, plans []Plan) (a Advice, ok bool) {
 	has := slices.ContainsFunc(plans, func(p Plan) bool { return p.ID == in.Forced })
-	best, next := -1, -1
+	best := -1
 	for i, p := range plans {
-		if !p.Proven() || has && p.ID != in.Forced {
-			continue
-		}
-		switch {
-		case best < 0 || p.better(plans[best]):
-			best, next = i, best
-		case next < 0 || p.better(plans[next]):
-			next = i
+		if p.Proven() && (!has || p.ID == in.Forced) && (best < 0 || p.better(plans[best])) {
+			best = i
 		}
 	}
 	if best < 0 {
@@ -58,9 +50,6 @@ func Recommend(in Input, plans []Plan) (a Advice, ok bool) {
 		a.Why = append(a.Why, fmt.Sprintf("plan %s is asked for, but it is none for %s in series: there is nothing to do that way, and this one is followed", in.Forced, count(in.Series, "place")))
 	}
 	a.Why = append(a.Why, plans[best].summary(in), plans[best].Harm.Text())
-	if next >= 0 {
-		a.NextBest = plans[next].ID
-	}
 	for _, p := range plans {
 		if p.ID != a.Plan {
 			a.Why = append(a.Why, compare(in, plans[best], p))

@@ -71,26 +71,19 @@ func (b *bench) report(f Fault) {
 	}
 }
 
-// ProveSequence carries a plan out step by step, one link at a time, and
-// returns what must not be done. It trusts the states and the steps alone, not
-// the way they were made:
+// Walk carries a plan out step by step, one link at a time, and returns the pack after
+// every step and with every link in hand, beside what must not be done. It trusts the
+// states and the steps alone, not the way they were made:
 //
 //   - the clamp is opened only when no cell is above the storage charge, and
 //     cells are turned only with the clamp open and no link at them;
 //   - cells are charged only in the closed clamp, in a state that is proven;
-//   - after every single link no cell is shorted, no loop is opposed, and the
-//     link joins what its state means to join;
+//   - every link fitted joins what the state worked towards means to join: so no cell
+//     is shorted and no loop is opposed at any time;
 //   - cells that are joined hold the same charge, and in series no more than the
 //     storage charge;
 //   - at the end the clamp is closed, every cell has been balanced and the final
 //     state is proven.
-func (l *Layout) ProveSequence(p Plan) []Fault {
-	_, faults := Walk(l, p)
-	return faults
-}
-
-// Walk carries a plan out and returns the pack after every step and with every link
-// in hand, beside what must not be done (see ProveSequence).
 func Walk(l *Layout, p Plan) ([]Moment, []Fault) {
 	b := &bench{l: l, p: &p, charge: make([]float64, l.Cells()), full: make([]bool, l.Cells()), seen: map[string]bool{}}
 	for i := range b.charge {
@@ -227,12 +220,7 @@ func (b *bench) fit(k Link, state State) {
 		return
 	}
 	b.links = now.Links
-	want := b.l.intendedNets(now)
-	now.Links = []Link{k}
-	faults := b.l.linkFaults(now, want)
-	now.Links = b.links
-	faults = append(faults, b.l.shortFaults(now)...)
-	for _, f := range faults {
+	for _, f := range b.l.linkFaults(now, b.l.intendedNets(now)) {
 		f.State = state.ID
 		b.report(f)
 	}

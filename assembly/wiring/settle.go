@@ -52,12 +52,6 @@ func (in Input) filled() Input {
 			*p = v
 		}
 	}
-	if in.Route == "" {
-		in.Route = Snake
-	}
-	if in.MinusEnd == "" {
-		in.MinusEnd = Near
-	}
 	if in.PlusAt == (TerminalAt{}) && in.MinusAt == (TerminalAt{}) {
 		in.PlusAt.XMM, in.MinusAt.XMM = in.TerminalPitchMM/2, -in.TerminalPitchMM/2
 	}
@@ -69,7 +63,6 @@ func (in Input) filled() Input {
 	orFloat(&in.LimitC, 65)
 	orFloat(&in.Growth.RigidMM, 0.3)
 	orFloat(&in.SpannerMM, 200)
-	orFloat(&in.TouchMM, 10)
 	orFloat(&in.CellLimitA, in.CapacityAh/2)
 	orFloat(&in.ArrivalCharge, in.StorageCharge)
 	orFloat(&in.ChargerA, 10)
@@ -115,9 +108,6 @@ func (c *checker) counts(in Input) {
 	} else if in.Series*in.Parallel != n {
 		c.add("Series", "%ds%dp needs %d cells, the rows hold %d", in.Series, in.Parallel, in.Series*in.Parallel, n)
 	}
-	if in.GroupPlaces < 0 || in.GroupPlaces > in.Series {
-		c.add("GroupPlaces", "is %d, must be 0 to %d", in.GroupPlaces, in.Series)
-	}
 	if in.Bar.MaxLayers < 1 || in.Bar.MaxLayers > mostLayers {
 		c.add("Bar.MaxLayers", "is %d, must be 1 to %d", in.Bar.MaxLayers, mostLayers)
 	}
@@ -146,8 +136,6 @@ func (c *checker) sizes(in Input) {
 	if in.PadDiaMM >= in.PitchMM {
 		c.add("PadDiaMM", "pads of neighbouring cells touch: pad %.4g, pitch %.4g", in.PadDiaMM, in.PitchMM)
 	}
-	c.within("Vent.LengthMM", in.Vent.LengthMM, 0, in.CellWidthMM)
-	c.within("Vent.WidthMM", in.Vent.WidthMM, 0, in.PitchMM)
 	c.within("Bar.WidthMM", in.Bar.WidthMM, 1, 500)
 	c.within("Bar.ThicknessMM", in.Bar.ThicknessMM, 0.1, 50)
 	c.within("Bar.CornerRadiusMM", in.Bar.CornerRadiusMM, 0, in.Bar.WidthMM/2)
@@ -157,7 +145,6 @@ func (c *checker) sizes(in Input) {
 	}
 	c.growth(in)
 	c.within("SpannerMM", in.SpannerMM, 0, 5000)
-	c.within("TouchMM", in.TouchMM, 0, 500)
 }
 
 func (c *checker) growth(in Input) {
@@ -195,12 +182,6 @@ func (c *checker) electrics(in Input) {
 }
 
 func (c *checker) words(in Input) {
-	if in.Route != Snake && in.Route != Ladder {
-		c.add("Route", "is %q, must be %q or %q", in.Route, Snake, Ladder)
-	}
-	if in.MinusEnd != Near && in.MinusEnd != Far {
-		c.add("MinusEnd", "is %q, must be %q or %q", in.MinusEnd, Near, Far)
-	}
 	if in.FirstPlus != nil && *in.FirstPlus != Left && *in.FirstPlus != Right {
 		c.add("FirstPlus", "is %d, must be left or right", *in.FirstPlus)
 	}

@@ -118,9 +118,6 @@ func TestSettleRefusesImpossibleShapes(t *testing.T) {
 		"hole over bar":      func(in *Input) { in.Bar.WidthMM = 6 },
 		"stud over hole":     func(in *Input) { in.HoleDiaMM = 5 },
 		"voltages":           func(in *Input) { in.Volts.Full = 3.0 },
-		"group":              func(in *Input) { in.GroupPlaces = 9 },
-		"end":                func(in *Input) { in.MinusEnd = "top" },
-		"route":              func(in *Input) { in.Route = "spiral" },
 		"plan":               func(in *Input) { in.Forced = "none" },
 		"too many":           func(in *Input) { in.CellsPerRow, in.Series = 300, 300 },
 	} {

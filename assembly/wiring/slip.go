@@ -103,7 +103,7 @@ func (s *slips) wrongWay(at int) {
 		if next.Action == Measure && next.EachCell {
 			by = ByReading
 		}
-		if next.Action == Fit || by == ByReading {
+		if next.Action == Fit || next.Action == Charge || by == ByReading {
 			break
 		}
 	}
@@ -248,7 +248,7 @@ func inReach(l *Layout, k Link, at Post, t Turns) []Post {
 	}
 	var out []Post
 	for node := range 2 * l.Cells() {
-		if p := postOf(node); p != at && l.Position(at, t).distance(l.Position(p, t)) <= reach {
+		if p := postOf(node); p != at && l.Position(at, t).Dist(l.Position(p, t)) <= reach {
 			out = append(out, p)
 		}
 	}

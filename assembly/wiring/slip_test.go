@@ -62,10 +62,10 @@ func TestEverySlipIsStopped(t *testing.T) {
 						if x == k.A || x == k.B {
 							continue
 						}
-						if l.Position(k.A, state.Turns).distance(l.Position(x, state.Turns)) <= reach {
+						if l.Position(k.A, state.Turns).Dist(l.Position(x, state.Turns)) <= reach {
 							want[WrongLoose]++
 						}
-						if l.Position(k.B, state.Turns).distance(l.Position(x, state.Turns)) <= reach {
+						if l.Position(k.B, state.Turns).Dist(l.Position(x, state.Turns)) <= reach {
 							want[WrongFirst]++
 						}
 					}
@@ -335,7 +335,7 @@ func TestChargingInSeries(t *testing.T) {
 		t.Errorf("followed is %s", a.Plan)
 	}
 	p.Steps = drop(p.Steps, TopUp, 0)
-	if got := faultKinds(l.ProveSequence(p)); !slices.Contains(got, FaultSequence) {
+	if got := faultKinds(sequenceFaults(l, p)); !slices.Contains(got, FaultSequence) {
 		t.Errorf("never full: %v", got)
 	}
 }

@@ -2,9 +2,12 @@ package wiring
 
 import (
 	"errors"
+	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/mat"
+
+	"clampwright/params/words"
 )
 
 // Network is a state as a resistive circuit: every cell a source behind its
@@ -159,25 +162,6 @@ func (s *Solver) solve(rhs *mat.VecDense) (Solution, error) {
 	return out, nil
 }
 
-// Between returns the open voltage and the source resistance seen between two
-// posts (Thevenin): a piece of metal laid across them carries volts/ohms. ok is
-// false where no circuit connects them.
-func (s *Solver) Between(a, b Post) (volts, ohms float64, ok bool) {
-	if !s.net.has(a) || !s.net.has(b) || a == b || s.island.find(a.node()) != s.island.find(b.node()) {
-		return 0, 0, false
-	}
-	idle, err := s.Load(Mains{a, b}, 0)
-	if err != nil {
-		return 0, 0, false
-	}
-	loaded, err := s.Load(Mains{a, b}, 1)
-	if err != nil {
-		return 0, 0, false
-	}
-	volts = idle.At(b) - idle.At(a)
-	return volts, volts - (loaded.At(b) - loaded.At(a)), true
-}
-
 // network returns the state's circuit with every cell at one voltage, behind its own
 // resistance.
 func (l *Layout) network(s State, cellV float64) Network {
@@ -203,23 +187,39 @@ func (l *Layout) solveFaults(s State, p *Proof) {
 		fail(FaultBroken, err.Error())
 		return
 	}
-	if solver.island.find(s.Mains.Minus.node()) != solver.island.find(s.Mains.Plus.node()) {
-		fail(FaultVoltage, ErrIsland.Error())
-		return
-	}
 	sol, err := solver.Load(s.Mains, 0)
 	if err != nil {
 		fail(FaultBroken, err.Error())
 		return
 	}
 	p.PackV = sol.At(s.Mains.Plus) - sol.At(s.Mains.Minus)
-	for _, a := range sol.CellA {
-		p.IdleA = math.Max(p.IdleA, math.Abs(a))
-	}
-	if math.Abs(p.PackV-p.IntendedV) > voltageTolV {
+	switch {
+	case solver.island.find(s.Mains.Minus.node()) != solver.island.find(s.Mains.Plus.node()):
+		fail(FaultVoltage, ErrIsland.Error())
+	case math.Abs(p.PackV-p.IntendedV) > voltageTolV:
 		fail(FaultVoltage, "the pack gives "+volts(p.PackV)+" and must give "+volts(p.IntendedV))
 	}
-	if p.IdleA > currentTolA {
-		fail(FaultCurrent, "with nothing connected "+amps(p.IdleA)+" flow through a cell")
+	l.idleFault(s, sol, p)
+}
+
+// idleFault names the cells and links through which a current flows with nothing
+// connected: cells that are shorted, or in a loop whose voltages do not cancel.
+func (l *Layout) idleFault(s State, sol Solution, p *Proof) {
+	f := Fault{Kind: FaultCurrent}
+	for slot, a := range sol.CellA {
+		if p.IdleA = max(p.IdleA, math.Abs(a)); math.Abs(a) > currentTolA {
+			f.Cells = append(f.Cells, slot)
+		}
 	}
+	if len(f.Cells) == 0 {
+		return
+	}
+	var names []string
+	for i, a := range sol.LinkA {
+		if math.Abs(a) > currentTolA {
+			f.Links, names = append(f.Links, s.Links[i]), append(names, l.LinkName(s.Links[i], s.Turns))
+		}
+	}
+	f.Text = fmt.Sprintf("with nothing connected up to %s flow through %s, by %s", amps(p.IdleA), l.cellsText(f.Cells), words.Join(names))
+	p.Faults = append(p.Faults, f)
 }

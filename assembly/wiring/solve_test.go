@@ -150,7 +150,7 @@ func TestBridgesAgreeWithBetween(t *testing.T) {
 		}
 		for range 5 {
 			p, q := postOf(r.IntN(2*len(n.EMF))), postOf(r.IntN(2*len(n.EMF)))
-			v1, r1, ok1 := s.Between(p, q)
+			v1, r1, ok1 := bridged(t, s, p, q)
 			v2, r2, ok2 := b.between(p, q)
 			if ok1 != ok2 {
 				t.Fatalf("between %v %v: %v and %v", p, q, ok1, ok2)
@@ -169,7 +169,7 @@ func TestProspectiveCurrent(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	v, ohm, ok := s.Between(Post{0, Left}, Post{0, Right})
+	v, ohm, ok := bridged(t, s, Post{0, Left}, Post{0, Right})
 	if !ok {
 		t.Fatal("a cell's own terminals are not connected")
 	}

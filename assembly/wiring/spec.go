@@ -84,7 +84,7 @@ func (l *Layout) spanOf(k Link, t Turns) span {
 	a, b := l.Position(k.A, t), l.Position(k.B, t)
 	g := l.in.Growth
 	n := float64(abs(k.A.Slot%l.in.CellsPerRow - k.B.Slot%l.in.CellsPerRow))
-	s := span{dx: math.Abs(b.X - a.X), dz: math.Abs(b.Z - a.Z)}
+	s := span{dx: math.Abs(b.X - a.X), dz: math.Abs(b.Y - a.Y)}
 	s.step = math.Abs(l.Height(k.A, t) - l.Height(k.B, t))
 	tx := 0.0
 	if l.Row(k.A.Slot) != l.Row(k.B.Slot) {
@@ -97,6 +97,13 @@ func (l *Layout) spanOf(k Link, t Turns) span {
 	s.farthest = math.Hypot(s.dx+tx, s.dz+tz+n*g.PerCellMM) + 2*g.HoleTolMM
 	s.nearest = max(0, s.nearest)
 	return s
+}
+
+func abs(i int) int {
+	if i < 0 {
+		return -i
+	}
+	return i
 }
 
 // shapeOf picks the form from the terminal offsets.

@@ -42,7 +42,7 @@ func TestSlotTakesEveryDistance(t *testing.T) {
 			n := math.Abs(float64(k.A.Slot%in.CellsPerRow - k.B.Slot%in.CellsPerRow))
 			for range 20 {
 				u := func(tol float64) float64 { return tol * (2*r.Float64() - 1) }
-				dz := math.Abs(a.Z-b.Z) + n*(u(g.PitchTolMM)+g.PerCellMM*r.Float64())
+				dz := math.Abs(a.Y-b.Y) + n*(u(g.PitchTolMM)+g.PerCellMM*r.Float64())
 				dx := math.Abs(a.X - b.X)
 				if l.Row(k.A.Slot) != l.Row(k.B.Slot) {
 					dx += u(g.RowTolMM)

@@ -81,15 +81,12 @@ func (l *Layout) crossStates(p *Plan, final State) error {
 	return err
 }
 
-// GroupPlaces returns how many series places plan Groups balances at a time:
-// the user's number, or the greatest proper divisor of the series count that
+// GroupPlaces returns how many series places plan Groups balances at a time: the
+// greatest proper divisor of the series count that
 // keeps a group at four cells or fewer, at least 1. Four cells is the least
 // group in which a charger for one cell is of any use; common practice, no
 // source.
 func (l *Layout) GroupPlaces() int {
-	if l.in.GroupPlaces > 0 {
-		return l.in.GroupPlaces
-	}
 	best := 1
 	for d := 2; d < l.in.Series; d++ {
 		if l.in.Series%d == 0 && d*l.in.Parallel <= 4 {

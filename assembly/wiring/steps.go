@@ -378,7 +378,7 @@ func (w *stepWriter) beforeLinks(s State, parallel bool) {
 // check reads the voltage between the take-offs at storage charge, which all
 // cells have whenever links have been fitted.
 func (w *stepWriter) check(s State) {
-	w.add(Step{Action: Measure, State: s.ID, ExpectV: s.VoltageOf(w.l.in.Volts.Storage), Band: w.l.RestBand(len(s.Places)), Text: fmt.Sprintf(
+	w.add(Step{Action: Measure, State: s.ID, EachCell: w.l.Cells() == 1, ExpectV: s.VoltageOf(w.l.in.Volts.Storage), Band: w.l.RestBand(len(s.Places)), Text: fmt.Sprintf(
 		"Read the voltage from %s to %s: %s. "+wrongText(s),
 		w.l.PostName(s.Mains.Minus, s.Turns), w.l.PostName(s.Mains.Plus, s.Turns), w.l.seriesText(len(s.Places)))})
 }

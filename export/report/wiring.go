@@ -13,7 +13,6 @@ type wiringJSON struct {
 	Proven     bool            `json:"proven"`
 	Forced     bool            `json:"forced"`
 	Why        []string        `json:"why"`
-	NextBest   wiring.PlanID   `json:"next_best,omitempty"`
 	Plans      []wirePlanJSON  `json:"plans"`
 	States     []wireStateJSON `json:"states"`
 	Steps      []wireStepJSON  `json:"steps"`
@@ -21,7 +20,6 @@ type wiringJSON struct {
 	Links      []wireSpecJSON  `json:"links"`
 	Shims      []string        `json:"shims"`
 	Exposures  []exposureJSON  `json:"exposures"`
-	Bridged    []string        `json:"terminals_in_reach"`
 	Warnings   []string        `json:"warnings"`
 	Cells      []slotJSON      `json:"cells"`
 	CellNotes  []string        `json:"cell_notes"`
@@ -41,7 +39,6 @@ type wirePlanJSON struct {
 	CellsTurned     int           `json:"cells_turned"`
 	InsulatedLinks  int           `json:"insulated_links"`
 	InsulatedPlaces int           `json:"insulated_places"`
-	Crossings       int           `json:"crossings"`
 	Exposures       int           `json:"exposures"`
 	WorstA          float64       `json:"worst_a"`
 	Hours           float64       `json:"hours"`
@@ -188,9 +185,9 @@ func Wiring(w *job.Wiring) *wiringJSON {
 	if w == nil {
 		return nil
 	}
-	r := &wiringJSON{Problem: w.Problem, Plan: w.Plan.ID, Proven: w.Proven, Forced: w.Advice.Forced, NextBest: w.Advice.NextBest,
+	r := &wiringJSON{Problem: w.Problem, Plan: w.Plan.ID, Proven: w.Proven, Forced: w.Advice.Forced,
 		Why: some(w.Advice.Why), Warnings: some(w.Plan.Warnings), Plans: []wirePlanJSON{}, States: []wireStateJSON{}, Steps: []wireStepJSON{}, Apart: []wireStepJSON{},
-		Links: []wireSpecJSON{}, Shims: []string{}, Exposures: []exposureJSON{}, Bridged: []string{}, Cells: []slotJSON{}, CellNotes: []string{}, SpareCells: []string{}}
+		Links: []wireSpecJSON{}, Shims: []string{}, Exposures: []exposureJSON{}, Cells: []slotJSON{}, CellNotes: []string{}, SpareCells: []string{}}
 	if w.Problem != "" {
 		return r
 	}
@@ -218,7 +215,7 @@ func Wiring(w *job.Wiring) *wiringJSON {
 func planJSON(p wiring.Plan) wirePlanJSON {
 	out := wirePlanJSON{ID: p.ID, Name: p.Name, Proven: p.Proven(), LinksMade: p.LinksMade, BarMM: p.BarMM, Cuts: p.Cuts, CableMM: p.CableMM,
 		Handlings: p.Handlings, CellsTurned: p.Turned, InsulatedLinks: p.InsulatedLinks, InsulatedPlaces: p.InsulatedPlaces,
-		Crossings: len(p.Crossings), Exposures: len(p.Exposures), WorstA: p.WorstA, Hours: p.Hours,
+		Exposures: len(p.Exposures), WorstA: p.WorstA, Hours: p.Hours,
 		Openings: []openingJSON{}, Faults: faultTexts(p.Faults())}
 	h := p.Harm
 	out.Harm = harmJSON{h.Links, h.Shorts, h.WorstKJ, h.Slips, h.Stopped, h.LinkBurns, h.ToolBurns, h.OpenBurns, h.CellBurns, h.HourBurns, h.Burns()}
@@ -285,10 +282,6 @@ func reach(w *job.Wiring, r *wiringJSON) {
 	for _, e := range w.Plan.Exposures {
 		s, _ := w.Plan.State(e.State)
 		r.Exposures = append(r.Exposures, exposureJSON{e.State, w.Layout.PostName(e.A, s.Turns), w.Layout.PostName(e.B, s.Turns), e.GapMM, e.Volts, e.Amps})
-	}
-	final := w.Final()
-	for _, p := range w.Layout.BridgedPairs(final, w.Layout.Input().SpannerMM) {
-		r.Bridged = append(r.Bridged, w.Layout.PostName(p.A, final.Turns)+" and "+w.Layout.PostName(p.B, final.Turns))
 	}
 	for _, s := range w.Shims {
 		r.Shims = append(r.Shims, steps.Spacers(w.Layout, s, w.Final().Turns))

@@ -164,10 +164,10 @@ func (w wired) pageState(i int) page.WiringState {
 		m := w.Layout.Middle(slot)
 		x, z := in.CellWidthMM/2, in.PitchMM/2
 		out.Cells = append(out.Cells, page.CellTop{Label: w.Layout.CellName(slot),
-			Box: geom.Box2{Min: geom.Vec2{X: m.X - x, Y: m.Z - z}, Max: geom.Vec2{X: m.X + x, Y: m.Z + z}}})
+			Box: geom.Box2{Min: geom.Vec2{X: m.X - x, Y: m.Y - z}, Max: geom.Vec2{X: m.X + x, Y: m.Y + z}}})
 		for _, side := range []wiring.Side{wiring.Left, wiring.Right} {
 			post := wiring.Post{Slot: slot, Side: side}
-			out.Terminals = append(out.Terminals, page.TerminalTop{At: w.plane(post, s), Radius: in.PadDiaMM / 2, Positive: s.Turns.Pole(post) == wiring.Plus})
+			out.Terminals = append(out.Terminals, page.TerminalTop{At: w.Layout.Position(post, s.Turns), Radius: in.PadDiaMM / 2, Positive: s.Turns.Pole(post) == wiring.Plus})
 		}
 	}
 	for _, k := range s.Links {
@@ -177,7 +177,7 @@ func (w wired) pageState(i int) page.WiringState {
 	if s.ID == wiring.StateFinal {
 		minus, plus = "pack minus", "pack plus"
 	}
-	out.Takeoffs = []page.TakeoffTop{{At: w.plane(s.Mains.Minus, s), Label: minus}, {At: w.plane(s.Mains.Plus, s), Label: plus}}
+	out.Takeoffs = []page.TakeoffTop{{At: w.Layout.Position(s.Mains.Minus, s.Turns), Label: minus}, {At: w.Layout.Position(s.Mains.Plus, s.Turns), Label: plus}}
 	return out
 }
 
@@ -209,14 +209,9 @@ func (w wired) stateText(i int) string {
 	return text
 }
 
-func (w wired) plane(p wiring.Post, s wiring.State) geom.Vec2 {
-	at := w.Layout.Position(p, s.Turns)
-	return geom.Vec2{X: at.X, Y: at.Z}
-}
-
 func (w wired) pageLink(k wiring.Link, s wiring.State) page.LinkTop {
 	sp, _ := w.Layout.SpecFor(k, s.Turns, w.Plan.Specs)
-	out := page.LinkTop{Line: jogged(w.plane(k.A, s), w.plane(k.B, s), sp.JogMM), Width: sp.WidthMM, Label: sp.Mark, Kind: page.LinkBar}
+	out := page.LinkTop{Line: jogged(w.Layout.Position(k.A, s.Turns), w.Layout.Position(k.B, s.Turns), sp.JogMM), Width: sp.WidthMM, Label: sp.Mark, Kind: page.LinkBar}
 	switch {
 	case s.ID != wiring.StateFinal && !w.stays(k):
 		out.Kind = page.Jumper
