@@ -1,12 +1,10 @@
 package folder
 
 import (
-	"cmp"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
-	"maps"
 	"os"
 	"path/filepath"
 	"slices"
@@ -24,26 +22,26 @@ const mostCarried = 10_000
 // carryAll takes the foreign entries and the edited files along into the new folder
 // and gives every folder and file of ours the group and mode it had. It returns the
 // names under which edited files are kept.
-func (s *stage) carryAll(was *earlier) (kept []string, err error) {
-	at := map[string]string{}
-	for _, name := range was.foreign {
-		at[name] = name
-	}
-	for _, name := range was.edited {
-		at[name] = free(name, func(free string) bool { return exists(inside(s.target, free)) || exists(inside(s.build, free)) })
-		kept = append(kept, at[name])
-	}
-	for _, name := range slices.Sorted(maps.Keys(at)) {
-		if err == nil {
-			err = s.carry(inside(s.target, name), inside(s.build, at[name]))
+func (s *stage) carryAll(all []entry) (kept []string, err error) {
+	for _, e := range all {
+		to := e.name
+		if e.edited {
+			to = free(e.name, func(free string) bool { return s.exists(inside(s.target, free)) || s.exists(inside(s.build, free)) })
+			kept = append(kept, to)
+		}
+		if e.foreign() && err == nil {
+			err = s.carry(inside(s.target, e.name), inside(s.build, to), e.info)
 		}
 	}
-	for _, name := range slices.Backward(slices.Sorted(maps.Keys(was.own))) { // what is in a folder before it
-		if path := inside(s.build, name); err == nil && exists(path) {
-			err = s.like(path, was.own[name])
+	for _, e := range slices.Backward(all) { // what is in a folder before it
+		path, folder := inside(s.build, e.name), e.info.IsDir()
+		if err == nil && (e.ours || folder) && s.exists(path) {
+			err = s.like(path, e.info, folder && !e.ours)
+		}
+		if folder {
+			s.syncFolder(path)
 		}
 	}
-	s.syncFolder(s.build)
 	return kept, err
 }
 
@@ -66,33 +64,28 @@ func exists(path string) bool {
 // carry gives what is not ours a second name in the new folder, so that it is neither
 // copied nor missing at any moment; where files can have one name only, they are
 // copied.
-func (s *stage) carry(from, to string) error {
-	info, err := os.Lstat(from)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil // gone since we looked
-	}
-	if s.carried++; s.carried > mostCarried {
-		err = fmt.Errorf("%w: it holds more than %d files and folders that this program did not write", ErrPlace, mostCarried)
-	}
-	if err = cmp.Or(err, s.ctx.Err()); err == nil {
-		err = s.mkdirAll(filepath.Dir(to))
+func (s *stage) carry(from, to string, info fs.FileInfo) error {
+	err := s.ctx.Err()
+	if folder := filepath.Dir(to); err == nil && !s.exists(folder) {
+		err = s.mkdirAll(folder)
 	}
 	switch {
 	case err != nil:
 		return err
 	case info.IsDir():
-		return s.carryFolder(from, to, info)
+		return s.mkdir(to, 0o700)
 	case info.Mode()&fs.ModeSymlink != 0:
-		return s.do("symlink", to, func() error {
-			leads, err := os.Readlink(from)
-			if err == nil {
-				err = os.Symlink(leads, to)
-			}
+		leads, err := os.Readlink(from)
+		if err != nil {
 			return err
-		})
+		}
+		return s.do("symlink", to, func(to string) error { return os.Symlink(leads, to) })
 	}
 	err = s.link(from, to)
-	if err == nil || errors.Is(err, fs.ErrNotExist) || errors.Is(err, fs.ErrExist) || isOtherDisk(err) || !info.Mode().IsRegular() {
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil // gone since we looked
+	case err == nil || errors.Is(err, fs.ErrExist) || isOtherDisk(err) || !info.Mode().IsRegular():
 		return err
 	}
 	in, err := os.Open(from)
@@ -100,37 +93,99 @@ func (s *stage) carry(from, to string) error {
 		return err
 	}
 	defer in.Close()
-	_, err = s.make(filepath.Dir(to), Artifact{filepath.Base(to), func(w io.Writer) error {
+	if _, err = s.make(filepath.Dir(to), Artifact{filepath.Base(to), func(w io.Writer) error {
 		_, err := io.Copy(w, in)
 		return err
-	}})
-	if err == nil {
+	}}); err == nil {
 		err = s.syncFile(to)
-	}
-	return s.alike(to, info, err)
-}
-
-func (s *stage) carryFolder(from, to string, info fs.FileInfo) error {
-	entries, err := os.ReadDir(from)
-	if err == nil {
-		err = s.mkdir(to, 0o700)
-	}
-	for _, e := range entries {
-		if err == nil {
-			err = s.carry(filepath.Join(from, e.Name()), filepath.Join(to, e.Name()))
-		}
-	}
-	s.syncFolder(to)
-	return s.alike(to, info, err)
-}
-
-// alike gives a copy the rights and the time of what it is of.
-func (s *stage) alike(path string, other fs.FileInfo, err error) error {
-	if err == nil {
-		err = s.like(path, other)
 	}
 	if err != nil {
 		return err
 	}
-	return s.do("times", path, func() error { return os.Chtimes(path, other.ModTime(), other.ModTime()) })
+	return s.like(to, info, true)
+}
+
+// settle empties a folder that has stood at the output: what this program wrote
+// goes, and so does what was carried over. What the user has put there or changed
+// since moves into the output.
+func (s *stage) settle(from string) (err error) {
+	was, _ := Listed(from) // without a list nothing is known to be ours, and all is kept
+	now, _ := Listed(s.target)
+	for range 4 {
+		if err = s.empty(from, was, now); !errors.Is(err, fs.ErrExist) {
+			break // else somebody is still writing there
+		}
+	}
+	return err
+}
+
+func (s *stage) empty(from string, was, now map[string]string) error {
+	all, err := look(from, was, Plan{})
+	for _, e := range all {
+		path := inside(from, e.name)
+		_, ours := now[e.name]
+		switch {
+		case err != nil || e.name == ListName: // it goes last: a run killed here still knows what is ours
+		case e.info.IsDir():
+			if e.info.Mode().Perm()&0o700 != 0o700 {
+				err = s.do("mode", path, func(path string) error { return os.Chmod(path, 0o700) })
+			}
+		case !e.foreign():
+			err = s.remove(path)
+		default:
+			err = s.giveUp(path, e.name, e.ours || ours)
+		}
+	}
+	for _, e := range slices.Backward(all) {
+		if err == nil && (e.info.IsDir() || e.name == ListName) {
+			err = s.remove(inside(from, e.name))
+		}
+	}
+	return err
+}
+
+// giveUp removes a file that is in the output too, and moves any other there: under
+// its name where that is free and the name not one of ours, else the one saved last
+// gets the name and the other is kept beside it.
+func (s *stage) giveUp(path, name string, ours bool) error {
+	place := s.find(inside(s.target, name))
+	done := same(path, place)
+	beside := free(name, func(free string) bool {
+		done = done || same(path, inside(s.target, free))
+		return s.exists(inside(s.target, free))
+	})
+	switch {
+	case done:
+		return s.remove(path)
+	case ours || !later(path, place):
+		place, name = inside(s.target, beside), beside
+	case exists(place):
+		if err := s.rename(place, inside(s.target, beside)); err != nil {
+			return err
+		}
+	}
+	s.saved = append(s.saved, name)
+	if err := s.mkdirAll(filepath.Dir(place)); err != nil {
+		return err
+	}
+	return s.rename(path, place)
+}
+
+// later reports whether the file a was saved after b, or b is not there at all.
+func later(a, b string) bool {
+	x, errX := os.Lstat(a)
+	y, errY := os.Lstat(b)
+	return errors.Is(errY, fs.ErrNotExist) || errX == nil && errY == nil && !y.IsDir() && x.ModTime().After(y.ModTime())
+}
+
+// same reports whether two names are of one file, or of two alike.
+func same(a, b string) bool {
+	x, errX := os.Lstat(a)
+	y, errY := os.Lstat(b)
+	if errX != nil || errY != nil || os.SameFile(x, y) || x.Mode().Type() != y.Mode().Type() {
+		return errX == nil && errY == nil && os.SameFile(x, y)
+	}
+	p, errP := fingerprint(a)
+	q, errQ := fingerprint(b)
+	return errP == nil && errQ == nil && p == q && p != ""
 }

@@ -7,63 +7,74 @@ import (
 )
 
 // disk makes every change of a name on the disk. Tests set step, which is called
-// before each change and can refuse it, and hold, which saves them the flushing.
+// before each change and can refuse it, at, which finds the name that a system without
+// case has a path under, and hold, which saves them the flushing.
 type disk struct {
 	step func(call, path string) error
+	at   func(path string) string
 	hold bool
 }
 
-func (d disk) do(call, path string, change func() error) error {
+func (d disk) find(path string) string {
+	if d.at != nil {
+		return d.at(path)
+	}
+	return path
+}
+
+func (d disk) exists(path string) bool { return exists(d.find(path)) }
+
+func (d disk) do(call, path string, change func(path string) error) error {
+	path = d.find(path)
 	if d.step != nil {
 		if err := d.step(call, path); err != nil {
 			return &fs.PathError{Op: call, Path: path, Err: err}
 		}
 	}
-	return change()
+	return change(path)
 }
 
 func (d disk) mkdir(path string, mode fs.FileMode) error {
-	return d.do("mkdir", path, func() error { return os.Mkdir(path, mode) })
+	return d.do("mkdir", path, func(path string) error { return os.Mkdir(path, mode) })
 }
 
 func (d disk) mkdirAll(path string) error {
-	return d.do("mkdir", path, func() error { return os.MkdirAll(path, 0o777) })
+	return d.do("mkdir", path, func(path string) error { return os.MkdirAll(path, 0o777) })
 }
 
-// create opens a file that must not be there yet.
-func (d disk) create(path string) (f *os.File, err error) {
-	err = d.do("create", path, func() error {
-		f, err = os.OpenFile(path, os.O_RDWR|os.O_CREATE|os.O_EXCL, 0o666)
+// open makes a file; with os.O_EXCL it must not be there yet.
+func (d disk) open(path string, flag int, mode fs.FileMode) (f *os.File, err error) {
+	err = d.do("create", path, func(path string) error {
+		f, err = os.OpenFile(path, os.O_RDWR|os.O_CREATE|flag, mode)
 		return err
 	})
 	return f, err
 }
 
 func (d disk) link(from, to string) error {
-	return d.do("link", to, func() error { return os.Link(from, to) })
+	return d.do("link", to, func(to string) error { return os.Link(from, to) })
 }
 
 func (d disk) rename(from, to string) error {
-	return d.do("rename", to, func() error { return os.Rename(from, to) })
+	return d.do("rename", to, func(to string) error { return os.Rename(from, to) })
 }
 
-func (d disk) remove(path string) error {
-	return d.do("remove", path, func() error { return os.Remove(path) })
-}
+func (d disk) remove(path string) error { return d.do("remove", path, os.Remove) }
 
-// specialMode is what of a mode is kept beside reading and writing.
-const specialMode = fs.ModeSetuid | fs.ModeSetgid | fs.ModeSticky
-
-// like gives path the owner, group and mode of another file or folder.
-func (d disk) like(path string, other fs.FileInfo) error {
+// like gives path the owner, group and mode of another file or folder, and its time
+// where it is a copy.
+func (d disk) like(path string, other fs.FileInfo, copied bool) error {
 	now, err := os.Lstat(path)
-	if err != nil || sameOwner(now, other) && now.Mode() == other.Mode() {
+	if err == nil && !(sameOwner(now, other) && now.Mode() == other.Mode()) {
+		const kept = fs.ModePerm | fs.ModeSetuid | fs.ModeSetgid | fs.ModeSticky
+		if err = d.do("owner", path, func(path string) error { return keepOwner(path, other) }); err == nil {
+			err = d.do("mode", path, func(path string) error { return os.Chmod(path, other.Mode()&kept) })
+		}
+	}
+	if err != nil || !copied {
 		return err
 	}
-	if err := d.do("owner", path, func() error { return keepOwner(path, other) }); err != nil {
-		return err
-	}
-	return d.do("mode", path, func() error { return os.Chmod(path, other.Mode()&(fs.ModePerm|specialMode)) })
+	return d.do("times", path, func(path string) error { return os.Chtimes(path, other.ModTime(), other.ModTime()) })
 }
 
 // sync flushes a file or, where the system can, the names in a folder.
@@ -75,8 +86,7 @@ func (d disk) sync(path string, flag int) error {
 	if err != nil {
 		return err
 	}
-	err = f.Sync()
-	return errors.Join(err, f.Close())
+	return errors.Join(f.Sync(), f.Close())
 }
 
 func (d disk) syncFile(path string) error { return d.sync(path, os.O_RDWR) }

@@ -33,12 +33,12 @@ const whyParent = "; new output is made there and put in the place of the old in
 
 // failure is an error with words of its own.
 type failure struct {
-	text   string
-	causes []error
+	error
+	text string
 }
 
-func (f *failure) Error() string   { return f.text }
-func (f *failure) Unwrap() []error { return f.causes }
+func (f *failure) Error() string { return f.text }
+func (f *failure) Unwrap() error { return f.error }
 
 // failed says what could not be written, why, and that nothing was changed; the
 // error is of the kind above that tells the user most.
@@ -51,7 +51,7 @@ func failed(target string, err error) error {
 	if !errors.Is(err, ErrStuck) {
 		text += "; nothing was changed"
 	}
-	return &failure{"write " + target + ": " + text, []error{err, kind}}
+	return &failure{errors.Join(err, kind), "write " + target + ": " + text}
 }
 
 // kindOf is what the trouble is with, and the kind of an error of the system.
@@ -64,8 +64,7 @@ func kindOf(err error) (where string, kind error) {
 	}
 	// The folder in which new output is made means nothing to the user: a file in it
 	// is told by its own name, and trouble with it by the folder it stands in.
-	_, file, _ := strings.Cut(path, stageMark+string(filepath.Separator)+buildName+string(filepath.Separator))
-	before, _, inStage := strings.Cut(path, stageMark)
+	before, rest, inStage := strings.Cut(path, stageMark)
 	if inStage {
 		path = filepath.Dir(before)
 	}
@@ -73,6 +72,7 @@ func kindOf(err error) (where string, kind error) {
 	case errors.Is(err, context.Canceled):
 		return "", ErrCancelled
 	case isFull(err):
+		_, file, _ := strings.Cut(rest, buildName+string(filepath.Separator))
 		return file, ErrNoRoom
 	case errors.Is(err, syscall.ENOTDIR), errors.Is(err, fs.ErrNotExist):
 		return path, ErrNotFolder

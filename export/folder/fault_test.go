@@ -59,7 +59,11 @@ type fault struct {
 var errKilled = errors.New("killed")
 
 func (f *fault) disk() disk {
-	return disk{hold: true, step: func(call, _ string) error {
+	d := disk{hold: true}
+	if f.missing["case"] {
+		d.at = withoutCase
+	}
+	d.step = func(call, _ string) error {
 		f.mu.Lock()
 		defer f.mu.Unlock()
 		if f.missing[call] {
@@ -73,7 +77,24 @@ func (f *fault) disk() disk {
 			return errKilled
 		}
 		return nil
-	}}
+	}
+	return d
+}
+
+// withoutCase is the name under which a system to which case is nothing finds a path.
+func withoutCase(path string) string {
+	dir, base := filepath.Split(path)
+	if dir == path || exists(path) {
+		return path
+	}
+	dir = withoutCase(filepath.Clean(dir))
+	entries, _ := os.ReadDir(dir)
+	for _, e := range entries {
+		if strings.EqualFold(e.Name(), base) {
+			return filepath.Join(dir, e.Name())
+		}
+	}
+	return filepath.Join(dir, base)
 }
 
 // whole checks that the output is all of one run, or, where it may be, missing,
@@ -124,12 +145,12 @@ func theirsIn(t *testing.T, dir string) (out []string) {
 }
 
 // TestKilledAnywhere kills a run before every change of a name in every layout, or
-// lets that change fail, with exchange in one step and without: there is no mixed
+// lets that change fail, with exchange in one step, hard links and case in names, and without: there is no mixed
 // set and no moment without one, nothing of the user's is lost, and the next run
 // puts all in order.
 func TestKilledAnywhere(t *testing.T) {
 	for name, layout := range layouts {
-		for _, missing := range [][]string{{}, {"exchange"}, {"exchange", "link"}} {
+		for _, missing := range [][]string{{}, {"exchange"}, {"exchange", "link"}, {"exchange", "case"}} {
 			for _, once := range []bool{false, true} {
 				t.Run(fmt.Sprint(name, missing, once), func(t *testing.T) {
 					for n, ended := 1, false; !ended; n++ {
@@ -290,4 +311,54 @@ func TestLockedFile(t *testing.T) {
 		t.Errorf("got %v", err)
 	}
 	sameState(t, "after", snapshot(t, dir), before)
+}
+
+// TestHeldFile: where a program holds a file of the earlier output open and the system
+// then keeps it from being removed, the new output is there, and the next run tidies up.
+func TestHeldFile(t *testing.T) {
+	for _, missing := range [][]string{{}, {"exchange"}} {
+		parent := t.TempDir()
+		dir := layouts["with foreign files"](t, parent)
+		theirs := theirsIn(t, dir)
+		d := lacking(missing...).disk()
+		step, held := d.step, errors.New("used by another process")
+		d.step = func(call, path string) error {
+			if call == "remove" && filepath.Base(path) == "report.json" {
+				return held
+			}
+			return step(call, path)
+		}
+		if _, err := d.write(context.Background(), dir, planOf(second)); err != nil {
+			t.Errorf("%v: %v", missing, err)
+		}
+		if got := whole(t, "held", dir); got["report.json"] != second["report.json"] {
+			t.Errorf("%v: not the new output", missing)
+		}
+		if _, err := d.write(context.Background(), dir, planOf(first)); !errors.Is(err, held) {
+			t.Errorf("%v: held still: %v", missing, err)
+		}
+		mustWrite(t, dir, first)
+		keeps(t, "let go", dir, theirs...)
+		onlyOut(t, parent)
+	}
+}
+
+// TestWithoutCase: to some systems names that differ in case only are one file.
+func TestWithoutCase(t *testing.T) {
+	plain := lacking("exchange", "case").disk()
+	dir := layouts["with foreign files"](t, t.TempDir())
+	put(t, filepath.Join(dir, "print", "CAP.stl.Edited"), "mine")
+	res, err := plain.write(context.Background(), dir, planOf(second))
+	if err != nil || !slices.Contains(res.Edited, "print/cap.stl.edited-2") {
+		t.Errorf("an edited file beside one of the user: %v, %v", res.Edited, err)
+	}
+	keeps(t, "edited", dir, "cap.stl edited")
+	if got := snapshot(t, dir)["print/CAP.stl.Edited"]; got != "mine" {
+		t.Errorf("the user's file is %q", got)
+	}
+	file := filepath.Join(filepath.Dir(dir), "Report.json")
+	put(t, file, "mine")
+	if err := plain.writeFile(context.Background(), filepath.Join(filepath.Dir(dir), "report.JSON"), []byte("x")); err == nil {
+		t.Error("replaced the user's file of another case")
+	}
 }

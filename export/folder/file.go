@@ -1,6 +1,7 @@
 package folder
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -39,14 +40,12 @@ func WriteFile(ctx context.Context, name string, text []byte) error {
 }
 
 func (d disk) writeFile(ctx context.Context, name string, text []byte) error {
-	if err := Free(name); err != nil {
-		return err
-	}
 	target, err := filepath.Abs(name)
-	if real, linkErr := filepath.EvalSymlinks(name); err == nil && linkErr == nil {
-		target, err = filepath.Abs(real)
+	if real, linkErr := filepath.EvalSymlinks(target); linkErr == nil {
+		target = real
 	}
-	if err != nil {
+	target = d.find(target)
+	if err = cmp.Or(Free(target), err); err != nil {
 		return err
 	}
 	s, err := begin(ctx, d, target)
@@ -63,7 +62,7 @@ func (d disk) writeFile(ctx context.Context, name string, text []byte) error {
 	}
 	defer s.syncFolder(filepath.Dir(target))
 	if info, err := os.Stat(target); err == nil { // what has been put there meanwhile is looked at again
-		if err := errors.Join(Free(target), s.like(made, info)); err != nil {
+		if err := cmp.Or(Free(target), s.like(made, info, false)); err != nil {
 			return err
 		}
 	} else if err := s.link(made, target); err == nil || errors.Is(err, fs.ErrExist) {

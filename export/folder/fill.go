@@ -2,13 +2,18 @@ package folder
 
 import (
 	"bufio"
+	"cmp"
+	"context"
 	"crypto/sha256"
 	"encoding/hex"
-	"errors"
+	"encoding/json"
 	"fmt"
 	"io"
+	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
+	"strings"
 	"sync"
 
 	"golang.org/x/sync/errgroup"
@@ -21,7 +26,7 @@ func (s *stage) fill(plan Plan) error {
 	group.SetLimit(max(2, runtime.GOMAXPROCS(0)))
 	var told sync.Mutex
 	for i, a := range plan.Artifacts {
-		group.Go(func() error {
+		group.Go(func() (err error) {
 			if err := groupCtx.Err(); err != nil {
 				return err
 			}
@@ -30,7 +35,6 @@ func (s *stage) fill(plan Plan) error {
 				plan.Started(a.Name)
 				told.Unlock()
 			}
-			var err error
 			files[i], err = s.make(s.build, a)
 			return err
 		})
@@ -38,14 +42,16 @@ func (s *stage) fill(plan Plan) error {
 	if err := group.Wait(); err != nil {
 		return err
 	}
-	b, err := list{Files: files}.encode()
-	if err == nil {
-		_, err = s.make(s.build, Artifact{ListName, Bytes(b)})
-	}
+	slices.SortFunc(files, func(a, b listFile) int { return strings.Compare(a.Name, b.Name) })
+	listed, err := s.make(s.build, Artifact{ListName, func(w io.Writer) error {
+		e := json.NewEncoder(w)
+		e.SetIndent("", " ")
+		return e.Encode(list{listNote, files})
+	}})
 	if err != nil {
 		return err
 	}
-	return s.flush(files)
+	return s.flush(append(files, listed))
 }
 
 // flushers is how many files are flushed to disk at once.
@@ -59,12 +65,10 @@ func (s *stage) flush(files []listFile) error {
 	var group errgroup.Group
 	group.SetLimit(flushers)
 	folders := map[string]bool{}
-	for _, f := range append(files, listFile{Name: ListName}) {
-		folders[filepath.Dir(inside(s.build, f.Name))] = true
-		group.Go(func() error { return s.syncFile(inside(s.build, f.Name)) })
-	}
-	if err := group.Wait(); err != nil {
-		return err
+	for _, f := range files {
+		path := inside(s.build, f.Name)
+		folders[filepath.Dir(path)] = true
+		group.Go(func() error { return s.syncFile(path) })
 	}
 	for f := range folders {
 		group.Go(func() error { s.syncFolder(f); return nil })
@@ -78,25 +82,27 @@ func (s *stage) make(dir string, a Artifact) (listFile, error) {
 	if err := s.mkdirAll(filepath.Dir(path)); err != nil {
 		return listFile{}, err
 	}
-	f, err := s.create(path)
+	f, err := s.open(path, os.O_EXCL, 0o666)
 	if err != nil {
 		return listFile{}, err
 	}
-	h, size := sha256.New(), int64(0)
-	buffered := bufio.NewWriterSize(writer(func(p []byte) (int, error) {
-		if err := s.ctx.Err(); err != nil {
-			return 0, err // a long file is left when the run is interrupted
-		}
-		size += int64(len(p))
-		h.Write(p)
-		return f.Write(p)
-	}), 1<<16)
-	err = encode(a, buffered)
-	if err == nil {
-		err = buffered.Flush()
+	h := sha256.New()
+	buffered := bufio.NewWriterSize(io.MultiWriter(h, stopping{s.ctx, f}), 1<<16)
+	err = cmp.Or(encode(a, buffered), buffered.Flush(), f.Close())
+	return listFile{a.Name, hex.EncodeToString(h.Sum(nil))}, err
+}
+
+// stopping is a writer that ends with a run: a long file is left when it is interrupted.
+type stopping struct {
+	ctx context.Context
+	io.Writer
+}
+
+func (w stopping) Write(p []byte) (int, error) {
+	if err := w.ctx.Err(); err != nil {
+		return 0, err
 	}
-	err = errors.Join(err, f.Close())
-	return listFile{a.Name, hex.EncodeToString(h.Sum(nil)), size}, err
+	return w.Writer.Write(p)
 }
 
 // encode runs an encoder; a panic in it becomes an error, so that what is
@@ -112,8 +118,3 @@ func encode(a Artifact, w io.Writer) (err error) {
 	}
 	return nil
 }
-
-// writer is an io.Writer that is a function.
-type writer func([]byte) (int, error)
-
-func (w writer) Write(p []byte) (int, error) { return w(p) }

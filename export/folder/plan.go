@@ -43,17 +43,13 @@ func Bytes(b []byte) func(io.Writer) error {
 	}
 }
 
-// check refuses plans that can't be written on every system: bad names, an
-// artifact without an encoder, two names that differ in case only, a file that
-// is also a folder.
+// check refuses plans that can't be written on every system: bad names, two names
+// that differ in case only, a file that is also a folder.
 func (p Plan) check() error {
 	files, folders := map[string]string{}, map[string]string{}
 	for _, a := range p.Artifacts {
 		if err := CheckName(a.Name); err != nil {
 			return err
-		}
-		if a.Encode == nil {
-			return fmt.Errorf("%w: %q has no encoder", ErrName, a.Name)
 		}
 		key := strings.ToLower(a.Name)
 		if other, ok := files[key]; ok {

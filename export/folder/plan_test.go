@@ -28,7 +28,6 @@ func TestPlanCheck(t *testing.T) {
 		"twice":           {Artifacts: []Artifact{{"a", nothing}, {"a", nothing}}},
 		"case":            {Artifacts: []Artifact{{"cut/P.dxf", nothing}, {"cut/p.DXF", nothing}}},
 		"file and folder": {Artifacts: []Artifact{{"Cut/p.dxf", nothing}, {"cut", nothing}}},
-		"no encoder":      {Artifacts: []Artifact{{"a", nil}}},
 	} {
 		if err := p.check(); !errors.Is(err, ErrName) {
 			t.Errorf("%s: got %v", name, err)

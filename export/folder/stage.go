@@ -64,38 +64,36 @@ func begin(ctx context.Context, d disk, target string) (*stage, error) {
 
 // hold makes the folder and locks it.
 func (s *stage) hold() error {
-	for range 100 {
-		if err := s.mkdir(s.root, 0o700); err != nil && !errors.Is(err, fs.ErrExist) {
-			return err
-		}
-		if info, err := os.Lstat(s.root); err == nil && !info.IsDir() {
-			return fmt.Errorf("%w: %s stands where the new output is made", ErrForeign, s.root)
-		}
-		err := s.do("create", s.path(lockName), func() (err error) {
-			s.lock, err = os.OpenFile(s.path(lockName), os.O_RDWR|os.O_CREATE, 0o600)
-			return err
-		})
-		if errors.Is(err, fs.ErrNotExist) {
-			continue // the run before has just removed it
-		}
-		if err != nil {
-			return err
-		}
-		if held, err := lock(s.lock); err != nil || held {
-			_ = s.lock.Close()
-			if held {
-				return ErrBusy
-			}
-			return err
-		}
-		mine, err := s.lock.Stat()
-		there, thereErr := os.Stat(s.path(lockName))
-		if err == nil && thereErr == nil && os.SameFile(mine, there) {
-			return nil
-		}
-		_ = s.lock.Close()
+	if err := s.mkdir(s.root, 0o700); err != nil && !errors.Is(err, fs.ErrExist) {
+		return err
 	}
-	return ErrBusy
+	if info, err := os.Lstat(s.root); err == nil && !info.IsDir() {
+		return fmt.Errorf("%w: %s stands where the new output is made", ErrForeign, s.root)
+	}
+	f, err := s.open(s.path(lockName), 0, 0o600)
+	if err != nil {
+		return err
+	}
+	held, err := lock(f)
+	mine, mineErr := f.Stat()
+	there, thereErr := os.Stat(f.Name())
+	if err == nil && (held || mineErr != nil || thereErr != nil || !os.SameFile(mine, there)) {
+		err = ErrBusy // or has just ended, and its lock with it
+	}
+	if s.lock = f; err != nil {
+		_ = f.Close()
+	}
+	return err
+}
+
+// release lets go of the lock. The file goes first: who waits for it sees that it is
+// no longer the one under its name. Where an open file can't be removed, it goes last.
+func (s *stage) release() {
+	err := s.remove(s.lock.Name())
+	if _ = s.lock.Close(); err != nil {
+		_ = s.remove(s.lock.Name())
+	}
+	_ = s.remove(s.root)
 }
 
 // recover puts in order what a run has left here, whether it was killed, failed
@@ -103,37 +101,32 @@ func (s *stage) hold() error {
 // place, a new one on its way in goes, and one that has stood at the output gives
 // up what is the user's.
 func (s *stage) recover() error {
-	if !exists(s.target) && exists(s.path(oldName)) {
+	if !s.exists(s.target) && s.exists(s.path(oldName)) {
 		if err := s.rename(s.path(oldName), s.target); err != nil {
 			return fmt.Errorf("%w: the earlier output is in %s: %w", ErrStuck, s.path(oldName), err)
 		}
 	}
 	entries, err := os.ReadDir(s.root)
 	for _, e := range entries {
-		err = errors.Join(err, s.tidy(e))
+		info, infoErr := e.Info()
+		if infoErr != nil || !info.IsDir() {
+			err = errors.Join(err, infoErr)
+			continue
+		}
+		switch path := s.path(e.Name()); {
+		case e.Name() == buildName || e.Name() == newName(info):
+			err = errors.Join(err, s.do("remove all", path, os.RemoveAll))
+		case e.Name() == oldName || strings.HasPrefix(e.Name(), newPrefix):
+			err = errors.Join(err, s.settle(path))
+		}
 	}
 	return err
-}
-
-func (s *stage) tidy(e fs.DirEntry) error {
-	info, err := e.Info()
-	if err != nil || !info.IsDir() {
-		return err
-	}
-	path := s.path(e.Name())
-	switch name := e.Name(); {
-	case name == buildName || name == newName(info):
-		return s.do("remove all", path, func() error { return os.RemoveAll(path) })
-	case name == oldName || strings.HasPrefix(name, newPrefix):
-		return s.settle(path)
-	}
-	return nil
 }
 
 // end leaves nothing of the run behind but what could not be put in order, which
 // the next run does.
 func (s *stage) end() error {
 	err := s.recover()
-	s.removeLock()
+	s.release()
 	return err
 }

@@ -1,4 +1,4 @@
-//go:build linux || darwin || freebsd || netbsd || openbsd
+//go:build linux || darwin
 
 package folder
 
@@ -61,11 +61,3 @@ func keepOwner(path string, other fs.FileInfo) error {
 // newName names the finished folder after itself: when another folder stands
 // under the name, the two have been exchanged.
 func newName(info fs.FileInfo) string { return fmt.Sprint(newPrefix, stat(info).Ino) }
-
-// removeLock lets go of the lock. The file goes first: who waits for it sees that
-// it is no longer the one under its name.
-func (s *stage) removeLock() {
-	_ = s.remove(s.lock.Name())
-	_ = s.remove(s.root)
-	_ = s.lock.Close()
-}

@@ -39,9 +39,5 @@ func keepOwner(string, fs.FileInfo) error     { return nil }
 // newName is the name of the finished folder. It is never exchanged here.
 func newName(fs.FileInfo) string { return newPrefix }
 
-// removeLock lets go of the lock; an open file can't be removed here.
-func (s *stage) removeLock() {
-	_ = s.lock.Close()
-	_ = s.remove(s.lock.Name())
-	_ = s.remove(s.root)
-}
+// exchange is not offered by this system.
+func exchange(string, string) error { return errors.ErrUnsupported }

@@ -6,12 +6,10 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"maps"
 	"os"
 	"path/filepath"
 	"runtime"
 	"slices"
-	"strings"
 )
 
 // Result says what a run did. Names are relative to the folder, with slashes,
@@ -19,7 +17,7 @@ import (
 type Result struct {
 	Written []string
 	Removed []string // files of an earlier run that are no longer made
-	Edited  []string // earlier output changed by hand since, as it is kept
+	Edited  []string // earlier output changed by hand since, as it is kept, and what was saved there meanwhile
 	Foreign []string // entries that are not ours, left alone; folders end in '/'
 }
 
@@ -40,21 +38,22 @@ func Write(ctx context.Context, dir string, plan Plan) (Result, error) {
 	return disk{}.write(ctx, dir, plan)
 }
 
-func (d disk) write(ctx context.Context, dir string, plan Plan) (Result, error) {
+func (d disk) write(ctx context.Context, dir string, plan Plan) (res Result, err error) {
 	target, err := resolve(dir)
 	if err = cmp.Or(plan.check(), ctx.Err(), err); err != nil {
-		return Result{}, failed(dir, err)
+		return res, failed(dir, err)
 	}
-	parent := filepath.Dir(target)
-	parents := missing(parent)
-	var res Result
-	if err = d.mkdirAll(parent); err == nil {
+	var made []string // parents, the innermost first
+	for up := filepath.Dir(target); !exists(up) && filepath.Dir(up) != up; up = filepath.Dir(up) {
+		made = append(made, up)
+	}
+	if err = d.mkdirAll(filepath.Dir(target)); err == nil {
 		res, err = d.run(ctx, target, plan)
 	}
 	if err == nil {
 		return res, nil
 	}
-	for _, p := range parents {
+	for _, p := range made {
 		_ = d.remove(p) // those that are empty
 	}
 	return Result{}, failed(dir, err)
@@ -70,44 +69,36 @@ func (d disk) run(ctx context.Context, target string, plan Plan) (Result, error)
 	if endErr := s.end(); errors.Is(endErr, ErrStuck) {
 		err = errors.Join(endErr, err)
 	}
-	for _, name := range s.saved {
-		if strings.Contains(name, editedMark) {
-			res.Edited = append(res.Edited, name)
-		} else {
-			res.Foreign = append(res.Foreign, name)
-		}
-	}
+	res.Edited = append(res.Edited, s.saved...)
 	slices.Sort(res.Edited)
-	slices.Sort(res.Foreign)
-	res.Foreign = slices.Compact(res.Foreign)
 	return res, err
 }
 
-func (s *stage) swap(plan Plan) (Result, error) {
-	was, err := scan(s.target, plan)
+func (s *stage) swap(plan Plan) (res Result, err error) {
+	all, foreign, err := s.scan(plan)
 	if err != nil {
-		return Result{}, err
+		return res, err
 	}
-	res := Result{Foreign: was.foreign}
-	if was.exists {
-		err = s.like(s.build, was.own[""])
+	res.Foreign = foreign
+	if all != nil {
+		err = s.like(s.build, all[0].info, false)
 	}
 	if err == nil {
 		err = s.fill(plan)
 	}
 	if err == nil {
-		res.Edited, err = s.carryAll(was)
+		res.Edited, err = s.carryAll(all)
 	}
 	if err = cmp.Or(err, s.ctx.Err()); err == nil {
-		err = s.place(was.exists)
+		err = s.place(all != nil)
 	}
 	for _, a := range plan.Artifacts {
 		res.Written = append(res.Written, a.Name)
 	}
 	slices.Sort(res.Written)
-	for _, name := range slices.Sorted(maps.Keys(was.own)) {
-		if _, still := slices.BinarySearch(res.Written, name); !still && !was.own[name].IsDir() {
-			res.Removed = append(res.Removed, name)
+	for _, e := range all {
+		if _, still := slices.BinarySearch(res.Written, e.name); !still && e.ours && !e.info.IsDir() && e.name != ListName {
+			res.Removed = append(res.Removed, e.name)
 		}
 	}
 	return res, err
@@ -127,7 +118,7 @@ func (s *stage) place(exists bool) error {
 	s.syncFolder(s.root)
 	defer s.syncFolder(filepath.Dir(s.target))
 	if exists {
-		if s.do("exchange", s.target, func() error { return exchange(whole, s.target) }) == nil {
+		if s.do("exchange", s.target, func(target string) error { return exchange(whole, target) }) == nil {
 			return nil
 		}
 		if err := s.rename(s.target, s.path(oldName)); err != nil {
@@ -150,10 +141,11 @@ func resolve(dir string) (target string, err error) {
 		if !filepath.IsAbs(leads) {
 			leads = filepath.Join(filepath.Dir(target), leads)
 		}
-		if target, err = filepath.EvalSymlinks(leads); err != nil && !exists(stageOf(leads)) {
-			return "", fmt.Errorf("%w: the link %s leads nowhere", ErrNotFolder, dir)
-		} else if err != nil {
-			target = leads // a run killed in its swap has left it so
+		if target, err = filepath.EvalSymlinks(leads); err != nil {
+			target = leads // a run killed in its swap may have left it so
+			if !exists(stageOf(leads)) {
+				return "", fmt.Errorf("%w: the link %s leads nowhere", ErrNotFolder, dir)
+			}
 		}
 	}
 	info, err := os.Stat(target)
@@ -162,13 +154,15 @@ func resolve(dir string) (target string, err error) {
 	}
 	parent, err := os.Stat(filepath.Dir(target))
 	switch below := filepath.Join(dir, "out"); {
-	case err != nil || !info.IsDir():
-		return target, nil
+	case err != nil:
+		return "", err
+	case !info.IsDir():
+		return "", fmt.Errorf("%w: %s", ErrNotFolder, target)
 	case filepath.Dir(target) == target:
 		return "", fmt.Errorf("%w: %s is the root of the disk; name a folder in it", ErrNotFolder, target)
 	case !onOneDisk(info, parent):
 		return "", fmt.Errorf("%w: a disk is mounted at %s, so it can't be exchanged; choose a folder in it, such as %s", ErrPlace, target, below)
-	case holdsWorkingFolder(target):
+	case standsIn(info):
 		return "", fmt.Errorf("%w: you stand in %s and would be left in the old one; choose a folder in it, such as %s", ErrPlace, target, below)
 	case runtime.GOOS != "windows" && info.Mode().Perm()&0o300 != 0o300:
 		return "", fmt.Errorf("%w: %s is kept from being written (its mode is %v)", fs.ErrPermission, target, info.Mode().Perm())
@@ -176,26 +170,16 @@ func resolve(dir string) (target string, err error) {
 	return target, nil
 }
 
-// holdsWorkingFolder reports whether the process stands in dir or below it.
-func holdsWorkingFolder(dir string) bool {
+// standsIn reports whether the process stands in a folder or below it.
+func standsIn(info fs.FileInfo) bool {
 	wd, err := os.Getwd()
-	if err != nil {
-		return false
-	}
 	if real, err := filepath.EvalSymlinks(wd); err == nil {
 		wd = real
 	}
-	if real, err := filepath.EvalSymlinks(dir); err == nil {
-		dir = real
+	for below := ""; err == nil && wd != below; below, wd = wd, filepath.Dir(wd) {
+		if there, err := os.Stat(wd); err == nil && os.SameFile(there, info) {
+			return true
+		}
 	}
-	rel, err := filepath.Rel(dir, wd)
-	return err == nil && filepath.IsLocal(rel)
-}
-
-// missing are the folders from dir upwards that are not there, innermost first.
-func missing(dir string) (out []string) {
-	for ; !exists(dir) && filepath.Dir(dir) != dir; dir = filepath.Dir(dir) {
-		out = append(out, dir)
-	}
-	return out
+	return false
 }
