@@ -1,0 +1,83 @@
+package hunt
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"clampwright/assembly/check"
+	"clampwright/assembly/job"
+	"clampwright/params"
+)
+
+// hunt counts what the judges compare and find.
+type hunt struct {
+	t          *testing.T
+	fixtures   int
+	compared   map[string]int
+	passes     []string
+	fails      []string
+	failedOnes map[string]bool // fixtures with a false fail
+}
+
+func newHunt(t *testing.T) *hunt {
+	return &hunt{t: t, compared: map[string]int{}, failedOnes: map[string]bool{}}
+}
+
+func (h *hunt) count(judge string) { h.compared[judge]++ }
+
+func (h *hunt) falsePass(text string, r rule, at string) {
+	h.passes = append(h.passes, fmt.Sprintf("%v passes: %s\n%s", r, at, text))
+}
+
+func (h *hunt) falseFail(text string, r rule, at string) {
+	h.failedOnes[text] = true
+	h.fails = append(h.fails, fmt.Sprintf("%v fails: %s\n%s", r, at, text))
+}
+
+// failMost is the share of fixtures of which anything may be failed that a judge passes.
+const failMost = 0.02
+
+// sum ends a hunt: no false pass, few false fails.
+func (h *hunt) sum() {
+	h.t.Logf("%d fixtures, compared %v: %d false passes, %d with false fails", h.fixtures, h.compared, len(h.passes), len(h.failedOnes))
+	for _, p := range h.passes {
+		h.t.Errorf("false pass: %s", p)
+	}
+	for _, p := range h.fails {
+		h.t.Logf("false fail: %s", p)
+	}
+	if len(h.failedOnes) > int(failMost*float64(h.fixtures)) {
+		h.t.Errorf("%d of %d fixtures have a false fail", len(h.failedOnes), h.fixtures)
+	}
+}
+
+// judged is a job with what the checks say of it, without the mechanics.
+func judged(f *params.Fixture) (*job.Job, error) {
+	j, err := job.Place(f)
+	if err != nil {
+		return nil, err
+	}
+	found, err := check.Judge(j.Assembly)
+	j.Findings = append(found, j.Findings...)
+	return j, err
+}
+
+// Drawn fixtures, judged by the program and by solids built anew in an outside library.
+func TestSolidsOfDrawnFixtures(t *testing.T) {
+	h, l := newHunt(t), startLibrary(t)
+	refused := map[string]int{}
+	draw(t, 21, drawn(t, 100), func(text string, f *params.Fixture) {
+		j, err := judged(f)
+		if err != nil {
+			refused[err.Error()]++
+			return
+		}
+		h.fixtures++
+		h.bySolids(text, j, l)
+	})
+	for why, n := range refused {
+		t.Logf("%d refused: %s", n, strings.TrimSpace(why))
+	}
+	h.sum()
+}
