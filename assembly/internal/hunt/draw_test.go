@@ -198,7 +198,7 @@ func (d *drawing) shop() {
 	for _, p := range []string{"corner_guards", "end_caps", "rod_caps", "feet"} {
 		d.maybe(0.06, "prints."+p, "true")
 	}
-	d.maybe(0.03, "readings", "[{what: capacity, where: '1', value: 101 Ah}, {what: centre, where: '1', value: 40 mm, uncertainty: 0.1 mm, instrument: calliper}]")
+	d.maybe(0.03, "readings", "[{what: capacity, where: '1', value: 101 Ah}, {what: resistance, where: '1', value: 0.3 mohm}, {what: voltage, where: '1', value: 3.29 V}, {what: centre, where: '1', value: 40 mm, uncertainty: 0.1 mm, instrument: calliper}]")
 	d.maybe(0.01, "electrical.links", "[{state: final, links: ['1+ 2-']}]")
 	for _, row := range ownRows {
 		d.maybe(0.02, "tables."+row[0], "[{%s}]", row[1])
@@ -213,13 +213,13 @@ var ownRows = [][2]string{
 	{"threads", "name: M8, pitch: 1 mm"}, {"grades", "name: '4.8', proof: 300 MPa"}, {"nuts", "name: ISO 7040 M8, height: 9 mm"},
 	{"washers", "name: ISO 7089 M8, thickness: 1.8 mm"}, {"angles", "name: 30x30x3 mm aluminium, root_radius: 2 mm"}, {"materials", "name: hdpe, e: 800 MPa"},
 	{"cells", "name: 54x174x200, mass: 4.1 kg"}, {"drills", "name: own, series: metric, diameter: 9.1 mm"},
-	{"sockets", "name: 13 mm, flats: 13 mm, outer: 18 mm, length: 60 mm"}, {"discs", "name: 20x10.2x1.1, free: 1.5 mm"}, {"coils", "name: 3x16x40, free: 41 mm"},
+	{"sockets", "name: 13 mm, flats: 13 mm, outer: 18 mm, length: 60 mm"}, {"discs", "name: 20x10.2x1.1, thickness: 1.1 mm"}, {"coils", "name: 3x16x40, free_length: 41 mm"},
 }
 
 // apart are keys that make sense only with others, which are drawn by hand or not at all.
 var apart = map[string]float64{"cell.model": 0.004, "cell.force": 0, "cell.pressure": 0, "cell.pressure_tolerance": 0.004, "cell.force_tolerance": 0, "cell.force_limit": 0.01,
 	"pack.stack": 0, "nuts.name": 0.004, "washers.name": 0.004, "nuts.drag_min": 0.004, "rods.level_count": 0, "electrical.series": 0.001, "electrical.parallel": 0.001,
-	"electrical.records": 0.002, "electrical.nominal_voltage": 0.004, "electrical.full_voltage": 0.004, "electrical.storage_voltage": 0.004, "electrical.low_voltage": 0.01, "stock.compensate": 0.004}
+	"electrical.records": 0.002, "electrical.nominal_voltage": 0.004, "electrical.full_voltage": 0.004, "electrical.storage_voltage": 0.02, "electrical.low_voltage": 0.01, "stock.compensate": 0.004}
 
 // rest gives every other key now and then, from its tags: a word of those it takes, or
 // something like its example.

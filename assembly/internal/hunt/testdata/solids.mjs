@@ -8,7 +8,9 @@ const load = (await import(pathToFileURL(process.argv[2] + '/manifold-3d/manifol
 const wasm = await load();
 wasm.setup();
 const {Manifold, Mesh, CrossSection} = wasm;
-const sides = 96;
+
+// sides makes a round within 0.005 mm of a circle as wide on average.
+const sides = r => Math.max(24, Math.ceil(Math.PI * Math.sqrt(r / 0.02)));
 
 // Where the axis of a solid drawn along z goes, as the columns of a matrix.
 const along = {
@@ -17,8 +19,8 @@ const along = {
 
 // bar is a cylinder along z as wide as a circle on average, or a prism of n sides.
 const bar = (r, z0, z1, n) =>
-    Manifold.cylinder(z1 - z0, r, r, n || sides).translate([0, 0, z0]);
-const wide = r => r * Math.sqrt(1 / Math.cos(Math.PI / sides));
+    Manifold.cylinder(z1 - z0, r, r, n || sides(r)).translate([0, 0, z0]);
+const wide = r => r * Math.sqrt(1 / Math.cos(Math.PI / sides(r)));
 
 function drawn(b) {
   const make = {
@@ -50,9 +52,10 @@ for await (const line of createInterface({input: process.stdin})) {
   const job = JSON.parse(line);
   const solids = [];
   const solid = i => solids[i] ||= drawn(job.bodies[i]);
-  const out = job.pairs.map(([i, j, reach, both]) => ({
-    gap: solid(i).minGap(solid(j), reach),
-    shared: both ? solid(i).intersect(solid(j)).volume() : 0}));
+  const out = job.pairs.map(([i, j, reach, both]) => {
+    const gap = solid(i).minGap(solid(j), reach);
+    return {gap, shared: both && gap === 0 ? solid(i).intersect(solid(j)).volume() : 0};
+  });
   console.log(JSON.stringify(out));
   solids.forEach(s => s && s.delete());
 }

@@ -1,46 +1,11 @@
 package inputs
 
 import (
-	"os"
-	"runtime"
-	"strconv"
-	"sync"
 	"testing"
 
 	"clampwright/assembly/clamp"
 	"clampwright/assembly/finding"
-	"clampwright/assembly/internal/sample"
-	"clampwright/params"
 )
-
-// Every fixture that settles can be pressed, on a coarse grid and some on Solve's: drawn
-// at random, as many as CLAMPWRIGHT_DRAWN says.
-func TestDrawnFixturesSolve(t *testing.T) {
-	n := 60
-	if s := os.Getenv("CLAMPWRIGHT_DRAWN"); s != "" {
-		var err error
-		if n, err = strconv.Atoi(s); err != nil {
-			t.Fatal(err)
-		}
-	}
-	var all sync.WaitGroup
-	slots := make(chan struct{}, runtime.GOMAXPROCS(0))
-	k := 0
-	sample.Draw(t, 12, n, func(text string, f *params.Fixture) {
-		slots <- struct{}{}
-		in := Clamp(f)
-		if k++; k%20 > 0 {
-			in.GridMM = max(f.Cell.Width.MM(), f.Cell.Height.MM()) / 10
-		}
-		all.Go(func() {
-			defer func() { <-slots }()
-			if _, err := clamp.Solve(in); err != nil {
-				t.Errorf("%v\n%s", err, text)
-			}
-		})
-	})
-	all.Wait()
-}
 
 // Four cells in two rows behind 12 mm plywood: held at the outside alone, the plate bows
 // and leaves the middle of the faces free, which fails; with rods between the rows and
