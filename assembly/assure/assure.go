@@ -88,6 +88,7 @@ type Fixture struct {
 
 	TargetN, SnugN   float64 // as set, and with the nuts finger tight
 	Setting, Service Band
+	Known            *Known  // what a reading tells of the cells' stiffness; nil: nothing was read
 	Method           Method  // without springs; with them the better of Height and Weighed
 	TurnMM           float64 // that the card turns a nut in past snug; 0: what the middle of the ranges asks for
 	Serve            bool    // read once a year, and set again when outside the limits
@@ -148,6 +149,7 @@ type Share struct {
 	HighN   float64 `json:"force_high_n"`         // the greatest of 95 in 100 below
 	Left    float64 `json:"without_service"`      // share, were it never read nor set again
 	Served  float64 `json:"with_service"`         // share, were it; what is asked for is the better
+	Gate    *Gate   `json:"gate,omitempty"`       // what would make the share large enough; nil where nothing does, or need not
 	Serve   bool    `json:"service"`              // asked for: it makes the share larger
 	Ways    []Way   `json:"ways"`
 	Method  Method  `json:"method"`
@@ -207,10 +209,14 @@ func Study(in *Fixture, draws int, seed uint64) Share {
 		f, left = served, kept
 	}
 	out.Share, out.Set, out.Service, out.LowN, out.HighN = left.share, left.set, left.service, left.low, left.high
-	out.Least = f.run(draws/ends, seed, func(d *draw) { d.atForce, d.held = 1, 1 }).share
+	out.Least = f.run(draws/ends, seed, freely).share
+	out.Gate = f.gate(&out)
 	out.Most = f.run(draws/ends, seed, func(d *draw) { d.atForce, d.held = HeldGrowth.Low, HeldAgeing.Low }).share
 	return out
 }
+
+// freely is growth that holding does not lessen.
+func freely(d *draw) { d.atForce, d.held = 1, 1 }
 
 // methods are those that there are with these springs or without.
 func (f *Fixture) methods() []Method {
@@ -235,7 +241,10 @@ func (f *Fixture) choose(ways []Way) Method {
 
 // tally is what part of the draws of a run stays inside, and between which forces nine
 // in ten do.
-type tally struct{ share, set, service, low, high float64 }
+type tally struct {
+	share, set, service, low, high float64
+	paths                          []path
+}
 
 func (f *Fixture) run(draws int, seed uint64, change func(*draw)) tally {
 	r, late := rand.New(rand.NewPCG(seed, 12)), rand.New(rand.NewPCG(seed, 13))
@@ -249,6 +258,7 @@ func (f *Fixture) run(draws int, seed uint64, change func(*draw)) tally {
 		}
 		p := f.path(&d, turn, late)
 		lows[i], highs[i] = p.least, p.most
+		out.paths = append(out.paths, p)
 		if p.set {
 			out.set++
 		}
@@ -271,12 +281,13 @@ func (f *Fixture) run(draws int, seed uint64, change func(*draw)) tally {
 type path struct {
 	set, inside bool
 	least, most float64
+	closer      float64 // of the plates from snug to as set, mm, as it is read
 }
 
 func (f *Fixture) path(d *draw, turn float64, late *rand.Rand) path {
 	b := f.batch(d)
 	force := f.set(b, turn)
-	out := path{set: f.Setting.has(force), inside: true, least: force, most: force}
+	out := path{set: f.Setting.has(force), inside: true, least: force, most: force, closer: b.closer(force)}
 	b.fixAt(force)
 	u := b.taken(force, 1)
 	last := 0.0
@@ -348,6 +359,9 @@ type batch struct {
 
 func (f *Fixture) batch(d *draw) *batch {
 	b := &batch{Fixture: f, draw: d, fixed: -1}
+	if f.Known != nil {
+		d.modulus = f.Known.modulus(f, d)
+	}
 	lot := b.SpringTol * math.Sqrt(SpringCommon) * b.lot
 	b.strength, b.known = 1+lot+b.SpringTol*math.Sqrt((1-SpringCommon)/float64(b.Ties))*b.each, 1
 	if f.Method == Weighed {

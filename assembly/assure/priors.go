@@ -43,7 +43,7 @@ func Ranges() []Range {
 
 // Table is the ranges and the errors of setting as rows of words, for a person.
 func Table() (head []string, rows [][]string, err error) {
-	figure := func(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
+	figure := func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 	for _, r := range Ranges() {
 		rows = append(rows, []string{r.Name, figure(r.Low), figure(r.High), r.Unit, r.Source})
 	}
@@ -51,7 +51,7 @@ func Table() (head []string, rows [][]string, err error) {
 		name  string
 		sigma float64
 		unit  string
-	}{{"force set by torque, greased nuts", TorqueError, ""}, {"spring height", HeightErrorMM, "mm"}, {"force set by torque, friction found on the joint", FoundError, ""}, {"force of a spring on a scale", WeighError, ""}, {"force called snug, logarithm", SnugError, ""}, {"seating after snug", SeatingMM, "mm"}} {
+	}{{"force set by torque, greased nuts", TorqueError, ""}, {"spring height", HeightErrorMM, "mm"}, {"force set by torque, friction found on the joint", FoundError, ""}, {"force of a spring on a scale", WeighError, ""}, {"force called snug, logarithm", SnugError, ""}, {"seating after snug", SeatingMM, "mm"}, {"distance of the plates at one rod, read twice", ReadErrorMM, "mm"}} {
 		rows = append(rows, []string{e.name, figure(-e.sigma), figure(e.sigma), e.unit, "one sigma; " + assumed})
 	}
 	return []string{"what", "from", "to", "unit", "source"}, rows, nil
@@ -67,6 +67,7 @@ const (
 	SpringCommon  = 0.7   // part of the springs' variance that a lot shares
 	SnugError     = 0.4   // of the logarithm of the force called snug
 	SeatingMM     = 0.1   // taken up by seating after snug
+	ReadErrorMM   = 0.085 // of how much closer the plates came at one rod: a calliper good for 0.1 mm, read twice
 	CoilForce     = 0.06  // of a coil spring's force at its height: a rate within 10 %
 	UsualSettleMM = 0.05  // of rods, seats and plates in the first year
 )
@@ -86,11 +87,20 @@ func (r Range) at(z float64) float64 {
 	return (r.Low+r.High)/2 + (r.High-r.Low)/2/z95*z
 }
 
+// sigmas is how many a value lies from the middle.
+func (r Range) sigmas(v float64) float64 {
+	return 2 * z95 * math.Log(v/math.Sqrt(r.Low*r.High)) / math.Log(r.High/r.Low)
+}
+
+// Middle is the value in the middle.
+func (r Range) Middle() float64 { return r.at(0) }
+
 // draw is one batch of cells in one fixture, set once.
 type draw struct {
 	modulus, rise, growthStiff, growth, atForce, ageing, held, used, slow, even, cte float64
 	bendMod, creep, settle                                                           float64
 	lot, each, hand, rub, seat, weighed                                              float64 // sigmas
+	read, snug                                                                       float64 // the same, of the reading of the plates' distance and of the force called snug at it
 }
 
 // middle is the middle of all ranges.
@@ -105,6 +115,6 @@ func drawn(z func() float64) draw {
 		growth: FreeGrowth.at(z()), atForce: clip(HeldGrowth, 0.2, 1), ageing: FreeAgeing.at(z()), held: clip(HeldAgeing, 0.05, 1),
 		used: clip(UsedIn10, 0.1, 1.5), slow: clip(TimePower, 0.3, 1.2), even: clip(Evenness, 0.4, 1), cte: Expansion.at(z()),
 		bendMod: clip(PlateSpread, 0.5, 1.5), creep: clip(CreepSpread, 0, 2), settle: clip(Settling, 0, 2.5),
-		lot: z(), each: z(), hand: z(), rub: z(), seat: z(), weighed: z(),
+		lot: z(), each: z(), hand: z(), rub: z(), seat: z(), weighed: z(), read: z(), snug: z(),
 	}
 }

@@ -91,6 +91,13 @@ func dome(r Rect, x, y float64) float64 {
 	return math.Max(1-u*u, 0) * math.Max(1-v*v, 0)
 }
 
+// domeMean is the mean of a dome over the face.
+const domeMean = 4.0 / 9
+
+// EdgeOf is the growth at the edge of a domed face whose mean is a part of that in its
+// middle, as a part of that in its middle.
+func EdgeOf(mean float64) float64 { return (mean - domeMean) / (1 - domeMean) }
+
 // field returns the share of the growth at a spot of the face.
 func (g Growth) field(face Rect, x, y float64) float64 {
 	if g.Shape == ShapeFlat {

@@ -105,11 +105,11 @@ func Purpose(id finding.ID) bool {
 // Limits in the swell zone, where data sheets give none: judgements, no source. The
 // first of each fails, the second warns.
 var (
-	middleShare = [2]float64{60, 80}    // % of the mean
-	middleTouch = [2]float64{90, 99.9}  // % in contact
-	middleLeast = [2]float64{0.25, 0.5} // of the floor in service
-	middleMost  = [2]float64{2, 1}      // of the ceiling in service
-	peakMost    = [2]float64{4, 2}      // the same, for a spot
+	middleShare = [2]float64{60, 80}           // % of the mean
+	middleTouch = [2]float64{90, 99.9}         // % in contact
+	middleLeast = [2]float64{0.25, 0.5}        // of the floor in service
+	middleMost  = [2]float64{1 / 0.6, 1 / 0.8} // of the ceiling in service, which is one of the mean: as far above it as middleShare is below
+	peakMost    = [2]float64{4, 2}             // the same, for a spot
 )
 
 // judged is why a limit stands that no data sheet gives.

@@ -8,6 +8,16 @@ import (
 	"clampwright/params"
 )
 
+// Known is what readings at the clamp tell of the cells' stiffness; nil without any
+// that do. What the stack gave by seating is taken for an error of the reading.
+func Known(m *clamp.Measured, f *assure.Fixture) *assure.Known {
+	if m == nil || !m.Usable {
+		return nil
+	}
+	read := math.Log(m.FactorBand.Greatest/m.FactorBand.Least) / 2 / assure.EndSigmas
+	return &assure.Known{MPaPerMM: m.StiffnessMPaPerMM, From: f.SnugN / f.FaceMM2, To: m.ForceN / f.FaceMM2, Sigma: math.Hypot(read, assure.SeatingMM/m.ShorteningMM)}
+}
+
 // Assurance returns the input of the share of fixtures that stay within their bands.
 func Assurance(f *params.Fixture, r clamp.Reduced) assure.Fixture {
 	rows := float64(f.Pack.Rows)

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 
+	"clampwright/assembly/assure"
 	"clampwright/assembly/clamp"
 	"clampwright/params"
 	"clampwright/params/catalog"
@@ -91,7 +92,7 @@ func row(f *params.Fixture, chain params.Chain, x unit.Length) clamp.Row {
 		switch {
 		case l.Kind == params.LayerCell:
 			r.Cells, r.CellThicknessMM, r.CTE, r.Squeeze = l.Pieces, l.Thickness.MM(), l.CTE, squeeze(l.Curve)
-			r.Growth = clamp.Growth{Aged: l.Aged.MM(), Shape: f.Clamp.Shape, Source: f.Clamp.GrowthSource}
+			r.Growth = clamp.Growth{Aged: l.Aged.MM(), Shape: f.Clamp.Shape, Edge: edgeGrowth(f), Source: f.Clamp.GrowthSource}
 			for _, p := range l.Growth {
 				r.Growth.Points = append(r.Growth.Points, clamp.GrowthPoint{Charge: p.Charge, Value: p.Growth.MM()})
 			}
@@ -100,6 +101,15 @@ func row(f *params.Fixture, chain params.Chain, x unit.Length) clamp.Row {
 		}
 	}
 	return r
+}
+
+// edgeGrowth is the growth at the edge of the face over that in its middle: of pressed
+// cells the middle of what is assumed; a case that carries the load is stiff at its edges.
+func edgeGrowth(f *params.Fixture) float64 {
+	if f.Cell.Compression == params.CompressNone {
+		return 0
+	}
+	return clamp.EdgeOf(assure.Evenness.Middle())
 }
 
 func squeeze(points []params.SqueezePoint) (out []clamp.SqueezePoint) {

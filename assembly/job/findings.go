@@ -1,8 +1,10 @@
 package job
 
 import (
+	"fmt"
 	"slices"
 
+	"clampwright/assembly/assure"
 	"clampwright/assembly/clamp"
 	"clampwright/assembly/finding"
 	"clampwright/params/number"
@@ -66,27 +68,30 @@ func clampFindings(states []clamp.State) []finding.Finding {
 	return out
 }
 
-// shareLeast is the share of fixtures that must stay within their bands, freeLeast that
-// where holding does not lessen the cells' growth.
-const shareLeast, freeLeast = 0.95, 0.85
-
 // assurance judges the share of such fixtures that stay within the data sheet's bands,
 // of the ranges assumed, made, set and looked after as the card says; none where cells
-// are held and not pressed, or none was drawn.
+// are held and not pressed, or none was drawn. A share that a reading on the card brings
+// to what is wanted warns; any other that is too small fails.
 func (j *Job) assurance() []finding.Finding {
 	s := j.Assurance
 	if s == nil || s.Draws == 0 {
 		return nil
 	}
-	have, need, where := s.Share, shareLeast, "their bands over "
-	if have >= need && s.Least < freeLeast {
-		have, need, where = s.Least, freeLeast, "their bands, where holding does not lessen growth, over "
+	have, need, where := s.Share, assure.Pass, "their bands over "
+	if have >= need && s.Least < assure.PassFree {
+		have, need, where = s.Least, assure.PassFree, "their bands, where holding does not lessen growth, over "
 	}
-	f := finding.JudgeLeast(100*have, 0, 100*need, 0)
+	bar := need
+	if s.Gate != nil {
+		bar = min(assure.Bar, have)
+	}
+	f := finding.JudgeLeast(100*have, 100*bar, 100*need, 0)
 	f.ID, f.Group, f.Unit, f.Between = clamp.Share, finding.GroupClamp, "% of the assumed ranges", []string{"fixtures set so", where + number.Trim(s.Years, 0) + " years"}
 	f.Why, f.Params = s.Sentence(), []string{"springs", "rods.levels", "cell.force"}
 	switch {
 	case f.Verdict == finding.Pass:
+	case s.Gate != nil:
+		f.Hint = fmt.Sprintf("a reading tells which of them stay within: charge above storage charge only if the plates came at least %s closer from snug to as set, which %s %% do", j.Fixture.Style.Small(s.Gate.LeastMM), number.Trim(100*s.Gate.Part, 0))
 	case j.Fixture.Spring == nil:
 		f.Hint = "springs under the nuts keep the force whatever the cells are like (springs: {})"
 	default:

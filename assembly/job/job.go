@@ -35,6 +35,7 @@ type Job struct {
 	Tolerances *stackup.Result
 	Assurance  *assure.Share
 	reduced    *assure.Fixture
+	known      *assure.Known // of the cells' stiffness, by readings at the clamp
 	Curve      ChargeCurve
 	Wiring     *Wiring
 	Nest       nest.Plan
@@ -179,6 +180,9 @@ func (j *Job) workInput() work.Input {
 	in := work.Input{Assembly: j.Assembly, Clamp: j.Clamp, Nest: &j.Nest}
 	if s := j.Assurance; s != nil {
 		in.Weigh = s.Method == assure.Weighed
+		if s.Gate != nil {
+			in.Gate = s.Gate.LeastMM
+		}
 		if s.Serve {
 			limits := j.reduced.ServeLimits()
 			in.Serve = [2]float64{limits.Least, limits.Most}
@@ -217,7 +221,9 @@ func (j *Job) study() {
 		for _, r := range j.Clamp.Setting.PerRod {
 			j.reduced.TurnMM += r.Turns * j.Fixture.Rods.Thread.Pitch.MM() / float64(len(j.Clamp.Setting.PerRod))
 		}
+		j.known = inputs.Known(j.Clamp.Bench, j.reduced)
 	}
+	j.reduced.Known = j.known
 	s := assure.Study(j.reduced, draws, uint64(j.Fixture.Tolerances.Seed))
 	j.Assurance = &s
 }

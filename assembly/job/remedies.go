@@ -32,7 +32,7 @@ func (j *Job) mend(ctx context.Context) (err error) {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		t, err := placed(f, func(t *Job) { t.Wiring = j.Wiring })
+		t, err := placed(f, func(t *Job) { t.Wiring, t.known = j.Wiring, j.known })
 		return &trial{Job: t, was: was}, err
 	}}
 	if j.Mended, err = b.Find(j.Findings); err != nil || len(j.Mended.Patches) == 0 {

@@ -417,7 +417,7 @@ func (s *search) clear(n *node, t task, step float64, tried *int) (by float64, s
 		}
 		now := s.rule(n, set, t.of, tried)
 		switch {
-		case now.Verdict == finding.Pass:
+		case now.Verdict == finding.Pass, t.fixed && now.Verdict == finding.Warn && t.of.Verdict == finding.Fail:
 			return by, set, true
 		case now.Verdict == "" || t.fixed:
 			return by, set, false

@@ -225,6 +225,9 @@ func (b *Bench) apart(f finding.Finding) []way {
 	if is(assembly.GroupCell, assembly.GroupSeparator, assembly.GroupLiner, assembly.GroupTerminal, assembly.GroupVent) {
 		out = slices.Concat(out, []way{b.outward(), b.lowerTop()}, b.rowsApart())
 	}
+	if is(assembly.GroupSpring) && is(assembly.GroupStiffener) {
+		out = append(out, b.offered("stiffeners")...)
+	}
 	if is(assembly.GroupLink) {
 		out = append(out, b.narrowerLinks())
 	}

@@ -24,6 +24,7 @@ type Input struct {
 	Serials  []string // of the cells on record, by place
 	Spacers  []Spacer
 	Weigh    bool       // one spring of the lot, for the height to set
+	Gate     float64    // mm that the plates must come closer from snug to as set before the cells are charged above storage charge; 0: no gate
 	Serve    [2]float64 // forces of all rods outside which a yearly reading has the clamp set again; zeros: not read
 }
 

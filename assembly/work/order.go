@@ -178,6 +178,7 @@ const (
 	StackLength  What = "stack length" // when the cells touch
 	PlateGap     What = "plate gap"    // beside the rods
 	PlatesParted What = "plates parted"
+	PlatesCloser What = "plates closer" // than at snug, in the mean of all rods; above Low is no bound
 	PlatesBow    What = "plates bow"
 	RodOut       What = "rod out" // of the nuts
 	RodLength    What = "rod length"
@@ -271,6 +272,7 @@ const (
 	NutAtFull   RiskKind = "nut at full charge"
 	WrongVolts  RiskKind = "wrong volts"
 	Unwatched   RiskKind = "unwatched"
+	GateShut    RiskKind = "gate shut" // the plates came less than Value closer, mm, or were not read
 	HotLoad     RiskKind = "hot load"
 	Uncovered   RiskKind = "uncovered" // closed again
 	OpenedFull  RiskKind = "opened full"

@@ -185,11 +185,22 @@ func facing(n int) [][2]int {
 func (m *maker) measured() Step {
 	s := Step{Kind: MeasureStack, Tools: []Tool{{Kind: Calliper}, m.spanner()}, Facts: &Nuts{EvenMM: evenMM, Bench: m.f.Spring != nil},
 		Readings: append([]Reading{{What: PlateGap, When: AtSet, Rods: Rods{IDs: m.crosswise(), All: true}, Record: true}}, m.springReadings(AtSet)...)}
+	if m.Gate > 0 {
+		s.Readings = append(s.Readings, Reading{What: PlatesCloser, When: AtSet, Low: m.Gate, Record: true})
+	}
 	for _, e := range []assembly.End{assembly.Front, assembly.Back} {
 		out := m.Assembly.Layout.Ends[e].Protrusion()
 		s.Readings = append(s.Readings, Reading{What: RodOut, End: e, Low: out, High: out})
 	}
 	return s
+}
+
+// gated are the risks of a charge to a part of full, before the reading that it waits for.
+func (m *maker) gated(to float64) []Risk {
+	if m.Gate <= 0 || to <= m.f.Clamp.StorageCharge {
+		return nil
+	}
+	return []Risk{{Kind: GateShut, Value: m.Gate}}
 }
 
 // covering is done before the first link makes the pack live.

@@ -17,7 +17,7 @@ func (m *maker) charging() []Phase {
 	case m.Plan != nil:
 		return m.wiring()
 	}
-	up := Step{Kind: Parallel, Tools: []Tool{{Kind: Supply}, {Kind: Meter}}, Risks: []Risk{{Kind: Swelling}, {Kind: WrongVolts}},
+	up := Step{Kind: Parallel, Tools: []Tool{{Kind: Supply}, {Kind: Meter}}, Risks: append(m.gated(1), Risk{Kind: Swelling}, Risk{Kind: WrongVolts}),
 		Uses: m.bought("terminal-"), Sets: []Value{{What: ChargeTo, Places: m.allPlaces(), Value: 1}, {What: VoltsTo, Value: e.VoltageFull}, {What: AmpsTo, Value: e.BalanceCurrent}}}
 	return []Phase{{Kind: Charging, Steps: []Step{up, m.lookFull(m.f.Pack.Cells), m.discharge()}}}
 }
@@ -83,6 +83,9 @@ func (m *maker) wire(s wiring.Step, state wiring.State) Step {
 	}
 	for _, k := range wireRisks[s.Action] {
 		out.Risks = append(out.Risks, Risk{Kind: k})
+	}
+	if s.Action == wiring.Charge || s.Action == wiring.TopUp {
+		out.Risks = append(m.gated(s.ToCharge), out.Risks...)
 	}
 	if s.Band.HighV > 0 {
 		out.Readings = []Reading{{What: Volts, Low: s.Band.LowV, High: s.Band.HighV}}

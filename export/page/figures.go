@@ -54,6 +54,10 @@ type Clamp struct {
 	StatesCaption string
 	Faces         Faces
 	States        []State
+	// Methods are the ways of setting with what each comes to, Ranges what is assumed of
+	// what nobody publishes; the first row of each is its head.
+	MethodsCaption, RangesCaption string
+	Methods, Ranges               [][]string
 	MarginNames   []string // e.g. "plate", "angle", "rod", "thread", "seat"
 	Charge        Chart    // force against charge
 }

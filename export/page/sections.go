@@ -282,11 +282,12 @@ type clampPage struct {
 	ChartTitle, ChartCaption string
 	Maps                     []drawn
 	Table, Margins           table
+	Methods, Ranges          table
 }
 
 func clampView(c Clamp) (clampPage, error) {
 	v := clampPage{Sentences: c.Sentences, PressureUnit: firstOf(c.PressureUnit, "the unit of the tables"), Window: c.Window,
-		Table: stateTable(c), Margins: marginTable(c)}
+		Table: stateTable(c), Margins: marginTable(c), Methods: rowsTable(c.MethodsCaption, c.Methods), Ranges: rowsTable(c.RangesCaption, c.Ranges)}
 	sc := pressureScale(c)
 	for _, s := range c.States {
 		if len(s.Fields) == 0 {

@@ -74,6 +74,22 @@ func marginTable(c Clamp) table {
 	return newTable("Reserve of strength, of the stress in the part: at 0 % it just holds, below it gives.", cols, tableGroup{Rows: rows}).dense()
 }
 
+// rowsTable is a table of plain rows under a head.
+func rowsTable(caption string, rows [][]string) table {
+	var cols []col
+	var body [][]cell
+	for i, r := range rows {
+		if i > 0 {
+			body = append(body, texts(r...))
+			continue
+		}
+		for _, h := range r {
+			cols = append(cols, col{Head: h})
+		}
+	}
+	return newTable(caption, cols, tableGroup{Rows: body})
+}
+
 func cutTable(cs []Cut) table {
 	var rows [][]cell
 	for i, c := range cs {

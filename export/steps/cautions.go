@@ -25,8 +25,10 @@ var cautions = map[work.RiskKind]string{
 }
 
 // caution words a risk; empty where the step's text does.
-func caution(r work.Risk) string {
+func (t teller) caution(r work.Risk) string {
 	switch r.Kind {
+	case work.GateShut:
+		return fmt.Sprintf("Do not charge above storage charge before the plates are read: as set they must be at least %s closer together than at snug.", t.Small(r.Value))
 	case work.LinersAlone:
 		return fmt.Sprintf("The %s plates conduct and the liners are all that keeps them off the cells: none may be missing, cracked, or leave an edge of a cell bare.", r.Material)
 	case work.WrapAlone:

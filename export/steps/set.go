@@ -108,6 +108,11 @@ func (t teller) measured(s work.Step, p *page.Step) {
 	if n.Bench {
 		p.Text += " The means of the readings at snug and now, put into the file under readings as stack, snug and set, tell how stiff your cells are: make this sheet anew with them before the first charge, and set the force it then tells."
 	}
+	for _, r := range s.Readings {
+		if r.What == work.PlatesCloser {
+			p.Text += fmt.Sprintf(" Take the mean of the readings now from the mean at snug. It must be at least %s. Less means that the cells are too stiff for these springs: stop, and do not charge above storage charge.", t.Small(r.Low))
+		}
+	}
 	out := s.Readings[len(s.Readings)-2:] // front and back
 	p.Figures = append(t.readings(s), page.Fact{Label: "rod out of the front nuts, about", Value: t.Exact(out[0].Low), Note: "at the back " + t.Exact(out[1].Low)})
 }

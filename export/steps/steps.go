@@ -77,7 +77,7 @@ func (t teller) step(s work.Step) page.Step {
 	k.tell(t, s, &p)
 	var all []string
 	for _, r := range s.Risks {
-		all = append(all, caution(r))
+		all = append(all, t.caution(r))
 	}
 	p.Caution = words.Sentences(all...)
 	return p
@@ -265,6 +265,8 @@ func (t teller) reading(r work.Reading) []page.Fact {
 			out = []page.Fact{{Label: "plate to plate, about", Value: t.Exact(r.Low), Note: MeasuredNote(!r.Nominal)}}
 		}
 		return append(out, fields(string(r.When), r.Rods)...)
+	case work.PlatesCloser:
+		return []page.Fact{{Label: "plates closer than at snug, mean of all rods", Value: "at least " + t.Small(r.Low)}, {Label: "closer by", Value: fill}}
 	case work.PlatesParted:
 		f := page.Fact{Label: "plates farther apart than set, beside " + words.First(rodsName(r.Rods), "every rod"), Value: "about " + t.Small(r.High)}
 		if r.Low < r.High {

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"clampwright/assembly/assure"
 	"clampwright/assembly/clamp"
 	"clampwright/assembly/job"
 	"clampwright/assembly/work"
@@ -24,10 +25,32 @@ func Clamp(j *job.Job) page.Clamp {
 		Window: window(j), Faces: faces(j), Charge: chargeChart(j),
 	}
 	c.MarginNames = marginNames(r)
+	if s := j.Assurance; s.Draws > 0 {
+		c.MethodsCaption, c.Methods = "Ways to set this clamp, without service; the steps take the one marked.", methods(s)
+		c.RangesCaption, c.Ranges = "What is assumed of what is not known: 90 of 100 lie between.", ranges()
+	}
 	for _, s := range r.States {
 		c.States = append(c.States, clampState(j, s, c.MarginNames))
 	}
 	return c
+}
+
+// methods are the ways of setting with the part of fixtures that each serves.
+func methods(s *assure.Share) [][]string {
+	out := [][]string{{"set", "within the setting band", "stay within the bands", ""}}
+	for _, w := range s.Ways {
+		mark := ""
+		if w.Method == s.Method {
+			mark = "as in the steps"
+		}
+		out = append(out, []string{w.Method.Words(), number.Trim(100*w.Set, 0) + " %", number.Trim(100*w.Share, 0) + " %", mark})
+	}
+	return out
+}
+
+func ranges() [][]string {
+	head, rows, _ := assure.Table()
+	return append([][]string{head}, rows...)
 }
 
 func window(j *job.Job) page.Window {

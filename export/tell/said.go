@@ -19,6 +19,9 @@ import (
 
 // Said is a finding in a few words with its figures.
 func Said(f finding.Finding) string {
+	if f.ID == clamp.Share {
+		return fmt.Sprintf("only %s %% of %s stay within %s, of the ranges assumed (wanted at least %s %%)", number.Trim(f.Have, 0), f.Between[0], f.Between[1], number.Trim(f.Need, 0))
+	}
 	figure := func(v float64) string { return strings.TrimSpace(number.Trim(v, 2) + " " + f.Unit) }
 	return fmt.Sprintf("%s between %s is %s (wanted %s)", f.Name(), strings.Join(f.Between, " and "), figure(f.Have), f.Wanted(figure))
 }
@@ -101,8 +104,8 @@ func Sentence(j *job.Job) string {
 	case len(fails) > 1:
 		return "Do not build this yet: " + words.Lower(Said(cause(fails))) + "," + others(len(fails)-1) + "."
 	case slices.ContainsFunc(warns, func(f finding.Finding) bool { return f.ID == clamp.Share }):
-		return fmt.Sprintf("Nothing drawn here fails, but do not count on this clamp: only %s %% of such fixtures stay within their bands over %s years, of the ranges assumed; %d point%s to read first.",
-			number.Trim(100*j.Assurance.Share, 0), number.Trim(j.Assurance.Years, 0), len(warns), words.Plural(len(warns)))
+		return fmt.Sprintf("Fit to build up to storage charge. Charge further only if the plates came at least %s closer from snug to as set; %d point%s to read first.",
+			j.Fixture.Style.Small(j.Assurance.Gate.LeastMM), len(warns), words.Plural(len(warns)))
 	case len(warns) > 0:
 		return fmt.Sprintf("Fit to build, with %d point%s to read first.", len(warns), words.Plural(len(warns)))
 	}
