@@ -58,8 +58,8 @@ type Clamp struct {
 	// what nobody publishes; the first row of each is its head.
 	MethodsCaption, RangesCaption string
 	Methods, Ranges               [][]string
-	MarginNames   []string // e.g. "plate", "angle", "rod", "thread", "seat"
-	Charge        Chart    // force against charge
+	MarginNames                   []string // e.g. "plate", "angle", "rod", "thread", "seat"
+	Charge                        Chart    // force against charge
 }
 
 // Window is the range a data sheet asks for. Given is false when it asks for
