@@ -33,14 +33,18 @@ func compute(ctx context.Context, f *params.Fixture, step job.Step) (*Job, error
 // reportJSON is the report as it stands alone.
 func reportJSON(j *Job) ([]byte, error) { return report.Sealed(j.Job) }
 
-// computed computes an example.
-func computed(t testing.TB, name string) *Job {
+// locked is the first example without its springs.
+func locked(t testing.TB) *Job { return computed(t, "four-cell-offcut", "springs: {}", "springs: none") }
+
+// computed computes an example, with other words in its text.
+func computed(t testing.TB, name string, other ...string) *Job {
 	t.Helper()
 	file := filepath.Join("..", "examples", name+".yaml")
 	text, err := os.ReadFile(file)
 	if err != nil {
 		t.Fatal(err)
 	}
+	text = []byte(strings.NewReplacer(other...).Replace(string(text)))
 	f, diags := params.Load(file, text)
 	if diags.HasErrors() {
 		t.Fatal(diags)

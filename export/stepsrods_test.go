@@ -215,7 +215,7 @@ func TestStepsNameTheDrillBetween(t *testing.T) {
 // Beside the rods the plates part by what the rods stretch; what no calliper tells is
 // not told as a figure.
 func TestGapAtFullChargeIsTheRodsStretch(t *testing.T) {
-	from := made(t, "four-cell-offcut").job
+	from := locked(t)
 	j, clamped := *from.Job, *from.Clamp
 	clamped.States = slices.Clone(clamped.States)
 	j.Clamp = &clamped
