@@ -282,7 +282,7 @@ func TestMiddleLimits(t *testing.T) {
 		{MiddleShare, 0.5, swell(49.9), finding.Fail}, {MiddleShare, 0.5, swell(50.1), finding.Pass}, {MiddleShare, 0.9, swell(89.9), finding.Fail}, {MiddleShare, 0.9, swell(90.1), finding.Pass},
 		{MiddleTouch, 0, touch(0.899), finding.Fail}, {MiddleTouch, 0, touch(0.901), finding.Warn}, {MiddleTouch, 0, touch(0.998), finding.Warn}, {MiddleTouch, 0, touch(1), finding.Pass},
 		{MiddleLeast, 0, least(9.9), finding.Fail}, {MiddleLeast, 0, least(10.1), finding.Warn}, {MiddleLeast, 0, least(19.9), finding.Warn}, {MiddleLeast, 0, least(20.1), finding.Pass},
-		{MiddleHigh, 0, swell(199), finding.Pass}, {MiddleHigh, 0, swell(201), finding.Warn}, {MiddleHigh, 0, swell(399), finding.Warn}, {MiddleHigh, 0, swell(401), finding.Fail},
+		{MiddleHigh, 0, swell(249), finding.Pass}, {MiddleHigh, 0, swell(251), finding.Warn}, {MiddleHigh, 0, swell(333), finding.Warn}, {MiddleHigh, 0, swell(334), finding.Fail},
 		{Peak, 0, peak(399), finding.Pass}, {Peak, 0, peak(401), finding.Warn}, {Peak, 0, peak(799), finding.Warn}, {Peak, 0, peak(801), finding.Fail},
 	} {
 		f := &fixture{asked: Asked{FloorKPa: 40, LimitKPa: 200}, in: Input{Window: Window{Middle: c.own}}}

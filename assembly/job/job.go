@@ -132,16 +132,18 @@ func placed(f *params.Fixture, more ...Input) (*Job, error) {
 	return j, nil
 }
 
-// Prove places a fixture and runs every check but those of the clamp: what a search asks of its finalists.
+// Prove places a fixture and runs every check but those of the clamp's states, and
+// draws its share: what a search asks of its finalists.
 func Prove(f *params.Fixture) ([]finding.Finding, error) {
 	j, err := placed(f)
 	if err == nil {
-		err = j.check()
+		err = errors.Join(j.check(), j.reduce())
 	}
 	if err != nil {
 		return nil, err
 	}
-	return named(j.findings()), nil
+	j.study()
+	return named(append(j.findings(), j.assurance()...)), nil
 }
 
 func (j *Job) place() (err error) {

@@ -25,7 +25,7 @@ var cautions = map[work.RiskKind]string{
 }
 
 // caution words a risk; empty where the step's text does.
-func (t teller) caution(r work.Risk) string {
+func caution(t teller, r work.Risk) string {
 	switch r.Kind {
 	case work.GateShut:
 		return fmt.Sprintf("Do not charge above storage charge before the plates are read: as set they must be at least %s closer together than at snug.", t.Small(r.Value))

@@ -77,7 +77,7 @@ func (t teller) step(s work.Step) page.Step {
 	k.tell(t, s, &p)
 	var all []string
 	for _, r := range s.Risks {
-		all = append(all, t.caution(r))
+		all = append(all, caution(t, r))
 	}
 	p.Caution = words.Sentences(all...)
 	return p
