@@ -34,7 +34,9 @@ func compute(ctx context.Context, f *params.Fixture, step job.Step) (*Job, error
 func reportJSON(j *Job) ([]byte, error) { return report.Sealed(j.Job) }
 
 // locked is the first example without its springs.
-func locked(t testing.TB) *Job { return computed(t, "four-cell-offcut", "springs: {}", "springs: none") }
+func locked(t testing.TB) *Job {
+	return computed(t, "four-cell-offcut", "springs: {}", "springs: none")
+}
 
 // computed computes an example, with other words in its text.
 func computed(t testing.TB, name string, other ...string) *Job {
