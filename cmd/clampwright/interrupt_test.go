@@ -120,7 +120,7 @@ func signalled(t *testing.T, cmd *exec.Cmd, after time.Duration, signals ...os.S
 	time.Sleep(after)
 	for i, s := range signals {
 		if i > 0 {
-			time.Sleep(20 * time.Millisecond)
+			time.Sleep(100 * time.Millisecond) // quicker than any hand
 		}
 		_ = cmd.Process.Signal(s) // it may have ended by itself
 	}

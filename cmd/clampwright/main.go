@@ -16,13 +16,12 @@ func main() {
 	os.Exit(run(ctx, os.Args, newConsole(os.Stdout, os.Stderr)))
 }
 
-// stopOn ends the run in order at the first signal, and at once at the second:
-// whatever is half done then, the next run puts in order.
+// stopOn ends the run in order at the first signal; the second is left to the system,
+// which ends it at once: whatever is half done then, the next run puts in order.
 func stopOn(cancel func()) {
-	signals := make(chan os.Signal, 2)
+	signals := make(chan os.Signal, 1)
 	signal.Notify(signals, os.Interrupt, syscall.SIGTERM)
 	<-signals
+	signal.Reset()
 	cancel()
-	<-signals
-	os.Exit(exitFailed)
 }
