@@ -81,6 +81,7 @@ type Assembly struct {
 	links     []LinkPlace
 	linkAt    map[string]int // by ID
 	loose     []Loose
+	holding   Holding
 }
 
 // Build places a fixture with cells of nominal size. It fails, naming the size,

@@ -38,19 +38,68 @@ func fixing(id string, kind parts.Kind, name, stock string, count int) PartLine 
 	return PartLine{Part: p, Quantity: count, Pieces: count}
 }
 
-// terminalFixings hold the links and lugs to the cells: a set for every terminal. A
-// screw's length is not reckoned, as the depth of the thread is the cell maker's.
+// Screw is a kind of terminal screw by its length, or by what it holds where the depth of
+// the thread is not known; neither for a stud's nut.
+type Screw struct {
+	LongMM, GripMM float64
+	Count          int
+}
+
+// ID is the part's.
+func (s Screw) ID(stud bool) string {
+	switch {
+	case stud:
+		return "terminal-nut"
+	case s.LongMM > 0:
+		return "terminal-screw-" + number.Trim(s.LongMM, 0)
+	case s.GripMM > 0:
+		return "terminal-screw-for-" + number.Trim(s.GripMM, 1)
+	}
+	return "terminal-screw"
+}
+
+// SpacerID is the part of a spacer under a link, so thick.
+func SpacerID(mm float64) string { return "terminal-spacer-" + number.Trim(mm, 1) }
+
+// Holding is what holds the links on the terminals at any one time.
+type Holding struct {
+	Screws  []Screw
+	Washers int     // plain ones
+	Spacers []Screw // LongMM thick
+}
+
+// Hold lists what a wiring plan needs, in place of a set for every terminal.
+func (a *Assembly) Hold(h Holding) { a.holding = h }
+
+// terminalFixings hold the links and lugs to the cells.
 func (a *Assembly) terminalFixings() []PartLine {
-	c, n := a.Fixture.Cell, 2*a.Fixture.Pack.Cells
-	hold := fixing("terminal-screw", "screw", "terminal screw", c.TerminalThread+", length = bars on the terminal + washers + thread depth by the cell's data sheet; never longer: a screw that bottoms breaks the terminal", n)
-	if c.StudHeight > 0 {
-		hold = fixing("terminal-nut", "nut", "terminal nut", c.TerminalThread, n)
+	c, n, h := a.Fixture.Cell, 0, a.holding
+	if h.Screws == nil {
+		h = Holding{Screws: []Screw{{Count: terminalSides * a.Fixture.Pack.Cells}}, Washers: terminalSides * a.Fixture.Pack.Cells}
 	}
-	return []PartLine{
-		hold,
-		fixing("terminal-washer", "washer", "plain terminal washer", "plain, "+c.TerminalThread, n),
-		fixing("terminal-lock-washer", "washer", "terminal lock washer", "lock, as the cell's data sheet asks for, "+c.TerminalThread, n),
+	var out []PartLine
+	for _, s := range h.Screws {
+		n += s.Count
+		stock := c.TerminalThread
+		switch {
+		case c.StudHeight > 0:
+			out = append(out, fixing(s.ID(true), "nut", "terminal nut", stock, s.Count))
+			continue
+		case s.LongMM > 0:
+			stock += " x " + number.Trim(s.LongMM, 0)
+		case s.GripMM > 0:
+			stock += fmt.Sprintf(", %s mm and as much more as the thread is deep, less 0.5 mm: a screw that bottoms breaks the terminal. Measure the depth before buying", number.Trim(s.GripMM, 1))
+		default:
+			stock += ", bars and lugs with their washers, and as much more as the thread is deep, less 0.5 mm: a screw that bottoms breaks the terminal"
+		}
+		out = append(out, fixing(s.ID(false), "screw", "terminal screw", stock, s.Count))
 	}
+	out = append(out, fixing("terminal-washer", "washer", "plain terminal washer", "plain, "+c.TerminalThread, h.Washers),
+		fixing("terminal-lock-washer", "washer", "terminal lock washer", "lock, as the cell's data sheet asks for, "+c.TerminalThread, n))
+	for _, s := range h.Spacers {
+		out = append(out, fixing(SpacerID(s.LongMM), "washer", "spacer under a link", fmt.Sprintf("%s, hole for %s, %s thick, no wider than the terminal", a.Fixture.Electrical.LinkMaterial, c.TerminalThread, number.Trim(s.LongMM, 1)+" mm"), s.Count))
+	}
+	return out
 }
 
 // covers keep tools and links off what is live: a cap on every terminal, a mat over
@@ -62,7 +111,7 @@ func covers(f *params.Fixture) []PartLine {
 		l.Part.Material = "insulating"
 		return l
 	}
-	out := []PartLine{cover("cap-terminal", "terminal cap", "soft plastic, goes over a terminal with its screw, washers and a lug", 2*p.Cells)}
+	out := []PartLine{cover("cap-terminal", "terminal cap", "soft plastic, goes over a terminal with its screw, washers and a lug, a hole over the screw for the meter's probe, too small for a finger", 2*p.Cells)}
 	if t := f.Electrical.LinkSheet; t > 0 {
 		out = append(out, cover("cover-strip", "insulating strip under the links", fmt.Sprintf("glass laminate or polycarbonate %s, %s x %s, a hole for every terminal, clear of the vents",
 			style.Length(t.MM()), style.Length(2*c.TerminalDia.MM()), style.Length(p.StackLength.MM())), terminalSides*p.Rows))

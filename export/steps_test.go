@@ -356,29 +356,6 @@ func figureLabels(s page.Step) string {
 	return strings.Join(out, " ")
 }
 
-// Spacers are told with the link that lies on them, and no other.
-func TestSpacersAreToldWithTheirLink(t *testing.T) {
-	j := *made(t, "four-cell-offcut").job.Job
-	of := *j.Wiring
-	final := of.Final()
-	of.Shims = []work.Spacer{{Post: final.Links[0].A, Count: 2}}
-	j.Wiring = &of
-	want := of.Layout.PostName(final.Links[0].A, final.Turns) + ": 2 spacers"
-	for _, s := range allSteps(remade(&j)) {
-		for _, f := range s.Figures {
-			if f.Label == "spacers" && (!strings.Contains(f.Value, want) || !strings.Contains(figureLabels(s), final.Links[0].ID)) {
-				t.Errorf("%q in %q, want %q", f.Value, s.Text, want)
-			}
-			if f.Label == "spacers" {
-				want = "no second one"
-			}
-		}
-	}
-	if want != "no second one" {
-		t.Error("no spacers are told")
-	}
-}
-
 // Live cases are warned of where the cells go in.
 func TestLiveCasesAreWarnedOf(t *testing.T) {
 	j := *made(t, "four-cell-offcut").job.Job

@@ -1,6 +1,8 @@
 package export
 
 import (
+	"clampwright/assembly"
+	"clampwright/assembly/finding"
 	"fmt"
 	"strings"
 	"testing"
@@ -72,20 +74,72 @@ func TestGroupIsNotMeasuredByThePacksForce(t *testing.T) {
 	}
 }
 
+// Every joint has screw or nut and its washers; the screw's length is chosen where the
+// depth of the thread is known, and else how it is found is said, in the parts list and
+// in the verdict. Torque is told, or has a field.
 func TestTerminalsHaveTheirFixings(t *testing.T) {
-	for stud, want := range map[string]string{"0": "terminal-screw", "20 mm": "terminal-nut"} {
-		j := mustWire(t, "fixture: t\ncell: {model: 72x174x201, compression: none, terminals: {stud: "+stud+"}}\npack: {cells: 4}\n")
-		found := 0
+	for _, c := range []struct{ terminals, hold, stock, ask, torque string }{
+		{"stud: 0", "terminal-screw-for-", "5.2 mm and as much more as the thread is deep", "the depth of the terminals' thread", "as found when the cells were checked"},
+		{"depth: 8 mm, torque: 5 N.m", "terminal-screw-12", "M6 x 12", "", "5 N\u00b7m"},
+		{"stud: 20 mm", "terminal-nut", "M6", "the torque of the terminals", "as found when the cells were checked"},
+	} {
+		j := pressed(t, "fixture: t\ncell: {model: 72x174x201, compression: none, terminals: {"+c.terminals+"}}\npack: {cells: 4}\n")
+		pieces, stock := map[string]int{}, ""
 		for _, l := range j.Assembly.Bill() {
-			if l.Part.ID == want || l.Part.ID == "terminal-washer" || l.Part.ID == "terminal-lock-washer" {
-				found++
-				if l.Pieces != 8 {
-					t.Errorf("stud %s: %d of %s", stud, l.Pieces, l.Part.ID)
+			for _, id := range []string{c.hold, "terminal-washer", "terminal-lock-washer"} {
+				if strings.HasPrefix(l.Part.ID, id) {
+					pieces[id] += l.Pieces
+					stock += l.Part.Stock + "; "
 				}
 			}
 		}
-		if found != 3 {
-			t.Errorf("stud %s: %d of 3 kinds listed", stud, found)
+		if pieces[c.hold] < 6 || pieces["terminal-washer"] < 8 || pieces["terminal-lock-washer"] < 8 || !strings.Contains(stock, c.stock) {
+			t.Errorf("%s: %v of %s", c.terminals, pieces, stock)
+		}
+		if said := tell.Sentence(j.Job); !strings.Contains(said, c.ask) || strings.Contains(said, "Not known") == (c.ask == "") {
+			t.Errorf("%s: %s", c.terminals, said)
+		}
+		told := false
+		for _, s := range allSteps(j) {
+			for _, f := range s.Figures {
+				told = told || strings.HasPrefix(f.Label, "torque of every terminal") && f.Value == c.torque
+			}
+		}
+		if !told {
+			t.Errorf("%s: no torque %q", c.terminals, c.torque)
+		}
+	}
+}
+
+// A thread too shallow for any usual screw fails, and so does a stud too short for bars,
+// washers and nut in any state.
+func TestJointsFail(t *testing.T) {
+	for _, c := range []struct {
+		terminals string
+		want      finding.Verdict
+	}{
+		{"stud: 0", finding.Pass}, {"depth: 4 mm", finding.Pass}, {"depth: 3 mm", finding.Fail},
+		{"stud: 12.8 mm", finding.Pass}, {"stud: 12.5 mm", finding.Fail},
+	} {
+		j := mustWire(t, "fixture: t\ncell: {model: 72x174x201, compression: none, terminals: {"+c.terminals+"}}\npack: {cells: 4}\nelectrical: {link_thickness: 2, plan: cross}\n")
+		if f := checkOf(t, j, "terminal-joint"); f.Verdict != c.want {
+			t.Errorf("%s: %+v", c.terminals, f)
+		}
+	}
+}
+
+// Nuts that lock by their drag are new where the clamp is set a second time.
+func TestNewLockingNutsAreListed(t *testing.T) {
+	for _, c := range []struct {
+		plan, nuts string
+		want       int
+	}{{"turn", "prevailing", 4}, {"cross", "prevailing", 0}, {"turn", "plain", 0}} {
+		j := mustWire(t, "fixture: t\ncell: {model: 72x174x201, compression: none}\npack: {cells: 4}\nrods: {level_count: 2}\nnuts: {kind: "+c.nuts+"}\nelectrical: {plan: "+c.plan+"}\n")
+		nut := j.Assembly.Of(assembly.GroupNut)[0].Part
+		for _, l := range j.Assembly.PartsList() {
+			if l.Part == nut && (l.Loose != c.want || l.Pieces != 8+c.want) {
+				t.Errorf("%s %s: %d nuts, %d of them loose", c.plan, c.nuts, l.Pieces, l.Loose)
+			}
 		}
 	}
 }

@@ -103,6 +103,8 @@ type TerminalBlock struct {
 	Height   lengthV `key:"height" lim:"0 mm .. 60 mm" doc:"pad top above the case" ex:"3 mm"`
 	Thread   wordV   `key:"thread" ex:"M6"`
 	Stud     lengthV `key:"stud" lim:"0 mm .. 60 mm" doc:"stud above the pad, 0 for a tapped hole" ex:"0 mm"`
+	Depth    lengthV `key:"depth" lim:"2 mm .. 40 mm" doc:"of the thread in a tapped hole, from the pad down; left out it is not known, and to be measured before screws are bought" ex:"8 mm"`
+	Torque   torqueV `key:"torque" lim:"0.2 N.m .. 60 N.m" doc:"of the terminal's screw or nut, by the cell's data sheet; left out the card has a field for it" ex:"5 N.m"`
 }
 
 // VentBlock describes the vent.

@@ -80,6 +80,18 @@ const (
 	Default   OriginKind = "default"
 )
 
+// Unknown are what must be measured or looked up before links are fitted, in words.
+func (c *Cell) Unknown() []string {
+	var out []string
+	if c.StudHeight == 0 && c.ThreadDepth == 0 {
+		out = append(out, "the depth of the terminals' thread (cell.terminals.depth)")
+	}
+	if c.TerminalTorque == 0 {
+		out = append(out, "the torque of the terminals (cell.terminals.torque)")
+	}
+	return out
+}
+
 // Origin returns where the value at path ("plates.width") came from.
 func (f *Fixture) Origin(path string) Origin {
 	if o, ok := f.origins[path]; ok {
@@ -128,6 +140,10 @@ type Cell struct {
 	// MiddleShare is the least part of the mean that may press there, where the data
 	// sheet gives one; else 0.
 	MiddleShare float64
+	// ThreadDepth is that of a tapped terminal, TerminalTorque what its screw or nut is
+	// tightened with; 0 where not known.
+	ThreadDepth    unit.Length
+	TerminalTorque unit.Torque
 	// CaseLive says the case may stand at a cell potential.
 	CaseLive bool
 }

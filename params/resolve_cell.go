@@ -101,6 +101,8 @@ func (r *resolver) terminals(row catalog.Cell) {
 	c.TerminalHeight = pick(r, "cell.terminals.height", in.Height, orLength(row.TerminalHeight, 3), "common practice")
 	c.TerminalThread = pick(r, "cell.terminals.thread", in.Thread, orString(row.TerminalThread, "M6"), "common practice")
 	c.StudHeight = pick(r, "cell.terminals.stud", in.Stud, row.StudHeight, "tapped hole")
+	c.ThreadDepth = known(r, "cell.terminals.depth", in.Depth)
+	c.TerminalTorque = known(r, "cell.terminals.torque", in.Torque)
 	vent := r.in.Cell.Vent
 	c.VentLength = pick(r, "cell.vent.length", vent.Length, orLength(row.VentLength, c.Width*0.18), "common practice")
 	c.VentWidth = pick(r, "cell.vent.width", vent.Width, orLength(row.VentWidth, c.Thickness*0.25), "common practice")
@@ -110,6 +112,15 @@ func (r *resolver) terminals(row catalog.Cell) {
 	if c.TerminalDia > c.Thickness {
 		r.errorf(in.Diameter.At, "a terminal is wider than the cell", r.f.Style.Exact(c.TerminalDia.MM()), fmt.Sprintf("%s or less", r.f.Style.Exact(c.Thickness.MM())), "")
 	}
+}
+
+// known is a value that is not guessed where the file leaves it out.
+func known[T any](r *resolver, path string, g Given[T]) T {
+	v := pick(r, path, g, g.V, "")
+	if !g.Set && !r.bare {
+		r.f.origins[path] = Origin{Kind: Default, Note: "to be measured or looked up", Text: "not known"}
+	}
+	return v
 }
 
 func originOf(set bool) OriginKind {

@@ -12,7 +12,7 @@ func Wiring(f *params.Fixture) wiring.Input {
 		CellsPerRow: p.PerRow, Rows: p.Rows, Series: e.Series, Parallel: e.Parallel,
 		PitchMM: p.Pitch.MM(), CellWidthMM: c.Width.MM(), RowGapMM: p.RowGap.MM(),
 		TerminalPitchMM: c.TerminalPitch.MM(), PadDiaMM: c.TerminalDia.MM(),
-		Thread: c.TerminalThread, StudDiaMM: terminalScrew(f), StudHeightMM: c.StudHeight.MM(),
+		Thread: c.TerminalThread, StudDiaMM: terminalScrew(f), StudHeightMM: c.StudHeight.MM(), ThreadDepthMM: c.ThreadDepth.MM(),
 		Volts:         wiring.Voltages{Nominal: e.VoltageNominal, Full: e.VoltageFull, Storage: e.VoltageStorage, Least: e.VoltageLow},
 		StorageCharge: f.Clamp.StorageCharge, ArrivalCharge: f.Clamp.SetCharge, CapacityAh: c.CapacityAh, CellMilliOhm: c.ResistanceMOhm,
 		RatedA: e.RatedCurrent, CellLimitA: c.CurrentA, ChargerA: e.BalanceCurrent, DischargerA: e.BalanceCurrent, BoardA: e.Board,

@@ -191,7 +191,7 @@ func (j *Job) workInput() work.Input {
 		}
 	}
 	if w := j.Wiring; w.Problem == "" {
-		in.Layout, in.Plan, in.Proven, in.Spacers = w.Layout, &w.Plan, w.Proven, w.Shims
+		in.Layout, in.Plan, in.Proven = w.Layout, &w.Plan, w.Proven
 		if w.Arrangement != nil {
 			in.Serials = serials(w.Arrangement.Slots)
 		}

@@ -7,8 +7,6 @@ import (
 
 	"clampwright/assembly/clamp"
 	"clampwright/assembly/inputs"
-	"clampwright/assembly/wiring"
-	"clampwright/assembly/work"
 	"clampwright/params"
 )
 
@@ -52,21 +50,5 @@ func TestPerTurn(t *testing.T) {
 		if got := perTurn(j.Clamp, snug, j.Fixture.Rods.Thread.Pitch.MM()); got < 0.97*want || got > 1.2*want {
 			t.Errorf("%s: %g N a turn, solved %g", name, got, want)
 		}
-	}
-}
-
-// Bars that share a terminal lie on different levels; an empty level below a bar
-// is a spacer.
-func TestStacking(t *testing.T) {
-	s := newStacking()
-	a, b, c := wiring.Post{Slot: 0}, wiring.Post{Slot: 1}, wiring.Post{Slot: 2}
-	if l := s.take(a, b, 2); l != 0 {
-		t.Errorf("first bars at level %d", l)
-	}
-	if l := s.take(b, c, 1); l != 2 {
-		t.Errorf("second bar at level %d, want 2: two bars lie below", l)
-	}
-	if got := s.shims(); len(got) != 1 || got[0] != (work.Spacer{Post: c, Count: 2}) {
-		t.Errorf("spacers %v, want two on the far terminal", got)
 	}
 }

@@ -1,15 +1,17 @@
 package job
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
+	"math"
 	"reflect"
+	"slices"
 	"strings"
 
 	"clampwright/assembly"
 	"clampwright/assembly/inputs"
 	"clampwright/assembly/wiring"
-	"clampwright/assembly/work"
 	"clampwright/params"
 	"clampwright/params/diag"
 	"clampwright/parts"
@@ -33,10 +35,6 @@ type Wiring struct {
 	Arrangement *wiring.Arrangement
 	Remarks     []wiring.Remark
 	Short       string
-
-	// Shims are the spacer washers under bars that would hang in the air, by
-	// post of the finished pack.
-	Shims []work.Spacer
 
 	of wiring.Input
 }
@@ -184,7 +182,6 @@ func (w *Wiring) place(a *assembly.Assembly) error {
 	final := w.Final()
 	placed := map[string]int{}
 	var places []assembly.LinkPlace
-	stack := newStacking()
 	for _, k := range final.Links {
 		sp, _ := w.Layout.SpecFor(k, final.Turns, w.Plan.Specs)
 		at := assembly.LinkPlace{ID: "link-" + strings.ToLower(k.ID), From: w.terminal(k.A), To: w.terminal(k.B), JogMM: sp.JogMM}
@@ -193,9 +190,8 @@ func (w *Wiring) place(a *assembly.Assembly) error {
 			continue
 		}
 		at.Part = made[sp.Mark]
-		layers := max(1, k.Layers)
-		at.Level = stack.take(k.A, k.B, layers)
-		for i := range layers {
+		at.Level = int(math.Ceil(w.Plan.HighMM(w.Layout, k)/sp.ThicknessMM - sameLevel))
+		for i := range max(1, k.Layers) {
 			bar := at
 			bar.Level += i
 			if i > 0 {
@@ -205,13 +201,37 @@ func (w *Wiring) place(a *assembly.Assembly) error {
 			placed[sp.Mark]++
 		}
 	}
-	w.Shims = stack.shims()
+	a.Hold(w.holding())
+	if nut := a.Of(assembly.GroupNut); len(w.Plan.Openings) > 0 && a.Fixture.Nut.DragMax > 0 { // one that was off holds less
+		a.AddLoose(assembly.Loose{Part: nut[0].Part, Quantity: len(a.Of(assembly.GroupRod)) * len(w.Plan.Openings)})
+	}
 	for _, sp := range w.Plan.Specs {
 		if n := sp.Bars - placed[sp.Mark]; n > 0 {
 			a.AddLoose(assembly.Loose{Part: made[sp.Mark], Quantity: n})
 		}
 	}
 	return a.AddLinks(places)
+}
+
+// sameLevel is what rounding may make of a whole number of bars.
+const sameLevel = 1e-6
+
+// holding is what holds the links of the plan followed.
+func (w *Wiring) holding() assembly.Holding {
+	screws, washers, spacers := w.Plan.Screws(w.Layout)
+	h := assembly.Holding{Washers: washers}
+	for s, n := range screws {
+		h.Screws = append(h.Screws, assembly.Screw{LongMM: s.LongMM, GripMM: s.GripMM, Count: n})
+	}
+	for mm, n := range spacers {
+		h.Spacers = append(h.Spacers, assembly.Screw{LongMM: mm, Count: n})
+	}
+	for _, list := range [][]assembly.Screw{h.Screws, h.Spacers} {
+		slices.SortFunc(list, func(a, b assembly.Screw) int {
+			return cmp.Or(cmp.Compare(a.LongMM, b.LongMM), cmp.Compare(a.GripMM, b.GripMM))
+		})
+	}
+	return h
 }
 
 // terminal names a post in the assembly's words.
@@ -290,55 +310,4 @@ func barStock(plating string, sp wiring.LinkSpec) string {
 		return fmt.Sprintf("%s%s sheet %g mm", plating, sp.Material, sp.ThicknessMM)
 	}
 	return fmt.Sprintf("%s%s bar %g x %g mm", plating, sp.Material, sp.WidthMM, sp.ThicknessMM)
-}
-
-// stacking gives bars that share a terminal different levels.
-type stacking struct {
-	used  map[wiring.Post]map[int]bool
-	order []wiring.Post
-}
-
-func newStacking() *stacking { return &stacking{used: map[wiring.Post]map[int]bool{}} }
-
-// take returns the lowest level at which both terminals have room for all
-// layers of a bar, and takes it.
-func (s *stacking) take(a, b wiring.Post, layers int) int {
-	for _, p := range []wiring.Post{a, b} {
-		if s.used[p] == nil {
-			s.used[p] = map[int]bool{}
-			s.order = append(s.order, p)
-		}
-	}
-	level := 0
-	for !s.free(a, b, level, layers) {
-		level++
-	}
-	for i := range layers {
-		s.used[a][level+i], s.used[b][level+i] = true, true
-	}
-	return level
-}
-
-func (s *stacking) free(a, b wiring.Post, level, layers int) bool {
-	for i := range layers {
-		if s.used[a][level+i] || s.used[b][level+i] {
-			return false
-		}
-	}
-	return true
-}
-
-// shims are the empty levels under the highest bar of every terminal.
-func (s *stacking) shims() []work.Spacer {
-	var out []work.Spacer
-	for _, p := range s.order {
-		top := 0
-		for level := range s.used[p] {
-			top = max(top, level+1)
-		}
-		if n := top - len(s.used[p]); n > 0 {
-			out = append(out, work.Spacer{Post: p, Count: n})
-		}
-	}
-	return out
 }

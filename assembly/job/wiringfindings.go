@@ -31,7 +31,7 @@ func (j *Job) wiringFindings() []finding.Finding {
 	out := w.proofs(j.Fixture)
 	out = append(out, w.hottest(), w.cellCurrent(), w.ampacity(), w.drop(), w.share())
 	out = append(out, w.rigid()...)
-	out = append(out, w.warned()...)
+	out = append(out, w.joint())
 	out = append(out, w.joined()...)
 	return append(out, w.recordFindings(j.Fixture)...)
 }
@@ -241,16 +241,35 @@ func (w *Wiring) rigid() []finding.Finding {
 	return out
 }
 
-// warned passes on what the plan itself warns of.
-func (w *Wiring) warned() []finding.Finding {
-	c := finding.Finding{ID: "wiring-warnings", Group: finding.GroupWiring, Verdict: finding.Pass, Sense: finding.AtMost, Unit: "warnings", Between: []string{w.Plan.Name}, Why: "Studs must be long enough for what lies on them."}
-	if n := len(w.Plan.Warnings); n > 0 {
-		c.Verdict, c.Have, c.Also = finding.Warn, float64(n), w.Plan.Warnings[1:]
-		c.Why = words.Upper(w.Plan.Warnings[0]) + "."
-		c.Hint = "see the points named"
+// joint judges the screws or nuts of the terminals over all the work: each must have
+// hold of enough thread and stay clear of its bottom. A depth that is not known is taken
+// to do, and the verdict says that it is to be measured.
+func (w *Wiring) joint() finding.Finding {
+	in := w.Layout.Input()
+	c := finding.Finding{ID: "terminal-joint", Group: finding.GroupWiring, Verdict: finding.Pass, Sense: finding.AtLeast, Unit: "mm", Have: in.HoldsLeast(), Need: in.HoldsLeast(),
+		Between: []string{"terminal", "what lies on it"}, Params: []string{"cell.terminals.depth", "cell.terminals.stud", "electrical.link_thickness"},
+		Why: "A screw or nut must have hold of enough thread over all that lies on its terminal, and a screw must not bottom (common practice, no source; the cell's data sheet goes first)."}
+	if in.StudHeightMM == 0 && in.ThreadDepthMM == 0 {
+		c.Have, c.Need = in.StudDiaMM, in.StudDiaMM
+		c.Why = "The depth of the terminals' thread is not known. Measure it before screws are bought, and give it as cell.terminals.depth: the screws are then chosen."
+		return c
 	}
-	return []finding.Finding{c}
+	c.Have = math.Inf(1)
+	for _, at := range w.Plan.Joints(w.Layout) {
+		for _, j := range at {
+			if j.HoldsMM < c.Have {
+				c.Have, c.Between[1] = j.HoldsMM, w.Layout.JointText(j, w.Final().Turns)
+			}
+		}
+	}
+	if c.Have < c.Need-holdTol {
+		c.Verdict, c.Hint = finding.Fail, "use thinner or fewer bars on each other, or ask the cell's maker how links are held"
+	}
+	return c
 }
+
+// holdTol is rounding, mm.
+const holdTol = 0.01
 
 // joined compares the recorded voltages of cells that a balance joins in
 // parallel: the worst balance.

@@ -5,7 +5,6 @@ package wiring
 func (l *Layout) settlePlan(p *Plan) error {
 	sameLayers(p.States)
 	p.Specs = l.Specs(p.States)
-	l.writeSteps(p)
 	for _, s := range p.States {
 		proof := l.Prove(s)
 		p.Proofs = append(p.Proofs, proof)
@@ -24,7 +23,7 @@ func (l *Layout) settlePlan(p *Plan) error {
 		}
 		p.Figures = append(p.Figures, f)
 	}
-	p.Warnings = append(p.Warnings, l.studWarnings(p.States[len(p.States)-1])...)
+	l.writeSteps(p)
 	_, p.SequenceFaults = Walk(l, *p)
 	l.countMetal(p)
 	l.countWork(p)

@@ -117,6 +117,7 @@ type Input struct {
 	PadDiaMM                float64    // terminal pad
 	Thread                  string     // of the terminal: "M6"
 	StudDiaMM, StudHeightMM float64    // stud height 0: tapped hole
+	ThreadDepthMM           float64    // of a tapped hole; 0: not known
 	// HoleDiaMM is the clearance hole for the stud or screw; default stud + 0.6.
 	HoleDiaMM float64
 

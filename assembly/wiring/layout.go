@@ -144,8 +144,8 @@ func (l *Layout) PostName(p Post, t Turns) string {
 	return fmt.Sprintf("cell %s %s (%s)", l.CellName(p.Slot), t.Pole(p), p.Side)
 }
 
-// shortName names a terminal as in link texts: "B3+".
-func (l *Layout) shortName(p Post, t Turns) string {
+// ShortName names a terminal as in link texts: "B3+".
+func (l *Layout) ShortName(p Post, t Turns) string {
 	if t.Pole(p) == Plus {
 		return l.CellName(p.Slot) + "+"
 	}

@@ -100,7 +100,7 @@ func (l *Layout) slotNamed(name string) (int, bool) {
 
 // LinkName names a link for people: "link J4 (A3+ to A4-)".
 func (l *Layout) LinkName(k Link, t Turns) string {
-	ends := l.shortName(k.A, t) + " to " + l.shortName(k.B, t)
+	ends := l.ShortName(k.A, t) + " to " + l.ShortName(k.B, t)
 	if k.ID == "" {
 		return "link " + ends
 	}

@@ -62,7 +62,6 @@ type Plan struct {
 	Figures        []Figures
 	Hours          float64 // charging and discharging at the given currents
 	Harm           Harm
-	Warnings       []string
 }
 
 // Proven says whether every state and the whole sequence hold.

@@ -22,10 +22,8 @@ func render(l *Layout, p Plan) string {
 	for _, s := range p.Steps {
 		fmt.Fprintf(&b, "%2d %-9s %s\n", s.Number, s.Action, s.Text)
 		for i, k := range s.Links {
-			if state, _ := p.State(s.State); s.Action == Fit {
-				read, lies := l.BeforeText(s.Before[i], k, state.Turns)
-				fmt.Fprintf(&b, "             %s: %s (%s)\n", k.ID, read, lies)
-			}
+			read, lies := l.BeforeText(s.Before[i], k, p.TurnsAt(s.Number))
+			fmt.Fprintf(&b, "             %s: %s (%s)\n", k.ID, read, lies)
 		}
 	}
 	for _, s := range p.Specs {
@@ -38,9 +36,6 @@ func render(l *Layout, p Plan) string {
 			break
 		}
 		fmt.Fprintf(&b, "%s exposure: %s\n", e.State, e.Text)
-	}
-	for _, w := range p.Warnings {
-		fmt.Fprintf(&b, "warning: %s\n", w)
 	}
 	return b.String()
 }

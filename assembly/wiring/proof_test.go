@@ -286,9 +286,9 @@ func TestUserLinksOverRandomTexts(t *testing.T) {
 		l, s := finalOf(t, in)
 		var texts []string
 		for i, k := range s.Links {
-			text := l.shortName(k.A, s.Turns) + " " + l.shortName(k.B, s.Turns)
+			text := l.ShortName(k.A, s.Turns) + " " + l.ShortName(k.B, s.Turns)
 			if i == 0 && r.IntN(2) == 0 {
-				text = l.shortName(postOf(r.IntN(2*l.Cells())), s.Turns) + " " + l.shortName(k.B, s.Turns)
+				text = l.ShortName(postOf(r.IntN(2*l.Cells())), s.Turns) + " " + l.ShortName(k.B, s.Turns)
 			}
 			texts = append(texts, text)
 		}

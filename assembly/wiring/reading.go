@@ -22,11 +22,13 @@ type Check struct {
 	WantV float64
 }
 
-// Before is what is found before a link is closed: the readings, and the links that
-// lie on its terminals A and B by then.
+// Before is what is found before a link is closed or taken off: the readings, and the
+// links that lie on its terminals A and B by then. After is what their screws or nuts
+// hold when it is done.
 type Before struct {
 	Checks []Check
 	Under  [2][]string
+	After  [2]Joint
 }
 
 const (
@@ -90,16 +92,6 @@ func checksBefore(lv levels, k Link, path []int, cellV float64) []Check {
 	return []Check{fast, count, {Black: k.A, Red: k.B, BlackLoose: true}}
 }
 
-// checksOff are the readings before links are loosened: nothing from terminal to
-// terminal, so no current flows.
-func checksOff(links []Link) []Before {
-	out := make([]Before, len(links))
-	for i, k := range links {
-		out[i].Checks = []Check{{Black: k.A, Red: k.B}}
-	}
-	return out
-}
-
 // grown turns a link so that its end A, which is fitted first, hangs together with
 // the cell that comes first in the path.
 func grown(k Link, lv levels, path []int) Link {
@@ -134,20 +126,20 @@ func (l *Layout) BeforeText(b Before, k Link, t Turns) (readings, lies string) {
 	}
 	on := func(p Post, ids []string) string {
 		if len(ids) == 0 {
-			return l.shortName(p, t) + " carries no link"
+			return l.ShortName(p, t) + " carries no link"
 		}
-		return l.shortName(p, t) + " carries " + words.Join(ids)
+		return l.ShortName(p, t) + " carries " + words.Join(ids)
 	}
 	lies = on(k.A, b.Under[0]) + ", " + on(k.B, b.Under[1])
 	if n := k.layers(); n > 1 && !k.Cable {
 		lies += fmt.Sprintf("; it is %d bars on each other", n)
 	}
-	return strings.Join(texts, "; "), lies
+	return strings.Join(texts, "; "), lies + ". Then " + l.JointText(b.After[0], t) + "; " + l.JointText(b.After[1], t)
 }
 
 // checkText is a reading in words: "loose end to 2+: 0 V", "1- to 2+: 3.3 V".
 func (l *Layout) checkText(c Check, t Turns) string {
-	from, to := l.shortName(c.Black, t), l.shortName(c.Red, t)
+	from, to := l.ShortName(c.Black, t), l.ShortName(c.Red, t)
 	if c.BlackLoose {
 		from = "loose end"
 	}
@@ -163,6 +155,6 @@ func (l *Layout) checkText(c Check, t Turns) string {
 
 // fitText says how links are fitted, how their readings are taken and when to stop.
 func fitText(cellV float64) string {
-	return fmt.Sprintf("One after the other, as listed. Uncap the two terminals of the link and look at what lies on them. Fit its first end, read, fit the other end, cap both. The readings name the black lead first, through the holes in the caps: 0 V is at most %s V, and %s V there means stop; a count of cells is right within half a cell. The test lead has a clip at each end and %s kiloohm in it, half a watt. On any other reading or look: stop, do not close the link.",
+	return fmt.Sprintf("One after the other, as listed. Uncap the two terminals of the link and look at what lies on them. Rub the faces of link and terminal bright with a plastic scouring pad, never steel wool, and wipe them; plated faces are only wiped. Fit its first end, read, fit the other end, cap both. The readings name the black lead first, through the holes in the caps: 0 V is at most %s V, and %s V there means stop; a count of cells is right within half a cell. The test lead has a clip at each end and %s kiloohm in it, half a watt. On any other reading or look: stop, do not close the link.",
 		number.Trim(nothingV, 2), number.Trim(cellV, 1), number.Trim(LeadKOhm, 0))
 }

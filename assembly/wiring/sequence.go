@@ -80,6 +80,8 @@ func (b *bench) report(f Fault) {
 //   - cells are charged only in the closed clamp, in a state that is proven;
 //   - every link fitted joins what the state worked towards means to join: so no cell
 //     is shorted and no loop is opposed at any time;
+//   - what stays does not lie on what comes off, bars lie on no lug, and every screw
+//     goes back on what its terminal keeps;
 //   - cells that are joined hold the same charge, and in series no more than the
 //     storage charge;
 //   - at the end the clamp is closed, every cell has been balanced and the final
@@ -133,10 +135,12 @@ func (b *bench) do(s Step) {
 		for i, k := range s.Links {
 			b.note(&s.Links[i], k.A, k.B)
 			b.fit(k, state)
+			b.screw(k, s, i)
 		}
 	case Remove:
 		for i, k := range s.Links {
 			b.remove(k, s.State)
+			b.screw(k, s, i)
 			b.note(&s.Links[i], k.A, k.B)
 		}
 	case Charge, Discharge: // one lead at a time, a cap over each
@@ -242,11 +246,32 @@ func (b *bench) rightCharge(k Link, state State) {
 func (b *bench) remove(k Link, state string) {
 	for i, o := range b.links {
 		if o.key() == k.key() {
+			for _, on := range b.links[i+1:] {
+				if on.on(k.A) || on.on(k.B) {
+					b.fault(FaultSequence, state, "%s is taken off from under %s, which stays", b.l.LinkName(k, b.turns), b.l.LinkName(on, b.turns))
+				}
+			}
 			b.links = slices.Delete(slices.Clone(b.links), i, i+1)
 			return
 		}
 	}
 	b.fault(FaultSequence, state, "%s is taken off but was not fitted", b.l.LinkName(k, b.turns))
+}
+
+// screw puts the screws or nuts of a link's terminals back on what lies there by then,
+// as the step tells, and looks at the seats of bars.
+func (b *bench) screw(k Link, s Step, at int) {
+	lies := b.l.lies(b.links)
+	for i, p := range [2]Post{k.A, k.B} {
+		if told := at < len(s.Before) && slices.Equal(s.Before[at].After[i].Lies, lies[p]); !told && len(lies[p]) > 0 {
+			b.fault(FaultSequence, s.State, "no screw is put back on what lies at %s", b.l.PostName(p, b.turns))
+		}
+		for n, x := range lies[p] {
+			if n > 0 && x.Flat && lies[p][n-1].Link != "" && !lies[p][n-1].Flat {
+				b.fault(FaultSequence, s.State, "link %s lies on the lug of a cable at %s", x.Link, b.l.PostName(p, b.turns))
+			}
+		}
+	}
 }
 
 // actual is a state with the links and turns that are really there.

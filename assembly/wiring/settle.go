@@ -120,6 +120,7 @@ func (c *checker) sizes(in Input) {
 	c.within("PadDiaMM", in.PadDiaMM, 1, 200)
 	c.within("StudDiaMM", in.StudDiaMM, 1, 50)
 	c.within("StudHeightMM", in.StudHeightMM, 0, 200)
+	c.within("ThreadDepthMM", in.ThreadDepthMM, 0, 200)
 	c.within("HoleDiaMM", in.HoleDiaMM, in.StudDiaMM, 60)
 	c.within("PlusAt.XMM", in.PlusAt.XMM, 0.5, in.CellWidthMM/2)
 	c.within("MinusAt.XMM", in.MinusAt.XMM, -in.CellWidthMM/2, -0.5)

@@ -161,24 +161,3 @@ func TestSpecsAddUp(t *testing.T) {
 		}
 	}
 }
-
-func TestGripAndStud(t *testing.T) {
-	in := pack(8, 1, 4, 2)
-	in.RatedA = 300 // two layers
-	l, s := finalOf(t, in)
-	most := 0.0
-	for _, g := range l.Grips(s) {
-		most = max(most, g.MetalMM)
-		if g.Links < 1 || g.Links > 2 {
-			t.Errorf("%d links on one terminal", g.Links)
-		}
-	}
-	if w := l.studWarnings(s); (most+6.6 > in.StudHeightMM) != (len(w) > 0) {
-		t.Errorf("%v mm of bars on a stud of %v: %v", most, in.StudHeightMM, w)
-	}
-	in.StudHeightMM = 8
-	l, s = finalOf(t, in)
-	if len(l.studWarnings(s)) == 0 {
-		t.Error("an 8 mm stud carries two bars, washer and nut")
-	}
-}

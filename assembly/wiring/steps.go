@@ -3,7 +3,7 @@ package wiring
 import (
 	"fmt"
 	"slices"
-	"sort"
+
 	"strings"
 
 	"clampwright/params/number"
@@ -50,8 +50,12 @@ type Step struct {
 	// Amps is what the charger or the load is set to, Hours what that takes: Charge,
 	// Discharge, TopUp.
 	Amps, Hours float64
-	Gate        *Gate // Open
-	Text        string
+	// Over are the limits of readings over joints while Amps flow, Measure only.
+	Over []Over
+	// Lugs are the joints at the take-offs where the lugs of leads go on for the step.
+	Lugs []Joint
+	Gate *Gate // Open
+	Text string
 }
 
 // Gate is what must hold before the clamp is opened: one of the two. A resting voltage
@@ -70,6 +74,7 @@ type stepWriter struct {
 	fitted []Link
 	turns  Turns
 	unread bool // the cells have been put in or turned, and not read since
+	later  []State
 }
 
 func (w *stepWriter) add(s Step) {
@@ -81,12 +86,16 @@ func (w *stepWriter) add(s Step) {
 func (l *Layout) writeSteps(p *Plan) {
 	w := &stepWriter{l: l, p: p, turns: p.States[0].Turns, unread: true}
 	w.begin(p.States[0])
-	for _, s := range p.States {
+	for i, s := range p.States {
 		if !sameTurns(w.turns, s.Turns) {
 			w.reopen(s)
 		}
+		w.later = p.States[i+1:]
 		if w.change(s) || s.ID != StateFinal {
 			w.check(s)
+		}
+		if s.ID == StateFinal {
+			w.overJoints(s)
 		}
 		if s.ID != StateFinal {
 			w.balance(s)
@@ -184,15 +193,9 @@ func (l *Layout) cellsText(slots []int) string {
 // change takes off what the state does not want and fits what it lacks; it says
 // whether anything was fitted.
 func (w *stepWriter) change(s State) bool {
-	var off []Link
-	for _, k := range w.fitted {
-		if !holds(s.Links, k) {
-			off = append(off, k)
-		}
-	}
-	w.remove(s, off)
+	w.remove(s, w.inTheWay(s))
 	var on []Link
-	for _, k := range w.l.fitOrder(s) {
+	for _, k := range w.l.fitOrder(s, w.later) {
 		if !holds(w.fitted, k) {
 			on = append(on, k)
 		}
@@ -209,6 +212,19 @@ func (w *stepWriter) change(s State) bool {
 	return true
 }
 
+// inTheWay are the links fitted that a state does not want, those that lie on one of
+// them, and cables whose terminals are still to take a bar, which lies on no lug.
+func (w *stepWriter) inTheWay(s State) (off []Link) {
+	for _, k := range w.fitted {
+		on := func(o Link) bool { return o.on(k.A) || o.on(k.B) }
+		bar := func(o Link) bool { return !o.Cable && on(o) && !holds(w.fitted, o) }
+		if !holds(s.Links, k) || slices.ContainsFunc(off, on) || k.Cable && slices.ContainsFunc(s.Links, bar) {
+			off = append(off, k)
+		}
+	}
+	return off
+}
+
 // fit fits links one at a time, each after its readings.
 func (w *stepWriter) fit(s State, on []Link) {
 	if len(on) == 0 {
@@ -219,8 +235,9 @@ func (w *stepWriter) fit(s State, on []Link) {
 	for i, k := range on {
 		lv := levelsOf(s.Turns, evenly(len(s.Turns), v), w.fitted)
 		on[i] = grown(k, lv, path)
-		before[i] = Before{checksBefore(lv, on[i], path, v), [2][]string{under(w.fitted, on[i].A), under(w.fitted, on[i].B)}}
+		before[i] = Before{checksBefore(lv, on[i], path, v), [2][]string{under(w.fitted, on[i].A), under(w.fitted, on[i].B)}, [2]Joint{}}
 		w.fitted = append(w.fitted, on[i])
+		before[i].After = w.l.jointsOf(on[i], w.fitted)
 	}
 	at := "."
 	if joinsUnlikePoles(on, s.Turns) {
@@ -265,7 +282,7 @@ func (w *stepWriter) marked(links []Link, t Turns) string {
 		if n := k.layers(); n > 1 && !k.Cable {
 			mark = fmt.Sprintf("%d bars of %s on each other", n, sp.Mark)
 		}
-		names[i] = fmt.Sprintf("%s (%s, %s to %s)", k.ID, mark, w.l.shortName(k.A, t), w.l.shortName(k.B, t))
+		names[i] = fmt.Sprintf("%s (%s, %s to %s)", k.ID, mark, w.l.ShortName(k.A, t), w.l.ShortName(k.B, t))
 	}
 	return strings.Join(names, ", ")
 }
@@ -323,19 +340,15 @@ func (w *stepWriter) remove(s State, off []Link) {
 	if len(off) == 0 {
 		return
 	}
-	back := make([]Link, 0, len(off))
-	for i := len(off) - 1; i >= 0; i-- {
-		back = append(back, off[i])
+	back, before := slices.Clone(off), make([]Before, len(off))
+	slices.Reverse(back)
+	for i, k := range back { // nothing from terminal to terminal, so no current flows
+		before[i] = Before{Checks: []Check{{Black: k.A, Red: k.B}}, Under: [2][]string{under(w.fitted, k.A), under(w.fitted, k.B)}}
+		w.fitted = without(w.fitted, k)
+		before[i].After = w.l.jointsOf(k, w.fitted)
 	}
-	var kept []Link
-	for _, k := range w.fitted {
-		if !holds(off, k) {
-			kept = append(kept, k)
-		}
-	}
-	w.fitted = kept
-	w.handle(Step{Action: Remove, State: s.ID}, back, checksOff(back), w.turns, func(part, of string) string {
-		return fmt.Sprintf("Disconnect charger and load. Take off %s, one at a time, in reverse order: %s. Uncap its two terminals and read from one to the other: 0 V, at most %s V, since no current may flow when it is loosened. Cap both when it is off.", part, of, number.Trim(nothingV, 2))
+	w.handle(Step{Action: Remove, State: s.ID}, back, before, w.turns, func(part, of string) string {
+		return fmt.Sprintf("Disconnect charger and load. Take off %s, one at a time, in reverse order: %s. Uncap its two terminals and read from one to the other: 0 V, at most %s V, since no current may flow when it is loosened. When it is off, put the screw or nut of each terminal back at once on what that keeps, as told, to its torque. Cap both.", part, of, number.Trim(nothingV, 2))
 	})
 	last := &w.p.Steps[len(w.p.Steps)-1]
 	last.Text += fmt.Sprintf(" Count %s on the bench before anything else is fitted.", piecesText(back))
@@ -343,20 +356,82 @@ func (w *stepWriter) remove(s State, off []Link) {
 
 // fitOrder sorts the links of a state from the pack minus on, so that the voltage on
 // the bench grows as late as possible; where the whole gives a shock, what joins its
-// halves comes last.
-func (l *Layout) fitOrder(s State) []Link {
+// halves comes last. Those that lie on the same terminals go on bars before
+// cables, then by what stays longest in the states that follow, and so that as few bars
+// as can be need a spacer.
+func (l *Layout) fitOrder(s State, later []State) []Link {
 	want := l.intendedNets(s)
-	out := append([]Link(nil), s.Links...)
+	stays := func(k Link) int {
+		n := slices.IndexFunc(later, func(o State) bool { return !sameTurns(o.Turns, s.Turns) || !holds(o.Links, k) })
+		if n < 0 {
+			return -len(later)
+		}
+		return -n
+	}
 	last := func(k Link) bool {
 		return s.shocking(l.in.Volts.Full) && want[k.A.node()] == len(s.Places)/2 && s.Turns.Pole(k.A) != s.Turns.Pole(k.B)
 	}
-	sort.SliceStable(out, func(i, j int) bool {
-		if a, b := last(out[i]), last(out[j]); a != b {
-			return b
+	rank := map[string][5]int{}
+	for _, k := range s.Links {
+		rank[k.ID] = [5]int{flag(last(k)), want[k.A.node()], flag(k.Cable), stays(k)}
+	}
+	out := slices.Clone(s.Links)
+	sorted := func() {
+		slices.SortStableFunc(out, func(a, b Link) int { x, y := rank[a.ID], rank[b.ID]; return slices.Compare(x[:], y[:]) })
+	}
+	sorted()
+	taken := map[[5]int]bool{} // rank of a link on a terminal: a level that is not free
+	for _, k := range out {
+		r := rank[k.ID]
+		at := func(p Post) [5]int { return [5]int{r[1], r[2], r[3], r[4], p.node()} }
+		for !k.Cable && (taken[at(k.A)] || taken[at(k.B)]) {
+			r[4]++
 		}
-		return want[out[i].A.node()] < want[out[j].A.node()]
-	})
+		rank[k.ID], taken[at(k.A)], taken[at(k.B)] = r, true, true
+	}
+	sorted()
 	return out
+}
+
+func flag(is bool) int {
+	if is {
+		return 1
+	}
+	return 0
+}
+
+// jointTimes is how much more than a clean joint one may resist, leastMilliV the last
+// digits of a meter. Common practice, no source.
+const jointTimes, leastMilliV = 3.0, 0.3
+
+// Over is what may be read over each joint of a link.
+type Over struct {
+	Link   Link
+	MilliV float64
+}
+
+// lugs are the joints at the take-offs with a lug on top.
+func (w *stepWriter) lugs(s State) (out []Joint) {
+	lies := w.l.lies(w.fitted)
+	for _, p := range [2]Post{s.Mains.Minus, s.Mains.Plus} {
+		out = append(out, w.l.in.fastened(Joint{Post: p, Lies: append(lies[p], Piece{Link: "lug", MM: lugMM})}))
+	}
+	return out
+}
+
+// overJoints has every joint of the finished pack read under a current.
+func (w *stepWriter) overJoints(s State) {
+	n := len(w.p.Figures) - 1
+	if len(s.Links) == 0 || n < 0 || w.p.Figures[n].State != s.ID {
+		return
+	}
+	in, f := w.l.in, w.p.Figures[n]
+	step := Step{Action: Measure, State: s.ID, Amps: s.upTo(in.DischargerA), Lugs: w.lugs(s)}
+	for _, k := range f.Links {
+		step.Over = append(step.Over, Over{k.Link, max(leastMilliV, jointTimes*in.ContactMicroOhm*k.Amps*step.Amps/f.CurrentA/1000)})
+	}
+	step.Text = fmt.Sprintf("Put the load's lugs on the take-offs, one after the other, the other capped. Let it draw %s from the whole pack and read over every joint, one cap lifted at a time: one probe on the terminal beside the link, the other on the link beside the washer. Above its limit: load off, take the joint apart after a reading, clean it, fit it again and read anew.", amps(step.Amps))
+	w.add(step)
 }
 
 // beforeLinks has polarity compared before the first link, and voltage too before
@@ -378,7 +453,7 @@ func (w *stepWriter) beforeLinks(s State, parallel bool) {
 // check reads the voltage between the take-offs at storage charge, which all
 // cells have whenever links have been fitted.
 func (w *stepWriter) check(s State) {
-	w.add(Step{Action: Measure, State: s.ID, EachCell: w.l.Cells() == 1, ExpectV: s.VoltageOf(w.l.in.Volts.Storage), Band: w.l.RestBand(len(s.Places)), Text: fmt.Sprintf(
+	w.add(Step{Action: Measure, State: s.ID, EachCell: len(slices.Concat(s.Places...)) == 1, ExpectV: s.VoltageOf(w.l.in.Volts.Storage), Band: w.l.RestBand(len(s.Places)), Text: fmt.Sprintf(
 		"Read the voltage from %s to %s: %s. "+wrongText(s),
 		w.l.PostName(s.Mains.Minus, s.Turns), w.l.PostName(s.Mains.Plus, s.Turns), w.l.seriesText(len(s.Places)))})
 }
@@ -422,7 +497,11 @@ func (w *stepWriter) balance(s State) {
 	held := heldAh(w.l, slices.Concat(s.Places...))
 	ah := held * (1 - in.StorageCharge)
 	up := held * (1 - in.ArrivalCharge)
-	w.add(Step{Action: Charge, State: s.ID, ToCharge: 1, Amps: in.ChargerA, Hours: up / in.ChargerA, Text: fmt.Sprintf(
+	var lugs []Joint
+	if n == 1 {
+		lugs = w.lugs(s)
+	}
+	w.add(Step{Action: Charge, State: s.ID, Lugs: lugs, ToCharge: 1, Amps: in.ChargerA, Hours: up / in.ChargerA, Text: fmt.Sprintf(
 		"Connect the charger, set to %s, minus at %s, plus at %s, one lead after the other, a cap over each before the next is bared. Charge at %s, about %s hours, and hold that voltage until the current has fallen to %s, an hour at most (common practice; the cell's data sheet goes first): %s."+longText(up/in.ChargerA, "charger"),
 		volts(in.Volts.Full), w.l.PostName(s.Mains.Minus, s.Turns), w.l.PostName(s.Mains.Plus, s.Turns),
 		amps(in.ChargerA), number.Trim(up/in.ChargerA, 1), amps(tailShare*in.ChargerA), fullText)})

@@ -21,8 +21,7 @@ type Input struct {
 	Layout   *wiring.Layout
 	Plan     *wiring.Plan // nil where the wiring could not be planned
 	Proven   bool
-	Serials  []string // of the cells on record, by place
-	Spacers  []Spacer
+	Serials  []string   // of the cells on record, by place
 	Weigh    bool       // one spring of the lot, for the height to set
 	Gate     float64    // mm that the plates must come closer from snug to as set before the cells are charged above storage charge; 0: no gate
 	Serve    [2]float64 // forces of all rods outside which a yearly reading has the clamp set again; zeros: not read
@@ -119,7 +118,9 @@ func (m *maker) cells() *Cells { return &Cells{Pack: &m.f.Pack, Serials: m.Seria
 // checking is what is done with the cells before anything is cut to them: where the
 // stack is reckoned from nominal thicknesses, these are added up.
 func (m *maker) checking() Phase {
-	s := Step{Kind: CheckCells, Facts: m.cells(), Tools: []Tool{{Kind: Calliper}, {Kind: Edge}, {Kind: Meter}, {Kind: Pen}},
+	facts := m.cells()
+	facts.Unknown = m.f.Cell.Unknown()
+	s := Step{Kind: CheckCells, Facts: facts, Tools: []Tool{{Kind: Calliper}, {Kind: Edge}, {Kind: Meter}, {Kind: Pen}},
 		Uses: append(m.loose(assembly.GroupCell), m.bought("bulge-feeler")...), Risks: []Risk{{Kind: Swelling}}}
 	if p := m.f.Pack; !p.Measured {
 		n := float64(p.PerRow)

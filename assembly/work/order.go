@@ -290,7 +290,8 @@ type Cells struct {
 	// Right and Left are the places whose plus stands there as they go in; none
 	// without a plan.
 	Right, Left []int
-	Frame       bool // the separators are frames
+	Frame       bool     // the separators are frames
+	Unknown     []string // what is to be measured or looked up on one of them
 }
 
 // Cut is one line of the cut list.
@@ -404,13 +405,13 @@ type Forcing struct {
 // Wired is a step of the wiring plan.
 type Wired struct {
 	wiring.Step
-	Layout  *wiring.Layout
-	Turns   wiring.Turns // as the cells stand
-	Stud    bool         // the terminals have studs
-	Lug     bool         // leads go on the terminals themselves
-	Spacers []Spacer
-	Again   *Again // the clamp is closed another time
-	Slack   *Slack // the clamp is opened
+	Layout    *wiring.Layout
+	Turns     wiring.Turns // as the cells stand
+	Stud      bool         // the terminals have studs
+	Lug       bool         // lugs of leads go on
+	TorqueNMM float64      // of the terminals; 0: by the cell's data sheet
+	Again     *Again       // the clamp is closed another time
+	Slack     *Slack       // the clamp is opened
 }
 
 // Slack is the clamp as it is slackened: crosswise in stages, as it was set.
@@ -421,12 +422,6 @@ type Slack struct {
 
 // Shut is a pack that is not opened.
 type Shut struct{ PackV, KWh float64 }
-
-// Spacer is a number of spacers, each as thick as a bar, under the bars of a post.
-type Spacer struct {
-	Post  wiring.Post
-	Count int
-}
 
 // Again is closing the clamp another time.
 type Again struct {

@@ -72,7 +72,7 @@ var wireTools = map[wiring.Action][]ToolKind{
 // wire is a step of the plan in one of its states.
 func (m *maker) wire(s wiring.Step, state wiring.State) Step {
 	in := m.Layout.Input()
-	w := &Wired{Step: s, Layout: m.Layout, Turns: state.Turns, Stud: in.StudHeightMM > 0, Lug: s.Action == wiring.Charge && m.Layout.Cells() == 1}
+	w := &Wired{Step: s, Layout: m.Layout, Turns: m.standing(s, state), Stud: in.StudHeightMM > 0, TorqueNMM: m.f.Cell.TerminalTorque.NMM(), Lug: len(s.Lugs) > 0}
 	out := Step{Kind: Wire, Facts: w}
 	for _, k := range wireTools[s.Action] {
 		t := Tool{Kind: k}
@@ -111,23 +111,15 @@ func (m *maker) wire(s wiring.Step, state wiring.State) Step {
 	if s.Amps > 0 {
 		out.Sets = append(out.Sets, Value{What: AmpsTo, Value: s.Amps})
 	}
-	if s.Action == wiring.Fit || w.Lug {
-		out.Uses = append(out.Uses, m.fixings(s, state, w.Lug)...)
-	}
+	out.Uses = append(out.Uses, m.fixings(s)...)
 	if s.Action == wiring.Fit && s.State == wiring.StateFinal {
-		m.last(&out, w)
+		m.last(&out)
 	}
 	return out
 }
 
-// last adds what holds for the links of the finished pack: the spacers under those
-// that would hang in the air, and the voltage.
-func (m *maker) last(s *Step, w *Wired) {
-	for _, p := range m.Spacers {
-		if slices.ContainsFunc(w.Links, func(k wiring.Link) bool { return k.A == p.Post || k.B == p.Post }) {
-			w.Spacers = append(w.Spacers, p)
-		}
-	}
+// last adds the voltage of the finished pack.
+func (m *maker) last(s *Step) {
 	in := m.Layout.Input()
 	if v := in.Volts.Full * float64(in.Series); v > wiring.ShockV {
 		s.Risks = append(s.Risks, Risk{Kind: ShockAndArc, Value: v})
@@ -163,6 +155,14 @@ func (m *maker) linkPart(mark string) *parts.Part {
 	return nil
 }
 
+// standing is how the cells stand in a step: as the links that come off were fitted.
+func (m *maker) standing(s wiring.Step, state wiring.State) wiring.Turns {
+	if s.Action == wiring.Remove {
+		return m.turnsOf(s.Links[0], state)
+	}
+	return state.Turns
+}
+
 // turnsOf is how the cells stand in the state that a link belongs to: that of the
 // step, or an earlier one for links that are taken off.
 func (m *maker) turnsOf(k wiring.Link, state wiring.State) wiring.Turns {
@@ -174,11 +174,38 @@ func (m *maker) turnsOf(k wiring.Link, state wiring.State) wiring.Turns {
 	return state.Turns
 }
 
-// fixings hold the links or the lugs of a step: a set for every terminal.
-func (m *maker) fixings(s wiring.Step, state wiring.State, lug bool) []Lot {
-	on, out := m.terminals(s, state, lug), m.bought("terminal-")
-	for i := range out {
-		out[i].Count, out[i].At = len(on), on
+// fixings hold the links or the lugs of a step, or what stays when links come off: what
+// the joints ask for as they are left.
+func (m *maker) fixings(s wiring.Step) []Lot {
+	n, at := map[string]int{}, map[string][]string{}
+	use := func(id string, pieces int, p wiring.Post) {
+		if on := m.terminal(p); !slices.Contains(at[id], on) {
+			n[id], at[id] = n[id]+pieces, append(at[id], on)
+		}
+	}
+	joints := slices.Clone(s.Lugs)
+	for _, b := range s.Before {
+		joints = append(joints, b.After[:]...)
+	}
+	for _, j := range joints {
+		if len(j.Lies) == 0 {
+			continue
+		}
+		k := j.Screw(m.Layout)
+		use(assembly.Screw{LongMM: k.LongMM, GripMM: k.GripMM}.ID(m.f.Cell.StudHeight > 0), 1, j.Post)
+		use("terminal-washer", 1+j.Packing, j.Post)
+		use("terminal-lock-washer", 1, j.Post)
+		for _, x := range j.Lies {
+			if x.Link == "" {
+				use(assembly.SpacerID(x.MM), 1, j.Post)
+			}
+		}
+	}
+	var out []Lot
+	for _, l := range m.bought("terminal-") {
+		if l.Count, l.At = n[l.Part.ID], at[l.Part.ID]; l.Count > 0 {
+			out = append(out, l)
+		}
 	}
 	return out
 }
@@ -193,14 +220,17 @@ func (m *maker) terminals(s wiring.Step, state wiring.State, mains bool) []strin
 		posts = append(posts, state.Mains.Minus, state.Mains.Plus)
 	}
 	var out []string
-	n := m.f.Pack.PerRow
 	for _, p := range posts {
-		id := m.Assembly.TerminalID(assembly.TerminalAt{Row: p.Slot / n, Index: p.Slot % n, Side: int(p.Side)})
-		if !slices.Contains(out, id) {
+		if id := m.terminal(p); !slices.Contains(out, id) {
 			out = append(out, id)
 		}
 	}
 	return out
+}
+
+func (m *maker) terminal(p wiring.Post) string {
+	n := m.f.Pack.PerRow
+	return m.Assembly.TerminalID(assembly.TerminalAt{Row: p.Slot / n, Index: p.Slot % n, Side: int(p.Side)})
 }
 
 // againHeights are the springs' heights where the cells have grown since the first

@@ -3,7 +3,6 @@ package report
 import (
 	"clampwright/assembly/job"
 	"clampwright/assembly/wiring"
-	"clampwright/export/steps"
 )
 
 // wiringJSON is the report's wiring key.
@@ -18,9 +17,8 @@ type wiringJSON struct {
 	Steps      []wireStepJSON  `json:"steps"`
 	Apart      []wireStepJSON  `json:"apart"` // the way back, and one cell replaced
 	Links      []wireSpecJSON  `json:"links"`
-	Shims      []string        `json:"shims"`
+	Joints     []wireJointJSON `json:"joints"` // of the finished pack
 	Exposures  []exposureJSON  `json:"exposures"`
-	Warnings   []string        `json:"warnings"`
 	Cells      []slotJSON      `json:"cells"`
 	CellNotes  []string        `json:"cell_notes"`
 	SpareCells []string        `json:"spare_cells"`
@@ -138,6 +136,16 @@ type wireHandJSON struct {
 	OnOther  []string `json:"on_other_terminal"`
 }
 
+// wireJointJSON is a terminal's screw and what it holds, in text the lowest first.
+type wireJointJSON struct {
+	Terminal string  `json:"terminal"`
+	Text     string  `json:"text"`
+	GripMM   float64 `json:"grip_mm"`
+	ScrewMM  float64 `json:"screw_mm,omitempty"`
+	Packing  int     `json:"more_washers,omitempty"`
+	ThreadMM float64 `json:"in_thread_mm,omitempty"`
+}
+
 type wireSpecJSON struct {
 	Mark       string   `json:"mark"`
 	Part       string   `json:"part"`
@@ -186,8 +194,8 @@ func Wiring(w *job.Wiring) *wiringJSON {
 		return nil
 	}
 	r := &wiringJSON{Problem: w.Problem, Plan: w.Plan.ID, Proven: w.Proven, Forced: w.Advice.Forced,
-		Why: some(w.Advice.Why), Warnings: some(w.Plan.Warnings), Plans: []wirePlanJSON{}, States: []wireStateJSON{}, Steps: []wireStepJSON{}, Apart: []wireStepJSON{},
-		Links: []wireSpecJSON{}, Shims: []string{}, Exposures: []exposureJSON{}, Cells: []slotJSON{}, CellNotes: []string{}, SpareCells: []string{}}
+		Why: some(w.Advice.Why), Plans: []wirePlanJSON{}, States: []wireStateJSON{}, Steps: []wireStepJSON{}, Apart: []wireStepJSON{},
+		Links: []wireSpecJSON{}, Joints: []wireJointJSON{}, Exposures: []exposureJSON{}, Cells: []slotJSON{}, CellNotes: []string{}, SpareCells: []string{}}
 	if w.Problem != "" {
 		return r
 	}
@@ -283,8 +291,11 @@ func reach(w *job.Wiring, r *wiringJSON) {
 		s, _ := w.Plan.State(e.State)
 		r.Exposures = append(r.Exposures, exposureJSON{e.State, w.Layout.PostName(e.A, s.Turns), w.Layout.PostName(e.B, s.Turns), e.GapMM, e.Volts, e.Amps})
 	}
-	for _, s := range w.Shims {
-		r.Shims = append(r.Shims, steps.Spacers(w.Layout, s, w.Final().Turns))
+	if all := w.Plan.Joints(w.Layout); len(all) > 0 {
+		for _, j := range all[len(all)-1] {
+			t := w.Final().Turns
+			r.Joints = append(r.Joints, wireJointJSON{Terminal: w.Layout.PostName(j.Post, t), GripMM: j.GripMM, ScrewMM: j.ScrewMM, Packing: j.Packing, ThreadMM: j.HoldsMM, Text: w.Layout.JointText(j, t)})
+		}
 	}
 }
 

@@ -19,7 +19,7 @@ var cautions = map[work.RiskKind]string{
 	work.Uncovered:   "Put its covers on again before a link is fitted; it is not opened above storage charge.",
 	work.OpenedFull:  "Never at full charge: the cells push hardest then, and dome for good when they are let go. Slacken the front nuts crosswise, in the stages they were set by.",
 	work.LiftedBare:  "Cap both terminals of every cell that is lifted.",
-	work.TwoBare:     "One link at a time, tools insulated to one bare end. Torque as the cell's data sheet says.",
+	work.TwoBare:     "One link at a time, tools insulated to one bare end.",
 	work.Connected:   "Charger and load disconnected first.",
 	work.StrayJoined: "Never join a stray to the others without a limited supply, a load or the resistor between.",
 }

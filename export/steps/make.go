@@ -41,6 +41,9 @@ func (t teller) checkCells(s work.Step, p *page.Step) {
 	if gauge := aids(s, parts.KindGauge); gauge != "" {
 		p.Text += " The " + gauge + " tells a bulged face at once."
 	}
+	for _, u := range c.Unknown {
+		p.Figures = append(p.Figures, page.Fact{Label: u, Value: page.ToFill, Note: "the depth with a thin rod, from the pad to the bottom; the torque from the cell's data sheet"})
+	}
 	if len(s.Readings) > 0 {
 		t.askForSum(s, p)
 	}

@@ -36,15 +36,29 @@ func (t teller) wire(s work.Step, p *page.Step) {
 			p.Figures = append(p.Figures, page.Fact{Label: w.Layout.LinkName(k, w.Turns) + " of " + markOf(s, k), Value: read, Note: lies})
 		}
 	}
-	if w.Action == wiring.Fit || w.Lug {
-		on := "screw with lock washer and plain washer; turned in by hand first, it must not bottom"
+	for i, k := range w.Links {
+		if w.Action == wiring.Remove {
+			_, lies := w.Layout.BeforeText(w.Before[i], k, w.Turns)
+			p.Figures = append(p.Figures, page.Fact{Label: w.Layout.LinkName(k, w.Turns), Value: "0 V", Note: lies})
+		}
+	}
+	for _, j := range w.Lugs {
+		p.Figures = append(p.Figures, page.Fact{Label: "with the lug", Value: w.Layout.JointText(j, w.Turns)})
+	}
+	for _, o := range w.Over {
+		for _, at := range []wiring.Post{o.Link.A, o.Link.B} {
+			p.Figures = append(p.Figures, page.Fact{Label: fmt.Sprintf("%s at %s, at most %s mV at %s A", o.Link.ID, w.Layout.ShortName(at, w.Turns), number.Trim(o.MilliV, 2), number.Trim(w.Amps, 1)), Value: page.ToFill})
+		}
+	}
+	if w.Action == wiring.Fit || w.Action == wiring.Remove || w.Lug {
+		on, torque := "lock washer under the head, plain washer below it; turned in by hand first, the screw must not bottom", page.Fact{Label: "torque of every terminal", Value: "as found when the cells were checked", Note: "by the cell's data sheet"}
 		if w.Stud {
 			on = "plain washer, lock washer, nut"
 		}
-		p.Figures = append(p.Figures, page.Fact{Label: "on every terminal", Value: on})
-	}
-	for _, k := range w.Spacers {
-		p.Figures = append(p.Figures, page.Fact{Label: "spacers", Value: Spacers(w.Layout, k, w.Turns)})
+		if w.TorqueNMM > 0 {
+			torque = page.Fact{Label: "torque of every terminal", Value: number.Trim(w.TorqueNMM/1000, 1) + " N·m", Note: "cell.terminals.torque"}
+		}
+		p.Figures = append(p.Figures, page.Fact{Label: "on every terminal", Value: on}, torque)
 	}
 	if w.Slack != nil {
 		p.Text += fmt.Sprintf(" Slacken every front nut crosswise, in %d stages, a like part of its turns in each, until all are loose. No face in line with a rod.", w.Slack.Stages)
@@ -56,11 +70,6 @@ func (t teller) wire(s work.Step, p *page.Step) {
 			p.Figures = append(p.Figures, page.Fact{Label: fmt.Sprintf("spring height at %.0f %% charge", 100*w.Again.Now), Value: Span(r.Low, r.High, 2) + " mm"})
 		}
 	}
-}
-
-// Spacers says how many spacers lie under the bars of a terminal.
-func Spacers(l *wiring.Layout, s work.Spacer, turns wiring.Turns) string {
-	return fmt.Sprintf("%s: %d spacer%s as thick as a bar under the link", l.PostName(s.Post, turns), s.Count, words.Plural(s.Count))
 }
 
 // marks counts the bars and cables of a step by the mark on the part, and says

@@ -97,7 +97,10 @@ func Sentence(j *job.Job) string {
 	for _, f := range j.Findings {
 		by[f.Verdict] = append(by[f.Verdict], f)
 	}
-	fails, warns := by[finding.Fail], by[finding.Warn]
+	fails, warns, unknown := by[finding.Fail], by[finding.Warn], ""
+	if all := j.Fixture.Cell.Unknown(); len(all) > 0 {
+		unknown = " Not known, and to be found before links are fitted: " + words.Join(all) + "."
+	}
 	switch {
 	case len(fails) == 1:
 		return "Do not build this yet: " + words.Lower(Said(fails[0])) + "."
@@ -105,11 +108,11 @@ func Sentence(j *job.Job) string {
 		return "Do not build this yet: " + words.Lower(Said(cause(fails))) + "," + others(len(fails)-1) + "."
 	case slices.ContainsFunc(warns, func(f finding.Finding) bool { return f.ID == clamp.Share }):
 		return fmt.Sprintf("Fit to build up to storage charge. Charge further only if the plates came at least %s closer from snug to as set; %d point%s to read first.",
-			j.Fixture.Style.Small(j.Assurance.Gate.LeastMM), len(warns), words.Plural(len(warns)))
+			j.Fixture.Style.Small(j.Assurance.Gate.LeastMM), len(warns), words.Plural(len(warns))) + unknown
 	case len(warns) > 0:
-		return fmt.Sprintf("Fit to build, with %d point%s to read first.", len(warns), words.Plural(len(warns)))
+		return fmt.Sprintf("Fit to build, with %d point%s to read first.", len(warns), words.Plural(len(warns))) + unknown
 	}
-	return "Fit to build: every check passes."
+	return "Fit to build: every check passes." + unknown
 }
 
 // ClampLines is the clamp in a few lines for a terminal.

@@ -9,7 +9,6 @@ import (
 	"clampwright/assembly/job"
 	"clampwright/assembly/wiring"
 	"clampwright/export/page"
-	"clampwright/export/steps"
 	"clampwright/params/number"
 	"clampwright/params/words"
 	"clampwright/parts/geom"
@@ -26,7 +25,6 @@ func Wiring(j *job.Job) page.Wiring {
 	p := page.Wiring{
 		Title: fmt.Sprintf("%ds%dp: %s", e.Series, e.Parallel, w.Plan.Name),
 		Facts: w.facts(), Plans: w.ranking(),
-		Warnings: append([]string(nil), w.Plan.Warnings...),
 	}
 	for _, why := range w.Advice.Why {
 		p.Sentences = append(p.Sentences, words.Upper(why)+".")
@@ -38,9 +36,6 @@ func Wiring(j *job.Job) page.Wiring {
 		}
 	}
 	p.Warnings = append(append(p.Warnings, w.reachWarning()...), w.joinWarning()...)
-	for _, s := range w.Shims {
-		p.Warnings = append(p.Warnings, words.Upper(steps.Spacers(w.Layout, s, w.Final().Turns))+".")
-	}
 	for i := range w.Plan.States {
 		p.States = append(p.States, w.pageState(i))
 	}

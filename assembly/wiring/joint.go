@@ -1,0 +1,228 @@
+package wiring
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"clampwright/params/number"
+)
+
+// What lies under a screw beside bars, and how screws come. From memory of the usual
+// tables, or common practice without a source, as said.
+const (
+	lugMM = 2.0 // a cable's lug, common practice
+	// bottomMM is left free under a screw: one that bottoms presses nothing and breaks
+	// the terminal. Common practice.
+	bottomMM = 0.5
+	// nutShare of the thread's diameter is the height of a nut (ISO 4032 in round numbers).
+	nutShare = 0.9
+	// goodShare of the free depth is filled where the thread is no deeper than the screw
+	// is thick, leastShare of the screw's diameter in any case. Common practice.
+	goodShare, leastShare = 0.7, 0.5
+	mostPacking           = 2 // plain washers more under a head
+)
+
+// screwsMM are the usual lengths of screws (ISO 888, from memory).
+var screwsMM = []float64{6, 8, 10, 12, 14, 16, 18, 20, 22, 25, 28, 30, 35, 40, 45, 50, 55, 60}
+
+// washersMM are a plain and a lock washer of a thread by its diameter (ISO 7089 and
+// spring lock washers, from memory); else about a quarter of it each.
+func washersMM(dia float64) (plain, lock float64) {
+	if w, ok := map[float64][2]float64{4: {0.8, 0.9}, 5: {1, 1.2}, 6: {1.6, 1.6}, 8: {1.6, 2}, 10: {2, 2.2}}[dia]; ok {
+		return w[0], w[1]
+	}
+	return dia / 4, dia / 4
+}
+
+// Joint is what one screw or nut holds on a terminal.
+type Joint struct {
+	Post   Post
+	Lies   []Piece // the lowest first
+	GripMM float64 // all of it with its washers, from the pad to the head or nut
+	// ScrewMM is the screw's length, and Packing how many plain washers more go under
+	// its head; 0 for a stud, or where the depth of the thread is not known.
+	ScrewMM float64
+	Packing int
+	// HoldsMM is the length in the thread, of the terminal or above a stud's washers.
+	HoldsMM float64
+}
+
+// Piece is an end of a link, or a spacer under it.
+type Piece struct {
+	Link string // empty for a spacer
+	Flat bool   // a bar: it lies flat
+	MM   float64
+}
+
+// lies stacks links on their terminals in the order in which they went on. A bar lies
+// flat: where its seats are not alike a spacer goes under its lower end.
+func (l *Layout) lies(links []Link) map[Post][]Piece {
+	out := map[Post][]Piece{}
+	for _, k := range links {
+		piece := Piece{k.ID, !k.Cable, float64(k.layers()) * l.in.Bar.ThicknessMM}
+		if k.Cable {
+			piece.MM = lugMM
+		}
+		top := max(highMM(out[k.A]), highMM(out[k.B]))
+		for _, p := range [2]Post{k.A, k.B} {
+			if gap := top - highMM(out[p]); piece.Flat && gap > lengthTolMM {
+				out[p] = append(out[p], Piece{MM: number.Length.Round(gap)})
+			}
+			out[p] = append(out[p], piece)
+		}
+	}
+	return out
+}
+
+func highMM(lies []Piece) (high float64) {
+	for _, p := range lies {
+		high += p.MM
+	}
+	return high
+}
+
+// jointsOf are the joints at the two terminals of a link, of the links fitted by then.
+func (l *Layout) jointsOf(k Link, links []Link) [2]Joint {
+	lies := l.lies(links)
+	return [2]Joint{l.in.fastened(Joint{Post: k.A, Lies: lies[k.A]}), l.in.fastened(Joint{Post: k.B, Lies: lies[k.B]})}
+}
+
+// HighMM is how high above its pads a link lies in the end.
+func (p Plan) HighMM(l *Layout, link Link) float64 {
+	all := p.Joints(l)
+	for _, j := range all[len(all)-1] {
+		if j.Post == link.A {
+			n := slices.IndexFunc(j.Lies, func(x Piece) bool { return x.Link == link.ID })
+			return highMM(j.Lies[:max(0, n)])
+		}
+	}
+	return 0
+}
+
+// HoldsLeast is the least length of thread that a joint must have hold of; for screws
+// only where the depth of the thread is known.
+func (in Input) HoldsLeast() float64 {
+	if in.StudHeightMM > 0 {
+		return nutShare * in.StudDiaMM
+	}
+	return max(leastShare*in.StudDiaMM, min(in.StudDiaMM, goodShare*(in.ThreadDepthMM-bottomMM)))
+}
+
+// fastened picks the screw of a joint: the longest of the usual lengths that stays clear
+// of the thread's bottom, with a washer or two more where that is too short to hold.
+func (in Input) fastened(j Joint) Joint {
+	plain, lock := washersMM(in.StudDiaMM)
+	j.GripMM = highMM(j.Lies) + plain + lock
+	if in.StudHeightMM > 0 {
+		j.HoldsMM = in.StudHeightMM - j.GripMM
+		return j
+	}
+	if in.ThreadDepthMM == 0 {
+		return j
+	}
+	j.HoldsMM = math.Inf(-1)
+	for n := range mostPacking + 1 {
+		grip := j.GripMM + float64(n)*plain
+		for _, long := range screwsMM {
+			if holds := long - grip; holds <= in.ThreadDepthMM-bottomMM+lengthTolMM && holds > j.HoldsMM {
+				j.HoldsMM, j.ScrewMM, j.Packing = holds, long, n
+			}
+		}
+		if j.HoldsMM >= in.HoldsLeast()-lengthTolMM {
+			break
+		}
+	}
+	return j
+}
+
+// Joints are those of a plan after every link fitted or taken off, and every lug put on.
+func (p Plan) Joints(l *Layout) (out [][]Joint) {
+	now := map[Post]Joint{}
+	note := func(j Joint) {
+		if now[j.Post] = j; len(j.Lies) == 0 {
+			delete(now, j.Post)
+		}
+		at := make([]Joint, 0, len(now))
+		for node := range 2 * l.Cells() {
+			if j, ok := now[postOf(node)]; ok {
+				at = append(at, j)
+			}
+		}
+		out = append(out, at)
+	}
+	for _, s := range p.Steps {
+		for _, b := range s.Before {
+			note(b.After[0])
+			note(b.After[1])
+		}
+		for _, j := range s.Lugs {
+			note(j)
+		}
+	}
+	return out
+}
+
+// Screw is one kind of terminal screw: its length, or where that is not known the grip
+// that it is found from; neither for a stud.
+type Screw struct{ LongMM, GripMM float64 }
+
+// Screw is the joint's.
+func (j Joint) Screw(l *Layout) Screw {
+	if j.ScrewMM > 0 || l.in.StudHeightMM > 0 {
+		return Screw{LongMM: j.ScrewMM}
+	}
+	return Screw{GripMM: number.Length.Round(j.GripMM)}
+}
+
+// Screws counts the screws that a plan needs at once, by kind, with the plain washers
+// and the spacers, by thickness.
+func (p Plan) Screws(l *Layout) (screws map[Screw]int, washers int, spacers map[float64]int) {
+	screws, spacers = map[Screw]int{}, map[float64]int{}
+	for _, at := range p.Joints(l) {
+		n, plain, low := map[Screw]int{}, 0, map[float64]int{}
+		for _, j := range at {
+			n[j.Screw(l)]++
+			plain += 1 + j.Packing
+			for _, x := range j.Lies {
+				if x.Link == "" {
+					low[x.MM]++
+				}
+			}
+		}
+		for s, k := range n {
+			screws[s] = max(screws[s], k)
+		}
+		for s, k := range low {
+			spacers[s] = max(spacers[s], k)
+		}
+		washers = max(washers, plain)
+	}
+	return screws, washers, spacers
+}
+
+// JointText words a joint: "3+: J2, spacer 2 mm, J5, M6 x 16".
+func (l *Layout) JointText(j Joint, t Turns) string {
+	if len(j.Lies) == 0 {
+		return l.ShortName(j.Post, t) + " bare"
+	}
+	var lies []string
+	for _, p := range j.Lies {
+		if p.Link == "" {
+			lies = append(lies, "spacer "+mm(p.MM))
+		} else {
+			lies = append(lies, p.Link)
+		}
+	}
+	text := l.ShortName(j.Post, t) + ": " + strings.Join(lies, ", ")
+	switch {
+	case l.in.StudHeightMM > 0:
+		return text + ", nut"
+	case j.ScrewMM == 0:
+		return text + fmt.Sprintf(", screw for %s", mm(j.GripMM))
+	case j.Packing > 0:
+		text += ", " + count(j.Packing, "plain washer") + " more"
+	}
+	return text + fmt.Sprintf(", %s x %s", l.in.Thread, number.Trim(j.ScrewMM, 0))
+}
