@@ -18,19 +18,27 @@ func edgeGap(e, f geom.Edge) float64 {
 	return min(e.Dist(f.A), e.Dist(f.B), f.Dist(e.A), f.Dist(e.B))
 }
 
+// boxGap is the distance of an edge and the straight from c to d along x or along y, the
+// greater: they are no nearer to each other.
+func boxGap(e geom.Edge, c, d geom.Vec2) float64 {
+	x := max(min(e.A.X, e.B.X)-max(c.X, d.X), min(c.X, d.X)-max(e.A.X, e.B.X))
+	return max(x, min(e.A.Y, e.B.Y)-max(c.Y, d.Y), min(c.Y, d.Y)-max(e.A.Y, e.B.Y))
+}
+
 // clashes are the places of a state where bars would lie on each other or on a terminal,
 // of unlike potential, in plan view: the links that meet there. Ends are taken round.
 func (l *Layout) clashes(s State) (out [][]Link) {
-	n := netsOf(l.Cells(), s.Links)
+	n, at := netsOf(l.Cells(), s.Links), l.positions(s.Turns)
+	wide, reach := l.in.Bar.WidthMM, (l.in.Bar.WidthMM+l.in.PadDiaMM)/2
 	for i, k := range s.Links {
 		e := l.edgeOf(k, s.Turns)
 		for _, o := range s.Links[i+1:] {
-			if n.find(k.A.node()) != n.find(o.A.node()) && edgeGap(e, l.edgeOf(o, s.Turns)) <= l.in.Bar.WidthMM {
+			if boxGap(e, at[o.A.node()], at[o.B.node()]) <= wide && n.find(k.A.node()) != n.find(o.A.node()) && edgeGap(e, l.edgeOf(o, s.Turns)) <= wide {
 				out = append(out, []Link{k, o})
 			}
 		}
-		for node := range 2 * l.Cells() {
-			if n.find(node) != n.find(k.A.node()) && e.Dist(l.Position(postOf(node), s.Turns)) <= (l.in.Bar.WidthMM+l.in.PadDiaMM)/2 {
+		for node, p := range at {
+			if boxGap(e, p, p) <= reach && n.find(node) != n.find(k.A.node()) && e.Dist(p) <= reach {
 				out = append(out, []Link{k})
 			}
 		}

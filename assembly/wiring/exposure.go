@@ -3,10 +3,12 @@ package wiring
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 	"sort"
 
-	"gonum.org/v1/gonum/mat"
+	"clampwright/parts/geom"
 )
 
 // Exposure is a pair of live pieces of metal that one loose tool or bar of the
@@ -35,17 +37,9 @@ func (l *Layout) Exposures(s State, lengthMM float64) ([]Exposure, error) {
 	if err != nil {
 		return nil, err
 	}
-	b, err := solver.bridges()
-	if err != nil {
-		return nil, err
-	}
-	metal := l.metalGaps(s)
 	var out []Exposure
-	for _, pair := range metal {
-		if pair.gap > lengthMM {
-			continue
-		}
-		v, r, ok := b.between(pair.a, pair.b)
+	for _, pair := range l.metalGaps(s, lengthMM) {
+		v, r, ok := solver.Between(pair.a, pair.b)
 		if !ok || math.Abs(v) < voltageTolV {
 			continue
 		}
@@ -65,102 +59,76 @@ type netGap struct {
 	post float64 // distance of a and b
 }
 
-// metalGaps returns the least gap of every two nets, in order of nets.
-func (l *Layout) metalGaps(s State) []netGap {
-	n := netsOf(l.Cells(), s.Links)
+// metalGaps returns the least gap of every two nets that come within reach of each
+// other, in order of nets.
+func (l *Layout) metalGaps(s State, within float64) []netGap {
+	n, at := netsOf(l.Cells(), s.Links), l.positions(s.Turns)
 	best := map[[2]int]*netGap{}
-	var order [][2]int
-	at := func(a, b int) *netGap {
+	near := func(a, b int, gap float64) *netGap {
 		a, b = n.find(a), n.find(b)
-		key := [2]int{min(a, b), max(a, b)}
-		g, ok := best[key]
-		if !ok {
-			g = &netGap{gap: math.Inf(1), post: math.Inf(1)}
-			best[key] = g
-			order = append(order, key)
+		if gap > within || a == b {
+			return &netGap{}
 		}
+		key := [2]int{min(a, b), max(a, b)}
+		g := best[key]
+		if g == nil {
+			g = &netGap{gap: gap, post: math.Inf(1)}
+			best[key] = g
+		}
+		g.gap = min(g.gap, max(0, gap))
 		return g
 	}
-	nodes := 2 * l.Cells()
-	for i := range nodes {
-		pi := l.Position(postOf(i), s.Turns)
-		for j := i + 1; j < nodes; j++ {
-			if n.find(i) == n.find(j) {
+	for i, p := range at {
+		for j := i + 1; j < len(at); j++ {
+			if math.Abs(p.Y-at[j].Y) > within+l.in.PadDiaMM {
 				continue
 			}
-			d := pi.Dist(l.Position(postOf(j), s.Turns))
-			g := at(i, j)
-			g.gap = min(g.gap, max(0, d-l.in.PadDiaMM))
-			if d < g.post-lengthTolMM/1000 {
+			d := p.Dist(at[j])
+			if g := near(i, j, d-l.in.PadDiaMM); d < g.post-lengthTolMM/1000 {
 				g.a, g.b, g.post = postOf(i), postOf(j), d
 			}
 		}
 	}
-	l.barGaps(s, n, at)
-	out := make([]netGap, len(order))
-	for i, key := range order {
-		out[i] = *best[key]
+	l.barGaps(s, at, within, near)
+	var out []netGap
+	for _, key := range slices.SortedFunc(maps.Keys(best), func(a, b [2]int) int { return slices.Compare(a[:], b[:]) }) {
+		out = append(out, best[key].posted(n, key, at))
 	}
 	return out
 }
 
+// posted is the gap with its nearest terminals, where only bars come near.
+func (g netGap) posted(n *nets, key [2]int, at []geom.Vec2) netGap {
+	for i := 0; i < len(at) && math.IsInf(g.post, 1); i++ {
+		for j := i + 1; j < len(at); j++ {
+			a, b := n.find(i), n.find(j)
+			if d := at[i].Dist(at[j]); [2]int{min(a, b), max(a, b)} == key && d < g.post-lengthTolMM/1000 {
+				g.a, g.b, g.post = postOf(i), postOf(j), d
+			}
+		}
+	}
+	return g
+}
+
 // barGaps lowers the gaps by the bare bars.
-func (l *Layout) barGaps(s State, n *nets, at func(a, b int) *netGap) {
-	half := l.in.Bar.WidthMM / 2
+func (l *Layout) barGaps(s State, at []geom.Vec2, within float64, near func(a, b int, gap float64) *netGap) {
+	half, pad := l.in.Bar.WidthMM/2, l.in.PadDiaMM/2
 	for i, k := range s.Links {
 		if k.Cable {
 			continue
 		}
 		e, net := l.edgeOf(k, s.Turns), k.A.node()
-		for node := range 2 * l.Cells() {
-			if n.find(node) != n.find(net) {
-				g := at(net, node)
-				g.gap = min(g.gap, max(0, e.Dist(l.Position(postOf(node), s.Turns))-half-l.in.PadDiaMM/2))
+		for node, p := range at {
+			if boxGap(e, p, p) <= within+half+pad {
+				near(net, node, e.Dist(p)-half-pad)
 			}
 		}
 		for _, o := range s.Links[i+1:] {
-			if !o.Cable && n.find(o.A.node()) != n.find(net) {
-				g := at(net, o.A.node())
-				g.gap = min(g.gap, max(0, edgeGap(e, l.edgeOf(o, s.Turns))-2*half))
+			if !o.Cable {
+				if f := l.edgeOf(o, s.Turns); boxGap(e, f.A, f.B) <= within+2*half {
+					near(net, o.A.node(), edgeGap(e, f)-2*half)
+				}
 			}
 		}
 	}
-}
-
-// bridges tell what a bridge between two posts carries, for many pairs from one inverse.
-type bridges struct {
-	s    *Solver
-	v    []float64
-	ohms mat.SymDense
-}
-
-func (s *Solver) bridges() (*bridges, error) {
-	b := &bridges{s: s}
-	idle, err := s.Load(Mains{Post{0, Left}, Post{0, Right}}, 0)
-	if err != nil {
-		return nil, err
-	}
-	b.v = idle.V
-	if err := s.chol.InverseTo(&b.ohms); err != nil {
-		return nil, err
-	}
-	return b, nil
-}
-
-func (b *bridges) z(i, j int) float64 {
-	if b.s.ground[i] || b.s.ground[j] {
-		return 0
-	}
-	return b.ohms.At(i, j)
-}
-
-// between returns the open voltage and the source resistance seen between two posts
-// (Thevenin): a piece of metal laid across them carries volts/ohms. ok is false where no
-// circuit connects them.
-func (b *bridges) between(p, q Post) (volts, ohms float64, ok bool) {
-	i, j := p.node(), q.node()
-	if i == j || b.s.island.find(i) != b.s.island.find(j) {
-		return 0, 0, false
-	}
-	return b.v[j] - b.v[i], b.z(i, i) + b.z(j, j) - 2*b.z(i, j), true
 }

@@ -56,11 +56,7 @@ func (l *Layout) FiguresOf(s State) (Figures, error) {
 	if err != nil {
 		return f, err
 	}
-	b, err := solver.bridges()
-	if err != nil {
-		return f, err
-	}
-	v, ohms, _ := b.between(s.Mains.Minus, s.Mains.Plus)
+	v, ohms, _ := solver.Between(s.Mains.Minus, s.Mains.Plus)
 	full := l.in.Volts.Full / l.in.Volts.Nominal
 	f.PackOhm, f.MainsShortA = ohms, math.Abs(v)*full/ohms
 	f.LinkOhm = max(0, ohms-l.idealOhm(s))

@@ -48,21 +48,3 @@ func sequenceFaults(l *Layout, p Plan) []Fault {
 	_, faults := Walk(l, p)
 	return faults
 }
-
-// bridged returns volts and ohms between two posts the slow way: idle, and with 1 A drawn.
-func bridged(t testing.TB, s *Solver, a, b Post) (volts, ohms float64, ok bool) {
-	t.Helper()
-	if a == b || s.island.find(a.node()) != s.island.find(b.node()) {
-		return 0, 0, false
-	}
-	idle, err := s.Load(Mains{a, b}, 0)
-	if err != nil {
-		t.Fatal(err)
-	}
-	loaded, err := s.Load(Mains{a, b}, 1)
-	if err != nil {
-		t.Fatal(err)
-	}
-	volts = idle.At(b) - idle.At(a)
-	return volts, volts - (loaded.At(b) - loaded.At(a)), true
-}

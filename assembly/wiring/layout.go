@@ -125,6 +125,15 @@ func (l *Layout) Position(p Post, t Turns) geom.Vec2 {
 	return m.Add(geom.Vec2{X: at.XMM, Y: at.ZMM})
 }
 
+// positions are the places of all posts, by node.
+func (l *Layout) positions(t Turns) []geom.Vec2 {
+	out := make([]geom.Vec2, 2*l.Cells())
+	for node := range out {
+		out[node] = l.Position(postOf(node), t)
+	}
+	return out
+}
+
 // Height returns the terminal's top above the case top, mm.
 func (l *Layout) Height(p Post, t Turns) float64 {
 	return l.terminal(t.Pole(p), t[p.Slot]).HeightMM

@@ -14,24 +14,38 @@ type levels struct {
 func levelsOf(t Turns, cellV []float64, links []Link) levels {
 	nodes := 2 * len(t)
 	lv := levels{make([]int, nodes), make([]float64, nodes)}
-	next := make([][]int, nodes)
-	for _, k := range links {
-		a, b := k.A.node(), k.B.node()
-		next[a], next[b] = append(next[a], b), append(next[b], a)
-	}
+	ends := linkEnds{make([]int, nodes), make([]int, 2*len(links)), links} // by list: there are many levels to draw
 	for i := range lv.island {
-		lv.island[i] = -1
+		lv.island[i], ends.first[i] = -1, -1
+	}
+	for i := 2*len(links) - 1; i >= 0; i-- {
+		at := &ends.first[ends.at(i).node()]
+		ends.next[i], *at = *at, i
 	}
 	for start := range nodes {
 		if lv.island[start] < 0 {
-			lv.spread(start, t, cellV, next)
+			lv.spread(start, t, cellV, ends)
 		}
 	}
 	return lv
 }
 
+// linkEnds are the links' ends by terminal: first by node, next by end; -1 for none.
+type linkEnds struct {
+	first, next []int
+	links       []Link
+}
+
+// at is the terminal of an end: 2*i is that at A of link i.
+func (e linkEnds) at(i int) Post {
+	if i%2 == 0 {
+		return e.links[i/2].A
+	}
+	return e.links[i/2].B
+}
+
 // spread gives all that hangs together with a terminal its level.
-func (lv levels) spread(start int, t Turns, cellV []float64, next [][]int) {
+func (lv levels) spread(start int, t Turns, cellV []float64, ends linkEnds) {
 	reach := func(node int, v float64) bool {
 		if lv.island[node] >= 0 {
 			return false
@@ -42,8 +56,8 @@ func (lv levels) spread(start int, t Turns, cellV []float64, next [][]int) {
 	reach(start, 0)
 	for queue := []int{start}; len(queue) > 0; queue = queue[1:] {
 		at, v := queue[0], lv.volts[queue[0]]
-		for _, o := range next[at] {
-			if reach(o, v) {
+		for i := ends.first[at]; i >= 0; i = ends.next[i] {
+			if o := ends.at(i ^ 1).node(); reach(o, v) {
 				queue = append(queue, o)
 			}
 		}

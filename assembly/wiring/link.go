@@ -2,8 +2,11 @@ package wiring
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
+
+	"clampwright/parts/geom"
 )
 
 // Link joins two posts.
@@ -135,29 +138,83 @@ func (l *Layout) join(slots []int, t Turns) []Link {
 
 func (l *Layout) spanning(posts []Post, t Turns) []Link {
 	n := len(posts)
-	cost, parent, done := make([]float64, n), make([]int, n), make([]bool, n)
-	for i := 1; i < n; i++ {
-		cost[i] = l.linkCost(posts[0], posts[i], t)
+	p := &prim{l: l, at: l.positions(t), posts: posts, tree: []int{0},
+		cost: make([]float64, n), parent: make([]int, n), weighed: make([]int, n), near: make([]int, n), done: make([]bool, n)}
+	p.done[0] = true
+	for i := range p.cost {
+		p.cost[i] = math.Inf(1)
 	}
-	done[0] = true
 	var out []Link
 	for range n - 1 {
-		next := -1
-		for i := range n {
-			if !done[i] && (next < 0 || cost[i] < cost[next]-lengthTolMM/1000) {
-				next = i
-			}
-		}
-		done[next] = true
-		out = append(out, Link{A: posts[parent[next]], B: posts[next], Layers: 1})
-		for i := range n {
-			if done[i] {
-				continue
-			}
-			if c := l.linkCost(posts[next], posts[i], t); c < cost[i]-lengthTolMM/1000 {
-				cost[i], parent[i] = c, next
+		next := p.next()
+		p.done[next] = true
+		p.tree = append(p.tree, next)
+		out = append(out, Link{A: posts[p.parent[next]], B: posts[next], Layers: 1})
+		for i := range posts {
+			if p.near[i] < 0 || p.away(i, next) < p.away(i, p.near[i]) {
+				p.near[i] = next
 			}
 		}
 	}
 	return out
+}
+
+// prim is a spanning tree as it grows. A link is weighed only once it may be the next:
+// it costs its length at least.
+type prim struct {
+	l       *Layout
+	at      []geom.Vec2
+	posts   []Post
+	tree    []int // posts joined, in their order
+	cost    []float64
+	parent  []int
+	weighed []int // by post, how many of the tree's links to it are
+	near    []int // by post, the nearest of the tree's posts not weighed with it; -1 for none
+	done    []bool
+}
+
+// surelyMM is by how much a link must be longer than the cheapest for it not to count:
+// more than any tolerance of costs adds up to.
+const surelyMM = 1.0
+
+func (p *prim) away(i, j int) float64 {
+	return p.at[p.posts[i].node()].Dist(p.at[p.posts[j].node()])
+}
+
+func (p *prim) costOf(i, j int) float64 { return p.l.linkCost(p.posts[i], p.posts[j], p.at) }
+
+// next is the post whose link costs least.
+func (p *prim) next() int {
+	for {
+		next, all := -1, true
+		for i := range p.posts {
+			if !p.done[i] && (next < 0 || p.cost[i] < p.cost[next]-lengthTolMM/1000) {
+				next = i
+			}
+		}
+		least := p.cost[next] + surelyMM
+		for i := range p.posts {
+			if !p.done[i] && p.near[i] >= 0 && p.away(i, p.near[i]) < least {
+				p.weigh(i)
+				all, least = false, min(least, p.cost[i]+surelyMM)
+			}
+		}
+		if all {
+			return next
+		}
+	}
+}
+
+// weigh weighs the tree's links to a post that it has not been weighed with, less those
+// longer than what the nearest costs.
+func (p *prim) weigh(i int) {
+	most := p.costOf(p.near[i], i) + surelyMM
+	for _, k := range p.tree[p.weighed[i]:] {
+		if d := p.away(i, k); d < most && d < p.cost[i]-lengthTolMM/1000 {
+			if c := p.costOf(k, i); c < p.cost[i]-lengthTolMM/1000 {
+				p.cost[i], p.parent[i] = c, k
+			}
+		}
+	}
+	p.weighed[i], p.near[i] = len(p.tree), -1
 }

@@ -52,7 +52,7 @@ func (d *spiced) add(t *testing.T, what string, n Network, m Mains, amps float64
 	d.count++
 	c := d.count
 	node := func(p Post) string {
-		if s.ground[p.node()] {
+		if s.island.find(p.node()) == p.node() {
 			return "0"
 		}
 		return fmt.Sprintf("n%d_%d", c, p.node())
@@ -79,7 +79,7 @@ func (d *spiced) add(t *testing.T, what string, n Network, m Mains, amps float64
 		fmt.Fprintf(&d.deck, "I%d %s %s DC %.15g\n", c, node(m.Plus), node(m.Minus), amps)
 	}
 	if bridge != nil {
-		v, ohm, _ := bridged(t, s, bridge[0], bridge[1])
+		v, ohm, _ := s.Between(bridge[0], bridge[1])
 		fmt.Fprintf(&d.deck, "VB%d %s %s DC 0\n", c, node(bridge[1]), node(bridge[0]))
 		expect(fmt.Sprintf("vb%d#branch", c), v/ohm, spiceA*math.Abs(v/ohm))
 		return
@@ -196,14 +196,10 @@ func hardest(t *testing.T, n Network) *[2]Post {
 	if err != nil {
 		t.Fatal(err)
 	}
-	b, err := s.bridges()
-	if err != nil {
-		t.Fatal(err)
-	}
 	most, at := 0.0, [2]Post{}
 	for i := range 2 * len(n.EMF) {
 		for j := range i {
-			if v, ohm, ok := b.between(postOf(i), postOf(j)); ok && math.Abs(v/ohm) > most {
+			if v, ohm, ok := s.Between(postOf(i), postOf(j)); ok && math.Abs(v/ohm) > most {
 				most, at = math.Abs(v/ohm), [2]Post{postOf(i), postOf(j)}
 			}
 		}

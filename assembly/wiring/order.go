@@ -1,6 +1,10 @@
 package wiring
 
-import "math"
+import (
+	"math"
+
+	"clampwright/parts/geom"
+)
 
 // Order is a finished wiring order: the slots along the series path from the
 // pack's minus to its plus, Parallel of them to a place, and how each cell is
@@ -95,9 +99,9 @@ func (l *Layout) firstCost() [2]float64 {
 func (l *Layout) stepCost(path []int, k int, before, side Side) float64 {
 	t := make(Turns, l.Cells())
 	t[path[k-1]], t[path[k]] = before, side
-	total := 0.0
+	total, at := 0.0, l.positions(t)
 	for _, p := range l.stepPosts(path, k, t) {
-		total += l.linkCost(p[0], p[1], t)
+		total += l.linkCost(p[0], p[1], at)
 	}
 	return total
 }
@@ -106,13 +110,13 @@ func (l *Layout) stepCost(path []int, k int, before, side Side) float64 {
 // chosen: more than any detour round it, so that it is the last resort.
 const coverPenaltyMM = 5000
 
-func (l *Layout) linkCost(a, b Post, t Turns) float64 {
-	e := l.edgeOf(Link{A: a, B: b}, t)
+// linkCost is what a link costs among terminals at their positions.
+func (l *Layout) linkCost(a, b Post, at []geom.Vec2) float64 {
+	e := geom.NewEdge(at[a.node()], at[b.node()], 0)
 	c := e.A.Dist(e.B)
 	reach := (l.in.Bar.WidthMM + l.in.PadDiaMM) / 2
-	for node := range 2 * l.Cells() {
-		p := postOf(node)
-		if p != a && p != b && e.Dist(l.Position(p, t)) < reach {
+	for node, p := range at {
+		if boxGap(e, p, p) < reach && node != a.node() && node != b.node() && e.Dist(p) < reach {
 			c += coverPenaltyMM
 		}
 	}

@@ -59,7 +59,7 @@ func (m Moment) CellV(l *Layout) []float64 {
 
 // note keeps the moment.
 func (b *bench) note(inHand *Link, bare ...Post) {
-	b.past = append(b.past, Moment{b.step, inHand, b.closed, slices.Clone(b.turns), slices.Clone(b.charge), slices.Clone(b.links), bare})
+	b.past = append(b.past, Moment{b.step, inHand, b.closed, slices.Clone(b.turns), slices.Clone(b.charge), slices.Clip(b.links), bare})
 }
 
 func (b *bench) report(f Fault) {
@@ -92,7 +92,7 @@ func Walk(l *Layout, p Plan) ([]Moment, []Fault) {
 		b.charge[i] = l.in.StorageCharge
 	}
 	if m := p.From; m != nil {
-		b.closed, b.turns, b.links = m.Closed, slices.Clone(m.Turns), m.Links
+		b.closed, b.turns, b.links = m.Closed, slices.Clone(m.Turns), slices.Clip(m.Links)
 		copy(b.charge, m.Charge)
 		for i := range b.full {
 			b.full[i] = true
@@ -218,7 +218,7 @@ func (b *bench) fit(k Link, state State) {
 		b.fault(FaultSequence, state.ID, "%s is fitted with the clamp open", b.l.LinkName(k, b.turns))
 	}
 	now := state
-	now.Turns, now.Links = b.turns, append(slices.Clone(b.links), k)
+	now.Turns, now.Links = b.turns, append(b.links, k)
 	if f, bad := b.l.broken(now); bad {
 		b.fault(FaultBroken, state.ID, "%s", f.Text)
 		return

@@ -52,6 +52,7 @@ type slips struct {
 	fitted []Link
 	turns  Turns
 	cellV  []float64
+	shorts map[string]func(a, b Post) float64 // by state, see shortOhm
 	out    []Slip
 }
 
@@ -64,7 +65,7 @@ func Slips(l *Layout, p Plan) []Slip {
 
 // slipsAt are the slips with every cell at its own voltage.
 func slipsAt(l *Layout, p Plan, cellV []float64) []Slip {
-	s := &slips{l: l, p: &p, steps: p.Steps, cellV: cellV}
+	s := &slips{l: l, p: &p, steps: p.Steps, cellV: cellV, shorts: map[string]func(a, b Post) float64{}}
 	if p.From != nil {
 		s.turns, s.fitted = p.From.Turns, p.From.Links
 	}
@@ -114,7 +115,10 @@ func (s *slips) wrongWay(at int) {
 
 // fit tries the slips of a step that fits links.
 func (s *slips) fit(at int, state State) {
-	short, want := s.shortOhm(state), s.l.intendedNets(state)
+	if s.shorts[state.ID] == nil {
+		s.shorts[state.ID] = s.shortOhm(state)
+	}
+	short, want := s.shorts[state.ID], s.l.intendedNets(state)
 	for i, k := range s.steps[at].Links {
 		lv := levelsOf(s.turns, s.cellV, s.fitted)
 		for _, end := range [2]SlipKind{WrongLoose, WrongFirst} {
@@ -263,12 +267,8 @@ func (s *slips) shortOhm(state State) func(a, b Post) float64 {
 	if err != nil {
 		return func(a, b Post) float64 { return cell }
 	}
-	b, err := solver.bridges()
-	if err != nil {
-		return func(a, b Post) float64 { return cell }
-	}
 	return func(p, q Post) float64 {
-		if _, ohm, ok := b.between(p, q); ok && ohm > 0 {
+		if _, ohm, ok := solver.Between(p, q); ok && ohm > 0 {
 			return ohm
 		}
 		return cell

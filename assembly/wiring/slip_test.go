@@ -183,12 +183,8 @@ func TestLevelsAgainstCircuit(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			b, err := solver.bridges()
-			if err != nil {
-				t.Fatal(err)
-			}
 			for i := range 2 * l.Cells() {
-				v, _, ok := b.between(m.InHand.A, postOf(i))
+				v, _, ok := solver.Between(m.InHand.A, postOf(i))
 				if postOf(i) != m.InHand.A && ok != lv.joined(m.InHand.A, postOf(i)) || math.Abs(v-lv.between(m.InHand.A, postOf(i))) > 1e-6 {
 					t.Fatalf("step %d: %v to %v is %v V, levels say %v", m.Step, m.InHand.A, postOf(i), v, lv.between(m.InHand.A, postOf(i)))
 				}

@@ -3,9 +3,9 @@ package wiring
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"math"
-
-	"gonum.org/v1/gonum/mat"
+	"slices"
 
 	"clampwright/params/words"
 )
@@ -44,27 +44,45 @@ var (
 type Solver struct {
 	net    Network
 	island *nets
-	ground []bool
-	chol   mat.Cholesky
+	stars  []star
+	idle   []float64 // the nodes' volts without a load, once asked for
 }
 
-// NewSolver builds the node conductance matrix G (Kirchhoff's current law) and
-// factors it. One node of every island is tied to 0 V; an island is all that is
-// connected by cells and links. G is then symmetric and positive definite.
+// star is an eliminated node: its conductances to nodes that go later, and the sum of
+// all it has, to ground too.
+type star struct {
+	node int
+	to   []int
+	g    []float64
+	sum  float64
+}
+
+// NewSolver writes down the conductances between the nodes (Kirchhoff's current law)
+// and eliminates node after node, that with the fewest neighbours first, the lowest of
+// equals: each star becomes the mesh of its ends, which only adds, so that nothing is
+// lost to rounding, and packs fill in next to nothing. One node of every island is tied
+// to 0 V; an island is all that is connected by cells and links.
 func NewSolver(n Network) (*Solver, error) {
 	if err := n.check(); err != nil {
 		return nil, err
 	}
 	nodes := 2 * len(n.EMF)
-	s := &Solver{net: n, island: netsOf(len(n.EMF), n.Links), ground: make([]bool, nodes)}
+	s := &Solver{net: n, island: netsOf(len(n.EMF), n.Links)}
 	for slot := range n.EMF {
 		s.island.union(2*slot, 2*slot+1)
 	}
-	g := mat.NewSymDense(nodes, nil)
+	mesh, ground := make([]map[int]float64, nodes), make([]float64, nodes)
+	for i := range mesh {
+		mesh[i] = map[int]float64{}
+	}
 	stamp := func(a, b int, siemens float64) {
-		g.SetSym(a, a, g.At(a, a)+siemens)
-		g.SetSym(b, b, g.At(b, b)+siemens)
-		g.SetSym(a, b, g.At(a, b)-siemens)
+		for _, e := range [2][2]int{{a, b}, {b, a}} {
+			if s.island.find(e[1]) == e[1] {
+				ground[e[0]] += siemens
+			} else {
+				mesh[e[0]][e[1]] += siemens
+			}
+		}
 	}
 	for slot, r := range n.CellOhm {
 		stamp(2*slot, 2*slot+1, 1/r)
@@ -72,24 +90,62 @@ func NewSolver(n Network) (*Solver, error) {
 	for i, k := range n.Links {
 		stamp(k.A.node(), k.B.node(), 1/n.LinkOhm[i])
 	}
-	for i := range nodes {
-		if s.island.find(i) == i {
-			s.ground[i] = true
-			s.tie(g, i)
-		}
-	}
-	if !s.chol.Factorize(g) {
-		return nil, ErrNetwork
-	}
-	return s, nil
+	return s, s.eliminate(mesh, ground)
 }
 
-// tie replaces a node's equation by V = 0.
-func (s *Solver) tie(g *mat.SymDense, node int) {
-	for j := range g.SymmetricDim() {
-		g.SetSym(node, j, 0)
+// eliminate turns the mesh into stars.
+func (s *Solver) eliminate(mesh []map[int]float64, ground []float64) error {
+	left := make([]int, 0, len(mesh))
+	for node := range mesh {
+		if s.island.find(node) != node {
+			left = append(left, node)
+		}
 	}
-	g.SetSym(node, node, 1)
+	for len(left) > 0 {
+		at := 0
+		for i, node := range left {
+			if len(mesh[node]) < len(mesh[left[at]]) {
+				at = i
+			}
+		}
+		x := star{node: left[at], to: slices.Sorted(maps.Keys(mesh[left[at]])), sum: ground[left[at]]}
+		left = slices.Delete(left, at, at+1)
+		for _, j := range x.to {
+			x.g, x.sum = append(x.g, mesh[x.node][j]), x.sum+mesh[x.node][j]
+			delete(mesh[j], x.node)
+		}
+		if !(x.sum > 0) || math.IsInf(x.sum, 0) {
+			return ErrNetwork
+		}
+		for a, i := range x.to {
+			ground[i] += x.g[a] * ground[x.node] / x.sum
+			for b, j := range x.to[:a] {
+				g := x.g[a] * x.g[b] / x.sum
+				mesh[i][j] += g
+				mesh[j][i] += g
+			}
+		}
+		s.stars = append(s.stars, x)
+	}
+	return nil
+}
+
+// volts solves for the nodes' voltages by the currents that flow into them.
+func (s *Solver) volts(amps []float64) []float64 {
+	for _, x := range s.stars {
+		for a, j := range x.to {
+			amps[j] += amps[x.node] * x.g[a] / x.sum
+		}
+	}
+	v := make([]float64, len(amps))
+	for _, x := range slices.Backward(s.stars) {
+		sum := amps[x.node]
+		for a, j := range x.to {
+			sum += x.g[a] * v[j]
+		}
+		v[x.node] = sum / x.sum
+	}
+	return v
 }
 
 func (n Network) check() error {
@@ -123,35 +179,15 @@ func (s *Solver) Load(m Mains, amps float64) (Solution, error) {
 	if amps != 0 && s.island.find(m.Minus.node()) != s.island.find(m.Plus.node()) {
 		return Solution{}, ErrIsland
 	}
-	rhs := mat.NewVecDense(len(s.ground), nil)
-	add := func(node int, a float64) { rhs.SetVec(node, rhs.AtVec(node)+a) }
+	in := make([]float64, 2*len(s.net.EMF))
 	for slot, e := range s.net.EMF {
 		a := e / s.net.CellOhm[slot]
-		add(s.net.Turns.At(slot, Plus).node(), a)
-		add(s.net.Turns.At(slot, Minus).node(), -a)
+		in[s.net.Turns.At(slot, Plus).node()] += a
+		in[s.net.Turns.At(slot, Minus).node()] -= a
 	}
-	add(m.Plus.node(), -amps)
-	add(m.Minus.node(), amps)
-	return s.solve(rhs)
-}
-
-func (s *Solver) solve(rhs *mat.VecDense) (Solution, error) {
-	for i, g := range s.ground {
-		if g {
-			rhs.SetVec(i, 0)
-		}
-	}
-	var v mat.VecDense
-	if err := s.chol.SolveVecTo(&v, rhs); err != nil {
-		var c mat.Condition
-		if !errors.As(err, &c) {
-			return Solution{}, err
-		}
-	}
-	out := Solution{V: make([]float64, v.Len())}
-	for i := range out.V {
-		out.V[i] = v.AtVec(i)
-	}
+	in[m.Plus.node()] -= amps
+	in[m.Minus.node()] += amps
+	out := Solution{V: s.volts(in)}
 	for slot, e := range s.net.EMF {
 		u := out.At(s.net.Turns.At(slot, Plus)) - out.At(s.net.Turns.At(slot, Minus))
 		out.CellA = append(out.CellA, (e-u)/s.net.CellOhm[slot])
@@ -160,6 +196,26 @@ func (s *Solver) solve(rhs *mat.VecDense) (Solution, error) {
 		out.LinkA = append(out.LinkA, (out.At(k.A)-out.At(k.B))/s.net.LinkOhm[i])
 	}
 	return out, nil
+}
+
+// Between returns the open voltage and the source resistance seen between two
+// posts (Thevenin): a piece of metal laid across them carries volts/ohms. ok is
+// false where no circuit connects them.
+func (s *Solver) Between(a, b Post) (volts, ohms float64, ok bool) {
+	if !s.net.has(a) || !s.net.has(b) || a == b || s.island.find(a.node()) != s.island.find(b.node()) {
+		return 0, 0, false
+	}
+	if s.idle == nil {
+		idle, err := s.Load(Mains{a, b}, 0)
+		if err != nil {
+			return 0, 0, false
+		}
+		s.idle = idle.V
+	}
+	i, j, in := a.node(), b.node(), make([]float64, len(s.idle))
+	in[i], in[j] = -1, 1
+	v := s.volts(in)
+	return s.idle[j] - s.idle[i], v[j] - v[i], true
 }
 
 // network returns the state's circuit with every cell at one voltage, behind its own

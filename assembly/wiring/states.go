@@ -23,9 +23,9 @@ func pathSlots(final State) []int {
 // turnStates: balance one way, then the final order.
 func (l *Layout) turnStates(p *Plan, final State) error {
 	slots := pathSlots(final)
-	t := l.oneWay(slots, final.Turns)
+	t, links := l.oneWay(slots, final.Turns)
 	b := l.balanceState(StateBalance, "all cells in parallel, one way round", slots, t)
-	if _, err := l.build(p, b, l.join(slots, t)); err != nil {
+	if _, err := l.build(p, b, links); err != nil {
 		return err
 	}
 	_, err := l.build(p, final.clone(), final.Links)
@@ -34,8 +34,7 @@ func (l *Layout) turnStates(p *Plan, final State) error {
 
 // oneWay stands all cells of a row the same way: of the choices row by row, the
 // one with the shortest parallel links, then the fewest cells to turn later.
-func (l *Layout) oneWay(slots []int, final Turns) Turns {
-	var best Turns
+func (l *Layout) oneWay(slots []int, final Turns) (best Turns, links []Link) {
 	leastCost, leastTurned := math.Inf(1), 0
 	for choice := range 1 << l.in.Rows {
 		t := make(Turns, l.Cells())
@@ -49,15 +48,15 @@ func (l *Layout) oneWay(slots []int, final Turns) Turns {
 				turned++
 			}
 		}
-		cost := 0.0
-		for _, k := range l.join(slots, t) {
-			cost += l.linkCost(k.A, k.B, t)
+		cost, joined, at := 0.0, l.join(slots, t), l.positions(t)
+		for _, k := range joined {
+			cost += l.linkCost(k.A, k.B, at)
 		}
 		if cost < leastCost-lengthTolMM || cost < leastCost+lengthTolMM && turned < leastTurned {
-			best, leastCost, leastTurned = t, cost, turned
+			best, links, leastCost, leastTurned = t, joined, cost, turned
 		}
 	}
-	return best
+	return best, links
 }
 
 // crossStates: balance in final order, then the final links.
