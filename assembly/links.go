@@ -29,6 +29,8 @@ type LinkPlace struct {
 	JogMM    float64 // sideways distance of slot and hole; 0 for a straight bar
 	// Level is the number of bar thicknesses between the terminal and this bar.
 	Level int
+
+	pads [2]string // names of the instances at its ends
 }
 
 // Loose is a part to make that is no part of the finished fixture: a temporary
@@ -94,6 +96,7 @@ func (a *Assembly) placeLink(k LinkPlace) error {
 	if k.From == k.To {
 		return fmt.Errorf("link %s: both ends are on one terminal", k.ID)
 	}
+	a.links[a.linkAt[k.ID]].pads = [2]string{a.TerminalID(k.From), a.TerminalID(k.To)}
 	if k.Part == nil {
 		return nil
 	}
@@ -226,8 +229,7 @@ func (a *Assembly) linkMeets(link, v *Instance) Meeting {
 	}
 	switch v.Group {
 	case GroupTerminal:
-		pad := strings.TrimSuffix(v.ID, "-stud")
-		if pad == a.TerminalID(k.From) || pad == a.TerminalID(k.To) {
+		if pad := strings.TrimSuffix(v.ID, "-stud"); pad == k.pads[0] || pad == k.pads[1] {
 			return Sits
 		}
 	case GroupLink:

@@ -88,7 +88,8 @@ func corner(t *testing.T) []geom.Body {
 
 func TestGapsAgainstManifold(t *testing.T) {
 	bodies := corner(t)
-	ours, err := geom.AllPairs(bodies, 60)
+	var ours []geom.PairGap
+	err := geom.AllPairs(bodies, 60, func(g geom.PairGap) { ours = append(ours, g) })
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -25,7 +25,7 @@ func BenchmarkAllPairsTwoRows(b *testing.B) {
 		b.Run(fmt.Sprintf("within=%g", within), func(b *testing.B) {
 			b.ReportMetric(float64(len(bodies)*(len(bodies)-1)/2), "pairs")
 			for b.Loop() {
-				if _, err := geom.AllPairs(bodies, within); err != nil {
+				if err := geom.AllPairs(bodies, within, func(geom.PairGap) {}); err != nil {
 					b.Fatal(err)
 				}
 			}

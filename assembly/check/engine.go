@@ -104,7 +104,7 @@ type bench struct {
 	nominal  *assembly.Assembly
 	variants map[assembly.Variant]*assembly.Assembly
 	dist     map[pair]geom.Gap
-	paired   map[*assembly.Assembly]bool // whose pairs are all in dist
+	met      map[*assembly.Assembly]*meetings
 	boxes    map[*assembly.Instance]geom.Box3
 	plan     *nest.Plan // see cutting
 	only     string     // kind of finding that is asked for, when not all are
@@ -116,7 +116,7 @@ func newBench(a *assembly.Assembly) *bench {
 		fixture: a.Fixture, layout: a.Layout, nominal: a,
 		variants: map[assembly.Variant]*assembly.Assembly{assembly.Nominal: a},
 		dist:     map[pair]geom.Gap{},
-		paired:   map[*assembly.Assembly]bool{},
+		met:      map[*assembly.Assembly]*meetings{},
 		boxes:    map[*assembly.Instance]geom.Box3{},
 	}
 }

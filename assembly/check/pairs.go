@@ -45,18 +45,39 @@ type candidate struct {
 	lower float64
 }
 
+func (c candidate) spare() float64 { return c.lower - c.need }
+
 // exactBeyond is how far beyond the distance wanted gaps are still measured
 // exactly, mm; parts further apart are reported by a lower bound.
 const exactBeyond = 20
 
+// candidates are pairs to measure; those beyond are only counted, and the nearest of
+// them is kept.
+type candidates struct {
+	near    []candidate
+	far     int
+	nearest candidate
+}
+
+// add takes in that two instances must be need apart, mm.
+func (cs *candidates) add(b *bench, u, v *assembly.Instance, need float64) {
+	c := candidate{u, v, need, b.box(u).Dist(b.box(v))}
+	if !(c.spare() > exactBeyond) { // what is no number is measured, and told
+		cs.near = append(cs.near, c)
+	} else if cs.far++; cs.far == 1 || c.spare() < cs.nearest.spare() {
+		cs.nearest = c
+	}
+}
+
 // closest measures pairs, nearest boxes first, and tallies each: all pairs that
 // could be short of their need, and the one that comes nearest to it, are
 // measured exactly; the rest are known to be further off and are counted.
-func (b *bench) closest(t *tally, cs []candidate, judge func(c candidate, g geom.Gap) finding.Finding) {
-	slices.SortStableFunc(cs, func(c, d candidate) int { return cmp.Compare(c.lower-c.need, d.lower-d.need) })
+func (b *bench) closest(t *tally, cs candidates, judge func(c candidate, g geom.Gap) finding.Finding) {
+	slices.SortStableFunc(cs.near, func(c, d candidate) int { return cmp.Compare(c.spare(), d.spare()) })
 	spare := float64(exactBeyond)
-	for _, c := range cs {
-		if c.lower-c.need > spare {
+	t.count += cs.far
+	for _, c := range cs.near {
+		if c.spare() > spare {
 			t.count++
 			continue
 		}
@@ -68,9 +89,13 @@ func (b *bench) closest(t *tally, cs []candidate, judge func(c candidate, g geom
 		t.add(judge(c, g))
 		spare = max(0, min(spare, g.MM-c.need))
 	}
-	if len(t.places) == 0 && len(cs) > 0 { // all are far off: say how far at least
-		t.places, t.worst = []finding.Finding{b.farOff(cs[0], judge)}, 0
+	if len(t.places) > 0 || len(cs.near)+cs.far == 0 {
+		return
 	}
+	if len(cs.near) > 0 { // all are far off: say how far at least
+		cs.nearest = cs.near[0]
+	}
+	t.places, t.worst = []finding.Finding{b.farOff(cs.nearest, judge)}, 0
 }
 
 // farOff is the place of a pair that is known only to be further off than its
@@ -85,10 +110,10 @@ func (b *bench) farOff(c candidate, judge func(c candidate, g geom.Gap) finding.
 // nearest measures how near the instances of two lists come to each other: each
 // pair must be need apart.
 func (b *bench) nearest(t *tally, us, vs []*assembly.Instance, need float64) {
-	var cs []candidate
+	var cs candidates
 	for _, u := range us {
 		for _, v := range vs {
-			cs = append(cs, candidate{u, v, need, b.box(u).Dist(b.box(v))})
+			cs.add(b, u, v, need)
 		}
 	}
 	b.closest(t, cs, func(c candidate, g geom.Gap) finding.Finding {

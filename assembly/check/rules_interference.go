@@ -34,19 +34,27 @@ func measureApart(b *bench) ([]finding.Finding, error) {
 	}
 	fouls, clear := map[string]*tally{}, &tally{}
 	for _, a := range []*assembly.Assembly{b.nominal, wide} {
-		b.eachPair(a, assembly.Clear, func(u, v *assembly.Instance, g geom.Gap) {
-			p := finding.JudgeLeast(g.MM, apartLeast, apartLeast, 0)
-			p.Between, p.At, p.Way, p.Bound = []string{u.ID, v.ID}, spot(g.OnA), a.Layout.Variant.String(), g.Bound
-			if p.Verdict == finding.Pass {
-				clear.add(p)
+		judge := func(p met) {
+			f := finding.JudgeLeast(p.MM, apartLeast, apartLeast, 0)
+			f.Between, f.At, f.Way, f.Bound = []string{p.u.ID, p.v.ID}, spot(p.OnA), a.Layout.Variant.String(), p.Bound
+			if f.Verdict == finding.Pass {
+				clear.add(f)
 				return
 			}
-			k := kinds(u, v)
+			k := kinds(p.u, p.v)
 			if fouls[k] == nil {
 				fouls[k] = &tally{}
 			}
-			fouls[k].add(p)
-		})
+			fouls[k].add(f)
+		}
+		pairs := b.pairs(a)
+		for _, p := range pairs.by[assembly.Clear] {
+			judge(p)
+		}
+		if pairs.far > 0 {
+			judge(pairs.nearest)
+			clear.count += pairs.far - 1
+		}
 	}
 	return gather(fouls, clear), nil
 }
@@ -73,45 +81,57 @@ func gather(fouls map[string]*tally, clear *tally) []finding.Finding {
 // beyond it two parts are simply apart.
 const chainReach = 20
 
-// eachPair calls fn for every pair of instances that meet in the given way, in
-// the order of the instances.
-func (b *bench) eachPair(a *assembly.Assembly, m assembly.Meeting, fn func(u, v *assembly.Instance, g geom.Gap)) {
-	if b.only == "" {
-		b.allPairs(a)
+// met is two instances with their gap.
+type met struct {
+	u, v *assembly.Instance
+	geom.Gap
+}
+
+// meetings are an assembly's pairs by how they meet, in the order of the instances.
+// Those that are to be clear of each other and are beyond chainReach are only counted,
+// and the nearest is kept.
+type meetings struct {
+	by      map[assembly.Meeting][]met
+	far     int
+	nearest met
+}
+
+// pairs sorts all pairs of an assembly that are asked for, once.
+func (b *bench) pairs(a *assembly.Assembly) *meetings {
+	if m := b.met[a]; m != nil {
+		return m
 	}
+	m := &meetings{by: map[assembly.Meeting][]met{}}
+	b.met[a] = m
+	var ws []*assembly.Instance
+	var bodies []geom.Body
+	g, h, one := strings.Cut(b.only, " - ") // one kind
 	for i := range a.Instances {
-		for j := i + 1; j < len(a.Instances); j++ {
-			u, v := &a.Instances[i], &a.Instances[j]
-			if a.Meeting(u, v) == m && b.wanted(u, v) {
-				fn(u, v, b.between(u, v, chainReach))
-			}
+		if w := &a.Instances[i]; !one || w.Group == assembly.Group(g) || w.Group == assembly.Group(h) {
+			ws, bodies = append(ws, w), append(bodies, w.Body())
 		}
 	}
-}
-
-// wanted says whether a pair is asked for: all are, or those of one kind.
-func (b *bench) wanted(u, v *assembly.Instance) bool {
-	return !strings.Contains(b.only, " - ") || kinds(u, v) == b.only
-}
-
-// allPairs computes the gaps of all pairs of an assembly's instances at once.
-func (b *bench) allPairs(a *assembly.Assembly) {
-	if b.paired[a] || b.err != nil {
-		return
-	}
-	b.paired[a] = true
-	bodies := make([]geom.Body, len(a.Instances))
-	for i := range a.Instances {
-		bodies[i] = a.Instances[i].Body()
-	}
-	gaps, err := geom.AllPairs(bodies, chainReach)
-	if err != nil {
+	err := geom.AllPairs(bodies, chainReach, func(p geom.PairGap) {
+		u, v := ws[p.I], ws[p.J]
+		if one && kinds(u, v) != b.only {
+			return
+		}
+		how := a.Meeting(u, v)
+		if p.Bound && how == assembly.Clear {
+			if m.far++; m.far == 1 || p.MM < m.nearest.MM {
+				m.nearest = met{u, v, p.Gap}
+			}
+			return
+		}
+		if !p.Bound {
+			b.dist[pair{u, v}] = p.Gap
+		}
+		m.by[how] = append(m.by[how], met{u, v, p.Gap})
+	})
+	if err != nil && b.err == nil {
 		b.err = err
-		return
 	}
-	for _, g := range gaps {
-		b.dist[pair{&a.Instances[g.I], &a.Instances[g.J]}] = g.Gap
-	}
+	return m
 }
 
 func wordsApart(_ *bench, f finding.Finding) string {
@@ -133,15 +153,15 @@ const (
 // neither gap nor overlap between them.
 func measureChain(b *bench) ([]finding.Finding, error) {
 	var stack, seat tally
-	b.eachPair(b.nominal, assembly.Bears, func(u, v *assembly.Instance, g geom.Gap) {
-		p := atMost(math.Abs(g.MM), chainGap, chainGap)
-		p.Between, p.At = []string{u.ID, v.ID}, spot(g.OnA)
-		if kinds(u, v) == kindsOf(assembly.GroupStiffener, assembly.GroupWasher) {
+	for _, m := range b.pairs(b.nominal).by[assembly.Bears] {
+		p := atMost(math.Abs(m.MM), chainGap, chainGap)
+		p.Between, p.At = []string{m.u.ID, m.v.ID}, spot(m.OnA)
+		if kinds(m.u, m.v) == kindsOf(assembly.GroupStiffener, assembly.GroupWasher) {
 			seat.add(p)
-			return
+			continue
 		}
 		stack.add(p)
-	})
+	}
 	return append(stack.finding(kindStack, "mm"), seat.finding(kindSeat, "mm")...), nil
 }
 
@@ -159,10 +179,10 @@ func measurePlay(b *bench) ([]finding.Finding, error) {
 	need := b.fixture.Tolerances.HolePosition.MM()
 	tallies := map[assembly.Group]*tally{}
 	var order []assembly.Group
-	b.eachPair(b.nominal, assembly.Through, func(u, v *assembly.Instance, g geom.Gap) {
-		k, least, slack := v.Group, apartLeast, 0.0
+	for _, m := range b.pairs(b.nominal).by[assembly.Through] {
+		k, least, slack := m.v.Group, apartLeast, 0.0
 		if k == assembly.GroupRod {
-			k = u.Group
+			k = m.u.Group
 		}
 		if k == assembly.GroupPlate || k == assembly.GroupStiffener {
 			least, slack = need, Slack
@@ -171,14 +191,14 @@ func measurePlay(b *bench) ([]finding.Finding, error) {
 			tallies[k] = &tally{}
 			order = append(order, k)
 		}
-		play := g.MM
-		if g.Relation == geom.Interfering || g.MM == 0 { // how far it is pushed aside says nothing of a bore
+		play := m.MM
+		if m.Relation == geom.Interfering || m.MM == 0 { // how far it is pushed aside says nothing of a bore
 			play = (b.bore(k) - b.fixture.Rods.Thread.Major.MM()) / 2
 		}
 		p := finding.JudgeLeast(play, least, least, slack)
-		p.Between, p.At = []string{u.ID, v.ID}, spot(g.OnA)
+		p.Between, p.At = []string{m.u.ID, m.v.ID}, spot(m.OnA)
 		tallies[k].add(p)
-	})
+	}
 	var all []finding.Finding
 	for _, k := range order {
 		all = append(all, tallies[k].finding("rod in "+string(k), "mm")...)

@@ -39,11 +39,11 @@ func linkRules() []rule {
 // measureLinkPairs compares bars of unlike potential.
 func measureLinkPairs(b *bench) ([]finding.Finding, error) {
 	nets, links := b.nominal.LinkNets(), b.nominal.Of(assembly.GroupLink)
-	var cs []candidate
+	var cs candidates
 	for i, u := range links {
 		for _, v := range links[i+1:] {
 			if nets[u.ID] != nets[v.ID] {
-				cs = append(cs, b.touching(u, v))
+				b.touching(&cs, u, v)
 			}
 		}
 	}
@@ -51,12 +51,12 @@ func measureLinkPairs(b *bench) ([]finding.Finding, error) {
 }
 
 // touching is a pair that must be out of touching distance.
-func (b *bench) touching(u, v *assembly.Instance) candidate {
-	return candidate{u, v, b.fixture.Clearances.MetalToTerminal.MM(), b.box(u).Dist(b.box(v))}
+func (b *bench) touching(cs *candidates, u, v *assembly.Instance) {
+	cs.add(b, u, v, b.fixture.Clearances.MetalToTerminal.MM())
 }
 
 // judged measures candidates: touching fails, less than wanted warns.
-func (b *bench) judged(cs []candidate, kind string) []finding.Finding {
+func (b *bench) judged(cs candidates, kind string) []finding.Finding {
 	var t tally
 	b.closest(&t, cs, func(c candidate, g geom.Gap) finding.Finding {
 		p := atLeast(g.MM, apartLeast, c.need)
@@ -69,11 +69,11 @@ func (b *bench) judged(cs []candidate, kind string) []finding.Finding {
 // measureLinkTerminals compares bars with the terminals of other nets.
 func measureLinkTerminals(b *bench) ([]finding.Finding, error) {
 	nets := b.nominal.LinkNets()
-	var cs []candidate
+	var cs candidates
 	for _, u := range b.nominal.Of(assembly.GroupLink) {
 		for _, v := range b.nominal.Of(assembly.GroupTerminal) {
 			if nets[u.ID] != nets[v.ID] {
-				cs = append(cs, b.touching(u, v))
+				b.touching(&cs, u, v)
 			}
 		}
 	}
@@ -91,10 +91,10 @@ func measureLinkCases(b *bench) ([]finding.Finding, error) {
 	case b.fixture.Cell.CaseLive:
 		need = b.fixture.Clearances.MetalToCell.MM()
 	}
-	var cs []candidate
+	var cs candidates
 	for _, u := range b.nominal.Of(assembly.GroupLink) {
 		for _, v := range b.nominal.Of(assembly.GroupCell) {
-			cs = append(cs, candidate{u, v, need, b.box(u).Dist(b.box(v))})
+			cs.add(b, u, v, need)
 		}
 	}
 	return b.judged(cs, "case"), nil
@@ -129,7 +129,7 @@ func wordsLinkApart(b *bench, f finding.Finding) string {
 // it cannot be put on; nearer than wanted it must be sleeved.
 func measureTerminalDriver(b *bench) ([]finding.Finding, error) {
 	nets := b.nominal.LinkNets()
-	var live, frame []candidate
+	var live, frame candidates
 	for i := range b.nominal.Tools {
 		tool := &b.nominal.Tools[i]
 		if tool.Kind != assembly.ToolDriver {
@@ -140,10 +140,10 @@ func measureTerminalDriver(b *bench) ([]finding.Finding, error) {
 			switch {
 			case w.Group == assembly.GroupTerminal || w.Group == assembly.GroupLink:
 				if nets[w.ID] != nets[tool.On] {
-					live = append(live, b.candidate(tool, w, toolGap(b.fixture, toTerminal)))
+					live.add(b, &tool.Instance, w, toolGap(b.fixture, toTerminal))
 				}
 			case w.Part.Conducts && w.Group != assembly.GroupCell:
-				frame = append(frame, b.candidate(tool, w, toolGap(b.fixture, toMetal)))
+				frame.add(b, &tool.Instance, w, toolGap(b.fixture, toMetal))
 			}
 		}
 	}

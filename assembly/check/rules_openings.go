@@ -55,7 +55,7 @@ func (b *bench) openings(judge func(*assembly.Tool, *assembly.Instance) (of stri
 		return nil, err
 	}
 	var order []string
-	near := map[string][]candidate{}
+	near := map[string]*candidates{}
 	for i := range wide.Tools {
 		t := &wide.Tools[i]
 		if t.Kind != assembly.ToolScrew && t.Kind != assembly.ToolTie {
@@ -64,15 +64,15 @@ func (b *bench) openings(judge func(*assembly.Tool, *assembly.Instance) (of stri
 		for j := range wide.Instances {
 			if of, need, judged := judge(t, &wide.Instances[j]); judged {
 				if near[of] == nil {
-					order = append(order, of)
+					order, near[of] = append(order, of), &candidates{}
 				}
-				near[of] = append(near[of], b.candidate(t, &wide.Instances[j], need))
+				near[of].add(b, &t.Instance, &wide.Instances[j], need)
 			}
 		}
 	}
 	for _, of := range order {
 		var t tally
-		b.closest(&t, near[of], openingPlace)
+		b.closest(&t, *near[of], openingPlace)
 		all = append(all, t.finding(of, "mm")...)
 	}
 	return all, nil

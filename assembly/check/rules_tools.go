@@ -88,23 +88,18 @@ func (b *bench) soften(p *finding.Finding, socket *assembly.Tool, class target) 
 // left out; ok is false when there is none.
 func (b *bench) toolPlace(tool *assembly.Tool, class target) (p finding.Finding, ok bool) {
 	need := toolGap(b.fixture, class)
-	var cs []candidate
+	var cs candidates
 	for i := range b.nominal.Instances {
 		w := &b.nominal.Instances[i]
 		if classOf(w.Group) == class && !mates(tool, w) {
-			cs = append(cs, b.candidate(tool, w, need))
+			cs.add(b, &tool.Instance, w, need)
 		}
 	}
 	return b.tightest(cs, tool.ID, string(tool.Kind))
 }
 
-// candidate is a tool and a thing with the distance wanted between them.
-func (b *bench) candidate(tool *assembly.Tool, w *assembly.Instance, need float64) candidate {
-	return candidate{&tool.Instance, w, need, b.box(&tool.Instance).Dist(b.box(w))}
-}
-
 // tightest is the place of the candidates that has least to spare.
-func (b *bench) tightest(cs []candidate, name, approach string) (p finding.Finding, ok bool) {
+func (b *bench) tightest(cs candidates, name, approach string) (p finding.Finding, ok bool) {
 	var t tally
 	b.closest(&t, cs, func(c candidate, g geom.Gap) finding.Finding {
 		q := atLeast(g.MM, c.need, c.need)
@@ -176,12 +171,12 @@ func (b *bench) ways() []way {
 
 // gripPlace is the tightest place of one approach.
 func (b *bench) gripPlace(w way) finding.Finding {
-	var cs []candidate
+	var cs candidates
 	for _, jaw := range w.jaws {
 		for i := range b.nominal.Instances {
 			o := &b.nominal.Instances[i]
 			if o.ID != w.rod && !(o.Group == assembly.GroupSleeve && sameRod(o, &jaw.Instance)) {
-				cs = append(cs, b.candidate(jaw, o, gripNeed(b.fixture, classOf(o.Group))))
+				cs.add(b, &jaw.Instance, o, gripNeed(b.fixture, classOf(o.Group)))
 			}
 		}
 	}

@@ -69,9 +69,9 @@ func TestSlack(t *testing.T) {
 // distance; lower bounds are true but for nothing.
 func closestOf(b *bench, needs []float64) (tally, []float64) {
 	rods, cell := b.nominal.Of(assembly.GroupRod), b.nominal.Of(assembly.GroupCell)[0]
-	var cs []candidate
+	var cs candidates
 	for i, need := range needs {
-		cs = append(cs, candidate{rods[i], cell, need, b.box(rods[i]).Dist(b.box(cell))})
+		cs.add(b, rods[i], cell, need)
 	}
 	var t tally
 	var measured []float64
@@ -187,7 +187,7 @@ func TestClosestBeyondBoxes(t *testing.T) {
 	}
 	need := (boxes+gap)/2 - exactBeyond
 	var tl tally
-	b.closest(&tl, []candidate{{rod, pad, need, boxes}}, func(c candidate, g geom.Gap) finding.Finding { return place(c.u.ID, g.MM, c.need) })
+	b.closest(&tl, candidates{near: []candidate{{rod, pad, need, boxes}}}, func(c candidate, g geom.Gap) finding.Finding { return place(c.u.ID, g.MM, c.need) })
 	if f := tl.finding("", "mm")[0]; f.Compared != 1 || !f.Bound || math.Abs(f.Have-need-exactBeyond) > 1e-9 {
 		t.Errorf("%+v", f)
 	}

@@ -44,3 +44,30 @@ func BenchmarkHundredVariants(b *testing.B) {
 		}
 	}
 }
+
+// largePack is a parameter file of two rows of small cells, sixteen groups in series.
+func largePack(cells int) string {
+	return fmt.Sprintf("fixture: big\ncell: {model: 27x148x95, force: 100 kgf, case: insulated}\npack: {cells: %d, rows: 2}\n"+
+		"plates: {material: 6061-T6, thickness: 10, height: 81}\nstiffeners: none\nrods: {thread: M10}\nsprings: {}\n"+
+		"liners: {material: fr4, thickness: 1}\nstock: {rods: [{length: 6 m}], sheets: [{material: copper, thickness: 2, width: 1000, height: 1000}]}\n"+
+		"electrical: {series: 16, parallel: %d, current: 100}\n", cells, cells/16)
+}
+
+// BenchmarkLargePack checks packs of two sizes: what it costs must not rise faster than
+// the square of the count.
+func BenchmarkLargePack(b *testing.B) {
+	for _, cells := range []int{64, 128, 256} {
+		file := filepath.Join(b.TempDir(), "big.yaml")
+		if err := os.WriteFile(file, []byte(largePack(cells)), 0o666); err != nil {
+			b.Fatal(err)
+		}
+		b.Run(fmt.Sprint(cells), func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				if code := run(context.Background(), []string{"clampwright", "check", "--quiet", file}, &console{out: io.Discard, err: os.Stderr}); code != 0 {
+					b.Fatal(code)
+				}
+			}
+		})
+	}
+}

@@ -11,33 +11,31 @@ type PairGap struct {
 	Gap
 }
 
-// AllPairs returns the gap of every pair of bodies, in the order of their
-// indices. Pairs further apart than within, mm, are given by a lower bound. A
-// pair of the same two solids in the same position to each other as an earlier
-// pair, to a nanometre, takes over its result.
-func AllPairs(bodies []Body, within float64) ([]PairGap, error) {
-	n := len(bodies)
-	boxes := make([]Box3, n)
+// AllPairs visits every pair of bodies with its gap, in the order of their indices.
+// Pairs further apart than within, mm, are given by a lower bound. A pair of the same
+// two solids in the same position to each other as an earlier pair, to a nanometre,
+// takes over its result.
+func AllPairs(bodies []Body, within float64, visit func(PairGap)) error {
+	boxes := make([]Box3, len(bodies))
 	for i, b := range bodies {
 		if !b.Solid.Empty() {
 			if err := b.Frame.Check(); err != nil {
-				return nil, fmt.Errorf("body %d: %w", i, err)
+				return fmt.Errorf("body %d: %w", i, err)
 			}
 			boxes[i] = b.Bounds()
 		}
 	}
 	memo := map[pairKey]Gap{}
-	var out []PairGap
 	for i := range bodies {
-		for j := i + 1; j < n; j++ {
-			g, err := memoGap(memo, bodies[i], bodies[j], boxes[i].Dist(boxes[j]), within)
+		for j := i + 1; j < len(bodies); j++ {
+			g, err := memoGap(memo, &bodies[i], &bodies[j], boxes[i].Dist(boxes[j]), within)
 			if err != nil {
-				return nil, err
+				return err
 			}
-			out = append(out, PairGap{i, j, g})
+			visit(PairGap{i, j, g})
 		}
 	}
-	return out, nil
+	return nil
 }
 
 // pairKey is two solids and their position to each other, rounded, and how the
@@ -59,15 +57,15 @@ func rounded(f Frame) (r [12]int64) {
 	return r
 }
 
-func memoGap(memo map[pairKey]Gap, a, b Body, lower, within float64) (Gap, error) {
+func memoGap(memo map[pairKey]Gap, a, b *Body, lower, within float64) (Gap, error) {
 	if lower > within || a.Solid.Empty() || b.Solid.Empty() {
 		return Gap{MM: lower, Bound: true}, nil
 	}
-	k := newPairKey(a, b)
+	k := newPairKey(*a, *b)
 	g, ok := memo[k]
 	if !ok {
 		var err error
-		if g, err = DistanceWithin(a, b, within); err != nil {
+		if g, err = DistanceWithin(*a, *b, within); err != nil {
 			return Gap{}, err
 		}
 		g.OnA, g.OnB = a.Frame.ToLocal(g.OnA), a.Frame.ToLocal(g.OnB)

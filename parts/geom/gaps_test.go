@@ -64,16 +64,16 @@ func TestWithin(t *testing.T) {
 			t.Errorf("within %g: %+v %v", x.within, g, err)
 		}
 		near(t, "gap or bound", g.MM, x.mm, 1e-9)
-		ps, err := AllPairs([]Body{a, x.b}, x.within)
+		ps, err := allPairs([]Body{a, x.b}, x.within)
 		if err != nil || len(ps) != 1 || ps[0].I != 0 || ps[0].J != 1 || ps[0].Bound != x.bound {
 			t.Errorf("pair within %g: %+v %v", x.within, ps, err)
 		}
 		near(t, "pair's gap or bound", ps[0].MM, x.mm, 1e-9)
 	}
-	if _, err := AllPairs([]Body{a, {a.Solid, Frame{}}}, 5); err == nil {
+	if _, err := allPairs([]Body{a, {a.Solid, Frame{}}}, 5); err == nil {
 		t.Error("no frame, no error")
 	}
-	if ps, err := AllPairs([]Body{{Frame: Frame{}}, a}, 5); err != nil || !ps[0].Bound {
+	if ps, err := allPairs([]Body{{Frame: Frame{}}, a}, 5); err != nil || !ps[0].Bound {
 		t.Errorf("an empty body: %v %v", ps, err)
 	}
 	if g, err := DistanceWithin(a, Body{}, 5); err != nil || !g.Bound || !math.IsInf(g.MM, 1) {
@@ -106,7 +106,7 @@ func TestPairsThatAreAlike(t *testing.T) {
 	// the same position to each other, seen along other axes of the world
 	a, b := NewBody(s, World()), NewBody(s, At(Vec3{1.5, 0.2, 0}))
 	q := World().Turned(math.Pi / 2)
-	ps, err := AllPairs([]Body{a, b, NewBody(s, q.Moved(Vec3{Z: 40})), NewBody(s, q.Moved(Vec3{Z: 40}).Mul(At(Vec3{1.5, 0.2, 0})))}, 1)
+	ps, err := allPairs([]Body{a, b, NewBody(s, q.Moved(Vec3{Z: 40})), NewBody(s, q.Moved(Vec3{Z: 40}).Mul(At(Vec3{1.5, 0.2, 0})))}, 1)
 	if err != nil {
 		t.Fatal(err)
 	}
