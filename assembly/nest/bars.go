@@ -58,9 +58,8 @@ type Purchase[S any] struct {
 
 // Limits of a job: what a workshop has, not what the search can do.
 const (
-	maxPieces   = 5000
-	maxBarMM    = 100_000
-	maxBarKinds = 200
+	maxPieces = 5000
+	maxBarMM  = 100_000
 )
 
 // PackBars saws the pieces from bars in the shop first and buys what is needed
@@ -96,8 +95,8 @@ func (j BarJob) check() error {
 		}
 		total = min(total+max(0, p.Quantity), maxPieces+1)
 	}
-	if total > maxPieces || len(j.Bars) > maxBarKinds {
-		errs = append(errs, fmt.Errorf("more than %d pieces or %d kinds of bar", maxPieces, maxBarKinds))
+	if total > maxPieces {
+		errs = append(errs, fmt.Errorf("more than %d pieces", maxPieces))
 	}
 	for _, b := range j.Bars {
 		length("bar "+b.ID, b.Length.MM(), 0.1)

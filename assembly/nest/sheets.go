@@ -75,7 +75,7 @@ type Placement struct {
 // Limits of a job.
 const (
 	maxSheetMM   = 20_000
-	maxFlatItems = 1000
+	maxFlatItems = 5000
 	// fitMM is by how much a part may differ from the sheet's own size and still
 	// be that offcut itself, with no cut along its edges.
 	fitMM = 0.05
@@ -114,8 +114,8 @@ func (j SheetJob) check() error {
 		}
 		total = min(total+max(0, it.Quantity), maxFlatItems+1)
 	}
-	if total > maxFlatItems || len(j.Sheets) > maxBarKinds {
-		errs = append(errs, fmt.Errorf("more than %d flat parts or %d kinds of sheet", maxFlatItems, maxBarKinds))
+	if total > maxFlatItems {
+		errs = append(errs, fmt.Errorf("more than %d flat parts", maxFlatItems))
 	}
 	for _, s := range j.Sheets {
 		within("sheet "+s.ID+" width", s.Width.MM(), 0.1, maxSheetMM)

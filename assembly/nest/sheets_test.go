@@ -226,7 +226,7 @@ func TestPackSheetsRefuses(t *testing.T) {
 		"NaN width":    {Items: []FlatItem{item("p", math.NaN(), 10, 1)}},
 		"no height":    {Items: []FlatItem{item("p", 10, 0, 1)}},
 		"negative":     {Items: []FlatItem{item("p", 10, 10, -1)}},
-		"many":         {Items: []FlatItem{item("p", 10, 10, 900), item("q", 10, 10, 900)}},
+		"many":         {Items: []FlatItem{item("p", 10, 10, 2600), item("q", 10, 10, 2600)}},
 		"endless":      {Sheets: []params.SheetStock{sheet("s", math.Inf(1), 10, 0)}},
 		"negative gap": {GapMM: -1},
 		"NaN cutter":   {ToolMM: math.NaN()},
@@ -335,5 +335,52 @@ func BenchmarkPackSheets(b *testing.B) {
 		if _, err := PackSheets(job); err != nil {
 			b.Fatal(err)
 		}
+	}
+}
+
+// Three sheets at 14 come cheapest by area; one at 34 holds everything.
+func TestOneBiggerSheet(t *testing.T) {
+	for name, c := range map[string]struct {
+		price float64
+		id    string
+		n     int
+	}{"cheaper": {34, "big", 1}, "a little cheaper": {41.9, "big", 1}, "dearer": {42.1, "small", 3}} {
+		small, big := sheet("small", 320, 320, 0), sheet("big", 640, 640, 0)
+		small.Price, big.Price = 14, c.price
+		big.Width, big.Height = 1000, 330
+		plan := pack(t, SheetJob{Items: []FlatItem{item("a", 300, 300, 3)}, Sheets: []params.SheetStock{small, big}, GapMM: 5, MarginMM: 5})
+		if laid(plan) != 3 || !buys(plan, c.id, c.n) {
+			t.Errorf("%s: buys %+v", name, plan.Buy)
+		}
+	}
+}
+
+// One more sheet of the kind that is cheapest by area, then one that takes the rest.
+func TestOneBiggerSheetForTheRest(t *testing.T) {
+	small, big := sheet("small", 310, 310, 0), sheet("big", 620, 310, 0)
+	small.Price, big.Price = 10, 19
+	plan := pack(t, SheetJob{Items: []FlatItem{item("a", 300, 300, 4)}, Sheets: []params.SheetStock{small, big}, GapMM: 5, MarginMM: 5})
+	if laid(plan) != 4 || !buys(plan, "big", 2) {
+		t.Errorf("buys %+v", plan.Buy)
+	}
+}
+
+// A shelf of many pieces is gone through to its end; what finds no place is left over,
+// which is no error.
+func TestManyKindsOfStock(t *testing.T) {
+	var sheets []params.SheetStock
+	var bars []params.LengthStock
+	for i := range 300 {
+		sheets = append(sheets, sheet(fmt.Sprint("s", i), 50+float64(i)/10, 60, 1))
+		bars = append(bars, params.LengthStock{ID: fmt.Sprint("b", i), Length: unit.Length(50 + float64(i)/10), Quantity: 1})
+	}
+	sheets = append(sheets, sheet("last", 320, 320, 1))
+	bars = append(bars, params.LengthStock{ID: "last", Length: 320, Quantity: 1})
+	if plan := pack(t, SheetJob{Items: []FlatItem{item("a", 300, 300, 2)}, Sheets: sheets, GapMM: 5, MarginMM: 5}); laid(plan) != 1 || plan.Layouts[0].Sheet.ID != "last" {
+		t.Errorf("%+v", plan)
+	}
+	plan, err := PackBars(BarJob{Pieces: []Piece{{"a", 300, 2}}, Bars: bars})
+	if err != nil || len(plan.Cuts) != 1 || plan.Cuts[0].Bar.ID != "last" {
+		t.Errorf("%+v %v", plan, err)
 	}
 }

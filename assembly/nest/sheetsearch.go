@@ -118,7 +118,8 @@ func (s *sheetSearch) sorted(key func(FlatItem) float64) []int {
 }
 
 // trial packs in one order: sheets of the shop, then bought ones, each time the
-// kind on which a unit of area comes cheapest.
+// kind on which a unit of area comes cheapest; but where all that is left then goes on
+// one sheet for less than greed ends up paying, that sheet.
 func (s *sheetSearch) trial(order []int, rule int) sheetTrial {
 	t := sheetTrial{left: order}
 	for _, sh := range s.shop {
@@ -129,19 +130,34 @@ func (s *sheetSearch) trial(order []int, rule int) sheetTrial {
 			t.shopArea += areaOf(sh)
 		}
 	}
+	var whole sheetTrial // ended by one sheet
 	for len(t.left) > 0 {
-		l, left, ok := s.buyNext(t.left, rule)
+		l, left, all, ok := s.buyNext(t.left, rule)
 		if !ok {
 			break
 		}
-		t.layouts = append(t.layouts, l)
-		t.left = left
-		t.cost += s.costOf(l.Sheet)
-		t.corner += corner(l)
+		if all.Bought {
+			if o := t.with(s, all, nil); whole.layouts == nil || o.compare(whole) < 0 {
+				whole = o
+			}
+		}
+		t = t.with(s, l, left)
 	}
 	for _, i := range t.left {
 		t.missing += s.items[i].WidthMM * s.items[i].HeightMM
 	}
+	if whole.layouts != nil && whole.compare(t) < 0 {
+		return whole
+	}
+	return t
+}
+
+// with is the trial with one more sheet bought.
+func (t sheetTrial) with(s *sheetSearch, l SheetLayout, left []int) sheetTrial {
+	t.layouts = append(slices.Clip(t.layouts), l)
+	t.left = left
+	t.cost += s.costOf(l.Sheet)
+	t.corner += corner(l)
 	return t
 }
 
@@ -155,7 +171,9 @@ func (s *sheetSearch) costOf(sh params.SheetStock) float64 {
 	return sh.Price
 }
 
-func (s *sheetSearch) buyNext(order []int, rule int) (best SheetLayout, bestLeft []int, ok bool) {
+// buyNext is the sheet on which a unit of area comes cheapest with what is left beside
+// it, and the cheapest that takes everything.
+func (s *sheetSearch) buyNext(order []int, rule int) (best SheetLayout, bestLeft []int, all SheetLayout, ok bool) {
 	least := math.Inf(1)
 	for _, sh := range s.buy {
 		placed, left := s.fill(sh, order, rule)
@@ -163,8 +181,11 @@ func (s *sheetSearch) buyNext(order []int, rule int) (best SheetLayout, bestLeft
 		if ratio := s.costOf(sh) / l.area(); len(placed) > 0 && ratio < least {
 			best, bestLeft, ok, least = l, left, true, ratio
 		}
+		if len(left) == 0 && (!all.Bought || s.costOf(sh) < s.costOf(all.Sheet)) {
+			all = l
+		}
 	}
-	return best, bestLeft, ok
+	return best, bestLeft, all, ok
 }
 
 // corner is the area of the lower left corner of a sheet that its parts take.
