@@ -34,12 +34,12 @@ type Options struct {
 // unless o.Cut is set. It fails when an artifact can't be made.
 func Plan(j *job.Job, o Options) (folder.Plan, error) {
 	v := views.New(j.Assembly)
-	m := mark.New(o.Version, j.Fixture.InputSHA256, string(j.Verdict()), j.Fixture.Name)
+	m := mark.New(o.Version, j.Fixture.InputSHA256, string(j.Verdict()), j.Fixture.Plain)
 	var plan folder.Plan
 	files := map[string][]string{} // of each part
 	var listed []page.File
 	if o.Cut {
-		for _, f := range shop.Files(j, v, m, words.First(o.Fixture, j.Fixture.Name)) {
+		for _, f := range shop.Files(j, v, m, words.First(o.Fixture, j.Fixture.Plain)) {
 			name, err := f.Name, error(nil)
 			if o.Elsewhere == nil {
 				plan.Add(name, f.Encode)

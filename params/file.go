@@ -417,8 +417,8 @@ type EachBlock struct {
 // ReadingBlock is one reading.
 type ReadingBlock struct {
 	Section
-	What        wordV `key:"what" req:"y" enum:"capacity|resistance|voltage|centre|edge_left|edge_right|stack|spring|turns" ex:"stack"`
-	Where       wordV `key:"where" doc:"the cell by its serial, or the rod" ex:"rod 1"`
+	What        wordV `key:"what" req:"y" enum:"capacity|resistance|voltage|centre|edge_left|edge_right|stack|spring|turns|length|width|height|thickness|hole_dia|hole_x|hole_y" ex:"stack"`
+	Where       wordV `key:"where" doc:"the cell by its serial, the made part by its mark with its number and the hole, or the rod" ex:"P1/2 H3"`
 	When        wordV `key:"when" enum:"snug|set|storage|full" doc:"the state of the clamp" ex:"snug"`
 	Value       wordV `key:"value" req:"y" doc:"with its unit" ex:"288.4 mm"`
 	Unit        wordV `key:"unit" doc:"where the value has none" ex:"mm"`

@@ -20,6 +20,7 @@ import (
 // its middle).
 type Fixture struct {
 	Name        string
+	Plain       string // the name in letters that every output has
 	InputSHA256 string
 	Style       Style
 

@@ -11,11 +11,11 @@ import (
 	"clampwright/params/unit"
 )
 
-// Reading is one thing measured on what is at hand: a cell that came in, the stack,
-// a spring or the nuts at the clamp.
+// Reading is one thing measured on what is at hand: a cell that came in, a part
+// that was made, the stack, a spring or the nuts at the clamp.
 type Reading struct {
 	What  string  // a quantity of measures
-	Where string  // a cell's serial, or the rod; empty: of the whole
+	Where string  // a cell's serial, a part's mark with the hole, or the rod; empty: of the whole
 	When  string  // the state of the clamp: snug, set, ...; empty: before it
 	Value float64 // in Unit
 	Unit  string
@@ -29,7 +29,7 @@ type Reading struct {
 // measure is a quantity that can be read, and what it is usually read with.
 type measure struct {
 	what, unit string
-	of         string // "cell": of each by its serial
+	of         string // "cell": of each by its serial; "part": of a made part by its mark
 	quantity   quantity
 	lo, hi     float64 // in unit
 	instrument string
@@ -45,6 +45,13 @@ var measures = []measure{
 	{"stack", "mm", "", qLength, 2, 6000, "calliper"},
 	{"spring", "mm", "", qLength, 0.1, 500, "calliper"}, // its height
 	{"turns", "", "", qNumber, 0.05, 40, "pen mark"},    // past snug on every rod, both ends together
+	{"length", "mm", "part", qLength, 0.1, 6000, "calliper"},
+	{"width", "mm", "part", qLength, 0.1, 6000, "calliper"},
+	{"height", "mm", "part", qLength, 0.1, 6000, "calliper"},
+	{"thickness", "mm", "part", qLength, 0.1, 500, "calliper"},
+	{"hole_dia", "mm", "part", qLength, 0.1, 200, "calliper"},
+	{"hole_x", "mm", "part", qLength, 0.1, 6000, "calliper"}, // of a hole's middle from the drawing's datum
+	{"hole_y", "mm", "part", qLength, 0.1, 6000, "calliper"},
 }
 
 // measureOf finds a quantity by its name, or by the name of its column in a table of
@@ -91,6 +98,9 @@ var instruments = map[string]struct{ much, part float64 }{
 	"calliper": {0.1, 0}, "micrometer": {0.02, 0}, "tape": {1, 0}, "pen mark": {0.08, 0},
 	"voltmeter": {0.005, 0.001}, "milliohmmeter": {0.01, 0.02}, "cell tester": {0, 0.01},
 }
+
+// partForm is a made part by its mark, with its number among several and the hole.
+var partForm = regexp.MustCompile(`^[A-Z]+[0-9.]+(/[0-9]+)?( [HS][0-9]+)?$`)
 
 // mostCells bounds the cells of a table.
 const mostCells = 2000
@@ -141,6 +151,10 @@ func readingOf(r *resolver, b ReadingBlock) (got Reading, ok bool) {
 	got = Reading{What: m.what, Where: b.Where.V, When: b.When.V, Unit: m.unit, Instrument: b.Instrument.Or(m.instrument), At: b.Value.At}
 	if m.of == "cell" && !serialForm.MatchString(got.Where) {
 		r.errorf(cmp.Or(b.Where.At, b.Value.At), "the serial can't be used", fmt.Sprintf("%q", got.Where), "1 to 64 letters, digits and . _ / # - or space", "")
+		return got, false
+	}
+	if m.of == "part" && !partForm.MatchString(got.Where) {
+		r.errorf(cmp.Or(b.Where.At, b.Value.At), "it is not said of which part this is", fmt.Sprintf("%q", got.Where), "its mark, its number where there are several, and the hole: \"P1/2 H3\"", "")
 		return got, false
 	}
 	if got.Value, ok = amount(r, m, b.Value, b.Unit.V, m.lo, m.hi); !ok {
@@ -214,6 +228,12 @@ func (r *resolver) wholeCells() {
 func (x Reading) OfCell() bool {
 	m, _ := measureOf(x.What)
 	return m.of == "cell"
+}
+
+// OfPart says whether the reading is one of a made part.
+func (x Reading) OfPart() bool {
+	m, _ := measureOf(x.What)
+	return m.of == "part"
 }
 
 // Measured is the mean of the readings of a quantity in a state, over all rods; ok

@@ -12,6 +12,8 @@ import (
 	"strings"
 	"unicode"
 
+	"github.com/mozillazg/go-unidecode"
+
 	"clampwright/params/catalog"
 	"clampwright/params/diag"
 	"clampwright/params/unit"
@@ -81,7 +83,7 @@ func newResolver(in *File, tables catalog.Tables) *resolver {
 // settle runs all steps. Where something is wrong it takes a stand-in and goes
 // on, so that every step is run.
 func (r *resolver) settle() {
-	r.safeName("fixture", r.in.Fixture)
+	r.name()
 	steps := []func(){
 		r.style, r.readings, r.benched, r.tolerances, r.cell, r.pack, r.inserts, r.thread, r.hardware, r.tools, r.clearances,
 		r.plateMaterial, r.sleeve, r.columns, r.levels, r.clamp, r.springs, r.plateSize, r.stiffener,
@@ -272,19 +274,33 @@ func nearThreads(size string, names []string) string {
 	return fmt.Sprintf("%q or %q", below, above)
 }
 
-// lettered are the letters beyond ASCII that every output has: the drawings' font has
-// them all.
+// lettered are the letters beyond ASCII that every output has, for the drawings' font
+// has them; others are written in Latin letters there.
 var lettered = &unicode.RangeTable{R16: []unicode.Range16{{Lo: 0xc0, Hi: 0x17f, Stride: 1}, {Lo: 0x386, Hi: 0x386, Stride: 1},
 	{Lo: 0x388, Hi: 0x38a, Stride: 1}, {Lo: 0x38c, Hi: 0x38c, Stride: 1}, {Lo: 0x38e, Hi: 0x3a1, Stride: 1}, {Lo: 0x3a3, Hi: 0x3ce, Stride: 1}, {Lo: 0x400, Hi: 0x45f, Stride: 1}}}
 
-// safeName refuses names that can't stand on a document or in a file name.
-func (r *resolver) safeName(what string, g wordV) {
+// name settles the fixture's name, and how it stands where its letters can't be shown. It
+// refuses what can't stand on a document or in a file name.
+func (r *resolver) name() {
+	g, plain := r.in.Fixture, ""
+	refuse := func(c any) {
+		r.errorf(g.At, fmt.Sprintf("a name with %q", c), fmt.Sprintf("%q", g.V), "fixture: letters, digits, spaces, '-', '_' and '.'", "")
+	}
 	for _, c := range g.V {
-		ok := c == ' ' || c == '-' || c == '_' || c == '.' || c >= '0' && c <= '9' || c >= 'A' && c <= 'Z' || c >= 'a' && c <= 'z' || c > 127
-		if !ok || c > 127 && !unicode.In(c, lettered) {
-			r.errorf(g.At, fmt.Sprintf("a name with %q, which drawings and cut files can't show", c), fmt.Sprintf("%q", g.V), what+": Latin, Greek or Cyrillic letters, digits, spaces, '-', '_' and '.'", "write it in one of these scripts")
+		switch {
+		case !strings.ContainsRune(" -_.", c) && !unicode.In(c, unicode.Nd, unicode.L, unicode.M):
+			refuse(c)
 			return
+		case c > 127 && !unicode.In(c, lettered):
+			plain += unidecode.Unidecode(string(c))
+		default:
+			plain += string(c)
 		}
+	}
+	if r.f.Plain = strings.TrimSpace(plain); r.f.Plain == "" && g.Set {
+		refuse(g.V)
+	} else if r.f.Plain != strings.TrimSpace(g.V) {
+		r.report(diag.Warning, g.At, "drawings and cut files can't show this name", fmt.Sprintf("%q", g.V), "Latin, Greek or Cyrillic letters", fmt.Sprintf("there it is written %q", r.f.Plain))
 	}
 }
 

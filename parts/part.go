@@ -69,6 +69,11 @@ type Print struct {
 	// SteepMM2 is the area that hangs over by more than 45 degrees as it lies,
 	// and WallMM the thinnest wall, both measured on the mesh.
 	SteepMM2, WallMM float64
+	// HighMM is its height as it lies, FootMM2 the area on the bed.
+	HighMM, FootMM2 float64
+	// What is advised: lines of the wall, filling, and the width of a brim, zero for none.
+	Lines, InfillPct int
+	BrimMM           float64
 	// Need says why steep overhangs remain; empty when there are none to speak of.
 	Need string
 	// Joint says how the pieces of a part that was split for the bed join.

@@ -93,7 +93,7 @@ func TestLinkHints(t *testing.T) {
 
 // Prints: pieces, walls, materials.
 func TestPrintHints(t *testing.T) {
-	b := printed(t, parts.Print{}, inMM)
+	b := printedBench(t, parts.Print{}, inMM)
 	for _, c := range []struct {
 		words func(*bench, finding.Finding) string
 		f     finding.Finding

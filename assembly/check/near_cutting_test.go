@@ -172,7 +172,7 @@ func TestBedSides(t *testing.T) {
 		size       [3]float64
 		have, need float64
 	}{{[3]float64{30, 10, 24}, 23, 24}, {[3]float64{21, 22, 30}, 20, 21}, {[3]float64{20, 22, 210}, 200, 210}, {[3]float64{210, 22, 25}, 200, 210}} {
-		b := printed(t, parts.Print{}, func(f *params.Fixture) { f.Printer.BedX, f.Printer.BedY, f.Printer.BedZ = 200, 20, 23 })
+		b := printedBench(t, parts.Print{}, func(f *params.Fixture) { f.Printer.BedX, f.Printer.BedY, f.Printer.BedZ = 200, 20, 23 })
 		for _, p := range prints(b.nominal) {
 			p.SizeMM = c.size
 		}
@@ -216,8 +216,8 @@ func TestWallsNear(t *testing.T) {
 	}
 }
 
-// printed is a bench on sleeved rods whose prints measure as given.
-func printed(t *testing.T, p parts.Print, change func(*params.Fixture)) *bench {
+// printedBench is a bench on sleeved rods whose prints measure as given.
+func printedBench(t *testing.T, p parts.Print, change func(*params.Fixture)) *bench {
 	t.Helper()
 	f := sleeved()
 	change(f)
@@ -248,13 +248,13 @@ func TestPrintsNear(t *testing.T) {
 		{"print-overhang", parts.Print{SteepMM2: 5.01, Need: "a bore"}, finding.Pass, 5.01, 5.01},
 		{"print-overhang", parts.Print{SteepMM2: 4.9, Need: "a bore"}, finding.Pass, 5, 4.9},
 	} {
-		found, err := ruleByID(t, c.id).eval(printed(t, c.p, none))
+		found, err := ruleByID(t, c.id).eval(printedBench(t, c.p, none))
 		if err != nil {
 			t.Fatal(err)
 		}
 		checkFound(t, c.id, i, near{want: c.want, have: c.have, need: c.need}, found)
 	}
-	b := printed(t, parts.Print{}, none)
+	b := printedBench(t, parts.Print{}, none)
 	for _, part := range prints(b.nominal) {
 		part.Print = nil // not measured: nothing to judge
 	}
@@ -275,7 +275,7 @@ func TestHeatNear(t *testing.T) {
 		{60, 70, finding.Pass, 70}, {60.1, 70, finding.Warn, 70.1}, {70, 70, finding.Warn, 80}, {70.1, 70, finding.Fail, 70.1},
 		{60, 0, "", 0},
 	} {
-		b := printed(t, parts.Print{}, func(f *params.Fixture) {
+		b := printedBench(t, parts.Print{}, func(f *params.Fixture) {
 			m := sample.PETG
 			m.MaxService = temperature(c.stands)
 			f.Tables.Materials = []catalog.Material{m}

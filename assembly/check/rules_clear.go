@@ -65,7 +65,7 @@ func measureSleeveFree(b *bench) ([]finding.Finding, error) {
 	}
 	var t tally
 	for _, s := range thin.Of(assembly.GroupSleeve) {
-		room := 2*thin.Layout.Ends[assembly.Front].Plate.Inner - s.Part.SizeMM[0]
+		room := 2*thin.Layout.Ends[assembly.Front].Plate.Inner - thin.SleeveLength()
 		p := atLeast(room, apartLeast, b.fixture.Tolerances.CutLength.MM())
 		p.Between, p.At = []string{s.ID, thin.PlateAt(assembly.Front).ID, thin.PlateAt(assembly.Back).ID}, spot(s.Frame.O)
 		t.add(p)

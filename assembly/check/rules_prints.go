@@ -9,6 +9,7 @@ import (
 	"clampwright/params/unit"
 	"clampwright/parts"
 	"clampwright/parts/geom"
+	"clampwright/parts/printed"
 )
 
 // printRules are the rules on printed parts beyond bed and walls.
@@ -73,9 +74,6 @@ func wordsPrintWall(b *bench, f finding.Finding) string {
 	return fmt.Sprintf("make %s %s thicker where it is thinnest, or print with a nozzle that makes walls of %s", f.Between[0], b.up(f.Need-f.Have), b.up(f.Have))
 }
 
-// overhangLeft is the area of steep faces that any printer bridges, mm².
-const overhangLeft = 5
-
 // measureOverhang warns of steep overhang that has no reason; where the part
 // says why it must be, it only counts against an area that bridges well.
 func measureOverhang(b *bench) ([]finding.Finding, error) {
@@ -84,10 +82,10 @@ func measureOverhang(b *bench) ([]finding.Finding, error) {
 		if p.Print == nil {
 			continue
 		}
-		q := finding.Finding{Verdict: finding.Pass, Have: p.Print.SteepMM2, Need: overhangLeft, Sense: finding.AtMost, Between: []string{p.ID, "print bed"}}
-		if p.Print.SteepMM2 > overhangLeft && p.Print.Need == "" {
+		q := finding.Finding{Verdict: finding.Pass, Have: p.Print.SteepMM2, Need: printed.BridgedMM2, Sense: finding.AtMost, Between: []string{p.ID, "print bed"}}
+		if p.Print.SteepMM2 > printed.BridgedMM2 && p.Print.Need == "" {
 			q.Verdict = finding.Warn
-		} else if p.Print.SteepMM2 > overhangLeft {
+		} else if p.Print.SteepMM2 > printed.BridgedMM2 {
 			q.Need = p.Print.SteepMM2
 		}
 		t.add(q)

@@ -207,7 +207,7 @@ func measureBareGrip(b *bench) ([]finding.Finding, error) {
 	need := f.Tools.Pliers.JawWidth.MM() + 2*f.Tools.Pliers.Room.MM()
 	var t tally
 	for _, s := range b.nominal.Of(assembly.GroupSleeve) {
-		bare := 2*b.layout.Ends[assembly.Front].Plate.Inner - s.Part.SizeMM[0]
+		bare := 2*b.layout.Ends[assembly.Front].Plate.Inner - b.nominal.SleeveLength()
 		p := atLeast(bare, math.Inf(-1), need)
 		p.Between, p.At = []string{s.ID, b.nominal.RodAt(s.Column, s.Level).ID}, spot(s.Frame.O)
 		t.add(p)

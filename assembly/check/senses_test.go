@@ -143,7 +143,7 @@ func TestCompared(t *testing.T) {
 			"washer-flat": 8, "washer-bearing": 8, "spring-held": 4, "spring-guided": 4, "nut-starts": 4,
 			"thread-protrusion": 8, "nut-turns": 8, "drill-access": 8,
 		}},
-		"sleeved": {sleeved, map[string]int{"sleeve-free": 4, "grip-bare": 4, "sleeve-to-cell": 16}},
+		"sleeved": {sleeved, map[string]int{"sleeve-free": 8, "grip-bare": 8, "sleeve-to-cell": 32}},
 	} {
 		a, err := assembly.Build(c.base())
 		if err != nil {

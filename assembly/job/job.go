@@ -81,7 +81,11 @@ func Compute(ctx context.Context, f *params.Fixture, step Step, more ...Input) (
 			return nil, err
 		}
 	}
-	j.Findings = named(j.Findings)
+	made, err := j.firstArticle()
+	if err != nil {
+		return nil, wrong(f, err)
+	}
+	j.Findings = named(append(j.Findings, made...))
 	j.Work = j.OrderOfWork()
 	j.Apart = j.WayBack()
 	return j, ctx.Err()

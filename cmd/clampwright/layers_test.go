@@ -13,7 +13,7 @@ var layers = map[string]int{
 	"params/unit": 0, "params/diag": 0, "params/number": 0, "params/words": 0, "parts/geom": 0,
 	"params/catalog": 1, "assembly/finding": 1, "assembly/assure": 1,
 	"params": 2,
-	"parts":  3, "parts/printed/field": 3, "parts/printed/relief": 3, "parts/printed": 4,
+	"parts":  3, "parts/printed/relief": 3, "parts/printed": 4,
 	"assembly":      5,
 	"assembly/nest": 6, "assembly/clamp": 6, "assembly/wiring": 6,
 	"assembly/check": 7, "assembly/inputs": 7,

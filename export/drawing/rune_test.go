@@ -14,7 +14,7 @@ func TestFacesPrintTheSignsOfTheTrade(t *testing.T) {
 }
 
 func TestCleanLeavesNothingThatCannotBePrinted(t *testing.T) {
-	if got := Clean(Regular, "⌀8\n漢"); got != "Ø8 ?" {
+	if got := Clean(Regular, "⌀8\n漢🔩"); got != "Ø8 Han ?" {
 		t.Errorf("got %q", got)
 	}
 }

@@ -1,10 +1,12 @@
 package drawing
 
 import (
+	"cmp"
 	"math"
 	"strings"
 	"sync"
 
+	"github.com/mozillazg/go-unidecode"
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/gomono"
@@ -161,19 +163,23 @@ func (f Face) Has(r rune) bool {
 func (f Face) EmMM(capHeight float64) float64 { return capHeight / faces()[f].cap }
 
 // Clean replaces what the face cannot print, so that no sheet shows an empty
-// box: control characters become spaces, other missing signs a question mark.
+// box: control characters become spaces, other missing signs Latin letters or a
+// question mark.
 func Clean(f Face, s string) string {
-	return strings.Map(func(r rune) rune {
+	var out strings.Builder
+	for _, r := range s {
 		switch {
 		case r < ' ' || r == 127:
-			return ' '
-		case r == '\u2300' && !f.Has(r):
-			return 'Ø'
-		case !f.Has(r):
-			return '?'
+			out.WriteByte(' ')
+		case f.Has(r):
+			out.WriteRune(r)
+		case r == '\u2300':
+			out.WriteRune('Ø')
+		default:
+			out.WriteString(cmp.Or(unidecode.Unidecode(string(r)), "?"))
 		}
-		return r
-	}, s)
+	}
+	return out.String()
 }
 
 // TextWidth is the advance of a line of text, mm.

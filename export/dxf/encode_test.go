@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"math"
+	"strings"
 	"sync"
 	"testing"
 
@@ -116,13 +117,17 @@ func TestEscape(t *testing.T) {
 		"½ in":          `\U+00BD in`,
 		"5 % and 5 %%d": `5 % and 5 \U+0025\U+0025d`,
 		`a\P^J`:         `a\U+005CP\U+005EJ`,
+
+		strings.Repeat("Ж", 120):  strings.Repeat(`\U+0416`, 120), // as long as a name may be
+		"a🔩b":                     "a?b",
+		strings.Repeat("x", 2049): strings.Repeat("x", 2049),
 	} {
 		got, err := escape(in)
 		if err != nil || got != want {
 			t.Errorf("escape(%q) = %q, %v, want %q", in, got, err, want)
 		}
 	}
-	for _, in := range []string{"two\nlines", "\x00", "a\u0085b", "\xff", "🔩", string(bytes.Repeat([]byte("x"), 300))} {
+	for _, in := range []string{"two\nlines", "\x00", "a\u0085b", "\xff", strings.Repeat("x", 2050)} {
 		if got, err := escape(in); err == nil {
 			t.Errorf("escape(%q) = %q, want an error", in, got)
 		}

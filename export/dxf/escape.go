@@ -1,16 +1,19 @@
 package dxf
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 	"unicode/utf8"
+
+	"github.com/mozillazg/go-unidecode"
 )
 
 // maxTextBytes is the longest text value AC1015 readers must take.
-const maxTextBytes = 250
+const maxTextBytes = 2049
 
 // escape turns text into the ASCII of a DXF text value: %%c, %%p and %%d for
-// diameter, plus-minus and degree, \U+XXXX for other characters. Percent signs
+// diameter, plus-minus and degree, \U+XXXX for other characters, Latin letters for those beyond four digits. Percent signs
 // that could start such a code, carets and backslashes are escaped as well, so
 // that the reader shows exactly what was given.
 func escape(s string) (string, error) {
@@ -43,8 +46,8 @@ func escapeRune(b *strings.Builder, s string, i int, r rune) error {
 		b.WriteString(`\U+0025`)
 	case r == '\\' || r == '^' || r > '~' && r <= 0xffff:
 		fmt.Fprintf(b, `\U+%04X`, r)
-	case r > 0xffff:
-		return fmt.Errorf("text %q holds %q, which DXF can't write", s, r)
+	case r > 0xffff: // for which DXF has no code
+		b.WriteString(cmp.Or(unidecode.Unidecode(string(r)), "?"))
 	default:
 		b.WriteRune(r)
 	}

@@ -92,6 +92,9 @@ func (b *builder) forms(s *Sheet) {
 			Table table
 		}{in, recordTable(in)})
 	}
+	if len(s.Made) > 0 {
+		b.add("made", "The first of each made part", madeTable(s.Made))
+	}
 	if t := logTable(s.Steps); len(t.Groups) > 0 {
 		b.add("log", "Readings", t)
 	}

@@ -31,6 +31,7 @@ type Sheet struct {
 	Cautions   []Caution
 	Ready      []Fact // tools to lay out before the work
 	Incoming   Incoming
+	Made       []MadePart
 	Steps      []Phase
 	Apart      []Phase // the way back
 	ShotBodies []Body  // what the steps' pictures show, by name, without places
@@ -97,6 +98,18 @@ type Incoming struct {
 	Reject  []string // the reject rule
 	Columns []string // columns of the record to fill in by pen
 	Cells   []string // its rows: one cell mark each
+}
+
+// MadePart is a part that is made, with the sizes to measure on each piece.
+type MadePart struct {
+	Name  string
+	Sizes []MadeSize
+}
+
+// MadeSize is one size of a made part.
+type MadeSize struct {
+	Where, What, From, To string   // as a reading says it, and its limits
+	Got                   []string // of the pieces that were measured
 }
 
 // Given is one value the sheet rests on and where it came from.

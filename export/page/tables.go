@@ -141,6 +141,30 @@ func recordTable(in Incoming) table {
 	return t
 }
 
+// madeTable is the form for the sizes of made parts.
+func madeTable(ps []MadePart) table {
+	const fields = 4
+	cols := []col{{Head: "where"}, {Head: "what"}, {Head: "From", Num: true}, {Head: "To", Num: true}}
+	for i := range fields {
+		cols = append(cols, col{Head: "piece " + itoa(i+1), Blank: true})
+	}
+	var groups []tableGroup
+	for _, p := range ps {
+		g := tableGroup{Head: p.Name}
+		for _, s := range p.Sizes {
+			row := append(texts(s.Where, s.What, s.From, s.To), make([]cell, fields)...)
+			for i, got := range s.Got[:min(fields, len(s.Got))] {
+				row[4+i].Text = got
+			}
+			g.Rows = append(g.Rows, row)
+		}
+		groups = append(groups, g)
+	}
+	t := newTable("To be filled in by pen, then under readings: in the parameter file, or in the table beside it: what and where as here, the piece after the mark, \"P1/2 H1\", and the value.", cols, groups...)
+	t.Class = "record"
+	return t
+}
+
 // ToFill is the value of a figure that is written down by hand.
 const ToFill = "............"
 

@@ -83,6 +83,10 @@ type printJSON struct {
 	BoxMM    [3]number.Value `json:"box_mm"` // as it lies on the bed
 	WallMM   number.Value    `json:"least_wall_mm"`
 	SteepMM2 number.Value    `json:"steep_overhang_mm2"`
+	FootMM2  number.Value    `json:"foot_mm2"` // on the bed
+	Lines    int             `json:"wall_lines"`
+	Infill   int             `json:"infill_pct"`
+	BrimMM   number.Value    `json:"brim_mm"`
 	Need     string          `json:"overhang_because,omitempty"`
 	Joint    string          `json:"joint,omitempty"`
 }
@@ -92,7 +96,8 @@ func printOf(p *parts.Part) *printJSON {
 		return nil
 	}
 	size := geom.NewBody(p.Solid, p.Print.Lie).Bounds().Size()
-	out := &printJSON{WallMM: number.Coordinate.Of(p.Print.WallMM), SteepMM2: number.Coordinate.Of(p.Print.SteepMM2), Need: p.Print.Need, Joint: p.Print.Joint}
+	out := &printJSON{WallMM: number.Coordinate.Of(p.Print.WallMM), SteepMM2: number.Coordinate.Of(p.Print.SteepMM2), FootMM2: number.Coordinate.Of(p.Print.FootMM2),
+		Lines: p.Print.Lines, Infill: p.Print.InfillPct, BrimMM: number.Coordinate.Of(p.Print.BrimMM), Need: p.Print.Need, Joint: p.Print.Joint}
 	for i, s := range [3]float64{size.X, size.Y, size.Z} {
 		out.BoxMM[i] = number.Coordinate.Of(s)
 	}

@@ -104,7 +104,7 @@ func (d draughtsman) papers() (out []planned) {
 		}
 		t := drawing.Template{
 			Part: p, Quantity: l.Quantity, Units: drawing.UnitsOf(d.Fixture.Style), Paper: drawing.PaperOf(d.Fixture.Style),
-			Fixture: d.Fixture.Name, Drill: d.Fixture.DrillWords, Angle: drawing.AngleOf(d.Fixture, p), Fitted: fitted(d.Fixture, p),
+			Fixture: d.Fixture.Plain, Drill: d.Fixture.DrillWords, Angle: drawing.AngleOf(d.Fixture, p), Fitted: fitted(d.Fixture, p),
 		}
 		out = append(out, planned{p.ID, "paper/" + t.FileName(), p.Name + ", paper template 1:1", func(w io.Writer, m mark.Mark) error {
 			pages, err := t.Pages()
@@ -126,7 +126,7 @@ func (d draughtsman) drawings() (out []planned) {
 			continue
 		}
 		s := drawing.PartSheet{
-			Part: p, Quantity: l.Quantity, Units: drawing.UnitsOf(d.Fixture.Style), Paper: drawing.PaperOf(d.Fixture.Style), Fixture: d.Fixture.Name,
+			Part: p, Quantity: l.Quantity, Units: drawing.UnitsOf(d.Fixture.Style), Paper: drawing.PaperOf(d.Fixture.Style), Fixture: d.Fixture.Plain,
 			Print: d.Fixture.InputSHA256[:8], Tolerance: tolerance(d.Fixture, p), Drill: d.Fixture.DrillWords, Machine: d.Nest.Machining.On(p), Angle: drawing.AngleOf(d.Fixture, p), Rod: drawing.RodOf(d.Fixture, p), Tube: drawing.TubeOf(d.Fixture, p),
 		}
 		out = append(out, sheetFiles(p.ID, "drawings/"+p.ID, p.Name+", drawing", s.Draw)...)
@@ -160,7 +160,7 @@ func (d draughtsman) assemblySheet() drawing.AssemblySheet {
 		notes = append(notes, "Printed parts have no drawing: their files in print/ give shape, size and how they lie on the bed.")
 	}
 	return drawing.AssemblySheet{
-		Fixture: d.Fixture.Name, Print: d.Fixture.InputSHA256[:8], Units: drawing.UnitsOf(d.Fixture.Style), Paper: drawing.PaperOf(d.Fixture.Style), Tolerance: tolerance(d.Fixture, nil),
+		Fixture: d.Fixture.Plain, Print: d.Fixture.InputSHA256[:8], Units: drawing.UnitsOf(d.Fixture.Style), Paper: drawing.PaperOf(d.Fixture.Style), Tolerance: tolerance(d.Fixture, nil),
 		Mass:  number.Trim(d.Assembly.PackMassG()/1000, 2) + " kg with cells",
 		Front: d.frontDrawn(items), Side: d.sideDrawn(items),
 		RodEnds: d.rodEnds(items), Parts: rows, Loose: loose,

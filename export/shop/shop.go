@@ -17,8 +17,10 @@ import (
 	"clampwright/export/sheets"
 	"clampwright/export/views"
 	"clampwright/params/number"
+	"clampwright/params/words"
 	"clampwright/parts"
 	"clampwright/parts/geom"
+	"clampwright/parts/printed"
 )
 
 // ChordErrorMM is how far a mesh's chords may lie inside a round surface in the
@@ -93,7 +95,7 @@ func models(j *job.Job, v *views.Views) (out []planned) {
 				if err != nil {
 					return err
 				}
-				return mesh.Encode3MF(w, p.Name, m.Line(), mesh.Body{Name: p.Name, Mesh: shape})
+				return mesh.Encode3MF(w, p.Name, m.Line()+"\n"+words.Upper(printed.Advice(p))+".", mesh.Body{Name: p.Name, Mesh: shape})
 			}})
 		}
 		out = append(out, planned{p.ID, dir + p.ID + ".stl", p.Name, func(w io.Writer, m mark.Mark) error {

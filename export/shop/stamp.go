@@ -2,7 +2,6 @@ package shop
 
 import (
 	"math"
-	"strings"
 
 	"clampwright/export/drawing"
 	"clampwright/export/dxf"
@@ -26,12 +25,7 @@ func noted(d dxf.Drawing, m mark.Mark) dxf.Drawing {
 	for _, o := range d.Outlines {
 		box = box.Union(o.Bounds())
 	}
-	words := strings.Map(func(r rune) rune {
-		if r > 0xffff { // what a DXF can't write
-			return '?'
-		}
-		return r
-	}, m.Words())
+	words := m.Words()
 	wide, long := box.Size(), advance*float64(len([]rune(words)))
 	d.Notes.Texts = append(d.Notes.Texts, dxf.Text{Value: words, At: box.Min, HeightMM: max(0.1, min(markMM, wide.X/long, wide.Y/2))})
 	if !m.Released() {

@@ -50,7 +50,7 @@ func shapeOf(j *job.Job, p *parts.Part) step.Shape {
 
 // assemblySTEP is every instance at its place, each distinct part once.
 func assemblySTEP(j *job.Job, of mark.Mark) step.Model {
-	m := step.Model{Name: j.Fixture.Name, File: "assembly.step", About: []string{of.Line()}, By: of.Program()}
+	m := step.Model{Name: j.Fixture.Plain, File: "assembly.step", About: []string{of.Line()}, By: of.Program()}
 	at := map[*parts.Part]int{}
 	for i := range j.Assembly.Instances {
 		in := &j.Assembly.Instances[i]

@@ -13,6 +13,7 @@ import (
 	"clampwright/params/unit"
 	"clampwright/params/words"
 	"clampwright/parts"
+	"clampwright/parts/printed"
 )
 
 func (t teller) feet(s work.Step, p *page.Step) {
@@ -214,7 +215,7 @@ func guardText(s work.Step, p *params.Pack) string {
 		ends = "the cell" + words.Plural(p.Rows)
 	}
 	how := "one leg along the cell's side, the other outward along the plate"
-	if size := l[0].Part.SizeMM; l[0].Part.Solid.Volume() > 0.9*size[0]*size[1]*size[2] { // no room for a second leg
+	if strings.HasPrefix(l[0].Part.Name, printed.StripName) { // pieces say which they are
 		how = "flat strips along the cell's sides, up to the plates"
 	}
 	return fmt.Sprintf("On the outer upright edges of %s: %s, %s, so that none is pressed between cell and plate.%s", ends, of(l), how, jointOf(l))

@@ -14,6 +14,7 @@ import (
 	"clampwright/params"
 	"clampwright/params/words"
 	"clampwright/parts"
+	"clampwright/parts/printed"
 )
 
 func (t teller) buy(s work.Step, p *page.Step) {
@@ -27,8 +28,8 @@ func (t teller) print(s work.Step, p *page.Step) {
 	p.Text = "The files in print/ lie as they must lie on the bed. Break burrs off: the parts touch cells."
 	for _, l := range s.Makes {
 		fact := page.Fact{Label: PartName(l.Part), Value: fmt.Sprintf("%d in %s", l.Count, l.Part.Material)}
-		if l.Part.Print != nil && l.Part.Print.Joint != "" {
-			fact.Note = "pieces join by " + l.Part.Print.Joint
+		if fact.Note = printed.Advice(l.Part); l.Part.Print != nil && l.Part.Print.Joint != "" {
+			fact.Note += "; pieces join by " + l.Part.Print.Joint
 		}
 		p.Figures = append(p.Figures, fact)
 	}

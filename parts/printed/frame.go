@@ -34,15 +34,20 @@ func (s GuardSpec) PlateWidth() float64 {
 	return s.PlateMM
 }
 
-// Guard builds a corner guard; pieces that are lapped when it is longer than the
-// bed.
+// StripName is what a guard without a second leg is called.
+const StripName = "insulating strip"
+
+// Guard builds a corner guard, or a strip beside the cell where there is no room for the
+// second leg; pieces that are lapped when it is longer than the bed.
 func Guard(s GuardSpec) ([]parts.Part, error) {
 	w := s.WallMM()
 	err := s.checked(s.ID, span{"side leg", s.SideMM, w + 1, 1000}, span{"plate leg", s.PlateMM, 0, 1000}, span{"height", s.HeightMM, 2, 3000})
 	if err != nil {
 		return nil, err
 	}
-	s.PlateMM = s.PlateWidth()
+	if s.PlateMM = s.PlateWidth(); s.PlateMM <= w {
+		s.Name = StripName
+	}
 	full := s.section(w)
 	half := (w - s.FitMM) / 2
 	inner := polygon(0, 0, s.PlateMM, 0, s.PlateMM, half, half, half, half, s.SideMM, 0, s.SideMM)
@@ -151,12 +156,15 @@ type SleeveSpec struct {
 }
 
 // Sleeve builds a rod sleeve; pieces with interlocking ends when it is longer
-// than the bed: two quarters of the ring on one, the gaps for them on the other,
+// than the bed, or too slender to be printed standing: two quarters of the ring on one, the gaps for them on the other,
 // for a thin wall has no room for a spigot.
 func Sleeve(s SleeveSpec) ([]parts.Part, error) {
 	err := s.checked(s.ID, span{"inner diameter", s.InnerMM, 0.5, 500}, span{"outer diameter", s.OuterMM, s.InnerMM + 0.2, 600}, span{"length", s.LengthMM, 1, 10000})
 	if err != nil {
 		return nil, err
+	}
+	for i, b := range s.BedMM {
+		s.BedMM[i] = min(b, max(20, splitSlim*s.OuterMM))
 	}
 	out, err := s.stacked(s.Label, parts.KindSleeve, s.LengthMM, max(lap, s.OuterMM/2), circle(0, 0, s.OuterMM), func(upper bool) relief.Region {
 		a, b := s.sector(0), s.sector(math.Pi)

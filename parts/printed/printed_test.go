@@ -8,7 +8,6 @@ import (
 
 	"clampwright/parts"
 	"clampwright/parts/geom"
-	"clampwright/parts/printed/field"
 )
 
 var petg = parts.Material{Name: "petg", DensityGCM3: 1.27}
@@ -86,8 +85,8 @@ func samples() []sample {
 		{"end-cap", func() ([]parts.Part, error) {
 			return one(EndCap(EndCapSpec{label("end-cap", "E1"), p, 28, 6, 30, 170, []parts.Hole{{C: geom.Vec2{X: 18, Y: 52}, DiaMM: 8.5}, {C: geom.Vec2{X: 18, Y: 150}, DiaMM: 8.5}}}))
 		}, 1, 0},
-		{"sleeve", func() ([]parts.Part, error) { return Sleeve(SleeveSpec{label("sleeve", "T1"), p, 11, 8.6, 210}) }, 1, 0},
-		{"split-sleeve", func() ([]parts.Part, error) { return Sleeve(SleeveSpec{label("sleeve", "T1"), p, 11, 8.6, 560}) }, 3, 20},
+		{"sleeve", func() ([]parts.Part, error) { return Sleeve(SleeveSpec{label("sleeve", "T1"), p, 11, 8.6, 210}) }, 2, 20},
+		{"split-sleeve", func() ([]parts.Part, error) { return Sleeve(SleeveSpec{label("sleeve", "T1"), p, 11, 8.6, 560}) }, 5, 20},
 		{"rod-cap", func() ([]parts.Part, error) { return one(RodCap(RodCapSpec{label("rod-cap", "C1"), p, 8, 14, 0, 0})) }, 1, 1},
 		{"nut-cap", func() ([]parts.Part, error) {
 			return one(RodCap(RodCapSpec{label("nut-cap", "C2"), p, 8, 3, 15, 6.8}))
@@ -130,7 +129,7 @@ func TestParts(t *testing.T) {
 				t.Errorf("%s: %v, %v", p.ID, err, m.Check())
 				continue
 			}
-			if sl := field.Slivers(m); sl > 0.01 {
+			if sl := slivers(m); sl > 0.01 {
 				t.Errorf("%s: %.1f %% slivers", s.name, 100*sl)
 			}
 			if n := 84 + 50*len(m.Triangles); n > 5e6 {

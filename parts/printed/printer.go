@@ -1,10 +1,10 @@
 // Package printed builds the parts that a small printer makes: separators with
 // locating lips, corner guards, end caps, rod sleeves and caps, feet, drill
 // guides and gauges. Parameters are plain numbers, results are parts.Part with a
-// closed mesh, chosen print orientation and measured walls. Parts that are flat
-// layers are built by package relief, exactly; shaped ones are distance functions
-// meshed by package field. Parts too large for the bed come in pieces with a
-// joint.
+// closed mesh, chosen print orientation, measured walls and advice. Parts that are flat
+// layers are built by package relief, exactly; rounded ones about an axis are distance
+// functions cut by rays. Parts too large for the bed, or too slender to stand on it,
+// come in pieces with a joint.
 package printed
 
 import (
@@ -84,13 +84,13 @@ func (p Printer) finish(l parts.Label, k parts.Kind, s geom.Solid, markMM float6
 	}
 	b := s.Bounds().Size()
 	lie, steep := Lie(m, p.BedMM)
-	out := parts.Part{
+	print := &parts.Print{Lie: lie, SteepMM2: steep, WallMM: Wall(m, markMM)}
+	advise(k, m, print)
+	return parts.Part{
 		ID: l.ID, Kind: k, Name: l.Name, Mark: l.Mark, Stock: p.Material.Name + " print", Make: parts.MakePrint,
 		Material: p.Material.Name, Conducts: p.Material.Conducts, Solid: s, SizeMM: [3]float64{b.X, b.Y, b.Z},
-		MassG: s.Volume() / 1000 * p.Material.DensityGCM3,
-		Print: &parts.Print{Lie: lie, SteepMM2: steep, WallMM: Wall(m, markMM)},
-	}
-	return out, nil
+		MassG: s.Volume() / 1000 * p.Material.DensityGCM3, Print: print,
+	}, nil
 }
 
 // setNeed says why steep overhangs remain on a part that has some.

@@ -14,16 +14,6 @@ type ring []geom.Vec3
 // be: well under the hundred from which a triangle is a sliver.
 const slimmest = 50.0
 
-// round is a circle of a radius at a height, its points at the angles, rad; all
-// in one place when the radius is zero.
-func round(angles []float64, radius, z float64) ring {
-	out := make(ring, len(angles))
-	for i, t := range angles {
-		out[i] = geom.Polar(radius, t).V3(z)
-	}
-	return out
-}
-
 // ringMesh joins each ring to the next. The first and the last must be on the
 // axis, the first in the solid's hollow, the last on its outside: then the faces
 // look outward. Points that a ring shares with the one before are one vertex, so

@@ -2,6 +2,11 @@ package printed
 
 import (
 	"math"
+	"slices"
+
+	"github.com/deadsy/sdfx/sdf"
+	v2 "github.com/deadsy/sdfx/vec/v2"
+	v3 "github.com/deadsy/sdfx/vec/v3"
 
 	"clampwright/parts"
 	"clampwright/parts/geom"
@@ -36,7 +41,8 @@ func (s RodCapSpec) OuterMM() float64 {
 func (s RodCapSpec) LengthMM() float64 { return s.SkirtMM + s.DepthMM + s.wall() }
 
 // RodCap builds a rod cap: a closed end chamfered at 45 degrees, on which it is
-// printed, a mouth with a lead-in, and three ribs in the bore.
+// printed, a mouth with a lead-in, and three round ribs in the bore, blended into it and
+// rounded where the rod enters.
 func RodCap(s RodCapSpec) (parts.Part, error) {
 	spans := []span{{"rod", s.RodMM, 2, 100}, {"depth", s.DepthMM, 1, 300}}
 	if s.SkirtMM != 0 || s.CornersMM != 0 {
@@ -46,7 +52,16 @@ func RodCap(s RodCapSpec) (parts.Part, error) {
 	if err != nil {
 		return parts.Part{}, err
 	}
-	return s.meshed(s.Label, parts.KindCap, ringMesh(s.rings()))
+	c := s.sizes()
+	f, err := c.shape()
+	if err != nil {
+		return parts.Part{}, &parts.Error{Part: s.ID, What: "shape", Err: err}
+	}
+	solid, err := geom.FromMesh(ringMesh(c.rings(f)))
+	if err != nil {
+		return parts.Part{}, &parts.Error{Part: s.ID, What: "surface", Err: err}
+	}
+	return s.finish(s.Label, parts.KindCap, solid, 0)
 }
 
 // capSizes are the cap's radii and lengths, mm.
@@ -54,76 +69,101 @@ type capSizes struct {
 	outer, bore, skirt float64 // radii
 	lead               float64 // lead-in at the mouth, at 45 degrees
 	chamfer            float64 // of the closed end along the axis
-	tip, ribWidth      float64 // the ribs' tips from the axis, and the width of their feet
+	tip, rib, blend    float64 // the ribs' tips from the axis, their radius, and that of their roots
 	ribs, end, length  float64 // heights: where the ribs begin, bore's end, whole
+	step               float64 // the skirt's end
 }
 
 func (s RodCapSpec) sizes() capSizes {
-	c := capSizes{outer: s.OuterMM() / 2, bore: s.RodMM/2 + s.boreGap(), lead: min(0.6, s.wall()/3),
-		tip: s.RodMM/2 + ribGap, ribWidth: max(min(1.6, s.RodMM/4), ribShare*s.MinWallMM), end: s.SkirtMM + s.DepthMM, length: s.LengthMM()}
+	c := capSizes{outer: s.OuterMM() / 2, bore: s.RodMM/2 + s.boreGap(), lead: min(0.6, s.wall()/3), tip: s.RodMM/2 + ribGap,
+		step: s.SkirtMM, end: s.SkirtMM + s.DepthMM, length: s.LengthMM(), chamfer: s.wall()}
 	if s.SkirtMM > 0 {
 		c.skirt = s.CornersMM/2 + s.FitMM
 	}
-	c.chamfer = min(c.outer/3, s.wall())
-	c.ribs = s.SkirtMM + c.lead
+	c.rib = max(min(0.8, s.RodMM/8), ribShare*s.MinWallMM/2, c.bore-c.tip)
+	c.blend = min((c.bore-c.tip)/2, s.wall()/4)
+	c.chamfer = min(c.outer/3, c.chamfer)
+	c.ribs = c.step + min(c.lead+c.blend, s.DepthMM/3)
 	return c
 }
 
-// ribShare is the width of a rib's foot over the printer's thinnest wall, so that it
-// is no thinner at its tip.
+// ribShare is the width of a rib over the printer's thinnest wall.
 const ribShare = 1.2
 
-// rings go from the bore's end along the ribs to the mouth, and outside back to
-// the closed end.
-func (s RodCapSpec) rings() []ring {
-	c := s.sizes()
-	at := c.angles()
-	ribbed := func(z float64) ring { return c.ribbed(at, z) }
-	out := []ring{round(at, 0, c.end), ribbed(c.end), ribbed(c.ribs), round(at, c.bore, c.ribs)}
-	mouth := c.bore
-	if c.skirt > c.bore {
-		mouth = c.skirt
-		out = append(out, round(at, c.bore, s.SkirtMM), round(at, c.skirt, s.SkirtMM), round(at, c.skirt, c.lead))
+// shape is the cap as a distance function.
+func (c capSizes) shape() (sdf.SDF3, error) {
+	var b builder
+	foot := c.outer - c.chamfer*math.Tan(roofAngle)
+	body := b.revolved(0, 0, c.outer-c.lead, 0, c.outer, c.lead, c.outer, c.length-c.chamfer, foot, c.length, 0, c.length)
+	floor := b.revolved(0, c.end, c.outer, c.end, c.outer, c.length-c.chamfer, foot, c.length, 0, c.length)
+	hollow := b.revolved(0, -1, c.bore+c.lead+1, -1, c.bore, c.lead, c.bore, c.length+1, 0, c.length+1)
+	if c.step > 0 {
+		hollow = b.revolved(0, -1, c.skirt+c.lead+1, -1, c.skirt, c.lead, c.skirt, c.step, c.bore, c.step, c.bore, c.length+1, 0, c.length+1)
 	}
-	return append(out, round(at, mouth+c.lead, 0), round(at, c.outer-c.lead, 0), round(at, c.outer, c.lead),
-		round(at, c.outer, c.length-c.chamfer), round(at, c.outer-c.chamfer*math.Tan(roofAngle), c.length), round(at, 0, c.length))
+	top, deep, wide := c.end+2*c.rib, (c.end+c.length)/2, (c.bore+c.outer)/2 // ribs end within the walls
+	within := b.revolved(0, 0, wide, 0, wide, deep, 0, deep)
+	rib, err := sdf.Capsule3D(top-c.ribs, c.rib)
+	b.note(err)
+	if b.err != nil {
+		return nil, b.err
+	}
+	rib = sdf.Transform3D(rib, sdf.Translate3d(v3.Vec{X: c.tip + c.rib, Z: (top + c.ribs) / 2}))
+	ribs := sdf.Intersect3D(sdf.RotateUnion3D(rib, capRibs, sdf.RotateZ(2*math.Pi/capRibs)), within)
+	ribbed := sdf.Union3D(sdf.Difference3D(body, hollow), ribs)
+	ribbed.(*sdf.UnionSDF3).SetMin(sdf.RoundMin(c.blend))
+	return sdf.Union3D(ribbed, floor), nil
 }
 
-// angles are the points' directions, rad: those of each rib, then evenly on to
-// the next, so close that no chord strays by more than capChord.
-func (c capSizes) angles() []float64 {
-	const third = 2 * math.Pi / 3
-	foot := c.ribFoot()
-	free := third - 2*foot
-	n := int(math.Ceil(free / (2 * math.Acos(1-capChord/c.outer))))
-	var out []float64
-	for rib := range 3 {
-		at := float64(rib) * third
-		out = append(out, at-foot, at-foot/3, at+foot/3, at+foot)
-		for k := 1; k < n; k++ {
-			out = append(out, at+foot+free*float64(k)/float64(n))
+// capRibs is how many ribs hold the rod.
+const capRibs = 3
+
+// rings go from the bore's end along the ribs to the mouth, and outside back to the
+// closed end.
+func (c capSizes) rings(f sdf.SDF3) []ring {
+	t := turned{f: f, fold: capRibs}
+	wall := (max(c.bore, c.skirt) + c.outer) / 2 // a radius within the wall
+	inner := func(z, beside float64) level { return level{z: z, beside: beside, in: wall} }
+	outer := func(z, beside float64) level { return level{z: z, beside: beside, out: c.outer + 1, in: c.bore / 2} }
+	t.look(inner(c.end, -hair), deviationMM)
+	in := []level{inner(c.end, -hair)}
+	for _, z := range []float64{c.ribs + c.rib, c.ribs} {
+		if z < c.end-deviationMM && z > c.step+c.lead+deviationMM {
+			in = append(in, inner(z, 0))
 		}
 	}
-	return out
-}
-
-// capChord is how far the caps' chords stray from their circles, mm.
-const capChord = 0.02
-
-// ribTaper is the tips' half angle as a part of the feet's: ribs narrow inward.
-const ribTaper = 0.7
-
-// ribbed is the bore's circle with the ribs' tips moved in.
-func (c capSizes) ribbed(at []float64, z float64) ring {
-	out := round(at, c.bore, z)
-	half := ribTaper * c.ribFoot()
-	for rib := range 3 {
-		for k, t := range [2]float64{-half, half} {
-			out[rib*len(at)/3+1+k] = geom.Polar(c.tip/math.Cos(half), t+2*math.Pi/3*float64(rib)).V3(z)
-		}
+	if c.step > 0 {
+		in = append(in, inner(c.step, hair), inner(c.step, -hair))
 	}
-	return out
+	in = append(in, inner(c.lead, 0))
+	out := []level{outer(0, hair), outer(c.lead, 0), outer(c.length-c.chamfer, 0), outer(c.length, -hair)}
+	out[0].in, out[1].in, out[2].in = wall, wall, wall
+	rings := append([]ring{t.axis(c.end)}, t.rings(deviationMM, append(in, inner(0, hair))...)...)
+	return append(append(rings, t.rings(deviationMM, out...)...), t.axis(c.length))
 }
 
-// ribFoot is half the angle that a rib covers on the bore, rad.
-func (c capSizes) ribFoot() float64 { return math.Asin(c.ribWidth / 2 / c.bore) }
+// builder makes shapes and keeps the first error.
+type builder struct{ err error }
+
+func (b *builder) note(err error) {
+	if b.err == nil {
+		b.err = err
+	}
+}
+
+// revolved turns a polygon r, z, r, z, ... about the z axis. The library takes no point
+// twice, and an edge on the axis for part of the surface: it is put beyond.
+func (b *builder) revolved(rz ...float64) sdf.SDF3 {
+	var vs []v2.Vec
+	for i := 0; i < len(rz); i += 2 {
+		v := v2.Vec{X: rz[i], Y: rz[i+1]}
+		if v.X == 0 {
+			v.X = -1
+		}
+		vs = append(vs, v)
+	}
+	p, err := sdf.Polygon2D(slices.CompactFunc(vs, func(a, b v2.Vec) bool { return a.Equals(b, geom.MinSize) }))
+	b.note(err)
+	s, err := sdf.Revolve3D(p)
+	b.note(err)
+	return s
+}

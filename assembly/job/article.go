@@ -1,0 +1,206 @@
+package job
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"clampwright/assembly"
+	"clampwright/assembly/check"
+	"clampwright/assembly/finding"
+	"clampwright/assembly/stackup"
+	"clampwright/params"
+	"clampwright/params/diag"
+	"clampwright/params/unit"
+	"clampwright/parts"
+)
+
+// piece is one made part that was measured.
+type piece struct {
+	name string // its mark with its number: "P1/2"
+	part *parts.Part
+	got  []params.Reading
+}
+
+// pieces are the made parts that were measured, in the order of the readings.
+func (j *Job) pieces() (out []piece, err error) {
+	var wrong diag.List
+	for _, r := range j.Fixture.Readings {
+		if !r.OfPart() {
+			continue
+		}
+		name, _, _ := strings.Cut(r.Where, " ")
+		mark, _, _ := strings.Cut(name, "/")
+		var part *parts.Part
+		var marks []string
+		for _, l := range j.Assembly.PartsList() {
+			if len(stackup.Sizes(j.Fixture, l.Part)) > 0 {
+				if marks = append(marks, l.Part.Mark); l.Part.Mark == mark {
+					part = l.Part
+				}
+			}
+		}
+		if part == nil || sizeOf(j.Fixture, part, r) == nil {
+			wrong.Add(diag.Diagnostic{Summary: fmt.Sprintf("there is no %s of %q", r.What, r.Where), Range: r.At,
+				Expected: "a made part by its mark, with the hole where it is of one: " + strings.Join(marks, ", ")})
+			continue
+		}
+		i := slices.IndexFunc(out, func(p piece) bool { return p.name == name })
+		if i < 0 {
+			i, out = len(out), append(out, piece{name: name, part: part})
+		}
+		out[i].got = append(out[i].got, r)
+	}
+	if len(wrong) > 0 {
+		return nil, wrong
+	}
+	return out, nil
+}
+
+func sizeOf(f *params.Fixture, p *parts.Part, r params.Reading) *stackup.Size {
+	_, hole, _ := strings.Cut(r.Where, " ")
+	sizes := stackup.Sizes(f, p)
+	if i := slices.IndexFunc(sizes, func(s stackup.Size) bool { return s.What == r.What && s.Hole == hole }); i >= 0 {
+		return &sizes[i]
+	}
+	return nil
+}
+
+// firstArticle judges the made parts that were measured: good within their limits, else
+// by the stack-up and the checks of the assembly with what was measured.
+func (j *Job) firstArticle() (out []finding.Finding, err error) {
+	all, err := j.pieces()
+	for _, p := range all {
+		c := finding.Finding{ID: "first-article", Of: p.name, Group: finding.GroupTolerances, Verdict: finding.Pass, Sense: finding.AtMost, Between: []string{p.part.ID, p.name}}
+		var said []string
+		for _, hole := range outside(j.Fixture, p) {
+			c.Have++
+			v, text, e := j.outside(p, hole)
+			if e != nil {
+				return nil, e
+			}
+			said = append(said, text)
+			if v.Rank() > c.Verdict.Rank() {
+				c.Verdict = v
+			}
+		}
+		c.Why = fmt.Sprintf("%s is good: what was measured is within its limits.", p.name)
+		if len(said) > 0 {
+			c.Why, c.Hint = fmt.Sprintf("%s is outside its limits.", p.name), strings.Join(said, "; ")
+		}
+		out = append(out, c)
+	}
+	return out, err
+}
+
+// outside are the sizes of a piece that are not within their limits, the two places of a
+// hole as one.
+func outside(f *params.Fixture, p piece) (out []params.Reading) {
+	for _, r := range p.got {
+		s := sizeOf(f, p.part, r)
+		if r.Value >= s.Low-geom0 && r.Value <= s.High+geom0 {
+			continue
+		}
+		place := func(q params.Reading) bool { return q.Where == r.Where && isPlace(q) && isPlace(r) }
+		if !slices.ContainsFunc(out, place) {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+// geom0 forgives rounding, mm.
+const geom0 = 1e-9
+
+func isPlace(r params.Reading) bool { return r.What == "hole_x" || r.What == "hole_y" }
+
+// outside says what a size outside its limits means: the fixture is settled with it, and
+// added up and checked again.
+func (j *Job) outside(p piece, r params.Reading) (finding.Verdict, string, error) {
+	f, s := *j.Fixture, sizeOf(j.Fixture, p.part, r)
+	what := fmt.Sprintf("%s %s is %s, not %s", strings.TrimPrefix(r.Where, p.name+" "), strings.ReplaceAll(r.What, "_", " "), f.Style.Exact(r.Value), f.Style.Exact(s.Nominal))
+	remedy := "good as it is: every check holds with it"
+	rod := slices.ContainsFunc(p.part.Holes, func(h parts.Hole) bool { return h.ID == s.Hole && h.For != parts.ForMounting })
+	switch {
+	case isPlace(r):
+		off := 0.0
+		for _, q := range p.got {
+			if q.Where == r.Where && isPlace(q) {
+				off = math.Hypot(off, math.Abs(q.Value-sizeOf(j.Fixture, p.part, q).Nominal)+q.Uncertainty)
+			}
+		}
+		what = fmt.Sprintf("%s is off its place by up to %s", s.Hole, f.Style.Exact(off))
+		if dia := stackup.Ream(&f, off); rod && dia > f.Rods.Hole.MM() {
+			f.Rods.Hole, remedy = unit.Length(dia), fmt.Sprintf("ream %s to %s", s.Hole, f.Style.Exact(dia))
+		}
+	case r.What == "hole_dia" && r.Value < s.Low:
+		remedy = fmt.Sprintf("ream %s to %s", s.Hole, f.Style.Exact(s.Nominal))
+	case r.What == "hole_dia" && rod:
+		f.Rods.Hole = unit.Length(r.Value)
+	default:
+		measured(&f, p.part, r)
+	}
+	worse, err := j.worse(&f)
+	switch {
+	case err != nil:
+		return "", "", err
+	case worse.Verdict == finding.Fail:
+		return finding.Fail, fmt.Sprintf("%s: make %s anew; with it %s does not hold", what, p.name, worse.Name()), nil
+	case worse.Verdict == finding.Warn:
+		remedy = strings.TrimSuffix(remedy, ": every check holds with it") + "; " + worse.Name() + " is then less than wanted"
+	}
+	return finding.Warn, what + ": " + remedy, nil
+}
+
+// measured puts the size of a whole part into the fixture.
+func measured(f *params.Fixture, p *parts.Part, r params.Reading) {
+	v := unit.Length(r.Value)
+	sheet := map[string]*unit.Length{"width": &f.Plate.Width, "height": &f.Plate.Height, "thickness": &f.Plate.Thickness}
+	switch {
+	case p.Kind == parts.KindPlate:
+		*sheet[r.What] = v
+	case p.Kind == parts.KindRod:
+		f.Rods.Length = v
+	case p.Kind == parts.KindStiffener:
+		s := *f.Stiffener
+		s.Length, f.Stiffener = v, &s
+	case p.Kind == parts.KindLiner && f.Liner != nil && r.What == "thickness":
+		s := *f.Liner
+		s.Thickness, f.Liner = v, &s
+	case p.Kind == parts.KindSeparator && f.Separator != nil && r.What == "thickness":
+		s := *f.Separator
+		s.Thickness, f.Separator = v, &s
+	}
+}
+
+// worse is the worst finding of the assembly or of the stack-up for a fixture as measured
+// that is not as bad as drawn; empty when there is none.
+func (j *Job) worse(f *params.Fixture) (worst finding.Finding, err error) {
+	was, err := asMade(j.Fixture)
+	if err != nil {
+		return worst, err
+	}
+	is, err := asMade(f)
+	if err != nil { // what can't even be placed
+		return finding.Finding{ID: "the assembly", Verdict: finding.Fail}, nil
+	}
+	for _, q := range is {
+		asBad := func(o finding.Finding) bool { return o.Key() == q.Key() && o.Verdict.Rank() >= q.Verdict.Rank() }
+		if q.Verdict.Rank() > worst.Verdict.Rank() && !slices.ContainsFunc(was, asBad) {
+			worst = q
+		}
+	}
+	return worst, nil
+}
+
+// asMade are the findings of the assembly and of the stack-up.
+func asMade(f *params.Fixture) ([]finding.Finding, error) {
+	a, err := assembly.Build(f)
+	if err != nil {
+		return nil, err
+	}
+	found, err := check.Judge(a)
+	k := Job{Fixture: f, Tolerances: new(stackup.Study(f, stackup.Turns{}))}
+	return append(found, k.toleranceFindings()...), err
+}

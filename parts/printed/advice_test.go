@@ -1,0 +1,110 @@
+package printed
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"clampwright/parts"
+	"clampwright/parts/geom"
+)
+
+// What is advised, on both sides of each limit.
+func TestAdvise(t *testing.T) {
+	block := func(x, y, z float64) geom.Mesh {
+		s, err := geom.Box(geom.Vec3{}, geom.Vec3{X: x, Y: y, Z: z})
+		if err != nil {
+			t.Fatal(err)
+		}
+		m, _ := s.Mesh(chordMM)
+		return m
+	}
+	for _, c := range []struct {
+		name          string
+		kind          parts.Kind
+		x, y, z, wall float64
+		lines, infill int
+		brim          float64
+	}{
+		{"low", parts.KindGuard, 20, 10, 40, 10, 4, 100, 0},
+		{"high", parts.KindGuard, 20, 10, 40.1, 10, 4, 100, brimMM},
+		{"long", parts.KindGuard, 150, 30, 10, 10, 4, 100, 0},
+		{"longer", parts.KindGuard, 150.1, 30, 10, 10, 4, 100, brimMM},
+		{"two lines each side", parts.KindSleeve, 20, 20, 20, 1.8, 2, 100, 0},
+		{"three", parts.KindSleeve, 20, 20, 20, 1.9, 3, 100, 0},
+		{"one line", parts.KindSleeve, 20, 20, 20, 0.4, 2, 100, 0},
+		{"thin", parts.KindSleeve, 20, 20, 20, 2.99, 4, 100, 0},
+		{"thick", parts.KindSleeve, 20, 20, 20, 3, 4, 100, 0},
+		{"guide", parts.KindGuide, 20, 20, 20, 5, 4, aidInfill, 0},
+		{"gauge", parts.KindGauge, 20, 20, 20, 5, 4, aidInfill, 0},
+	} {
+		p := parts.Print{Lie: geom.World(), WallMM: c.wall}
+		advise(c.kind, block(c.x, c.y, c.z), &p)
+		if p.Lines != c.lines || p.InfillPct != c.infill || p.BrimMM != c.brim || math.Abs(p.FootMM2-c.x*c.y) > 1e-6 || math.Abs(p.HighMM-c.z) > 1e-9 {
+			t.Errorf("%s: %+v", c.name, p)
+		}
+	}
+}
+
+func TestAdviceInWords(t *testing.T) {
+	level := geom.Frame{X: geom.Vec3{X: 1}, Y: geom.Vec3{Z: 1}, Z: geom.Vec3{Y: -1}}
+	for _, c := range []struct {
+		p     parts.Part
+		words []string
+		not   string
+	}{
+		{parts.Part{Print: &parts.Print{Lie: level, HighMM: 12.2, FootMM2: 340.4, Lines: 3, InfillPct: 30, BrimMM: 5, SteepMM2: 5.1, Need: "short bridges"}, Holes: make([]parts.Hole, 1)},
+			[]string{"12 mm high on 340 mm²", "3 lines of wall, infill 30 %", "brim 5 mm", "no support", "bores level", "ream"}, "upright"},
+		{parts.Part{Print: &parts.Print{Lie: geom.World(), SteepMM2: 5.1}, Holes: make([]parts.Hole, 1)}, []string{"no brim", "support under the overhangs", "bores upright"}, "no support"},
+		{parts.Part{Print: &parts.Print{Lie: geom.World(), SteepMM2: 5}}, []string{"no support"}, "bores"},
+		{parts.Part{}, nil, "brim"},
+	} {
+		said := Advice(&c.p)
+		for _, w := range c.words {
+			if !strings.Contains(said, w) {
+				t.Errorf("%q lacks %q", said, w)
+			}
+		}
+		if strings.Contains(said, c.not) {
+			t.Errorf("%q says %q", said, c.not)
+		}
+	}
+}
+
+// A sleeve too slender to be printed standing comes in pieces that are not, each as one
+// that the bed is too low for.
+func TestSlenderSleeves(t *testing.T) {
+	for _, c := range []struct {
+		length float64
+		pieces int
+	}{{131, 1}, {133, 2}, {211, 2}} {
+		ps, err := Sleeve(SleeveSpec{label("sleeve", "T1"), printer(), 11, 8.6, c.length})
+		if err != nil || len(ps) != c.pieces {
+			t.Fatalf("%g mm: %d pieces, %v", c.length, len(ps), err)
+		}
+		for _, p := range ps {
+			if p.Print.HighMM > splitSlim*11+lap {
+				t.Errorf("%g mm: %s is %g mm high", c.length, p.ID, p.Print.HighMM)
+			}
+			if (p.Print.Joint != "") != (c.pieces > 1) {
+				t.Errorf("%g mm: joint %q", c.length, p.Print.Joint)
+			}
+		}
+	}
+}
+
+// A guard without room for a second leg is called what it is.
+func TestStripIsCalledOne(t *testing.T) {
+	for _, c := range []struct {
+		plate float64
+		strip bool
+	}{{0, true}, {printer().wall() + 0.25 + legLeast - 0.01, true}, {printer().wall() + 0.25 + legLeast, false}, {12, false}} {
+		ps, err := Guard(GuardSpec{parts.Label{ID: "g", Name: "corner guard"}, printer(), 20, c.plate, 100})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := ps[0].Name == StripName; got != c.strip || !got && ps[0].Name != "corner guard" {
+			t.Errorf("plate leg %g: called %q", c.plate, ps[0].Name)
+		}
+	}
+}
