@@ -199,7 +199,7 @@ func TestStepsNameOnlyWhatIsThere(t *testing.T) {
 			{`liners?`, f.Liner != nil},
 			{`separators?`, f.Separator != nil},
 			{`second nut|jam nut`, f.JamNut != nil},
-			{`corner guards?|insulating strips?`, f.Prints.CornerGuards},
+			{`corner (guard|strip)s?`, f.Prints.CornerGuards},
 			{`end caps?`, f.Prints.EndCaps},
 			{`rod caps?`, f.Prints.RodCaps},
 			{`feet|foot`, f.Prints.Feet},

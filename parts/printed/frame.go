@@ -35,7 +35,7 @@ func (s GuardSpec) PlateWidth() float64 {
 }
 
 // StripName is what a guard without a second leg is called.
-const StripName = "insulating strip"
+const StripName = "corner strip"
 
 // Guard builds a corner guard, or a strip beside the cell where there is no room for the
 // second leg; pieces that are lapped when it is longer than the bed.
