@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -74,6 +75,7 @@ func newApp(ui *console) *cli.App {
 		Flags: []cli.Flag{
 			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "print only what went wrong"},
 			&cli.BoolFlag{Name: "verbose", Usage: "print every check and the whole clamp"},
+			&cli.BoolFlag{Name: "notices", Usage: "print the licences of the libraries in the program"},
 		},
 		Before: func(c *cli.Context) error {
 			ui.quiet, ui.verbose = c.Bool("quiet"), c.Bool("verbose")
@@ -94,6 +96,10 @@ func newApp(ui *console) *cli.App {
 func noCommand(c *cli.Context) error {
 	if c.NArg() > 0 {
 		return &outcome{exitInput, fmt.Sprintf("there is no command %q; 'clampwright --help' lists them", c.Args().First())}
+	}
+	if c.Bool("notices") {
+		_, err := io.WriteString(c.App.Writer, notices)
+		return err
 	}
 	return cli.ShowAppHelp(c)
 }

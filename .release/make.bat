@@ -1,0 +1,12 @@
+@echo off
+rem Makes every parameter file that lies beside the program, and opens what to build by.
+cd /d "%~dp0"
+if not exist *.yaml (
+  clampwright.exe new --cells 4 --cell 54x174x200 --to pack.yaml
+  echo pack.yaml is a starter: change it to your cells, and double-click again.
+)
+for %%f in (*.yaml) do (
+  clampwright.exe make --out "%%~nf" "%%f"
+  if exist "%%~nf\build-sheet.html" start "" "%%~nf\build-sheet.html"
+)
+pause
