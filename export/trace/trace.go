@@ -66,7 +66,7 @@ func Files(files []File, run mark.Mark, remake Remake) (mark.Mark, []Row, error)
 			continue
 		}
 		r.against(run)
-		if v := r.Mark.Version; remake != nil && r.State != OtherRun {
+		if v := r.Mark.Version; remake != nil && (r.State != OtherRun || r.Mark.Fixture == run.Fixture) {
 			if made[v] == nil {
 				var err error
 				if made[v], err = remake(v); err != nil {
@@ -144,6 +144,8 @@ func (r *Row) remade(f File, files map[string][]byte) {
 	}
 	was, is := facts(f.Name, f.Data), facts(f.Name, best)
 	switch {
+	case was == is && was != "" && r.State == OtherRun: // its mark differs in any case
+		r.add("of the parameters as they are now it has %s too", was)
 	case was != is:
 		r.add("this program makes it otherwise: %s becomes %s", was, is)
 	case was != "":

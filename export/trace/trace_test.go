@@ -92,8 +92,9 @@ func TestRemade(t *testing.T) {
 	outline := func(m mark.Mark, width string, holes int) []byte {
 		return sealed(m, "P1", "$EXTMIN\n 10\n0.0\n 20\n0.0\n$EXTMAX\n 10\n"+width+"\n 20\n200.0\n"+strings.Repeat("0\nCIRCLE\n", holes)) // twice, before and after the mark
 	}
-	old := mine
+	old, before := mine, mine
 	old.Version++
+	before.Input = "0123456789ab"
 	remake := func(version int) (map[string][]byte, error) {
 		m := mine
 		m.Version = version
@@ -113,6 +114,8 @@ func TestRemade(t *testing.T) {
 		{"cut/end-plate.dxf", sealed(mine, "P1", "$EXTMIN\n 10\n0.0\n 20\n0.0\n$EXTMAX\n 10\n227.5\n 20\n200.0\n0\nCIRCLE\n0\nCIRCLE\n0\nCIRCLE\n0\nCIRCLE\n other"), Otherwise, "still with 227.5 x 200 mm"},
 		{"cut/liner.svg", sealed(mine, "L1", "x"), Otherwise, "makes no such file"},
 		{"cut/end-plate.dxf", outline(failed, "227.5", 4), NotReleased, "the verdict was fail and is pass"},
+		{"cut/end-plate.dxf", outline(before, "226.0", 4), OtherRun, "input 0123456789ab; this program makes it otherwise: 226 x 200 mm, 8 round holes becomes 227.5 x 200 mm, 8 round holes"},
+		{"cut/end-plate.dxf", outline(before, "227.5", 4), OtherRun, "of the parameters as they are now it has 227.5 x 200 mm, 8 round holes too"},
 		{"cut/end-plate.dxf", outline(others, "227.5", 4), OtherRun, "of other"},
 	} {
 		_, rows, err := Files([]File{{Name: c.name, Data: c.data}}, mine, remake)
