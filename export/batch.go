@@ -10,6 +10,7 @@ import (
 	"html"
 	"io"
 	"maps"
+	"math"
 	"path"
 	"slices"
 	"strings"
@@ -91,7 +92,7 @@ func (b *Batch) Add(name string, j *job.Job, o Options) error {
 	}
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	b.pages[name], b.rows[name] = pages, summaryRow(name, j)
+	b.pages[name], b.rows[name] = pages, Summarize(name, j).Row()
 	return nil
 }
 
@@ -160,28 +161,64 @@ func unpacked(data []byte) func(io.Writer) error {
 	}
 }
 
-// summaryHead names the columns of the summary.
-var summaryHead = []string{"variant", "verdict", "cells", "rows", "stack_mm", "rod_mm", "pack_mass_g", "force_least_n", "force_greatest_n", "fails"}
+// Summary is one fixture among many, as the summary tells it. Masses are in grams.
+type Summary struct {
+	Fixture  string          `json:"fixture"`
+	Verdict  finding.Verdict `json:"verdict"`
+	Share    float64         `json:"share"` // of such fixtures that stay within their bands, of 1
+	Cells    int             `json:"cells"`
+	Rows     int             `json:"rows"`
+	StackMM  float64         `json:"stack_mm"`
+	RodMM    float64         `json:"rod_mm"`
+	PlateMM  []float64       `json:"plate_mm"` // width, height, thickness
+	MassG    float64         `json:"pack_mass_g"`
+	LeastN   float64         `json:"force_least_n"`
+	MostN    float64         `json:"force_greatest_n"`
+	Pay      float64         `json:"pay"` // of what has a price
+	Currency string          `json:"currency"`
+	Buy      []string        `json:"buy"` // whole sheets and lengths, each with how many
+	Fails    []string        `json:"fails"`
+}
 
-func summaryRow(name string, j *job.Job) []string {
+// Summarize is the summary of a job.
+func Summarize(name string, j *job.Job) Summary {
 	f := j.Fixture
-	least, most := 0.0, 0.0
-	for i, s := range j.Clamp.States {
-		if i == 0 || s.ForceN < least {
-			least = s.ForceN
-		}
-		most = max(most, s.ForceN)
+	round := func(v float64) float64 { return math.Round(100*v) / 100 }
+	s := Summary{Fixture: name, Verdict: j.Verdict(), Cells: f.Pack.Cells, Rows: f.Pack.Rows, StackMM: round(f.Pack.StackLength.MM()), RodMM: round(f.Rods.Length.MM()),
+		PlateMM: []float64{round(f.Plate.Width.MM()), round(f.Plate.Height.MM()), round(f.Plate.Thickness.MM())},
+		MassG:   round(j.Assembly.PackMassG()), Pay: round(j.Cost.Pay()), Currency: j.Cost.Currency, Buy: []string{}, Fails: []string{}}
+	if j.Assurance != nil {
+		s.Share = math.Round(1e4*j.Assurance.Share) / 1e4
 	}
-	var fails []string
+	for i, c := range j.Clamp.States {
+		if i == 0 || c.ForceN < s.LeastN {
+			s.LeastN = c.ForceN
+		}
+		s.MostN = max(s.MostN, c.ForceN)
+	}
+	s.LeastN, s.MostN = round(s.LeastN), round(s.MostN)
+	for _, b := range j.Buying {
+		s.Buy = append(s.Buy, fmt.Sprintf("%d x %s", b.Count, b.Item))
+	}
 	for _, c := range j.Findings {
-		if c.Verdict == finding.Fail && !slices.Contains(fails, string(c.ID)) {
-			fails = append(fails, string(c.ID))
+		if c.Verdict == finding.Fail && !slices.Contains(s.Fails, string(c.ID)) {
+			s.Fails = append(s.Fails, string(c.ID))
 		}
 	}
-	return []string{
-		name, string(j.Verdict()), number.Trim(float64(f.Pack.Cells), 0), number.Trim(float64(f.Pack.Rows), 0), number.Trim(f.Pack.StackLength.MM(), 2),
-		number.Trim(f.Rods.Length.MM(), 2), number.Mass.Text(j.Assembly.PackMassG()), number.Force.Text(least), number.Force.Text(most), strings.Join(fails, " "),
+	return s
+}
+
+// SummaryHead names the columns of Row.
+var SummaryHead = []string{"variant", "verdict", "share", "cells", "rows", "stack_mm", "rod_mm", "plate_mm", "pack_mass_g", "force_least_n", "force_greatest_n", "pay", "buy", "fails"}
+
+// Row is the summary as a line of the table.
+func (s Summary) Row() []string {
+	var plate []string
+	for _, mm := range s.PlateMM {
+		plate = append(plate, number.Trim(mm, 2))
 	}
+	return []string{s.Fixture, string(s.Verdict), number.Trim(s.Share, 4), fmt.Sprint(s.Cells), fmt.Sprint(s.Rows), number.Trim(s.StackMM, 2), number.Trim(s.RodMM, 2),
+		strings.Join(plate, "x"), number.Mass.Text(s.MassG), number.Force.Text(s.LeastN), number.Force.Text(s.MostN), number.Trim(s.Pay, 2), strings.Join(s.Buy, "; "), strings.Join(s.Fails, " ")}
 }
 
 // Rows is the summary: a line for every fixture added.
@@ -191,7 +228,7 @@ func (b *Batch) Rows() (head []string, rows [][]string) {
 	for _, name := range slices.SortedFunc(maps.Keys(b.rows), b.before) {
 		rows = append(rows, b.rows[name])
 	}
-	return summaryHead, rows
+	return SummaryHead, rows
 }
 
 // before compares two fixtures by the order they were named in.

@@ -70,31 +70,34 @@ type table struct {
 }
 
 func parseTable(file string, text []byte) ([]ReadingBlock, diag.List) {
-	t := table{file: file, List: diag.NotUTF8(file, text)}
+	t := table{file: file}
+	t.read(text, strings.Join(tableColumns(), ","), "reading", t.header, t.row)
+	return t.out, t.List
+}
+
+// read gives the header line and then every row to what takes them; columns is what a
+// header may be, of what a row is called.
+func (t *table) read(text []byte, columns, of string, header, row func([]string)) {
+	t.List = diag.NotUTF8(t.file, text)
 	if len(text) > maxTable {
-		t.Errorf(diag.Range{File: file, Line: 1, Col: 1}, "the table is larger than %d bytes", maxTable)
+		t.Errorf(diag.Range{File: t.file, Line: 1, Col: 1}, "the table is larger than %d bytes", maxTable)
 	}
 	if t.HasErrors() {
-		return nil, t.List
+		return
 	}
 	text = bytes.TrimPrefix(text, byteOrderMark)
 	t.lines = bytes.Split(text, []byte("\n"))
 	t.in = csv.NewReader(bytes.NewReader(text))
 	t.in.FieldsPerRecord = -1
-	t.rows()
-	return t.out, t.List
-}
-
-func (t *table) rows() {
 	for n := 0; len(t.List) < maxTableErrors; n++ {
 		fields, err := t.in.Read()
 		var wrong *csv.ParseError
 		switch {
 		case err == io.EOF && n == 0:
-			t.Errorf(t.at(1, 1), "no header line; want %s", strings.Join(tableColumns(), ","))
+			t.Errorf(t.at(1, 1), "no header line; want %s", columns)
 			return
 		case err == io.EOF && n == 1:
-			t.Errorf(t.at(2, 1), "no reading after the header line")
+			t.Errorf(t.at(2, 1), "no %s after the header line", of)
 			return
 		case err == io.EOF:
 			return
@@ -102,13 +105,16 @@ func (t *table) rows() {
 			t.Errorf(t.at(wrong.Line, max(1, wrong.Column)), "%v", wrong.Err)
 			return
 		case n == 0:
-			if t.header(fields); t.HasErrors() {
+			for _, name := range fields {
+				t.head = append(t.head, strings.TrimSpace(name))
+			}
+			if header(t.head); t.HasErrors() {
 				return
 			}
 		case len(fields) != len(t.head):
 			t.Errorf(t.field(0), "%d fields, the header has %d", len(fields), len(t.head))
 		default:
-			t.row(fields)
+			row(fields)
 		}
 	}
 }
@@ -127,7 +133,6 @@ func (t *table) field(i int) diag.Range { return t.at(t.in.FieldPos(i)) }
 func (t *table) header(fields []string) {
 	seen := map[string]bool{}
 	for i, name := range fields {
-		name = strings.TrimSpace(name)
 		_, known := measureOf(name)
 		for _, w := range tableWords {
 			known = known || w == name
@@ -143,7 +148,6 @@ func (t *table) header(fields []string) {
 			t.Errorf(t.field(i), "column %q stands twice", name)
 		}
 		seen[name] = true
-		t.head = append(t.head, name)
 	}
 	if !seen["serial"] && !(seen["what"] && seen["value"]) {
 		t.Errorf(t.field(0), "a table of cells has the column serial, one of single readings the columns what and value")

@@ -3,6 +3,7 @@ package params
 import (
 	"errors"
 	"fmt"
+	"reflect"
 	"slices"
 	"strconv"
 	"strings"
@@ -28,26 +29,130 @@ type Variant struct {
 // stays. Where a variant changes the count without saying how its
 // cells are wired, the series count follows.
 func Variants(in *File, text []byte) ([]Variant, diag.List) {
-	diags := variantNames(in.Variants)
 	var out []Variant
+	var names []wordV
 	for i := range in.Variants {
-		v := &in.Variants[i]
-		file, err := in.variant(v)
-		var f *Fixture
-		var notes diag.List
-		if !errors.As(err, &notes) {
-			f, notes = Resolve(file, text)
-		}
-		out = append(out, Variant{Name: v.Name.V, Fixture: f, Notes: notes})
+		r := in.Variants[i].row()
+		names = append(names, r.name)
+		out = append(out, in.Vary(text, r))
 	}
-	return out, diags
+	return out, variantNames(names)
+}
+
+// Row is one variant: values for keys of the file, each with where it is given.
+type Row struct {
+	name wordV
+	set  []setting
+}
+
+type setting struct {
+	Change
+	at diag.Range
+}
+
+// Name is the row's name.
+func (r Row) Name() string { return r.name.V }
+
+// Key tells rows apart by all they say.
+func (r Row) Key() string {
+	out := fmt.Sprintf("%q", r.name.V)
+	for _, s := range r.set {
+		out += fmt.Sprintf(" %s=%q", s.Path, s.Value)
+	}
+	return out
+}
+
+func (r Row) gives(path string) bool {
+	return slices.ContainsFunc(r.set, func(s setting) bool { return s.Path == path || strings.HasPrefix(s.Path, path+".") })
+}
+
+// Vary settles the file with what rows say, which make one variant together.
+func (in *File) Vary(text []byte, rows ...Row) Variant {
+	all := rows[0]
+	for _, r := range rows[1:] {
+		all.name.V += "-" + r.name.V
+		all.set = slices.Concat(all.set, r.set)
+	}
+	file, err := in.variant(all)
+	out := Variant{Name: all.name.V}
+	switch {
+	case errors.As(err, &out.Notes):
+	case err != nil:
+		out.Notes.Errorf(all.name.At, "%v", err)
+	default:
+		out.Fixture, out.Notes = Resolve(file, text)
+	}
+	return out
+}
+
+// Rows reads a table of variants (CSV): the column name, and a column for every key
+// that they change, as "plates.thickness", "stock.sheets[0].quantity" or a whole block
+// in braces. A field that is empty leaves what the file says; null takes the key out.
+func Rows(name string, text []byte) ([]Row, diag.List) {
+	t := table{file: name}
+	var out []Row
+	var names []wordV
+	t.read(text, "name and keys of the parameter file", "variant", func(head []string) {
+		if !slices.Contains(head, "name") {
+			t.Errorf(t.field(0), "a table of variants has the column name")
+		}
+		for i, path := range head {
+			if slices.Index(head, path) < i {
+				t.Errorf(t.field(i), "column %q stands twice", path)
+			} else if near, known := knownPath(path); !known && path != "name" {
+				t.Add(diag.Diagnostic{Summary: "unknown column", Found: path, Expected: "name, or a key of the parameter file such as plates.thickness", Suggestion: near, Range: t.field(i)})
+			}
+		}
+	}, func(fields []string) {
+		var r Row
+		for i, value := range fields {
+			value = strings.TrimSpace(value)
+			switch {
+			case t.head[i] == "name":
+				r.name = wordV{V: value, Set: true, At: t.field(i)}
+				if value == "" {
+					t.Errorf(t.field(i), "the variant has no name")
+				}
+			case value != "":
+				if value == "null" {
+					value = ""
+				}
+				r.set = append(r.set, setting{Change{Path: t.head[i], Value: value}, t.field(i)})
+			}
+		}
+		out, names = append(out, r), append(names, r.name)
+	})
+	return out, append(t.List, variantNames(names)...)
+}
+
+// knownPath says whether the file has a key at a path, and else which one may be meant.
+func knownPath(path string) (near string, known bool) {
+	typ, at := reflect.TypeFor[File](), ""
+	for _, token := range tokens(path) {
+		if _, item := place(token); item {
+			at += token
+			continue
+		}
+		if typ.Kind() != reflect.Struct {
+			return "", false
+		}
+		sub := fieldsOf(typ).byKey[token]
+		if sub == nil {
+			if word, ok := diag.Nearest(token, fieldsOf(typ).keys()); ok {
+				near = fmt.Sprintf("did you mean %q?", join(at, word))
+			}
+			return near, false
+		}
+		typ, at = sub.typ, join(at, token)
+	}
+	return "", true
 }
 
 // reservedVariants are folders that a run with variants uses itself.
 var reservedVariants = []string{"shared", "base"}
 
 // variantNames wants names that make different folders on any file system.
-func variantNames(in []VariantBlock) diag.List {
+func variantNames(in []wordV) diag.List {
 	var out diag.List
 	bad := func(at diag.Range, summary, found, expected string) {
 		out = append(out, diag.Diagnostic{Severity: diag.Error, Summary: summary, Found: found, Expected: expected, Range: at})
@@ -56,16 +161,16 @@ func variantNames(in []VariantBlock) diag.List {
 	for _, n := range reservedVariants {
 		seen[n] = true
 	}
-	for _, v := range in {
-		key := strings.ToLower(v.Name.V)
+	for _, name := range in {
+		key := strings.ToLower(name.V)
 		switch {
-		case v.Name.V == "": // told already
-		case deviceName(v.Name.V):
-			bad(v.Name.At, "the variant's name is that of a device", fmt.Sprintf("%q", v.Name.V), "a name that is a file name everywhere: not con, prn, aux, nul, com1 to com9, lpt1 to lpt9")
-		case !folderName(v.Name.V):
-			bad(v.Name.At, "the variant's name can't name a folder", fmt.Sprintf("%q", v.Name.V), "letters, digits, '-', '_', and '.' inside; 1 to 60 of them")
+		case name.V == "": // told already
+		case deviceName(name.V):
+			bad(name.At, "the variant's name is that of a device", fmt.Sprintf("%q", name.V), "a name that is a file name everywhere: not con, prn, aux, nul, com1 to com9, lpt1 to lpt9")
+		case !folderName(name.V):
+			bad(name.At, "the variant's name can't name a folder", fmt.Sprintf("%q", name.V), "letters, digits, '-', '_', and '.' inside; 1 to 60 of them")
 		case seen[key]:
-			bad(v.Name.At, "the variant's name is taken", fmt.Sprintf("%q", v.Name.V), "a name of its own; "+strings.Join(reservedVariants, " and ")+" are used by the program")
+			bad(name.At, "the variant's name is taken", fmt.Sprintf("%q", name.V), "a name of its own; "+strings.Join(reservedVariants, " and ")+" are used by the program")
 		}
 		seen[key] = true
 	}
@@ -95,8 +200,25 @@ func folderName(s string) bool {
 // kept are the keys of the cell that hold for another model too: its clamp window.
 var kept = []string{"model", "compression", "force", "force_tolerance", "force_limit", "force_always", "pressure", "pressure_tolerance", "swell_zone", "middle_share", "case"}
 
-// variant is a copy of the file with one variant's changes made.
-func (in *File) variant(v *VariantBlock) (*File, error) {
+// row is the variant as changes of keys.
+func (v *VariantBlock) row() Row {
+	r := Row{name: v.Name}
+	if v.Model.Set {
+		r.set = append(r.set, setting{Change{Path: "cell.model", Value: Word(v.Model.V)}, v.Model.At})
+	}
+	for _, g := range []struct {
+		countV
+		path string
+	}{{v.Cells, "pack.cells"}, {v.Rows, "pack.rows"}, {v.Series, "electrical.series"}, {v.Parallel, "electrical.parallel"}} {
+		if g.Set {
+			r.set = append(r.set, setting{Change{Path: g.path, Value: strconv.Itoa(g.V)}, g.At})
+		}
+	}
+	return r
+}
+
+// variant is a copy of the file with a row's changes made.
+func (in *File) variant(r Row) (*File, error) {
 	out, err := *in, error(nil)
 	set := func(at diag.Range, value string, paths ...string) {
 		for _, p := range paths {
@@ -105,39 +227,33 @@ func (in *File) variant(v *VariantBlock) (*File, error) {
 			}
 		}
 	}
-	count := func(g countV, path string) {
-		if g.Set {
-			set(g.At, strconv.Itoa(g.V), path)
-		}
-	}
 	none := diag.Range{}
-	set(v.Name.At, Word(in.Fixture.V+"-"+v.Name.V), "fixture")
+	set(r.name.At, Word(in.Fixture.V+"-"+r.name.V), "fixture")
 	set(none, "", "variants")
-	if v.Model.Set {
+	model, cells, rows := r.gives("cell.model"), r.gives("pack.cells"), r.gives("pack.rows")
+	if model {
 		for _, key := range fieldsOf(typeOfCellBlock).keys() {
 			if !slices.Contains(kept, key) {
 				set(none, "", "cell."+key)
 			}
 		}
-		set(v.Model.At, Word(v.Model.V), "cell.model")
 		set(none, "", "clamp.growth", "clamp.squeeze", "clamp.aged")
 	}
-	count(v.Cells, "pack.cells")
-	count(v.Rows, "pack.rows")
-	if v.Model.Set || v.Cells.Set || v.Rows.Set {
+	if model || cells || rows {
 		set(none, "", "pack.stack", "rods.length", "readings", "electrical.records")
 		out.beside, out.besideText = nil, nil
 	}
-	if out.Pack.Rows.Or(1) == 1 {
-		set(none, "", "pack.row_gap", "rods.middle_column")
-	}
-	if v.Cells.Set && !v.Series.Set {
+	if cells {
 		set(none, "", "electrical.series")
 	}
-	count(v.Series, "electrical.series")
-	count(v.Parallel, "electrical.parallel")
-	if v.Cells.Set || v.Rows.Set || v.Series.Set || v.Parallel.Set {
+	if cells || rows || r.gives("electrical.series") || r.gives("electrical.parallel") {
 		set(none, "", "electrical.links")
+	}
+	for _, s := range r.set {
+		set(s.at, s.Value, s.Path)
+	}
+	if out.Pack.Rows.Or(1) == 1 {
+		set(none, "", "pack.row_gap", "rods.middle_column")
 	}
 	return &out, err
 }

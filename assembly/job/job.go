@@ -7,6 +7,7 @@ package job
 import (
 	"context"
 	"errors"
+	"reflect"
 	"sync"
 
 	"clampwright/assembly"
@@ -46,7 +47,9 @@ type Job struct {
 	// Mended is what changes of the file mend it; looked for where something fails.
 	Mended remedy.Answer
 
-	answers int // that are asked for
+	answers int  // that are asked for
+	brief   bool // the verdict is all that is wanted
+	like    *Job // see Brief
 }
 
 // Step is told what Compute is about to do, for a progress line.
@@ -54,6 +57,17 @@ type Step func(what string)
 
 // Input is what Compute is told beside the fixture.
 type Input func(*Job)
+
+// Brief asks for the verdict without advice and order of work. What comes out as in an
+// earlier job, nil for none, is taken from there.
+func Brief(like *Job) Input {
+	return func(j *Job) {
+		j.answers, j.brief, j.like = none, true, like
+		if like != nil {
+			j.Wiring = like.Wiring
+		}
+	}
+}
 
 // Compute places the fixture, runs every check and the clamp mechanics. It
 // fails when a part can't be made from the sizes, when the mechanics have no
@@ -86,8 +100,11 @@ func Compute(ctx context.Context, f *params.Fixture, step Step, more ...Input) (
 		return nil, wrong(f, err)
 	}
 	j.Findings = named(append(j.Findings, made...))
-	j.Work = j.OrderOfWork()
-	j.Apart = j.WayBack()
+	j.like = nil // one job keeps no row of others
+	if !j.brief {
+		j.Work = j.OrderOfWork()
+		j.Apart = j.WayBack()
+	}
 	return j, ctx.Err()
 }
 
@@ -167,6 +184,10 @@ func (j *Job) nest() (err error) {
 
 // press solves the mechanics.
 func (j *Job) press() error {
+	if j.like != nil && j.like.Clamp != nil && reflect.DeepEqual(inputs.Clamp(j.like.Fixture), inputs.Clamp(j.Fixture)) {
+		j.Clamp = j.like.Clamp
+		return nil
+	}
 	r, err := clamp.Solve(inputs.Clamp(j.Fixture))
 	if err != nil {
 		return err
@@ -230,6 +251,10 @@ func (j *Job) study() {
 		j.known = inputs.Known(j.Clamp.Bench, j.reduced)
 	}
 	j.reduced.Known = j.known
+	if o := j.like; o != nil && o.reduced != nil && o.Fixture.Tolerances.Seed == j.Fixture.Tolerances.Seed && reflect.DeepEqual(o.reduced, j.reduced) {
+		j.Assurance = o.Assurance
+		return
+	}
 	s := assure.Study(j.reduced, draws, uint64(j.Fixture.Tolerances.Seed))
 	j.Assurance = &s
 }
