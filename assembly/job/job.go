@@ -47,9 +47,8 @@ type Job struct {
 	// Mended is what changes of the file mend it; looked for where something fails.
 	Mended remedy.Answer
 
-	answers int  // that are asked for
-	brief   bool // the verdict is all that is wanted
-	like    *Job // see Brief
+	answers int   // that are asked for
+	seen    *Seen // see Brief; nil where more than the verdict is wanted
 }
 
 // Step is told what Compute is about to do, for a progress line.
@@ -58,14 +57,42 @@ type Step func(what string)
 // Input is what Compute is told beside the fixture.
 type Input func(*Job)
 
-// Brief asks for the verdict without advice and order of work. What comes out as in an
-// earlier job, nil for none, is taken from there.
-func Brief(like *Job) Input {
-	return func(j *Job) {
-		j.answers, j.brief, j.like = none, true, like
-		if like != nil {
-			j.Wiring = like.Wiring
+// Seen is what fixtures computed one after another may have alike; not for concurrent
+// use.
+type Seen struct {
+	wiring *Wiring
+	solved []*Job // less all but fixture, clamp and share
+}
+
+// mostSeen is how many solved clamps are kept.
+const mostSeen = 8
+
+// Brief asks for the verdict without advice and order of work. What comes out as in a
+// fixture seen before is taken from there.
+func Brief(seen *Seen) Input {
+	return func(j *Job) { j.answers, j.seen, j.Wiring = none, seen, seen.wiring }
+}
+
+// solvedBefore is a job with the same clamp as this one, nil when none was seen.
+func (j *Job) solvedBefore() *Job {
+	if j.seen == nil {
+		return nil
+	}
+	in := inputs.Clamp(j.Fixture)
+	for _, o := range j.seen.solved {
+		if reflect.DeepEqual(inputs.Clamp(o.Fixture), in) {
+			return o
 		}
+	}
+	return nil
+}
+
+// remember keeps what later fixtures may have alike.
+func (s *Seen) remember(j *Job) {
+	s.wiring = j.Wiring
+	if j.solvedBefore() == nil {
+		s.solved = append(s.solved, &Job{Fixture: j.Fixture, Clamp: j.Clamp, Assurance: j.Assurance, reduced: j.reduced})
+		s.solved = s.solved[max(0, len(s.solved)-mostSeen):]
 	}
 }
 
@@ -100,11 +127,12 @@ func Compute(ctx context.Context, f *params.Fixture, step Step, more ...Input) (
 		return nil, wrong(f, err)
 	}
 	j.Findings = named(append(j.Findings, made...))
-	j.like = nil // one job keeps no row of others
-	if !j.brief {
-		j.Work = j.OrderOfWork()
-		j.Apart = j.WayBack()
+	if j.seen != nil {
+		j.seen.remember(j)
+		return j, ctx.Err()
 	}
+	j.Work = j.OrderOfWork()
+	j.Apart = j.WayBack()
 	return j, ctx.Err()
 }
 
@@ -184,8 +212,8 @@ func (j *Job) nest() (err error) {
 
 // press solves the mechanics.
 func (j *Job) press() error {
-	if j.like != nil && j.like.Clamp != nil && reflect.DeepEqual(inputs.Clamp(j.like.Fixture), inputs.Clamp(j.Fixture)) {
-		j.Clamp = j.like.Clamp
+	if o := j.solvedBefore(); o != nil {
+		j.Clamp = o.Clamp
 		return nil
 	}
 	r, err := clamp.Solve(inputs.Clamp(j.Fixture))
@@ -251,7 +279,7 @@ func (j *Job) study() {
 		j.known = inputs.Known(j.Clamp.Bench, j.reduced)
 	}
 	j.reduced.Known = j.known
-	if o := j.like; o != nil && o.reduced != nil && o.Fixture.Tolerances.Seed == j.Fixture.Tolerances.Seed && reflect.DeepEqual(o.reduced, j.reduced) {
+	if o := j.solvedBefore(); o != nil && o.Fixture.Tolerances.Seed == j.Fixture.Tolerances.Seed && reflect.DeepEqual(o.reduced, j.reduced) {
 		j.Assurance = o.Assurance
 		return
 	}

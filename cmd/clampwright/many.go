@@ -60,17 +60,14 @@ func checkMany(ctx context.Context, ui *console, m many) error {
 		from := at
 		at += len(g)
 		all.Go(func() error {
-			var like *job.Job
+			var seen job.Seen
 			for i, o := range g {
 				if ctx.Err() != nil {
 					return ctx.Err()
 				}
-				v, j, err := r.judge(ctx, o, like)
+				v, err := r.judge(ctx, o, &seen)
 				if err != nil {
 					return err
-				}
-				if j != nil {
-					like = j
 				}
 				r.tell(from+i, v)
 			}
@@ -176,37 +173,37 @@ type verdict struct {
 }
 
 // judge computes one fixture, or finds its verdict in the cache.
-func (r *manyRun) judge(ctx context.Context, o one, like *job.Job) (v verdict, j *job.Job, err error) {
+func (r *manyRun) judge(ctx context.Context, o one, seen *job.Seen) (v verdict, err error) {
 	v.in = o.in
 	sum := sha256.Sum256(fmt.Appendf(nil, "%d\n%s", mark.Version(), o.key))
 	kept := filepath.Join(r.cache, hex.EncodeToString(sum[:])+".json")
 	if r.cache != "" {
 		if text, err := os.ReadFile(kept); err == nil && json.Unmarshal(text, &v.Summary) == nil && v.Fixture == o.name {
-			return v, nil, nil
+			return v, nil
 		}
 	}
 	variant := o.vary()
 	if v.wrong = variant.Notes; v.wrong.HasErrors() {
-		return v, nil, nil
+		return v, nil
 	}
-	j, err = job.Compute(ctx, variant.Fixture, func(string) {}, job.Brief(like))
+	j, err := job.Compute(ctx, variant.Fixture, func(string) {}, job.Brief(seen))
 	switch {
 	case ctx.Err() != nil:
-		return v, nil, ctx.Err()
+		return v, ctx.Err()
 	case errors.As(err, &v.wrong):
-		return v, nil, nil
+		return v, nil
 	case err != nil:
 		v.wrong.Errorf(diag.Range{File: o.in.name, Line: 1, Col: 1}, "%s: %v", o.name, err)
-		return v, nil, nil
+		return v, nil
 	}
 	v.Summary, v.wrong = export.Summarize(o.name, j), nil
 	if r.cache != "" {
 		text, _ := json.Marshal(v.Summary) // holds plain values only
 		if err := folder.WriteFile(ctx, kept, append(text, '\n')); err != nil {
-			return v, nil, &outcome{exitFailed, err.Error()}
+			return v, &outcome{exitFailed, err.Error()}
 		}
 	}
-	return v, j, nil
+	return v, nil
 }
 
 // tell prints what is done, in order.
