@@ -28,7 +28,7 @@ func TestTolerancesAreTold(t *testing.T) {
 	if err := json.Unmarshal(text, &r); err != nil {
 		t.Fatal(err)
 	}
-	if len(r.Tolerances.Outcomes) != 3 || !strings.Contains(r.Tolerances.Matters, "matters most") {
+	if len(r.Tolerances.Outcomes) != 2 || !strings.Contains(r.Tolerances.Matters, "matters most") {
 		t.Fatalf("%+v", r.Tolerances)
 	}
 	plan, err := Plan(j.Job, Options{})

@@ -342,7 +342,7 @@ type ClampBlock struct {
 	HotTemp       temperatureV   `key:"hot" lim:"10 C .. 90 C" ex:"45 C"`
 	CellCTE       numberV        `key:"cell_expansion" lim:"0 .. 300" doc:"thermal expansion of a cell's thickness, 1e-6/K" ex:"30"`
 	Bulge         lengthV        `key:"bulge" lim:"0 mm .. 10 mm" doc:"how far a face is domed before clamping" ex:"0 mm"`
-	StiffnessLow  numberV        `key:"stiffness_low" lim:"0.05 .. 1" doc:"band on the cells' stiffness, factor" ex:"0.5"`
+	StiffnessLow  numberV        `key:"stiffness_low" lim:"0.05 .. 1" doc:"least stiffness of such cells, as a factor on the usual, that the share is drawn from; stiffness_high: the greatest" ex:"0.5"`
 	StiffnessHigh numberV        `key:"stiffness_high" lim:"1 .. 20" ex:"2"`
 	Years         numberV        `key:"years" lim:"1 .. 30" doc:"how long the clamp is to do its work" ex:"10"`
 }

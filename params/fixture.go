@@ -414,7 +414,7 @@ type Clamp struct {
 	AssemblyTemp, ColdTemp, HotTemp unit.Temperature
 	CellCTE                         float64
 	Bulge                           unit.Length // initial bulge of a cell's face
-	BandStiffnessLow, BandStiffness float64     // factors on stiffness: low and high
+	BandStiffnessLow, BandStiffness float64     // factors on the middle stiffness: low and high; 0: as the table of ranges has it
 	GrowthSource, SqueezeSource     string
 }
 

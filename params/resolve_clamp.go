@@ -58,8 +58,7 @@ func (r *resolver) clamp() {
 	c.CellCTE = 1e-6 * pick(r, "clamp.cell_expansion", in.CellCTE, 30, "common practice")
 	c.Bulge = pick(r, "clamp.bulge", in.Bulge, 0, "flat cells")
 	c.Years = pick(r, "clamp.years", in.Years, 10, "usual life")
-	c.BandStiffnessLow = in.StiffnessLow.Or(0.5)
-	c.BandStiffness = in.StiffnessHigh.Or(2)
+	c.BandStiffnessLow, c.BandStiffness = in.StiffnessLow.Or(0), in.StiffnessHigh.Or(0)
 }
 
 func (r *resolver) growth() {

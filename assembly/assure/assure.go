@@ -45,14 +45,21 @@ func (b Band) has(f float64) bool { return f >= b.Least && f <= b.Most }
 // the last.
 type Curve struct{ Y, X []float64 }
 
-// At is X at y.
-func (c Curve) At(y float64) float64 {
+// of is X at y.
+func (c Curve) of(y float64) float64 {
+	x, _ := c.at(y)
+	return x
+}
+
+// at is X at y, and how steeply it rises there.
+func (c Curve) at(y float64) (x, slope float64) {
 	n := len(c.Y)
 	if n < 2 {
-		return 0
+		return 0, 0
 	}
 	i := min(max(sort.SearchFloat64s(c.Y, y), 1), n-1)
-	return c.X[i-1] + (y-c.Y[i-1])*(c.X[i]-c.X[i-1])/(c.Y[i]-c.Y[i-1])
+	slope = (c.X[i] - c.X[i-1]) / (c.Y[i] - c.Y[i-1])
+	return c.X[i-1] + (y-c.Y[i-1])*slope, slope
 }
 
 // Method is how the force is set.
@@ -86,10 +93,15 @@ type Fixture struct {
 	SpringTol float64 // one sigma of a spring's force at its height; 0 without springs
 	Rub       float64 // one sigma of what friction in the springs hides, as a part of the force
 
+	// Stiffness is factors on the middle of CellModulus that the cells' moduli lie between;
+	// 0: as that range has it.
+	Stiffness [2]float64
+
 	TargetN, SnugN   float64 // as set, and with the nuts finger tight
 	Setting, Service Band
 	Known            *Known  // what a reading tells of the cells' stiffness; nil: nothing was read
 	Method           Method  // without springs; with them the better of Height and Weighed
+	TurnErrorMM      float64 // by which a nut may be turned too far or not far enough
 	TurnMM           float64 // that the card turns a nut in past snug; 0: what the middle of the ranges asks for
 	Serve            bool    // read once a year, and set again when outside the limits
 	SetCharge        float64
@@ -105,20 +117,21 @@ type Fixture struct {
 // that in the middle.
 type Bending struct{ ModulusMPa, Angles, Plate, Dome float64 }
 
-// bending is that under cells of a modulus, straight in its logarithm.
-func (f *Fixture) bending(mpa float64) Bending {
+// bending is that under cells of a modulus told by its logarithm, straight in it
+// between the moduli of Plates, whose logarithms are knots.
+func (f *Fixture) bending(knots []float64, ln float64) Bending {
 	n := len(f.Plates)
-	if n < 2 || mpa <= 0 {
+	if n < 2 {
 		return f.Plates[0]
 	}
 	i := 1
-	for i < n-1 && f.Plates[i].ModulusMPa < mpa {
+	for i < n-1 && knots[i] < ln {
 		i++
 	}
 	a, b := f.Plates[i-1], f.Plates[i]
-	t := math.Min(math.Max(math.Log(mpa/a.ModulusMPa)/math.Log(b.ModulusMPa/a.ModulusMPa), -1), 2)
+	t := math.Min(math.Max((ln-knots[i-1])/(knots[i]-knots[i-1]), -1), 2)
 	mix := func(x, y float64) float64 { return math.Max(x+t*(y-x), 0) }
-	return Bending{mpa, mix(a.Angles, b.Angles), mix(a.Plate, b.Plate), mix(a.Dome, b.Dome)}
+	return Bending{Angles: mix(a.Angles, b.Angles), Plate: mix(a.Plate, b.Plate), Dome: mix(a.Dome, b.Dome)}
 }
 
 // moments are the parts of the life at which the path is looked at.
@@ -135,7 +148,9 @@ func (f *Fixture) ServeLimits() Band {
 type Way struct {
 	Method Method  `json:"method"`
 	Set    float64 `json:"within_setting_band"`
-	Share  float64 `json:"share"` // without service
+	Share  float64 `json:"share"`       // without service
+	LowN   float64 `json:"force_low_n"` // nine in ten are set between these
+	HighN  float64 `json:"force_high_n"`
 }
 
 // Share is what part of the draws stays inside.
@@ -180,6 +195,15 @@ func (s *Share) Sentence() string {
 		"It is a share of assumed ranges: " + percent(s.Least) + " where holding does not lessen the cells' growth, " + percent(s.Most) + " where it lessens it most. No force here was ever measured on a real pack."
 }
 
+// TurnsSentence says what force turns from snug give; empty where none was drawn.
+func (s *Share) TurnsSentence() string {
+	if s == nil || s.Draws == 0 {
+		return ""
+	}
+	return "The turns hold for cells as stiff as taken here; of ten fixtures drawn from the assumed ranges nine get " + number.Trim(s.Ways[0].LowN, 0) + " to " + number.Trim(s.Ways[0].HighN, 0) +
+		" N in all. Springs under the nuts narrow this."
+}
+
 // ends is the part of the draws that the two ends and the other methods are studied
 // with; better is by how much more of the share a method or a service must save to be
 // worth its pains.
@@ -190,16 +214,21 @@ func Study(in *Fixture, draws int, seed uint64) Share {
 	f := *in
 	out := Share{Draws: draws, Seed: seed, Years: f.Years}
 	f.Serve = false
-	for _, m := range f.methods() {
-		f.Method = m
-		t := f.run(draws/ends, seed, nil)
-		out.Ways = append(out.Ways, Way{m, t.set, t.share})
+	out.Ways = make([]Way, len(f.methods()))
+	var all sync.WaitGroup
+	for i, m := range f.methods() {
+		one := f
+		one.Method = m
+		all.Go(func() {
+			t := one.run(draws/ends, seed, nil)
+			out.Ways[i] = Way{m, t.set, t.share, t.sets[0], t.sets[1]}
+		})
 	}
+	all.Wait()
 	f.Method = in.choose(out.Ways)
 	out.Method = f.Method
 	served := f
 	served.Serve = f.Method != Turns // which are not read
-	var all sync.WaitGroup
 	var left, kept tally
 	all.Go(func() { left = f.run(draws, seed, nil) })
 	kept = served.run(draws, seed, nil)
@@ -209,9 +238,12 @@ func Study(in *Fixture, draws int, seed uint64) Share {
 		f, left = served, kept
 	}
 	out.Share, out.Set, out.Service, out.LowN, out.HighN = left.share, left.set, left.service, left.low, left.high
-	out.Least = f.run(draws/ends, seed, freely).share
-	out.Gate = f.gate(&out)
+	var free tally
+	all.Go(func() { free = f.run(draws/ends, seed, freely) })
 	out.Most = f.run(draws/ends, seed, func(d *draw) { d.atForce, d.held = HeldGrowth.Low, HeldAgeing.Low }).share
+	all.Wait()
+	out.Least = free.share
+	out.Gate = f.gate(&out, left.paths, free.paths)
 	return out
 }
 
@@ -243,21 +275,22 @@ func (f *Fixture) choose(ways []Way) Method {
 // in ten do.
 type tally struct {
 	share, set, service, low, high float64
+	sets                           [2]float64 // as set
 	paths                          []path
 }
 
 func (f *Fixture) run(draws int, seed uint64, change func(*draw)) tally {
-	r, late := rand.New(rand.NewPCG(seed, 12)), rand.New(rand.NewPCG(seed, 13))
-	lows, highs := make([]float64, draws), make([]float64, draws)
+	r, late := source(seed, 12), source(seed, 13)
+	lows, highs, sets := make([]float64, draws), make([]float64, draws), make([]float64, draws)
 	turn := f.advance()
 	var out tally
 	for i := range draws {
-		d := newDraw(r)
+		d := f.draw(r.NormFloat64)
 		if change != nil {
 			change(&d)
 		}
 		p := f.path(&d, turn, late)
-		lows[i], highs[i] = p.least, p.most
+		lows[i], highs[i], sets[i] = p.least, p.most, p.force
 		out.paths = append(out.paths, p)
 		if p.set {
 			out.set++
@@ -271,25 +304,31 @@ func (f *Fixture) run(draws int, seed uint64, change func(*draw)) tally {
 	}
 	n := float64(draws)
 	out.set, out.service, out.share = out.set/n, out.service/n, out.share/n
-	sort.Float64s(lows)
-	sort.Float64s(highs)
-	out.low, out.high = lows[draws/20], highs[draws-1-draws/20]
+	out.low, out.high = nine(lows)[0], nine(highs)[1]
+	out.sets = nine(sets)
 	return out
+}
+
+// nine are the values between which nine in ten of a list lie.
+func nine(list []float64) [2]float64 {
+	sort.Float64s(list)
+	cut := len(list) / 20
+	return [2]float64{list[cut], list[len(list)-1-cut]}
 }
 
 // path is one draw's way through its life.
 type path struct {
-	set, inside bool
-	least, most float64
-	closer      float64 // of the plates from snug to as set, mm, as it is read
+	set, inside        bool
+	force, least, most float64 // as set, and of the whole path
+	closer             float64 // of the plates from snug to as set, mm, as it is read
 }
 
 func (f *Fixture) path(d *draw, turn float64, late *rand.Rand) path {
 	b := f.batch(d)
 	force := f.set(b, turn)
-	out := path{set: f.Setting.has(force), inside: true, least: force, most: force, closer: b.closer(force)}
+	out := path{set: f.Setting.has(force), inside: true, force: force, least: force, most: force, closer: b.closer(force)}
 	b.fixAt(force)
-	u := b.taken(force, 1)
+	u, _ := b.taken(force, 1)
 	last := 0.0
 	for _, part := range moments {
 		years := part * f.Years
@@ -323,9 +362,9 @@ func (f *Fixture) serve(b *batch, u, years, turn float64, late *rand.Rand, out *
 	force = f.set(b, turn)
 	out.set = out.set && f.Setting.has(force)
 	out.least, out.most = math.Min(out.least, force), math.Max(out.most, force)
-	b.fixed = -1
 	b.fixAt(force)
-	return b.taken(force, plate) - moved
+	u, _ = b.taken(force, plate)
+	return u - moved
 }
 
 // reads is what a reading shows of the force, z sigmas of the hand off.
@@ -351,6 +390,8 @@ func (f *Fixture) handError() float64 {
 type batch struct {
 	*Fixture
 	*draw
+	knots     []float64
+	ln        float64 // of the cells' modulus
 	fixed, at float64 // pressure at setting, and the cells' squeeze there
 	strength  float64 // of the springs, over that listed
 	known     float64 // what of that weighing has shown
@@ -362,82 +403,81 @@ func (f *Fixture) batch(d *draw) *batch {
 	if f.Known != nil {
 		d.modulus = f.Known.modulus(f, d)
 	}
+	b.ln = math.Log(d.modulus)
+	for _, p := range f.Plates {
+		b.knots = append(b.knots, math.Log(p.ModulusMPa))
+	}
 	lot := b.SpringTol * math.Sqrt(SpringCommon) * b.lot
 	b.strength, b.known = 1+lot+b.SpringTol*math.Sqrt((1-SpringCommon)/float64(b.Ties))*b.each, 1
 	if f.Method == Weighed {
 		b.known = 1 + lot + WeighError*b.weighed
 	}
-	b.dome = f.bending(b.modulusAt(f.TargetN / f.FaceMM2)).Dome
+	b.dome = f.bending(b.knots, b.lnAt(f.TargetN/f.FaceMM2)).Dome
 	return b
 }
 
 // fixAt says where squeezing ended and growth begins.
 func (b *batch) fixAt(force float64) {
+	b.fixed = -1
 	p := force / b.FaceMM2
-	b.at, b.fixed = b.squeeze(p, b.modulusAt(p)), p
+	b.at, _ = b.squeeze(p, b.lnAt(p))
+	b.fixed = p
 }
 
-// modulusAt is a cell's tangent modulus at a pressure.
-func (b *batch) modulusAt(p float64) float64 { return b.modulus * math.Pow(p/modulusAtMPa, b.rise) }
+// lnAt is the logarithm of a cell's tangent modulus at a pressure.
+func (b *batch) lnAt(p float64) float64 { return b.ln + b.rise*math.Log(p/modulusAtMPa) }
 
-// squeeze is that of one row's cells at a pressure, where their modulus is mpa.
-func (b *batch) squeeze(p, mpa float64) float64 {
-	if p <= 0 {
-		return 0
+// squeeze is that of one row's cells at a pressure, where the logarithm of their modulus
+// is ln, and its slope. Cells that were set grow and shrink along a line of growthStiff
+// times that stiffness, which ends where nothing is pressed.
+func (b *batch) squeeze(p, ln float64) (mm, slope float64) {
+	stack := float64(b.Cells) * b.ThicknessMM
+	if p > 0 {
+		slope = stack * math.Exp(-ln)
+		mm = slope * p / (1 - b.rise)
 	}
-	s := float64(b.Cells) * b.ThicknessMM * p / (mpa * (1 - b.rise))
 	if b.fixed >= 0 {
-		return b.at + (s-b.at)/b.growthStiff
+		return b.at + (mm-b.at)/b.growthStiff, slope / b.growthStiff
 	}
-	return s
+	return mm, slope
 }
 
-// taken is what the ties, cells, layers and plates take up at a force.
-func (b *batch) taken(force, plate float64) float64 {
-	p := force / b.FaceMM2
-	mpa := b.modulusAt(p)
-	bend := b.bending(mpa)
-	return b.Stretch.At(force/float64(b.Ties)/b.strength) + b.squeeze(p, mpa) + b.Layers.At(p) + force*(bend.Angles+bend.Plate/(plate*b.bendMod))
+// taken is what the ties, cells, layers and plates take up at a force, and how steeply
+// that rises, but for the change of the plates' bending with the cells' modulus.
+func (b *batch) taken(force, plate float64) (mm, slope float64) {
+	p, ties := force/b.FaceMM2, float64(b.Ties)*b.strength
+	ln := b.lnAt(p)
+	bend := b.bending(b.knots, ln)
+	bent := bend.Angles + bend.Plate/(plate*b.bendMod)
+	tie, tieSlope := b.Stretch.at(force / ties)
+	cells, cellSlope := b.squeeze(p, ln)
+	layers, layerSlope := b.Layers.at(p)
+	return tie + cells + layers + force*bent, tieSlope/ties + (cellSlope+layerSlope)/b.FaceMM2 + bent
 }
 
-// force solves for the force at which u is taken up, begun near one; zero when nothing
-// touches.
+// force solves for the force at which u is taken up, begun near one, by Newton's method
+// held between bounds; zero when nothing touches.
 func (b *batch) force(u, plate, near float64) float64 {
-	if u <= 0 {
+	if gap, _ := b.taken(0, plate); u <= gap {
 		return 0
 	}
-	off := func(f float64) float64 { return b.taken(f, plate) - u }
-	lo, hi := 0.9*near, math.Max(1.1*near, 1)
-	flo, fhi := off(lo), off(hi)
-	for fhi < 0 && hi < 1e9 {
-		lo, flo, hi = hi, fhi, 2*hi
-		fhi = off(hi)
-	}
-	for flo > 0 && lo > 0 {
-		hi, fhi, lo = lo, flo, math.Max(0, 2*lo-hi)
-		flo = off(lo)
-	}
-	last := 0
-	for range maxSteps { // false position, the end that stays halved (Illinois)
-		x := (lo*fhi - hi*flo) / (fhi - flo)
-		switch fx := off(x); {
-		case math.Abs(fx) < restMM:
-			return x
-		case fx > 0:
-			hi, fhi = x, fx
-			if last > 0 {
-				flo /= 2
-			}
-			last = 1
-		default:
-			lo, flo = x, fx
-			if last < 0 {
-				fhi /= 2
-			}
-			last = -1
+	lo, hi, x := 0.0, math.Inf(1), math.Max(near, 1)
+	for range maxSteps {
+		mm, slope := b.taken(x, plate)
+		off := mm - u
+		if math.Abs(off) < restMM {
+			break
+		}
+		if off > 0 {
+			hi = x
+		} else {
+			lo = x
+		}
+		if x -= off / slope; x <= lo || x >= hi {
+			x = (lo + hi) / 2
 		}
 	}
-	return (lo + hi) / 2
+	return x
 }
 
 // restMM is how far the two sides may differ, mm; maxSteps is more than is ever needed.
@@ -447,7 +487,7 @@ const restMM, maxSteps = 1e-6, 200
 func (b *batch) moved(years, charge, warmer float64) float64 {
 	stack := float64(b.Cells) * b.ThicknessMM
 	seen := 1 - 2*(1-b.even)*(1-b.dome)
-	grown := b.growth * b.atForce * (b.Charge.At(charge) - b.Charge.At(b.SetCharge))
+	grown := b.growth * b.atForce * (b.Charge.of(charge) - b.Charge.of(b.SetCharge))
 	aged := b.ageing * b.held * b.used * math.Pow(years/10, b.slow)
 	settled := b.SettleMM * b.settle * math.Min(1, math.Log10(1+99*years)/2)
 	return stack*(seen*(grown+aged)+b.cte*warmer) + b.OutgrownMM*warmer - settled
@@ -458,7 +498,7 @@ func (b *batch) plate(years float64) float64 {
 	if len(b.Creep.Y) < 2 {
 		return 1
 	}
-	return math.Max(0.05, 1-(1-b.Creep.At(math.Log1p(years)))*b.creep)
+	return math.Max(0.05, 1-(1-b.Creep.of(math.Log1p(years)))*b.creep)
 }
 
 // advance is what the nuts are turned in past snug: by the card, else from the middle of
@@ -467,9 +507,11 @@ func (f *Fixture) advance() float64 {
 	if f.TurnMM > 0 {
 		return f.TurnMM
 	}
-	d := middle()
+	d := f.draw(func() float64 { return 0 })
 	b := f.batch(&d)
-	return b.taken(f.TargetN, 1) - b.taken(f.SnugN, 1)
+	tight, _ := b.taken(f.TargetN, 1)
+	snug, _ := b.taken(f.SnugN, 1)
+	return tight - snug
 }
 
 // set is the force as set.
@@ -479,12 +521,10 @@ func (f *Fixture) set(b *batch, turn float64) float64 {
 	}
 	if f.Method != Turns {
 		one := f.TargetN / float64(f.Ties)
-		high := b.Stretch.At(one) + HeightErrorMM*b.hand/math.Sqrt(float64(f.Ties))
-		return float64(f.Ties) * inverse(b.Stretch, high) * b.strength / b.known * (1 + b.Rub*b.rub)
+		high := b.Stretch.of(one) + HeightErrorMM*b.hand/math.Sqrt(float64(f.Ties))
+		return float64(f.Ties) * Curve{Y: b.Stretch.X, X: b.Stretch.Y}.of(high) * b.strength / b.known * (1 + b.Rub*b.rub)
 	}
-	snug := f.SnugN * math.Exp(SnugError*b.hand)
-	return b.force(b.taken(snug, 1)+turn-SeatingMM*math.Abs(b.seat), 1, f.TargetN)
+	snug, _ := b.taken(f.SnugN*math.Exp(SnugError*b.hand), 1)
+	turn += f.TurnErrorMM / math.Sqrt(3*float64(f.Ties)) * b.rub // of the mean nut, each even over its limits
+	return b.force(snug+turn-SeatingMM*math.Abs(b.seat), 1, f.TargetN)
 }
-
-// inverse is y at X = x.
-func inverse(c Curve, x float64) float64 { return Curve{Y: c.X, X: c.Y}.At(x) }

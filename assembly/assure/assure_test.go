@@ -9,6 +9,11 @@ import (
 
 const rodMPa, rodMM2 = 205000, 36.6
 
+// zero draws the middle of every range.
+func zero() float64 { return 0 }
+
+func middle() draw { return new(Fixture).draw(zero) }
+
 // large is a row of cells of 72 x 174 x 204 mm under 300 kgf, 60 either way when set,
 // 1000 kgf at most later, between stiff plates on four M8 rods.
 func large(cells int, m Method, spring func(n float64) float64) *Fixture {
@@ -141,8 +146,8 @@ func TestWhatTells(t *testing.T) {
 	if wrong := turned.run(400, 1, nil).set; turned.advance() != 1.1*asked || wrong > right-0.2 {
 		t.Errorf("turns: %.2f within the band by those asked for, %.2f by a tenth more", right, wrong)
 	}
-	d := middle()
 	f := large(4, Torque, nil)
+	d := middle()
 	ramp := f.batch(&d).moved(0, 1, 0)
 	f.Charge = Curve{[]float64{0, 0.4, 1}, []float64{0, 0.9, 1}}
 	if flat := f.batch(&d).moved(0, 1, 0); math.Abs(flat/ramp-0.1/0.6) > 1e-9 {
@@ -150,27 +155,89 @@ func TestWhatTells(t *testing.T) {
 	}
 }
 
-// The force found takes up what there is to take up, and rises with it; none touches
-// where there is nothing to take up.
+// A nut's error in turning and the range of the cells' stiffness tell in the force that
+// turns give, and in no other.
+func TestTurnsSpread(t *testing.T) {
+	spread := func(m Method, change func(*Fixture)) float64 {
+		f := large(4, m, nil)
+		change(f)
+		sets := f.run(1200, 1, nil).sets
+		return sets[1] - sets[0]
+	}
+	plain := func(*Fixture) {}
+	turn := func(f *Fixture) { f.TurnErrorMM = 1.2 }
+	known := func(f *Fixture) { f.Stiffness = [2]float64{0.95, 1.05} }
+	if all := spread(Turns, plain); spread(Turns, turn) < 1.05*all || spread(Turns, known) > 0.6*all {
+		t.Errorf("by turns %.0f N, %.0f with nuts turned wrongly, %.0f with known cells", all, spread(Turns, turn), spread(Turns, known))
+	}
+	if all := spread(Torque, plain); spread(Torque, turn) != all || spread(Torque, known) != all {
+		t.Error("a torque does not ask for turns or cells")
+	}
+	one := large(4, Turns, nil)
+	if r := one.cells(); r != CellModulus {
+		t.Error(r)
+	}
+	one.Stiffness = [2]float64{0.5, 3}
+	if r, mid := one.cells(), math.Sqrt(CellModulus.Low*CellModulus.High); math.Abs(r.Low-mid/2) > 1e-9 || math.Abs(r.High-3*mid) > 1e-9 {
+		t.Error(r)
+	}
+}
+
+// The force found takes up what there is to take up, and rises with it; there is none
+// where there is less to take up than with no force, and only there, whether cells that
+// grow are stiffer than cells that are squeezed or softer.
 func TestForceBalances(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	f := large(8, Height, coil(68, 20.4))
+	loose, stiff := 0, 0
 	for range 500 {
-		d := newDraw(r)
+		d := f.draw(r.NormFloat64)
 		b := f.batch(&d)
 		b.fixAt(f.TargetN * (0.5 + r.Float64()))
 		u, plate := 40*r.Float64(), 0.3+0.7*r.Float64()
+		gap, _ := b.taken(0, plate)
+		if d.growthStiff > 1 {
+			u, stiff = gap+0.1*(r.Float64()-0.5), stiff+1
+		}
 		force := b.force(u, plate, f.TargetN)
-		if got := b.taken(force, plate); force > 1e-3 && math.Abs(got-u) > 1e-5 { // else there is a gap
+		if u <= gap {
+			if loose++; force != 0 {
+				t.Fatalf("%.6f mm, %.6f to touch: %.1f N", u, gap, force)
+			}
+			continue
+		}
+		if got, _ := b.taken(force, plate); math.Abs(got-u) > 1e-5 {
 			t.Fatalf("%.6f mm taken up of %.6f at %.1f N", got, u, force)
 		}
-		if more := b.force(u+0.01, plate, force); force > 1e-3 && more <= force {
+		if more := b.force(u+0.01, plate, force); more <= force {
 			t.Fatalf("%.3f N at %.3f mm, %.3f at more", force, u, more)
 		}
+	}
+	if loose < 5 || stiff < 10 {
+		t.Errorf("%d loose, %d stiffer against growth: too few to tell", loose, stiff)
 	}
 	d := middle()
 	if got := f.batch(&d).force(-1, 1, 0); got != 0 {
 		t.Errorf("%g N with a gap", got)
+	}
+}
+
+// The slope told is the curve's, where the plates bend alike under all cells.
+func TestSlope(t *testing.T) {
+	f := large(8, Height, coil(68, 20.4))
+	d := middle()
+	b := f.batch(&d)
+	for _, fixed := range []float64{-1, 2942} {
+		if fixed > 0 {
+			b.fixAt(fixed)
+		}
+		for _, n := range []float64{300, 2960, 4990, 5480, 20010} { // coils are solid at 5,549 N
+			lo, _ := b.taken(n-1, 0.7)
+			hi, _ := b.taken(n+1, 0.7)
+			if _, got := b.taken(n, 0.7); math.Abs(got/((hi-lo)/2)-1) > 1e-4 {
+				t.Errorf("%g N: slope %g, by difference %g", n, got, (hi-lo)/2)
+			}
+		}
 	}
 }
 

@@ -24,24 +24,28 @@ type Gate struct {
 const gateParts, gateLeast = 20, 0.5
 
 // gate is the mildest limit that makes the share large enough, found on the draws of the
-// share and proved on others; nil where none does or need be, or it is in. Nuts set by turns are not
-// gated: the plates come as much closer as the nuts are turned, whatever the cells are.
-func (f *Fixture) gate(s *Share) *Gate {
+// share, seen, and of that with growth not lessened, free, and proved on others; nil where
+// none does or need be, or it is in. Nuts set by turns are not gated: the plates come as
+// much closer as the nuts are turned, whatever the cells are.
+func (f *Fixture) gate(s *Share, seen, free []path) *Gate {
 	if f.Method == Turns || f.Known != nil || s.Share < Bar || s.Share >= Pass && s.Least >= PassFree {
 		return nil
 	}
-	seen, free := f.run(s.Draws, s.Seed, nil).paths, f.run(s.Draws/ends, s.Seed, freely).paths
 	read := make([]float64, len(seen))
 	for i, p := range seen {
 		read[i] = p.closer
 	}
 	sort.Float64s(read)
+	var others [2][]path
 	for k := 1; k <= gateParts*(1-gateLeast); k++ {
 		limit := math.Ceil(20*read[len(read)*k/gateParts]) / 20 // a twentieth of a millimetre is what can be read
 		if g := judged(limit, seen, free); !g.good() {
 			continue
 		}
-		if g := judged(limit, f.run(s.Draws, s.Seed+1, nil).paths, f.run(s.Draws/ends, s.Seed+1, freely).paths); g.good() {
+		if others[0] == nil {
+			others = [2][]path{f.run(s.Draws, s.Seed+1, nil).paths, f.run(s.Draws/ends, s.Seed+1, freely).paths}
+		}
+		if g := judged(limit, others[0], others[1]); g.good() {
 			return &g
 		}
 	}
@@ -77,7 +81,10 @@ func through(limit float64, all []path) (share, part float64) {
 // the rods: seating is taken for cells that yield.
 func (b *batch) closer(force float64) float64 {
 	snug := b.SnugN * math.Exp(SnugError*b.snug)
-	gap := func(f float64) float64 { return b.taken(f, 1) - b.Stretch.At(f/float64(b.Ties)/b.strength) }
+	gap := func(f float64) float64 {
+		all, _ := b.taken(f, 1)
+		return all - b.Stretch.of(f/float64(b.Ties)/b.strength)
+	}
 	return gap(force) - gap(snug) + SeatingMM*math.Abs(b.seat) + ReadErrorMM*b.read/math.Sqrt(float64(b.Ties))
 }
 
@@ -88,7 +95,7 @@ type Known struct{ MPaPerMM, From, To, Sigma float64 }
 // modulus is that which a draw's cells have, if they are as stiff as was read: the draw's
 // own place in the range says how far the reading is off.
 func (k *Known) modulus(f *Fixture, d *draw) float64 {
-	off := k.Sigma * CellModulus.sigmas(d.modulus)
+	off := k.Sigma * f.cells().sigmas(d.modulus)
 	rise := 1 - d.rise
 	squeeze := (k.To - k.From) / k.MPaPerMM
 	return float64(f.Cells) * f.ThicknessMM * math.Pow(modulusAtMPa, d.rise) * (math.Pow(k.To, rise) - math.Pow(k.From, rise)) / (rise * squeeze) * math.Exp(off)

@@ -2,7 +2,6 @@ package assure
 
 import (
 	"math"
-	"math/rand/v2"
 	"strconv"
 )
 
@@ -103,15 +102,23 @@ type draw struct {
 	read, snug                                                                       float64 // the same, of the reading of the plates' distance and of the force called snug at it
 }
 
-// middle is the middle of all ranges.
-func middle() draw { return drawn(func() float64 { return 0 }) }
+// cells is the range of the cells' modulus.
+func (f *Fixture) cells() Range {
+	out, mid := CellModulus, CellModulus.at(0)
+	if k := f.Stiffness[0]; k > 0 {
+		out.Low = k * mid
+	}
+	if k := f.Stiffness[1]; k > 0 {
+		out.High = k * mid
+	}
+	return out
+}
 
-func newDraw(r *rand.Rand) draw { return drawn(r.NormFloat64) }
-
-func drawn(z func() float64) draw {
+// draw makes one of sigmas.
+func (f *Fixture) draw(z func() float64) draw {
 	clip := func(r Range, lo, hi float64) float64 { return math.Min(math.Max(r.at(z()), lo), hi) }
 	return draw{
-		modulus: CellModulus.at(z()), rise: clip(ModulusRise, 0, 0.9), growthStiff: clip(GrowthStiff, 0.3, 1.2),
+		modulus: f.cells().at(z()), rise: clip(ModulusRise, 0, 0.9), growthStiff: clip(GrowthStiff, 0.3, 1.2),
 		growth: FreeGrowth.at(z()), atForce: clip(HeldGrowth, 0.2, 1), ageing: FreeAgeing.at(z()), held: clip(HeldAgeing, 0.05, 1),
 		used: clip(UsedIn10, 0.1, 1.5), slow: clip(TimePower, 0.3, 1.2), even: clip(Evenness, 0.4, 1), cte: Expansion.at(z()),
 		bendMod: clip(PlateSpread, 0.5, 1.5), creep: clip(CreepSpread, 0, 2), settle: clip(Settling, 0, 2.5),

@@ -98,7 +98,7 @@ func benchResult(s *system, b Bench, d, factor float64, span Span) (*Measured, e
 	snug := s.in.SnugTotalN(force)
 	m := &Measured{Factor: factor, FactorBand: span, ForceN: force, ShorteningMM: d}
 	m.StiffnessMPaPerMM = (force - snug) / area / (c.squeeze(force/area) - c.squeeze(snug/area))
-	m.Usable = span.Greatest/span.Least < bandStiffHigh/bandStiffLow
+	m.Usable = span.Greatest/span.Least < usableBand
 	m.Sentence = "The measurement gives the cell stiffness; it replaces the table's value."
 	if !m.Usable {
 		m.Sentence = "The readings of the stack do not narrow the cell stiffness: the error of reading them outweighs what they tell. "

@@ -55,7 +55,7 @@ func creepFactor(points []CreepPoint, hours float64) float64 {
 	return table(xs, ys, math.Log(hours))
 }
 
-// at returns the free growth of one cell at a charge (mm or share).
+// at returns the free growth of one cell at a charge, mm.
 func (g Growth) at(charge float64) float64 {
 	xs, ys := make([]float64, len(g.Points)), make([]float64, len(g.Points))
 	for i, p := range g.Points {
@@ -68,9 +68,6 @@ func (g Growth) at(charge float64) float64 {
 // the middle of the face, mm.
 func (r Row) stackGrowth(assembly float64, st StateSpec, k knowledge) float64 {
 	v := r.Growth.at(st.Charge) - r.Growth.at(assembly) + st.Aged*r.Growth.Aged
-	if r.Growth.Fraction {
-		v *= r.CellThicknessMM
-	}
 	return v * k.growth * float64(r.Cells)
 }
 
@@ -110,18 +107,5 @@ func (g Growth) field(face Rect, x, y float64) float64 {
 // stack would be apart at a spot, mm; negative where a bulge stands out.
 func (in Input) initialGap(r Row, x, y float64) float64 {
 	plate := Rect{0, 0, in.Plate.WidthMM, in.Plate.HeightMM}
-	v := r.ShortMM + 2*in.Plate.BowMM*dome(plate, x, y) - float64(r.Cells)*r.BulgeMM*dome(r.Face, x, y)
-	if r.Gap != nil {
-		v += r.Gap.at(x, y)
-	}
-	return v
-}
-
-// at interpolates the measured gaps.
-func (g *GapGrid) at(x, y float64) float64 {
-	col := make([]float64, len(g.YMM))
-	for j := range g.YMM {
-		col[j] = table(g.XMM, g.GapMM[j], x)
-	}
-	return table(g.YMM, col, y)
+	return 2*in.Plate.BowMM*dome(plate, x, y) - float64(r.Cells)*r.BulgeMM*dome(r.Face, x, y)
 }

@@ -19,8 +19,9 @@ const (
 	// and zinc plated steel lie between these (tables of handbooks disagree).
 	FrictionLow, FrictionNominal, FrictionHigh = 0.15, 0.20, 0.30
 
-	// The default band on cell stiffness.
-	bandStiffLow, bandStiffHigh = 0.5, 2.0
+	// usableBand is how many times the greatest stiffness of the cells that a bench
+	// measurement allows may be the least: those of tables disagree more.
+	usableBand = 4.0
 
 	// hotReferenceC and roomC are the temperatures Plate.HotFactor relates.
 	hotReferenceC, roomC = 40.0, 23.0
@@ -43,9 +44,8 @@ const (
 	// coarseRatio is how much coarser the grid for searching and bands is.
 	coarseRatio = 2.0
 
-	// Limits of what is plausible; beyond them the input is refused.
-	maxPlateMM, maxCells, maxRods, maxStiffeners, maxRects = 5000, 1000, 64, 32, 400
-	maxNodes, usualNodes                                   = 40000, 6000
+	// usualNodes is the most nodes of the default grid.
+	usualNodes = 6000
 )
 
 // DefaultStates is the list of states every fixture is judged by. "Most grown" is

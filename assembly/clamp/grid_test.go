@@ -12,7 +12,6 @@ func TestDefaultGrid(t *testing.T) {
 		t.Skip("SKIPPED in short mode: the fine grids take seconds")
 	}
 	for name, in := range map[string]Input{"polyethylene": referenceTable[1].input(), "three angles": referenceTable[3].input(), "four cells": fourCells()} {
-		in.Band.Off = true
 		in.States = []StateSpec{{Name: "as tightened", Tighten: true, Charge: in.AssemblyCharge, TempC: in.Climate.AssemblyC}}
 		res, err := Solve(in)
 		if err != nil {

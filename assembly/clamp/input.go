@@ -14,12 +14,10 @@ type Input struct {
 	AssemblyCharge float64 `json:"assembly_charge"` // charge when tightened, 0..1
 	StorageCharge  float64 `json:"storage_charge"`  // charge of the state "storage charge", 0..1
 
-	SnugN     float64     `json:"snug_n,omitempty"`     // rod force called snug; default SnugForceN
 	SwellZone float64     `json:"swell_zone,omitempty"` // middle part of face width and height that domes; default SwellZoneShare
 	States    []StateSpec `json:"states,omitempty"`     // default DefaultStates
 	Bench     *Bench      `json:"bench,omitempty"`      // a measurement on the real stack
-	Band      BandSpec    `json:"band"`
-	GridMM    float64     `json:"grid_mm,omitempty"` // greatest element edge; default derived from the face
+	GridMM    float64     `json:"grid_mm,omitempty"`    // greatest element edge; default derived from the face
 }
 
 // Plate is one of the two equal end plates. For a sheet with a grain, Ex and Ey
@@ -74,12 +72,9 @@ type Row struct {
 	Stiffness       float64        `json:"stiffness_mpa_per_mm,omitempty"` // one cell
 	CTE             float64        `json:"cte_per_k,omitempty"`            // of the cell through its thickness
 
-	Layers []Layer `json:"layers,omitempty"` // separators, liners, pads
-	Growth Growth  `json:"growth"`
-
-	ShortMM float64  `json:"short_mm,omitempty"` // by how much this row is shorter than the longest row
-	BulgeMM float64  `json:"bulge_mm,omitempty"` // initial dome of one cell, both faces together
-	Gap     *GapGrid `json:"gap,omitempty"`      // measured gaps of the whole stack to flat plates
+	Layers  []Layer `json:"layers,omitempty"` // separators, liners, pads
+	Growth  Growth  `json:"growth"`
+	BulgeMM float64 `json:"bulge_mm,omitempty"` // initial dome of one cell, both faces together
 }
 
 // SqueezePoint is one point of a through-thickness curve: pressure at a
@@ -101,15 +96,13 @@ type Layer struct {
 	CTE         float64        `json:"cte_per_k,omitempty"`
 }
 
-// Growth is how one cell's free thickness changes. Values are mm per cell, or
-// shares of the thickness when Fraction is set. The table need not be monotonic.
+// Growth is how one cell's free thickness changes, mm. The table need not be monotonic.
 type Growth struct {
-	Points   []GrowthPoint `json:"points"` // charge rising
-	Aged     float64       `json:"aged"`   // lasting growth at end of life, same unit
-	Fraction bool          `json:"fraction,omitempty"`
-	Shape    string        `json:"shape"`                // ShapeDomed or ShapeFlat
-	Edge     float64       `json:"edge_share,omitempty"` // domed: growth at the face's edge over growth in its middle
-	Source   string        `json:"source,omitempty"`
+	Points []GrowthPoint `json:"points"`               // charge rising
+	Aged   float64       `json:"aged"`                 // lasting growth at end of life, same unit
+	Shape  string        `json:"shape"`                // ShapeDomed or ShapeFlat
+	Edge   float64       `json:"edge_share,omitempty"` // domed: growth at the face's edge over growth in its middle
+	Source string        `json:"source,omitempty"`
 }
 
 // GrowthPoint is the free growth at one charge.
@@ -123,14 +116,6 @@ const (
 	ShapeDomed = "domed" // Edge + (1-Edge)(1-xi²)(1-eta²), xi and eta -1..1 over the face
 	ShapeFlat  = "flat"
 )
-
-// GapGrid is a field of initial gaps (mm, of both ends together), bilinear
-// between the points; outside it the nearest edge value holds.
-type GapGrid struct {
-	XMM   []float64   `json:"x_mm"`
-	YMM   []float64   `json:"y_mm"`
-	GapMM [][]float64 `json:"gap_mm"` // GapMM[j][i] at XMM[i], YMM[j]
-}
 
 // Stiffener is one angle lying across the plate along x (leg.go), or a bare line:
 // a beam in bending about its own axis parallel to the plate. It slips on the plate
@@ -246,19 +231,6 @@ type StateSpec struct {
 	Aged    float64 `json:"aged,omitempty"`  // share of the end-of-life growth, 0..1
 	Hours   float64 `json:"hours,omitempty"` // under load: creep and settling
 	TempC   float64 `json:"temp_c"`
-}
-
-// BandSpec is how uncertain the cells' stiffness is, as factors on the nominal one,
-// for the force that turns give. Zeros mean half to double.
-type BandSpec struct {
-	StiffLow  float64 `json:"stiffness_low,omitempty"`
-	StiffHigh float64 `json:"stiffness_high,omitempty"`
-	Off       bool    `json:"off,omitempty"`
-}
-
-// span returns the factors with defaults.
-func (b BandSpec) span() Span {
-	return Span{orElse(b.StiffLow, bandStiffLow), orElse(b.StiffHigh, bandStiffHigh)}
 }
 
 // Bench is a measurement made on the real stack: the distance between the end

@@ -1,8 +1,6 @@
 package clamp
 
 import (
-	"errors"
-	"fmt"
 	"math"
 	"math/rand/v2"
 	"reflect"
@@ -21,13 +19,12 @@ func randomFixture(r *rand.Rand) Input {
 		Window:         Window{Kind: WindowForce, Min: 500, Target: u(600, 3000), Max: 3500},
 		Climate:        Climate{20, 45, 0},
 		AssemblyCharge: u(0, 0.5), StorageCharge: 0.5, GridMM: u(14, 20),
-		Band: BandSpec{Off: true},
 	}
 	for k := range rows {
 		left := x0 + float64(k)*(w+20)
 		row := cellRow(Rect{left, y0, left + w, y0 + h}, 1+r.IntN(8))
 		row.BulgeMM = u(0, 0.1)
-		row.Growth.Aged = u(0, 0.02)
+		row.Growth.Aged = 72 * u(0, 0.02)
 		if r.IntN(2) == 0 {
 			row.Squeeze, row.Stiffness = nil, u(0.1, 1)
 		}
@@ -268,99 +265,4 @@ func TestDeterministic(t *testing.T) {
 	if !reflect.DeepEqual(a, b) {
 		t.Error("two runs differ")
 	}
-}
-
-// Whatever a field holds, Solve answers with finite numbers or an error that
-// names a field.
-func TestStrangeNumbers(t *testing.T) {
-	strange := []float64{math.NaN(), math.Inf(1), -1, 0, 1e-300, 1e300}
-	base := func() Input {
-		in := sprung()
-		in.GridMM = 60
-		in.States = DefaultStates(in)[:4]
-		in.Band.Off = true
-		return in
-	}
-	probe := base()
-	for k, f := range floatFields(reflect.ValueOf(&probe).Elem(), "") {
-		for _, v := range strange {
-			in := clone(base())
-			list := floatFields(reflect.ValueOf(&in).Elem(), "")
-			list[k].value.SetFloat(v)
-			res, err := Solve(in)
-			var bad *InputError
-			var failed *SolveError
-			switch {
-			case errors.As(err, &bad):
-				if bad.Field == "" || bad.Error() == "" {
-					t.Errorf("%s = %g: an error without a field", f.name, v)
-				}
-			case errors.As(err, &failed), err == nil:
-			default:
-				t.Errorf("%s = %g: unexpected error %v", f.name, v, err)
-			}
-			if (math.IsNaN(v) || math.IsInf(v, 0)) && err == nil {
-				t.Errorf("%s = %g was accepted", f.name, v)
-			}
-			if err == nil {
-				if name := notFinite(reflect.ValueOf(res), ""); name != "" {
-					t.Errorf("%s = %g: %s is not finite", f.name, v, name)
-				}
-			}
-		}
-	}
-}
-
-type floatField struct {
-	name  string
-	value reflect.Value
-}
-
-// floatFields lists all float64 fields reachable in v, in order.
-func floatFields(v reflect.Value, name string) []floatField {
-	var out []floatField
-	switch v.Kind() {
-	case reflect.Float64:
-		out = append(out, floatField{name, v})
-	case reflect.Struct:
-		for i := range v.NumField() {
-			out = append(out, floatFields(v.Field(i), name+"."+v.Type().Field(i).Name)...)
-		}
-	case reflect.Slice:
-		for i := range v.Len() {
-			out = append(out, floatFields(v.Index(i), fmt.Sprintf("%s[%d]", name, i))...)
-		}
-	case reflect.Pointer:
-		if !v.IsNil() {
-			out = floatFields(v.Elem(), name)
-		}
-	}
-	return out
-}
-
-// notFinite returns the name of the first float that is not finite.
-func notFinite(v reflect.Value, name string) string {
-	if v.Kind() == reflect.Struct || v.Kind() == reflect.Slice || v.Kind() == reflect.Float64 || v.Kind() == reflect.Pointer {
-		for _, f := range floatFields(v, name) {
-			if !finite(f.value.Float()) {
-				return f.name
-			}
-		}
-	}
-	return ""
-}
-
-// clone copies the slices that the probe writes into.
-func clone(in Input) Input {
-	in.Rows = append([]Row(nil), in.Rows...)
-	for i := range in.Rows {
-		r := &in.Rows[i]
-		r.Squeeze = append([]SqueezePoint(nil), r.Squeeze...)
-		r.Layers = append([]Layer(nil), r.Layers...)
-		r.Growth.Points = append([]GrowthPoint(nil), r.Growth.Points...)
-	}
-	in.Rods = append([]Rod(nil), in.Rods...)
-	in.Stiffeners = append([]Stiffener(nil), in.Stiffeners...)
-	in.Plate.Creep = append([]CreepPoint(nil), in.Plate.Creep...)
-	return in
 }

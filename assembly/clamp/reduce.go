@@ -96,8 +96,9 @@ func (f *fixture) bendings() (Bending, error) {
 		return Bending{}, err
 	}
 	half, whole := f.bending(soft), f.bending(f.tight)
-	dome, err := f.dome()
-	return Bending{Angles: math.Max(2*whole-half, 0), Plate: math.Max(half-whole, 0), Dome: dome}, err
+	b := Bending{Angles: math.Max(2*whole-half, 0), Plate: math.Max(half-whole, 0)}
+	b.Dome, err = f.dome(b)
+	return b, err
 }
 
 // bending is how far the faces stand out beyond the rods' seats, both plates, for a
@@ -114,26 +115,26 @@ func (f *fixture) bending(sol *solution) float64 {
 	return 2 * (face/area - seat) / f.asked.TargetN
 }
 
-// dome is what part of a growth of halfDome the rods see: that growth pressed with
-// the nuts left alone, against an even one, both as large as the squeeze.
-func (f *fixture) dome() (float64, error) {
-	var gain [2]float64
-	for k, shape := range []string{ShapeDomed, ShapeFlat} {
-		g := *f
-		g.in.Rows = append([]Row(nil), f.in.Rows...)
-		for r := range g.in.Rows {
-			row := &g.in.Rows[r]
-			row.Growth = Growth{Points: []GrowthPoint{{0, 0}, {1, row.cellCurve().scalePressure(f.know.stiffness).squeeze(f.asked.TargetKPa / 1000)}}, Shape: shape, Edge: halfDome}
-		}
-		g.in.AssemblyCharge = 0
-		sol, err := g.locked(StateSpec{Name: "grown", Charge: 1, TempC: f.in.Climate.AssemblyC}, g.nuts, g.tight)
-		if err != nil {
-			return 0, err
-		}
-		gain[k] = g.total(sol) - f.asked.TargetN
+// dome is what part of a growth of halfDome the rods see: the even growth that would
+// raise the force as that growth does, pressed with the nuts left alone, when it is as
+// large as the squeeze.
+func (f *fixture) dome(b Bending) (float64, error) {
+	g := *f
+	g.in.Rows = append([]Row(nil), f.in.Rows...)
+	for r := range g.in.Rows {
+		row := &g.in.Rows[r]
+		row.Growth = Growth{Points: []GrowthPoint{{0, 0}, {1, row.cellCurve().scalePressure(f.know.stiffness).squeeze(f.asked.TargetKPa / 1000)}}, Shape: ShapeDomed, Edge: halfDome}
 	}
-	if gain[1] <= 0 {
-		return 0.5, nil
+	g.in.AssemblyCharge = 0
+	grown := StateSpec{Name: "grown", Charge: 1, TempC: f.in.Climate.AssemblyC}
+	sol, err := g.locked(grown, g.nuts, g.tight)
+	if err != nil {
+		return 0, err
 	}
-	return math.Min(math.Max(gain[0]/gain[1], 0), 1), nil
+	rod, stack := newRodCurve(f.in.Rods[0]), f.curves(0)[0]
+	taken := func(n float64) float64 {
+		return rod.stretch(n/float64(len(f.in.Rods))) + stack.squeeze(n/f.asked.TargetN*f.asked.TargetKPa/1000) + n*(b.Angles+b.Plate)
+	}
+	part := (taken(g.total(sol)) - taken(f.asked.TargetN)) / g.in.Rows[0].stackGrowth(0, grown, f.know)
+	return math.Min(math.Max(part, 0), 1), nil
 }

@@ -34,8 +34,8 @@ func cellRow(face Rect, cells int) Row {
 	return Row{Face: face, Cells: cells, CellThicknessMM: 72, CTE: 30e-6,
 		Squeeze: []SqueezePoint{{0.1, 0.02}, {0.3, 0.10}, {0.6, 0.40}},
 		Layers:  []Layer{{Name: "separator", Count: cells - 1, ThicknessMM: 1, EMPa: 200}, {Name: "liner", Count: 2, ThicknessMM: 0.5, EMPa: 1000}},
-		Growth: Growth{Fraction: true, Shape: ShapeDomed, Edge: 0.2, Aged: 0.02,
-			Points: []GrowthPoint{{0, 0}, {0.3, 0.004}, {0.6, 0.0035}, {1, 0.007}}},
+		Growth: Growth{Shape: ShapeDomed, Edge: 0.2, Aged: 0.02 * 72,
+			Points: []GrowthPoint{{0, 0}, {0.3, 0.004 * 72}, {0.6, 0.0035 * 72}, {1, 0.007 * 72}}},
 	}
 }
 

@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strings"
 
+	"gonum.org/v1/gonum/floats"
+
 	"clampwright/params/number"
 	"clampwright/params/words"
 )
@@ -22,15 +24,14 @@ type Setting struct {
 	SpringFree float64 `json:"spring_free_mm"`
 	SqueezeMM  float64 `json:"squeeze_mm"` // stack shortening at the rods from snug to target
 
-	TorqueNMM   Span     `json:"torque_nmm"` // wrench reading for the target over friction and drag
-	NominalNMM  float64  `json:"torque_nominal_nmm"`
-	ClampNMM    Span     `json:"clamp_torque_nmm"` // K d F alone
-	DragNMM     Span     `json:"drag_nmm"`
-	ForceN      Span     `json:"force_by_torque_n"` // total force a wrench set to the nominal torque may give
-	WrenchOK    bool     `json:"wrench_ok"`
-	ForceTurnsN Span     `json:"force_by_turns_n"` // total force the turns give over the band of cell stiffness
-	Method      string   `json:"method"`           // MethodSpring, MethodTurns, MethodTorque
-	Sentences   []string `json:"sentences"`
+	TorqueNMM  Span     `json:"torque_nmm"` // wrench reading for the target over friction and drag
+	NominalNMM float64  `json:"torque_nominal_nmm"`
+	ClampNMM   Span     `json:"clamp_torque_nmm"` // K d F alone
+	DragNMM    Span     `json:"drag_nmm"`
+	ForceN     Span     `json:"force_by_torque_n"` // total force a wrench set to the nominal torque may give
+	WrenchOK   bool     `json:"wrench_ok"`
+	Method     string   `json:"method"` // MethodSpring, MethodTurns, MethodTorque
+	Sentences  []string `json:"sentences"`
 
 	PerRod []RodSetting `json:"per_rod"`
 }
@@ -120,7 +121,7 @@ func (in Input) friction() Friction {
 // SnugTotalN is the total force of finger-tight nuts, never above a quarter of the
 // force that is set from there, N.
 func (in Input) SnugTotalN(force float64) float64 {
-	return math.Min(orElse(in.SnugN, SnugForceN)*float64(len(in.Rods)), force/4)
+	return math.Min(SnugForceN*float64(len(in.Rods)), force/4)
 }
 
 func (f *fixture) snugTotal() float64 { return f.in.SnugTotalN(f.asked.TargetN) }
@@ -128,7 +129,19 @@ func (f *fixture) snugTotal() float64 { return f.in.SnugTotalN(f.asked.TargetN) 
 // snug solves the finger-tight state and returns the nut positions.
 func (f *fixture) snug() (*solution, []float64, error) {
 	st := StateSpec{Name: "snug", Charge: f.in.AssemblyCharge, TempC: f.in.Climate.AssemblyC}
-	return f.press(st, f.snugTotal(), nil)
+	return f.press(st, f.snugTotal(), f.eased(f.snugTotal()/f.asked.TargetN))
+}
+
+// eased is the tightened plate with a part of its bending, moved in to where the cells
+// take that part of the pressure: where to look for less force. Nil before tightening.
+func (f *fixture) eased(part float64) *solution {
+	if f.tight == nil {
+		return nil
+	}
+	c, p := f.curves(0)[0], f.asked.TargetKPa/1000
+	out := &solution{base: f.tight.base + (c.squeeze(p)-c.squeeze(part*p))/2, x: slices.Clone(f.tight.x)}
+	floats.Scale(part, out.x)
+	return out
 }
 
 // setting computes how to set the fixture.
@@ -295,24 +308,6 @@ func (f *fixture) nominalClamp() float64 {
 		v = math.Max(v, f.in.friction().Nominal*rod.DiameterMM*f.tight.rodF[f.s.groupOf[r]])
 	}
 	return v
-}
-
-// forceByAdvance returns the total force when every nut is advanced by adv (per
-// rod group) past snug, on a fixture with other cells.
-func (f *fixture) forceByAdvance(adv []float64) (float64, error) {
-	snug, nuts, err := f.snug()
-	if err != nil {
-		return 0, err
-	}
-	for g := range nuts {
-		nuts[g] += adv[g]
-	}
-	st := StateSpec{Name: "turned", Charge: f.in.AssemblyCharge, TempC: f.in.Climate.AssemblyC}
-	sol, err := f.locked(st, nuts, snug)
-	if err != nil {
-		return 0, err
-	}
-	return f.total(sol), nil
 }
 
 // total sums the rod forces of the whole fixture.

@@ -39,14 +39,10 @@ func Solve(in Input) (Result, error) {
 	if r.Setting, err = f.setting(); err != nil {
 		return Result{}, err
 	}
-	rough := newFixtureOn(coarse, know)
-	if r.Mesh, err = f.mesh(rough); err != nil {
+	if r.Mesh, err = f.mesh(newFixtureOn(coarse, know)); err != nil {
 		return Result{}, err
 	}
 	r.Stacks = f.stacks()
-	if err := f.extras(rough, &r); err != nil {
-		return Result{}, err
-	}
 	r.Warnings = f.warnings(&r)
 	r.Sentence = resultSentence(r)
 	return r, checkResult(r)
@@ -119,48 +115,6 @@ func (f *fixture) stacks() []Stack {
 		out = append(out, Stack{slope, slope * row.Face.area(), s, grown, aged})
 	}
 	return out
-}
-
-// extras fills the force the turns give over the band of stiffness.
-func (f *fixture) extras(coarse *fixture, r *Result) error {
-	stiff := f.in.Band.span()
-	if r.Bench != nil && r.Bench.Usable {
-		stiff = r.Bench.FactorBand
-	}
-	if !f.in.Band.Off {
-		var err error
-		if r.Setting.ForceTurnsN, err = coarse.turnsBand(stiff); err != nil {
-			return err
-		}
-		if r.Setting.Method == MethodTurns && !r.Setting.SnugIsEnough() {
-			r.Setting.Sentences = append(r.Setting.Sentences, fmt.Sprintf(
-				"The turns hold for cells as stiff as taken here; over the band of stiffness they give %.0f to %.0f N in all. Springs under the nuts narrow this.",
-				r.Setting.ForceTurnsN.Least, r.Setting.ForceTurnsN.Greatest))
-		}
-	}
-	return nil
-}
-
-// turnsBand returns the total force that the turns of a tightened fixture give on
-// softer and stiffer cells.
-func (f *fixture) turnsBand(stiff Span) (Span, error) {
-	_, nuts, err := f.snug()
-	if err != nil {
-		return Span{}, err
-	}
-	adv := make([]float64, len(nuts))
-	for g := range nuts {
-		adv[g] = f.nuts[g] - nuts[g]
-	}
-	var out Span
-	for i, k := range []float64{stiff.Least, stiff.Greatest} {
-		v, err := newFixtureOn(f.s, knowledge{k, 1}).forceByAdvance(adv)
-		if err != nil {
-			return Span{}, err
-		}
-		out.add(v, i == 0)
-	}
-	return out, nil
 }
 
 func resultSentence(r Result) string {

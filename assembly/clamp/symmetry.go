@@ -54,7 +54,7 @@ func partners(n int, same func(i, j int) bool) []int {
 }
 
 func rowsMirror(a, b Row, w float64) bool {
-	if a.Gap != nil || b.Gap != nil || !a.Face.near(b.Face.mirror(w)) || len(a.Pressing) != len(b.Pressing) {
+	if !a.Face.near(b.Face.mirror(w)) || len(a.Pressing) != len(b.Pressing) {
 		return false
 	}
 	for _, q := range a.Pressing {
@@ -72,11 +72,11 @@ func rowsMirror(a, b Row, w float64) bool {
 // sameStack compares all that is not geometry.
 func sameStack(a, b Row) bool {
 	if a.Cells != b.Cells || a.CellThicknessMM != b.CellThicknessMM || a.Stiffness != b.Stiffness ||
-		a.CTE != b.CTE || a.ShortMM != b.ShortMM || a.BulgeMM != b.BulgeMM || !same(a.Squeeze, b.Squeeze) {
+		a.CTE != b.CTE || a.BulgeMM != b.BulgeMM || !same(a.Squeeze, b.Squeeze) {
 		return false
 	}
 	g, h := a.Growth, b.Growth
-	if g.Aged != h.Aged || g.Fraction != h.Fraction || g.Shape != h.Shape || g.Edge != h.Edge || !same(g.Points, h.Points) {
+	if g.Aged != h.Aged || g.Shape != h.Shape || g.Edge != h.Edge || !same(g.Points, h.Points) {
 		return false
 	}
 	if len(a.Layers) != len(b.Layers) {

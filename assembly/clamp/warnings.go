@@ -18,7 +18,6 @@ const (
 	WarnNone        = "no-compression"
 	WarnMesh        = "mesh-error"
 	WarnLoose       = "rod-loose"
-	WarnShort       = "row-short"
 )
 
 // loseShare is the part of its stretch that a rod may lose before a warning.
@@ -124,11 +123,6 @@ func (f *fixture) warnCells(add adder) {
 		if !monotonic(row.Growth.Points) {
 			add(WarnGrowth, "The growth table of row %d is not a straight ramp (it rises, is flat or dips, and rises again, as graphite against iron phosphate does): the greatest force need not come at full charge.", i+1)
 			break
-		}
-	}
-	for i, row := range f.in.Rows {
-		if row.ShortMM > 0 {
-			add(WarnShort, "Row %d is %.2f mm shorter than the longest row; fill it with a liner or it carries too little.", i+1, row.ShortMM)
 		}
 	}
 }

@@ -28,7 +28,6 @@ func TestReducedAgainstFull(t *testing.T) {
 			t.Fatal(diags)
 		}
 		in := Clamp(f)
-		in.Band.Off = true
 		r, err := clamp.Reduce(in)
 		if err != nil {
 			t.Fatal(err)

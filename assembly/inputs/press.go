@@ -27,9 +27,6 @@ func Clamp(f *params.Fixture) clamp.Input {
 		StorageCharge:  f.Clamp.StorageCharge,
 		SwellZone:      f.Cell.SwellWidth.MM() / f.Cell.Width.MM(),
 		Bench:          bench(f),
-		Band: clamp.BandSpec{
-			StiffLow: f.Clamp.BandStiffnessLow, StiffHigh: f.Clamp.BandStiffness,
-		},
 	}
 	chain := f.Chain()
 	for _, x := range f.Pack.RowX {

@@ -201,6 +201,6 @@ func asMade(f *params.Fixture) ([]finding.Finding, error) {
 		return nil, err
 	}
 	found, err := check.Judge(a)
-	k := Job{Fixture: f, Tolerances: new(stackup.Study(f, stackup.Turns{}))}
+	k := Job{Fixture: f, Tolerances: new(stackup.Study(f))}
 	return append(found, k.toleranceFindings()...), err
 }

@@ -150,7 +150,7 @@ func atOnce(stages ...func() error) error {
 
 // sumUp adds up the tolerances and gathers all findings.
 func (j *Job) sumUp() {
-	r := j.stackup()
+	r := stackup.Study(j.Fixture)
 	j.Tolerances = &r
 	j.Findings = j.findings()
 }
@@ -252,9 +252,6 @@ func (j *Job) workInput() work.Input {
 	return in
 }
 
-// draws is how many fixtures are drawn for the share.
-const draws = 1200
-
 // reduce boils the fixture down for the study.
 func (j *Job) reduce() error {
 	r, err := clamp.Reduce(inputs.Clamp(j.Fixture))
@@ -283,7 +280,7 @@ func (j *Job) study() {
 		j.Assurance = o.Assurance
 		return
 	}
-	s := assure.Study(j.reduced, draws, uint64(j.Fixture.Tolerances.Seed))
+	s := assure.Study(j.reduced, assure.Draws, uint64(j.Fixture.Tolerances.Seed))
 	j.Assurance = &s
 }
 

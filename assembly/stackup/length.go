@@ -3,7 +3,6 @@ package stackup
 import (
 	"fmt"
 	"math"
-	"math/rand/v2"
 
 	"clampwright/params"
 )
@@ -26,8 +25,9 @@ type term struct {
 //	(rod - chain) / 2, chain = stack + plates + liners + all that is fixed
 //
 // The stack is cells and separators, or one reading where it was measured. A rod
-// sees the row of cells beside it, so that a second row adds nothing.
-func length(f *params.Fixture, r *rand.Rand) Outcome {
+// sees the row of cells beside it, so that a second row adds nothing. off is by how
+// much the chain is longer than nominal in samples.
+func length(f *params.Fixture, off []float64) Outcome {
 	terms := lengthTerms(f)
 	o := Outcome{
 		ID: idLength, Asked: "does the rod stand out of both last nuts as wanted", Unit: "mm", Nominal: protrusion(f),
@@ -42,22 +42,11 @@ func length(f *params.Fixture, r *rand.Rand) Outcome {
 		variance = append(variance, all*t.limit)
 	}
 	o.Worst = Span{o.Nominal - worst, o.Nominal + worst}
-	out := make([]float64, Samples)
-	good := 0
-	for k := range out {
-		sum := 0.0
-		for _, t := range terms {
-			for range t.pieces {
-				sum += t.limit * even(r)
-			}
-		}
-		out[k] = o.Nominal + sum/2
-		if out[k] >= o.Need-rounding {
-			good++
-		}
+	out := make([]float64, len(off))
+	for k, v := range off {
+		out[k] = o.Nominal - v/2
 	}
-	o.Likely = likely(out)
-	o.Holds, o.Good = o.Worst.Least >= o.Need-rounding, float64(good)/Samples
+	o.Holds, o.Good, o.Likely = o.Worst.Least >= o.Need-rounding, share(out, o.Need), likely(out)
 	o.finish(variance)
 	return o
 }

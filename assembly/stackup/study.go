@@ -4,27 +4,12 @@ import (
 	"cmp"
 	"fmt"
 	"math"
-	"math/rand/v2"
 	"slices"
 
+	"clampwright/assembly/assure"
 	"clampwright/params"
 	"clampwright/params/unit"
 )
-
-// Samples is how many fixtures are drawn.
-const Samples = 4000
-
-// Turns is how the force is set by turning the nuts, from the clamp mechanics.
-type Turns struct {
-	TargetN float64 // all rods together
-	SnugN   float64 // all rods together, finger tight
-	// PerTurnN is what one more turn of every nut adds at the target, all rods
-	// together: more than from snug on average, as cells stiffen when squeezed.
-	PerTurnN float64
-	// BandN is the force that the same turns give on the softest and the stiffest
-	// cells thought possible; both zero when not known.
-	BandN [2]float64
-}
 
 // Span is a least and a greatest value.
 type Span struct {
@@ -55,9 +40,6 @@ type Outcome struct {
 	Worst   Span    `json:"worst_case"`
 	Likely  Span    `json:"likely"` // 95 of 100 samples lie between
 	Need    float64 `json:"needed"` // least value wanted
-	// Allowed is the window about the target, instead of a least value; nil when
-	// there is none.
-	Allowed *Span   `json:"allowed,omitempty"`
 	Holds   bool    `json:"holds_in_the_worst_case"`
 	Good    float64 `json:"share_of_samples_that_hold"`
 	// Measured says that the stack was measured.
@@ -70,13 +52,10 @@ type Outcome struct {
 
 // Said is the answer with lengths as a person wants them.
 func (o Outcome) Said(mm Words) string {
-	switch o.ID {
-	case idHoles:
+	if o.ID == idHoles {
 		return holesAnswer(o, mm)
-	case idLength:
-		return lengthAnswer(o, mm)
 	}
-	return forceAnswer(o)
+	return lengthAnswer(o, mm)
 }
 
 // Result is the whole stack-up.
@@ -87,15 +66,14 @@ type Result struct {
 	Matters  string    `json:"matters_most"`
 }
 
-// Study works the stack-up of a settled fixture out. t may be the zero value when
-// the force is not set by turns; the force is then left out.
-func Study(f *params.Fixture, t Turns) Result {
-	r := Result{Seed: f.Tolerances.Seed, Samples: Samples}
-	r.Outcomes = append(r.Outcomes, passing(f, source(f, 1)), length(f, source(f, 2)))
-	r.Outcomes[0].Ways = ways(f, source(f, 4))
-	if t.PerTurnN > 0 && t.TargetN > 0 {
-		r.Outcomes = append(r.Outcomes, force(f, t, source(f, 3)))
+// Study works the stack-up of a settled fixture out.
+func Study(f *params.Fixture) Result {
+	m := assure.Making{Ties: len(f.Ties()), Holes: rodHoles(f)}
+	for _, t := range lengthTerms(f) {
+		m.Pieces = append(m.Pieces, assure.Pieces{Count: t.pieces, EachMM: t.limit})
 	}
+	apart, off := m.Draw(uint64(f.Tolerances.Seed))
+	r := Result{Seed: f.Tolerances.Seed, Samples: len(off), Outcomes: []Outcome{passing(f, apart), length(f, off)}}
 	for k, o := range r.Outcomes {
 		r.Outcomes[k].Answer = o.Said(millimetres)
 	}
@@ -106,13 +84,16 @@ func Study(f *params.Fixture, t Turns) Result {
 // millimetres writes a length to a hundredth of a millimetre.
 func millimetres(mm float64) string { return unit.Length(mm).Decimal(2) + " mm" }
 
-// source is the stream of random numbers of one outcome.
-func source(f *params.Fixture, stream uint64) *rand.Rand {
-	return rand.New(rand.NewPCG(uint64(f.Tolerances.Seed), stream))
+// share is the part of the samples that are not below least.
+func share(samples []float64, least float64) float64 {
+	n := 0
+	for _, v := range samples {
+		if v >= least-rounding {
+			n++
+		}
+	}
+	return float64(n) / float64(len(samples))
 }
-
-// even is a number even over -1 to 1.
-func even(r *rand.Rand) float64 { return 2*r.Float64() - 1 }
 
 // likely sorts the samples and cuts 2.5 of 100 off at both ends.
 func likely(samples []float64) Span {
@@ -169,16 +150,11 @@ func (o Outcome) greatest(of func(Part) float64) Part {
 }
 
 // spare is how much of an outcome's need is left in the worst case, relative to
-// what the tolerances take; of a window, on the side where less is left.
+// what the tolerances take.
 func spare(o Outcome) float64 {
-	left := func(room, taken float64) float64 {
-		if taken <= 0 {
-			return math.Inf(1)
-		}
-		return (room - taken) / taken
+	taken := o.Nominal - o.Worst.Least
+	if taken <= 0 {
+		return math.Inf(1)
 	}
-	if w := o.Allowed; w != nil {
-		return math.Min(left(-w.Least, -o.Worst.Least), left(w.Greatest, o.Worst.Greatest))
-	}
-	return left(o.Nominal-o.Need, o.Nominal-o.Worst.Least)
+	return (o.Nominal - o.Need - taken) / taken
 }

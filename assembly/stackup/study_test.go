@@ -2,7 +2,6 @@ package stackup
 
 import (
 	"math"
-	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"reflect"
@@ -28,8 +27,6 @@ func fixture(t *testing.T, name string) *params.Fixture {
 	f.Prints = params.Prints{}
 	return f
 }
-
-var turns = Turns{TargetN: 2942, SnugN: 80, PerTurnN: 3900, BandN: [2]float64{1800, 4700}}
 
 // lined is a file with liners and separators in its chain.
 const lined = `
@@ -69,7 +66,7 @@ func cases(t *testing.T) map[string]*params.Fixture {
 // stations give when everything in the chain and the saw are at their limits.
 func TestLengthAgainstLayout(t *testing.T) {
 	for name, f := range cases(t) {
-		o := length(f, source(f, 1))
+		o := Study(f).Outcomes[1]
 		both := func(g *params.Fixture, v assembly.Variant) float64 {
 			l, err := assembly.NewLayout(g, v)
 			if err != nil {
@@ -115,7 +112,7 @@ func atLimits(f *params.Fixture) *params.Fixture {
 // 2 x 0.0081 = 0.0162 ribs, 2 x 0.2025 = 0.405 plates, 0.25 saw; 1.4212 in all.
 func TestLengthByHand(t *testing.T) {
 	f := fixture(t, "three-cell-ribs.yaml")
-	o := length(f, source(f, 2))
+	o := Study(f).Outcomes[1]
 	if math.Abs(o.Nominal-o.Worst.Least-1.54) > 1e-9 || math.Abs(o.Worst.Greatest-o.Nominal-1.54) > 1e-9 {
 		t.Errorf("%g, worst %+v; by hand 1.54 either way", o.Nominal, o.Worst)
 	}
@@ -139,7 +136,7 @@ func TestContributions(t *testing.T) {
 	all := cases(t)
 	for name, f := range all {
 		var got []string
-		for _, p := range length(f, source(f, 2)).Parts {
+		for _, p := range Study(f).Outcomes[1].Parts {
 			got = append(got, p.Param)
 			if p.Plus <= 0 || p.Pieces < 1 {
 				t.Errorf("%s: %+v contributes nothing", name, p)
@@ -156,14 +153,14 @@ func TestContributions(t *testing.T) {
 	}
 	for name, measured := range map[string]bool{"measured": true, "lined": false} {
 		f := all[name]
-		if said := Study(f, turns).Outcomes[1].Answer; strings.Contains(said, "measured") != measured {
+		if said := Study(f).Outcomes[1].Answer; strings.Contains(said, "measured") != measured {
 			t.Errorf("%s: %q", name, said)
 		}
 	}
 	f := all["lined"]
 	f.Tolerances.HolePosition, f.Tolerances.CutLength, f.Tolerances.TurnError, f.Cell.ThicknessTol = 0, 0, 0, 0
 	f.Plate.Thickness, f.Liner, f.Separator = 0, nil, nil
-	if r := Study(f, Turns{}); !strings.HasPrefix(r.Matters, "no tolerance matters") {
+	if r := Study(f); !strings.HasPrefix(r.Matters, "no tolerance matters") {
 		t.Errorf("nothing varies, and %q", r.Matters)
 	}
 }
@@ -172,7 +169,7 @@ func TestContributions(t *testing.T) {
 // one even over -a to a is a²/3, and variances add.
 func TestLengthSpread(t *testing.T) {
 	f := fixture(t, "eight-cell-plywood.yaml")
-	o := length(f, source(f, 2))
+	o := Study(f).Outcomes[1]
 	p, s := f.Tolerances.Sheet(f.Plate.Thickness).MM(), f.Tolerances.CutLength.MM()
 	c := f.Cell.ThicknessTol.MM()
 	sd := math.Sqrt((float64(f.Pack.PerRow)*c*c+2*p*p+s*s)/3) / 2
@@ -185,59 +182,15 @@ func TestLengthSpread(t *testing.T) {
 	}
 }
 
-// Disk line picking: the mean distance of two points even over a disc of radius R
-// is 128 R / (45 pi) (any table of geometric probability; from memory); the circle
-// round two points has half their distance as radius.
-func TestTwoHoles(t *testing.T) {
-	r := rand.New(rand.NewPCG(1, 2))
-	sum, n := 0.0, 40000
-	for range n {
-		sum += 2 * circleRound(drilled(r, 2, 0.5))
-	}
-	if want := 128 * 0.5 / (45 * math.Pi); math.Abs(sum/float64(n)/want-1) > 0.01 {
-		t.Errorf("mean distance %g, want %g", sum/float64(n), want)
-	}
-}
-
-// The smallest circle against a slow search over its middle.
-func TestCircleRound(t *testing.T) {
-	r := rand.New(rand.NewPCG(3, 4))
-	for range 40 {
-		p := drilled(r, 4, 1)
-		got := circleRound(p)
-		best, at := math.Inf(1), point{}
-		for step, span := 0.05, 1.0; step > 1e-4; step, span = step/8, step*2 {
-			mid := at
-			for x := mid.x - span; x <= mid.x+span; x += step {
-				for y := mid.y - span; y <= mid.y+span; y += step {
-					worst := 0.0
-					for _, q := range p {
-						worst = math.Max(worst, math.Hypot(q.x-x, q.y-y))
-					}
-					if worst < best {
-						best, at = worst, point{x, y}
-					}
-				}
-			}
-		}
-		if math.Abs(best-got) > 2e-3 {
-			t.Errorf("%v: radius %g, search finds %g", p, got, best)
-		}
-		if got > 1 {
-			t.Errorf("%v: %g is more than the error itself", p, got)
-		}
-	}
-}
-
 // No sample leaves the worst case, and the same seed gives the same numbers.
 func TestSeeded(t *testing.T) {
 	f := fixture(t, "four-cell-offcut.yaml")
-	a, b := Study(f, turns), Study(f, turns)
+	a, b := Study(f), Study(f)
 	if !reflect.DeepEqual(a, b) {
 		t.Error("two runs differ")
 	}
 	f.Tolerances.Seed++
-	if c := Study(f, turns); c.Outcomes[1].Likely == a.Outcomes[1].Likely {
+	if c := Study(f); c.Outcomes[1].Likely == a.Outcomes[1].Likely {
 		t.Error("another seed gives the same samples")
 	}
 	for _, o := range a.Outcomes {
@@ -264,7 +217,7 @@ func TestHandAndRouter(t *testing.T) {
 	}{{9, 0.5, true}, {8.5, 0.5, false}, {8.5, 0.1, true}} {
 		f.Rods.Hole = unit.Length(c.hole)
 		f.Tolerances.HolePosition = unit.Length(c.err)
-		if o := passing(f, source(f, 1)); o.Holds != c.holds || o.Holds != (o.Good == 1) {
+		if o := Study(f).Outcomes[0]; o.Holds != c.holds || o.Holds != (o.Good == 1) {
 			t.Errorf("hole %g, error %g: %+v", c.hole, c.err, o)
 		}
 	}
@@ -274,7 +227,7 @@ func TestHandAndRouter(t *testing.T) {
 func TestWays(t *testing.T) {
 	f := fixture(t, "eight-cell-plywood.yaml")
 	f.Rods.Hole = 8.5
-	w := Study(f, turns).Outcomes[0].Ways
+	w := Study(f).Outcomes[0].Ways
 	if len(w) != 2 || w[0].Holds || w[0].Good > 0.5 || !w[1].Holds || w[1].Good != 1 || math.Abs(w[0].LeftMM+0.25) > 1e-9 || math.Abs(w[1].LeftMM-0.15) > 1e-9 {
 		t.Errorf("%+v", w)
 	}
@@ -283,68 +236,5 @@ func TestWays(t *testing.T) {
 		if got := g.Tolerances.HolePosition.MM(); got != way.ErrorMM {
 			t.Errorf("%s: %g mm, the file takes %g", way.Name, way.ErrorMM, got)
 		}
-	}
-}
-
-// Force by turns, worked by hand: four rods, 80 N finger tight, 2,880 N, 3,111 N
-// more by a turn of every nut, 777.8 N by one of one nut. Off by a flat's half,
-// 1/12 turn, every way the bad one: 4 x 64.8 = 259.3 N; snug off by half: 40 N;
-// together 299.3 N or 10.39 % at worst. By root of squares, as even errors:
-// sqrt(4 (64.8² + 10²)/3) = 75.7 N, so 95 of 100 within 1.96 x 75.7 = 148 N, 5.2 %.
-func TestForceByHand(t *testing.T) {
-	f := fixture(t, "four-cell-offcut.yaml")
-	if n := len(f.Rods.Columns) * len(f.Rods.Levels); n != 4 {
-		t.Fatalf("%d rods", n)
-	}
-	f.Tolerances.TurnError = 1.0 / 12
-	o := force(f, Turns{TargetN: 2880, SnugN: 80, PerTurnN: 2800 / 0.9}, source(f, 3))
-	if math.Abs(o.Worst.Greatest-10.39) > 0.01 || math.Abs(o.Worst.Least+10.39) > 0.01 {
-		t.Errorf("worst %+v, by hand 10.39 %%", o.Worst)
-	}
-	if half := (o.Likely.Greatest - o.Likely.Least) / 2; math.Abs(half-5.15) > 0.25 || o.Matters != "turning error" || len(o.Parts) != 2 {
-		t.Errorf("likely half width %.2f, by hand about 5.15; %+v", half, o)
-	}
-}
-
-// The band's variance is that of drawn numbers, also where it has one side only.
-func TestBandVariance(t *testing.T) {
-	for _, c := range [][2]float64{{1, 1}, {0, 1}, {0.3, 0.9}} {
-		r := rand.New(rand.NewPCG(5, 6))
-		n, sum, squares := 400000, 0.0, 0.0
-		for range n {
-			b := even(r)
-			v := b * c[1]
-			if b < 0 {
-				v = b * c[0]
-			}
-			sum, squares = sum+v, squares+v*v
-		}
-		mean := sum / float64(n)
-		if got, want := bandVariance(c[0], c[1])/3, squares/float64(n)-mean*mean; math.Abs(got/want-1) > 0.01 {
-			t.Errorf("%v: %g, drawn %g", c, got, want)
-		}
-	}
-}
-
-// A window that is wider on one side is held side by side, and no force is less
-// than none: cells held by 78 N, 0 to 312 N allowed, so -100 to 300 %.
-func TestForceWindow(t *testing.T) {
-	f := fixture(t, "two-cell-frames.yaml")
-	f.Cell.ForceLow, f.Cell.ForceHigh = 0, 4*f.Cell.ForceTarget
-	one := Turns{TargetN: 78, SnugN: 19.5, PerTurnN: 2000}
-	o := force(f, one, source(f, 3))
-	if w := *o.Allowed; math.Abs(w.Least+100) > 1e-6 || math.Abs(w.Greatest-300) > 1e-6 {
-		t.Errorf("window %+v", w)
-	}
-	if o.Worst.Least != -100 || o.Likely.Least < -100 || !o.Holds || o.Good != 1 || o.Worst.Greatest < 200 {
-		t.Errorf("%+v", o)
-	}
-	// Soft cells, 40 N less, leave a window of 30 % below and 300 % above; spare
-	// follows the side that is short.
-	f.Cell.ForceLow = 0.7 * f.Cell.ForceTarget
-	f.Tolerances.TurnError = 0
-	one.BandN = [2]float64{38, 80}
-	if o = force(f, one, source(f, 3)); o.Holds || spare(o) > -0.4 || spare(o) < -0.6 || o.Matters != "cell stiffness" {
-		t.Errorf("spare %g: %+v", spare(o), o)
 	}
 }

@@ -54,7 +54,7 @@ func ordered(f *params.Fixture) (*job.Job, error) {
 		return nil, err
 	}
 	in := inputs.Clamp(f)
-	in.Band.Off, in.GridMM = true, 25
+	in.GridMM = 25
 	r, err := clamp.Solve(in)
 	if err != nil {
 		return nil, err

@@ -186,7 +186,7 @@ const torqueLabel = "Torque"
 
 func Setting(j *job.Job) page.Setting {
 	s := j.Clamp.Setting
-	out := page.Setting{Sentences: s.Sentences}
+	out := page.Setting{Sentences: settingSentences(j)}
 	out.Figures = append(out.Figures,
 		page.Fact{Label: "Force on each rod", Value: steps.Span(s.RodN.Least, s.RodN.Greatest, 0) + " N", Note: "all rods together " + number.Trim(s.TargetN, 0) + " N"},
 		turnsFact(j),

@@ -123,7 +123,16 @@ func ClampLines(j *job.Job) []string {
 	for _, w := range r.Warnings {
 		lines = append(lines, w.Text)
 	}
-	return append(lines, r.Setting.Sentences...)
+	return append(lines, settingSentences(j)...)
+}
+
+// settingSentences say how the force is set, and what turns are good for.
+func settingSentences(j *job.Job) []string {
+	s := &j.Clamp.Setting
+	if s.Method != clamp.MethodTurns || s.SnugIsEnough() {
+		return s.Sentences
+	}
+	return slices.Concat(s.Sentences, words.NonEmpty(j.Assurance.TurnsSentence()))
 }
 
 // BenchSentence says what became of a measurement of the stack; empty without one.
