@@ -97,20 +97,28 @@ func without(links []Link, k Link) []Link {
 	return out
 }
 
-// wrongWay turns every cell that has just been handled: read before a link is fitted?
+// wrongWay turns every cell that has just been handled: read before it is linked or
+// charged?
 func (s *slips) wrongWay(at int) {
-	by := Unseen
-	for _, next := range s.steps[at+1:] {
-		if next.Action == Measure && next.EachCell {
-			by = ByReading
-		}
-		if next.Action == Fit || next.Action == Charge || by == ByReading {
-			break
-		}
-	}
 	for slot := range s.turns {
-		s.out = append(s.out, Slip{Kind: WrongWay, Step: at + 1, At: Post{slot, Left}, By: by})
+		s.out = append(s.out, Slip{Kind: WrongWay, Step: at + 1, At: Post{slot, Left}, By: s.isRead(slot, s.steps[at+1:])})
 	}
+}
+
+func (s *slips) isRead(slot int, steps []Step) StoppedBy {
+	for _, next := range steps {
+		state, _ := s.p.State(next.State)
+		if !slices.Contains(slices.Concat(state.Places...), slot) {
+			continue
+		}
+		switch {
+		case next.Action == Measure && next.EachCell:
+			return ByReading
+		case next.Action == Fit || next.Action == Charge:
+			return Unseen
+		}
+	}
+	return Unseen
 }
 
 // fit tries the slips of a step that fits links.

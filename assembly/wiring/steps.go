@@ -38,8 +38,8 @@ type Step struct {
 	// Before says what is found before each of Links is closed or loosened.
 	Before []Before
 	Cells  []int // TurnCells, Swap: slots
-	// EachCell says that a Measure reads every cell by itself, the red lead where its
-	// plus must stand.
+	// EachCell says that a Measure reads every cell of its state by itself, the red lead
+	// where its plus must stand.
 	EachCell bool
 	ToCharge float64
 	// ExpectV is about what the meter must show between the take-offs, Measure
