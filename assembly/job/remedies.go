@@ -58,6 +58,7 @@ func (j *Job) mend(ctx context.Context) (err error) {
 type trial struct {
 	*Job
 	was    stock
+	mu     sync.Mutex // of what works on the job itself: searches share trials
 	once   sync.Once
 	states []finding.Finding // the clamp's, on the grid that searches use
 	err    error
@@ -67,6 +68,8 @@ type trial struct {
 func (t *trial) Rule(f finding.Finding) ([]finding.Finding, error) {
 	switch {
 	case f.ID == clamp.Share:
+		t.mu.Lock()
+		defer t.mu.Unlock()
 		err := t.reduce()
 		if err == nil {
 			t.study()
@@ -129,6 +132,8 @@ func (t *trial) Press() ([]finding.Finding, error) {
 
 // Burden is what the trial asks for beside the job.
 func (t *trial) Burden() (b remedy.Burden, err error) {
+	t.mu.Lock()
+	defer t.mu.Unlock()
 	if err := t.nest(); err != nil {
 		return b, err
 	}
