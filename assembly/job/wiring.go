@@ -190,7 +190,7 @@ func (w *Wiring) place(a *assembly.Assembly) error {
 			continue
 		}
 		at.Part = made[sp.Mark]
-		at.Level = int(math.Ceil(w.Plan.HighMM(w.Layout, k)/sp.ThicknessMM - sameLevel))
+		at.Level = int(math.Ceil(w.Plan.HighMM(k)/sp.ThicknessMM - sameLevel))
 		for i := range max(1, k.Layers) {
 			bar := at
 			bar.Level += i

@@ -90,15 +90,23 @@ func (l *Layout) jointsOf(k Link, links []Link) [2]Joint {
 }
 
 // HighMM is how high above its pads a link lies in the end.
-func (p Plan) HighMM(l *Layout, link Link) float64 {
-	all := p.Joints(l)
-	for _, j := range all[len(all)-1] {
+func (p Plan) HighMM(link Link) float64 {
+	var last []Piece
+	note := func(j *Joint) {
 		if j.Post == link.A {
-			n := slices.IndexFunc(j.Lies, func(x Piece) bool { return x.Link == link.ID })
-			return highMM(j.Lies[:max(0, n)])
+			last = j.Lies
 		}
 	}
-	return 0
+	for _, s := range p.Steps {
+		for i := range s.Before {
+			note(&s.Before[i].After[0])
+			note(&s.Before[i].After[1])
+		}
+		for i := range s.Lugs {
+			note(&s.Lugs[i])
+		}
+	}
+	return highMM(last[:max(0, slices.IndexFunc(last, func(x Piece) bool { return x.Link == link.ID }))])
 }
 
 // HoldsLeast is the least length of thread that a joint must have hold of; for screws
