@@ -357,7 +357,7 @@ func TestStackAsMeasured(t *testing.T) {
 	}
 }
 
-// Groups of unlike cells do not share evenly, and are warned of; take_off is the side of
+// Cells that share within the limit in no grouping are not fit to build; take_off is the side of
 // the pack minus.
 func TestUnlikeCellsAndTakeOff(t *testing.T) {
 	const text = "fixture: t\ncell: {model: 54x174x200, resistance: 0.5}\npack: {cells: 4}\nseparators: {}\nelectrical: {series: 2, parallel: 2, records: c.csv, take_off: %s}\n"
@@ -368,7 +368,9 @@ func TestUnlikeCellsAndTakeOff(t *testing.T) {
 	}{
 		{"left", [4]float64{0.4, 0.4, 0.4, 0.4}, finding.Pass},
 		{"right", [4]float64{0.36, 0.64, 0.36, 0.64}, finding.Pass}, // like with like
-		{"right", [4]float64{0.36, 0.60, 0.40, 0.45}, finding.Warn},
+		{"right", [4]float64{0.36, 0.60, 0.40, 0.45}, finding.Fail},
+		{"left", [4]float64{0.45, 0.55, 0.45, 0.55}, finding.Pass},
+		{"left", [4]float64{0.40, 0.50, 0.60, 0.75}, finding.Fail},
 	} {
 		table := "serial,capacity_ah,resistance_mohm,voltage_v,centre_mm,edge_left_mm,edge_right_mm\n"
 		for i, r := range c.ohms {

@@ -45,6 +45,11 @@ func (w *Wiring) Final() wiring.State {
 	return s
 }
 
+// Quantities are what the rest of the finished pack is chosen by, of a plan that is proven.
+func (w *Wiring) Quantities() wiring.Quantities {
+	return w.Layout.QuantitiesOf(w.Final(), w.Figures())
+}
+
 // wire plans the wiring and places the finished pack's link bars. What the user
 // wrote wrong comes back as a diag.List with its place in the file.
 func (j *Job) wire() error {

@@ -193,6 +193,9 @@ func (w *Wiring) share() finding.Finding {
 	c := w.atMost("current-share", "cells of one parallel group", worst, wiring.UnevenMost, "of the mean",
 		"Cells in parallel share the current by the resistance of their links; the most loaded one ages first (common practice, no source: 1.1).")
 	c.Hint = hint(c, "use thicker links inside the groups, or take off in their middle")
+	if a := w.Arrangement; c.Verdict != finding.Pass && a != nil && a.Uneven > wiring.UnevenMost {
+		c.Verdict, c.Hint = finding.Fail, "no grouping of the cells on record shares within the limit: replace the one whose resistance is furthest from the others"
+	}
 	return c
 }
 

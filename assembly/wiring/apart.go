@@ -24,7 +24,7 @@ func (p Plan) Renewal(l *Layout, m Moment, slot int) Plan {
 	}
 	w.remove(final, w.fitted)
 	if m.Closed {
-		w.open(final, now.upTo(l.in.DischargerA)/float64(len(now.Places[0])))
+		w.open(final, now)
 	}
 	w.add(Step{Action: Swap, State: final.ID, Cells: []int{slot}, Text: swapText(l.in)})
 	w.turnTo(final)
@@ -62,6 +62,6 @@ const likeShare = 0.02
 
 // swapText says how a cell comes out and which one takes its place.
 func swapText(in Input) string {
-	return fmt.Sprintf("Lift the old cell out, caps on. The new one matches its record: capacity within %s, resistance below %s of it, thickness within what the separators and sheets take up. Give it the charge of the others: charge it by itself to %s until the current has fallen to %s, then count %s Ah out. Stand it the way round the old one stood.",
-		percent(likeShare), percent(in.Screen.ResistanceFactor), volts(in.Volts.Full), amps(tailShare*in.ChargerA), number.Trim(in.CapacityAh*(1-in.StorageCharge), 0))
+	return fmt.Sprintf("Lift the old cell out, caps on. The new one matches its record: capacity within %s, resistance below %s of it, thickness within what the separators and sheets take up. Give it the charge of the others: charge it by itself to %s until the current has fallen to %s, then count %s of its own measured capacity out. Stand it the way round the old one stood.",
+		percent(likeShare), percent(in.Screen.ResistanceFactor), volts(in.Volts.Full), amps(tailShare*in.ChargerA), percent(1-in.StorageCharge))
 }

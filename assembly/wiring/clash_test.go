@@ -46,7 +46,7 @@ func TestClashes(t *testing.T) {
 		clash, cables int
 	}{
 		{"over cell 2's terminal", l(3, 73, 20), []Link{right(0, 2)}, 1, 1},
-		{"over a terminal of its own net", l(3, 73, 20), []Link{right(0, 2), right(0, 1)}, 0, 0},
+		{"over a terminal of its own net", l(3, 73, 20), []Link{right(0, 2), right(0, 1)}, 1, 1},
 		{"crossed", l(2, 73, 20), cross, 1, 2},
 		{"crossed, of one net", l(2, 73, 20), append(cross, Link{A: Post{0, Left}, B: Post{0, Right}}), 0, 0},
 		{"side by side", l(4, 40, 20), []Link{right(0, 1), right(2, 3)}, 0, 0},

@@ -26,7 +26,8 @@ func boxGap(e geom.Edge, c, d geom.Vec2) float64 {
 }
 
 // clashes are the places of a state where bars would lie on each other or on a terminal,
-// of unlike potential, in plan view: the links that meet there. Ends are taken round.
+// in plan view: the links that meet there. Bars of one net may cross, but none lies over
+// a terminal that is not its own: it would not lie flat. Ends are taken round.
 func (l *Layout) clashes(s State) (out [][]Link) {
 	n, at := netsOf(l.Cells(), s.Links), l.positions(s.Turns)
 	wide, reach := l.in.Bar.WidthMM, (l.in.Bar.WidthMM+l.in.PadDiaMM)/2
@@ -38,7 +39,7 @@ func (l *Layout) clashes(s State) (out [][]Link) {
 			}
 		}
 		for node, p := range at {
-			if boxGap(e, p, p) <= reach && n.find(node) != n.find(k.A.node()) && e.Dist(p) <= reach {
+			if boxGap(e, p, p) <= reach && !k.on(postOf(node)) && e.Dist(p) <= reach {
 				out = append(out, []Link{k})
 			}
 		}

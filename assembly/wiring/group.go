@@ -1,9 +1,11 @@
 package wiring
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 )
 
@@ -32,6 +34,9 @@ type Grouping struct {
 	PackAh               float64
 	// CapacitySpread and ResistanceSpread are (greatest - least)/mean.
 	CapacitySpread, ResistanceSpread float64
+	// Uneven is the greatest current of a cell over the mean of its place, by the cells'
+	// own resistances.
+	Uneven float64
 }
 
 // Group deals cells to series places of parallel cells each: first so that the cells
@@ -59,15 +64,49 @@ func Group(records []Record, places, parallel int) (Grouping, error) {
 		}
 		return a.Serial < b.Serial
 	})
-	d := newDeal(sorted[:need], places)
-	d.improve()
-	if deals(places, parallel) <= mostDeals {
-		d.tryAll(sorted[:need])
+	d := dealt(sorted[:need], places, mostDeals)
+	for d.worth(d.places).over > 0 { // another cell may be the one to leave out
+		e, use := d, slices.Clone(sorted)
+		for i := range need {
+			for k := need; k < len(sorted); k++ {
+				s := slices.Concat(sorted[:i], sorted[i+1:need], sorted[k:k+1])
+				if x := dealt(s, places, fewDeals); x.worth(x.places).over < e.worth(e.places).over-rounding {
+					e, use = x, slices.Concat(s, sorted[i:i+1], sorted[need:k], sorted[k+1:])
+				}
+			}
+		}
+		if e == d {
+			break
+		}
+		d, sorted = e, use
 	}
 	g := Grouping{Places: d.places, Spare: sorted[need:]}
 	g.account()
 	return g, nil
 }
+
+// fewDeals is up to how many all are tried for every cell that may be left out.
+const fewDeals = 300
+
+// dealt deals cells, those of most capacity first, as well as can be; all deals are tried
+// where they are no more than most.
+func dealt(cells []Record, places int, most float64) *deal {
+	d := newDeal(cells, places)
+	d.improve()
+	if parallel := len(cells) / places; deals(places, parallel) <= most {
+		d.tryAll(cells)
+	} else if d.worth(d.places).over > 0 { // those of like resistance together
+		by := slices.SortedStableFunc(slices.Values(cells), func(a, b Record) int { return cmp.Compare(a.MilliOhm, b.MilliOhm) })
+		e := &deal{slices.Collect(slices.Chunk(by, parallel)), d.meanAh, d.meanS}
+		if e.improve(); e.worth(e.places).betterThan(d.worth(d.places)) {
+			return e
+		}
+	}
+	return d
+}
+
+// rounding tells deals apart.
+const rounding = 1e-12
 
 // deals is in how many ways cells can be dealt to places that are alike.
 func deals(places, parallel int) float64 {
@@ -106,7 +145,6 @@ func newDeal(sorted []Record, places int) *deal {
 type worth struct{ over, weak, cost float64 }
 
 func (w worth) betterThan(o worth) bool {
-	const rounding = 1e-12
 	for _, x := range [][2]float64{{w.over, o.over}, {w.weak, o.weak}, {w.cost, o.cost}} {
 		if math.Abs(x[0]-x[1]) > rounding {
 			return x[0] < x[1]
@@ -208,10 +246,11 @@ func (g *Grouping) account() {
 	g.CapacityAh, g.MilliOhm = nil, nil
 	g.PackAh = math.Inf(1)
 	for _, place := range g.Places {
-		ah, s := 0.0, 0.0
+		ah, s, most := 0.0, 0.0, 0.0
 		for _, r := range place {
-			ah, s = ah+r.CapacityAh, s+1/r.MilliOhm
+			ah, s, most = ah+r.CapacityAh, s+1/r.MilliOhm, max(most, 1/r.MilliOhm)
 		}
+		g.Uneven = max(g.Uneven, most*float64(len(place))/s)
 		g.CapacityAh, g.MilliOhm = append(g.CapacityAh, ah), append(g.MilliOhm, 1/s)
 		g.PackAh = min(g.PackAh, ah)
 	}

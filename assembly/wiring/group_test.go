@@ -190,6 +190,66 @@ func TestGroupAgainstBruteForce(t *testing.T) {
 	}
 }
 
+// With cells to spare any may stay out where that is what makes the others share.
+func TestSpareCellsBruteForce(t *testing.T) {
+	r := rand.New(rand.NewPCG(33, 5))
+	for _, c := range [][3]int{{2, 2, 5}, {3, 2, 7}, {4, 2, 9}, {2, 3, 7}, {2, 2, 6}} {
+		for range 6 {
+			records := randomRecords(r, c[2])
+			for i := range records {
+				records[i].MilliOhm *= 0.9 + 0.2*r.Float64()
+			}
+			records[r.IntN(c[2])].MilliOhm *= 2
+			g, err := Group(records, c[0], c[1])
+			if err != nil {
+				t.Fatal(err)
+			}
+			over, _ := judgedDeal(g.Places)
+			for mask := range 1 << c[2] {
+				if bits.OnesCount(uint(mask)) != c[0]*c[1] {
+					continue
+				}
+				var use []Record
+				for i, x := range records {
+					if mask>>i&1 == 1 {
+						use = append(use, x)
+					}
+				}
+				everyDeal(use, c[1], nil, func(d [][]Record) {
+					if o, _ := judgedDeal(d); o < over-1e-9 {
+						t.Fatalf("%v: over %v, another choice %v", c, over, o)
+					}
+				})
+			}
+			if len(g.Spare) != c[2]-c[0]*c[1] || (g.Uneven > UnevenMost+1e-9) != (over > 1e-9) {
+				t.Errorf("%v: %d spare, uneven %v, over %v", c, len(g.Spare), g.Uneven, over)
+			}
+		}
+	}
+}
+
+// What is drawn before the clamp is opened, and what cells may be joined at, follow from
+// the cells as measured: the largest place, the least resistance.
+func TestMeasuredCellsSetGateAndJoin(t *testing.T) {
+	in := pack(4, 1, 2, 2)
+	in.DischargerA, in.RatedA, in.CellLimitA, in.ContactMicroOhm = 40, 40, 20, 1
+	cells := []Record{{MilliOhm: 0.1, CapacityAh: 300}, {MilliOhm: 0.2, CapacityAh: 290}, {MilliOhm: 0.3, CapacityAh: 250}, {MilliOhm: 0.3, CapacityAh: 200}}
+	l := WithCells(mustLayout(t, in), cells)
+	final := l.Finished()
+	near(t, "stray", l.strayOhm(final), 0.0003, 1e-12)
+	near(t, "of all", l.strayOhm(State{Places: [][]int{{0, 1, 2, 3}}}), 0.0001+1/(5000+2/0.0003), 1e-12)
+	near(t, "of one in each place", l.strayOhm(State{Places: [][]int{{0}, {1}}}), 0.0002, 1e-12)
+	p := mustPlans(t, l)[0]
+	gate := func(steps []Step) *Gate {
+		return steps[slices.IndexFunc(steps, func(s Step) bool { return s.Gate != nil })].Gate
+	}
+	near(t, "balance", gate(p.Steps).CountedAh, 0.6*1040, 1e-9)
+	near(t, "balance, each", gate(p.Steps).LoadA, 10, 1e-9)
+	apart := gate(p.Apart(l))
+	near(t, "finished", apart.CountedAh, 0.6*mostAh(l, final), 1e-9)
+	near(t, "finished, each", apart.LoadA, 20, 1e-9)
+}
+
 // A larger pack: where the cells are alike in pairs, each pair shares a place.
 func TestGroupSharesInLargePacks(t *testing.T) {
 	var records []Record
@@ -226,12 +286,16 @@ func TestCircuitOfMeasuredCells(t *testing.T) {
 	near(t, "pack", f.PackOhm, 0.00036*0.64, 2e-6)
 }
 
-// Every record is used once, spares are the weakest, sums are right.
+// Every record is used once, spares are the weakest of cells that share alike, sums are
+// right.
 func TestGroupKeepsEveryCell(t *testing.T) {
 	r := rand.New(rand.NewPCG(32, 5))
 	for range 50 {
 		places, parallel := 1+r.IntN(16), 1+r.IntN(4)
 		records := randomRecords(r, places*parallel+r.IntN(5))
+		for i := range records {
+			records[i].MilliOhm = 0.18 + 0.001*r.Float64()
+		}
 		g, err := Group(records, places, parallel)
 		if err != nil {
 			t.Fatal(err)

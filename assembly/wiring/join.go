@@ -3,6 +3,7 @@ package wiring
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"clampwright/params/number"
 )
@@ -29,10 +30,6 @@ type Join struct {
 // joined: dU = I (Ri + Ri/(n-1) + 2 Rl), rounded down to a millivolt, and no
 // more than plateauV. A stray cell is the worst against all others together.
 func (l *Layout) JoinLimit(s State) Join {
-	n := 2
-	for _, place := range s.Places {
-		n = max(n, len(place))
-	}
 	j := Join{LinkA: l.in.CellLimitA}
 	link := math.Inf(1)
 	for _, k := range s.Links {
@@ -42,11 +39,30 @@ func (l *Layout) JoinLimit(s State) Join {
 	if math.IsInf(link, 1) {
 		link = 2 * l.in.ContactMicroOhm * 1e-6
 	}
-	ri := l.in.CellMilliOhm / 1000
-	ohm := ri + ri/float64(n-1) + 2*link
-	j.CurrentV = math.Floor(1000*j.LinkA*ohm) / 1000
+	j.CurrentV = math.Floor(1000*j.LinkA*(l.strayOhm(s)+2*link)+1e-9) / 1000
 	j.AllowedV = min(j.CurrentV, plateauV)
 	return j
+}
+
+// strayOhm is the least resistance of one cell against the others of its place; where no
+// place has others, of two cells.
+func (l *Layout) strayOhm(s State) float64 {
+	least := math.Inf(1)
+	for _, place := range s.Places {
+		siemens := 0.0
+		for _, slot := range place {
+			siemens += 1 / cellOhm(l, slot)
+		}
+		for _, slot := range place {
+			ri := cellOhm(l, slot)
+			if others := siemens - 1/ri; len(place) > 1 {
+				least = min(least, ri+1/others)
+			} else if len(slices.Concat(s.Places...)) == len(s.Places) {
+				least = min(least, 2*ri)
+			}
+		}
+	}
+	return least
 }
 
 // continuousA is the current that a link carries for long.

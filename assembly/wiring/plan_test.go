@@ -79,6 +79,22 @@ func golden(t *testing.T, name, got string) {
 	}
 }
 
+// The pack minus stands on the side asked for, in every layout.
+func TestTakeOffSide(t *testing.T) {
+	for i, in := range layouts() {
+		for _, side := range []Side{Left, Right} {
+			plus := side.Other()
+			in.FromRight, in.FirstPlus = in.Rows > 1 && side == Right, &plus
+			l := mustLayout(t, in)
+			m := l.Finished().Mains.Minus
+			at := l.Position(m, l.Finished().Turns)
+			if m.Side != side || in.Rows > 1 && (at.X > 0) != (side == Right) {
+				t.Errorf("%d: minus asked for on the %s stands at %v", i, side, at)
+			}
+		}
+	}
+}
+
 // Counted by hand for four cells in a row: turn needs 3 + 3 straight bars, fits
 // and removes 6, then fits 3 of them; cross needs 6 jumpers in 3
 // crossings and 3 bars.

@@ -270,7 +270,7 @@ func inReach(l *Layout, k Link, at Post, t Turns) []Post {
 // shortOhm returns the resistance between two terminals with all links of a state
 // fitted: the least there is on the way to it.
 func (s *slips) shortOhm(state State) func(a, b Post) float64 {
-	cell := s.l.in.CellMilliOhm / 1000
+	cell := cellOhm(s.l, 0)
 	solver, err := NewSolver(s.l.network(state, s.l.in.Volts.Storage))
 	if err != nil {
 		return func(a, b Post) float64 { return cell }

@@ -61,7 +61,7 @@ type Step struct {
 // Gate is what must hold before the clamp is opened: one of the two. A resting voltage
 // is no proof, since it hardly tells the charge below nine tenths.
 type Gate struct {
-	CountedAh float64 // drawn from full, each cell
+	CountedAh float64 // drawn from full, by the load
 	// UnderV is what every cell must fall to under LoadA, each cell, where the count
 	// was lost: little is in it then.
 	UnderV, LoadA float64
@@ -88,7 +88,7 @@ func (l *Layout) writeSteps(p *Plan) {
 	w.begin(p.States[0])
 	for i, s := range p.States {
 		if !sameTurns(w.turns, s.Turns) {
-			w.reopen(s)
+			w.reopen(s, p.States[i-1])
 		}
 		w.later = p.States[i+1:]
 		if w.change(s) || s.ID != StateFinal {
@@ -152,19 +152,18 @@ func (l *Layout) cellNames(slots []int) string {
 }
 
 // reopen takes all links off, opens the clamp and turns the cells that differ.
-func (w *stepWriter) reopen(s State) {
-	in := w.l.in
+func (w *stepWriter) reopen(s, from State) {
 	w.remove(s, w.fitted)
-	w.open(s, in.DischargerA/float64(in.Cells()))
+	w.open(s, from)
 	w.turnTo(s)
 	w.add(Step{Action: Close, State: s.ID, Text: "Close the clamp and set it again."})
 }
 
-// open opens the clamp through its gate; loadA is what each cell gives into the load.
-func (w *stepWriter) open(s State, loadA float64) {
+// open opens the clamp through its gate, the cells drawn down as they hung together from.
+func (w *stepWriter) open(s, from State) {
 	in := w.l.in
-	g := &Gate{CountedAh: in.CapacityAh * (1 - in.StorageCharge), UnderV: max(in.Volts.Least, in.Volts.Nominal-kneeBelowV), LoadA: loadA}
-	w.add(Step{Action: Open, State: s.ID, Gate: g, Text: fmt.Sprintf("Open the clamp only when the load has counted %s Ah out of each full cell. If the count was lost, draw on at %s from each cell until every cell reads %s or less under that load: then little is in it. A resting voltage does not tell.",
+	g := &Gate{CountedAh: mostAh(w.l, from) * (1 - in.StorageCharge), UnderV: max(in.Volts.Least, in.Volts.Nominal-kneeBelowV), LoadA: from.upTo(in.DischargerA) / float64(len(from.Places[0]))}
+	w.add(Step{Action: Open, State: s.ID, Gate: g, Text: fmt.Sprintf("Open the clamp only when the load has counted %s Ah since all cells were full. If the count was lost, draw on at %s from each cell until every cell reads %s or less under that load: then little is in it. A resting voltage does not tell.",
 		number.Trim(g.CountedAh, 0), amps(g.LoadA), volts(g.UnderV))})
 }
 

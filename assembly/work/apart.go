@@ -1,5 +1,7 @@
 package work
 
+import "clampwright/assembly/wiring"
+
 // Apart is the way back: what is not opened at all, and how the finished pack comes
 // apart and together again with one cell replaced. Stopped half way it starts with the
 // first step that has something to take off. None without a proven plan.
@@ -8,8 +10,9 @@ func Apart(in Input) Order {
 	if m.Plan == nil || !m.Proven {
 		return nil
 	}
-	e := &m.f.Electrical
-	shut := Step{Kind: KeepShut, Facts: &Shut{PackV: e.VoltageFull * float64(e.Series), KWh: e.VoltageNominal * m.f.Cell.CapacityAh * float64(m.f.Pack.Cells) / 1000}}
+	final, _ := m.Plan.State(wiring.StateFinal)
+	q := m.Layout.QuantitiesOf(final, m.Plan.Figures[len(m.Plan.Figures)-1])
+	shut := Step{Kind: KeepShut, Facts: &Shut{PackV: q.FullV, KWh: q.KWh}}
 	p := Phase{Kind: TakingApart}
 	for _, s := range m.Plan.Apart(m.Layout) {
 		state, _ := m.Plan.State(s.State)

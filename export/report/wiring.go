@@ -3,6 +3,7 @@ package report
 import (
 	"clampwright/assembly/job"
 	"clampwright/assembly/wiring"
+	"clampwright/export/tell"
 )
 
 // wiringJSON is the report's wiring key.
@@ -17,7 +18,8 @@ type wiringJSON struct {
 	Steps      []wireStepJSON  `json:"steps"`
 	Apart      []wireStepJSON  `json:"apart"` // the way back, and one cell replaced
 	Links      []wireSpecJSON  `json:"links"`
-	Joints     []wireJointJSON `json:"joints"` // of the finished pack
+	Joints     []wireJointJSON `json:"joints"`               // of the finished pack
+	Quantities *quantitiesJSON `json:"quantities,omitempty"` // what the rest is chosen by; nothing is chosen here
 	Exposures  []exposureJSON  `json:"exposures"`
 	Cells      []slotJSON      `json:"cells"`
 	CellNotes  []string        `json:"cell_notes"`
@@ -170,6 +172,41 @@ type wireSpecJSON struct {
 	Warnings   []string `json:"warnings"`
 }
 
+type quantitiesJSON struct {
+	LeastV    float64     `json:"least_v"`
+	NominalV  float64     `json:"nominal_v"`
+	FullV     float64     `json:"full_v"`
+	RatedA    float64     `json:"continuous_a"`
+	BornA     float64     `json:"peak_most_a"` // what the cells bear for long
+	ShortA    float64     `json:"short_a"`
+	KWh       float64     `json:"energy_kwh"`
+	Sense     []senseJSON `json:"sense_leads"` // in their order
+	Sensors   []string    `json:"temperature_at"`
+	RoomMinus float64     `json:"lug_room_minus_mm"`
+	RoomPlus  float64     `json:"lug_room_plus_mm"`
+	NotChosen string      `json:"not_chosen"`
+}
+
+type senseJSON struct {
+	At       string  `json:"at"`
+	LengthMM float64 `json:"length_mm"`
+}
+
+func quantities(w *job.Wiring) *quantitiesJSON {
+	q, t := w.Quantities(), w.Final().Turns
+	out := &quantitiesJSON{q.LeastV, q.NominalV, q.FullV, q.RatedA, q.BornA, q.ShortA, q.KWh, nil, nil, q.Room[0], q.Room[1], tell.NotChosen}
+	for _, x := range q.Sense {
+		out.Sense = append(out.Sense, senseJSON{w.Layout.PostName(x.At, t), x.LengthMM})
+	}
+	for _, slot := range q.Sensors {
+		out.Sensors = append(out.Sensors, "cell "+w.Layout.CellName(slot))
+	}
+	if q.Hottest.ID != "" {
+		out.Sensors = append(out.Sensors, "link "+q.Hottest.ID)
+	}
+	return out
+}
+
 type exposureJSON struct {
 	State string  `json:"state"`
 	A     string  `json:"a"`
@@ -213,6 +250,9 @@ func Wiring(w *job.Wiring) *wiringJSON {
 	}
 	for _, sp := range w.Plan.Specs {
 		r.Links = append(r.Links, specJSON(sp))
+	}
+	if w.Proven {
+		r.Quantities = quantities(w)
 	}
 	reach(w, r)
 	cells(w, r)

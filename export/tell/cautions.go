@@ -30,6 +30,7 @@ func Cautions(f *params.Fixture) []page.Caution {
 	if v := f.Electrical.VoltageFull * float64(f.Electrical.Series); v > wiring.ShockV {
 		out = append(out, page.Caution{Title: "Electric shock and arc", Text: steps.Shock(v)})
 	}
+	out = append(out, page.Caution{Title: "Fuse and disconnect", Text: NotChosen + " The quantities stand in checks.html, under the wiring."})
 	if f.Cell.CaseLive {
 		out = append(out, page.Caution{Title: "Bare cases are live", Text: "A bare aluminium case may stand at a cell potential. Put an insulating sheet between cells and between cells and anything of metal."})
 	}

@@ -29,7 +29,9 @@ func Wiring(j *job.Job) page.Wiring {
 	for _, why := range w.Advice.Why {
 		p.Sentences = append(p.Sentences, words.Upper(why)+".")
 	}
-	if !w.Proven {
+	if w.Proven {
+		p.Sentences = append(p.Sentences, NotChosen)
+	} else {
 		p.Warnings = append(p.Warnings, "No plan is proven. Do not fit a link before the faults are mended.")
 		for _, f := range w.Plan.Faults() {
 			p.Warnings = append(p.Warnings, words.Upper(f.Text)+".")
@@ -67,7 +69,6 @@ func (w wired) facts() []page.Fact {
 		{Label: "Clamp opened", Value: opened(len(p.Openings)), Note: "after the first full charge"},
 		{Label: "Links lose", Value: fmt.Sprintf("%s mV, %s W", number.Trim(1000*f.LinkOhm*f.CurrentA, 0), number.Trim(f.LinkW, 1)), Note: fmt.Sprintf("all together at %s A", number.Trim(f.CurrentA, 1))},
 		{Label: "Hottest link", Value: number.Trim(f.HottestC, 0) + " C", Note: string(f.Class) + ", estimated in the warmest air"},
-		{Label: "Short across the mains", Value: number.Trim(f.MainsShortA/1000, 1) + " kA", Note: fmt.Sprintf("one cell alone %s kA", number.Trim(f.CellShortA/1000, 1))},
 	}
 	if p.Cuts > 0 {
 		bar := page.Fact{Label: "Bar", Value: number.Trim(p.BarMM, 0) + " mm", Note: fmt.Sprintf("%d cut%s, the saw's width left out", p.Cuts, words.Plural(p.Cuts))}
@@ -76,7 +77,41 @@ func (w wired) facts() []page.Fact {
 	if p.CableMM > 0 {
 		out = append(out, page.Fact{Label: "Cable", Value: number.Trim(p.CableMM, 0) + " mm", Note: fmt.Sprintf("%d insulated links with lugs", p.InsulatedLinks)})
 	}
-	return out
+	return append(out, w.quantities()...)
+}
+
+// NotChosen says what the quantities are for.
+const NotChosen = "No fuse, disconnect, cable or board is chosen here. They come from these quantities, the makers' data sheets, the local code and a licensed person."
+
+// quantities are what the rest of the pack is chosen by.
+func (w wired) quantities() []page.Fact {
+	if !w.Proven {
+		return nil
+	}
+	q, t := w.Quantities(), w.Final().Turns
+	fig := func(v float64, unit string) string { return number.Trim(v, 1) + " " + unit }
+	var leads, cells []string
+	for _, x := range q.Sense {
+		leads = append(leads, w.Layout.ShortName(x.At, t)+" "+number.Trim(x.LengthMM, 0))
+	}
+	for _, slot := range q.Sensors {
+		cells = append(cells, w.Layout.CellName(slot))
+	}
+	warmest := ""
+	if q.Hottest.ID != "" {
+		warmest = ", and link " + q.Hottest.ID
+	}
+	m := w.Final().Mains
+	return []page.Fact{
+		{Label: "Voltage", Value: fig(q.LeastV, "to ") + fig(q.FullV, "V"), Note: fig(q.NominalV, "V") + " nominal"},
+		{Label: "Current for long", Value: fig(q.RatedA, "A"), Note: "electrical.current"},
+		{Label: "Peak", Value: "at most " + fig(q.BornA, "A"), Note: "what the cells bear for long; for seconds the cells' data sheet may allow more"},
+		{Label: "Short across the mains", Value: fig(q.ShortA/1000, "kA"), Note: fmt.Sprintf("full cells, a bridge without resistance; one cell alone %s kA", number.Trim(w.Figures().CellShortA/1000, 1))},
+		{Label: "Energy", Value: fig(q.KWh, "kWh"), Note: "in the full cells"},
+		{Label: "Sense leads", Value: fmt.Sprint(len(q.Sense)), Note: "in this order, mm to a plug at the pack minus: " + strings.Join(leads, ", ")},
+		{Label: "Temperature sensors", Value: "cells " + words.Join(cells) + warmest},
+		{Label: "Room for lugs", Value: fmt.Sprintf("%s mm at %s, %s mm at %s", number.Trim(q.Room[0], 0), w.Layout.ShortName(m.Minus, t), number.Trim(q.Room[1], 0), w.Layout.ShortName(m.Plus, t)), Note: "from the middle of the terminal to the next bare metal of another potential; keep the touching distance off that"},
+	}
 }
 
 // linkPieces counts the bars and cables to make: bars on each other singly.
