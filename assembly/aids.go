@@ -69,14 +69,14 @@ type corner struct {
 func CornersOf(a *Assembly, guide, p *parts.Part) (out []string) {
 	if p.Kind == parts.KindStiffener {
 		for i, end := range angleEnds(p) {
-			if a.shop[angleKey(end)] == guide {
+			if slices.Contains(a.shop[angleKey(end)], guide) {
 				out = append(out, [2]string{"left", "right"}[i])
 			}
 		}
 		return out
 	}
 	for _, c := range corners(a, p) {
-		if a.shop[guideKey(c.holes)] != guide {
+		if !slices.Contains(a.shop[guideKey(c.holes)], guide) {
 			continue
 		}
 		name := map[float64]string{-1: "lower ", 1: "upper "}[c.sy] + map[float64]string{-1: "left", 1: "right"}[c.sx]
@@ -151,9 +151,9 @@ func (a *Assembly) cornerGuides() error {
 		seen = append(seen, holes)
 		n := len(seen)
 		p, err := a.obtain(guideKey(holes), func() (*parts.Part, error) {
-			return kept(printed.CornerGuide(printed.CornerGuideSpec{
+			return shapedOne(a, printed.CornerGuideSpec{
 				Label:   parts.Label{ID: fmt.Sprintf("plate-guide-%d", n), Name: "drill guide for plate corners", Mark: fmt.Sprintf("D%d", n)},
-				Printer: a.printer(a.Fixture.Printer.Material), Holes: holes}))
+				Printer: a.printer(a.Fixture.Printer.Material), Holes: holes}, printed.CornerGuide)
 		})
 		if err != nil {
 			return err
@@ -217,10 +217,10 @@ func (a *Assembly) angleGuides() error {
 		seen = append(seen, end)
 		n := len(seen)
 		p, err := a.obtain(angleKey(end), func() (*parts.Part, error) {
-			return kept(printed.AngleGuide(printed.AngleGuideSpec{
+			return shapedOne(a, printed.AngleGuideSpec{
 				Label:   parts.Label{ID: fmt.Sprintf("angle-guide-%d", n), Name: "drill guide for angles", Mark: fmt.Sprintf("DA%d", n)},
 				Printer: a.printer(a.Fixture.Printer.Material), RootMM: s.Section.Root.MM(),
-				Holes: []printed.GuideHole{{X: end, Y: s.Gauge.MM() - t, BoreMM: a.guideBore(0)}}}))
+				Holes: []printed.GuideHole{{X: end, Y: s.Gauge.MM() - t, BoreMM: a.guideBore(0)}}}, printed.AngleGuide)
 		})
 		if err != nil {
 			return err
@@ -283,7 +283,7 @@ func (a *Assembly) springGauge() error {
 	s := printed.SpringGaugeSpec{Label: parts.Label{ID: "spring-gauge", Name: "gauge for spring height", Mark: "SG1"},
 		Printer: a.printer(f.Printer.Material), GoMM: most, NoGoMM: least, ThicknessMM: gaugeThick,
 		ArmMM: (wide - f.Nut.Flats.MM()) / 2}
-	p, err := a.obtain("spring gauge", func() (*parts.Part, error) { return kept(printed.SpringGauge(s)) })
+	p, err := a.obtain("spring gauge", func() (*parts.Part, error) { return shapedOne(a, s, printed.SpringGauge) })
 	if err != nil {
 		return err
 	}
@@ -306,10 +306,8 @@ func (a *Assembly) springGauge() error {
 // cell, its length that of the face.
 func (a *Assembly) feeler() error {
 	f := a.Fixture
-	ps, err := a.obtainAll("feeler", func() ([]*parts.Part, error) {
-		return keptAll(printed.Feeler(printed.FeelerSpec{Label: parts.Label{ID: "bulge-feeler", Name: "feeler for bulged faces", Mark: "BF1"},
-			Printer: a.printer(f.Printer.Material), LengthMM: f.Cell.Width.MM(), LimitMM: f.BulgeLimit().MM()}))
-	})
+	ps, err := shaped(a, printed.FeelerSpec{Label: parts.Label{ID: "bulge-feeler", Name: "feeler for bulged faces", Mark: "BF1"},
+		Printer: a.printer(f.Printer.Material), LengthMM: f.Cell.Width.MM(), LimitMM: f.BulgeLimit().MM()}, printed.Feeler)
 	if err != nil {
 		return err
 	}

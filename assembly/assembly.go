@@ -3,6 +3,7 @@ package assembly
 import (
 	"fmt"
 	"maps"
+	"sync"
 
 	"clampwright/params"
 	"clampwright/parts"
@@ -76,7 +77,8 @@ type Assembly struct {
 	// Aids are printed guides and gauges at a place where they are used.
 	Aids []Aid
 
-	shop      map[string]*parts.Part
+	shop      map[string][]*parts.Part
+	shapes    *sync.Map     // pieces of printed parts, by what they are made to
 	terminals []*parts.Part // pad, stud
 	links     []LinkPlace
 	linkAt    map[string]int // by ID
@@ -86,19 +88,25 @@ type Assembly struct {
 
 // Build places a fixture with cells of nominal size. It fails, naming the size,
 // when a part cannot be made from the fixture's sizes or cannot be placed.
-func Build(f *params.Fixture) (*Assembly, error) { return build(f, Nominal, nil) }
+func Build(f *params.Fixture) (*Assembly, error) { return build(f, Nominal, nil, &sync.Map{}) }
+
+// BuildLike is Build with the printed parts of another fixture where these are alike.
+func (a *Assembly) BuildLike(f *params.Fixture) (*Assembly, error) {
+	return build(f, Nominal, nil, a.shapes)
+}
 
 // Variant places the same fixture with cells at a limit of their tolerance. It
 // shares every part but the cells: what is cut keeps its nominal size.
-func (a *Assembly) Variant(v Variant) (*Assembly, error) { return build(a.Fixture, v, a) }
+func (a *Assembly) Variant(v Variant) (*Assembly, error) { return build(a.Fixture, v, a, a.shapes) }
 
-// build places a fixture; parts are taken from like where it is given.
-func build(f *params.Fixture, v Variant, like *Assembly) (*Assembly, error) {
+// build places a fixture; parts are taken from like where it is given, and the shapes
+// of printed ones from those made before.
+func build(f *params.Fixture, v Variant, like *Assembly, shapes *sync.Map) (*Assembly, error) {
 	l, err := NewLayout(f, v)
 	if err != nil {
 		return nil, err
 	}
-	a := &Assembly{Fixture: f, Layout: l, shop: map[string]*parts.Part{}}
+	a := &Assembly{Fixture: f, Layout: l, shop: map[string][]*parts.Part{}, shapes: shapes}
 	if like != nil {
 		maps.Copy(a.shop, like.shop)
 		a.terminals = like.terminals
@@ -131,16 +139,27 @@ const cellKey = "cell"
 // obtain returns the part of the given key, made at the first call. The parts of
 // the fixture are listed in the order they are made.
 func (a *Assembly) obtain(key string, build func() (*parts.Part, error)) (*parts.Part, error) {
-	if p, ok := a.shop[key]; ok {
-		return p, nil
-	}
-	p, err := build()
+	ps, err := a.obtainAll(key, func() ([]*parts.Part, error) { return alone(build()) })
 	if err != nil {
 		return nil, err
 	}
-	a.shop[key] = p
-	return p, nil
+	return ps[0], nil
 }
+
+// obtainAll is obtain for a part that comes in pieces.
+func (a *Assembly) obtainAll(key string, build func() ([]*parts.Part, error)) ([]*parts.Part, error) {
+	if ps, ok := a.shop[key]; ok {
+		return ps, nil
+	}
+	ps, err := build()
+	if err == nil {
+		a.shop[key] = ps
+	}
+	return ps, err
+}
+
+// alone is the one piece of a part that comes in one.
+func alone(p *parts.Part, err error) ([]*parts.Part, error) { return []*parts.Part{p}, err }
 
 // put adds an instance and lists its part when it is new.
 func (a *Assembly) put(w Instance) {

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"sync"
 
 	"clampwright/params"
 	"clampwright/params/catalog"
@@ -33,44 +34,30 @@ func printMeets(u, v *Instance) Meeting {
 	return Clear
 }
 
-// obtainAll is obtain for a part that comes in pieces.
-func (a *Assembly) obtainAll(key string, build func() ([]*parts.Part, error)) ([]*parts.Part, error) {
-	var made []*parts.Part
-	for i := 0; ; i++ {
-		p, ok := a.shop[fmt.Sprint(key, " piece ", i)]
-		if !ok {
-			break
+// shaped returns the pieces of a printed part, made at the first call for what it is
+// made to: shaping costs more than all else of placing a fixture.
+func shaped[S any](a *Assembly, s S, shape func(S) ([]parts.Part, error)) ([]*parts.Part, error) {
+	made, _ := a.shapes.LoadOrStore(fmt.Sprintf("%T %+v", s, s), sync.OnceValues(func() ([]*parts.Part, error) {
+		ps, err := shape(s)
+		var out []*parts.Part
+		for i := range ps {
+			out = append(out, &ps[i])
 		}
-		made = append(made, p)
-	}
-	if made != nil {
-		return made, nil
-	}
-	made, err := build()
-	for i, p := range made {
-		a.shop[fmt.Sprint(key, " piece ", i)] = p
-	}
-	return made, err
+		return out, err
+	}))
+	return made.(func() ([]*parts.Part, error))()
 }
 
-// alone is the one piece of a part that comes in one.
-func alone(p *parts.Part, err error) ([]*parts.Part, error) {
+// shapedOne is shaped for a part that comes in one piece.
+func shapedOne[S any](a *Assembly, s S, shape func(S) (parts.Part, error)) (*parts.Part, error) {
+	ps, err := shaped(a, s, func(s S) ([]parts.Part, error) {
+		p, err := shape(s)
+		return []parts.Part{p}, err
+	})
 	if err != nil {
 		return nil, err
 	}
-	return []*parts.Part{p}, nil
-}
-
-// keptAll returns pieces to share between instances.
-func keptAll(ps []parts.Part, err error) ([]*parts.Part, error) {
-	if err != nil {
-		return nil, err
-	}
-	var out []*parts.Part
-	for i := range ps {
-		out = append(out, &ps[i])
-	}
-	return out, nil
+	return ps[0], nil
 }
 
 // pieceName tells pieces apart; empty for a part in one piece.
@@ -119,7 +106,7 @@ func (a *Assembly) printedSheet(name, mark string, i *params.Insert, k parts.Kin
 	}
 	// a frame prints flat, so its lips are on one side; see the package printed
 	s.FrontLips, s.BackLips = k == parts.KindSeparator, k == parts.KindLiner || !s.Open
-	return keptAll(printed.Sheet(s, k))
+	return shaped(a, s, func(s printed.SheetSpec) ([]parts.Part, error) { return printed.Sheet(s, k) })
 }
 
 // topCuts are the cut-outs over terminals, the links between them, and the vent.
@@ -163,10 +150,10 @@ func (a *Assembly) aroundRod() float64 {
 
 func (a *Assembly) printedSleeve() ([]*parts.Part, error) {
 	s := a.Fixture.Sleeve
-	return keptAll(printed.Sleeve(printed.SleeveSpec{
+	return shaped(a, printed.SleeveSpec{
 		Label: parts.Label{ID: "sleeve", Name: "rod sleeve", Mark: "T1"}, Printer: a.printer(s.Material),
 		OuterMM: s.Outer.MM(), InnerMM: s.Inner.MM(), LengthMM: a.SleeveLength(),
-	}))
+	}, printed.Sleeve)
 }
 
 // placePrints places the small printed parts that are asked for, then the aids.
@@ -234,7 +221,7 @@ func (a *Assembly) placeGuards() error {
 	}
 	s.SideMM = min(guardSideMost, free)
 	s.PlateMM = a.guardPlate(a.rodRoom())
-	ps, err := a.obtainAll("corner guard", func() ([]*parts.Part, error) { return keptAll(printed.Guard(s)) })
+	ps, err := a.obtainAll("corner guard", func() ([]*parts.Part, error) { return shaped(a, s, printed.Guard) })
 	if err != nil {
 		return err
 	}
@@ -326,7 +313,7 @@ func (a *Assembly) endCap(rod float64, side int) (*parts.Part, error) {
 	for i, y := range l.Levels {
 		s.Holes = append(s.Holes, parts.Hole{ID: fmt.Sprintf("H%d", i+1), C: geom.Vec2{X: rod, Y: y}, DiaMM: bore, For: "rod"})
 	}
-	return kept(printed.EndCap(s))
+	return shapedOne(a, s, printed.EndCap)
 }
 
 // Rod caps: the thread below which a cap reaches over the nut too, the most it
@@ -346,7 +333,7 @@ func (a *Assembly) placeRodCaps() error {
 	}
 	for _, e := range []End{Front, Back} {
 		s := a.rodCap(wide, e)
-		p, err := a.obtain(fmt.Sprintf("rod cap %.6f %.6f", s.DepthMM, s.SkirtMM), func() (*parts.Part, error) { return kept(printed.RodCap(s)) })
+		p, err := a.obtain(fmt.Sprintf("rod cap %.6f %.6f", s.DepthMM, s.SkirtMM), func() (*parts.Part, error) { return shapedOne(a, s, printed.RodCap) })
 		if err != nil {
 			return err
 		}
@@ -397,7 +384,7 @@ func (a *Assembly) placeFeet() error {
 	f := a.Fixture
 	floor := footFloor(f)
 	x := (f.Plate.Width/2 - f.Plate.Feet.Inset).MM()
-	p, err := a.obtain("foot", func() (*parts.Part, error) { return a.foot() })
+	p, err := a.obtain("foot", a.foot)
 	if err != nil {
 		return err
 	}
@@ -415,8 +402,8 @@ func (a *Assembly) foot() (*parts.Part, error) {
 	f := a.Fixture
 	dia := f.Plate.Feet.HoleDia.MM()
 	hole, top, _ := footHeights(f)
-	return kept(printed.Foot(printed.FootSpec{Label: parts.Label{ID: "foot", Name: "foot", Mark: "F1"}, Printer: a.printer(f.Printer.Material),
-		WidthMM: footWidth(f), HeightMM: top, BaseMM: footBase, PlateHoleMM: dia, PlateHoleY: hole, MountHoleMM: dia}))
+	return shapedOne(a, printed.FootSpec{Label: parts.Label{ID: "foot", Name: "foot", Mark: "F1"}, Printer: a.printer(f.Printer.Material),
+		WidthMM: footWidth(f), HeightMM: top, BaseMM: footBase, PlateHoleMM: dia, PlateHoleY: hole, MountHoleMM: dia}, printed.Foot)
 }
 
 // footFloor is what the feet stand on.

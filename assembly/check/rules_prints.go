@@ -33,7 +33,7 @@ func printRules() []rule {
 // aidRules are the rules on guides and gauges.
 func aidRules() []rule {
 	return []rule{
-		{id: "aid-fits", group: finding.GroupInterference,
+		{id: "aid-fits", group: finding.GroupInterference, heavy: true,
 			why:     "A guide or gauge must go where it is used without needing the space of another part.",
 			causes:  []string{"printer.fit", "stiffeners.gauge", "springs.disc"},
 			measure: measureAids, hint: wordsAids},

@@ -37,6 +37,7 @@ type Job struct {
 	Assurance  *assure.Share
 	reduced    *assure.Fixture
 	known      *assure.Known // of the cells' stiffness, by readings at the clamp
+	like       *assembly.Assembly // whose printed parts serve where they are alike
 	Curve      ChargeCurve
 	Wiring     *Wiring
 	Nest       nest.Plan
@@ -181,22 +182,12 @@ func placed(f *params.Fixture, more ...Input) (*Job, error) {
 	return j, nil
 }
 
-// Prove places a fixture and runs every check but those of the clamp's states, and
-// draws its share: what a search asks of its finalists.
-func Prove(f *params.Fixture) ([]finding.Finding, error) {
-	j, err := placed(f)
-	if err == nil {
-		err = errors.Join(j.check(), j.reduce())
-	}
-	if err != nil {
-		return nil, err
-	}
-	j.study()
-	return named(append(j.findings(), j.assurance()...)), nil
-}
-
 func (j *Job) place() (err error) {
-	j.Assembly, err = assembly.Build(j.Fixture)
+	build := assembly.Build
+	if j.like != nil {
+		build = j.like.BuildLike
+	}
+	j.Assembly, err = build(j.Fixture)
 	return err
 }
 

@@ -32,7 +32,7 @@ func (j *Job) mend(ctx context.Context) (err error) {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		t, err := placed(f, func(t *Job) { t.Wiring, t.known = j.Wiring, j.known })
+		t, err := j.Other(f)
 		return &trial{Job: t, was: was}, err
 	}}
 	if j.Mended, err = b.Find(j.Findings); err != nil || len(j.Mended.Patches) == 0 {
@@ -54,6 +54,50 @@ func (j *Job) mend(ctx context.Context) (err error) {
 	return nil
 }
 
+// Other places a changed fixture, with what the job has worked out already: the plan of
+// the wiring and the shapes of printed parts.
+func (j *Job) Other(f *params.Fixture) (*Job, error) {
+	return placed(f, func(t *Job) { t.Wiring, t.known, t.like = j.Wiring, j.known, j.Assembly })
+}
+
+// Prove runs every check on a changed fixture but those of the clamp's states, and draws
+// its share: what a search asks of its finalists.
+func (j *Job) Prove(f *params.Fixture) ([]finding.Finding, error) {
+	t, err := j.Other(f)
+	if err != nil {
+		return nil, err
+	}
+	found, err := (&trial{Job: t}).Checks()
+	if err != nil {
+		return nil, err
+	}
+	share, err := t.share()
+	return named(append(found, share...)), err
+}
+
+// Judge runs every check on a job that is placed.
+func (j *Job) Judge() ([]finding.Finding, error) {
+	t := &trial{Job: j}
+	found, err := t.Checks()
+	if err != nil {
+		return nil, err
+	}
+	pressed, err := t.Press()
+	return named(append(found, pressed...)), err
+}
+
+// Share draws the share of a changed fixture.
+func (j *Job) Share(f *params.Fixture) ([]finding.Finding, error) { return (&Job{Fixture: f}).share() }
+
+// share draws and judges the share alone.
+func (j *Job) share() ([]finding.Finding, error) {
+	if err := j.reduce(); err != nil {
+		return nil, err
+	}
+	j.study()
+	return j.assurance(), nil
+}
+
 // trial is a job that is judged to see whether changes of the file mend it.
 type trial struct {
 	*Job
@@ -70,11 +114,7 @@ func (t *trial) Rule(f finding.Finding) ([]finding.Finding, error) {
 	case f.ID == clamp.Share:
 		t.mu.Lock()
 		defer t.mu.Unlock()
-		err := t.reduce()
-		if err == nil {
-			t.study()
-		}
-		return t.assurance(), err
+		return t.share()
 	case f.Group == finding.GroupClamp:
 		return t.coarse()
 	case f.Group == finding.GroupWiring:

@@ -27,8 +27,13 @@ func ranks(found []finding.Finding) map[string]finding.Verdict {
 const short = 11
 
 // beyond are the rules of spoiled files that no change of the clamp mends: links given
-// wrong, and what the data sheet says.
-var beyond = []string{"polarity-proof", "vent-free"}
+// wrong, what the data sheet says, and what the shop has.
+var beyond = []string{"polarity-proof", "vent-free", "fits-bed", "cell-current"}
+
+// unmet are the rules that pass in every spoiled file: no change of an example was found
+// with which they do not, or they are about parts that no example has.
+var unmet = []finding.ID{"aid-fits", "clamp-coil-spring-stress", "clamp-mean-pressure-low", "clamp-rod-stress", "clamp-thread-stress", "current-share", "drill-access", "inner-radius",
+	"link-ampacity", "link-drop", "link-flexible", "link-to-case", "part-held", "print-heat", "wiring-warnings"}
 
 // Of every spoiled example: its rule does not pass; what mends it, written into the
 // file, settled and computed anew, fails nowhere and makes nothing worse; and nearly
@@ -58,7 +63,24 @@ type tally struct {
 	sync.Mutex
 	files, mended int
 	edits         []int
+	met, passed   map[finding.ID]bool // rules that do not pass somewhere, and that do
 	took          []time.Duration
+}
+
+// judged notes which rules were met.
+func (c *tally) judged(found []finding.Finding) {
+	c.Lock()
+	defer c.Unlock()
+	if c.met == nil {
+		c.met, c.passed = map[finding.ID]bool{}, map[finding.ID]bool{}
+	}
+	for _, f := range found {
+		if f.Verdict == finding.Pass {
+			c.passed[f.ID] = true
+		} else {
+			c.met[f.ID] = true
+		}
+	}
 }
 
 func (c *tally) add(edits int, took time.Duration) {
@@ -84,6 +106,16 @@ func (c *tally) tell(t *testing.T) {
 	if testing.Short() {
 		least = fewLeast
 	}
+	for id := range c.passed {
+		if !testing.Short() && !c.met[id] && !slices.Contains(unmet, id) {
+			t.Errorf("no spoiled file is of the rule %s", id)
+		}
+	}
+	for _, id := range unmet {
+		if c.met[id] {
+			t.Errorf("a spoiled file is of the rule %s after all", id)
+		}
+	}
 	if float64(c.mended) < least*float64(c.files) {
 		t.Errorf("only %d of %d are mended", c.mended, c.files)
 	}
@@ -107,6 +139,7 @@ func mendOne(t *testing.T, s sample.Spoiled, count *tally) {
 	if ranks(j.Findings)[s.Rule].Rank() == 0 {
 		t.Errorf("%s passes", s.Rule)
 	}
+	count.judged(j.Findings)
 	found := j.Mended.Patches
 	switch {
 	case slices.Contains(beyond, s.Rule):

@@ -2,8 +2,10 @@ package remedy
 
 import (
 	"math"
+	"strings"
 	"testing"
 
+	"clampwright/assembly/clamp"
 	"clampwright/assembly/finding"
 	"clampwright/params"
 	"clampwright/params/unit"
@@ -104,6 +106,76 @@ func TestDerive(t *testing.T) {
 		}
 	}
 }
+
+// What was asked for stays: no way leaves feet, slots or the mark out.
+func TestAskedFor(t *testing.T) {
+	x, diags := params.Load("a.yaml", []byte(strings.Replace(plain, "height: 200,", "height: 200, feet: {inset: 30}, tie_slots: true, mark: true,", 1)))
+	if x == nil {
+		t.Fatal(diags)
+	}
+	b := &Bench{Fixture: x}
+	for _, of := range []finding.Finding{{ID: "opening-free"}, {ID: "opening-free", Of: "tie slot"}, {ID: "screw-to-cell"}, {ID: "inner-radius", Params: []string{"plates.tie_slots"}}, {ID: "hole-ligament", Params: []string{"plates.feet.inset", "plates.feet", "plates.mark"}}} {
+		for _, w := range b.ways(of) {
+			for _, c := range w.at(5, 0.5) {
+				if c.Path == "plates.feet" || c.Path == "plates.tie_slots" || c.Path == "plates.mark" || c.Path == "prints.feet" {
+					t.Errorf("%s: %s: %v", of.Name(), w.words, c)
+				}
+			}
+		}
+	}
+}
+
+// A file that only warns gets answers of differing kind too.
+func TestOtherWays(t *testing.T) {
+	b, found := bench(t, func(f *params.Fixture) []finding.Finding {
+		g := finding.JudgeLeast(f.Plate.Thickness.MM()-18+flag(f.Spring != nil)*5, 0, 1, 0.005)
+		g.ID, g.Group = "clamp-middle-pressure", finding.GroupClamp
+		return []finding.Finding{g}
+	})
+	b.Most = 3
+	a, err := b.Find(found)
+	if err != nil || len(a.Patches) < 2 {
+		t.Fatalf("%d answers, %v", len(a.Patches), err)
+	}
+	seen := map[string]bool{}
+	for _, p := range a.Patches {
+		kind := strings.Join(kinds(p.Edits, 2), " ")
+		if seen[kind] || len(p.Left) > 0 {
+			t.Errorf("%s told again, or %v left", kind, p.Left)
+		}
+		seen[kind] = true
+	}
+}
+
+// A share that falls short is taken to stay so until its own ways mend it: what else
+// is changed needs no judgement of the whole for that.
+func TestShareStays(t *testing.T) {
+	judged := 0
+	b, found := bench(t, func(f *params.Fixture) []finding.Finding {
+		s := least(clamp.Share, 30+70*flag(f.Spring != nil), 50)
+		s.Group = finding.GroupClamp
+		return []finding.Finding{least("thread-protrusion", f.Rods.Length.MM(), 403), s}
+	})
+	place := b.Place
+	b.Place = func(f *params.Fixture) (Trial, error) {
+		t, err := place(f)
+		return counting{t, &judged}, err
+	}
+	a, err := b.Find(found)
+	if err != nil || len(a.Patches) != 1 || !strings.Contains(said(a.Patches[0].Changes()), "springs={}") {
+		t.Fatalf("%+v, %v", a, err)
+	}
+	if judged > 4 {
+		t.Errorf("%d whole judgements", judged)
+	}
+}
+
+type counting struct {
+	Trial
+	n *int
+}
+
+func (c counting) Checks() ([]finding.Finding, error) { *c.n++; return c.Trial.Checks() }
 
 // world is a fixture judged by a few sums of what its file says.
 type world struct {

@@ -11,6 +11,7 @@ import (
 
 	"golang.org/x/sync/errgroup"
 
+	"clampwright/assembly/clamp"
 	"clampwright/assembly/finding"
 	"clampwright/params"
 )
@@ -20,6 +21,7 @@ import (
 // how many more of both are spent on warnings and on alternatives.
 const (
 	mostGrown, mostWays, mostJudged = 8, 36, 8
+	roundWays                       = 8 // tried at once
 	warnJudged                      = 4
 	moreGrown, moreJudged           = 1, 3
 )
@@ -154,6 +156,9 @@ func (s *search) next() *node {
 		switch sure := s.sure(n); {
 		case s.told(n):
 		case len(sure) == 0 && n.judged:
+			if n == s.root { // only warns: other ways are looked for from it again
+				s.open = append(s.open, n)
+			}
 			return n
 		case len(sure) == 0:
 			if s.judge(n) {
@@ -286,29 +291,40 @@ func (s *search) grow(n *node, bad []finding.Finding, seen map[string]*node) (ou
 			}
 		}
 	}
-	made, tried := make([][]*node, len(tasks)), make([]int, len(tasks))
-	var all errgroup.Group
-	all.SetLimit(runtime.GOMAXPROCS(0))
-	for i, t := range tasks {
-		all.Go(func() error {
-			made[i], tried[i] = s.along(n, t)
-			return nil
-		})
-	}
-	_ = all.Wait()
-	for i := range tasks {
-		s.answer.Tried += tried[i]
-		for _, c := range made[i] {
-			key, of := said(changes(c.edits)), tasks[i].of.Key()
-			if old := seen[key]; old != nil { // met for another finding
-				old.now[of], old.fresh[of] = c.now[of], true
-				continue
+	for from := 0; from < len(tasks) && !s.enough(n, out); from += roundWays {
+		list := tasks[from:min(from+roundWays, len(tasks))]
+		made, tried := make([][]*node, len(list)), make([]int, len(list))
+		var all errgroup.Group
+		all.SetLimit(runtime.GOMAXPROCS(0))
+		for i, t := range list {
+			all.Go(func() error {
+				made[i], tried[i] = s.along(n, t)
+				return nil
+			})
+		}
+		_ = all.Wait()
+		for i := range list {
+			s.answer.Tried += tried[i]
+			for _, c := range made[i] {
+				key, of := said(changes(c.edits)), list[i].of.Key()
+				if old := seen[key]; old != nil { // met for another finding
+					old.now[of], old.fresh[of] = c.now[of], true
+					continue
+				}
+				seen[key] = c
+				out = append(out, c)
 			}
-			seen[key] = c
-			out = append(out, c)
 		}
 	}
 	return out
+}
+
+// enough says whether one answer is asked for and one of the nodes made of n seems to
+// hold and asks for nothing to be bought: further ways, less preferred, are not tried.
+func (s *search) enough(n *node, out []*node) bool {
+	return s.Most == 1 && slices.ContainsFunc(out, func(c *node) bool {
+		return len(s.bad(c)) == 0 && c.burden.Buy == 0 && c.warns() < n.warns()+len(s.bad(n))
+	})
 }
 
 // along makes the nodes of one way: the smallest change in steps of the shop that
@@ -352,6 +368,9 @@ func (s *search) child(n *node, e Edit) *node {
 	for key, f := range worstOf(found) {
 		f, guessed := n.whole(f)
 		c.sifted[f.ID], c.now[key], c.fresh[key] = true, f, !guessed
+	}
+	for key, f := range c.now {
+		c.fresh[key] = c.fresh[key] || f.ID == clamp.Share // stays short until its own ways mend it
 	}
 	if !c.sifted[of.ID] {
 		of.Verdict = finding.Pass
@@ -486,7 +505,7 @@ func (s *search) warnings(n *node) *node {
 // milder is a node with an edit more in which a warning is cleared; nil for none.
 func (s *search) milder(n *node, f finding.Finding) *node {
 	list := s.grow(n, []finding.Finding{f}, map[string]*node{})
-	list = slices.DeleteFunc(list, func(c *node) bool { return len(s.bad(c)) > 0 || c.warns() >= n.warns() })
+	list = slices.DeleteFunc(list, func(c *node) bool { return len(s.bad(c)) > 0 || c.warns() >= n.warns() || s.told(c) })
 	slices.SortStableFunc(list, s.compare)
 	for _, c := range list[:min(len(list), 2)] {
 		if s.judge(c) && c.judged && len(s.bad(c)) == 0 && c.warns() < n.warns() && c.now[f.Key()].Verdict.Rank() == 0 {

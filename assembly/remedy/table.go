@@ -67,10 +67,10 @@ func changeable(path string) bool {
 }
 
 // derivable says whether a parameter is a size of the clamp that is derived when it
-// is left out: no fact, no wish and no stock.
+// is left out: no fact, no wish, nothing that was asked for, and no stock.
 func derivable(path string) bool {
 	fixed := []string{"pack.stack", "plates.material", "plates.thickness", "stiffeners.angle", "rods.thread", "electrical.link_width", "electrical.link_thickness",
-		"separators.thickness", "liners.thickness", "separators.material", "liners.material", "separators.pattern", "liners.pattern"}
+		"plates.feet", "plates.tie_slots", "plates.mark", "separators.thickness", "liners.thickness", "separators.material", "liners.material", "separators.pattern", "liners.pattern"}
 	return strings.Contains(path, ".") && changeable(path) && !strings.HasPrefix(path, "stock.") && !slices.Contains(fixed, path)
 }
 
@@ -116,7 +116,7 @@ func (b *Bench) byRule(f finding.Finding) []way {
 	case "link-to-link", "link-to-terminal":
 		return []way{b.narrowerLinks()}
 	case "screw-to-cell", "opening-free":
-		return b.openings(f)
+		return b.openings()
 	case "drill-access":
 		return b.gauge(1)
 	case "washer-flat":
@@ -310,15 +310,9 @@ func (b *Bench) onSheet(words, path string, now unit.Length, pieces float64) (ou
 	return out
 }
 
-// openings moves what goes through the plates out from behind the cells, or does
-// without it.
-func (b *Bench) openings(f finding.Finding) []way {
-	out := append(b.feet(-1), b.feet(1)...)
-	without := []params.Change{{Path: "plates.feet", Value: "none"}, {Path: "prints.feet"}}
-	if f.Of == "tie slot" {
-		out, without = nil, []params.Change{{Path: "plates.tie_slots"}}
-	}
-	return append(out, b.widerPlate(), b.put("do without", without...))
+// openings moves the holes of the feet out from behind the cells.
+func (b *Bench) openings() []way {
+	return append(append(b.feet(-1), b.feet(1)...), b.widerPlate())
 }
 
 // cutter offers the widest cutter that is sold up to a width, mm.
