@@ -36,7 +36,7 @@ type Job struct {
 	Tolerances *stackup.Result
 	Assurance  *assure.Share
 	reduced    *assure.Fixture
-	known      *assure.Known // of the cells' stiffness, by readings at the clamp
+	known      *assure.Known      // of the cells' stiffness, by readings at the clamp
 	like       *assembly.Assembly // whose printed parts serve where they are alike
 	Curve      ChargeCurve
 	Wiring     *Wiring

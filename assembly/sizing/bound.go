@@ -36,20 +36,6 @@ func (d demands) broken(s clamp.State, slack float64) []finding.Finding {
 // atBound keeps rounding from making a bound that is met look missed.
 const atBound = 1e-6
 
-// tightest is the finding with least left, or exceeded most, over the states; of
-// those alike but for rounding the first.
-func tightest(states []clamp.State) (best finding.Finding) {
-	found := false
-	for _, s := range states {
-		for _, f := range s.Findings {
-			if f.Need != 0 && (!found || f.Over() > best.Over()+atBound) {
-				best, found = f, true
-			}
-		}
-	}
-	return best
-}
-
 // clampWarns are the bounds that are missed though nothing fails, such as the
 // lasting limit of a seat: the worst state of each.
 func clampWarns(states []clamp.State) []string {

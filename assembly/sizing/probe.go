@@ -29,7 +29,7 @@ func (s *search) blocked(left []*candidate) (finding.ID, error) {
 		if err != nil {
 			return nil, err
 		}
-		fails, _, err := checks(a, check.JudgeLight)
+		fails, _, err := checks(check.JudgeLight(a))
 		return fails, err
 	}
 	whole := func(i int) ([]finding.Finding, error) {

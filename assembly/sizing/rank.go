@@ -63,7 +63,7 @@ func (s *search) lead(order []*candidate, name string, value func(*candidate) fl
 	ask := firstProbe
 	var first, best *candidate
 	for from := 0; from < len(order); from += batch {
-		s.tell("full grid, "+name, from, len(order))
+		s.Tell("full grid, "+name, from, len(order))
 		group := order[from:min(from+batch, len(order))]
 		if first != nil {
 			group = slices.DeleteFunc(slices.Clone(group), func(c *candidate) bool { return value(c) > value(first)*(1+nearlyLeads) })
@@ -134,7 +134,7 @@ func (s *search) quiet(n int, fn func(int) error) error {
 		return s.ctx.Err()
 	}
 	q := *s
-	q.tell = func(string, int, int) {}
+	q.Tell = func(string, int, int) {}
 	return q.each("", n, 1, fn)
 }
 
@@ -209,7 +209,7 @@ func (l *lookahead) solveNext() ([]*candidate, error) {
 			l.waiting = l.waiting[len(group):]
 			return group, l.s.solveAll(group)
 		}
-		l.s.tell(l.stage, l.next, len(l.list))
+		l.s.Tell(l.stage, l.next, len(l.list))
 		var group []*candidate
 		for l.next < len(l.list) && len(group) < ahead {
 			c := l.list[l.next]
@@ -329,11 +329,39 @@ func (s *search) outcome() (*Outcome, error) {
 		}
 	}
 	slices.SortFunc(out.Front, func(a, b Option) int { return cmp.Or(cmp.Compare(a.MassG, b.MassG), cmp.Compare(a.index, b.index)) })
+	for k := range out.Front {
+		out.Front[k].Lighter = s.lighter(out.Front[k].MassG)
+	}
 	var err error
 	if len(out.Front) == 0 {
 		out.Nearest, err = s.nearest()
 	}
 	return out, err
+}
+
+// missed is what is known that a candidate misses.
+func (s *search) missed(c *candidate) []finding.Finding {
+	if c.why != nil {
+		return []finding.Finding{*c.why}
+	}
+	if v := s.solved[c.index]; v != nil {
+		return v.missed
+	}
+	return c.missed
+}
+
+// lighter is the heaviest candidate under a mass that is known not to pass.
+func (s *search) lighter(massG float64) *Miss {
+	var best *candidate
+	for i := range s.all {
+		if c := &s.all[i]; c.mass > 0 && c.mass < massG && (best == nil || byMass(best, c) < 0) && len(s.missed(c)) > 0 {
+			best = c
+		}
+	}
+	if best == nil {
+		return nil
+	}
+	return &Miss{Choice: s.cat.at(best.index), MassG: best.mass, Bounds: merged(s.missed(best)), index: best.index}
 }
 
 // nearestTries is how many of the least misses are looked at in full.
@@ -346,13 +374,7 @@ func (s *search) nearest() (*Miss, error) {
 	worst := map[int]float64{}
 	for i := range s.all {
 		c := &s.all[i]
-		missed := c.missed
-		if v := s.solved[i]; v != nil {
-			missed = v.missed
-		}
-		if c.why != nil {
-			missed = []finding.Finding{*c.why}
-		}
+		missed := s.missed(c)
 		for _, b := range missed {
 			worst[i] = math.Max(worst[i], b.Over())
 		}
@@ -420,10 +442,14 @@ func (s *search) miss(c *candidate) (*Miss, error) {
 	case err != nil:
 		return nil, err
 	}
+	m.Bounds = s.Most.spread(uneven(states[0]), 0)
+	if b := s.Most.over(c); b != nil {
+		m.Bounds = append(m.Bounds, *b)
+	}
 	for _, st := range states {
 		m.Bounds = append(m.Bounds, s.broken(st, 0)...)
 	}
-	fails, _, err := checks(a, check.Judge)
+	fails, _, err := checks(check.Judge(a))
 	if err != nil {
 		return nil, err
 	}

@@ -30,16 +30,16 @@ const evenSlack = 0.015
 
 // Option is a candidate that passes everything.
 type Option struct {
-	Choice  Choice
-	MassG   float64
-	Cost    float64
-	Guessed bool    // the cost rests on planning prices in part
-	Uneven  float64 // unevenness as tightened: deviation over mean
-	Middle  float64 // pressure in the middle of the face over the mean
-	ForceN  [2]float64
-	Limit   finding.Finding // what keeps its bound with least to spare
-	Warns   []string        // bounds of the clamp over which it only warns, then ids of checks
-	Best    []string        // the rankings it leads: "mass", "cost", "evenness"
+	Choice  Choice     `json:"choice"`
+	MassG   float64    `json:"mass_g"`
+	Cost    float64    `json:"price_as_share_of_stock"`
+	Guessed bool       `json:"planning_prices"` // the cost rests on them in part
+	Uneven  float64    `json:"spread"`          // unevenness as tightened: deviation over mean
+	Middle  float64    `json:"middle"`          // pressure in the middle of the face over the mean
+	ForceN  [2]float64 `json:"force_n"`         // least and greatest
+	Lighter *Miss      `json:"next_lighter"`    // the next lighter candidate that does not pass, with why; nil for none
+	Warns   []string   `json:"warns"`           // bounds of the clamp over which it only warns, then ids of checks
+	Best    []string   `json:"leads"`           // the rankings: "mass", "cost", "evenness"
 
 	index int
 }
@@ -81,8 +81,33 @@ type Outcome struct {
 type Progress func(stage string, done, total int)
 
 // Proof judges a fixture, its printed extras and link bars included, by every check
-// but the clamp's: the bounds it misses, and the ids of the checks that warn.
-type Proof func(f *params.Fixture) (fails []finding.Finding, warns []string, err error)
+// but those of the clamp's states.
+type Proof func(f *params.Fixture) ([]finding.Finding, error)
+
+// Most are limits that the user sets; zero for none.
+type Most struct {
+	MassG  float64
+	Cost   float64 // as share of stock, as Option.Cost
+	Uneven float64
+}
+
+func (m Most) over(c *candidate) *finding.Finding {
+	switch {
+	case m.MassG > 0 && c.mass > m.MassG:
+		return missed("mass-asked", finding.AtMost, c.mass, m.MassG, "g", "")
+	case m.Cost > 0 && c.cost > m.Cost:
+		return missed("price-asked", finding.AtMost, c.cost, m.Cost, "", "")
+	}
+	return nil
+}
+
+// spread is the same for the unevenness of a state.
+func (m Most) spread(uneven, slack float64) []finding.Finding {
+	if m.Uneven > 0 && uneven > m.Uneven+slack {
+		return []finding.Finding{*missed("spread-asked", finding.AtMost, 100*uneven, 100*m.Uneven, "%", "")}
+	}
+	return nil
+}
 
 // Means are what a search judges by beside the fixture itself; the zero value does.
 type Means struct {
@@ -91,6 +116,9 @@ type Means struct {
 	// Prove is asked of what passes the mechanics; nil for every check of the
 	// assembly without printed extras.
 	Prove Proof
+	// Share judges what part of such fixtures stay within their bands; nil for not.
+	Share Proof
+	Most  Most
 	Tell  Progress
 }
 
@@ -125,7 +153,7 @@ func Search(ctx context.Context, in *params.File, c *Catalogue, by Means) (*Outc
 
 // run goes through all stages.
 func (s *search) run() (*Outcome, error) {
-	for _, stage := range []func() error{s.make, s.screen, s.rank} {
+	for _, stage := range []func() error{s.make, s.locked, s.screen, s.rank} {
 		if err := stage(); err != nil {
 			return nil, err
 		}
@@ -145,16 +173,16 @@ func newSearch(ctx context.Context, in *params.File, base *params.Fixture, c *Ca
 		return nil, err
 	}
 	without, err := whole.With(params.Change{Path: "prints"})
-	return &search{ctx: ctx, base: base, whole: whole, in: without, cat: c, prove: by.Prove, links: by.Links, tell: by.Tell, settler: params.NewSettler(in)}, err
+	return &search{Means: by, ctx: ctx, base: base, whole: whole, in: without, cat: c, settler: params.NewSettler(in)}, err
 }
 
 // bare proves a fixture by every check of its assembly without link bars.
-func bare(f *params.Fixture) (fails []finding.Finding, warns []string, err error) {
+func bare(f *params.Fixture) ([]finding.Finding, error) {
 	a, err := assembly.Build(f)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
-	return checks(a, check.Judge)
+	return check.Judge(a)
 }
 
 // anchored is the file with its listed lengths tied to the section and thread
@@ -183,15 +211,13 @@ type candidate struct {
 
 // search is one run.
 type search struct {
+	Means
 	ctx     context.Context
 	whole   *params.File
 	in      *params.File // without printed extras: shaping them costs more than all else of a candidate
 	cat     *Catalogue
 	base    *params.Fixture
-	links   []assembly.LinkPlace
-	prove   Proof
 	settler *params.Settler
-	tell    Progress
 	demands
 	all []candidate
 
@@ -233,9 +259,53 @@ func (s *search) make() error {
 		if c.why == nil && s.clean {
 			c.why = springGuide(f)
 		}
+		if c.why == nil {
+			c.why = s.Most.over(c)
+		}
 		c.made = c.why == nil
 		return nil
 	})
+}
+
+// A sample of candidates with locked nuts, and how far the best of them may fall short
+// of the share for the rest to be looked at: they differ little in it, for rods and
+// plates are stiff beside the cells. Measured by a test.
+const lockedSample, lockedShort = 6, 0.3
+
+// locked puts down the candidates with locked nuts where all of a sample fall far
+// short of the share.
+func (s *search) locked() error {
+	var list []*candidate
+	for i := range s.all {
+		if c := &s.all[i]; c.made && s.cat.at(i).Spring.None() {
+			list = append(list, c)
+		}
+	}
+	if s.Share == nil || len(list) == 0 {
+		return nil
+	}
+	some := spread(list, lockedSample)
+	short := make([]finding.Finding, len(some))
+	if err := s.quiet(len(some), func(k int) error {
+		f, err := s.settle(some[k].index)
+		if err != nil {
+			return err
+		}
+		fails, _, err := checks(s.Share(f))
+		if len(fails) > 0 {
+			short[k] = fails[0]
+		}
+		return err
+	}); err != nil {
+		return err
+	}
+	best := slices.MinFunc(short, func(a, b finding.Finding) int { return cmp.Compare(a.Over(), b.Over()) })
+	if best.Verdict == finding.Fail && best.Over() > lockedShort {
+		for _, c := range list {
+			c.made, c.why = false, &best
+		}
+	}
+	return nil
 }
 
 // screen tightens every plate with its angles on the coarse grid, once for all
@@ -258,6 +328,7 @@ func (s *search) screenGroup(group []candidate) error {
 			continue
 		}
 		c.uneven = uneven(*tight)
+		c.missed = s.Most.spread(c.uneven, evenSlack)
 		for _, b := range s.broken(*tight, Slack) {
 			if b.ID != clamp.SpringRange && b.ID != clamp.CoilStress { // another spring than this candidate's
 				c.missed = append(c.missed, b)
@@ -349,7 +420,7 @@ func (s *search) sift(c *candidate) error {
 	if err != nil {
 		return err
 	}
-	fails, _, err := checks(a, check.JudgeLight)
+	fails, _, err := checks(check.JudgeLight(a))
 	if err != nil {
 		return fmt.Errorf("%s: %w", s.cat.at(c.index), err)
 	}
@@ -399,7 +470,7 @@ func (s *search) each(stage string, n, block int, fn func(int) error) error {
 				mu.Lock()
 				from := next
 				next += block
-				s.tell(stage, done, n)
+				s.Tell(stage, done, n)
 				stop := first != nil || s.ctx.Err() != nil
 				mu.Unlock()
 				if stop || from >= n {
@@ -422,7 +493,7 @@ func (s *search) each(stage string, n, block int, fn func(int) error) error {
 		})
 	}
 	wg.Wait()
-	s.tell(stage, n, n)
+	s.Tell(stage, n, n)
 	if s.ctx.Err() != nil {
 		return s.ctx.Err()
 	}
@@ -450,7 +521,7 @@ func (s *search) place(i int) (*assembly.Assembly, error) {
 		return nil, fmt.Errorf("%s: %w", s.cat.at(i), err)
 	}
 	if f.Pack.RowGap == s.base.Pack.RowGap && f.Pack.Pitch == s.base.Pack.Pitch {
-		err = a.AddLinks(s.links)
+		err = a.AddLinks(s.Links)
 	}
 	return a, err
 }
@@ -461,7 +532,7 @@ func (s *search) proof(i int) (fails []finding.Finding, warns []string, err erro
 	if err != nil {
 		return nil, nil, err
 	}
-	if fails, warns, err = s.prove(f); err != nil {
+	if fails, warns, err = checks(s.Prove(f)); err != nil {
 		return nil, nil, fmt.Errorf("%s: %w", s.cat.at(i), err)
 	}
 	if b := springGuide(f); b != nil && s.clean {
@@ -492,7 +563,7 @@ func (s *search) solve(i int) (*verdict, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.cat.at(i), err)
 	}
-	v := &verdict{solved: true}
+	v := &verdict{solved: true, missed: s.Most.spread(uneven(states[0]), 0)}
 	for _, st := range states {
 		v.missed = append(v.missed, s.broken(st, 0)...)
 	}
@@ -511,14 +582,13 @@ func (s *search) solve(i int) (*verdict, error) {
 	choice.Spring = springOf(f)
 	v.option = &Option{
 		Choice: choice, MassG: c.mass, Cost: c.cost, Guessed: c.guessed, Uneven: uneven(states[0]),
-		Middle: middle(states[0]), ForceN: forces(states), Warns: append(clampWarns(states), warns...), Limit: tightest(states), index: i,
+		Middle: middle(states[0]), ForceN: forces(states), Warns: append(clampWarns(states), warns...), index: i,
 	}
 	return v, nil
 }
 
-// checks runs checks of an assembly.
-func checks(a *assembly.Assembly, run func(*assembly.Assembly) ([]finding.Finding, error)) (fails []finding.Finding, warns []string, err error) {
-	found, err := run(a)
+// checks sorts what was found: what fails, and the rules that warn.
+func checks(found []finding.Finding, err error) (fails []finding.Finding, warns []string, _ error) {
 	for _, g := range found {
 		switch g.Verdict {
 		case finding.Fail:

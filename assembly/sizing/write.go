@@ -50,12 +50,20 @@ func (o *Option) head(text []byte) []byte {
 	}
 	for _, line := range []string{
 		o.why() + "; " + o.Choice.String(),
-		fmt.Sprintf("clamp %.0f g, limited by %s", o.MassG, Words(o.Limit)),
+		fmt.Sprintf("clamp %.0f g%s", o.MassG, o.Stops()),
 		fmt.Sprintf("the middle of the face gets %.0f %% of the mean; force from %.0f to %.0f N over all states", 100*o.Middle, o.ForceN[0], o.ForceN[1]),
 	} {
 		out = append(out, sizedMark+strings.Join(strings.Fields(line), " ")+end...)
 	}
 	return append(out, body...)
+}
+
+// Stops says what stops the next lighter candidate; empty where there is none.
+func (o *Option) Stops() string {
+	if o.Lighter == nil {
+		return ""
+	}
+	return fmt.Sprintf("; the next lighter, %.0f g, is stopped by %s", o.Lighter.MassG, Words(o.Lighter.Bounds[0]))
 }
 
 // tie names what listed lengths are, where the choice would change it.

@@ -7,7 +7,6 @@ import (
 	"strings"
 	"testing"
 
-	"clampwright/assembly/finding"
 	"clampwright/assembly/inputs"
 	"clampwright/params"
 	"clampwright/params/unit"
@@ -24,7 +23,7 @@ func TestWrite(t *testing.T) {
 		cat := Offer(file, f, false)
 		made := 0
 		for i := 0; i < cat.Size(); i += 1 + cat.Size()/14 {
-			o := &Option{Choice: cat.at(i), Best: []string{"mass"}, Limit: finding.Finding{ID: "clamp-seat-stress"}}
+			o := &Option{Choice: cat.at(i), Best: []string{"mass"}}
 			whole, err := anchored(file, f)
 			if err != nil {
 				t.Fatal(err)

@@ -3,8 +3,10 @@ package main
 import (
 	"cmp"
 	"context"
+	"encoding/json"
 	"fmt"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strconv"
 	"strings"
@@ -13,13 +15,13 @@ import (
 	"time"
 
 	"github.com/urfave/cli/v2"
+	"golang.org/x/sync/errgroup"
 
 	"clampwright/assembly/finding"
 	"clampwright/assembly/job"
 	"clampwright/assembly/sizing"
 	"clampwright/export/tell"
 	"clampwright/params"
-	"clampwright/params/diag"
 	"clampwright/params/words"
 )
 
@@ -34,6 +36,14 @@ func sizeCommand(ui *console) *cli.Command {
 			"Example: clampwright size --pick cost --write sized.yaml pack.yaml",
 		Flags: []cli.Flag{
 			&cli.BoolFlag{Name: "stock", Usage: "only what the file lists under stock, and what it is built of now"},
+			&cli.StringFlag{Name: "thread", Usage: "only rods of this thread"},
+			&cli.StringFlag{Name: "material", Usage: "only plates of this material"},
+			&cli.StringFlag{Name: "heights", Usage: "only rods at these heights: \"52 mm, 153 mm\""},
+			&cli.BoolFlag{Name: "springs", Usage: "only with springs"},
+			&cli.Float64Flag{Name: "most-mass", Usage: "at most so many kilograms of clamp"},
+			&cli.Float64Flag{Name: "most-price", Usage: "at most this price, as share of the stock used"},
+			&cli.Float64Flag{Name: "most-spread", Usage: "at most this spread of the pressure, %"},
+			&cli.BoolFlag{Name: "json", Usage: "print JSON"},
 			&cli.StringFlag{Name: "pick", Value: "mass", Usage: "which to write: mass, cost, evenness, or a line's number"},
 			&cli.StringFlag{Name: "write", Usage: "save the picked one to this file"},
 		},
@@ -45,14 +55,19 @@ func sizeCommand(ui *console) *cli.Command {
 			if c.IsSet("pick") && !c.IsSet("write") {
 				return &outcome{exitInput, "--pick says which line --write saves: give --write too"}
 			}
-			return sizeFile(c.Context, ui, name, sizeOptions{c.Bool("stock"), c.String("pick"), c.String("write")})
+			return sizeFile(c.Context, ui, name, sizeOptions{
+				stock: c.Bool("stock"), only: sizing.Only{Thread: c.String("thread"), Material: c.String("material"), Heights: c.String("heights"), Springs: c.Bool("springs")},
+				most: sizing.Most{MassG: 1000 * c.Float64("most-mass"), Cost: c.Float64("most-price"), Uneven: c.Float64("most-spread") / 100},
+				json: c.Bool("json"), pick: c.String("pick"), write: c.String("write")})
 		},
 	}
 }
 
 // sizeOptions are the flags of size.
 type sizeOptions struct {
-	stock       bool
+	stock, json bool
+	only        sizing.Only
+	most        sizing.Most
 	pick, write string
 }
 
@@ -68,19 +83,28 @@ func sizeFile(ctx context.Context, ui *console, name string, opt sizeOptions) er
 	if err := cmp.Or(opt.check(), mayWrite(opt.write, name)); err != nil {
 		return err
 	}
-	text, in, f, err := decoded(ctx, ui, name)
+	in, err := readAll(ctx, ui, name)
 	if err != nil {
 		return err
 	}
-	cat := sizing.Offer(in, f, opt.stock)
+	ui.quiet = ui.quiet || opt.json
+	f := in.base
+	cat := sizing.Offer(f.File(), f, opt.stock)
+	if err := cat.Keep(f, opt.only); err != nil {
+		return &outcome{exitInput, err.Error()}
+	}
 	ui.say("%d candidates: %d plates, %d angles, %d sets of heights, %d threads, %d ways to hold the nuts",
 		cat.Size(), len(cat.Plates), len(cat.Angles), len(cat.Levels), len(cat.Threads), len(cat.Springs))
 	begun := time.Now()
-	placed, err := job.Place(f)
+	base, err := job.Place(f)
 	if err != nil {
 		return &outcome{exitInput, err.Error()}
 	}
-	out, err := sizing.Search(ctx, in, cat, sizing.Means{Links: placed.Assembly.Links(), Prove: proved, Tell: sizeProgress(ui)})
+	out, err := sizing.Search(ctx, f.File(), cat, sizing.Means{Links: base.Assembly.Links(), Prove: base.Prove, Share: base.Share, Most: opt.most, Tell: sizeProgress(ui)})
+	var list []sized
+	if err == nil {
+		list, err = settled(ctx, ui, in, out.Front)
+	}
 	ui.stepDone()
 	if err != nil {
 		if ctx.Err() != nil {
@@ -91,52 +115,58 @@ func sizeFile(ctx context.Context, ui *console, name string, opt sizeOptions) er
 	if ui.tty {
 		ui.step(fmt.Sprintf("searched in %.1f s\n", time.Since(begun).Seconds()))
 	}
+	if opt.json {
+		e := json.NewEncoder(ui.out)
+		e.SetIndent("", " ")
+		if err := e.Encode(list); err != nil {
+			return &outcome{exitFailed, err.Error()}
+		}
+	}
 	ui.say("%d can be made, %d press well enough on the coarse grid; %d of these could rank, %d were solved in full", out.Made, out.Screened, out.Tried, out.Solved)
 	if len(out.Front) == 0 {
 		return printMiss(ui, out)
 	}
-	printFront(ui, f, out)
+	printFront(ui, f, out, list)
 	if opt.write == "" {
 		return nil
 	}
-	return writeChoice(ctx, ui, name, text, out, opt)
+	return writeChoice(ctx, ui, in, list, opt)
 }
 
-// proved judges a fixture by every check but the clamp's.
-func proved(f *params.Fixture) (fails []finding.Finding, warns []string, err error) {
-	all, err := job.Prove(f)
-	for _, c := range all {
-		switch c.Verdict {
-		case finding.Fail:
-			fails = append(fails, c)
-		case finding.Warn:
-			if !slices.Contains(warns, string(c.ID)) {
-				warns = append(warns, string(c.ID))
+// sized is an option written into the file, settled and judged from there as a whole.
+type sized struct {
+	*sizing.Option
+	Verdict finding.Verdict `json:"verdict"`
+	Share   float64         `json:"share"`
+	Pay     float64         `json:"price_paid"`
+	text    []byte
+	job     *job.Job
+}
+
+// settled writes every option into the file's text and judges what that says.
+func settled(ctx context.Context, ui *console, in input, front []sizing.Option) ([]sized, error) {
+	out := make([]sized, len(front))
+	var all errgroup.Group
+	all.SetLimit(runtime.GOMAXPROCS(0))
+	for i := range front {
+		all.Go(func() error {
+			o := sized{Option: &front[i]}
+			var err error
+			if o.text, err = sizing.Write(in.name, in.text, o.Option); err != nil {
+				return err
 			}
-		}
+			f, wrong := params.Load(in.name, o.text, ui.opener(ctx, in.name, new(string)))
+			if err := wrong.Err(); err != nil {
+				return err
+			}
+			if o.job, err = job.Compute(ctx, f, func(string) {}, job.WithAnswers(0)); err == nil {
+				o.Verdict, o.Share, o.Pay = o.job.Verdict(), o.job.Assurance.Share, o.job.Cost.Pay()
+				out[i] = o
+			}
+			return err
+		})
 	}
-	return fails, warns, err
-}
-
-// decoded reads a parameter file as written and as settled.
-func decoded(ctx context.Context, ui *console, name string) ([]byte, *params.File, *params.Fixture, error) {
-	text, err := readInput(ctx, name)
-	if err != nil {
-		return nil, nil, nil, err
-	}
-	in, diags := params.Decode(name, text)
-	var f *params.Fixture
-	if in != nil {
-		var more diag.List
-		f, more = params.Resolve(in, text)
-		diags = append(diags, more...)
-		diags.Sort()
-	}
-	ui.diagnostics(diags, name, text)
-	if f == nil || diags.HasErrors() {
-		return nil, nil, nil, &outcome{exitInput, ""}
-	}
-	return text, in, f, nil
+	return out, all.Wait()
 }
 
 // sizeProgress shows a stage's progress ten times a second at most.
@@ -151,41 +181,33 @@ func sizeProgress(ui *console) sizing.Progress {
 }
 
 // printFront prints the table: a line for every option, the leaders named.
-func printFront(ui *console, f *params.Fixture, out *sizing.Outcome) {
+func printFront(ui *console, f *params.Fixture, out *sizing.Outcome, list []sized) {
 	if ui.quiet {
 		return
 	}
 	w := tabwriter.NewWriter(ui.out, 0, 0, 2, ' ', 0)
-	money := "cost"
-	if f.Prices.Currency != "" {
-		money += " " + f.Prices.Currency
-	}
-	fmt.Fprintf(w, "\tclamp kg\t%s\tspread\tmiddle\tforce N\tplate\tangles\trods\tnuts\tleads\n", money)
+	money := f.Prices.Currency
+	fmt.Fprintf(w, "\tshare\tclamp kg\tpaid %s\tof stock %s\tspread\tmiddle\tforce N\tplate\tangles\trods\tnuts\tleads\n", money, money)
 	guessed := false
-	for i, o := range out.Front {
+	for i, o := range list {
 		mark := ""
 		if o.Guessed {
 			mark, guessed = "~", true
 		}
 		c := o.Choice
-		fmt.Fprintf(w, "%d\t%.2f\t%s%.2f\t%.0f %%\t%.0f %%\t%.0f to %.0f\t%s %s\t%s\t%s\t%s\t%s\n", i+1, o.MassG/1000, mark, o.Cost, 100*o.Uneven, 100*o.Middle, o.ForceN[0], o.ForceN[1],
+		fmt.Fprintf(w, "%d\t%.0f %%\t%.2f\t%.2f\t%s%.2f\t%.0f %%\t%.0f %%\t%.0f to %.0f\t%s %s\t%s\t%s\t%s\t%s\n", i+1, 100*o.Share, o.MassG/1000, o.Pay, mark, o.Cost, 100*o.Uneven, 100*o.Middle, o.ForceN[0], o.ForceN[1],
 			c.Plate.Material, params.LengthText(c.Plate.Thickness, f.Style.Unit), angleWords(c), rodWords(f, c), c.Spring, strings.Join(o.Best, ", "))
 	}
 	w.Flush()
 	if out.Warned {
 		ui.say("nothing passes without a warning of the clamp: these only do not fail, see what each warns of")
 	}
-	ui.say("spread: deviation of the pressure from its mean as tightened; middle: pressure in the middle of the face over the mean; force: least to greatest over all states")
-	shared := sharedWarns(out.Front)
-	for i, o := range out.Front {
-		ui.say("%d is limited by %s%s", i+1, sizing.Words(o.Limit), warnWords(o, shared))
+	ui.say("share: of fixtures that stay within their bands, as check tells it; paid: what is bought, whole sheets and lengths, of what has a price; of stock: the part of sheets and lengths that is used, and pieces; spread: deviation of the pressure from its mean as tightened; middle: pressure in the middle of the face over the mean; force: least to greatest over all states")
+	for i, o := range list {
+		ui.say("%d: %s%s", i+1, tell.Sentence(o.job), o.Stops())
 	}
-	if len(shared) > 0 {
-		ui.say("all warn: %s", strings.Join(shared, ", "))
-	}
-	ui.say("what is not known of the cells is taken as the tables have it; check tells whether the verdict holds over its band")
 	if guessed {
-		ui.say("~ costs rest on planning prices in part; list prices under stock and prices to have them told")
+		ui.say("~ rests on planning prices in part; list prices under stock and prices to have them told")
 	}
 	if !out.Complete {
 		ui.say("more lines may lie between these: the table was cut short")
@@ -205,21 +227,6 @@ func rodWords(f *params.Fixture, c sizing.Choice) string {
 		s += ", three columns"
 	}
 	return s
-}
-
-// sharedWarns are the warnings of every line: said once.
-func sharedWarns(front []sizing.Option) []string {
-	return slices.DeleteFunc(slices.Clone(front[0].Warns), func(w string) bool {
-		return slices.ContainsFunc(front, func(o sizing.Option) bool { return !slices.Contains(o.Warns, w) })
-	})
-}
-
-func warnWords(o sizing.Option, shared []string) string {
-	own := slices.DeleteFunc(slices.Clone(o.Warns), func(w string) bool { return slices.Contains(shared, w) })
-	if len(own) == 0 {
-		return ""
-	}
-	return "; warns: " + strings.Join(own, ", ")
 }
 
 // printMiss prints the nearest miss and ends with the code for a failing check.
@@ -243,20 +250,20 @@ func printMiss(ui *console, out *sizing.Outcome) error {
 	return &outcome{exitFouled, ""}
 }
 
-// writeChoice saves the picked option.
-func writeChoice(ctx context.Context, ui *console, name string, text []byte, out *sizing.Outcome, opt sizeOptions) error {
-	o, err := picked(out, opt.pick)
+// writeChoice saves the picked option; not one that fails as it is written.
+func writeChoice(ctx context.Context, ui *console, in input, list []sized, opt sizeOptions) error {
+	o, err := picked(list, opt.pick)
 	if err != nil {
 		return err
 	}
-	changed, err := sizing.Write(name, text, o)
+	if o.Verdict == finding.Fail {
+		return &outcome{exitFouled, "as written it fails, so nothing was written: " + tell.Sentence(o.job)}
+	}
+	text, err := params.Rebase(in.name, o.text, folderOf(in.name), filepath.Dir(opt.write))
 	if err != nil {
 		return &outcome{exitFailed, err.Error()}
 	}
-	if changed, err = params.Rebase(name, changed, folderOf(name), filepath.Dir(opt.write)); err != nil {
-		return &outcome{exitFailed, err.Error()}
-	}
-	if err := saveFile(ctx, opt.write, changed); err != nil {
+	if err := saveFile(ctx, opt.write, text); err != nil {
 		return err
 	}
 	ui.say("wrote %s: %s", opt.write, o.Choice)
@@ -264,11 +271,11 @@ func writeChoice(ctx context.Context, ui *console, name string, text []byte, out
 }
 
 // picked finds the option by the ranking it leads or by its line.
-func picked(out *sizing.Outcome, pick string) (*sizing.Option, error) {
-	for i := range out.Front {
-		if slices.Contains(out.Front[i].Best, pick) || strconv.Itoa(i+1) == pick {
-			return &out.Front[i], nil
+func picked(list []sized, pick string) (sized, error) {
+	for i, o := range list {
+		if slices.Contains(o.Best, pick) || strconv.Itoa(i+1) == pick {
+			return o, nil
 		}
 	}
-	return nil, &outcome{exitInput, fmt.Sprintf("pick %q: mass, cost, evenness, or a line from 1 to %d", pick, len(out.Front))}
+	return sized{}, &outcome{exitInput, fmt.Sprintf("pick %q: mass, cost, evenness, or a line from 1 to %d", pick, len(list))}
 }
