@@ -39,7 +39,11 @@ func compareCommand(ui *console) *cli.Command {
 					return err
 				}
 			}
-			return printComparison(c.Context, ui, compare.Compare(jobs[0], jobs[1]), c.Bool("json"), c.String("page"))
+			r, err := compare.Judged(jobs[0], jobs[1])
+			if err != nil {
+				return &outcome{exitFailed, err.Error()}
+			}
+			return printComparison(c.Context, ui, r, c.Bool("json"), c.String("page"))
 		},
 	}
 }

@@ -3,7 +3,6 @@ package compare
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"clampwright/parts"
 	"clampwright/parts/geom"
@@ -25,11 +24,27 @@ func (c *comparer) holeAllow(k parts.Kind) float64 {
 		return 0
 	}
 	play := (c.now.Rods.Hole - c.now.Rods.Thread.Major).MM() / 2
-	return math.Max(0, play-math.Max(c.old.Tolerances.HolePosition.MM(), c.now.Tolerances.HolePosition.MM()))
+	return math.Max(offCut, play-math.Max(c.old.Tolerances.HolePosition.MM(), c.now.Tolerances.HolePosition.MM()))
 }
 
-// flat compares parts cut from sheet: plates, separators, liners, link bars.
+// flat compares parts cut from sheet: plates, separators, liners, link bars. A plate
+// that does not serve as it stands may do so upside down.
 func (c *comparer) flat(was, is *parts.Part) Row {
+	r := c.upright(was, is)
+	if is.Kind != parts.KindPlate || r.Action == Keep {
+		return r
+	}
+	turned, flat := *was, *was.Flat
+	flat.Profile = flat.Profile.Turned(math.Pi)
+	turned.Flat = &flat
+	if t := c.upright(&turned, is); t.Action == Keep {
+		t.Why, t.turned = t.Why+", turned upside down: its mark and arrow point down", true
+		return t
+	}
+	return r
+}
+
+func (c *comparer) upright(was, is *parts.Part) Row {
 	thick := Proof{"thickness", was.Flat.ThicknessMM, is.Flat.ThicknessMM, c.sheetAllow(was, is)}
 	if !thick.holds() {
 		is, was := pairWords(c.now.Style, thick.NewMM, thick.OldMM)
@@ -63,40 +78,13 @@ func (c *comparer) sameOutline(was, is *parts.Part, proof []Proof) Row {
 	case !same && len(was.Flat.Profile.Slots) > 0:
 		return Row{Action: Make, Why: "its slots lie elsewhere"}
 	case h.problem != "":
-		return Row{Action: Make, Why: firstOf(c.otherLevel(was, is), h.problem)}
+		return Row{Action: Make, Why: h.problem}
 	case !same:
 		return Row{Action: Recut, Why: "slots to cut" + also(h), left: h.left}
 	case len(h.todo) > 0:
 		return Row{Action: Redrill, Why: h.words() + h.note, left: h.left}
 	}
 	return Row{Action: Keep, Why: "the same outline and holes" + h.note, Proof: append(append(proof, slots...), h.proof...), left: h.left}
-}
-
-// mostLevel is how far holes may lie off in height for the old plate's own values
-// to be worth a try, mm. Common practice, no source.
-const mostLevel = 3
-
-// otherLevel says that the holes of a plate lie a little too high or too low, and
-// which values keep it: those it was made to; empty when they lie otherwise.
-func (c *comparer) otherLevel(was, is *parts.Part) string {
-	a, b := was.Flat.Profile.Circles, is.Flat.Profile.Circles
-	if is.Kind != parts.KindPlate || len(a) != len(b) || math.Abs(was.SizeMM[0]-is.SizeMM[0]) > offCut || math.Abs(was.SizeMM[1]-is.SizeMM[1]) > mostLevel {
-		return ""
-	}
-	most := 0.0
-	for k := range a {
-		d := a[k].C.Sub(b[k].C)
-		most = math.Max(most, math.Abs(d.Y))
-		if math.Abs(a[k].R-b[k].R) > rounding || math.Abs(d.X) > c.holeAllow(is.Kind) || most > mostLevel {
-			return ""
-		}
-	}
-	var levels []string
-	for _, l := range c.old.Rods.Levels {
-		levels = append(levels, fmt.Sprintf("%.2f mm", l.MM()))
-	}
-	return fmt.Sprintf("its holes lie up to %s off in height, and new ones can't be drilled beside them; to keep it, try plates.bottom: %.2f mm, plates.height: %.2f mm and rods.levels: [%s], as it was made",
-		c.mm(most), c.old.Plate.Bottom.MM(), c.old.Plate.Height.MM(), strings.Join(levels, ", "))
 }
 
 // cutDown looks for the place in the old part that the new one fits with the
@@ -122,7 +110,7 @@ func (c *comparer) cutDown(was, is *parts.Part) Row {
 	if best.Action != "" {
 		return best
 	}
-	return Row{Action: Make, Why: firstOf(c.otherLevel(was, is), problem)}
+	return Row{Action: Make, Why: problem}
 }
 
 // cutWords tells the cuts that leave the new part, moved to its place on the old.
@@ -264,11 +252,16 @@ func pathsApart(a, b geom.Path) float64 {
 	if len(p) != len(q) {
 		return 1e9
 	}
-	worst := 0.0
-	for k := range p {
-		worst = math.Max(worst, math.Max(p[k].A.Dist(q[k].A), p[k].At(0.5).Dist(q[k].At(0.5))))
+	best := math.Inf(1) // wherever the path begins
+	for shift := range p {
+		worst := 0.0
+		for k := range p {
+			o := q[(k+shift)%len(q)]
+			worst = math.Max(worst, math.Max(p[k].A.Dist(o.A), p[k].At(0.5).Dist(o.At(0.5))))
+		}
+		best = math.Min(best, worst)
 	}
-	return worst
+	return best
 }
 
 // offsets are the places tried for a new part on an old one: middle on middle,

@@ -129,7 +129,7 @@ func TestAngleLeftOver(t *testing.T) {
 func TestOverlayPlace(t *testing.T) {
 	was, is := sheet(200, 160, geom.Vec2{Y: 66}, geom.Vec2{}), sheet(200, 134)
 	r := bare(t).flat(was, is)
-	svg := overlay{"end plate", string(r.Action), was.Flat, is.Flat, r.at, r.left}.SVG()
+	svg := overlay{"end plate", string(r.Action), was.Flat, is.Flat, r.turned, r.at, r.left}.SVG()
 	scale := pictureMM / 200.0
 	first := regexp.MustCompile(`class="(old|new)" d="([^Z]*)Z`).FindAllStringSubmatch(svg, -1)
 	top := func(d string) float64 {
@@ -255,36 +255,6 @@ func TestPairWords(t *testing.T) {
 	}
 	if got := sizeWords(parts.KindWasher)[2]; got != "thickness" {
 		t.Error(got)
-	}
-}
-
-// Plates whose holes lie a little off in height are told with the values that keep
-// them, and those keep them: a plate moved up, and one for cells a millimetre lower.
-func TestOtherLevel(t *testing.T) {
-	text := change(t, read(t, "four-small-separators.yaml"), "cell.height", "201 mm")
-	old := build(t, text)
-	plate := func(text []byte) (out Row) {
-		for _, r := range Parts(old, build(t, text)) {
-			if r.Kind == string(parts.KindPlate) && r.Action != Spare {
-				out = r
-			}
-		}
-		return out
-	}
-	for path, value := range map[string]string{"plates.bottom": fmt.Sprintf("%g mm", old.Fixture.Plate.Bottom.MM()+0.5), "cell.height": "200 mm"} {
-		next := change(t, text, path, value)
-		r := plate(next)
-		m := regexp.MustCompile(`plates\.bottom: (-?[\d.]+ mm), plates\.height: ([\d.]+ mm) and rods\.levels: (\[.*\])`).FindStringSubmatch(r.Why)
-		if r.Action != Make || m == nil {
-			t.Errorf("%s: %s: %s", path, r.Action, r.Why)
-			continue
-		}
-		for k, path := range []string{"plates.bottom", "plates.height", "rods.levels"} {
-			next = change(t, next, path, m[k+1])
-		}
-		if r := plate(next); r.Action != Keep {
-			t.Errorf("%s: %s: %s", path, r.Action, r.Why)
-		}
 	}
 }
 

@@ -15,6 +15,7 @@ import (
 type overlay struct {
 	Name, Action string
 	Old, New     *parts.Flat // either may be nil
+	Turned       bool        // the old part stands on its head
 	At           geom.Vec2   // the new part's middle on the old one
 	Left         []geom.Circle
 }
@@ -39,7 +40,7 @@ func overlays(old, now *assembly.Assembly, rows []Row) []overlay {
 			continue
 		}
 		seen[r.New+"/"+r.Old], seen["/"+r.Old] = true, true
-		out = append(out, overlay{r.Name, string(r.Action), o, n, r.at, r.left})
+		out = append(out, overlay{r.Name, string(r.Action), o, n, r.turned, r.at, r.left})
 	}
 	return out
 }
@@ -57,7 +58,11 @@ type layer struct {
 func (o overlay) layers() []layer {
 	var out []layer
 	if o.Old != nil {
-		out = append(out, layer{"old", o.Old.Profile})
+		p := o.Old.Profile
+		if o.Turned {
+			p = p.Turned(math.Pi)
+		}
+		out = append(out, layer{"old", p})
 	}
 	if o.New != nil {
 		out = append(out, layer{"new", o.New.Profile.Moved(o.At)})

@@ -142,6 +142,9 @@ func (c *comparer) bought(was, is *parts.Part) Row {
 		proof = proof[:0] // its height is the force's, not the part's
 	}
 	if is.Kind == parts.KindCell {
+		if c.old.Cell.CaseLive && !c.now.Cell.CaseLive {
+			return Row{Action: Buy, Why: "insulated cases instead of bare ones: wrap those there are, or buy others"}
+		}
 		proof = c.cellProof(was, is)
 	}
 	if ok, p := allHold(proof); !ok {

@@ -22,6 +22,7 @@ type Report struct {
 	New    Side       `json:"new"`
 	Same   bool       `json:"same"` // every part is kept and nothing is spare
 	Rows   []Row      `json:"parts"`
+	Reuse  *Reuse     `json:"reuse,omitempty"` // changes of the new file that keep more; nil for none
 	Checks []CheckRow `json:"checks"`
 	Clamp  []StateRow `json:"clamp"`
 	// Setting is how the nuts are set, to be done anew on kept parts too.
@@ -88,9 +89,21 @@ type StateFigure struct {
 	MiddleKPa number.Value    `json:"middle_kpa"`
 }
 
-// Compare compares two computed jobs.
-func Compare(old, now *job.Job) *Report {
-	r := &Report{Old: side(old), New: side(now), Rows: Parts(old.Assembly, now.Assembly), Checks: checkRows(old, now), Clamp: stateRows(old, now)}
+// Compare compares two computed jobs part by part.
+func Compare(old, now *job.Job) *Report { return report(old, now, Parts(old.Assembly, now.Assembly)) }
+
+// Judged is Compare with the old parts judged in the new fixture as it would be built
+// with them.
+func Judged(old, now *job.Job) (*Report, error) {
+	rows := Parts(old.Assembly, now.Assembly)
+	reuse, err := (&comparer{old.Fixture, now.Fixture}).reuse(old, now, rows)
+	r := report(old, now, rows)
+	r.Reuse = reuse
+	return r, err
+}
+
+func report(old, now *job.Job, rows []Row) *Report {
+	r := &Report{Old: side(old), New: side(now), Rows: rows, Checks: checkRows(old, now), Clamp: stateRows(old, now)}
 	r.style = now.Fixture.Style
 	r.Setting = settingRows(old, now, r.style)
 	if r.Old.Fixture == r.New.Fixture {
@@ -201,6 +214,9 @@ func (r *Report) Text(out io.Writer) error {
 	}
 	if err := w.Flush(); err != nil {
 		return err
+	}
+	if u := r.Reuse; u != nil {
+		fmt.Fprintf(out, "\n%d pieces are kept, not %d, and nothing is worse, with these changes of the new file: %s\n", kept(u.Rows), kept(r.Rows), u.Said())
 	}
 	w = tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
 	fmt.Fprintf(w, "\nclamp\tforce N\tnow\tmean kPa\tnow\tmiddle kPa\tnow\n")

@@ -31,8 +31,9 @@ type Row struct {
 	Why      string  `json:"why"`
 	Proof    []Proof `json:"proof,omitempty"` // of kept parts
 
-	at   geom.Vec2     // the new part's middle on the old one
-	left []geom.Circle // old holes without use
+	turned bool          // the old part stands on its head
+	at     geom.Vec2     // the new part's middle on the old one
+	left   []geom.Circle // old holes without use
 }
 
 // proved says how many sizes of a kept part were compared.
