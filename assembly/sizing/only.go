@@ -19,15 +19,8 @@ type Only struct {
 // Keep narrows a catalogue. What is asked for and not offered is refused, but for a
 // thread that the tables have.
 func (c *Catalogue) Keep(f *params.Fixture, o Only) error {
-	if o.Material != "" {
-		var names []string
-		for _, p := range c.Plates {
-			names = append(names, p.Material)
-		}
-		c.Plates = slices.DeleteFunc(c.Plates, func(p Plate) bool { return !strings.EqualFold(p.Material, o.Material) })
-		if slices.Sort(names); len(c.Plates) == 0 {
-			return fmt.Errorf("no plates of %q are offered: there are %s", o.Material, strings.Join(slices.Compact(names), ", "))
-		}
+	if c.Plates = slices.DeleteFunc(c.Plates, func(p Plate) bool { return o.Material != "" && !strings.EqualFold(p.Material, o.Material) }); len(c.Plates) == 0 {
+		return fmt.Errorf("no plates of %q are offered; 'clampwright list materials' prints the tables, the file's stock.sheets are offered too", o.Material)
 	}
 	if o.Thread != "" {
 		t, ok := f.Tables.Thread(o.Thread)

@@ -267,7 +267,7 @@ func (s *search) make() error {
 	})
 }
 
-// A sample of candidates with locked nuts, and how far the best of them may fall short
+// A sample of candidates with locked nuts, and how far any of them must not fall short
 // of the share for the rest to be looked at: they differ little in it, for rods and
 // plates are stiff beside the cells. Measured by a test.
 const lockedSample, lockedShort = 6, 0.3
@@ -284,26 +284,20 @@ func (s *search) locked() error {
 	if s.Share == nil || len(list) == 0 {
 		return nil
 	}
-	some := spread(list, lockedSample)
-	short := make([]finding.Finding, len(some))
-	if err := s.quiet(len(some), func(k int) error {
-		f, err := s.settle(some[k].index)
+	var short finding.Finding
+	for _, c := range spread(list, lockedSample) {
+		f, err := s.settle(c.index)
 		if err != nil {
 			return err
 		}
 		fails, _, err := checks(s.Share(f))
-		if len(fails) > 0 {
-			short[k] = fails[0]
+		if err != nil || len(fails) == 0 || fails[0].Over() <= lockedShort {
+			return err
 		}
-		return err
-	}); err != nil {
-		return err
+		short = fails[0]
 	}
-	best := slices.MinFunc(short, func(a, b finding.Finding) int { return cmp.Compare(a.Over(), b.Over()) })
-	if best.Verdict == finding.Fail && best.Over() > lockedShort {
-		for _, c := range list {
-			c.made, c.why = false, &best
-		}
+	for _, c := range list {
+		c.made, c.why = false, &short
 	}
 	return nil
 }

@@ -216,7 +216,7 @@ func (r *Report) Text(out io.Writer) error {
 		return err
 	}
 	if u := r.Reuse; u != nil {
-		fmt.Fprintf(out, "\n%d pieces are kept, not %d, and nothing is worse, with these changes of the new file: %s\n", kept(u.Rows), kept(r.Rows), u.Said())
+		fmt.Fprintf(out, "\n%d pieces are kept, not %d, and nothing is worse, with these changes of the new file: %s\n", kept(u.Rows), kept(r.Rows), u.Said)
 	}
 	w = tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
 	fmt.Fprintf(w, "\nclamp\tforce N\tnow\tmean kPa\tnow\tmiddle kPa\tnow\n")

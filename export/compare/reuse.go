@@ -8,6 +8,7 @@ import (
 
 	"clampwright/assembly/finding"
 	"clampwright/assembly/job"
+	"clampwright/assembly/remedy"
 	"clampwright/params"
 	"clampwright/params/unit"
 	"clampwright/parts"
@@ -70,6 +71,7 @@ func (c *comparer) asMade(paths string) (set []params.Change) {
 // on the whole fixture: nothing is worse with them.
 type Reuse struct {
 	Set  []params.Change `json:"set"`
+	Said string          `json:"said"`
 	Rows []Row           `json:"parts"` // with the changes made
 }
 
@@ -99,7 +101,7 @@ func (c *comparer) reuse(old, now *job.Job, rows []Row) (*Reuse, error) {
 		switch {
 		case is == nil: // can't be placed, or brings nothing
 		case worse == "" && kept(is) > kept(was):
-			best = &Reuse{set, is}
+			best = &Reuse{set, (&remedy.Patch{Edits: []remedy.Edit{{Set: set}}}).Said(now.Fixture), is}
 		case worse != "":
 			for k, r := range rows {
 				if keeps(r) {
@@ -155,13 +157,4 @@ func kept(rows []Row) (n int) {
 // differs says whether a kept part is not just as wanted.
 func (r Row) differs() bool {
 	return slices.ContainsFunc(r.Proof, func(p Proof) bool { return p.DifferenceMM() > rounding })
-}
-
-// Said names the changes in words.
-func (u *Reuse) Said() string {
-	var out []string
-	for _, c := range u.Set {
-		out = append(out, c.Path+": "+c.Value)
-	}
-	return strings.Join(out, "; ")
 }
