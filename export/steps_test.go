@@ -347,15 +347,6 @@ func TestTurnsAreNotRoundedToFlats(t *testing.T) {
 	}
 }
 
-// figureLabels are the labels of a step's figures.
-func figureLabels(s page.Step) string {
-	var out []string
-	for _, f := range s.Figures {
-		out = append(out, f.Label)
-	}
-	return strings.Join(out, " ")
-}
-
 // Live cases are warned of where the cells go in.
 func TestLiveCasesAreWarnedOf(t *testing.T) {
 	j := *made(t, "four-cell-offcut").job.Job

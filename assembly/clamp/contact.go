@@ -33,9 +33,9 @@ type solution struct {
 // Limits of Newton's method. The energy is convex and its gradient piecewise
 // smooth, so the line search makes it converge; the limits are for rounding.
 const (
-	maxNewton    = 80
+	maxNewton    = 250
 	maxLine      = 30
-	maxStall     = 15   // iterations without halving the best residual
+	maxStall     = 60   // iterations without halving the best residual
 	roundingRest = 1e-3 // of the total force
 	residualTol  = 1e-9 // of the total force
 	stallTol     = 2e-7 // accepted when rounding allows no better

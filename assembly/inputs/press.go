@@ -154,13 +154,16 @@ func shift(f *params.Fixture, field []geom.Box2, x unit.Length) []clamp.Rect {
 	return out
 }
 
+// sliverMM is so narrow that sheets which meet there do not press.
+const sliverMM = 0.1
+
 // intersect is the common part of two sets of non-overlapping rectangles.
 func intersect(a, b []clamp.Rect) []clamp.Rect {
 	var out []clamp.Rect
 	for _, p := range a {
 		for _, q := range b {
 			r := clamp.Rect{X0: max(p.X0, q.X0), Y0: max(p.Y0, q.Y0), X1: min(p.X1, q.X1), Y1: min(p.Y1, q.Y1)}
-			if r.X1 > r.X0 && r.Y1 > r.Y0 {
+			if min(r.X1-r.X0, r.Y1-r.Y0) > sliverMM {
 				out = append(out, r)
 			}
 		}

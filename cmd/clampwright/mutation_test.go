@@ -130,8 +130,8 @@ var (
 
 // What a run may take: processor time, and memory of all runs one after another.
 const (
-	mostSeconds = 10 * time.Second
-	mostMemory  = 500 << 20
+	mostTime   = 10 * time.Second
+	mostMemory = 500 << 20
 )
 
 // trial runs one spoiled file and says what is wrong with what came of it.
@@ -176,7 +176,7 @@ func (m *trial) run(make, mend bool, name, text string) (wrong string) {
 		return fmt.Sprintf("says %q\n%s", bad, said)
 	case notNumber.MatchString(out.String()):
 		return "prints what is no number\n" + out.String()
-	case m.took > mostSeconds:
+	case m.took > mostTime:
 		return fmt.Sprintf("took %v", m.took)
 	}
 	return m.numbers()

@@ -30,7 +30,6 @@ type stage struct {
 	ctx                 context.Context
 	root, build, target string // build is the folder in root that becomes the output
 	lock                *os.File
-	carried             int
 	saved               []string // what the user had put into the earlier output meanwhile
 }
 

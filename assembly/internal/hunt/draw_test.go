@@ -144,7 +144,11 @@ func (d *drawing) parts() {
 			d.put("springs.parallel", "%d", 1+d.IntN(2))
 		}
 	}
-	d.maybe(0.25, "sleeves", "{}")
+	if d.often(0.8) {
+		d.maybe(0.25, "sleeves", "{}")
+	} else {
+		d.put("sleeves.material", "%s", d.of("pet", "petg"))
+	}
 	for _, sheets := range []string{"separators", "liners"} {
 		if d.often(0.4) {
 			d.put(sheets+".material", "%s", d.of("fr4", "pp", "pet", "silicone foam", "petg"))
@@ -358,7 +362,7 @@ func TestEveryKeyIsDrawn(t *testing.T) {
 	r := rand.New(rand.NewPCG(5, 6))
 	seen := map[string]bool{}
 	settled, why := 0, map[string]int{}
-	for range 2000 {
+	for range 3000 {
 		text := Random(r)
 		for _, p := range keysOf(text) {
 			seen[p] = true
@@ -375,7 +379,7 @@ func TestEveryKeyIsDrawn(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("%d of 2000 settle", settled)
+	t.Logf("%d of 3000 settle", settled)
 	for k, n := range why {
 		if n > 10 {
 			t.Log(n, k)
