@@ -124,6 +124,8 @@ func (b *Bench) byRule(f finding.Finding) []way {
 			return slices.Concat(b.gauge(-1), b.flat())
 		}
 		return slices.Concat(b.gauge(1), b.flat())
+	case "spring-held":
+		return []way{b.washers("large"), b.put("let the program choose the springs", params.Change{Path: "springs", Value: "{}"})}
 	case "washer-bearing":
 		return []way{b.washers("large")}
 	case "hole-edge":

@@ -58,16 +58,17 @@ func TestSequenceLimits(t *testing.T) {
 }
 
 // The clamp is opened by what the load has counted, or by the knee under load: never by a
-// resting voltage, which hardly tells the charge below nine tenths.
+// resting voltage, which hardly tells the charge below nine tenths. Eight cells of 280 Ah
+// that hang together give 0.6 of eight times as much.
 func TestGateBeforeOpening(t *testing.T) {
 	for _, c := range []struct {
 		nominal, least     float64
 		load               float64
 		counted, under, by float64
 	}{
-		{3.2, 2.5, 100, 168, 3.0, 12.5},
-		{3.2, 3.1, 100, 168, 3.1, 12.5}, // no lower than the least
-		{3.2, 2.5, 2000, 168, 3.0, 250},
+		{3.2, 2.5, 100, 1344, 3.0, 12.5},
+		{3.2, 3.1, 100, 1344, 3.1, 12.5}, // no lower than the least
+		{3.2, 2.5, 2000, 1344, 3.0, 250},
 	} {
 		in := pack(8, 1, 8, 1)
 		in.Volts.Nominal, in.Volts.Least, in.DischargerA = c.nominal, c.least, c.load

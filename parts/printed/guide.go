@@ -78,7 +78,7 @@ type AngleGuideSpec struct {
 func AngleGuide(s AngleGuideSpec) (parts.Part, error) {
 	x1, y1, err := guideSize(s.Label, s.Printer, s.Holes)
 	if err == nil {
-		err = s.checked(s.ID, span{"root radius", s.RootMM, 0, SlabMM/2 - s.FitMM - 1})
+		err = s.checked(s.ID, span{"root radius", s.RootMM, 0, SlabMM/2 - s.FitMM})
 	}
 	if err != nil {
 		return parts.Part{}, err
