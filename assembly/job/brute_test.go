@@ -59,7 +59,7 @@ func TestAgainstBruteForce(t *testing.T) {
 			t.Errorf("%s: %d edits where %v does", s.Name, edits, by)
 		}
 	}
-	if float64(found) < mendedLeast*float64(able) {
+	if float64(found) < bruteLeast*float64(able) {
 		t.Errorf("%d of %d that brute force mends are mended", found, able)
 	}
 }

@@ -105,7 +105,7 @@ func TestAgainstExhaustiveNarrow(t *testing.T) {
 		"threads": {metric, Catalogue{Plates: []Plate{{"birch plywood", 17.7}, {"6061-T6", 10}}, Angles: angle, Levels: at, Threads: []string{"M5", "M6", "M8", "M10"}, Springs: []Spring{{Derived: true}}}},
 		"springs": {metric, Catalogue{Plates: []Plate{{"birch plywood", 17.7}}, Angles: []string{"", angle[0]}, Levels: at, Threads: []string{"M8"}, Springs: []Spring{{}, disc, {Derived: true}, {Derived: true, Both: true}}}},
 		"angles": {inches, Catalogue{Plates: []Plate{{"hdpe", 19.05}}, Angles: []string{"", "1 x 1 x 1/8 in aluminium", "1-1/4 x 1-1/4 x 1/8 in 6061-T6", "1-1/2 x 1-1/2 x 1/8 in aluminium", "1-1/2 x 1-1/2 x 3/16 in aluminium"},
-			Levels: [][]unit.Length{{50.8, 149.225}}, Threads: []string{"5/16-18"}, Springs: []Spring{{}}}},
+			Levels: [][]unit.Length{{50.8, 149.225}}, Threads: []string{"5/16-18"}, Springs: []Spring{{Derived: true}}}},
 	} {
 		c.cat.Middle = []bool{false}
 		t.Run(name, func(t *testing.T) { againstExhaustive(t, c.file, &c.cat, 1) })
