@@ -269,7 +269,7 @@ func (s *search) make() error {
 
 // A sample of candidates with locked nuts, and how far any of them must not fall short
 // of the share for the rest to be looked at: they differ little in it, for rods and
-// plates are stiff beside the cells. Measured by a test.
+// plates are stiff beside the cells. A judgement.
 const lockedSample, lockedShort = 6, 0.3
 
 // locked puts down the candidates with locked nuts where all of a sample fall far

@@ -311,7 +311,8 @@ func oneValue(t *testing.T, what string, base, now *assembly.Assembly) bool {
 		r, isKept := kept[l.Part.ID]
 		same := known && fingerprint(t, o.Part) == fingerprint(t, l.Part)
 		if l.Part.Kind == parts.KindCell {
-			same = base.Fixture.Cell.Cell == now.Fixture.Cell.Cell
+			bared := base.Fixture.Cell.CaseLive && !now.Fixture.Cell.CaseLive // a bare cell does not serve for a wrapped one
+			same = base.Fixture.Cell.Cell == now.Fixture.Cell.Cell && !bared
 		}
 		changed = changed || !same || o.Pieces != l.Pieces
 		switch {
