@@ -87,7 +87,9 @@ func (j *Job) Judge() ([]finding.Finding, error) {
 }
 
 // Share draws the share of a changed fixture.
-func (j *Job) Share(f *params.Fixture) ([]finding.Finding, error) { return (&Job{Fixture: f}).share() }
+func (j *Job) Share(f *params.Fixture) ([]finding.Finding, error) {
+	return (&Job{Fixture: f, known: j.known}).share()
+}
 
 // share draws and judges the share alone.
 func (j *Job) share() ([]finding.Finding, error) {

@@ -92,20 +92,11 @@ func (l *Layout) jointsOf(k Link, links []Link) [2]Joint {
 // HighMM is how high above its pads a link lies in the end.
 func (p Plan) HighMM(link Link) float64 {
 	var last []Piece
-	note := func(j *Joint) {
+	p.eachJoint(func(j *Joint) {
 		if j.Post == link.A {
 			last = j.Lies
 		}
-	}
-	for _, s := range p.Steps {
-		for i := range s.Before {
-			note(&s.Before[i].After[0])
-			note(&s.Before[i].After[1])
-		}
-		for i := range s.Lugs {
-			note(&s.Lugs[i])
-		}
-	}
+	})
 	return highMM(last[:max(0, slices.IndexFunc(last, func(x Piece) bool { return x.Link == link.ID }))])
 }
 
@@ -148,8 +139,8 @@ func (in Input) fastened(j Joint) Joint {
 // Joints are those of a plan after every link fitted or taken off, and every lug put on.
 func (p Plan) Joints(l *Layout) (out [][]Joint) {
 	now := map[Post]Joint{}
-	note := func(j Joint) {
-		if now[j.Post] = j; len(j.Lies) == 0 {
+	p.eachJoint(func(j *Joint) {
+		if now[j.Post] = *j; len(j.Lies) == 0 {
 			delete(now, j.Post)
 		}
 		at := make([]Joint, 0, len(now))
@@ -159,17 +150,21 @@ func (p Plan) Joints(l *Layout) (out [][]Joint) {
 			}
 		}
 		out = append(out, at)
-	}
-	for _, s := range p.Steps {
-		for _, b := range s.Before {
-			note(b.After[0])
-			note(b.After[1])
-		}
-		for _, j := range s.Lugs {
-			note(j)
-		}
-	}
+	})
 	return out
+}
+
+// eachJoint visits the joints in the order in which the plan makes or undoes them.
+func (p Plan) eachJoint(visit func(*Joint)) {
+	for _, s := range p.Steps {
+		for i := range s.Before {
+			visit(&s.Before[i].After[0])
+			visit(&s.Before[i].After[1])
+		}
+		for i := range s.Lugs {
+			visit(&s.Lugs[i])
+		}
+	}
 }
 
 // Screw is one kind of terminal screw: its length, or where that is not known the grip

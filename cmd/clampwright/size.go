@@ -204,7 +204,7 @@ func printFront(ui *console, f *params.Fixture, out *sizing.Outcome, list []size
 	}
 	ui.say("share: of fixtures that stay within their bands, as check tells it; paid: what is bought, whole sheets and lengths, of what has a price; of stock: the part of sheets and lengths that is used, and pieces; spread: deviation of the pressure from its mean as tightened; middle: pressure in the middle of the face over the mean; force: least to greatest over all states")
 	for i, o := range list {
-		ui.say("%d: %s%s", i+1, tell.Sentence(o.job), o.Stops())
+		ui.say("%d: %s%s.", i+1, strings.TrimSuffix(tell.Sentence(o.job), "."), o.Stops())
 	}
 	if guessed {
 		ui.say("~ rests on planning prices in part; list prices under stock and prices to have them told")

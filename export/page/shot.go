@@ -94,29 +94,31 @@ func (c *shots) seen(s *Shot) *shotPicture {
 	if s == nil {
 		return nil
 	}
-	k := &shotPicture{Shot: s, shots: c}
-	if !slices.ContainsFunc(s.Actors, func(a ShotActor) bool { return k.drawn(a) && a.Role == ShotAdds }) {
+	if !slices.ContainsFunc(s.Actors, func(a ShotActor) bool { return c.drawn(a) && a.Role == ShotAdds }) {
 		return nil
 	}
-	order := []int{c.last, 0, 1, 2, 3}
-	best, most, painted := order[0], 0.0, -1
-	for _, v := range order {
+	var best *shotPicture
+	most, view := 0.0, c.last
+	for i, v := range []int{c.last, 0, 1, 2, 3} {
+		if i > 0 && v == c.last {
+			continue
+		}
+		k := &shotPicture{Shot: s, shots: c}
 		seen, named := k.paint(shotViews[v])
-		painted = v
-		if seen+named > most+0.02 {
-			best, most = v, seen+named
+		switch {
+		case seen+named > most+0.02:
+			best, most, view = k, seen+named, v
+		case best == nil:
+			best = k
 		}
 		if seen >= seenEnough && named == 1 {
 			break
 		}
 	}
-	if painted != best {
-		k.paint(shotViews[best])
-	}
 	if !s.Loose {
-		c.last = best
+		c.last = view
 	}
-	return k
+	return best
 }
 
 // shotPicture is one shot in the making.
@@ -130,8 +132,8 @@ type shotPicture struct {
 	yours geom.Box3
 }
 
-func (k *shotPicture) drawn(a ShotActor) bool {
-	s := k.shapes[a.Body]
+func (c *shots) drawn(a ShotActor) bool {
+	s := c.shapes[a.Body]
 	return s != nil && len(s.triangles) > 0
 }
 
