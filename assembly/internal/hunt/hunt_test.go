@@ -1,17 +1,20 @@
 package hunt
 
 import (
+	"context"
 	"fmt"
+	"runtime"
 	"strings"
+	"sync"
 	"testing"
 
-	"clampwright/assembly/check"
 	"clampwright/assembly/job"
 	"clampwright/params"
 )
 
 // hunt counts what the judges compare and find.
 type hunt struct {
+	sync.Mutex
 	t          *testing.T
 	fixtures   int
 	compared   map[string]int
@@ -52,30 +55,35 @@ func (h *hunt) sum() {
 	}
 }
 
-// judged is a job with what the checks say of it, without the mechanics.
+// judged is a job with what the program says of it.
 func judged(f *params.Fixture) (*job.Job, error) {
-	j, err := job.Place(f)
-	if err != nil {
-		return nil, err
-	}
-	found, err := check.Judge(j.Assembly)
-	j.Findings = append(found, j.Findings...)
-	return j, err
+	return job.Compute(context.Background(), f, func(string) {}, job.WithAnswers(0))
 }
 
-// Drawn fixtures, judged by the program and by solids built anew in an outside library.
-func TestSolidsOfDrawnFixtures(t *testing.T) {
+// Drawn fixtures, judged by the program and by judges that share no code with it: solids
+// built anew in an outside library, and sums by hand from what is written.
+func TestDrawnFixtures(t *testing.T) {
 	h, l := newHunt(t), startLibrary(t)
 	refused := map[string]int{}
+	var all sync.WaitGroup
+	slots := make(chan struct{}, runtime.GOMAXPROCS(0))
 	draw(t, 21, drawn(t, 100), func(text string, f *params.Fixture) {
-		j, err := judged(f)
-		if err != nil {
-			refused[err.Error()]++
-			return
-		}
-		h.fixtures++
-		h.bySolids(text, j, l)
+		slots <- struct{}{}
+		all.Go(func() {
+			defer func() { <-slots }()
+			j, err := judged(f)
+			h.Lock()
+			defer h.Unlock()
+			if err != nil {
+				refused[err.Error()]++
+				return
+			}
+			h.fixtures++
+			h.bySolids(text, j, l)
+			h.byArithmetic(text, j)
+		})
 	})
+	all.Wait()
 	for why, n := range refused {
 		t.Logf("%d refused: %s", n, strings.TrimSpace(why))
 	}
