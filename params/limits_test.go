@@ -38,3 +38,31 @@ func TestChemistryLimits(t *testing.T) {
 		}
 	}
 }
+
+// Terminals stand on their case, up to its edges; what is refused is named with the
+// value, the limits and the key at fault.
+func TestTerminalsStandOnTheCase(t *testing.T) {
+	for _, c := range []struct{ cell, want, at string }{
+		{"model: 54x174x200, terminals: {pitch: 156 mm, diameter: 18 mm}", "", ""},
+		{"model: 54x174x200, terminals: {pitch: 156.1 mm, diameter: 18 mm}", "together 174.1 mm, on a case of 174 mm;cell.terminals.pitch of 156 mm or less, or cell.terminals.diameter of 17.9 mm or less", ":2:46"},
+		{"model: 54x174x200, terminals: {diameter: 60 mm, pitch: 122 mm}", "cell.terminals.diameter of 52 mm or less", ":2:63"},
+		{"model: 54x174x200, terminals: {pitch: 175 mm, diameter: 18 mm}", "cell.terminals.pitch of 156 mm or less", ":2:46"},
+	} {
+		_, diags := Load("t.yaml", []byte("fixture: t\ncell: {"+c.cell+"}\npack: {cells: 4}\n"))
+		if c.want == "" {
+			if diags.HasErrors() {
+				t.Errorf("%s: %v", c.cell, diags)
+			}
+			continue
+		}
+		at := -1
+		for i, d := range diags {
+			if strings.Contains(d.Found+";"+d.Expected, c.want) && d.Suggestion != "" && strings.HasSuffix(d.Range.String(), c.at) {
+				at = i
+			}
+		}
+		if at < 0 {
+			t.Errorf("%s: %+v, want %q at %s", c.cell, diags, c.want, c.at)
+		}
+	}
+}

@@ -1,6 +1,7 @@
 package params
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"regexp"
@@ -107,7 +108,14 @@ func (r *resolver) terminals(row catalog.Cell) {
 	c.VentLength = pick(r, "cell.vent.length", vent.Length, orLength(row.VentLength, c.Width*0.18), "common practice")
 	c.VentWidth = pick(r, "cell.vent.width", vent.Width, orLength(row.VentWidth, c.Thickness*0.25), "common practice")
 	if c.TerminalPitch+c.TerminalDia > c.Width {
-		r.errorf(in.Pitch.At, "the terminals stand outside the case", fmt.Sprintf("pitch %s with pads of %s", r.f.Style.Exact(c.TerminalPitch.MM()), r.f.Style.Exact(c.TerminalDia.MM())), fmt.Sprintf("pitch and pad within %s", r.f.Style.Exact(c.Width.MM())), "")
+		size := func(l unit.Length) string { return r.f.Style.Exact(l.MM()) }
+		want := "cell.terminals.pitch of " + size(c.Width-c.TerminalDia) + " or less"
+		if most := c.Width - c.TerminalPitch; most > 0 {
+			want += ", or cell.terminals.diameter of " + size(most) + " or less"
+		}
+		at := cmp.Or(in.Pitch.At, in.Diameter.At, r.in.Cell.Width.At, r.in.Cell.Model.At)
+		r.errorf(at, "the terminals stand outside the case", fmt.Sprintf("pitch %s and a pad of %s, together %s, on a case of %s", size(c.TerminalPitch), size(c.TerminalDia), size(c.TerminalPitch+c.TerminalDia), size(c.Width)),
+			want, "measure the pitch from middle to middle of the terminals")
 	}
 	if c.TerminalDia > c.Thickness {
 		r.errorf(in.Diameter.At, "a terminal is wider than the cell", r.f.Style.Exact(c.TerminalDia.MM()), fmt.Sprintf("%s or less", r.f.Style.Exact(c.Thickness.MM())), "")

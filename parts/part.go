@@ -109,5 +109,12 @@ type Hole struct {
 	PilotMM float64
 }
 
+func (h Hole) name() string {
+	if h.For == ForMounting {
+		return "mounting hole " + h.ID
+	}
+	return "hole " + h.ID
+}
+
 // ForMounting is what holes for the screws of feet and brackets are for.
 const ForMounting = "mounting"

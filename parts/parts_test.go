@@ -275,8 +275,13 @@ func TestRefusals(t *testing.T) {
 	}
 	s = plateSpec()
 	s.Slots[0].A.X = -115
-	if _, err := EndPlate(s); !errors.Is(err, geom.ErrHoleOutside) {
+	if _, err := EndPlate(s); !errors.As(err, &he) || he.Hole != "S1" || he.Where != "edge" {
 		t.Errorf("slot over the edge: %v", err)
+	}
+	s = plateSpec()
+	s.RodHoles[0].C = s.Slots[0].A
+	if _, err := EndPlate(s); !errors.As(err, &he) || he.Hole != "S1" || he.Where != "hole H1" {
+		t.Errorf("slot over a hole: %v", err)
 	}
 	s = plateSpec()
 	s.ID = "../etc"

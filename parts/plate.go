@@ -1,8 +1,6 @@
 package parts
 
 import (
-	"fmt"
-
 	"clampwright/parts/geom"
 )
 
@@ -60,7 +58,7 @@ func EndPlate(s PlateSpec) (Part, error) {
 	if err := s.checkHoles(outer, holes); err != nil {
 		return Part{}, err
 	}
-	slots, err := s.slots()
+	slots, err := s.slots(outer, holes)
 	if err != nil {
 		return Part{}, err
 	}
@@ -76,16 +74,29 @@ func EndPlate(s PlateSpec) (Part, error) {
 	return p, nil
 }
 
-func (s PlateSpec) slots() ([]geom.Path, error) {
-	var out []geom.Path
+// slots are the slots' paths; one that breaks out of the outline or into a hole is a
+// geom.HoleError.
+func (s PlateSpec) slots(outer geom.Path, holes []Hole) (out []geom.Path, err error) {
 	for i, sl := range s.Slots {
+		id := sl.ID
+		if id == "" {
+			id = SlotID(i)
+		}
 		p, err := geom.Obround(sl.A, sl.B, sl.WidthMM)
 		if err != nil {
-			name := sl.ID
-			if name == "" {
-				name = fmt.Sprintf("S%d", i+1)
+			return nil, &Error{s.ID, "slot " + id, err}
+		}
+		clear := func(have, other float64, where, from string) {
+			if need := sl.WidthMM/2 + other + geom.MinLigament; err == nil && !(have >= need) {
+				err = &Error{s.ID, "slot " + id, &geom.HoleError{Hole: id, Where: where, NeedMM: need, HaveMM: have, MeasuredFrom: from}}
 			}
-			return nil, &Error{s.ID, "slot " + name, err}
+		}
+		clear(min(outer.DistTo(sl.A), outer.DistTo(sl.B)), 0, "edge", "edge")
+		for _, h := range holes {
+			clear(geom.Edge{A: sl.A, B: sl.B}.Dist(h.C), h.DiaMM/2, "hole "+h.ID, "hole's centre")
+		}
+		if err != nil {
+			return nil, err
 		}
 		out = append(out, p.Reversed())
 	}

@@ -114,7 +114,7 @@ func (l Label) checkHoles(outer geom.Path, holes []Hole) error {
 	seen := map[string]bool{}
 	for i, h := range holes {
 		if seen[h.ID] {
-			return &Error{l.ID, "hole " + h.ID, fmt.Errorf("two holes have this name")}
+			return &Error{l.ID, h.name(), fmt.Errorf("two holes have this name")}
 		}
 		seen[h.ID] = true
 		if err := l.check(Material{}, positive("diameter of hole "+h.ID, h.DiaMM)); err != nil {
@@ -122,12 +122,12 @@ func (l Label) checkHoles(outer geom.Path, holes []Hole) error {
 		}
 		need := h.DiaMM/2 + geom.MinLigament
 		if have := outer.DistTo(h.C); !(have >= need) {
-			return &Error{l.ID, "hole " + h.ID, &geom.HoleError{Hole: h.ID, Where: "edge", NeedMM: need, HaveMM: have, MeasuredFrom: "edge"}}
+			return &Error{l.ID, h.name(), &geom.HoleError{Hole: h.ID, Where: "edge", NeedMM: need, HaveMM: have, MeasuredFrom: "edge"}}
 		}
 		for _, g := range holes[:i] {
 			need, have := (g.DiaMM+h.DiaMM)/2+geom.MinLigament, g.C.Dist(h.C)
 			if !(have >= need) {
-				return &Error{l.ID, "hole " + h.ID, &geom.HoleError{Hole: h.ID, Where: "hole " + g.ID, NeedMM: need, HaveMM: have, MeasuredFrom: "other centre"}}
+				return &Error{l.ID, h.name(), &geom.HoleError{Hole: h.ID, Where: "hole " + g.ID, NeedMM: need, HaveMM: have, MeasuredFrom: "other centre"}}
 			}
 		}
 	}

@@ -67,8 +67,14 @@ func diagnosis(f *params.Fixture, err error) (diag.Diagnostic, string) {
 				d.Summary += ": " + size.Constraint
 			}
 		case isHole:
-			d.Summary = fmt.Sprintf("hole %s of the %s does not clear the %s", hole.Hole, s.name, hole.Where)
+			if o := source(openingSources, e.What); o.path != "" {
+				s.path, d.Suggestion = o.path, o.way
+			}
+			d.Summary = fmt.Sprintf("%s of the %s does not clear the %s", e.What, s.name, hole.Where)
 			d.Found, d.Expected = f.Style.Exact(hole.HaveMM)+" from the "+hole.MeasuredFrom, bounds(f.Style, hole.NeedMM, math.Inf(1))
+			if hole.HaveMM < 0 {
+				d.Found = f.Style.Exact(-hole.HaveMM) + " beyond the " + hole.MeasuredFrom
+			}
 		}
 		return d, f.Key(s.path, e.What)
 	}
@@ -132,6 +138,12 @@ var partSources = []cause{
 	{"end-cap", "prints.end_caps", "end cap", "'end_caps: false'"}, {"rod-cap", "prints.rod_caps", "rod cap", "'rod_caps: false'"}, {"foot", "prints.feet", "foot", "'feet: false'"},
 	{"plate-guide", "prints.drill_guides", "drill guide", "'drill_guides: false'"}, {"angle-guide", "prints.drill_guides", "drill guide", "'drill_guides: false'"}, {"spring-gauge", "prints.gauges", "spring gauge", "'gauges: false'"}, {"bulge-feeler", "prints.gauges", "bulge feeler", "'gauges: false'"},
 	{"link", "electrical", "link bar", "a narrower or thinner link, or another plan"},
+}
+
+// openingSources are the causes by the openings of the plates.
+var openingSources = []cause{
+	{"slot", "plates.tie_slots", "", "a larger plate, or 'tie_slots: false'"},
+	{"mounting hole", "plates.feet", "", "a larger plate, a smaller hole or another inset, or no 'feet'"},
 }
 
 // indices are the places of lists in the names of the mechanics' inputs.

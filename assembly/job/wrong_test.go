@@ -82,3 +82,28 @@ func TestStagesNameTheParameter(t *testing.T) {
 	}
 	t.Log(len(refused), refused)
 }
+
+// Openings that have no room on the plates are told by their place in the file, how
+// much room they have and want, and a way out.
+func TestOpeningsOffThePlateAreTold(t *testing.T) {
+	for _, c := range []struct{ plates, want string }{
+		{"tie_slots: true, height: 60 mm", ":4:21;plates.tie_slots: slot SL1 of the end plate does not clear the "},
+		{"feet: {hole: 12 mm, inset: 4 mm}", ":4:17;plates.feet: mounting hole H5 of the end plate does not clear the edge;3.17 mm from the edge;6 mm or more;"},
+		{"corner_radius: 40 mm, feet: {hole: 6 mm, inset: 5 mm}", ";9.5 mm beyond the edge;3 mm or more;"},
+	} {
+		f, diags := params.Load("f.yaml", []byte(bareFile+"plates: {"+c.plates+"}\n"))
+		if diags.HasErrors() {
+			t.Fatal(diags)
+		}
+		_, err := placed(f)
+		list, ok := wrong(f, err).(diag.List)
+		if !ok || len(list) == 0 {
+			t.Fatalf("%s: %v", c.plates, err)
+		}
+		d := list[0]
+		said := strings.Join([]string{d.Range.String(), d.Summary, d.Found, d.Expected, d.Suggestion}, ";")
+		if !strings.Contains(said, c.want) || d.Found == "" || d.Expected == "" || d.Suggestion == "" {
+			t.Errorf("%s: %s, want %s", c.plates, said, c.want)
+		}
+	}
+}

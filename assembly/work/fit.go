@@ -17,6 +17,9 @@ func (m *maker) fitting() Phase {
 	if m.f.Plate.Feet != nil {
 		p.Steps = append(p.Steps, m.feet())
 	}
+	if m.f.Plate.TieSlots {
+		p.Steps = append(p.Steps, Step{Kind: ThreadTies, Tools: []Tool{{Kind: Ties}}})
+	}
 	if m.f.Spring != nil {
 		p.Steps = append(p.Steps, m.springs())
 	}

@@ -6,7 +6,6 @@ import (
 	"clampwright/assembly"
 	"clampwright/assembly/wiring"
 	"clampwright/params/unit"
-	"clampwright/parts"
 )
 
 // afterwards looks after the finished pack.
@@ -21,8 +20,8 @@ func (m *maker) afterwards() Phase {
 		p = p.with(m.discharge())
 	}
 	p = p.with(m.recheck())
-	if len(parts.Slots(m.Assembly.PlateAt(assembly.Front).Part.Flat)) > 0 {
-		p = p.with(Step{Kind: TieLeads, Tools: []Tool{{Kind: Ties}}})
+	if m.f.Plate.TieSlots {
+		p = p.with(Step{Kind: TieLeads})
 	}
 	if feet := m.f.Plate.Feet; feet != nil {
 		p = p.with(Step{Kind: FixPack, Facts: &Feet{HoleMM: feet.HoleDia.MM()}, Uses: append(m.loose(assembly.GroupFoot), m.bought("ground-")...)})

@@ -75,6 +75,7 @@ const (
 	Deburr       Kind = "deburr"        // *Nuts
 	DryFit       Kind = "dry fit"       // *Play
 	ScrewFeet    Kind = "screw feet"    // *Feet; without printed ones brackets
+	ThreadTies   Kind = "thread ties"   // through the plates' slots, while both sides are free
 	SortSprings  Kind = "sort springs"  // *Springs
 	BuildBack    Kind = "build back"    // *Face
 	SlipOn       Kind = "slip on"       // onto the rods, before the cells close the way

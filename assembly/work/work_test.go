@@ -133,7 +133,7 @@ func TestNothingIsDoneWithWhatIsAbsent(t *testing.T) {
 		}
 		for kind, want := range map[work.Kind]bool{
 			work.SortSprings: f.Spring != nil, work.LockNuts: f.JamNut != nil, work.ScrewFeet: f.Plate.Feet != nil, work.FixPack: f.Plate.Feet != nil,
-			work.TieLeads: f.Plate.TieSlots, work.SetForce: !snugIsAll(j), work.MeasureStack: !snugIsAll(j),
+			work.TieLeads: f.Plate.TieSlots, work.ThreadTies: f.Plate.TieSlots, work.SetForce: !snugIsAll(j), work.MeasureStack: !snugIsAll(j),
 		} {
 			if has[kind] != want {
 				t.Errorf("%s\n%s: %v, want %v", name, kind, has[kind], want)
@@ -147,7 +147,7 @@ func bench(o work.Order, j *job.Job) []string {
 	var faults []string
 	n, storage := j.Fixture.Pack.Cells, j.Fixture.Clamp.StorageCharge
 	charge, full := make([]float64, n), make([]bool, n)
-	stood, closed, covered := false, false, false
+	stood, closed, covered, threaded := false, false, false, !j.Fixture.Plate.TieSlots
 	phases, steps := flat(o)
 	for i, s := range steps {
 		w, wired := s.Facts.(*work.Wired)
@@ -156,6 +156,10 @@ func bench(o work.Order, j *job.Job) []string {
 			faults = append(faults, "nuts above storage charge")
 		}
 		switch {
+		case s.Kind == work.ThreadTies:
+			threaded = true
+		case (s.Kind == work.BuildBack || s.Kind == work.CloseFront) && !threaded:
+			faults = append(faults, "a plate is up before its ties")
 		case s.Kind == work.StandCells:
 			stood = true
 		case s.Kind == work.Snug || s.Kind == work.SetForce || wired && w.Action == wiring.Close:
@@ -196,7 +200,8 @@ func bench(o work.Order, j *job.Job) []string {
 }
 
 // The order keeps the cells safe: clamped before the first full charge, links after
-// clamping and covering, no nut above storage charge, balance before series.
+// clamping and covering, no nut above storage charge, balance before series. Ties are
+// in the plates' slots before cells stand behind them.
 func TestOrderKeepsTheCellsSafe(t *testing.T) {
 	each(t, func(t *testing.T, name string, j *job.Job) {
 		if f := bench(j.Work, j); len(f) > 0 {
@@ -207,7 +212,7 @@ func TestOrderKeepsTheCellsSafe(t *testing.T) {
 
 // Each rule is broken by an order that is wrong in that way.
 func TestWrongOrdersAreFound(t *testing.T) {
-	j := orderedText(t, "fixture: t\ncell: {model: 72x174x201, force: 300 kgf}\npack: {cells: 4}\nelectrical: {plan: turn}\n")
+	j := orderedText(t, "fixture: t\ncell: {model: 72x174x201, force: 300 kgf}\npack: {cells: 4}\nplates: {tie_slots: true}\nelectrical: {plan: turn}\n")
 	without := func(drop func(p work.PhaseKind, s work.Step) bool) work.Order {
 		out := slices.Clone(j.Work)
 		for i := range out {
@@ -226,6 +231,7 @@ func TestWrongOrdersAreFound(t *testing.T) {
 		"closed without cells":              without(func(_ work.PhaseKind, s work.Step) bool { return s.Kind == work.StandCells }),
 		"linked before clamped and covered": without(func(p work.PhaseKind, _ work.Step) bool { return p == work.Covering }),
 		"charged in the open clamp":         without(func(p work.PhaseKind, _ work.Step) bool { return p == work.Setting }),
+		"a plate is up before its ties":     without(func(_ work.PhaseKind, s work.Step) bool { return s.Kind == work.ThreadTies }),
 		"series before balance":             without(func(_ work.PhaseKind, s work.Step) bool { return action(s) == wiring.Charge }),
 	} {
 		if f := bench(o, j); !slices.Contains(f, want) {

@@ -226,7 +226,11 @@ func (t teller) recheck(s work.Step, p *page.Step) {
 }
 
 func (t teller) tie(s work.Step, p *page.Step) {
-	p.Text = "Sense leads to the plates' side edges: thread each cable tie through a slot from outside, bring it back round the edge and close it over the leads, clear of vents and of the rods' ends."
+	p.Text = "Sense leads to the plates' side edges: close each cable tie over them, clear of vents and of the rods' ends."
+}
+
+func (t teller) threadTies(s work.Step, p *page.Step) {
+	p.Text = "Before a plate is put up: one cable tie through each slot from outside, back round the side edge, left open. Tape its ends to the plate's outer face."
 }
 
 func (t teller) stand(s work.Step, p *page.Step) {

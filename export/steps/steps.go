@@ -33,6 +33,7 @@ var kinds = map[work.Kind]struct {
 	work.Deburr:       {"Deburr", teller.deburr},
 	work.DryFit:       {"Dry fit without cells", teller.dryFit},
 	work.ScrewFeet:    {"", teller.feet},
+	work.ThreadTies:   {"Thread the cable ties", teller.threadTies},
 	work.SortSprings:  {"Sort the springs", teller.springs},
 	work.BuildBack:    {"Build the back end", teller.backEnd},
 	work.SlipOn:       {"Slip on what the rods pass through", teller.onRods},

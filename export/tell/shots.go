@@ -367,7 +367,7 @@ func (s *shooter) onBench(step work.Step, title string) *page.Shot {
 	if len(lots) == 0 {
 		lots = step.Uses
 	}
-	if step.Kind == work.ScrewFeet { // with feet that are bought
+	if step.Kind == work.ScrewFeet || step.Kind == work.ThreadTies { // with feet that are bought
 		plate := s.j.Assembly.PlateAt(assembly.Front).Part
 		lots = []work.Lot{{Part: plate, Count: 2}}
 	}
