@@ -1,9 +1,7 @@
 package check
 
 import (
-	"fmt"
 	"slices"
-	"strings"
 
 	"clampwright/assembly"
 	"clampwright/assembly/finding"
@@ -22,8 +20,8 @@ type rule struct {
 	// measure returns the rule's findings, worst place of each kind, without
 	// remedies; none when the rule does not apply to the fixture.
 	measure func(*bench) ([]finding.Finding, error)
-	// hint says what to do about a finding without changing a parameter; nil where
-	// that is to say how much is missing.
+	// hint says what to do about a finding at the bench, the file as it is; nil where
+	// only a change of the file helps: what that would be is proved, not guessed.
 	hint func(*bench, finding.Finding) string
 }
 
@@ -89,8 +87,8 @@ func (r rule) eval(b *bench) ([]finding.Finding, error) {
 			f.Unit = "mm"
 		}
 		f.Params = r.causes
-		if f.Verdict != finding.Pass {
-			f.Hint = r.advise(b, *f)
+		if f.Verdict != finding.Pass && r.hint != nil {
+			f.Hint = r.hint(b, *f)
 		}
 	}
 	return found, err
@@ -131,16 +129,4 @@ func (b *bench) variant(v assembly.Variant) (*assembly.Assembly, error) {
 		b.variants[v] = a
 	}
 	return a, err
-}
-
-// advise is the rule's hint, or how much is missing between what.
-func (r rule) advise(b *bench, f finding.Finding) string {
-	if r.hint != nil {
-		return r.hint(b, f)
-	}
-	what := "more"
-	if f.Sense == finding.AtMost {
-		what = "less"
-	}
-	return fmt.Sprintf("%s %s is needed between %s", b.up(-f.Margin()), what, strings.Join(f.Between, " and "))
 }

@@ -76,18 +76,3 @@ func TestJudgeRule(t *testing.T) {
 		}
 	}
 }
-
-// What is said to be needed is rounded up to the user's step, what is allowed down.
-func TestRounding(t *testing.T) {
-	mm, in := params.Style{Unit: unit.Millimetre, Decimals: 1}, params.Style{Unit: unit.Inch, Denominator: 16}
-	for _, c := range []struct {
-		s        params.Style
-		mm       float64
-		up, down string
-	}{{mm, 10.01, "10.1 mm", "10 mm"}, {mm, 10, "10 mm", "10 mm"}, {in, 25.5, "1 1/16 in", "1 in"}, {in, 25.4, "1 in", "1 in"}} {
-		b := &bench{fixture: &params.Fixture{Style: c.s}}
-		if up, down := b.up(c.mm), b.down(c.mm); up != c.up || down != c.down {
-			t.Errorf("%g: %s and %s, want %s and %s", c.mm, up, down, c.up, c.down)
-		}
-	}
-}

@@ -32,13 +32,8 @@ func (b *bench) length(mm float64) string {
 // steps.
 const nudge = 1e-9
 
-// up writes a length rounded up to the user's step, down one rounded down.
+// up writes a length rounded up to the user's step.
 func (b *bench) up(mm float64) string {
 	step := roundStep(b.fixture.Style)
 	return b.length(math.Ceil(mm/step-nudge) * step)
-}
-
-func (b *bench) down(mm float64) string {
-	step := roundStep(b.fixture.Style)
-	return b.length(math.Floor(mm/step+nudge) * step)
 }

@@ -1,8 +1,6 @@
 package check
 
 import (
-	"fmt"
-
 	"clampwright/assembly"
 	"clampwright/assembly/finding"
 )
@@ -134,8 +132,4 @@ func ventPlace(b *bench, space *assembly.Tool, w *assembly.Instance, want float6
 // lowest is the least y of an instance.
 func lowest(w *assembly.Instance) float64 {
 	return w.Part.Solid.Transform(w.Frame).Bounds().Min.Y
-}
-
-func wordsVentFree(b *bench, f finding.Finding) string {
-	return fmt.Sprintf("move %s %s up or out of the space above the vent", f.Between[1], b.up(f.Need-f.Have))
 }

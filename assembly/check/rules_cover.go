@@ -1,7 +1,6 @@
 package check
 
 import (
-	"fmt"
 	"math"
 
 	"clampwright/assembly"
@@ -131,13 +130,6 @@ func insulates(sheet unit.Length) finding.Finding {
 	return p
 }
 
-func wordsInsulated(b *bench, _ finding.Finding) string {
-	f := b.fixture
-	face := faceRect(b.layout, 0)
-	return fmt.Sprintf("fit liners of an insulating sheet, %s thick or more, %s wide and %s high, between plate and cells",
-		b.up(params.MinInsulation.MM()), b.up(face.x1-face.x0+2*f.Cell.WidthTol.MM()), b.up(face.y1+f.Cell.HeightTol.MM()))
-}
-
 // measureCellsInsulated compares the insulation between neighbouring bare cases
 // with the least wanted. Wrapped cells bring their own.
 func measureCellsInsulated(b *bench) ([]finding.Finding, error) {
@@ -156,10 +148,6 @@ func measureCellsInsulated(b *bench) ([]finding.Finding, error) {
 		t.add(p)
 	}
 	return t.finding("", "mm"), nil
-}
-
-func wordsCellsInsulated(*bench, finding.Finding) string {
-	return fmt.Sprintf("put an insulating sheet of %g mm or more between the cells, or take wrapped cells", params.MinInsulation.MM())
 }
 
 // measureInserts asks whether separators and liners press the whole swell zone.

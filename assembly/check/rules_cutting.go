@@ -10,7 +10,6 @@ import (
 	"clampwright/assembly/nest"
 	"clampwright/params"
 	"clampwright/params/catalog"
-	"clampwright/params/unit"
 	"clampwright/parts"
 	"clampwright/parts/geom"
 )
@@ -59,18 +58,16 @@ func (b *bench) cutting() (*nest.Plan, error) {
 	return b.plan, nil
 }
 
-// wordsStock says what to list so that all pieces find stock.
-func wordsStock(list string) func(*bench, finding.Finding) string {
-	return func(b *bench, f finding.Finding) string {
-		i := slices.IndexFunc(b.plan.Cuts, func(c nest.Cut) bool { return c.Part.ID == f.Between[0] })
-		c := b.plan.Cuts[i]
-		size, what := b.up(c.SizeMM[0]), c.Item
-		if c.Sheet {
-			what += " of " + b.length(c.Part.Flat.ThicknessMM)
-			size = fmt.Sprintf("%s x %s and the rim of %s round it", size, b.up(c.SizeMM[1]), b.up(nest.SheetJobOf(b.fixture).MarginMM))
-		}
-		return fmt.Sprintf("list %s in %s that %.0f more of %s can be cut from, each %s", what, list, f.Need-f.Have, c.Part.ID, size)
+// wordsStock says what is to be found or bought so that all pieces have stock.
+func wordsStock(b *bench, f finding.Finding) string {
+	i := slices.IndexFunc(b.plan.Cuts, func(c nest.Cut) bool { return c.Part.ID == f.Between[0] })
+	c := b.plan.Cuts[i]
+	size, what := b.up(c.SizeMM[0]), c.Item
+	if c.Sheet {
+		what += " of " + b.length(c.Part.Flat.ThicknessMM)
+		size = fmt.Sprintf("%s x %s and the rim of %s round it", size, b.up(c.SizeMM[1]), b.up(nest.SheetJobOf(b.fixture).MarginMM))
 	}
+	return fmt.Sprintf("%s is missing for %.0f more of %s, each %s", what, f.Need-f.Have, c.Part.ID, size)
 }
 
 // measureSweep compares what each tool sweeps, lead-in and all, with the edges of the
@@ -102,10 +99,6 @@ func measureSweep(b *bench) ([]finding.Finding, error) {
 		}
 	}
 	return slices.Concat(edge.finding("edge", "mm"), other.finding("neighbour", "mm"), held.finding("hold", "mm")), nil
-}
-
-func wordsSweep(b *bench, f finding.Finding) string {
-	return fmt.Sprintf("keep the sheet's own edges as those of %s and leave the cut along them out, or take a sheet %s larger", f.Between[0], b.up(-2*f.Have))
 }
 
 // heldAt is how many tabs hold a part, and how many places a sheet: one lets it turn.
@@ -163,12 +156,12 @@ func measureCutterHoles(b *bench) ([]finding.Finding, error) {
 	return append(t.finding("", "mm"), links.finding("link", "mm")...), nil
 }
 
-// wordsCutterHole says what to do about a hole that the cutter does not go round in.
-func wordsCutterHole(b *bench, f finding.Finding) string {
+// wordsCutterHole says how a hole is made that the cutter does not go into.
+func wordsCutterHole(_ *bench, f finding.Finding) string {
 	if f.Of == "link" {
 		return fmt.Sprintf("drill %s: the cutter can't open it", f.Between[0])
 	}
-	return fmt.Sprintf("drill %s where the file marks it%s", f.Between[0], b.thinner(", or use a cutter of %s or less", f.Have-cutterPlay))
+	return fmt.Sprintf("drill %s where the file marks it", f.Between[0])
 }
 
 // measureInnerRadii compares inside corners with the cutter's radius.
@@ -272,11 +265,6 @@ func measureBed(b *bench) ([]finding.Finding, error) {
 	return t.finding("", "mm"), nil
 }
 
-func wordsBed(b *bench, f finding.Finding) string {
-	n := math.Ceil(f.Need / f.Have)
-	return fmt.Sprintf("print %s in %.0f pieces of %s, or on a bed of %s", f.Between[0], n, b.up(f.Need/n), b.up(f.Need))
-}
-
 // measureWalls compares the walls of printed sleeves and ribs with the
 // thinnest the printer makes.
 func measureWalls(b *bench) ([]finding.Finding, error) {
@@ -296,26 +284,4 @@ func measureWalls(b *bench) ([]finding.Finding, error) {
 		}
 	}
 	return t.finding("", "mm"), nil
-}
-
-func wordsWalls(b *bench, f finding.Finding) string {
-	return fmt.Sprintf("make the wall of the %s %s or thicker", f.Between[0], b.up(f.Need))
-}
-
-// wordsInner says what cutter goes into the sharpest corner there is.
-func wordsInner(b *bench, f finding.Finding) string {
-	words := b.thinner("use a cutter of %s or less", 2*f.Have)
-	if words == "" {
-		return fmt.Sprintf("leave a radius of %s in the corner, or cut it with a laser (tools.cutter: 0)", b.up(f.Need))
-	}
-	return words
-}
-
-// thinner words the widest cutter that is sold up to a width, mm; empty without one.
-func (b *bench) thinner(words string, most float64) string {
-	c, ok := catalog.CutterUpTo(unit.Length(most), b.fixture.Style.Unit == unit.Inch)
-	if !ok {
-		return ""
-	}
-	return fmt.Sprintf(words, b.length(c.MM()))
 }

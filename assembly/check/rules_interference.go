@@ -1,7 +1,6 @@
 package check
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -134,10 +133,6 @@ func (b *bench) pairs(a *assembly.Assembly) *meetings {
 	return m
 }
 
-func wordsApart(_ *bench, f finding.Finding) string {
-	return fmt.Sprintf("move %s and %s at least %.2f mm apart", f.Between[0], f.Between[1], f.Need-f.Have)
-}
-
 // chainGap is the gap or overlap allowed between parts that bear on each other,
 // mm: the accuracy of distances.
 const chainGap = 0.01
@@ -163,14 +158,6 @@ func measureChain(b *bench) ([]finding.Finding, error) {
 		stack.add(p)
 	}
 	return append(stack.finding(kindStack, "mm"), seat.finding(kindSeat, "mm")...), nil
-}
-
-// wordsChain says how the chain misses.
-func wordsChain(b *bench, f finding.Finding) string {
-	if f.Of == kindSeat {
-		return wordsWasherFlat(b, f)
-	}
-	return fmt.Sprintf("the sizes along the stack disagree by %.2f mm: let pack.stack, the cells and separators add up", f.Have)
 }
 
 // measurePlay asks that every rod passes its holes although each hole is off by
@@ -218,8 +205,4 @@ func (b *bench) bore(g assembly.Group) float64 {
 		return f.Spring.Bore().MM()
 	}
 	return f.Rods.Hole.MM()
-}
-
-func wordsPlay(b *bench, f finding.Finding) string {
-	return fmt.Sprintf("give %s %s more bore", f.Of, b.up(2*(f.Need-f.Have)))
 }

@@ -1,8 +1,6 @@
 package check
 
 import (
-	"fmt"
-
 	"clampwright/assembly"
 	"clampwright/assembly/finding"
 	"clampwright/params"
@@ -16,19 +14,19 @@ func linkRules() []rule {
 		{id: "link-to-link", group: finding.GroupClear,
 			why:     "Two bars of unlike potential within touching distance are a short waiting for a dropped washer; the distance must reach the clearance wanted.",
 			causes:  []string{"electrical.link_width", "cell.terminals.pitch", "cell.thickness", "clearances.metal_to_terminal"},
-			measure: measureLinkPairs, hint: wordsLinkApart},
+			measure: measureLinkPairs},
 		{id: "link-to-terminal", group: finding.GroupClear,
 			why:     "A bar that passes a terminal of another potential shorts it when either is bent or loose; the distance must reach the clearance wanted.",
 			causes:  []string{"electrical.link_width", "cell.terminals.pitch", "cell.terminals.diameter", "clearances.metal_to_terminal"},
-			measure: measureLinkTerminals, hint: wordsLinkApart},
+			measure: measureLinkTerminals},
 		{id: "link-to-case", group: finding.GroupClear,
 			why:     "A bar lies at a cell's potential over cases that may be live; the distance must reach the clearance wanted.",
 			causes:  []string{"electrical.link_sheet", "cell.terminals.height", "cell.case", "clearances.metal_to_cell"},
-			measure: measureLinkCases, hint: wordsLinkCase},
+			measure: measureLinkCases},
 		{id: "link-to-metal", group: finding.GroupClear,
 			why:     "A bar within touching distance of rod, plate, angle or nut makes the frame live; the distance must reach the clearance wanted.",
 			causes:  []string{"rods.levels", "rods.columns", "plates.height", "electrical.link_width", "clearances.metal_to_terminal"},
-			measure: measureLinkMetal, hint: wordsLinkApart},
+			measure: measureLinkMetal},
 		{id: "terminal-driver", group: finding.GroupClear,
 			why:     "The socket on a terminal is at its potential while the neighbours are live; the distance must reach the clearance wanted, or the socket is sleeved.",
 			causes:  []string{"cell.terminals.pitch", "cell.thickness", "clearances.tool_to_terminal", "rods.levels"},
@@ -100,10 +98,6 @@ func measureLinkCases(b *bench) ([]finding.Finding, error) {
 	return b.judged(cs, "case"), nil
 }
 
-func wordsLinkCase(b *bench, f finding.Finding) string {
-	return fmt.Sprintf("lay an insulating sheet under the bars, or raise them by %s with washers on every terminal", b.up(f.Need-f.Have))
-}
-
 // measureLinkMetal compares bars with bare metal of the frame.
 func measureLinkMetal(b *bench) ([]finding.Finding, error) {
 	var t tally
@@ -118,10 +112,6 @@ func measureLinkMetal(b *bench) ([]finding.Finding, error) {
 		}
 	}
 	return t.finding("frame", "mm"), nil
-}
-
-func wordsLinkApart(b *bench, f finding.Finding) string {
-	return b.up(f.Need-f.Have) + " are missing: sleeve one of the two, or put an insulating wall between them"
 }
 
 // measureTerminalDriver stands the driver on every terminal and compares it with
@@ -150,9 +140,11 @@ func measureTerminalDriver(b *bench) ([]finding.Finding, error) {
 	return append(b.judged(live, "live"), b.judged(frame, "frame")...), nil
 }
 
+// wordsTerminalDriver says how the socket stays clear of what it can touch; empty where
+// it does not go there at all.
 func wordsTerminalDriver(b *bench, f finding.Finding) string {
 	if f.Have < apartLeast {
-		return fmt.Sprintf("use a thinner socket, or a ring spanner bent upward: %s are missing", b.up(f.Need-f.Have))
+		return ""
 	}
 	return "sleeve the socket down to its rim, and cap the neighbours: " + b.length(f.Have) + " are left"
 }

@@ -81,7 +81,7 @@ func TestLinkGapsByHand(t *testing.T) {
 	}
 }
 
-// A clearance beyond what is there must be found short, with a hint.
+// A clearance beyond what is there must be found short.
 func TestLinkRulesCanFail(t *testing.T) {
 	a := linked(t, 20, func(f *params.Fixture) {
 		f.Clearances.MetalToTerminal, f.Clearances.ToolToTerminal = 300, 300
@@ -89,8 +89,8 @@ func TestLinkRulesCanFail(t *testing.T) {
 	})
 	for _, id := range []string{"link-to-link", "link-to-terminal", "link-to-case", "link-to-metal"} {
 		for kind, f := range only(t, a, id) {
-			if f.Verdict == finding.Pass || f.Hint == "" {
-				t.Errorf("%s %s: %s, hint %q", id, kind, f.Verdict, f.Hint)
+			if f.Verdict == finding.Pass {
+				t.Errorf("%s %s: %s", id, kind, f.Verdict)
 			}
 		}
 	}

@@ -5,8 +5,6 @@ import (
 
 	"clampwright/assembly"
 	"clampwright/assembly/finding"
-	"clampwright/params/catalog"
-	"clampwright/params/unit"
 	"clampwright/parts"
 	"clampwright/parts/geom"
 	"clampwright/parts/printed"
@@ -18,7 +16,7 @@ func printRules() []rule {
 		{id: "print-wall", group: finding.GroupCutting,
 			why:     "A wall thinner than the printer makes comes out weak or not at all; walls are measured on the part as it will be printed.",
 			causes:  []string{"printer.min_wall", "printer.fit", "separators.thickness", "sleeves.wall"},
-			measure: measurePrintWall, hint: wordsPrintWall},
+			measure: measurePrintWall},
 		{id: "print-overhang", group: finding.GroupCutting,
 			why:     "A face that hangs over by more than 45 degrees sags unless something holds it; as the parts lie on the bed none should.",
 			causes:  []string{"printer.bed_x", "printer.bed_y", "printer.bed_z"},
@@ -26,7 +24,7 @@ func printRules() []rule {
 		{id: "print-heat", group: finding.GroupCutting,
 			why:     "A print softens well below its melting point; the hottest state must stay under what its material stands in service, by 10 kelvin if it can be.",
 			causes:  []string{"printer.material", "separators.material", "liners.material", "sleeves.material", "clamp.hot"},
-			measure: measureHeat, hint: wordsHeat},
+			measure: measureHeat},
 	}
 }
 
@@ -36,7 +34,7 @@ func aidRules() []rule {
 		{id: "aid-fits", group: finding.GroupInterference, heavy: true,
 			why:     "A guide or gauge must go where it is used without needing the space of another part.",
 			causes:  []string{"printer.fit", "stiffeners.gauge", "springs.disc"},
-			measure: measureAids, hint: wordsAids},
+			measure: measureAids},
 	}
 }
 
@@ -68,10 +66,6 @@ func measurePrintWall(b *bench) ([]finding.Finding, error) {
 		t.add(q)
 	}
 	return t.finding("", "mm"), nil
-}
-
-func wordsPrintWall(b *bench, f finding.Finding) string {
-	return fmt.Sprintf("make %s %s thicker where it is thinnest, or print with a nozzle that makes walls of %s", f.Between[0], b.up(f.Need-f.Have), b.up(f.Have))
 }
 
 // measureOverhang warns of steep overhang that has no reason; where the part
@@ -117,23 +111,6 @@ func measureHeat(b *bench) ([]finding.Finding, error) {
 	return t.finding("", "C"), nil
 }
 
-// wordsHeat names the printing material of the tables that stands the heat, the
-// least one that does.
-func wordsHeat(b *bench, f finding.Finding) string {
-	var best catalog.Material
-	for _, name := range b.fixture.Tables.Names("materials") {
-		m, ok := b.fixture.Tables.Material(name)
-		plastic := ok && m.Family == "plastic" && m.StrengthAcross > 0 // prints have a weaker way
-		if plastic && m.MaxService >= unit.Temperature(f.Need) && (best.Name == "" || m.MaxService < best.MaxService) {
-			best = m
-		}
-	}
-	if best.Name == "" {
-		return fmt.Sprintf("keep the pack below %.0f C, or make %s of a sheet material", f.Have-heatMargin, f.Between[0])
-	}
-	return fmt.Sprintf("print %s of %s, which stands %.0f C", f.Between[0], best.Name, float64(best.MaxService))
-}
-
 // measureAids puts every aid at its place and asks that it overlaps nothing it is
 // used on.
 func measureAids(b *bench) ([]finding.Finding, error) {
@@ -159,8 +136,4 @@ func measureAids(b *bench) ([]finding.Finding, error) {
 		}
 	}
 	return t.finding("", "mm"), nil
-}
-
-func wordsAids(b *bench, f finding.Finding) string {
-	return fmt.Sprintf("leave %s away: it needs %s more room at %s", f.Between[0], b.up(-f.Have), f.Between[1])
 }

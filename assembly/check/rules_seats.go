@@ -1,7 +1,6 @@
 package check
 
 import (
-	"fmt"
 	"math"
 
 	"clampwright/assembly"
@@ -49,16 +48,6 @@ func measureWasherFlat(b *bench) ([]finding.Finding, error) {
 	return append(root.finding("root fillet", "mm"), edge.finding("leg edge", "mm")...), nil
 }
 
-// wordsWasherFlat says what leg the washer needs.
-func wordsWasherFlat(b *bench, _ finding.Finding) string {
-	s := b.fixture.Stiffener
-	from, _ := legFlat(s)
-	need := from + b.fixture.Washer.Outer.MM() + 2*washerPlay(b.fixture) + s.Section.Toe.MM()
-	most := s.DrilledLeg.MM() - s.Section.Toe.MM() - from - 2*washerPlay(b.fixture)
-	return fmt.Sprintf("use an angle with a drilled leg of %s or more, or a washer of %s or less across",
-		b.up(need), b.down(most))
-}
-
 // seatArea is the bearing area of a washer over its hole, mm2:
 // pi/4 (D^2 - d^2), d the larger of the hole and the washer's own bore.
 func seatArea(f *params.Fixture) float64 {
@@ -97,13 +86,6 @@ func measureWasherBearing(b *bench) ([]finding.Finding, error) {
 		t.add(p)
 	}
 	return t.finding(m.Name, "MPa"), nil
-}
-
-// wordsWasherBearing says what washer would do: D = sqrt(4 F/(pi p) + d^2).
-func wordsWasherBearing(b *bench, f finding.Finding) string {
-	d := max(b.fixture.Rods.Hole.MM(), b.fixture.Washer.Inner.MM())
-	need := math.Sqrt(4*b.fixture.MostRodForce(b.fixture.Cell.ForceTarget).N()/(math.Pi*f.Need) + sq(d))
-	return fmt.Sprintf("use washers of %s or more across, or put an angle under them", b.up(need))
 }
 
 // measureProtrusion compares the thread standing out of the outermost nut, as

@@ -1,7 +1,6 @@
 package check
 
 import (
-	"fmt"
 	"math"
 
 	"clampwright/assembly"
@@ -13,11 +12,11 @@ func springRules() []rule {
 		{id: "spring-held", group: finding.GroupSeats,
 			why:     "A spring that slips sideways on its rod must still lie on its washers, or it tips off them; the inner edge of a disc, the middle of the wire of a coil, moved by all its play, must stay on the washer.",
 			causes:  []string{"springs.disc", "springs.coil", "washers.name", "rods.thread"},
-			measure: measureSpringHeld, hint: wordsSpringHeld},
+			measure: measureSpringHeld},
 		{id: "spring-guided", group: finding.GroupSeats,
 			why:     "Disc springs keep in line only on a guide with little play; else they shift, rub on the thread and give another force.",
 			causes:  []string{"springs.disc", "rods.thread"},
-			measure: measureSpringGuided, hint: wordsSpringGuided},
+			measure: measureSpringGuided},
 	}
 }
 
@@ -47,12 +46,6 @@ func washerUnder(b *bench, s *assembly.Instance) string {
 	return "its washer"
 }
 
-func wordsSpringHeld(b *bench, f finding.Finding) string {
-	need := b.fixture.Washer.Outer.MM() + 2*(f.Need-f.Have)
-	return fmt.Sprintf("use washers of %s or more across, or springs with a bore nearer to the rod's %s",
-		b.up(need), b.length(b.fixture.Rods.Thread.Major.MM()))
-}
-
 // measureSpringGuided compares a disc's play with what its guide may leave.
 func measureSpringGuided(b *bench) ([]finding.Finding, error) {
 	s := b.fixture.Spring
@@ -66,8 +59,4 @@ func measureSpringGuided(b *bench) ([]finding.Finding, error) {
 		t.add(p)
 	}
 	return t.finding("", "mm"), nil
-}
-
-func wordsSpringGuided(b *bench, _ finding.Finding) string {
-	return "take discs with a bore just over " + b.length(b.fixture.Rods.Thread.Major.MM()) + ", or so wide that a guide bush goes between"
 }

@@ -2,7 +2,6 @@ package check
 
 import (
 	"math"
-	"strings"
 	"testing"
 
 	"clampwright/assembly/finding"
@@ -31,8 +30,5 @@ func TestSpringsOnTheirRods(t *testing.T) {
 	guided, _ := get(found, "spring-guided", "")
 	if guided.Verdict != finding.Warn || math.Abs(guided.Have-(14.2-major)) > 1e-9 || math.Abs(guided.Need-0.9) > 1e-9 {
 		t.Errorf("%+v", guided)
-	}
-	if !strings.Contains(held.Hint, "washers of") || !strings.Contains(guided.Hint, "bush") {
-		t.Errorf("hints %q, %q", held.Hint, guided.Hint)
 	}
 }

@@ -88,14 +88,8 @@ func (j *Job) assurance() []finding.Finding {
 	f := finding.JudgeLeast(100*have, 100*bar, 100*need, 0)
 	f.ID, f.Group, f.Unit, f.Between = clamp.Share, finding.GroupClamp, "% of the assumed ranges", []string{"fixtures set so", where + number.Trim(s.Years, 0) + " years"}
 	f.Why, f.Params = s.Sentence(), []string{"springs", "rods.levels", "cell.force"}
-	switch {
-	case f.Verdict == finding.Pass:
-	case s.Gate != nil:
+	if f.Verdict != finding.Pass && s.Gate != nil {
 		f.Hint = fmt.Sprintf("a reading tells which of them stay within: charge above storage charge only if the plates came at least %s closer from snug to as set, which %s %% do", j.Fixture.Style.Small(s.Gate.LeastMM), number.Trim(100*s.Gate.Part, 0))
-	case j.Fixture.Spring == nil:
-		f.Hint = "springs under the nuts keep the force whatever the cells are like (springs: {})"
-	default:
-		f.Hint = "softer springs with more travel change their force less as the cells grow"
 	}
 	return []finding.Finding{f}
 }

@@ -33,7 +33,7 @@ var beyond = []string{"polarity-proof", "vent-free", "fits-bed", "cell-current",
 // unmet are the rules that pass in every spoiled file: no change of an example was found
 // with which they do not, or they are about parts that no example has.
 var unmet = []finding.ID{"aid-fits", "clamp-coil-spring-stress", "clamp-mean-pressure-low", "clamp-rod-stress", "clamp-thread-stress", "current-share", "drill-access", "inner-radius",
-	"link-ampacity", "link-drop", "link-flexible", "link-to-case", "part-held", "print-heat", "spring-guided", "wiring-warnings"}
+	"link-ampacity", "link-drop", "link-flexible", "link-to-case", "part-held", "spring-guided", "wiring-warnings"}
 
 // Of every spoiled example: its rule does not pass; what mends it, written into the
 // file, settled and computed anew, fails nowhere and makes nothing worse; and nearly

@@ -26,7 +26,7 @@ func (j *Job) wiringFindings() []finding.Finding {
 		return nil
 	case w.Problem != "":
 		return []finding.Finding{{ID: "wiring-planned", Group: finding.GroupWiring, Verdict: finding.Warn, Sense: finding.AtLeast, Unit: "plans", Need: 1, Between: []string{"the pack"},
-			Why: "The wiring could not be planned: " + w.Problem + ".", Hint: "set the parameters named to sizes that can be wired"}}
+			Why: "The wiring could not be planned: " + w.Problem + "."}}
 	}
 	out := w.proofs(j.Fixture)
 	out = append(out, w.hottest(), w.cellCurrent(), w.ampacity(), w.drop(), w.share())
@@ -78,7 +78,7 @@ func blamed(faults []wiring.Fault, f *params.Fixture) (params []string, hint str
 		for _, x := range faults {
 			if x.State == s.State {
 				params = []string{"electrical.links"}
-				hint = fmt.Sprintf("correct the links of state %s (%s), or leave them out and let them be computed", s.State, s.At)
+				hint = fmt.Sprintf("read the links given for state %s again (%s)", s.State, s.At)
 				break
 			}
 		}
@@ -109,7 +109,7 @@ func (w *Wiring) hottest() finding.Finding {
 			}
 		}
 	}
-	return failing(c, "use a wider or thicker bar")
+	return failing(c)
 }
 
 // cellCurrent judges the most loaded cell of every state, charging or discharging.
@@ -127,16 +127,16 @@ func (w *Wiring) cellCurrent() finding.Finding {
 	if w.Plan.ID == wiring.InSeries {
 		c.Params = append(c.Params, "electrical.board")
 	}
-	return failing(c, "draw less, or put more cells in parallel")
+	return failing(c)
 }
 
 // solved is how far the solved currents may be off, as a part.
 const solved = 1e-9
 
-// failing fails a finding above its limit, with what to do.
-func failing(c finding.Finding, text string) finding.Finding {
+// failing fails a finding above its limit.
+func failing(c finding.Finding) finding.Finding {
 	if !(c.Have <= c.Need*(1+solved)) {
-		c.Verdict, c.Hint = finding.Fail, text
+		c.Verdict = finding.Fail
 	}
 	return c
 }
@@ -161,7 +161,7 @@ func (w *Wiring) ampacity() finding.Finding {
 		}
 	}
 	if c.Have > c.Need {
-		c.Verdict, c.Hint = finding.Warn, "use a wider or thicker bar"
+		c.Verdict = finding.Warn
 	}
 	return c
 }
@@ -178,11 +178,9 @@ func (w *Wiring) layered(k wiring.Link) string {
 func (w *Wiring) drop() finding.Finding {
 	in, f := w.Layout.Input(), w.Figures()
 	share := 100 * f.LinkOhm * f.CurrentA / (in.Volts.Nominal * float64(in.Series))
-	c := w.atMost("link-drop", "all links with their joints", share, dropMost, "%",
+	return w.atMost("link-drop", "all links with their joints", share, dropMost, "%",
 		fmt.Sprintf("What the links lose at %s A is heat on the terminals: %s mV of %s V nominal (common practice, no source: 1 %%).", number.Trim(f.CurrentA, 1),
 			number.Trim(1000*f.LinkOhm*f.CurrentA, 0), number.Trim(in.Volts.Nominal*float64(in.Series), 1)))
-	c.Hint = hint(c, "use a wider or thicker bar, or better joints")
-	return c
 }
 
 func (w *Wiring) share() finding.Finding {
@@ -192,9 +190,8 @@ func (w *Wiring) share() finding.Finding {
 	}
 	c := w.atMost("current-share", "cells of one parallel group", worst, wiring.UnevenMost, "of the mean",
 		"Cells in parallel share the current by the resistance of their links; the most loaded one ages first (common practice, no source: 1.1).")
-	c.Hint = hint(c, "use thicker links inside the groups, or take off in their middle")
 	if a := w.Arrangement; c.Verdict != finding.Pass && a != nil && a.Uneven > wiring.UnevenMost {
-		c.Verdict, c.Hint = finding.Fail, "no grouping of the cells on record shares within the limit: replace the one whose resistance is furthest from the others"
+		c.Verdict, c.Why = finding.Fail, c.Why+" No grouping of the cells on record shares within the limit."
 	}
 	return c
 }
@@ -206,14 +203,6 @@ func (w *Wiring) atMost(id finding.ID, between string, measured, limit float64, 
 		c.Verdict = finding.Warn
 	}
 	return c
-}
-
-// hint is a text for a finding that does not pass.
-func hint(c finding.Finding, text string) string {
-	if c.Verdict == finding.Pass {
-		return ""
-	}
-	return text
 }
 
 // rigid judges the links by what the terminals move: a braided one must be long
@@ -234,10 +223,10 @@ func (w *Wiring) rigid() []finding.Finding {
 		}
 		if !sp.Braided && sp.FlexibleWhy != "" {
 			c.Verdict, c.Why = finding.Warn, words.Upper(sp.FlexibleWhy)+"."
-			c.Params, c.Hint = []string{"electrical.link_form"}, "leave electrical.link_form out: the links are then braided where the terminals move"
+			c.Params = []string{"electrical.link_form"}
 		}
 		if c.Also = sp.Warnings; len(sp.Warnings) > 0 {
-			c.Verdict, c.Hint = finding.Warn, words.First(c.Hint, "see the points named")
+			c.Verdict = finding.Warn
 		}
 		out = append(out, c)
 	}
@@ -266,7 +255,7 @@ func (w *Wiring) joint() finding.Finding {
 		}
 	}
 	if c.Have < c.Need-holdTol {
-		c.Verdict, c.Hint = finding.Fail, "use thinner or fewer bars on each other, or ask the cell's maker how links are held"
+		c.Verdict, c.Hint = finding.Fail, "ask the cell's maker how links are held"
 	}
 	return c
 }
@@ -334,7 +323,7 @@ func (w *Wiring) recordFindings(f *params.Fixture) []finding.Finding {
 	}
 	if a := w.Arrangement; a != nil && len(a.Remarks) > 0 {
 		out = append(out, finding.Finding{ID: "rows-even", Group: finding.GroupWiring, Verdict: finding.Warn, Sense: finding.AtMost, Have: a.DifferenceMM, Unit: "mm", Between: []string{"rows"},
-			Why: words.Upper(a.Remarks[0]) + ".", Also: a.Remarks[1:], Hint: "shim the thin side, or change cells between the rows"})
+			Why: words.Upper(a.Remarks[0]) + ".", Also: a.Remarks[1:]})
 	}
 	return out
 }
@@ -352,7 +341,7 @@ func (w *Wiring) stack(f *params.Fixture) finding.Finding {
 		}
 	}
 	if c.Margin() < 0 {
-		c.Verdict, c.Hint = finding.Fail, "set pack.stack to the length as measured"
+		c.Verdict = finding.Fail
 	}
 	return c
 }

@@ -57,7 +57,7 @@ func (b *Bench) derive(path string) way {
 // ever changed: not what is known or not known of the cells, not what is asked for, not
 // what the shop has and how it works. What listed lengths are may be named.
 var own = []string{"plates", "stiffeners", "rods", "nuts", "washers", "springs", "liners", "separators", "sleeves",
-	"pack.row_gap", "pack.stack", "electrical.link_width", "electrical.link_thickness"}
+	"pack.row_gap", "pack.stack", "electrical.link_width", "electrical.link_thickness", "printer.material"}
 
 func changeable(path string) bool {
 	if strings.HasPrefix(path, "stock.") {
@@ -163,6 +163,8 @@ func (b *Bench) byRule(f finding.Finding) []way {
 		return out
 	case "drill-at-hand":
 		return b.drill(f.Of, f.Need, 100)
+	case "print-heat":
+		return b.filament(f.Need)
 	case "stack-as-measured":
 		return []way{b.put("build for the row as measured", params.Change{Path: "pack.stack", Value: number.Trim(f.Have, 2) + " mm"})}
 	case "link-temperature", "link-ampacity", "link-drop":

@@ -1,12 +1,14 @@
 package remedy
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
 	"strings"
 
 	"clampwright/params"
+	"clampwright/params/catalog"
 	"clampwright/params/unit"
 )
 
@@ -211,6 +213,24 @@ func (b *Bench) drill(path string, least, most float64) []way {
 		return nil
 	}
 	return []way{b.put("drill "+name, params.Change{Path: path, Value: b.text(dia)})}
+}
+
+// filament offers the plastics of the tables that printed parts stand a temperature of,
+// C, with; the one that stands the least of it first.
+func (b *Bench) filament(celsius float64) []way {
+	var may []catalog.Material
+	for _, name := range b.Fixture.Tables.Names("materials") {
+		m, ok := b.Fixture.Tables.Material(name)
+		if ok && m.Family == "plastic" && m.StrengthAcross > 0 && float64(m.MaxService) >= celsius { // prints have a weaker way
+			may = append(may, m)
+		}
+	}
+	slices.SortStableFunc(may, func(x, y catalog.Material) int { return cmp.Compare(x.MaxService, y.MaxService) })
+	var out []way
+	for _, m := range may {
+		out = append(out, b.put("print of "+m.Name, params.Change{Path: "printer.material", Value: m.Name}))
+	}
+	return out
 }
 
 // sheet offers to make separators or liners larger.
