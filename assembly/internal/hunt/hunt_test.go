@@ -61,7 +61,8 @@ func judged(f *params.Fixture) (*job.Job, error) {
 }
 
 // Drawn fixtures, judged by the program and by judges that share no code with it: solids
-// built anew in an outside library, and sums by hand from what is written.
+// built anew in an outside library, sums by hand from what is written, plates by
+// polynomials, and a circuit simulator.
 func TestDrawnFixtures(t *testing.T) {
 	h, l := newHunt(t), startLibrary(t)
 	refused := map[string]int{}
@@ -72,6 +73,10 @@ func TestDrawnFixtures(t *testing.T) {
 		all.Go(func() {
 			defer func() { <-slots }()
 			j, err := judged(f)
+			var fine, coarse map[string][]pressed
+			if _, read := f.Measured("stack", "set"); err == nil && !read {
+				fine, coarse = pressures(f, ownDegree), pressures(f, lessDegree)
+			}
 			h.Lock()
 			defer h.Unlock()
 			if err != nil {
@@ -80,7 +85,10 @@ func TestDrawnFixtures(t *testing.T) {
 			}
 			h.fixtures++
 			h.bySolids(text, j, l)
-			h.byArithmetic(text, j)
+			o := read(t, j)
+			h.byArithmetic(text, j, o)
+			h.byCircuit(text, j, o.report.Wiring)
+			h.byPlates(text, j, fine, coarse)
 		})
 	})
 	all.Wait()
