@@ -3,7 +3,10 @@
 package export
 
 import (
+	"bytes"
 	"io"
+	"path"
+	"strings"
 	"sync"
 
 	"clampwright/assembly/job"
@@ -35,7 +38,7 @@ type Options struct {
 func Plan(j *job.Job, o Options) (folder.Plan, error) {
 	v := views.New(j.Assembly)
 	m := mark.New(o.Version, j.Fixture.InputSHA256, string(j.Verdict()), j.Fixture.Plain)
-	var plan folder.Plan
+	plan := folder.Plan{Ours: ours}
 	files := map[string][]string{} // of each part
 	var listed []page.File
 	if o.Cut {
@@ -60,4 +63,19 @@ func Plan(j *job.Job, o Options) (folder.Plan, error) {
 		plan.Add(string(d.Doc), func(w io.Writer) error { return page.Encode(w, sheet(), d.Doc) })
 	}
 	return plan, nil
+}
+
+// openings are what the files without a seal begin with.
+var openings = map[string]string{
+	".html":       "<!DOCTYPE html>\n<html lang=\"en\" data-sheet=\"",
+	"report.json": "{\n \"fixture\": ",
+	"parts.csv":   "mark,part,kind,quantity,",
+	"cuts.csv":    "mark,part,quantity,cut,",
+	"summary.csv": strings.Join(SummaryHead, ","),
+}
+
+// ours says by its content whether a file is one that this program makes.
+func ours(name string, content []byte) bool {
+	opening := words.First(openings[path.Base(name)], openings[path.Ext(name)])
+	return opening != "" && bytes.HasPrefix(content, []byte(opening)) || mark.IsSealed(content)
 }

@@ -72,7 +72,7 @@ func sizeOf(f *params.Fixture, p *parts.Part, r params.Reading) *stackup.Size {
 func (j *Job) firstArticle() (out []finding.Finding, err error) {
 	all, err := j.pieces()
 	for _, p := range all {
-		c := finding.Finding{ID: "first-article", Of: p.name, Group: finding.GroupTolerances, Verdict: finding.Pass, Sense: finding.AtMost, Unit: "sizes outside their limits", Between: []string{p.part.ID, p.name}}
+		c := finding.Finding{ID: "first-article", Of: p.name, Group: finding.GroupTolerances, Verdict: finding.Pass, Sense: finding.AtMost, Unit: "wrong sizes", Between: []string{p.part.ID, p.name}}
 		var said []string
 		for _, hole := range outside(j.Fixture, p) {
 			c.Have++

@@ -66,7 +66,7 @@ func TestFirstArticle(t *testing.T) {
 		{"plate too thick", []string{read("thickness", "P1/1", 1.2*f.Plate.Thickness.MM())}, finding.Fail, "make P1/1 anew"},
 	} {
 		got, err := measuredParts(t, c.readings...).firstArticle()
-		if err != nil || len(got) != 1 || got[0].Verdict != c.verdict || !strings.Contains(got[0].Why+" "+got[0].Hint, c.says) {
+		if err != nil || len(got) != 1 || got[0].Verdict != c.verdict || got[0].Unit != "wrong sizes" || !strings.Contains(got[0].Why+" "+got[0].Hint, c.says) {
 			t.Errorf("%s: %+v, %v; want %s, %q", c.name, got, err, c.verdict, c.says)
 		}
 	}

@@ -13,6 +13,7 @@ type disk struct {
 	step func(call, path string) error
 	at   func(path string) string
 	hold bool
+	ours func(name string, content []byte) bool // Plan.Ours
 }
 
 func (d disk) find(path string) string {

@@ -14,7 +14,8 @@ import (
 )
 
 // entry is a file or folder of an output. It is ours when this program wrote it, or
-// writes into it, and edited when it is no longer as it was written.
+// writes into it, and edited when it is no longer as it was written, or not ours by its
+// content.
 type entry struct {
 	name         string // below the output, with slashes; "" is the output itself
 	info         fs.FileInfo
@@ -24,7 +25,7 @@ type entry struct {
 func (e entry) foreign() bool { return !e.ours || e.edited }
 
 // look lists what is in an output, a folder before what is in it.
-func look(dir string, listed map[string]string, plan Plan) (all []entry, err error) {
+func (d disk) look(dir string, listed map[string]string, plan Plan) (all []entry, err error) {
 	folders := map[string]bool{"": true}
 	for name := range listed {
 		foldersOf(name, folders)
@@ -52,7 +53,7 @@ func look(dir string, listed map[string]string, plan Plan) (all []entry, err err
 		case ours && e.info.Mode().IsRegular():
 			var now string
 			now, err = fingerprint(path)
-			e.ours, e.edited = true, now != hash
+			e.ours, e.edited = true, now != hash || err == nil && !d.wrote(path, e.name)
 		default:
 			e.ours = e.name == ListName
 		}
@@ -60,6 +61,15 @@ func look(dir string, listed map[string]string, plan Plan) (all []entry, err err
 		return err
 	})
 	return all, err
+}
+
+// wrote says by its content whether this program can have written a file.
+func (d disk) wrote(path, name string) bool {
+	if d.ours == nil {
+		return true
+	}
+	content, err := os.ReadFile(path)
+	return err == nil && d.ours(name, content)
 }
 
 // foldersOf adds the folders that a name stands in.
@@ -76,7 +86,7 @@ func foldersOf(name string, to map[string]bool) {
 func (s *stage) scan(plan Plan) (all []entry, foreign []string, err error) {
 	listed, err := Listed(s.target)
 	if err == nil {
-		all, err = look(s.target, listed, plan)
+		all, err = s.look(s.target, listed, plan)
 	}
 	wanted := map[string]bool{} // in small letters: to some systems case is nothing
 	for _, a := range plan.Artifacts {

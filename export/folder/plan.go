@@ -28,6 +28,9 @@ type Plan struct {
 	// Started, when not nil, is called as each artifact begins, one call at a
 	// time, in no fixed order.
 	Started func(name string)
+	// Ours, when not nil, says of a listed file by its content whether this program
+	// can have written it: a list alone can have been put there by anybody.
+	Ours func(name string, content []byte) bool
 }
 
 // Add appends an artifact.

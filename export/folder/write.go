@@ -30,12 +30,12 @@ type Result struct {
 // first; a run killed in between is put in order by the next. When ctx ends
 // before the swap, the run stops; the swap itself is not interrupted.
 //
-// A file written by an earlier run that somebody has edited since is kept as
-// NAME.edited. A file that is not in our list stays as it is; if it stands where an
+// A file written by an earlier run that somebody has edited since, and a listed one
+// that is not ours by its content, is kept as NAME.edited. A file that is not in our list stays as it is; if it stands where an
 // artifact must go, nothing is written (ErrForeign). A folder that can't be
 // exchanged as a whole is refused (ErrPlace).
 func Write(ctx context.Context, dir string, plan Plan) (Result, error) {
-	return disk{}.write(ctx, dir, plan)
+	return disk{ours: plan.Ours}.write(ctx, dir, plan)
 }
 
 func (d disk) write(ctx context.Context, dir string, plan Plan) (res Result, err error) {

@@ -3,6 +3,7 @@ package folder
 import (
 	"bytes"
 	"context"
+	"crypto/sha256"
 	"errors"
 	"fmt"
 	"io"
@@ -11,6 +12,7 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -182,6 +184,29 @@ func TestPlantedList(t *testing.T) {
 		t.Errorf("Edited = %v, want %v", r.Edited, want)
 	}
 	if got := snapshot(t, dir); got["notes.txt.edited"] != "mine" || got["cut/mine.edited"] != "too" {
+		t.Errorf("%v", got)
+	}
+}
+
+// A planted list may even have the digests of the user's files: they are not ours by
+// their content, and kept, whether the new output has a file of that name or not.
+func TestPlantedListWithDigests(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "out")
+	put(t, filepath.Join(dir, "notes.txt"), "mine")
+	put(t, filepath.Join(dir, "report.json"), "mine too")
+	put(t, filepath.Join(dir, "print", "cap.stl"), "{ours}")
+	var files []string
+	for name, text := range map[string]string{"notes.txt": "mine", "report.json": "mine too", "print/cap.stl": "{ours}"} {
+		files = append(files, fmt.Sprintf(`{"name":%q,"sha256":"%x"}`, name, sha256.Sum256([]byte(text))))
+	}
+	put(t, filepath.Join(dir, ListName), `{"files":[`+strings.Join(files, ",")+`]}`)
+	plan := planOf(second)
+	plan.Ours = func(_ string, content []byte) bool { return content[0] == '{' }
+	r, err := Write(context.Background(), dir, plan)
+	if want := []string{"notes.txt.edited", "report.json.edited"}; err != nil || !reflect.DeepEqual(r.Edited, want) || !slices.Contains(r.Removed, "print/cap.stl") {
+		t.Errorf("%+v, %v", r, err)
+	}
+	if got := snapshot(t, dir); got["notes.txt.edited"] != "mine" || got["report.json.edited"] != "mine too" || got["report.json"] != "{2}" {
 		t.Errorf("%v", got)
 	}
 }

@@ -22,7 +22,13 @@ func Said(f finding.Finding) string {
 	if f.ID == clamp.Share {
 		return fmt.Sprintf("only %s %% of %s stay within %s, of the ranges assumed (wanted at least %s %%)", number.Trim(f.Have, 0), f.Between[0], f.Between[1], number.Trim(f.Need, 0))
 	}
-	figure := func(v float64) string { return strings.TrimSpace(number.Trim(v, 2) + " " + f.Unit) }
+	figure := func(v float64) string {
+		unit := f.Unit
+		if v == 1 && len(unit) > len("kPa") { // a word: "faults"
+			unit = strings.TrimSuffix(unit, "s")
+		}
+		return strings.TrimSpace(number.Trim(v, 2) + " " + unit)
+	}
 	return fmt.Sprintf("%s between %s is %s (wanted %s)", f.Name(), strings.Join(f.Between, " and "), figure(f.Have), f.Wanted(figure))
 }
 
