@@ -37,7 +37,7 @@ func LinkBar(s LinkSpec) (Part, error) {
 	if err != nil {
 		return Part{}, err
 	}
-	outer, err := s.outline()
+	outer, err := s.Outline()
 	if err != nil {
 		return Part{}, &Error{s.ID, "outline", err}
 	}
@@ -62,9 +62,9 @@ func LinkBar(s LinkSpec) (Part, error) {
 	return out, err
 }
 
-// outline is the bar: its centre line runs along x, jogs at 45° round the
+// Outline is the bar: its centre line runs along x, jogs at 45° round the
 // middle of the hole distance, and runs on along x.
-func (s LinkSpec) outline() (geom.Path, error) {
+func (s LinkSpec) Outline() (geom.Path, error) {
 	x0, x1 := -s.EndMM, s.HolesMM+s.TravelMM/2+s.EndMM
 	if s.OffsetMM == 0 {
 		return geom.RoundedRect(geom.Vec2{X: (x0 + x1) / 2}, x1-x0, s.WidthMM, s.CornerRadiusMM)

@@ -278,12 +278,10 @@ func linkPart(f *params.Fixture, sp wiring.LinkSpec) (parts.Part, error) {
 	if sp.Plated {
 		plating = "plated "
 	}
-	p, err := parts.LinkBar(parts.LinkSpec{
-		Label:    parts.Label{ID: id, Name: barName(sp), Mark: sp.Mark, Stock: barStock(plating, sp)},
-		Material: parts.Material{Name: m.Name, DensityGCM3: m.DensityGCM3, Conducts: true},
-		HolesMM:  sp.RunMM, OffsetMM: sp.JogMM, WidthMM: sp.WidthMM, ThicknessMM: sp.ThicknessMM,
-		HoleMM: sp.RoundMM, TravelMM: sp.TravelMM, EndMM: sp.EndMM, CornerRadiusMM: sp.CornerRadiusMM,
-	})
+	bar := sp.Bar()
+	bar.Label = parts.Label{ID: id, Name: barName(sp), Mark: sp.Mark, Stock: barStock(plating, sp)}
+	bar.Material = parts.Material{Name: m.Name, DensityGCM3: m.DensityGCM3, Conducts: true}
+	p, err := parts.LinkBar(bar)
 	switch {
 	case sp.Braided: // drawn as it lies fitted, listed as it is bought
 		p.Make, p.MassG, p.SizeMM[0], p.Holes = parts.MakeBuy, sp.MassG, sp.LengthMM, nil

@@ -1,5 +1,7 @@
 package wiring
 
+import "fmt"
+
 // settlePlan writes the steps of a plan and works out all that follows from its
 // states.
 func (l *Layout) settlePlan(p *Plan) error {
@@ -7,6 +9,7 @@ func (l *Layout) settlePlan(p *Plan) error {
 	p.Specs = l.Specs(p.States)
 	for _, s := range p.States {
 		proof := l.Prove(s)
+		proof.Faults = append(proof.Faults, l.touching(s)...)
 		p.Proofs = append(p.Proofs, proof)
 		p.InsulatedPlaces += len(l.clashes(s))
 		if !proof.Holds() {
@@ -91,4 +94,16 @@ func (l *Layout) voltageAt(charge float64) float64 {
 		return l.in.Volts.Full
 	}
 	return l.in.Volts.Storage
+}
+
+// touching are the places where what is bare of two nets touches: lugs wider than there
+// is room for.
+func (l *Layout) touching(s State) (out []Fault) {
+	if _, bad := l.broken(s); bad {
+		return nil
+	}
+	for _, g := range l.metalGaps(s, 0) {
+		out = append(out, Fault{Kind: FaultTouch, State: s.ID, Cells: []int{g.a.Slot, g.b.Slot}, Text: fmt.Sprintf("bars or lugs at %s and %s touch", l.PostName(g.a, s.Turns), l.PostName(g.b, s.Turns))})
+	}
+	return out
 }

@@ -22,6 +22,9 @@ func (p Plan) Renewal(l *Layout, m Moment, slot int) Plan {
 	if slices.Max(m.Charge) > l.in.StorageCharge+chargeTol {
 		w.drawDown(now)
 	}
+	if m.Sensed {
+		w.senseLeads(final, true)
+	}
 	w.remove(final, w.fitted)
 	if m.Closed {
 		w.open(final, now)
@@ -32,6 +35,7 @@ func (p Plan) Renewal(l *Layout, m Moment, slot int) Plan {
 	if w.change(final) || l.Cells() == 1 {
 		w.check(final)
 	}
+	w.senseLeads(final, false)
 	return out
 }
 
@@ -51,7 +55,7 @@ func (w *stepWriter) drawDown(s State) {
 	in := w.l.in
 	ah, loadA := mostAh(w.l, s)*(1-in.StorageCharge), s.upTo(in.DischargerA)
 	w.add(Step{Action: Discharge, State: s.ID, ToCharge: in.StorageCharge, Amps: loadA, Hours: ah / loadA, Text: fmt.Sprintf(
-		"Charger off. Through a load that counts, from %s to %s, draw %s Ah at %s from the full pack, or what is in it beyond %s charge: about %s hours. Watch every cell, and stop when the first reads %s. Then load off, and pull the plug of the sense leads off its board before any link is touched.",
+		"Charger off. Through a load that counts, from %s to %s, draw %s Ah at %s from the full pack, or what is in it beyond %s charge: about %s hours. Watch every cell, and stop when the first reads %s. Then load off.",
 		w.l.PostName(s.Mains.Minus, s.Turns), w.l.PostName(s.Mains.Plus, s.Turns), number.Trim(ah, 0), amps(loadA), percent(in.StorageCharge),
 		number.Trim(ah/loadA, 1), volts(w.l.leastLoadV()))})
 }

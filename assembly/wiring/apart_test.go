@@ -3,6 +3,7 @@ package wiring
 import (
 	"math"
 	"slices"
+	"strings"
 	"testing"
 )
 
@@ -64,15 +65,23 @@ func TestRenewalOfAFullPack(t *testing.T) {
 	l, p := planOf(t, pack(8, 2, 16, 1), Turn)
 	moments, _ := Walk(l, p)
 	last := moments[len(moments)-1]
-	if s := p.Renewal(l, last, 3).Steps; s[0].Action != Remove || s[0].Links[0].ID != last.Links[len(last.Links)-1].ID {
-		t.Errorf("%s of %v", s[0].Action, s[0].Links)
+	if s := p.Renewal(l, last, 3).Steps; s[0].Action != Sense || !s[0].Off || s[1].Action != Remove || s[1].Links[0].ID != last.Links[len(last.Links)-1].ID {
+		t.Errorf("%s, %s of %v", s[0].Action, s[1].Action, s[1].Links)
+	}
+	back := p.Renewal(l, last, 3)
+	if end := back.Steps[len(back.Steps)-1]; end.Action != Sense || end.Off {
+		t.Errorf("ends with %s", end.Action)
+	}
+	back.Steps = back.Steps[1:]
+	if _, faults := Walk(l, back); len(faults) == 0 || !strings.Contains(faults[0].Text, "sense leads on") {
+		t.Errorf("links off with the sense leads on: %v", faults)
 	}
 	last.Charge = evenly(16, 1)
 	s := p.Renewal(l, last, 3).Steps
 	if s[0].Action != Discharge || s[0].ToCharge != l.in.StorageCharge || math.Abs(s[0].Hours-l.in.CapacityAh*0.6/l.in.DischargerA) > 1e-9 {
 		t.Errorf("%+v", s[0])
 	}
-	back := p.Renewal(l, last, 3)
+	back = p.Renewal(l, last, 3)
 	back.Steps = back.Steps[1:]
 	if _, faults := Walk(l, back); !slices.Contains(faultKinds(faults), FaultOpening) {
 		t.Errorf("opened full: %v", faults)

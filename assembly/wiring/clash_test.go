@@ -8,24 +8,80 @@ import (
 	"clampwright/parts/geom"
 )
 
-// The gap of two straight edges against dense sampling of both.
-func TestEdgeGapAgainstSampling(t *testing.T) {
+// A bar lies from end to end over its terminals: at its first its end distance beyond,
+// at the second as far beyond the slot; by hand for the pitch of 73 with a bar of 20, and
+// in every layout both its terminals stand on it, as far in as the end distance.
+func TestMetalOfABar(t *testing.T) {
+	in := rigid(pack(4, 1, 4, 1))
+	in.Growth = Growth{PitchTolMM: 0.5, HoleTolMM: 0.2} // 72.1 to 73.9: slot of 1.8
+	l := mustLayout(t, in)
+	turns := make(Turns, 4)
+	m := l.metalOf(Link{A: Post{0, Left}, B: Post{1, Left}}, turns)
+	a, end := l.Position(Post{0, Left}, turns), l.in.endDistance()
+	near(t, "first end", a.Y-m.box.Min.Y, 10, 1e-9)
+	near(t, "other end", m.box.Max.Y-a.Y, 73+0.9+10, 1e-9)
+	near(t, "width", m.box.Max.X-m.box.Min.X, 20, 1e-9)
+	near(t, "first end is at the hole", end, 10, 1e-9)
+	back := l.metalOf(Link{A: Post{1, Left}, B: Post{0, Left}}, turns)
+	near(t, "turned", l.Position(Post{1, Left}, turns).Y-back.box.Min.Y, 73+0.9+10, 1e-9)
+	jogged := 0
+	for _, in := range layouts() {
+		l := mustLayout(t, rigid(in))
+		s := l.Finished()
+		for _, k := range s.Links {
+			m, sp := l.metalOf(k, s.Turns), l.specOf(k, s.Turns)
+			if sp.JogMM > 0 {
+				jogged++
+			}
+			for _, p := range []Post{k.A, k.B} {
+				at := l.Position(p, s.Turns)
+				if m.to(at) > 0 || geom.PolygonDist(m.pts, at) < min(sp.EndMM, sp.WidthMM/2)-2*sp.TravelMM-roundMM {
+					t.Errorf("%s bar from %v: terminal %v is %v from its side", sp.Shape, k.A, p, geom.PolygonDist(m.pts, at))
+				}
+			}
+		}
+	}
+	if jogged == 0 {
+		t.Error("no bar with a jog was laid")
+	}
+}
+
+// The gap of two bars against dense sampling of their sides, crossed and one in the other
+// too.
+func TestBarsApartAgainstSampling(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 3))
-	pt := func() geom.Vec2 { return geom.Vec2{X: 100 * r.Float64(), Y: 100 * r.Float64()} }
-	for range 200 {
-		a, b := geom.NewEdge(pt(), pt(), 0), geom.NewEdge(pt(), pt(), 0)
+	l := mustLayout(t, pack(4, 2, 8, 1))
+	turns, met := l.Finished().Turns, 0
+	post := func() Post { return Post{r.IntN(8), Side(r.IntN(2))} }
+	for range 300 {
+		k, o := Link{A: post(), B: post()}, Link{A: post(), B: post()}
+		if k.A == k.B || o.A == o.B {
+			continue
+		}
+		a, b := l.metalOf(k, turns), l.metalOf(o, turns)
 		least := math.Inf(1)
-		const n = 400
-		for i := range n + 1 {
-			least = min(least, b.Dist(a.A.Lerp(a.B, float64(i)/n)))
+		for i, p := range a.pts {
+			q := a.pts[(i+1)%len(a.pts)]
+			for n := range 300 {
+				at := p.Lerp(q, float64(n)/300)
+				if d := geom.PolygonDist(b.pts, at); !geom.InPolygon(b.pts, at) {
+					least = min(least, d)
+				} else {
+					least = 0
+				}
+			}
 		}
-		got := edgeGap(a, b)
-		if got > least+1e-9 || got < least-0.4 {
-			t.Errorf("gap %v, sampled %v", got, least)
+		got := a.apart(b)
+		if got == 0 {
+			met++
 		}
-		if math.Abs(got-edgeGap(b, a)) > 1e-9 {
-			t.Errorf("gap is not symmetric: %v %v", got, edgeGap(b, a))
+		if got > least+1e-9 || got < least-1 {
+			t.Errorf("%v and %v: %v apart, sampled %v", k, o, got, least)
 		}
+		near(t, "turned about", b.apart(a), got, 1e-9)
+	}
+	if met < 20 || met > 280 {
+		t.Errorf("%d of 300 lie on each other", met)
 	}
 }
 

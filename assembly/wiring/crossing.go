@@ -1,45 +1,111 @@
 package wiring
 
 import (
+	"math"
 	"slices"
 
+	"clampwright/parts"
 	"clampwright/parts/geom"
 )
 
-func (l *Layout) edgeOf(k Link, t Turns) geom.Edge {
-	return geom.NewEdge(l.Position(k.A, t), l.Position(k.B, t), 0)
+// Bar is the form of one bar, from which it is drawn and cut.
+func (sp LinkSpec) Bar() parts.LinkSpec {
+	return parts.LinkSpec{HolesMM: sp.RunMM, OffsetMM: sp.JogMM, WidthMM: sp.WidthMM, ThicknessMM: sp.ThicknessMM,
+		HoleMM: sp.RoundMM, TravelMM: sp.TravelMM, EndMM: sp.EndMM, CornerRadiusMM: sp.CornerRadiusMM}
 }
 
-// edgeGap returns the least distance between two straight edges, 0 where they cross.
-func edgeGap(e, f geom.Edge) float64 {
-	if geom.SegmentsCross(e.A, e.B, f.A, f.B) {
+// metal is a bare bar as it lies on its terminals, in plan view, from end to end.
+type metal struct {
+	link Link
+	pts  []geom.Vec2
+	box  geom.Box2
+}
+
+// roundMM is how far the sides of a bar's corners lie within their arcs.
+const roundMM = 0.05
+
+// metalOf lays a link's bar: its x runs along the greater way between the terminals as
+// nearly as its jog allows. A form that cannot be made is refused where the part is.
+func (l *Layout) metalOf(k Link, t Turns) metal {
+	k.Cable = false
+	sp := l.specOf(k, t)
+	path, err := sp.Bar().Outline()
+	from := l.Position(k.A, t)
+	v := l.Position(k.B, t).Sub(from)
+	if err != nil || v == (geom.Vec2{}) {
+		return metal{link: k, box: spot(from)}
+	}
+	axis := geom.Vec2{X: math.Copysign(1, v.X)}
+	if math.Abs(v.Y) >= math.Abs(v.X) {
+		axis = geom.Vec2{Y: math.Copysign(1, v.Y)}
+	}
+	side, d := math.Copysign(1, v.Cross(axis)), v.Len()
+	x := v.Mul(math.Sqrt(max(0, d*d-sp.JogMM*sp.JogMM))).Sub(beside(v).Mul(side * sp.JogMM)).Mul(1 / (d * d))
+	m := metal{k, path.Flatten(roundMM), spot(from)}
+	for i, p := range m.pts {
+		q := from.Add(x.Mul(p.X)).Add(beside(x).Mul(side * p.Y))
+		m.pts[i], m.box = q, m.box.Add(q)
+	}
+	return m
+}
+
+// beside is a quarter turn.
+func beside(v geom.Vec2) geom.Vec2 { return geom.Vec2{X: v.Y, Y: -v.X} }
+
+// metals are the bars of some links that are no cables.
+func (l *Layout) metals(s State) (out []metal) {
+	for _, k := range s.Links {
+		if !k.Cable {
+			out = append(out, l.metalOf(k, s.Turns))
+		}
+	}
+	return out
+}
+
+// to is the distance of a bar and a point, 0 inside.
+func (m metal) to(p geom.Vec2) float64 {
+	if len(m.pts) == 0 || geom.InPolygon(m.pts, p) {
 		return 0
 	}
-	return min(e.Dist(f.A), e.Dist(f.B), f.Dist(e.A), f.Dist(e.B))
+	return geom.PolygonDist(m.pts, p)
 }
 
-// boxGap is the distance of an edge and the straight from c to d along x or along y, the
-// greater: they are no nearer to each other.
-func boxGap(e geom.Edge, c, d geom.Vec2) float64 {
-	x := max(min(e.A.X, e.B.X)-max(c.X, d.X), min(c.X, d.X)-max(e.A.X, e.B.X))
-	return max(x, min(e.A.Y, e.B.Y)-max(c.Y, d.Y), min(c.Y, d.Y)-max(e.A.Y, e.B.Y))
+// apart is the distance of two bars, 0 where they lie on each other.
+func (m metal) apart(o metal) float64 {
+	least := math.Inf(1)
+	for i, a := range m.pts {
+		for k, c := range o.pts {
+			if geom.SegmentsCross(a, m.pts[(i+1)%len(m.pts)], c, o.pts[(k+1)%len(o.pts)]) {
+				return 0
+			}
+		}
+		least = min(least, o.to(a))
+	}
+	for _, c := range o.pts {
+		least = min(least, m.to(c))
+	}
+	return least
 }
+
+// spot is a point as a box.
+func spot(p geom.Vec2) geom.Box2 { return geom.Box2{Min: p, Max: p} }
 
 // clashes are the places of a state where bars would lie on each other or on a terminal,
 // in plan view: the links that meet there. Bars of one net may cross, but none lies over
-// a terminal that is not its own: it would not lie flat. Ends are taken round.
+// a terminal that is not its own: it would not lie flat.
 func (l *Layout) clashes(s State) (out [][]Link) {
-	n, at := netsOf(l.Cells(), s.Links), l.positions(s.Turns)
-	wide, reach := l.in.Bar.WidthMM, (l.in.Bar.WidthMM+l.in.PadDiaMM)/2
+	n, at, bars := netsOf(l.Cells(), s.Links), l.positions(s.Turns), make([]metal, len(s.Links))
 	for i, k := range s.Links {
-		e := l.edgeOf(k, s.Turns)
-		for _, o := range s.Links[i+1:] {
-			if boxGap(e, at[o.A.node()], at[o.B.node()]) <= wide && n.find(k.A.node()) != n.find(o.A.node()) && edgeGap(e, l.edgeOf(o, s.Turns)) <= wide {
+		bars[i] = l.metalOf(k, s.Turns)
+	}
+	for i, k := range s.Links {
+		for j := i + 1; j < len(bars); j++ {
+			if o := s.Links[j]; bars[i].box.Dist(bars[j].box) <= 0 && n.find(k.A.node()) != n.find(o.A.node()) && bars[i].apart(bars[j]) <= 0 {
 				out = append(out, []Link{k, o})
 			}
 		}
 		for node, p := range at {
-			if boxGap(e, p, p) <= reach && !k.on(postOf(node)) && e.Dist(p) <= reach {
+			if pad := l.in.PadDiaMM / 2; bars[i].box.Dist(spot(p)) <= pad && !k.on(postOf(node)) && bars[i].to(p) <= pad {
 				out = append(out, []Link{k})
 			}
 		}

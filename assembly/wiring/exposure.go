@@ -16,8 +16,8 @@ import (
 type Exposure struct {
 	State string
 	A, B  Post
-	// GapMM is the least distance between bare metal of the two nets: pads and
-	// bare bars.
+	// GapMM is the least distance between bare metal of the two nets: pads, lugs and
+	// bare bars with their ends.
 	GapMM float64
 	// Volts is the open voltage between them with full cells; Amps the
 	// prospective current through a bridge without resistance.
@@ -78,18 +78,31 @@ func (l *Layout) metalGaps(s State, within float64) []netGap {
 		g.gap = min(g.gap, max(0, gap))
 		return g
 	}
+	pads := l.pads(s)
 	for i, p := range at {
 		for j := i + 1; j < len(at); j++ {
-			if math.Abs(p.Y-at[j].Y) > within+l.in.PadDiaMM {
+			if math.Abs(p.Y-at[j].Y) > within+pads[i]+pads[j] {
 				continue
 			}
 			d := p.Dist(at[j])
-			if g := near(i, j, d-l.in.PadDiaMM); d < g.post-lengthTolMM/1000 {
+			if g := near(i, j, d-pads[i]-pads[j]); d < g.post-lengthTolMM/1000 {
 				g.a, g.b, g.post = postOf(i), postOf(j), d
 			}
 		}
 	}
-	l.barGaps(s, at, within, near)
+	for i, bars := 0, l.metals(s); i < len(bars); i++ {
+		m, net := bars[i], bars[i].link.A.node()
+		for node, p := range at {
+			if m.box.Dist(spot(p)) <= within+pads[node] {
+				near(net, node, m.to(p)-pads[node])
+			}
+		}
+		for _, o := range bars[i+1:] {
+			if m.box.Dist(o.box) <= within {
+				near(net, o.link.A.node(), m.apart(o))
+			}
+		}
+	}
 	var out []netGap
 	for _, key := range slices.SortedFunc(maps.Keys(best), func(a, b [2]int) int { return slices.Compare(a[:], b[:]) }) {
 		out = append(out, best[key].posted(n, key, at))
@@ -110,25 +123,22 @@ func (g netGap) posted(n *nets, key [2]int, at []geom.Vec2) netGap {
 	return g
 }
 
-// barGaps lowers the gaps by the bare bars.
-func (l *Layout) barGaps(s State, at []geom.Vec2, within float64, near func(a, b int, gap float64) *netGap) {
-	half, pad := l.in.Bar.WidthMM/2, l.in.PadDiaMM/2
-	for i, k := range s.Links {
+// pads are the radii of what is bare at the terminals, by node: pads, or the lugs on
+// them where these are wider.
+func (l *Layout) pads(s State) []float64 {
+	out := evenly(2*l.Cells(), l.in.PadDiaMM/2)
+	lug := func(p Post, mm2 float64) {
+		out[p.node()] = max(out[p.node()], lugWideMM(mm2, l.in.StudDiaMM)/2)
+	}
+	for _, k := range s.Links {
 		if k.Cable {
-			continue
-		}
-		e, net := l.edgeOf(k, s.Turns), k.A.node()
-		for node, p := range at {
-			if boxGap(e, p, p) <= within+half+pad {
-				near(net, node, e.Dist(p)-half-pad)
-			}
-		}
-		for _, o := range s.Links[i+1:] {
-			if !o.Cable {
-				if f := l.edgeOf(o, s.Turns); boxGap(e, f.A, f.B) <= within+2*half {
-					near(net, o.A.node(), edgeGap(e, f)-2*half)
-				}
-			}
+			lug(k.A, k.CableMM2)
+			lug(k.B, k.CableMM2)
 		}
 	}
+	if s.ID == StateFinal {
+		lug(s.Mains.Minus, cableFor(math.Abs(s.CurrentA)))
+		lug(s.Mains.Plus, cableFor(math.Abs(s.CurrentA)))
+	}
+	return out
 }

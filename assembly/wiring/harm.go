@@ -113,6 +113,8 @@ func (h *Harm) tool(p Plan) {
 			acts[at] += 2 * len(s.Links)
 		case Remove:
 			acts[at] += 2 * len(s.Links)
+		case Sense:
+			acts[at] += len(s.Lugs)
 		}
 	}
 	for _, s := range p.States {

@@ -12,7 +12,8 @@ import (
 // What lies under a screw beside bars, and how screws come. From memory of the usual
 // tables, or common practice without a source, as said.
 const (
-	lugMM = 2.0 // a cable's lug, common practice
+	lugMM  = 2.0 // a cable's lug, common practice
+	ringMM = 0.8 // a sense lead's ring (DIN 46234 for 1 mm2, from memory)
 	// bottomMM is left free under a screw: one that bottoms presses nothing and breaks
 	// the terminal. Common practice.
 	bottomMM = 0.5
@@ -23,6 +24,10 @@ const (
 	goodShare, leastShare = 0.7, 0.5
 	mostPacking           = 2 // plain washers more under a head
 )
+
+// lugWideMM is how wide the flat of a cable's lug is: its sleeve pressed flat, and round
+// the hole of a thread (DIN 46235 in round numbers, from memory).
+func lugWideMM(mm2, dia float64) float64 { return max(3*math.Sqrt(mm2), 2.1*dia) }
 
 // screwsMM are the usual lengths of screws (ISO 888, from memory).
 var screwsMM = []float64{6, 8, 10, 12, 14, 16, 18, 20, 22, 25, 28, 30, 35, 40, 45, 50, 55, 60}

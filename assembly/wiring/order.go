@@ -113,10 +113,10 @@ const coverPenaltyMM = 5000
 // linkCost is what a link costs among terminals at their positions.
 func (l *Layout) linkCost(a, b Post, at []geom.Vec2) float64 {
 	e := geom.NewEdge(at[a.node()], at[b.node()], 0)
-	c := e.A.Dist(e.B)
+	c, box := e.A.Dist(e.B), e.Bounds()
 	reach := (l.in.Bar.WidthMM + l.in.PadDiaMM) / 2
 	for node, p := range at {
-		if boxGap(e, p, p) < reach && node != a.node() && node != b.node() && e.Dist(p) < reach {
+		if box.Dist(spot(p)) < reach && node != a.node() && node != b.node() && e.Dist(p) < reach {
 			c += coverPenaltyMM
 		}
 	}

@@ -13,6 +13,7 @@ const (
 	FaultTurned   FaultKind = "cell-turned"   // a cell stands the wrong way round
 	FaultMains    FaultKind = "wrong-mains"   // a take-off stands at the wrong net
 	FaultVoltage  FaultKind = "pack-voltage"  // the solved voltage is not the intended one
+	FaultTouch    FaultKind = "touch"         // bare metal of unlike nets touches
 	FaultCurrent  FaultKind = "idle-current"  // current flows with nothing connected
 	FaultSequence FaultKind = "sequence"      // a step must not be done at this moment
 	FaultOpening  FaultKind = "clamp-opening" // the clamp is opened on charged cells

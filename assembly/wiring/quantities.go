@@ -31,18 +31,14 @@ const leadSpareMM, leadStepMM = 200.0, 10.0
 
 // QuantitiesOf follow from the finished pack and its figures.
 func (l *Layout) QuantitiesOf(s State, f Figures) Quantities {
-	in, n := l.in, len(s.Places)
+	in := l.in
 	q := Quantities{LeastV: s.VoltageOf(in.Volts.Least), NominalV: s.VoltageOf(in.Volts.Nominal), FullV: s.VoltageOf(in.Volts.Full),
 		RatedA: in.RatedA, BornA: math.Inf(1), ShortA: f.MainsShortA, Room: [2]float64{l.room(s, s.Mains.Minus), l.room(s, s.Mains.Plus)}}
 	for i, place := range s.Places {
 		q.KWh += heldAh(l, place) * in.Volts.Nominal / 1000
 		q.BornA = min(q.BornA, in.CellLimitA*float64(len(place))/f.Unevenness[i])
 	}
-	ends := []Post{s.Mains.Minus}
-	for _, place := range s.Places[:n-1] {
-		ends = append(ends, s.Turns.At(place[len(place)-1], Plus))
-	}
-	for _, p := range append(ends, s.Mains.Plus) {
+	for _, p := range l.sensePosts(s) {
 		d := l.Position(p, s.Turns).Sub(l.Position(s.Mains.Minus, s.Turns))
 		q.Sense = append(q.Sense, Lead{p, math.Ceil((math.Abs(d.X)+math.Abs(d.Y)+leadSpareMM)/leadStepMM) * leadStepMM})
 	}
@@ -61,18 +57,27 @@ func (l *Layout) QuantitiesOf(s State, f Figures) Quantities {
 	return q
 }
 
+// sensePosts are the terminals of the sense leads, in their order.
+func (l *Layout) sensePosts(s State) []Post {
+	out := []Post{s.Mains.Minus}
+	for _, place := range s.Places[:len(s.Places)-1] {
+		out = append(out, s.Turns.At(place[len(place)-1], Plus))
+	}
+	return append(out, s.Mains.Plus)
+}
+
 // room is from the middle of a terminal to the next bare metal of another potential, mm.
 func (l *Layout) room(s State, at Post) float64 {
-	n, least := netsOf(l.Cells(), s.Links), math.Inf(1)
+	n, least, pads := netsOf(l.Cells(), s.Links), math.Inf(1), l.pads(s)
 	p, net := l.Position(at, s.Turns), n.find(at.node())
-	for node := range 2 * l.Cells() {
+	for node, pad := range pads {
 		if n.find(node) != net {
-			least = min(least, p.Dist(l.Position(postOf(node), s.Turns))-l.in.PadDiaMM/2)
+			least = min(least, p.Dist(l.Position(postOf(node), s.Turns))-pad)
 		}
 	}
-	for _, k := range s.Links {
-		if !k.Cable && n.find(k.A.node()) != net {
-			least = min(least, l.edgeOf(k, s.Turns).Dist(p)-l.in.Bar.WidthMM/2)
+	for _, m := range l.metals(s) {
+		if n.find(m.link.A.node()) != net {
+			least = min(least, m.to(p))
 		}
 	}
 	return least

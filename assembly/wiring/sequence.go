@@ -10,6 +10,7 @@ type bench struct {
 	l      *Layout
 	p      *Plan
 	closed bool
+	sensed bool // the sense leads are on
 	turns  Turns
 	charge []float64
 	full   []bool // has been charged to full, that is balanced
@@ -26,6 +27,7 @@ type Moment struct {
 	Step   int // of the plan, 1 based
 	InHand *Link
 	Closed bool // the clamp, set to its force; else it is slack
+	Sensed bool // the sense leads are on
 	Turns  Turns
 	Charge []float64 // of every cell
 	// Links are those whose joints are tight, in the order in which they went on.
@@ -59,7 +61,7 @@ func (m Moment) CellV(l *Layout) []float64 {
 
 // note keeps the moment.
 func (b *bench) note(inHand *Link, bare ...Post) {
-	b.past = append(b.past, Moment{b.step, inHand, b.closed, slices.Clone(b.turns), slices.Clone(b.charge), slices.Clip(b.links), bare})
+	b.past = append(b.past, Moment{b.step, inHand, b.closed, b.sensed, slices.Clone(b.turns), slices.Clone(b.charge), slices.Clip(b.links), bare})
 }
 
 func (b *bench) report(f Fault) {
@@ -84,6 +86,7 @@ func (b *bench) report(f Fault) {
 //     goes back on what its terminal keeps;
 //   - cells that are joined hold the same charge, and in series no more than the
 //     storage charge;
+//   - no link is worked on with the sense leads on;
 //   - at the end the clamp is closed, every cell has been balanced and the final
 //     state is proven.
 func Walk(l *Layout, p Plan) ([]Moment, []Fault) {
@@ -92,7 +95,7 @@ func Walk(l *Layout, p Plan) ([]Moment, []Fault) {
 		b.charge[i] = l.in.StorageCharge
 	}
 	if m := p.From; m != nil {
-		b.closed, b.turns, b.links = m.Closed, slices.Clone(m.Turns), slices.Clip(m.Links)
+		b.closed, b.sensed, b.turns, b.links = m.Closed, m.Sensed, slices.Clone(m.Turns), slices.Clip(m.Links)
 		copy(b.charge, m.Charge)
 		for i := range b.full {
 			b.full[i] = true
@@ -121,6 +124,9 @@ func (b *bench) do(s Step) {
 	if b.turns == nil && s.Action != Stack {
 		b.fault(FaultSequence, s.State, "the cells are not in the clamp yet")
 		return
+	}
+	if b.sensed && slices.Contains([]Action{Fit, Remove, Open}, s.Action) {
+		b.fault(FaultSequence, s.State, "links or clamp are worked on with the sense leads on")
 	}
 	switch s.Action {
 	case Stack:
@@ -153,6 +159,11 @@ func (b *bench) do(s Step) {
 			b.note(nil, b.turns.At(place[0], Plus))
 		}
 		b.run(s, state)
+	case Sense:
+		for _, j := range s.Lugs {
+			b.note(nil, j.Post)
+		}
+		b.sensed = !s.Off
 	case Measure, Match:
 	default:
 		b.fault(FaultSequence, s.State, "unknown action %q", s.Action)
@@ -307,8 +318,8 @@ func (b *bench) end() {
 		b.fault(FaultSequence, StateFinal, "the plan does not end in the finished pack")
 		return
 	}
-	if !b.closed {
-		b.fault(FaultSequence, StateFinal, "the plan ends with the clamp open")
+	if !b.closed || !b.sensed {
+		b.fault(FaultSequence, StateFinal, "the plan ends with the clamp open or without sense leads")
 	}
 	for slot, full := range b.full {
 		if !full {

@@ -23,11 +23,9 @@ const (
 func (w *stepWriter) chargeInSeries(s State) {
 	in := w.l.in
 	n, ah := len(s.Places), mostAh(w.l, s)
-	w.add(Step{Action: Measure, State: s.ID, Text: fmt.Sprintf(
-		"Fit the sense leads and the board as its maker says, the plug last. Before it goes in read every lead in it against the pack minus, in their order: each a cell more than the one before, %s the last. Any other reading: stop, the plug stays out.", volts(s.VoltageOf(in.Volts.Storage)))})
 	up := ah * max(0, nearFull-in.ArrivalCharge) / in.BoardA
 	w.add(Step{Action: Charge, State: s.ID, ToCharge: nearFull, Amps: in.BoardA, Hours: up, Text: fmt.Sprintf(
-		"Connect the pack's charger through the board, set to no more than %s, one lead after the other, a cap over each before the next is bared. Charge at %s, about %s hours, and read every cell from time to time. Stop when the first reads %s; the board's own limit is not the way to stop."+longText(up, "charger"),
+		"Fit the board as its maker says, the plug of the sense leads last. Connect the pack's charger through it, set to no more than %s, one lead after the other, a cap over each before the next is bared. Charge at %s, about %s hours, and read every cell from time to time. Stop when the first reads %s; the board's own limit is not the way to stop."+longText(up, "charger"),
 		volts(s.VoltageOf(in.Volts.Full)), amps(in.BoardA), number.Trim(up, 1), volts(in.Volts.Full-underFullV))})
 	topA := s.upTo(in.ChargerA)
 	top := ah*2*(1-nearFull)/topA + tailHours

@@ -14,6 +14,7 @@ const (
 	WrongFirst SlipKind = "first end"
 	LeftOut    SlipKind = "left out"
 	WrongWay   SlipKind = "cell turned"
+	WrongLead  SlipKind = "sense lead" // its ring on another terminal
 )
 
 // StoppedBy says what shows a slip.
@@ -77,6 +78,10 @@ func slipsAt(l *Layout, p Plan, cellV []float64) []Slip {
 			s.wrongWay(i)
 		case Fit:
 			s.fit(i, state)
+		case Sense:
+			if !step.Off {
+				s.wrongLeads(i, state)
+			}
 		case Remove:
 			for _, k := range step.Links {
 				s.fitted = without(s.fitted, k)
@@ -160,6 +165,30 @@ func (s *slips) fit(at int, state State) {
 		}
 		s.out = append(s.out, Slip{Kind: LeftOut, Step: at + 1, Link: k, At: k.A, By: s.leftOut(at, i)})
 		s.fitted = append(s.fitted, k)
+	}
+}
+
+// wrongLeads puts every ring on every terminal that its lead reaches, and reads every
+// lead in the plug against the one before: a cell.
+func (s *slips) wrongLeads(at int, state State) {
+	lv, cellV := levelsOf(s.turns, s.cellV, s.fitted), s.l.in.Volts.Storage
+	leads, nets := s.l.sensePosts(state), netsOf(s.l.Cells(), s.fitted)
+	for i, p := range leads {
+		a, b := leads[max(0, i-1)], leads[min(i+1, len(leads)-1)]
+		for node := range 2 * s.l.Cells() {
+			x := postOf(node)
+			if x == p || s.l.Position(p, s.turns).Dist(s.l.Position(x, s.turns)) > leadSpareMM {
+				continue
+			}
+			slip := Slip{Kind: WrongLead, Step: at + 1, At: x, By: Unseen}
+			switch c := (Check{WantV: cellV}); {
+			case nets.find(p.node()) == nets.find(node):
+				slip.By = Alike
+			case i > 0 && c.shows(lv.between(a, x), cellV), p != b && c.shows(lv.between(x, b), cellV):
+				slip.By = ByReading
+			}
+			s.out = append(s.out, slip)
+		}
 	}
 }
 

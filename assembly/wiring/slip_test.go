@@ -44,6 +44,14 @@ func TestEverySlipIsStopped(t *testing.T) {
 			switch s.Action {
 			case Stack, TurnCells:
 				want[WrongWay] += l.Cells()
+			case Sense:
+				for _, p := range l.sensePosts(state) {
+					for node := range 2 * l.Cells() {
+						if x := postOf(node); x != p && l.Position(p, state.Turns).Dist(l.Position(x, state.Turns)) <= 200 {
+							want[WrongLead]++
+						}
+					}
+				}
 			case Fit:
 				want[LeftOut] += len(s.Links)
 				for _, k := range s.Links {
@@ -79,7 +87,7 @@ func TestEverySlipIsStopped(t *testing.T) {
 				t.Errorf("%s of %s in step %d at %v: %s, %v V", s.Kind, s.Link.ID, s.Step, s.At, s.By, s.ShortV)
 			}
 			state, _ := p.State(p.Steps[s.Step-1].State)
-			if s.By != Alike {
+			if s.By != Alike || s.Kind == WrongLead {
 				continue
 			}
 			links := slices.DeleteFunc(slices.Clone(state.Links), func(k Link) bool { return k.key() == s.Link.key() })
@@ -106,6 +114,9 @@ func TestSlipsWithoutReadings(t *testing.T) {
 		p.Steps[i].Before, p.Steps[i].EachCell = nil, false
 	}
 	for _, s := range Slips(l, p) {
+		if s.Kind == WrongLead { // read in the plug
+			continue
+		}
 		if s.By == ByReading && s.Kind != LeftOut || (s.ShortV > 0 || s.Kind == WrongWay) && s.By != Unseen && s.By != ByLook {
 			t.Errorf("%s of %s at %v: %s", s.Kind, s.Link.ID, s.At, s.By)
 		}

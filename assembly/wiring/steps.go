@@ -27,6 +27,7 @@ const (
 	Charge    Action = "charge"    // to ToCharge
 	Discharge Action = "discharge" // to ToCharge
 	TopUp     Action = "top up"    // to ToCharge, every place by itself
+	Sense     Action = "sense"     // ring lugs of the sense leads put on, or off
 )
 
 // Step is one thing to do, in the order of Plan.Steps.
@@ -52,8 +53,9 @@ type Step struct {
 	Amps, Hours float64
 	// Over are the limits of readings over joints while Amps flow, Measure only.
 	Over []Over
-	// Lugs are the joints at the take-offs where the lugs of leads go on for the step.
+	// Lugs are the joints where the lugs of leads go on for the step, or Off.
 	Lugs []Joint
+	Off  bool  // Sense
 	Gate *Gate // Open
 	Text string
 }
@@ -74,6 +76,7 @@ type stepWriter struct {
 	fitted []Link
 	turns  Turns
 	unread bool // the cells have been put in or turned, and not read since
+	sensed bool // the sense leads are on
 	later  []State
 }
 
@@ -95,6 +98,7 @@ func (l *Layout) writeSteps(p *Plan) {
 			w.check(s)
 		}
 		if s.ID == StateFinal {
+			w.senseLeads(s, false)
 			w.overJoints(s)
 		}
 		if s.ID != StateFinal {
@@ -409,11 +413,32 @@ type Over struct {
 	MilliV float64
 }
 
-// lugs are the joints at the take-offs with a lug on top.
-func (w *stepWriter) lugs(s State) (out []Joint) {
-	lies := w.l.lies(w.fitted)
-	for _, p := range [2]Post{s.Mains.Minus, s.Mains.Plus} {
-		out = append(out, w.l.in.fastened(Joint{Post: p, Lies: append(lies[p], Piece{Link: "lug", MM: lugMM})}))
+// senseLeads puts the ring of every sense lead on its terminal, on top of all, or takes
+// them off; the plug is out of its board meanwhile.
+func (w *stepWriter) senseLeads(s State, off bool) {
+	step := Step{Action: Sense, State: s.ID, Off: off, Text: "Pull the plug of the sense leads off its board. Take their rings off, one terminal uncapped at a time, and put its screw or nut back as told."}
+	if w.sensed = !off; !off {
+		step.Text = fmt.Sprintf("Put the rings of the sense leads on, in their order, on top of all else, one terminal uncapped at a time. The plug stays out of its board. Read every lead in it against the one before: %s. Any other reading: stop, the plug stays out.", w.l.RestBand(1))
+	}
+	step.Lugs = w.lugged(nil, w.l.sensePosts(s)...)
+	w.add(step)
+}
+
+// lugs are the joints at the take-offs with a lug on the links.
+func (w *stepWriter) lugs(s State) []Joint {
+	return w.lugged([]Piece{{Link: "lug", MM: lugMM}}, s.Mains.Minus, s.Mains.Plus)
+}
+
+// lugged are joints with lugs between their links and a sense lead's ring.
+func (w *stepWriter) lugged(lugs []Piece, at ...Post) (out []Joint) {
+	final, _ := w.p.State(StateFinal)
+	lies, rings := w.l.lies(w.fitted), w.l.sensePosts(final)
+	for _, p := range at {
+		on := slices.Concat(lies[p], lugs)
+		if w.sensed && slices.Contains(rings, p) {
+			on = append(on, Piece{Link: "ring", MM: ringMM})
+		}
+		out = append(out, w.l.in.fastened(Joint{Post: p, Lies: on}))
 	}
 	return out
 }

@@ -59,13 +59,13 @@ func (m *maker) wiring() []Phase {
 
 // wireRisks is what may go wrong in the plan's actions.
 var wireRisks = map[wiring.Action][]RiskKind{
-	wiring.Close: {Uncovered}, wiring.Open: {OpenedFull}, wiring.TurnCells: {LiftedBare}, wiring.Swap: {LiftedBare}, wiring.Fit: {TwoBare}, wiring.Remove: {Connected},
+	wiring.Close: {Uncovered}, wiring.Open: {OpenedFull}, wiring.TurnCells: {LiftedBare}, wiring.Swap: {LiftedBare}, wiring.Fit: {TwoBare}, wiring.Remove: {Connected}, wiring.Sense: {TwoBare},
 	wiring.Match: {StrayJoined}, wiring.Charge: {WrongVolts, Unwatched}, wiring.TopUp: {WrongVolts, Unwatched}, wiring.Discharge: {HotLoad},
 }
 
 // wireTools is what the plan's actions are done with.
 var wireTools = map[wiring.Action][]ToolKind{
-	wiring.Close: {Spanner, Spanner, Calliper}, wiring.Open: {Spanner, Spanner}, wiring.Swap: {Meter, Supply, Load}, wiring.Fit: {Driver, Meter, TestLead}, wiring.Remove: {Driver, Meter}, wiring.Measure: {Meter},
+	wiring.Close: {Spanner, Spanner, Calliper}, wiring.Open: {Spanner, Spanner}, wiring.Swap: {Meter, Supply, Load}, wiring.Fit: {Driver, Meter, TestLead}, wiring.Remove: {Driver, Meter}, wiring.Measure: {Meter}, wiring.Sense: {Driver, Meter},
 	wiring.Match: {Supply, Load, Meter}, wiring.Charge: {Supply, Meter}, wiring.TopUp: {Supply, Meter}, wiring.Discharge: {Load, Meter},
 }
 
@@ -210,11 +210,15 @@ func (m *maker) fixings(s wiring.Step) []Lot {
 	return out
 }
 
-// terminals are the instances that a step works on: at its links, or the take-offs.
+// terminals are the instances that a step works on: at its links, its lugs, or the
+// take-offs.
 func (m *maker) terminals(s wiring.Step, state wiring.State, mains bool) []string {
 	var posts []wiring.Post
 	for _, k := range s.Links {
 		posts = append(posts, k.A, k.B)
+	}
+	for _, j := range s.Lugs {
+		posts = append(posts, j.Post)
 	}
 	if mains {
 		posts = append(posts, state.Mains.Minus, state.Mains.Plus)

@@ -3,6 +3,7 @@ package steps
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"clampwright/assembly/wiring"
 	"clampwright/assembly/work"
@@ -14,7 +15,7 @@ import (
 // actions are the titles of the wiring plan's actions.
 var actions = map[wiring.Action]string{
 	wiring.Stack: "Put the cells in", wiring.Close: "Close the clamp", wiring.Open: "Open the clamp", wiring.TurnCells: "Turn cells round",
-	wiring.Fit: "Fit the links", wiring.Remove: "Take links off", wiring.Measure: "Measure", wiring.Match: "Bring strays to the same charge",
+	wiring.Fit: "Fit the links", wiring.Remove: "Take links off", wiring.Measure: "Measure", wiring.Sense: "Put the sense leads on", wiring.Match: "Bring strays to the same charge",
 	wiring.Swap: "Replace the cell", wiring.TopUp: "Fill every place by itself", wiring.Charge: "Charge", wiring.Discharge: "Discharge to storage charge",
 }
 
@@ -42,8 +43,19 @@ func (t teller) wire(s work.Step, p *page.Step) {
 			p.Figures = append(p.Figures, page.Fact{Label: w.Layout.LinkName(k, w.Turns), Value: "0 V", Note: lies})
 		}
 	}
+	label := "with the lug"
+	if w.Action == wiring.Sense {
+		label = "with their rings"
+	}
+	if w.Off {
+		p.Title, label = "Take the sense leads off", "then"
+	}
+	var joints []string
 	for _, j := range w.Lugs {
-		p.Figures = append(p.Figures, page.Fact{Label: "with the lug", Value: w.Layout.JointText(j, w.Turns)})
+		joints = append(joints, w.Layout.JointText(j, w.Turns))
+	}
+	if len(joints) > 0 {
+		p.Figures = append(p.Figures, page.Fact{Label: label, Value: strings.Join(joints, "; ")})
 	}
 	for _, o := range w.Over {
 		for _, at := range []wiring.Post{o.Link.A, o.Link.B} {
