@@ -98,9 +98,24 @@ func scalarIn(v reflect.Value, lines []string) string {
 	if !v.FieldByName("Set").Bool() || at.Line < 1 || at.Line > len(lines) {
 		return "not given"
 	}
+	return within(lines, at)
+}
+
+// within is what a range of one line holds.
+func within(lines []string, at diag.Range) string {
 	line := []rune(lines[at.Line-1])
 	from := min(max(at.Col-1, 0), len(line))
 	return strings.TrimSpace(string(line[from:min(max(at.EndCol-1, from), len(line))]))
+}
+
+// Written is the value at a path as the text of the fixture's file writes it; empty where
+// the file gives none, or more than a scalar or a list in brackets.
+func (f *Fixture) Written(path string, text []byte) string {
+	at := f.Origin(path).Range
+	if lines := textLines(text); f.Gives(path) && at.Line > 0 && at.Line <= len(lines) {
+		return strings.Trim(within(lines, at), "\"'")
+	}
+	return ""
 }
 
 func textLines(text []byte) []string {

@@ -439,3 +439,13 @@ func pathsOf(t reflect.Type, path string) []PathInfo {
 	}
 	return out
 }
+
+// ItemWords are the words that a key of the items of a list takes.
+func ItemWords(list, key string) []string {
+	if f := fieldsOf(reflect.TypeFor[File]()).byKey[list]; f != nil {
+		if sub := fieldsOf(f.typ).byKey[key]; sub != nil {
+			return sub.enum
+		}
+	}
+	return nil
+}

@@ -5,6 +5,7 @@ import (
 
 	"clampwright/assembly/clamp"
 	"clampwright/assembly/inputs"
+	"clampwright/params"
 )
 
 // ChargeCurve is the total force against state of charge with the nuts left
@@ -19,8 +20,7 @@ const chargeSteps = 10
 
 // charge computes the curve on a coarse grid.
 func (j *Job) charge() error {
-	in := inputs.Clamp(j.Fixture)
-	in.GridMM = max(j.Fixture.Cell.Width.MM(), j.Fixture.Cell.Height.MM()) / 10
+	in := coarsely(j.Fixture)
 	var c ChargeCurve
 	for i := 0; i <= chargeSteps; i++ {
 		c.Charge = append(c.Charge, float64(i)/chargeSteps)
@@ -34,6 +34,14 @@ func (j *Job) charge() error {
 	}
 	j.Curve = c
 	return nil
+}
+
+// coarsely is the clamp on a grid that gives forces and the middle of the face, and
+// little time taken.
+func coarsely(f *params.Fixture) clamp.Input {
+	in := inputs.Clamp(f)
+	in.GridMM = max(f.Cell.Width.MM(), f.Cell.Height.MM()) / 10
+	return in
 }
 
 // forces solves tightening and then every charge.

@@ -66,6 +66,21 @@ type Patch struct {
 // Changes are those of all edits.
 func (p *Patch) Changes() []params.Change { return changes(p.Edits) }
 
+// Noted are the changes with the reason of each edit as a comment, said once, at its
+// first value.
+func (p *Patch) Noted() (out []params.Change) {
+	for _, e := range p.Edits {
+		why := e.Words
+		for _, c := range e.Set {
+			if c.Value != "" {
+				c.Why, why = why, ""
+			}
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
 func changes(edits []Edit) (out []params.Change) {
 	for _, e := range edits {
 		out = append(out, e.Set...)

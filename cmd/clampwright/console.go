@@ -124,7 +124,7 @@ func (c *console) diagnostics(l diag.List, name string, text []byte) {
 	}
 	if c.terse {
 		for _, d := range l {
-			fmt.Fprintln(c.err, oneLine(d))
+			fmt.Fprintln(c.err, d.Line())
 		}
 		return
 	}
@@ -138,18 +138,6 @@ func (c *console) source(name string, text []byte) {
 		c.texts = map[string]string{}
 	}
 	c.texts[name] = string(bytes.TrimPrefix(text, []byte("\uFEFF"))) // columns count without it
-}
-
-// oneLine is a diagnostic without its excerpt.
-func oneLine(d diag.Diagnostic) string {
-	s := d.String()
-	for _, more := range []struct{ label, text string }{{"found", d.Found}, {"expected", d.Expected}, {"", d.Suggestion}} {
-		if more.text == "" || more.label == "expected" && d.Suggestion != "" {
-			continue
-		}
-		s += "; " + strings.TrimSpace(more.label+" "+more.text)
-	}
-	return strings.ReplaceAll(s, "\n", " ")
 }
 
 // few joins the first names and counts the others.

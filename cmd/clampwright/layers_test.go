@@ -26,7 +26,8 @@ var layers = map[string]int{
 	"export/report":  13,
 	"export":         14,
 	"export/compare": 15, "export/trace": 15,
-	"cmd/clampwright": 16,
+	"export/live":     16,
+	"cmd/clampwright": 17,
 }
 
 // leaves may import only the standard library and these modules.

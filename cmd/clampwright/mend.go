@@ -110,17 +110,7 @@ func mended(ctx context.Context, ui *console, in input, p *remedy.Patch) ([]byte
 
 // patched makes a patch's changes in the text, with the reasons as comments.
 func patched(in input, p *remedy.Patch) ([]byte, error) {
-	var set []params.Change
-	for _, e := range p.Edits {
-		why := e.Words // said once, at the first value
-		for _, c := range e.Set {
-			if c.Value != "" {
-				c.Why, why = why, ""
-			}
-			set = append(set, c)
-		}
-	}
-	return params.Edit(in.name, in.text, set)
+	return params.Edit(in.name, in.text, p.Noted())
 }
 
 // printPatch prints a patch: why each edit, then the lines of the file that change.

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 
 	"github.com/urfave/cli/v2"
@@ -76,16 +77,17 @@ var (
 	thickerPlate = map[bool][]string{false: {"", "24 mm", "36 mm", "50 mm"}, true: {"", "1 in", "1 1/2 in", "2 in"}}
 )
 
-// fittingStarter writes a starter that passes every check: as derived where it
-// does, else with large washers, wider angles, more rods or thicker plates.
-func fittingStarter(ctx context.Context, o params.StarterOptions) ([]byte, diag.List, error) {
-	text, diags, err := params.Starter(o)
+// fittingStarter writes a starter that passes every check, with changes made in it: as
+// derived where it does, else with large washers, wider angles, more rods or thicker
+// plates.
+func fittingStarter(ctx context.Context, o params.StarterOptions, set ...params.Change) ([]byte, diag.List, error) {
+	text, diags, err := starter(o, set)
 	if err != nil || diags.HasErrors() {
 		return text, diags, err
 	}
 	reason := ""
 	for _, o := range starterTrials(o) {
-		text, diags, err := params.Starter(o)
+		text, diags, err := starter(o, set)
 		if err != nil {
 			return nil, nil, err
 		}
@@ -103,7 +105,25 @@ func fittingStarter(ctx context.Context, o params.StarterOptions) ([]byte, diag.
 			reason = tell.Sentence(job)
 		}
 	}
-	return nil, nil, &outcome{exitInput, "no starter with these choices passes the checks; another --plate or --thread, or no --no-angles, may. " + reason}
+	return nil, nil, &unfitting{"no starter with these choices passes the checks; another --plate or --thread, or no --no-angles, may. " + reason}
+}
+
+// unfitting says that no starter passes.
+type unfitting struct{ text string }
+
+func (u *unfitting) Error() string { return u.text }
+
+// starter is params.Starter with changes made in what it writes.
+func starter(o params.StarterOptions, set []params.Change) ([]byte, diag.List, error) {
+	text, diags, err := params.Starter(o)
+	if err != nil || diags.HasErrors() || len(set) == 0 {
+		return text, diags, err
+	}
+	out, _, err := params.Set("starter file", text, set)
+	if wrong, ok := errors.AsType[diag.List](err); ok {
+		return out, wrong, nil
+	}
+	return out, nil, err
 }
 
 // starterTrials are the options with what they leave open tried, as derived first.

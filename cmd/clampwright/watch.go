@@ -4,27 +4,17 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io/fs"
 	"os"
 	"slices"
 	"strings"
-	"syscall"
 	"time"
 
 	"clampwright/assembly/finding"
 	"clampwright/export"
 	"clampwright/export/compare"
+	"clampwright/export/folder"
 	"clampwright/export/tell"
 	"clampwright/params"
-)
-
-// pollTime is how often the files are looked at, settleTime how long they must have
-// been left alone before they are read: editors write in several steps. Looking
-// misses nothing when folders are removed and made anew, when many things happen
-// at once, or on disks that tell of no change.
-const (
-	pollTime   = 100 * time.Millisecond
-	settleTime = 200 * time.Millisecond
 )
 
 // watch makes the file now and after every save of it or of the records it names, a
@@ -44,7 +34,7 @@ func watch(ctx context.Context, ui *console, name, out string, anyway bool) erro
 	w := &watched{ui: ui, name: name, out: out, anyway: anyway}
 	for {
 		w.rerun(ctx)
-		if err := w.wait(ctx); err != nil {
+		if err := w.files.Wait(ctx); err != nil {
 			return &outcome{exitFailed, "the watch has ended: " + err.Error()}
 		}
 		if ctx.Err() != nil {
@@ -60,74 +50,16 @@ type watched struct {
 	anyway    bool
 	gone      bool // the file was deleted, and that was said
 
-	records string      // the file of the cell records; empty without
-	seen    [2]sighting // of the file and the records, before they were read
+	files folder.Watch // the file and the readings it names
 
 	in   input // of the last run that was written
 	last made
 }
 
-// sighting is what a look at a file tells: another one of either is another save.
-type sighting struct {
-	info fs.FileInfo // nil: not there
-}
-
-func (s sighting) same(o sighting) bool {
-	a, b := s.info, o.info
-	if a == nil || b == nil {
-		return a == nil && b == nil
-	}
-	return os.SameFile(a, b) && a.Size() == b.Size() && a.ModTime().Equal(b.ModTime())
-}
-
-func sight(name string) (s sighting, err error) {
-	if name != "" {
-		s.info, err = os.Stat(name)
-	}
-	if errors.Is(err, fs.ErrNotExist) || errors.Is(err, syscall.ENOTDIR) {
-		return sighting{}, nil
-	}
-	return s, err
-}
-
-func (w *watched) look() (now [2]sighting, err error) {
-	for i, name := range []string{w.name, w.records} {
-		s, sightErr := sight(name)
-		now[i], err = s, errors.Join(err, sightErr)
-	}
-	return now, err
-}
-
-// wait returns when the files are others than those seen and have been left alone,
-// or when ctx has ended.
-func (w *watched) wait(ctx context.Context) error {
-	tick := time.NewTicker(pollTime)
-	defer tick.Stop()
-	last, since := w.seen, time.Now()
-	for ctx.Err() == nil {
-		select {
-		case <-ctx.Done():
-		case <-tick.C:
-		}
-		now, err := w.look()
-		if err != nil {
-			return err
-		}
-		if !now[0].same(last[0]) || !now[1].same(last[1]) {
-			last, since = now, time.Now()
-		}
-		if changed := !now[0].same(w.seen[0]) || !now[1].same(w.seen[1]); changed && time.Since(since) >= settleTime {
-			return nil
-		}
-	}
-	return nil
-}
-
 // rerun makes the file once and says in one line what changed since the last run,
 // or why it could not be made.
 func (w *watched) rerun(ctx context.Context) {
-	w.seen, _ = w.look()
-	if w.seen[0].info == nil {
+	if !w.files.See(0, w.name) {
 		if !w.gone {
 			w.ui.fail(w.name + " was deleted; what was made stays, and it is made again when the file is back")
 		}
@@ -136,8 +68,7 @@ func (w *watched) rerun(ctx context.Context) {
 	}
 	w.gone = false
 	in, err := readAll(ctx, w.ui, w.name)
-	w.records = in.beside
-	w.seen[1], _ = sight(w.records)
+	w.files.See(1, in.beside)
 	var m made
 	if err == nil {
 		m, err = makeJob(ctx, w.ui, in, w.out, w.anyway)

@@ -358,7 +358,7 @@ func TestWithoutCase(t *testing.T) {
 	}
 	file := filepath.Join(filepath.Dir(dir), "Report.json")
 	put(t, file, "mine")
-	if err := plain.writeFile(context.Background(), filepath.Join(filepath.Dir(dir), "report.JSON"), []byte("x")); err == nil {
+	if err := plain.writeFile(context.Background(), filepath.Join(filepath.Dir(dir), "report.JSON"), []byte("x"), Free); err == nil {
 		t.Error("replaced the user's file of another case")
 	}
 }

@@ -1,6 +1,7 @@
 package folder
 
 import (
+	"bytes"
 	"cmp"
 	"context"
 	"errors"
@@ -33,19 +34,39 @@ func Free(name string) error {
 // WriteFile writes one file: made beside its place, flushed, and put there in one
 // step. It replaces only what Free allows.
 func WriteFile(ctx context.Context, name string, text []byte) error {
-	if err := (disk{}).writeFile(ctx, name, text); err != nil {
+	return disk{}.writeFile(ctx, name, text, Free)
+}
+
+// ErrChanged: a file that was to be replaced is not as it was read.
+var ErrChanged = errors.New("it has been changed meanwhile")
+
+// Replace puts a text in the place of a file that holds was, as WriteFile does; with
+// ErrChanged, and the file left alone, where it holds anything else.
+func Replace(ctx context.Context, name string, was, text []byte) error {
+	return disk{}.writeFile(ctx, name, text, func(name string) error {
+		now, err := os.ReadFile(name)
+		if err == nil && !bytes.Equal(now, was) {
+			err = ErrChanged
+		}
+		return err
+	})
+}
+
+// writeFile writes where free says that it may.
+func (d disk) writeFile(ctx context.Context, name string, text []byte, free func(name string) error) error {
+	if err := d.putFile(ctx, name, text, free); err != nil {
 		return failed(name, err)
 	}
 	return nil
 }
 
-func (d disk) writeFile(ctx context.Context, name string, text []byte) error {
+func (d disk) putFile(ctx context.Context, name string, text []byte, free func(name string) error) error {
 	target, err := filepath.Abs(name)
 	if real, linkErr := filepath.EvalSymlinks(target); linkErr == nil {
 		target = real
 	}
 	target = d.find(target)
-	if err = cmp.Or(Free(target), err); err != nil {
+	if err = cmp.Or(free(target), err); err != nil {
 		return err
 	}
 	s, err := begin(ctx, d, target)
@@ -62,7 +83,7 @@ func (d disk) writeFile(ctx context.Context, name string, text []byte) error {
 	}
 	defer s.syncFolder(filepath.Dir(target))
 	if info, err := os.Stat(target); err == nil { // what has been put there meanwhile is looked at again
-		if err := cmp.Or(Free(target), s.like(made, info, false)); err != nil {
+		if err := cmp.Or(free(target), s.like(made, info, false)); err != nil {
 			return err
 		}
 	} else if err := s.link(made, target); err == nil || errors.Is(err, fs.ErrExist) {

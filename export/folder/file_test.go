@@ -62,7 +62,7 @@ func TestFileKilledAnywhere(t *testing.T) {
 					put(t, path, string(one))
 				}
 				f := &fault{kill: n, missing: missing}
-				_ = f.disk().writeFile(context.Background(), path, two)
+				_ = f.disk().writeFile(context.Background(), path, two, Free)
 				got, err := os.ReadFile(path)
 				if there != (err == nil) && string(got) != string(two) || err == nil && string(got) != string(one) && string(got) != string(two) {
 					t.Errorf("killed at %d: %q, %v", n, got, err)

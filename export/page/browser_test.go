@@ -8,7 +8,6 @@ import (
 	"strings"
 	"sync"
 	"testing"
-	"time"
 
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
@@ -16,29 +15,7 @@ import (
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
-
-	"clampwright/testdata/outside"
 )
-
-// browser starts one headless Chromium for a test, or skips where there is none.
-func browser(t *testing.T, flags ...chromedp.ExecAllocatorOption) context.Context {
-	t.Helper()
-	path := outside.Program(t, "chromium")
-	opts := append(append([]chromedp.ExecAllocatorOption(nil), chromedp.DefaultExecAllocatorOptions[:]...),
-		chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.WSURLReadTimeout(2*time.Minute),
-		chromedp.Flag("use-gl", "angle"), chromedp.Flag("use-angle", "swiftshader"), chromedp.Flag("enable-unsafe-swiftshader", true))
-	opts = append(opts, flags...)
-	ctx, stop := chromedp.NewExecAllocator(context.Background(), opts...)
-	t.Cleanup(stop)
-	ctx, stop = chromedp.NewContext(ctx)
-	t.Cleanup(stop)
-	if err := chromedp.Do(ctx); err != nil { // starts the browser; its context must not time out
-		t.Fatal(err)
-	}
-	ctx, stop = context.WithTimeout(ctx, 5*time.Minute)
-	t.Cleanup(stop)
-	return ctx
-}
 
 // served gives the page an address and counts what is asked for.
 func served(t *testing.T, page string) (url string, asked func() []string) {

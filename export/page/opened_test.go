@@ -20,7 +20,7 @@ import (
 // TestOpenedInABrowser opens the sample page as a reader would, on a screen,
 // on a phone, on paper.
 func TestOpenedInABrowser(t *testing.T) {
-	ctx := browser(t)
+	ctx := outside.Browser(t)
 	url, asked := served(t, encodedAs(t, sampleSheet(), Card))
 	heard := listen(t, ctx, url)
 	run(t, ctx, chromedp.EmulateViewport(1100, 900), chromedp.Navigate(url))
@@ -56,7 +56,7 @@ func TestOpenedInABrowser(t *testing.T) {
 
 // The other documents fit a phone and a page too, and their words reach the paper.
 func TestOtherDocumentsInABrowser(t *testing.T) {
-	ctx := browser(t)
+	ctx := outside.Browser(t)
 	for d, wants := range map[Doc][]string{Checks: {"Does not pass", "bends, mm", "cover.face-14", "52.8 V", "report.json"}, Forms: {"Put a cell aside", "found"}} {
 		url, _ := served(t, encodedAs(t, sampleSheet(), d))
 		heard := listen(t, ctx, url)
@@ -290,7 +290,7 @@ func printsWhole(t *testing.T, ctx context.Context, wants ...string) {
 }
 
 func TestHostilePageInABrowser(t *testing.T) {
-	ctx := browser(t)
+	ctx := outside.Browser(t)
 	url, _ := served(t, encodedAs(t, hostileSheet(), Card))
 	heard := listen(t, ctx, url)
 	run(t, ctx, chromedp.EmulateViewport(360, 800), chromedp.Navigate(url))
@@ -314,7 +314,7 @@ const waitForHidden = 3 * time.Minute
 
 // With scripts off the still picture stands and everything else reads.
 func TestScriptsOff(t *testing.T) {
-	ctx := browser(t)
+	ctx := outside.Browser(t)
 	url, _ := served(t, encodedAs(t, sampleSheet(), Card))
 	run(t, ctx, do(emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true}),
 		chromedp.EmulateViewport(800, 900), chromedp.Navigate(url))
@@ -336,7 +336,7 @@ func TestScriptsOff(t *testing.T) {
 
 // Without WebGL the page keeps the still picture and does not complain.
 func TestWithoutWebGL(t *testing.T) {
-	ctx := browser(t, chromedp.Flag("disable-3d-apis", true))
+	ctx := outside.Browser(t, chromedp.Flag("disable-3d-apis", true))
 	url, _ := served(t, encodedAs(t, sampleSheet(), Card))
 	heard := listen(t, ctx, url)
 	run(t, ctx, chromedp.EmulateViewport(800, 900), chromedp.Navigate(url))

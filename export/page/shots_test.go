@@ -9,6 +9,8 @@ import (
 	"testing"
 
 	"github.com/chromedp/chromedp"
+
+	"clampwright/testdata/outside"
 )
 
 // TestShots keeps pictures of the sample page for the eye.
@@ -17,7 +19,7 @@ func TestShots(t *testing.T) {
 	if dir == "" {
 		t.Skip("set CLAMPWRIGHT_PAGE_SHOTS=DIR to keep pictures of the sample page")
 	}
-	ctx := browser(t)
+	ctx := outside.Browser(t)
 	url, _ := served(t, encodedAs(t, sampleSheet(), Card))
 	only := os.Getenv("CLAMPWRIGHT_PAGE_ONLY")
 	for _, s := range []struct {

@@ -4,12 +4,14 @@ import (
 	"testing"
 
 	"github.com/chromedp/chromedp"
+
+	"clampwright/testdata/outside"
 )
 
 // OpenWhole opens real pages, by name, as a reader would: on a screen, on a phone
 // and on paper; for the tests outside this package, which can make them.
 func OpenWhole(t *testing.T, names []string, page func(name string) string) {
-	ctx := browser(t)
+	ctx := outside.Browser(t)
 	for _, name := range names {
 		t.Run(name, func(t *testing.T) {
 			url, asked := served(t, page(name))

@@ -112,3 +112,15 @@ func (d Diagnostic) String() string {
 
 // Error implements error.
 func (d Diagnostic) Error() string { return d.String() }
+
+// Line is the diagnostic on one line, without its excerpt.
+func (d Diagnostic) Line() string {
+	s := d.String()
+	for _, more := range []struct{ label, text string }{{"found", d.Found}, {"expected", d.Expected}, {"", d.Suggestion}} {
+		if more.text == "" || more.label == "expected" && d.Suggestion != "" {
+			continue
+		}
+		s += "; " + strings.TrimSpace(more.label+" "+more.text)
+	}
+	return strings.ReplaceAll(s, "\n", " ")
+}

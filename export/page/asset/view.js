@@ -94,7 +94,7 @@
     gl.shaderSource(s, text); gl.compileShader(s);
     return s;
   }
-  var program, at, shapes, lost = false;
+  var program, at, shapes, buffers = [], lost = false;
   function load() {
     program = gl.createProgram();
     gl.attachShader(program, shader(gl.VERTEX_SHADER, VERTEX));
@@ -118,7 +118,8 @@
     return true;
   }
   function attribute(place, values) {
-    gl.bindBuffer(gl.ARRAY_BUFFER, gl.createBuffer());
+    buffers.push(gl.createBuffer());
+    gl.bindBuffer(gl.ARRAY_BUFFER, buffers[buffers.length - 1]);
     gl.bufferData(gl.ARRAY_BUFFER, values, gl.STATIC_DRAW);
     gl.enableVertexAttribArray(place);
     gl.vertexAttribPointer(place, 3, gl.FLOAT, false, 0, 0);
@@ -127,10 +128,14 @@
 
   // ---- the eye ------------------------------------------------------------
   var home = { yaw: scene.yaw, pitch: scene.pitch, zoom: 1, dx: 0, dy: 0 };
-  var eye = Object.assign({}, home), apart = 0, shown = scene.groups.map(function () { return true; });
-  var box = scene.box, layerMax = 0, asked = false;
-  scene.actors.forEach(function (a) { layerMax = Math.max(layerMax, Math.abs(a.l)); });
-  var size = Math.hypot(box[3] - box[0], box[4] - box[1], box[5] - box[2]) || 1;
+  var eye = Object.assign({}, home), apart = 0, asked = false, shown, box, layerMax, size, tints;
+  function take() {
+    shown = scene.groups.map(function () { return true; });
+    box = scene.box; layerMax = 0; tints = scene.colour.map(tint);
+    scene.actors.forEach(function (a) { layerMax = Math.max(layerMax, Math.abs(a.l)); });
+    size = Math.hypot(box[3] - box[0], box[4] - box[1], box[5] - box[2]) || 1;
+  }
+  take();
   function gap() { return apart * size * 0.9 / Math.max(layerMax, 4); }
 
   function axes() {
@@ -165,7 +170,6 @@
     var v = parseInt(hex, 16);
     return [(v >> 16 & 255) / 255, (v >> 8 & 255) / 255, (v & 255) / 255, 1];
   }
-  var tints = scene.colour.map(tint);
   function lineTint() {
     var m = getComputedStyle(figure).getPropertyValue("--line").trim().replace("#", "");
     return /^[0-9a-fA-F]{6}$/.test(m) ? tint(m) : [0.15, 0.15, 0.15, 1];
@@ -327,10 +331,32 @@
   Array.prototype.forEach.call(figure.querySelectorAll("button[data-side]"), function (b) {
     b.addEventListener("click", function () { glide(Object.assign({}, home, sides[b.dataset.side])); });
   });
-  Array.prototype.forEach.call(figure.querySelectorAll("input[data-group]"), function (b) {
+  function choice(b) {
     var g = Number(b.dataset.group);
-    b.checked = true;
+    b.checked = shown[g];
     b.addEventListener("change", function () { shown[g] = b.checked; redraw(); });
+  }
+  Array.prototype.forEach.call(figure.querySelectorAll("input[data-group]"), choice);
+  // Another fixture in the same picture, seen from where this one is: the live page.
+  document.addEventListener("scene", function (e) {
+    var hidden = scene.groups.filter(function (g, i) { return !shown[i]; });
+    var same = e.detail.groups.join() === scene.groups.join(), list = figure.querySelector("fieldset");
+    shapes.forEach(function (s) { gl.deleteVertexArray(s.solid); gl.deleteVertexArray(s.lines); });
+    buffers.forEach(function (b) { gl.deleteBuffer(b); });
+    gl.deleteProgram(program);
+    buffers = []; scene = e.detail; picked = null;
+    take();
+    shown = scene.groups.map(function (g) { return hidden.indexOf(g) < 0; });
+    if (!same) {
+      Array.prototype.forEach.call(list.querySelectorAll("label"), function (l) { l.remove(); });
+      scene.groups.forEach(function (g, i) {
+        var l = list.appendChild(document.createElement("label")), b = l.appendChild(document.createElement("input"));
+        b.type = "checkbox"; b.dataset.group = i;
+        l.append(g);
+        choice(b);
+      });
+    }
+    if (!lost && load()) { redraw(); }
   });
   var slider = document.getElementById("apart");
   slider.value = "0";
