@@ -122,10 +122,18 @@ func (r *resolver) fewest(in *SpringBlock) Spring {
 	}
 	how := "the fewest that keep the force within its bounds"
 	if least[0] > 1 {
-		how = "none of the tables keeps the force within its bounds; this one does most"
+		how = noneKeeps
 	}
 	r.f.origins[path] = Origin{Kind: Derived, Range: diag.Range{}, Note: how, Text: name}
 	return best
+}
+
+// noneKeeps is the note of springs that are short of what the cells ask.
+const noneKeeps = "none of the tables keeps the force within its bounds; this one does most"
+
+// NoSpringFits says that the springs are the best of the tables and not enough.
+func (f *Fixture) NoSpringFits() bool {
+	return f.Origin("springs.coil").Note == noneKeeps || f.Origin("springs.disc").Note == noneKeeps
 }
 
 // guided ranks springs that need no bush first.

@@ -121,3 +121,20 @@ func TestCoilWithoutRate(t *testing.T) {
 		}
 	}
 }
+
+// Where no spring of the tables keeps the force, the fixture says so: thirty cells under
+// a ceiling just over the force as set; with the usual ceiling four cells have one that does.
+func TestNoSpringFits(t *testing.T) {
+	for text, want := range map[string]bool{
+		"pack: {cells: 30}\ncell: {model: 72x174x201, force: 300 kgf, force_tolerance: 30 kgf, force_always: true}\n": true,
+		"pack: {cells: 4}\ncell: {model: 72x174x201, force: 300 kgf}\n":                                               false,
+	} {
+		f, diags := Load("a.yaml", []byte("fixture: a\nplates: {material: hdpe, thickness: 19}\nrods: {thread: M8}\nsprings: {}\n"+text))
+		if f == nil {
+			t.Fatal(diags)
+		}
+		if f.NoSpringFits() != want {
+			t.Errorf("%s: no spring fits: %v", text, !want)
+		}
+	}
+}

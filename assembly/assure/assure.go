@@ -100,7 +100,8 @@ type Fixture struct {
 	TargetN, SnugN   float64 // as set, and with the nuts finger tight
 	Setting, Service Band
 	Known            *Known  // what a reading tells of the cells' stiffness; nil: nothing was read
-	Method           Method  // without springs; with them the better of Height and Weighed
+	Method           Method  // without springs, where no Wrench does better; with them the better of Height and Weighed
+	Wrench           bool    // a torque may be set: the nuts run free, and each is locked by a second
 	TurnErrorMM      float64 // by which a nut may be turned too far or not far enough
 	TurnMM           float64 // that the card turns a nut in past snug; 0: what the middle of the ranges asks for
 	Serve            bool    // read once a year, and set again when outside the limits
@@ -164,6 +165,7 @@ type Share struct {
 	HighN   float64 `json:"force_high_n"`         // the greatest of 95 in 100 below
 	Left    float64 `json:"without_service"`      // share, were it never read nor set again
 	Served  float64 `json:"with_service"`         // share, were it; what is asked for is the better
+	Again   float64 `json:"set_again"`            // times that a clamp so looked after is set again, on average: the price of service
 	Gate    *Gate   `json:"gate,omitempty"`       // what would make the share large enough; nil where nothing does, or need not
 	Serve   bool    `json:"service"`              // asked for: it makes the share larger
 	Ways    []Way   `json:"ways"`
@@ -188,7 +190,7 @@ func (s *Share) Sentence() string {
 	percent := func(v float64) string { return number.Trim(100*v, 0) + " %" }
 	service := "never set again"
 	if s.Serve {
-		service = "read once a year and set again when outside the limits (without that " + percent(s.Left) + ")"
+		service = "read once a year and set again when outside the limits, " + number.Trim(s.Again, 1) + " times on average (without that " + percent(s.Left) + ")"
 	}
 	return "Of fixtures like this, set " + methodWords[s.Method] + ", " + service + ", " + percent(s.Share) + " stay within the bands over " + number.Trim(s.Years, 0) +
 		" years: " + percent(s.Set) + " are within the setting band as set, " + percent(s.Service) + " within the service band afterwards. " +
@@ -228,12 +230,12 @@ func Study(in *Fixture, draws int, seed uint64) Share {
 	f.Method = in.choose(out.Ways)
 	out.Method = f.Method
 	served := f
-	served.Serve = f.Method != Turns // which are not read
+	served.Serve = f.SpringTol > 0 // whose heights are read
 	var left, kept tally
 	all.Go(func() { left = f.run(draws, seed, nil) })
 	kept = served.run(draws, seed, nil)
 	all.Wait()
-	out.Left, out.Served = left.share, kept.share
+	out.Left, out.Served, out.Again = left.share, kept.share, kept.again
 	if out.Serve = kept.share > left.share+better; out.Serve {
 		f, left = served, kept
 	}
@@ -259,9 +261,13 @@ func (f *Fixture) methods() []Method {
 }
 
 // choose is the method that the card takes: springs are set by their height, as listed
-// where weighing them does not save more.
+// where weighing them does not save more; nuts without springs by torque where that can
+// be set and saves more than turns.
 func (f *Fixture) choose(ways []Way) Method {
 	if f.SpringTol <= 0 {
+		if f.Wrench && ways[1].Share > ways[0].Share+better {
+			return Torque
+		}
 		return f.Method
 	}
 	listed, weighed := ways[len(ways)-2], ways[len(ways)-1]
@@ -275,6 +281,7 @@ func (f *Fixture) choose(ways []Way) Method {
 // in ten do.
 type tally struct {
 	share, set, service, low, high float64
+	again                          float64    // times set again, on average
 	sets                           [2]float64 // as set
 	paths                          []path
 }
@@ -292,6 +299,7 @@ func (f *Fixture) run(draws int, seed uint64, change func(*draw)) tally {
 		p := f.path(&d, turn, late)
 		lows[i], highs[i], sets[i] = p.least, p.most, p.force
 		out.paths = append(out.paths, p)
+		out.again += float64(p.again) / float64(draws)
 		if p.set {
 			out.set++
 		}
@@ -321,6 +329,7 @@ type path struct {
 	set, inside        bool
 	force, least, most float64 // as set, and of the whole path
 	closer             float64 // of the plates from snug to as set, mm, as it is read
+	again              int     // times set again
 }
 
 func (f *Fixture) path(d *draw, turn float64, late *rand.Rand) path {
@@ -356,6 +365,7 @@ func (f *Fixture) serve(b *batch, u, years, turn float64, late *rand.Rand, out *
 	if f.ServeLimits().has(force * b.reads(late.NormFloat64())) {
 		return u
 	}
+	out.again++
 	again := *b.draw
 	again.hand, again.rub, again.seat = late.NormFloat64(), late.NormFloat64(), late.NormFloat64()
 	b.draw = &again

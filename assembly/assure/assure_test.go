@@ -89,15 +89,19 @@ func TestSetting(t *testing.T) {
 }
 
 // A method is chosen for what it saves: a narrow setting band asks for springs to be
-// weighed, a wide one does not, and without springs the card's own method stands.
+// weighed, a wide one does not; without springs nuts that run free are set by torque, unless
+// turns do as well, and others by turns.
 func TestMethodChosen(t *testing.T) {
 	narrow := large(4, Height, coil(68, 20.4))
 	narrow.Setting = Band{2942 - 196, 2942 + 196}
+	free, wide := large(4, Turns, nil), large(4, Turns, nil)
+	free.Wrench, wide.Wrench = true, true
+	wide.Setting, wide.Service = Band{0, 1e9}, Band{0, 1e9}
 	for _, c := range []struct {
 		f    *Fixture
 		want Method
 		ways int
-	}{{narrow, Weighed, 5}, {large(4, Height, coil(68, 20.4)), Height, 5}, {large(4, Turns, nil), Turns, 3}} {
+	}{{narrow, Weighed, 5}, {large(4, Height, coil(68, 20.4)), Height, 5}, {large(4, Turns, nil), Turns, 3}, {free, Torque, 3}, {wide, Turns, 3}} {
 		if s := Study(c.f, 400, 1); s.Method != c.want || len(s.Ways) != c.ways {
 			t.Errorf("%s of %d, want %s of %d", s.Method, len(s.Ways), c.want, c.ways)
 		}

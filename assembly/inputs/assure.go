@@ -31,7 +31,7 @@ func Assurance(f *params.Fixture, r clamp.Reduced) assure.Fixture {
 		TargetN: all(f.Cell.ForceTarget.N()), SnugN: Clamp(f).SnugTotalN(all(f.Cell.ForceTarget.N())),
 		Setting: assure.Band{Least: all(f.Cell.ForceLow.N()), Most: all(f.Cell.ForceHigh.N())},
 		Service: assure.Band{Least: all(f.Cell.ForceFloor.N()), Most: all(f.Cell.ForceLimit.N())},
-		Method:  assure.Turns, SetCharge: f.Clamp.SetCharge,
+		Method:  assure.Turns, Wrench: f.JamNut != nil && f.Nut.DragMax == 0, SetCharge: f.Clamp.SetCharge,
 		AssemblyC: float64(f.Clamp.AssemblyTemp), HotC: float64(f.Clamp.HotTemp), ColdC: float64(f.Clamp.ColdTemp), Years: f.Clamp.Years,
 	}
 	for _, b := range r.Plates {

@@ -88,7 +88,11 @@ func (j *Job) assurance() []finding.Finding {
 	f := finding.JudgeLeast(100*have, 100*bar, 100*need, 0)
 	f.ID, f.Group, f.Unit, f.Between = clamp.Share, finding.GroupClamp, "% of the assumed ranges", []string{"fixtures set so", where + number.Trim(s.Years, 0) + " years"}
 	f.Why, f.Params = s.Sentence(), []string{"springs", "rods.levels", "cell.force"}
-	if f.Verdict != finding.Pass && s.Gate != nil {
+	switch {
+	case f.Verdict == finding.Pass:
+	case s.Gate == nil && j.Fixture.NoSpringFits():
+		f.Hint = fmt.Sprintf("no spring of the tables keeps the force here, and service does not mend it: read every year, and set again %s times on average, %s %% stay", number.Trim(s.Again, 1), number.Trim(100*s.Served, 0))
+	case s.Gate != nil:
 		f.Hint = fmt.Sprintf("a reading tells which of them stay within: charge above storage charge only if the plates came at least %s closer from snug to as set, which %s %% do", j.Fixture.Style.Small(s.Gate.LeastMM), number.Trim(100*s.Gate.Part, 0))
 	}
 	return []finding.Finding{f}

@@ -225,7 +225,7 @@ func (j *Job) WayBack() work.Order { return work.Apart(j.workInput()) }
 func (j *Job) workInput() work.Input {
 	in := work.Input{Assembly: j.Assembly, Clamp: j.Clamp, Nest: &j.Nest}
 	if s := j.Assurance; s != nil {
-		in.Weigh = s.Method == assure.Weighed
+		in.Weigh, in.Torque = s.Method == assure.Weighed, s.Method == assure.Torque
 		if s.Gate != nil {
 			in.Gate = s.Gate.LeastMM
 		}

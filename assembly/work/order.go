@@ -129,6 +129,7 @@ const (
 	Spanner   ToolKind = "spanner" // two for what is held and turned
 	Pliers    ToolKind = "pliers"
 	Calliper  ToolKind = "calliper"
+	Wrench    ToolKind = "torque wrench"
 	Edge      ToolKind = "straight edge"
 	Board     ToolKind = "flat board"
 	Strips    ToolKind = "strips" // under the plates
@@ -222,7 +223,8 @@ type Set string
 
 // The quantities: turns past snug, mm, shares of the full charge, V and A.
 const (
-	TurnsTo  Set = "turns" // past snug, or by how much more
+	TurnsTo  Set = "turns"  // past snug, or by how much more
+	TorqueTo Set = "torque" // N·mm, of greased threads
 	HeightTo Set = "height"
 	ChargeTo Set = "charge"
 	VoltsTo  Set = "volts"
@@ -338,6 +340,7 @@ type Nuts struct {
 	EvenMM  float64 // how far the plates' distances may differ
 	Held    bool    // the cells are only held: snug is all
 	Enough  bool    // snug is all, as it gives the force
+	Grease  bool    // threads and faces, as a torque is set
 	Bench   bool    // the readings tell the cells' stiffness
 }
 
@@ -394,6 +397,7 @@ type Angle struct {
 
 // Forcing is how the nuts are turned from snug to the force.
 type Forcing struct {
+	Torque  bool // by a torque wrench, not by turns
 	Weighed bool // the height is that found on the scale
 	Stages  int
 	Gauge   *parts.Part // printed, for the springs; nil: none

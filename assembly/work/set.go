@@ -42,6 +42,7 @@ func SnugIsAll(f *params.Fixture, c *clamp.Result) bool {
 // snug is where the turns are counted from, found in a way that the nut allows.
 func (m *maker) snug() Step {
 	n := &Nuts{Order: m.crosswise(), DragNMM: m.f.Nut.DragMax.NMM(), EvenMM: evenMM, Held: m.held(), Enough: SnugIsAll(m.f, m.Clamp)}
+	n.Grease = m.Torque && !n.Enough
 	s := Step{Kind: Snug, Facts: n, Tools: []Tool{{Kind: Calliper}}}
 	gap := 2 * m.Assembly.Layout.Ends[assembly.Front].Plate.Inner
 	s.Readings = append([]Reading{{What: PlateGap, When: AtSnug, Rods: Rods{IDs: n.Order, All: true}, Low: gap, High: gap, Nominal: !m.f.Pack.Measured, Record: true}}, m.springReadings(AtSnug)...)
@@ -88,8 +89,18 @@ func (m *maker) springReadings(when When) []Reading {
 
 // force turns the nuts from snug to the force, in stages.
 func (m *maker) force() Step {
-	f := &Forcing{Stages: stages, Weighed: m.Weigh}
+	f := &Forcing{Stages: stages, Weighed: m.Weigh, Torque: m.Torque}
 	s := Step{Kind: SetForce, Facts: f, Tools: []Tool{{Kind: Pen}, m.spanner(), m.spanner()}, Risks: m.wrench()}
+	if m.Torque {
+		s.Tools, s.Risks = []Tool{{Kind: Pen}, {Kind: Wrench}, m.spanner()}, nil
+		for k := 1; k <= stages; k++ {
+			for _, g := range m.Clamp.Setting.Groups() {
+				part := float64(k) / stages
+				s.Sets = append(s.Sets, Value{What: TorqueTo, Rods: m.rods(g.Rods), Stage: k, Value: part * GreasedNMM(m.f, g.ForceN), ForceN: part * g.ForceN})
+			}
+		}
+		return s
+	}
 	for k := 1; k <= stages; k++ {
 		for _, g := range m.Clamp.Setting.Groups() {
 			s.Sets = append(s.Sets, Value{What: TurnsTo, Rods: m.rods(g.Rods), Stage: k, Value: g.Turns * float64(k) / stages})
@@ -108,6 +119,12 @@ func (m *maker) force() Step {
 		s.Uses = append(s.Uses, g)
 	}
 	return s
+}
+
+// GreasedNMM is the torque that gives a rod a force, threads and faces greased, N·mm:
+// T = K d F, K the least of the band of friction.
+func GreasedNMM(f *params.Fixture, forceN float64) float64 {
+	return f.Clamp.FrictionLow * f.Rods.Thread.Major.MM() * forceN
 }
 
 // fits says whether every spring, set right, passes a gauge for heights from least

@@ -11,6 +11,7 @@ import (
 	"clampwright/assembly/job"
 	"clampwright/assembly/wiring"
 	"clampwright/assembly/work"
+	"clampwright/params"
 	"clampwright/parts"
 )
 
@@ -307,7 +308,7 @@ func TestStagesAreShares(t *testing.T) {
 				for _, v := range s.Sets {
 					for _, id := range v.Rods.IDs {
 						switch {
-						case v.What != work.TurnsTo || v.Stage != k:
+						case v.What != work.TurnsTo && v.What != work.TorqueTo || v.Stage != k:
 						case k == stages:
 							last[id] = v.Value
 						case math.Abs(v.Value-last[id]*float64(k)/float64(stages)) > 1e-9:
@@ -321,6 +322,37 @@ func TestStagesAreShares(t *testing.T) {
 			}
 		}
 	})
+}
+
+// Free nuts, each locked by a second and without springs, are set by torque: greased
+// before they are snug, K d F with the least K (here 0.15 of 8 mm and a quarter of 2942 N)
+// in four stages, and no figure in turns. Locking nuts are not.
+func TestSetByTorque(t *testing.T) {
+	const text = "fixture: t\ncell: {model: 72x174x201, force: 300 kgf}\npack: {cells: 4}\nplates: {material: hdpe, thickness: 19}\nrods: {thread: M8}\nnuts: {kind: %s}\n"
+	for kind, torque := range map[string]bool{"jam": true, "prevailing": false} {
+		f, diags := params.Load("t.yaml", fmt.Appendf(nil, text, kind))
+		if f == nil {
+			t.Fatal(diags)
+		}
+		j, err := job.Compute(t.Context(), f, func(string) {}, job.WithAnswers(0))
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, steps := flat(j.Work)
+		for _, s := range steps {
+			switch f := s.Facts.(type) {
+			case *work.Nuts:
+				if s.Kind == work.Snug && f.Grease != torque {
+					t.Errorf("%s: greased %v", kind, f.Grease)
+				}
+			case *work.Forcing:
+				last := s.Sets[len(s.Sets)-1]
+				if f.Torque != torque || (last.What == work.TorqueTo) != torque || torque && math.Abs(last.Value-0.15*8*2942/4) > 1 {
+					t.Errorf("%s: %v, %+v", kind, f.Torque, last)
+				}
+			}
+		}
+	}
 }
 
 // A plan that ends on a charge gets a discharge of its own before the nuts; without

@@ -17,6 +17,9 @@ func (t teller) snug(s work.Step, p *page.Step) {
 	n := s.Facts.(*work.Nuts)
 	drags := n.DragNMM > 0
 	p.Text = fmt.Sprintf("Crosswise, a little at a time: %s. ", strings.Join(rodNames(n.Order), ", "))
+	if n.Grease {
+		p.Text = "Brush grease on the thread of every front end and on both faces of nut and washer: the torque holds for greased ones. " + p.Text
+	}
 	if drags {
 		p.Text += fmt.Sprintf("Run the nuts down with a wrench. Their own drag, up to %s N·m, hides the feel: go by the washer. A rod is snug when its washer can only just be turned by hand. ", number.Trim(n.DragNMM/1000, 1))
 		p.Text += t.holdText(n)
@@ -54,8 +57,13 @@ func (t teller) holdText(n *work.Nuts) string {
 
 func (t teller) force(s work.Step, p *page.Step) {
 	f := s.Facts.(*work.Forcing)
+	if f.Torque {
+		p.Text = fmt.Sprintf("Set the torque wrench. Go over the front nuts in %d equal stages, in each of them every nut once, crosswise as before: so the plates stay parallel. Pull slowly and stop at the click. Hold the back nut of the same rod with a spanner. Then mark every front nut and the plate beside it with a pen.", f.Stages)
+		p.Figures = staged(s.Sets, work.TorqueTo, f.Stages, "greased", func(v work.Value) string { return number.Trim(v.Value/1000, 2) + " N·m" })
+		return
+	}
 	p.Text = fmt.Sprintf("Mark every front nut and the plate beside it with a pen. Turn in %d equal stages, in each of them every nut once, crosswise as before, by its own stage: so the plates stay parallel. Hold the back nut of the same rod with a second spanner; then only what the front nut turns against the plate counts, even if the rod turns with it.", f.Stages)
-	p.Figures = turns(s.Sets, f.Stages)
+	p.Figures = staged(s.Sets, work.TurnsTo, f.Stages, "past snug", func(v work.Value) string { return clamp.TurnWords(v.Value) })
 	if heights := Heights("spring height", s.Sets); len(heights) > 0 {
 		p.Text += " Then go by the springs, which tell the force better than the turns: measure each stack between its washers and turn its nut until it has its height." + gaugeText(f)
 		if f.Weighed {
@@ -65,17 +73,17 @@ func (t teller) force(s work.Step, p *page.Step) {
 	}
 }
 
-// turns are the turns past snug after every stage, rod by rod where they differ.
-func turns(sets []work.Value, stages int) []page.Fact {
+// staged is what is set in every stage, rod by rod where they differ.
+func staged(sets []work.Value, what work.Set, stages int, note string, say func(work.Value) string) []page.Fact {
 	out := make([]page.Fact, stages)
 	for k := range out {
 		var words []string
 		for _, v := range sets {
-			if v.What == work.TurnsTo && v.Stage == k+1 {
-				words = append(words, strings.TrimPrefix(rodsName(v.Rods)+": "+clamp.TurnWords(v.Value), ": "))
+			if v.What == what && v.Stage == k+1 {
+				words = append(words, strings.TrimPrefix(rodsName(v.Rods)+": "+say(v), ": "))
 			}
 		}
-		out[k] = page.Fact{Label: fmt.Sprintf("after stage %d", k+1), Value: strings.Join(words, "; "), Note: "past snug"}
+		out[k] = page.Fact{Label: fmt.Sprintf("after stage %d", k+1), Value: strings.Join(words, "; "), Note: note}
 	}
 	out[stages-1].Label += ", in all"
 	return out

@@ -191,6 +191,10 @@ func Setting(j *job.Job) page.Setting {
 		page.Fact{Label: "Force on each rod", Value: steps.Span(s.RodN.Least, s.RodN.Greatest, 0) + " N", Note: "all rods together " + number.Trim(s.TargetN, 0) + " N"},
 		turnsFact(j),
 	)
+	if j.Assurance.Method == assure.Torque && !s.SnugIsEnough() {
+		out.Figures[1] = page.Fact{Label: "Torque, greased", Value: steps.Span(work.GreasedNMM(j.Fixture, s.RodN.Least)/1000, work.GreasedNMM(j.Fixture, s.RodN.Greatest)/1000, 2) + " N·m"}
+		return out
+	}
 	if s.SpringFree > 0 {
 		out.Figures = append(out.Figures, steps.Heights("Spring height", work.Heights(j.Assembly, j.Clamp))...)
 	}

@@ -9,9 +9,12 @@ import (
 	"slices"
 	"strings"
 
+	"clampwright/assembly/assure"
 	"clampwright/assembly/clamp"
 	"clampwright/assembly/finding"
 	"clampwright/assembly/job"
+	"clampwright/assembly/work"
+	"clampwright/export/steps"
 	"clampwright/params"
 	"clampwright/params/number"
 	"clampwright/params/words"
@@ -135,6 +138,10 @@ func ClampLines(j *job.Job) []string {
 // settingSentences say how the force is set, and what turns are good for.
 func settingSentences(j *job.Job) []string {
 	s := &j.Clamp.Setting
+	if j.Assurance.Method == assure.Torque && !s.SnugIsEnough() {
+		return []string{fmt.Sprintf("By torque, threads and faces greased: %s N·m on every front nut, then each locked by a second. That gives %s N in a rod, in two of three within %s %%.",
+			steps.Span(work.GreasedNMM(j.Fixture, s.RodN.Least)/1000, work.GreasedNMM(j.Fixture, s.RodN.Greatest)/1000, 2), steps.Span(s.RodN.Least, s.RodN.Greatest, 0), number.Trim(100*assure.TorqueError, 0))}
+	}
 	if s.Method != clamp.MethodTurns || s.SnugIsEnough() {
 		return s.Sentences
 	}
