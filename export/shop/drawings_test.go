@@ -162,8 +162,20 @@ func TestAssemblyDrawingIsComplete(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		for _, c := range sheet.Conflicts() {
-			t.Errorf("%s: %v", name, c)
+		page := geom.Box2{Max: geom.Vec2{X: sheet.W, Y: sheet.H}}
+		var inks []geom.Box2 // of all texts: none lies on another or leaves the sheet
+		for _, it := range sheet.Items {
+			x, ok := it.(drawing.Text)
+			if c := x.Corners(); ok && c[0] != c[2] {
+				ink := geom.EmptyBox2()
+				for _, p := range c {
+					ink = ink.Add(p)
+				}
+				if page.Union(ink) != page || slices.ContainsFunc(inks, func(o geom.Box2) bool { return o.Dist(ink) <= 0 }) {
+					t.Errorf("%s: %q lies on another text or over the edge", name, x.S)
+				}
+				inks = append(inks, ink)
+			}
 		}
 		texts, balloons := map[string]int{}, map[string]bool{}
 		for _, it := range sheet.Items {

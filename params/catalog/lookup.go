@@ -172,17 +172,6 @@ func (d Drill) Words() string {
 	return fmt.Sprintf("%s%s (%s mm)", d.Name, suffix, number.Fixed(d.Dia.MM(), 2))
 }
 
-// DrillSet returns the drills of the given series, in the order of the table.
-func (t *Tables) DrillSet(series ...string) []Drill {
-	var out []Drill
-	for _, d := range t.Drills {
-		if slices.Contains(series, d.Series) {
-			out = append(out, d)
-		}
-	}
-	return out
-}
-
 // sameFlats is how far a nut's greatest width across flats may be from the
 // socket's nominal size, mm: inch nuts of the prevailing-torque kind are listed
 // 0.002 in over nominal, and 16 mm is 0.125 mm over 5/8 in.

@@ -340,14 +340,14 @@ func TestDrills(t *testing.T) {
 		near(t, "drill "+name, d.Dia.Inches(), want, 1e-9)
 	}
 	for _, series := range []string{"fraction", "letter", "number", "metric"} {
-		set := b.DrillSet(series)
+		set := drillSet(b, series)
 		for i := 1; i < len(set); i++ {
 			if up := set[i].Dia > set[i-1].Dia; up == (series == "number") {
 				t.Errorf("%s follows %s out of order", set[i].Name, set[i-1].Name)
 			}
 		}
 	}
-	if n := len(b.DrillSet("metric")); n != 121+14 {
+	if n := len(drillSet(b, "metric")); n != 121+14 {
 		t.Errorf("%d metric drills", n)
 	}
 }

@@ -2,6 +2,7 @@ package catalog
 
 import (
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -213,9 +214,19 @@ func TestTablesFitTogether(t *testing.T) {
 	}
 }
 
+// drillSet are the drills of the given series, in the order of the table.
+func drillSet(t Tables, series ...string) (out []Drill) {
+	for _, d := range t.Drills {
+		if slices.Contains(series, d.Series) {
+			out = append(out, d)
+		}
+	}
+	return out
+}
+
 func TestDrillNear(t *testing.T) {
 	b := Builtin()
-	fractions := b.DrillSet("fraction")
+	fractions := drillSet(b, "fraction")
 	tests := []struct {
 		dia   unit.Length
 		above string
@@ -228,7 +239,7 @@ func TestDrillNear(t *testing.T) {
 			t.Errorf("%v mm: at or above %q; want %q", tt.dia, up.Name, tt.above)
 		}
 	}
-	if n := len(b.DrillSet("fraction", "letter", "number", "metric")); n != len(b.Drills) {
+	if n := len(drillSet(b, "fraction", "letter", "number", "metric")); n != len(b.Drills) {
 		t.Errorf("%d of %d drills belong to a series", n, len(b.Drills))
 	}
 	if d, ok := DrillAtOrAbove(nil, 5); ok {

@@ -116,8 +116,8 @@ func TestSort(t *testing.T) {
 	if got := l.Error(); got != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
 	}
-	if got, want := l.Tally(), "5 errors, 1 warning"; got != want {
-		t.Errorf("tally %q, want %q", got, want)
+	if e, w := l.Count(Error), l.Count(Warning); e != 5 || w != 1 {
+		t.Errorf("%d errors and %d warnings, want 5 and 1", e, w)
 	}
 }
 

@@ -95,18 +95,3 @@ func (l List) Error() string {
 	}
 	return strings.Join(lines, "\n")
 }
-
-// Tally returns "2 errors, 1 warning", leaving out what is zero; "" when the
-// list holds neither.
-func (l List) Tally() string {
-	var parts []string
-	for _, s := range []Severity{Error, Warning} {
-		switch n := l.Count(s); {
-		case n == 1:
-			parts = append(parts, "1 "+s.String())
-		case n > 1:
-			parts = append(parts, fmt.Sprintf("%d %ss", n, s))
-		}
-	}
-	return strings.Join(parts, ", ")
-}
