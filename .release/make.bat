@@ -1,6 +1,6 @@
 @echo off
 rem Makes every parameter file that lies beside the program, and opens what to build by.
-cd /d "%~dp0"
+pushd "%~dp0"
 if not exist *.yaml (
   clampwright.exe new --cells 4 --cell 54x174x200 --to pack.yaml
   echo pack.yaml is a starter: change it to your cells, and double-click again.

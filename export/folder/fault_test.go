@@ -149,6 +149,7 @@ func theirsIn(t *testing.T, dir string) (out []string) {
 // set and no moment without one, nothing of the user's is lost, and the next run
 // puts all in order.
 func TestKilledAnywhere(t *testing.T) {
+	kills := 0
 	for name, layout := range layouts {
 		for _, missing := range [][]string{{}, {"exchange"}, {"exchange", "link"}, {"exchange", "case"}} {
 			for _, once := range []bool{false, true} {
@@ -157,10 +158,14 @@ func TestKilledAnywhere(t *testing.T) {
 						f := lacking(missing...)
 						f.kill, f.once = n, once
 						ended = killedAt(t, f, layout, name == "working folder" || name == "read-only parent")
+						kills++
 					}
 				})
 			}
 		}
+	}
+	if t.Log(kills, "kills"); kills < 1000 {
+		t.Errorf("only %d kills", kills)
 	}
 }
 
