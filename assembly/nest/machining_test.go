@@ -169,7 +169,7 @@ func TestLeadInAndTabs(t *testing.T) {
 		tool float64
 		tabs int
 	}{
-		{plate, 6, 6}, {plate, 0.2, 0}, {plate, 0, 0}, {geom.Profile{Outer: geom.Circle{R: 40}.Path()}, 6, 0},
+		{plate, 6, 6}, {plate, 0.61, 6}, {plate, 0.6, 0}, {plate, 0.2, 0}, {plate, 0, 0}, {geom.Profile{Outer: geom.Circle{R: 40}.Path()}, 6, 0},
 		{geom.Profile{Outer: must(geom.Obround(geom.Vec2{}, geom.Vec2{X: 60}, 40))}, 6, 2},
 		{geom.Profile{Outer: geom.RectAt(geom.Vec2{}, 18, 17.9)}, 6, 2}, // 6 mm and twice the cutter
 	} {
@@ -182,6 +182,9 @@ func TestLeadInAndTabs(t *testing.T) {
 			if d := c.p.Outer.DistTo(tab); math.Abs(d) > 1e-9 {
 				t.Errorf("a tab %g off the edge", d)
 			}
+		}
+		if first := op.Path[0].P; (c.tool == 0 || op.Path.Edges()[0].Arc) && op.Start != first {
+			t.Errorf("without a lead-in the tool goes down at %v, not where its path begins, %v", op.Start, first)
 		}
 		if d := op.Path.DistTo(op.Start); c.tool > 0.2 && !op.Path.Edges()[0].Arc && math.Abs(d+leadMM) > 1e-9 {
 			t.Errorf("the tool goes down %g outside its path, want %g", -d, leadMM)

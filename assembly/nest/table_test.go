@@ -254,6 +254,22 @@ func TestCoverByHand(t *testing.T) {
 			t.Errorf("cost %v is not below %v", ordered[i], ordered[i+1])
 		}
 	}
+	// Three pieces over half a bar take three bars, seven of 30 in 100 by their room too.
+	for _, c := range []struct {
+		pieces Piece
+		shop   int // bars in the shop
+		want   cost
+	}{{Piece{"a", 60, 3}, 0, cost{bought: 15, fromBought: 180}}, {Piece{"a", 30, 7}, 0, cost{bought: 15, fromBought: 210}}, {Piece{"a", 60, 3}, 1, cost{bought: 10, fromBought: 80}}, {Piece{"a", 60, 1}, 1, cost{}}} {
+		job := BarJob{Pieces: []Piece{c.pieces}, Bars: []params.LengthStock{{ID: "buy", Length: 100, Price: 5}}}
+		if c.shop > 0 {
+			job.Bars = append(job.Bars, params.LengthStock{ID: "shop", Length: 100, Quantity: c.shop})
+		}
+		s := newBarSearch(job)
+		got := s.bound(s.want, 0)
+		if got.bought /= 5e4 / 5; got.bought != c.want.bought || math.Abs(float64(got.fromBought)/1e6-float64(c.want.fromBought)) > 0.01 || got.missing != 0 {
+			t.Errorf("%+v with %d in the shop: %+v, want %+v", c.pieces, c.shop, got, c.want)
+		}
+	}
 	if got := (cost{1, 2, 3}).plus(cost{10, 20, 30}); got != (cost{11, 22, 33}) {
 		t.Error(got)
 	}
