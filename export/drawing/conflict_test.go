@@ -46,4 +46,3 @@ func (s *Sheet) Conflicts() []Conflict {
 	}
 	return out
 }
-
