@@ -18,6 +18,7 @@ const (
 	GroupCell      Group = "cell"
 	GroupTerminal  Group = "terminal"
 	GroupVent      Group = "vent"
+	GroupFiller    Group = "filler" // a sheet in a place without a cell; Level counts them forward
 	GroupSeparator Group = "separator"
 	GroupLiner     Group = "liner"
 	GroupPlate     Group = "plate"
@@ -111,12 +112,13 @@ func build(f *params.Fixture, v Variant, like *Assembly, shapes *sync.Map) (*Ass
 		maps.Copy(a.shop, like.shop)
 		a.terminals = like.terminals
 		delete(a.shop, cellKey)
+		delete(a.shop, fillerKey)
 	}
 	steps := []struct {
 		what  string
 		place func() error
 	}{
-		{"cells", a.placeCells}, {"separators", a.placeSeparators}, {"liners", a.placeLiners},
+		{"cells", a.placeCells}, {"fillers", a.placeFillers}, {"separators", a.placeSeparators}, {"liners", a.placeLiners},
 		{"end plates", a.placePlates}, {"stiffeners", a.placeStiffeners}, {"rods", a.placeRods},
 		{"sleeves", a.placeSleeves}, {"hardware", a.placeHardware},
 		{"printed parts", a.placePrints}, {"tools", a.placeTools},
@@ -133,8 +135,9 @@ func build(f *params.Fixture, v Variant, like *Assembly, shapes *sync.Map) (*Ass
 	return a, nil
 }
 
-// cellKey is the shop's key of the one part that variants do not share.
-const cellKey = "cell"
+// The shop's keys of the parts that variants do not share: a filler is packed until it
+// is as thick as the cells.
+const cellKey, fillerKey = "cell", "filler"
 
 // obtain returns the part of the given key, made at the first call. The parts of
 // the fixture are listed in the order they are made.

@@ -21,7 +21,7 @@ const ventRise = 0.2
 func (a *Assembly) placeCells() error {
 	l, f := a.Layout, a.Fixture
 	for row, x := range l.RowX {
-		for i := range f.Pack.PerRow {
+		for i := range f.Pack.CellsIn(row) {
 			if err := a.placeCell(row, i, geom.Vec3{X: x, Z: l.CellZ(i, f.Pack.PerRow) - l.CellThickness/2}); err != nil {
 				return err
 			}

@@ -26,6 +26,8 @@ func (a *Assembly) Meeting(u, v *Instance) Meeting {
 		return a.linkMeets(v, u)
 	case u.Group == GroupCell:
 		return a.cellMeets(u, v)
+	case u.Group == GroupFiller:
+		return a.fillerMeets(u, v)
 	case u.Group == GroupTerminal && v.Group == GroupTerminal && u.Row == v.Row && u.Index == v.Index:
 		return Sits // pad and stud
 	case sameRod(u, v):
@@ -38,7 +40,7 @@ func (a *Assembly) Meeting(u, v *Instance) Meeting {
 
 // rank is the order of groups in which Meeting looks at a pair.
 func rank(g Group) int {
-	for i, x := range []Group{GroupCell, GroupTerminal, GroupVent, GroupSeparator, GroupLiner, GroupPlate,
+	for i, x := range []Group{GroupCell, GroupFiller, GroupTerminal, GroupVent, GroupSeparator, GroupLiner, GroupPlate,
 		GroupStiffener, GroupRod, GroupSleeve, GroupWasher, GroupSpring, GroupNut, GroupJamNut} {
 		if x == g {
 			return i
@@ -58,6 +60,10 @@ func (a *Assembly) cellMeets(cell, v *Instance) Meeting {
 		if v.Index == cell.Index {
 			return Sits
 		}
+	case GroupFiller:
+		if f.Separator == nil && v.Index == cell.Index+1 && v.Level == 0 {
+			return Bears
+		}
 	case GroupCell:
 		if f.Separator == nil && abs(v.Index-cell.Index) == 1 {
 			return Bears
@@ -74,6 +80,32 @@ func (a *Assembly) cellMeets(cell, v *Instance) Meeting {
 		if f.Liner == nil && a.isEnd(cell, v.End) {
 			return Bears
 		}
+	}
+	return Clear
+}
+
+// fillerMeets: the sheets of a filler bear on each other and on what is before and
+// behind them.
+func (a *Assembly) fillerMeets(s, v *Instance) Meeting {
+	f, last := a.Fixture, a.Fixture.Filler.Pieces-1
+	places := 0 // that v lies further forward
+	switch {
+	case v.Group == GroupFiller && v.Row == s.Row:
+		places = (v.Index-s.Index)*(last+1) + v.Level - s.Level
+		if f.Separator != nil && v.Index != s.Index {
+			places = 0
+		}
+	case v.Group == GroupSeparator && v.Row == s.Row:
+		if v.Index == s.Index && s.Level == last || v.Index == s.Index-1 && s.Level == 0 {
+			places = 1
+		}
+	case v.Group == GroupLiner && v.Row == s.Row, v.Group == GroupPlate && f.Liner == nil:
+		if v.End == Front && s.Index == f.Pack.PerRow-1 && s.Level == last {
+			places = 1
+		}
+	}
+	if places*places == 1 {
+		return Bears
 	}
 	return Clear
 }

@@ -60,7 +60,7 @@ func (a *Assembly) RodAt(column, level int) *Instance {
 func (a *Assembly) EndCell(e End, row int) *Instance {
 	at := 0
 	if e == Front {
-		at = a.Fixture.Pack.PerRow - 1
+		at = a.Fixture.Pack.CellsIn(row) - 1
 	}
 	return a.first(func(w *Instance) bool { return w.Group == GroupCell && w.Row == row && w.Index == at })
 }

@@ -73,7 +73,7 @@ func (a *Assembly) TerminalID(t TerminalAt) string {
 // terminalTop is the middle of a terminal's pad, where the lowest bar lies.
 func (a *Assembly) terminalTop(t TerminalAt) (geom.Vec3, error) {
 	p, c := a.Fixture.Pack, a.Fixture.Cell
-	if t.Row < 0 || t.Row >= p.Rows || t.Index < 0 || t.Index >= p.PerRow || t.Side < 0 || t.Side >= terminalSides || c.TerminalDia <= 0 {
+	if t.Row < 0 || t.Row >= p.Rows || t.Index < 0 || t.Index >= p.CellsIn(t.Row) || t.Side < 0 || t.Side >= terminalSides || c.TerminalDia <= 0 {
 		return geom.Vec3{}, fmt.Errorf("there is no terminal %d of cell %d in row %d", t.Side+1, t.Index+1, t.Row+1)
 	}
 	x := (float64(t.Side) - 0.5) * c.TerminalPitch.MM()
@@ -159,7 +159,7 @@ func (a *Assembly) placeDrivers() error {
 	}
 	r := f.Tables.SocketFor(a.driverFlats()).Outer.MM() / 2
 	for row := range f.Pack.Rows {
-		for i := range f.Pack.PerRow {
+		for i := range f.Pack.CellsIn(row) {
 			for side := range terminalSides {
 				t := TerminalAt{row, i, side}
 				o, err := a.terminalTop(t)
@@ -195,7 +195,7 @@ func (a *Assembly) LinkNets() map[string]int {
 	}
 	var all []TerminalAt
 	for row := range p.Rows {
-		for i := range p.PerRow {
+		for i := range p.CellsIn(row) {
 			for side := range terminalSides {
 				t := TerminalAt{row, i, side}
 				up[t], all = t, append(all, t)

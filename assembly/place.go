@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"clampwright/params/unit"
 	"clampwright/parts"
 	"clampwright/parts/geom"
 )
@@ -29,6 +30,32 @@ func (a *Assembly) placeSeparators() error {
 				w.Row, w.Index = row, i
 				a.put(w)
 			}
+		}
+	}
+	return nil
+}
+
+// placeFillers stands the sheets in the last row's places that have no cell.
+func (a *Assembly) placeFillers() error {
+	f := a.Fixture
+	if f.Filler == nil {
+		return nil
+	}
+	row, n := f.Pack.Rows-1, f.Filler.Pieces
+	thick, sheet := a.Layout.CellThickness/float64(n), *f.Filler
+	if a.Layout.Variant != Nominal {
+		sheet.Thickness = unit.Length(thick)
+	}
+	p, err := a.obtain(fillerKey, func() (*parts.Part, error) { return a.sheetPart("filler", "F1", &sheet, parts.Filler) })
+	if err != nil {
+		return err
+	}
+	for i := f.Pack.CellsIn(row); i < f.Pack.PerRow; i++ {
+		for k := range n {
+			at := geom.Vec3{X: a.Layout.RowX[row], Y: sheetMiddle(f.Filler), Z: a.Layout.CellZ(i, f.Pack.PerRow) - a.Layout.CellThickness/2 + float64(k)*thick}
+			w := bare(id("filler", rowName(row, f.Pack.Rows), fmt.Sprint(i+1), fmt.Sprint(k+1)), GroupFiller, p, geom.At(at))
+			w.Row, w.Index, w.Level = row, i, k
+			a.put(w)
 		}
 	}
 	return nil

@@ -10,7 +10,8 @@ type LayerKind int
 
 // The kinds: up to LayerLeg they lie under the washers, beyond it on the tie.
 const (
-	LayerCell LayerKind = iota
+	LayerCell   LayerKind = iota
+	LayerFiller           // in place of a cell
 	LayerSeparator
 	LayerLiner
 	LayerPlate
@@ -24,7 +25,7 @@ const (
 
 // String names the kind.
 func (k LayerKind) String() string {
-	return [...]string{"cell", "separator", "liner", "plate", "angle leg", "washer", "spring", "spring washer", "nut", "jam nut"}[k]
+	return [...]string{"cell", "filler", "separator", "liner", "plate", "angle leg", "washer", "spring", "spring washer", "nut", "jam nut"}[k]
 }
 
 // Layer is one piece along the stack. One with a curve or else a modulus E gives way
@@ -107,9 +108,12 @@ func (c Chain) All() Layers {
 	return append(append(append(Layers(nil), c.Stack...), c.Ends[0]...), c.Ends[1]...)
 }
 
-// Chain is the fixture's. The pieces of a stack that was measured have no tolerance of
-// their own: the reading holds for them together.
-func (f *Fixture) Chain() (c Chain) {
+// Chain is the fixture's, along a row full of cells.
+func (f *Fixture) Chain() Chain { return f.ChainOf(0) }
+
+// ChainOf is the chain along a row. The pieces of a stack that was measured have no
+// tolerance of their own: the reading holds for them together.
+func (f *Fixture) ChainOf(row int) (c Chain) {
 	cell := layer(LayerCell, f.Pack.CellThickness, f.Clamp.CellCTE)
 	cell.Tol, cell.Param = f.Cell.ThicknessTol, "cell.thickness_tolerance"
 	cell.Curve, cell.Growth, cell.Aged = f.Clamp.Squeeze, f.Clamp.Growth, f.Clamp.Aged
@@ -118,7 +122,13 @@ func (f *Fixture) Chain() (c Chain) {
 		if i > 0 {
 			c.Stack = append(c.Stack, between...)
 		}
-		c.Stack = append(c.Stack, cell)
+		if f.Filler != nil && f.Pack.Filled(row, i) {
+			for range f.Filler.Pieces {
+				c.Stack = append(c.Stack, f.sheet(LayerFiller, f.Filler)...)
+			}
+		} else {
+			c.Stack = append(c.Stack, cell)
+		}
 	}
 	for i := range c.Stack {
 		if f.Pack.Measured {

@@ -33,7 +33,7 @@ func TestChanged(t *testing.T) {
 // What is wrong with the file and with each of its variants comes back together,
 // each once.
 func TestLoadAll(t *testing.T) {
-	text := strings.NewReplacer("name: thin, model: 54x174x200", "name: thin, model: 1x2x3", "rows: 2}", "rows: 2}\n  - {name: eight, cells: 9, rows: 2}\n  - {cells: x}",
+	text := strings.NewReplacer("name: thin, model: 54x174x200", "name: thin, model: 1x2x3", "rows: 2}", "rows: 2}\n  - {name: eight, cells: 5, rows: 4}\n  - {cells: x}",
 		"stack: 287 mm", "stak: 287 mm", "fixture: base", "fixture: base\nplates: {material: gold}").Replace(variantFile)
 	f, vs, diags := LoadAll("pack.yaml", []byte(text))
 	if f != nil || vs != nil {
@@ -41,7 +41,7 @@ func TestLoadAll(t *testing.T) {
 	}
 	for _, want := range []string{
 		`pack.yaml:2:20: error: no row "gold"`, `pack.yaml:4:18: error: unknown key "stak"`, "pack.yaml:8:25: error: variant thin: cell thickness from the model name",
-		"pack.yaml:10:12: error: the variant's name is taken", "pack.yaml:10:26: error: variant eight: the cells don't fill the rows", "pack.yaml:11:6: error: variants[4].name is missing", "pack.yaml:11:13: error: variants[4].cells",
+		"pack.yaml:10:12: error: the variant's name is taken", "pack.yaml:10:26: error: variant eight: a row would have no cell", "pack.yaml:11:6: error: variants[4].name is missing", "pack.yaml:11:13: error: variants[4].cells",
 	} {
 		if n := strings.Count(diags.Error(), want); n != 1 {
 			t.Errorf("%q stands %d times in\n%v", want, n, diags)

@@ -30,7 +30,7 @@ func TestMistakesComeBackTogether(t *testing.T) {
 		{"no cell", "fixture: a\npack: {cells: 4, stack: 500 mm}\n", []string{"1:1"}},
 		{"no block", "fixture: a\ncell: prismatic\npack: {cells: 4, stack: 300 mm}\nrods: M8\nsprings: {disc: 20x10.2x1.1}\n", []string{"2:7", "4:7"}},
 		{"own rows", least + "tables: {materials: [{name: birch, density: heavy}, {nam: oak}]}\nplates: {material: birch}\nliners: {material: elm}\n", []string{"4:36", "4:45", "4:54", "6:20"}},
-		{"one after the other", strings.Replace(least, "cells: 4", "cells: 5, rows: 2, stack: 300 mm", 1), []string{"3:15"}},
+		{"one after the other", strings.Replace(least, "cells: 4", "cells: 5, rows: 4, stack: 300 mm", 1), []string{"3:15"}},
 		{"given twice", least + "rods: {thread: M8, thread: M9}\nrods: {hole: 9 mmm}\npack: {cells: 5}\n", []string{"4:20", "5:1", "5:14", "6:1"}},
 	} {
 		got := rendered(t, c.text)

@@ -42,6 +42,7 @@ type File struct {
 	Springs    SpringBlock     `key:"springs" none:"y" doc:"springs between washer and nut"`
 	Separators InsertBlock     `key:"separators" none:"y" doc:"sheets between neighbouring cells"`
 	Liners     InsertBlock     `key:"liners" none:"y" doc:"sheets between plate and cell"`
+	Fillers    FillerBlock     `key:"fillers" doc:"blocks in the last row's places that have no cell, of glued sheets"`
 	Sleeves    SleeveBlock     `key:"sleeves" none:"y" doc:"insulating tubes on the rods"`
 	Tools      ToolBlock       `key:"tools" doc:"the tools that must get in"`
 	Clearances ClearanceBlock  `key:"clearances" doc:"least distances wanted"`
@@ -118,8 +119,8 @@ type VentBlock struct {
 type PackBlock struct {
 	Section
 	Cells  countV  `key:"cells" req:"y" lim:"1 .. 256" doc:"cells in all rows" ex:"4"`
-	Rows   countV  `key:"rows" lim:"1 .. 2" doc:"rows that share the end plates" ex:"1"`
-	RowGap lengthV `key:"row_gap" lim:"0 mm .. 300 mm" doc:"clear distance between two rows"`
+	Rows   countV  `key:"rows" lim:"1 .. 8" doc:"rows that share the end plates; where the cells do not fill them, the last is filled up with fillers" ex:"1"`
+	RowGap lengthV `key:"row_gap" lim:"0 mm .. 300 mm" doc:"clear distance between neighbouring rows"`
 	Stack  lengthV `key:"stack" lim:"2 mm .. 6 m" doc:"measured length of one row held together by hand; beats the sum of the sheet's thicknesses" ex:"8 1/2 in"`
 }
 
@@ -165,7 +166,7 @@ type RodBlock struct {
 	Levels       []lengthV `key:"levels" lim:"-200 mm .. 800 mm" doc:"heights of the rods above the underside of the cells; two or more" ex:"[52 mm, 150 mm]"`
 	LevelCount   countV    `key:"level_count" lim:"2 .. 6" doc:"how many levels, when levels is not given" ex:"2"`
 	Columns      []lengthV `key:"columns" lim:"-1000 mm .. 1000 mm" doc:"x of the rods from the middle; default: clear of the cells on both sides"`
-	MiddleColumn switchV   `key:"middle_column" doc:"two rows: a column of rods between the rows too"`
+	MiddleColumn switchV   `key:"middle_column" doc:"a column of rods between each two rows too"`
 	Clearance    lengthV   `key:"clearance" lim:"0 mm .. 200 mm" doc:"clear distance from a rod's surface to the cells" ex:"16 mm"`
 	EdgeDistance lengthV   `key:"edge_distance" lim:"1 mm .. 200 mm" doc:"hole centre to the plate's edge"`
 	Length       lengthV   `key:"length" lim:"20 mm .. 6 m"`
@@ -216,6 +217,13 @@ type InsertBlock struct {
 	RibPitch  lengthV        `key:"rib_pitch" lim:"4 mm .. 200 mm"`
 	Printed   switchV        `key:"printed" doc:"made on the printer, with locating lips"`
 	Curve     []SqueezeBlock `key:"curve" doc:"soft pads: pressure against squeeze of one sheet"`
+}
+
+// FillerBlock describes the blocks in places without a cell.
+type FillerBlock struct {
+	Section
+	Material wordV  `key:"material" doc:"row of the materials table; default: the plates'" ex:"birch plywood"`
+	Sheets   countV `key:"sheets" lim:"1 .. 40" doc:"one behind the other in one place; each has its share of a cell's thickness" ex:"4"`
 }
 
 // SqueezeBlock is one point of pressure against squeeze.
@@ -432,7 +440,7 @@ type VariantBlock struct {
 	Name     wordV  `key:"name" req:"y" doc:"added to the fixture's name" ex:"eight"`
 	Model    wordV  `key:"model" doc:"row of the cells table" ex:"54x174x200"`
 	Cells    countV `key:"cells" lim:"1 .. 256" ex:"8"`
-	Rows     countV `key:"rows" lim:"1 .. 2" ex:"1"`
+	Rows     countV `key:"rows" lim:"1 .. 8" ex:"1"`
 	Series   countV `key:"series" lim:"1 .. 256"`
 	Parallel countV `key:"parallel" lim:"1 .. 64"`
 }

@@ -15,8 +15,8 @@ import (
 // Fixture is a parameter file with every value settled: given by the user,
 // taken from a table, or derived. Lengths are millimetres.
 //
-// Axes: x across the width of the cells (0 at the middle of the row, or of the
-// pair of rows), y up (0 at the underside of the cells), z along the stack (0 at
+// Axes: x across the width of the cells (0 at the middle of the row, or of
+// all rows), y up (0 at the underside of the cells), z along the stack (0 at
 // its middle).
 type Fixture struct {
 	Name        string
@@ -36,6 +36,9 @@ type Fixture struct {
 	Washer catalog.Washer
 	// Spring is nil when nuts bear on the washers directly.
 	Spring *Spring
+	// Filler is one sheet of the blocks in places without a cell, Pieces of them to a
+	// place; nil where all have one.
+	Filler *Insert
 	// Separator sits between neighbouring cells, Liner between plate and cell,
 	// Sleeve round every rod; nil when not fitted.
 	Separator *Insert
@@ -152,9 +155,9 @@ type Cell struct {
 // Pack is how the cells are arranged.
 type Pack struct {
 	Cells  int // in all
-	Rows   int // 1 or 2
-	PerRow int
-	RowGap unit.Length // clear distance between the two rows
+	Rows   int
+	PerRow int         // places of a row
+	RowGap unit.Length // clear distance between neighbouring rows
 	// StackLength is the length of one row between the liners or plates, at the
 	// touch; Measured says that the user measured it.
 	StackLength unit.Length
@@ -166,7 +169,7 @@ type Pack struct {
 	Pitch unit.Length
 	// RowX is the x of each row's middle.
 	RowX []unit.Length
-	// Width is the outside width of the row or pair of rows.
+	// Width is the outside width of all rows.
 	Width unit.Length
 }
 
@@ -178,8 +181,14 @@ func (p *Pack) RowName(row int) string {
 	return string(rune('A' + row))
 }
 
+// CellsIn is how many cells stand in a row, from the back on; fillers fill up the last.
+func (p *Pack) CellsIn(row int) int { return min(p.PerRow, p.Cells-row*p.PerRow) }
+
+// Filled says whether a place of a row has no cell but a filler.
+func (p *Pack) Filled(row, place int) bool { return place >= p.CellsIn(row) }
+
 // CellName names a place, counted row by row from the back: "3" in a single row,
-// "B3" with two.
+// "B3" with more.
 func (p *Pack) CellName(place int) string {
 	return p.RowName(place/p.PerRow) + strconv.Itoa(place%p.PerRow+1)
 }
@@ -197,6 +206,7 @@ type Insert struct {
 	// pitch. Zero for full sheets.
 	Border, RibPitch unit.Length
 	Printed          bool
+	Pieces           int // of a filler's sheets in one place; else 0
 	// Curve is pressure against squeeze for soft pads; empty: from the modulus.
 	Curve []SqueezePoint
 }

@@ -108,6 +108,9 @@ func TestGivenIsKept(t *testing.T) {
 					changes = append(changes, Change{Path: "cell.pressure", Value: "0.09 MPa"})
 				}
 			}
+			if p.Path == "fillers.sheets" {
+				changes = append(changes, Change{Path: "pack.cells", Value: "7"})
+			}
 			_, f, err := Set("g.yaml", []byte(plain), changes)
 			if err != nil {
 				continue

@@ -92,27 +92,50 @@ func (s *Spring) rest(major unit.Length, w catalog.Washer) unit.Length {
 }
 
 // RodShare is what a rod of a column carries relative to an outer one. Each row is
-// held as much from its one side as from its other, so that the rods between two
-// rows take half of all the force, and the rods outside them the other half: a
-// single middle column carries twice what an outer one does.
+// held as much from its one side as from its other, by the next columns there: those
+// between two rows take as much as those outside all rows on both sides together.
 func (f *Fixture) RodShare(column int) float64 {
-	inner := 0
-	for _, x := range f.Rods.Columns {
-		if f.betweenRows(x) {
-			inner++
-		}
-	}
-	outer := len(f.Rods.Columns) - inner
-	if outer == 0 || !f.betweenRows(f.Rods.Columns[column]) {
+	load, count := f.gapLoads()
+	if column >= len(f.Rods.Columns) {
 		return 1
 	}
-	return float64(outer) / float64(inner)
+	g := f.gapOf(f.Rods.Columns[column])
+	n := len(count) - 1
+	outer := count[0] + count[n]
+	if outer == 0 || g == 0 || g == n {
+		return 1
+	}
+	return load[g] / (load[0] + load[n]) * float64(outer) / float64(count[g])
 }
 
-// betweenRows says whether a column at x stands between two rows.
-func (f *Fixture) betweenRows(x unit.Length) bool {
-	row := f.Pack.RowX
-	return len(row) == 2 && x > row[0] && x < row[1]
+// gapOf says between which rows a column at x stands: 0 before the first.
+func (f *Fixture) gapOf(x unit.Length) (g int) {
+	for i, row := range f.Pack.RowX {
+		if x > row || x == row && i == len(f.Pack.RowX)-1 {
+			g++
+		}
+	}
+	return g
+}
+
+// gapLoads is how many rows' force each gap's columns take, and how many columns.
+func (f *Fixture) gapLoads() (load []float64, count []int) {
+	n := len(f.Pack.RowX)
+	load, count = make([]float64, n+1), make([]int, n+1)
+	for _, x := range f.Rods.Columns {
+		count[f.gapOf(x)]++
+	}
+	for row := range n {
+		left, right := row, row+1
+		for left > 0 && count[left] == 0 {
+			left--
+		}
+		for right < n && count[right] == 0 {
+			right++
+		}
+		load[left], load[right] = load[left]+0.5, load[right]+0.5
+	}
+	return load, count
 }
 
 // RodForce is the force of a rod of a column, at any level, when the face of every

@@ -86,7 +86,7 @@ func (r *resolver) settle() {
 	r.name()
 	steps := []func(){
 		r.style, r.readings, r.benched, r.tolerances, r.cell, r.pack, r.inserts, r.thread, r.hardware, r.tools, r.clearances,
-		r.plateMaterial, r.sleeve, r.columns, r.levels, r.clamp, r.springs, r.plateSize, r.stiffener,
+		r.plateMaterial, r.filler, r.sleeve, r.columns, r.levels, r.clamp, r.springs, r.plateSize, r.stiffener,
 		r.rodLength, r.stock, r.printer, r.electrical, r.prices, r.relations,
 	}
 	for _, step := range steps {

@@ -91,9 +91,9 @@ func (r *resolver) columns() {
 	}
 	need := max(wall+tools.Pliers.TipOverhang+tools.Pliers.Room, wall+1, r.f.Clearances.MetalToCell) + c.WidthTol + r.lips()
 	rods.Clearance = in.Clearance.Or(r.roundUp(need))
-	middle := p.Rows == 2 && in.MiddleColumn.Or(true)
+	middle := p.Rows > 1 && in.MiddleColumn.Or(true)
 	if p.Rows == 1 && in.MiddleColumn.Or(false) {
-		r.errorf(in.MiddleColumn.At, "a middle column with one row", "middle_column: true", "rows: 2", "")
+		r.errorf(in.MiddleColumn.At, "a middle column with one row", "middle_column: true", "rows: 2 or more", "")
 	}
 	r.rowPlaces(middle, half, wall)
 	side := p.Width/2 + rods.Clearance + half
@@ -102,10 +102,14 @@ func (r *resolver) columns() {
 	}
 	rods.Columns = []unit.Length{-side, side}
 	if middle {
-		rods.Columns = []unit.Length{-side, 0, side}
+		rods.Columns = rods.Columns[:1]
+		for i, x := range p.RowX[1:] {
+			rods.Columns = append(rods.Columns, (p.RowX[i]+x)/2)
+		}
+		rods.Columns = append(rods.Columns, side)
 	}
 	if len(in.Columns) > 0 {
-		rods.Columns = r.positions("rods.columns", in.Columns, 2, 6)
+		rods.Columns = r.positions("rods.columns", in.Columns, 2, 12)
 		side = min(-rods.Columns[0], rods.Columns[len(rods.Columns)-1])
 	} else {
 		r.note("rods.columns", Derived, diag.Range{}, "row width and the rods' clearance to the cells")
@@ -134,10 +138,9 @@ func (r *resolver) rowPlaces(middle bool, half, wall unit.Length) {
 	}
 	p.RowGap = gap
 	p.Width = c.Width*unit.Length(p.Rows) + gap*unit.Length(p.Rows-1)
-	p.RowX = []unit.Length{0}
-	if p.Rows == 2 {
-		x := (c.Width + gap) / 2
-		p.RowX = []unit.Length{-x, x}
+	p.RowX = nil
+	for i := range p.Rows {
+		p.RowX = append(p.RowX, (unit.Length(i)-unit.Length(p.Rows-1)/2)*(c.Width+gap))
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 
 	"clampwright/params/catalog"
 	"clampwright/params/unit"
+	"clampwright/params/words"
 )
 
 var typeOfCellBlock = reflect.TypeFor[CellBlock]()
@@ -19,20 +20,30 @@ func (r *resolver) pack() {
 	in, p, c := &r.in.Pack, &r.f.Pack, &r.f.Cell
 	p.Cells = in.Cells.V
 	p.Rows = pick(r, "pack.rows", in.Rows, 1, "one row")
-	if p.Cells%p.Rows != 0 {
-		more := p.Cells + p.Rows - p.Cells%p.Rows
-		hint := fmt.Sprintf("%d cells, or rows: 1", more)
-		if p.Cells > p.Rows {
-			hint = fmt.Sprintf("%d or %d cells", more-p.Rows, more)
-		}
-		r.errorf(in.Cells.At, "the cells don't fill the rows", fmt.Sprintf("%d cells in %d rows", p.Cells, p.Rows), "a multiple of the rows", hint)
+	p.PerRow = max(1, (p.Cells+p.Rows-1)/p.Rows)
+	if used := (p.Cells + p.PerRow - 1) / p.PerRow; used < p.Rows {
+		r.errorf(in.Cells.At, "a row would have no cell", fmt.Sprintf("%d cells in %d rows", p.Cells, p.Rows), "a cell or more in each row", fmt.Sprintf("rows: %d", used))
+		p.Cells = p.Rows * p.PerRow
 	}
-	p.PerRow = max(1, p.Cells/p.Rows)
 	if p.Rows == 1 && in.RowGap.Set {
-		r.errorf(in.RowGap.At, "a row gap with one row", "row_gap", "rows: 2, or no row_gap", "")
+		r.errorf(in.RowGap.At, "a row gap with one row", "row_gap", "rows: 2 or more, or no row_gap", "")
 	}
 	p.CellThickness = c.Thickness
 }
+
+// LongRow is how long a row gets, mm, before a starter takes one more: longer rods bend
+// under the sleeves' weight and two people no longer turn the pack. Common practice, no
+// source.
+const LongRow = 1300
+
+// RowsFor is how many rows keep each no longer than LongRow.
+func RowsFor(f *Fixture) int {
+	perRow := max(1, int(math.Floor(float64(LongRow/f.Pack.Pitch))))
+	return min(mostRows, (f.Pack.Cells+perRow-1)/perRow)
+}
+
+// mostRows is what pack.rows takes.
+const mostRows = 8
 
 // insertDefaults are what an insert is when a block gives only part of it.
 type insertDefaults struct {
@@ -78,6 +89,25 @@ func (r *resolver) insert(path string, in InsertBlock, def insertDefaults, wante
 		r.errorf(in.RibPitch.At, path+": the ribs touch each other", fmt.Sprintf("pitch %s, ribs %s", r.f.Style.Exact(s.RibPitch.MM()), r.f.Style.Exact(s.Border.MM())), "a pitch wider than the ribs", "pattern: sheet for full contact")
 	}
 	return s
+}
+
+// filler settles the sheets in places without a cell: so many, all alike, that they are
+// as thick as a cell.
+func (r *resolver) filler() {
+	in, p := &r.in.Fillers, &r.f.Pack
+	if p.Cells == p.Rows*p.PerRow {
+		if in.Present && r.sure("pack") {
+			r.errorf(in.At, "fillers, but every place has a cell", fmt.Sprintf("%d cells in %d row%s", p.Cells, p.Rows, words.Plural(p.Rows)), "no fillers", "")
+		}
+		return
+	}
+	c, mat := &r.f.Cell, r.material("fillers.material", in.Material, r.f.Plate.Material.Name)
+	n := pick(r, "fillers.sheets", in.Sheets, max(1, int(math.Round(float64(p.CellThickness/r.f.Plate.Thickness)))), "about as thick as the plates")
+	s := &Insert{Material: mat, Thickness: p.CellThickness / unit.Length(n), Width: c.Width, Height: c.Height, Pattern: "sheet", Pieces: n}
+	if mat.Conducts {
+		r.errorf(in.Material.At, "the fillers conduct", mat.Name, "an insulating material", "")
+	}
+	r.f.Filler = s
 }
 
 // stack settles the stack's length and pitch from the length that the user measured,

@@ -101,7 +101,7 @@ func (r *resolver) defaultStock(angle, thread string) {
 		s.Sheets = append(s.Sheets, SheetStock{ID: fmt.Sprintf("S%d", len(s.Sheets)+1), Material: mat, Thickness: t, Width: width, Height: height, GrainAlongX: true, Usual: true})
 	}
 	need(r.f.Plate.Material.Name, r.f.Plate.Thickness)
-	for _, in := range []*Insert{r.f.Separator, r.f.Liner} {
+	for _, in := range []*Insert{r.f.Separator, r.f.Liner, r.f.Filler} {
 		if in != nil && !in.Printed {
 			need(in.Material.Name, in.Thickness)
 		}
@@ -216,11 +216,16 @@ const (
 	maxPlate = 2000 // mm
 )
 
+// moreRows is how many rows make the stack no longer than two people handle well.
+func (r *resolver) moreRows() string {
+	return fmt.Sprintf("rows: %d", RowsFor(r.f))
+}
+
 // relations checks what no single block can: sizes that depend on each other.
 func (r *resolver) relations() {
 	f := r.f
 	if f.Pack.StackLength > maxStack {
-		r.errorf(r.in.Pack.Cells.At, "the stack is too long", r.f.Style.Exact(f.Pack.StackLength.MM()), fmt.Sprintf("%d mm or less", maxStack), "fewer cells, or rows: 2")
+		r.errorf(r.in.Pack.Cells.At, "the stack is too long", r.f.Style.Exact(f.Pack.StackLength.MM()), fmt.Sprintf("%d mm or less", maxStack), "fewer cells, or "+r.moreRows())
 	}
 	if f.Plate.Width > maxPlate {
 		r.errorf(r.in.Plates.Width.At, "the plate is too wide", r.f.Style.Exact(f.Plate.Width.MM()), fmt.Sprintf("%d mm or less", maxPlate), "")

@@ -162,13 +162,17 @@ func (r *resolver) groups(s *Spring) float64 {
 	c, n := &r.f.Cell, float64(r.f.Pack.PerRow)
 	target, aside := c.ForceTarget.N(), setAside*c.ForceTarget.N()
 	stiff := gives * c.Width.MM() * c.Height.MM() / c.Thickness.MM()
-	part := r.f.MostRodForce(1).N()
-	high := math.Min(c.ForceLimit.N()-aside, s.workForce().N()/part)
+	// The rods that carry most are set to part of the force on one face; what comes after
+	// is shared by all alike.
+	part, each := r.f.MostRodForce(1).N(), float64(r.f.Pack.Rows)/float64(len(r.f.Rods.Columns)*len(r.f.Rods.Levels))
+	high := math.Min(c.ForceLimit.N()-aside, target+(s.workForce().N()-target*part)/each)
 	low := math.Min(c.ForceFloor.N()+aside, target)
 	one := *s
 	one.Series = 1
 	one.FreeHeight = one.freeHeight()
-	at := func(force float64) float64 { return (one.FreeHeight - one.HeightAt(unit.Force(force*part))).MM() }
+	at := func(force float64) float64 {
+		return (one.FreeHeight - one.HeightAt(unit.Force(target*part+(force-target)*each))).MM()
+	}
 	need := 0.0
 	for _, x := range []struct{ from, to, grows float64 }{{target, high, growsMost}, {low, target, shrinksMost}} {
 		give, want := at(x.to)-at(x.from), n*(x.grows*c.Thickness.MM()-(x.to-x.from)/stiff)

@@ -2,6 +2,8 @@ package params
 
 import (
 	"math"
+	"slices"
+	"strings"
 	"testing"
 
 	"clampwright/params/unit"
@@ -52,5 +54,66 @@ func TestRodForceWithoutRods(t *testing.T) {
 	f := &Fixture{Pack: Pack{Rows: 1, RowX: []unit.Length{0}}}
 	if got := f.RodForce(3000, 0); math.IsNaN(float64(got)) || math.IsInf(float64(got), 0) {
 		t.Errorf("%g N", float64(got))
+	}
+}
+
+// Each row is held by the next columns on its either side; a last row that is not full
+// is filled up. Counts by hand.
+func TestRowsOf(t *testing.T) {
+	for _, c := range []struct {
+		pack         string
+		perRow, last int
+		columns      int
+		shares       []float64
+		sheets       int
+		err          string
+	}{
+		{"{cells: 12, rows: 3}", 4, 4, 4, []float64{1, 2, 2, 1}, 0, ""},
+		{"{cells: 14, rows: 3}", 5, 4, 4, []float64{1, 2, 2, 1}, 3, ""},
+		{"{cells: 13, rows: 3}", 5, 3, 4, []float64{1, 2, 2, 1}, 3, ""},
+		{"{cells: 7, rows: 2}", 4, 3, 3, []float64{1, 2, 1}, 3, ""},
+		{"{cells: 16, rows: 8}", 2, 2, 9, []float64{1, 2, 2, 2, 2, 2, 2, 2, 1}, 0, ""},
+		{"{cells: 9, rows: 9}", 0, 0, 0, nil, 0, "1 to 8"},
+		{"{cells: 10, rows: 4}", 3, 1, 5, []float64{1, 2, 2, 2, 1}, 3, ""},
+		{"{cells: 9, rows: 4}", 0, 0, 0, nil, 0, "rows: 3"},
+		{"{cells: 2, rows: 3}", 0, 0, 0, nil, 0, "rows: 2"},
+	} {
+		f, diags := Load("r.yaml", []byte("fixture: r\ncell: {model: 54x174x200, force: 3 kN}\nplates: {thickness: 18 mm}\npack: "+c.pack+"\n"))
+		if c.err != "" {
+			if f != nil || len(diags) != 1 || !strings.Contains(diags[0].Expected+diags[0].Suggestion, c.err) {
+				t.Errorf("%s: %v", c.pack, diags)
+			}
+			continue
+		}
+		if f == nil {
+			t.Fatal(c.pack, diags)
+		}
+		var shares []float64
+		for i := range f.Rods.Columns {
+			shares = append(shares, f.RodShare(i))
+		}
+		sheets := 0
+		if f.Filler != nil {
+			sheets = f.Filler.Pieces
+		}
+		last := f.Pack.Rows - 1
+		if f.Pack.PerRow != c.perRow || f.Pack.CellsIn(last) != c.last || f.Pack.CellsIn(0) != c.perRow || !slices.Equal(shares, c.shares) || sheets != c.sheets {
+			t.Errorf("%s: %d a row, %d in the last, shares %v, %d sheets", c.pack, f.Pack.PerRow, f.Pack.CellsIn(last), shares, sheets)
+		}
+		full, short := f.ChainOf(0).Stack.Thick(LayerCell, LayerSeparator), f.ChainOf(last).Stack.Thick(LayerCell, LayerSeparator)
+		if math.Abs((full-short).MM()) > 1e-9 {
+			t.Errorf("%s: rows of %v and %v", c.pack, full, short)
+		}
+	}
+}
+
+// A starter takes so many rows that none is longer than LongRow: on both sides of it.
+func TestRowsFor(t *testing.T) {
+	for cells, want := range map[int]int{4: 1, 17: 1, 18: 2, 64: 4, 128: 8, 256: 8} { // 72.5 mm a cell
+		text, diags, err := Starter(StarterOptions{Cells: cells})
+		f, _ := Load("s.yaml", text)
+		if err != nil || f == nil || f.Pack.Rows != want {
+			t.Errorf("%d cells: %v rows, want %d: %v %v", cells, f, want, diags, err)
+		}
 	}
 }

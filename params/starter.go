@@ -39,6 +39,9 @@ type StarterOptions struct {
 // returning it; wrong options come back as the diagnostics of that load.
 func Starter(o StarterOptions) ([]byte, diag.List, error) {
 	o = o.defaults()
+	if o.Rows == 0 {
+		o.Rows = o.rows()
+	}
 	var b bytes.Buffer
 	if err := starterTemplate.Execute(&b, o); err != nil {
 		return nil, nil, fmt.Errorf("starter file: %w", err)
@@ -47,12 +50,25 @@ func Starter(o StarterOptions) ([]byte, diag.List, error) {
 	return b.Bytes(), diags, nil
 }
 
+// rows is how many rows are not too long; one where the options are wrong.
+func (o StarterOptions) rows() int {
+	var b bytes.Buffer
+	o.Rows = 1
+	if starterTemplate.Execute(&b, o) != nil {
+		return 1
+	}
+	in, diags := Decode("starter file", b.Bytes())
+	if in == nil || diags.HasErrors() {
+		return 1
+	}
+	r := newResolver(in, mergeTables(in.Tables))
+	r.settle()
+	return RowsFor(r.f)
+}
+
 func (o StarterOptions) defaults() StarterOptions {
 	if o.Cells == 0 {
 		o.Cells = 4
-	}
-	if o.Rows == 0 {
-		o.Rows = 1
 	}
 	o.Cell = orString(o.Cell, "72x174x201")
 	o.Units = orString(o.Units, "mm")

@@ -86,7 +86,7 @@ func BenchmarkSettle(b *testing.B) {
 // What is wrong with a variant alone points at the variant.
 func TestVariantErrorsHaveTheirPlace(t *testing.T) {
 	for _, c := range []struct{ from, to, place string }{
-		{"cells: 8, rows: 2", "cells: 9, rows: 2", "8:29"},
+		{"cells: 8, rows: 2", "cells: 5, rows: 4", "8:29"},
 		{"cells: 8, parallel: 1", "cells: 8, series: 3", "6:37"},
 	} {
 		_, _, list := LoadAll("t.yaml", []byte(strings.Replace(variantFile, c.from, c.to, 1)))

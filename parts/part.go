@@ -19,6 +19,7 @@ const (
 	KindSpring    Kind = "spring"
 	KindSeparator Kind = "separator"
 	KindLiner     Kind = "liner"
+	KindFiller    Kind = "filler"
 	KindSleeve    Kind = "sleeve"
 	KindCap       Kind = "cap"
 	KindGuard     Kind = "corner-guard"

@@ -8,8 +8,8 @@ import (
 	"clampwright/parts/geom"
 )
 
-// SheetSpec describes a separator between cells or a liner between cell and
-// plate: a rectangle, seen from outside with x right and y up, origin at its
+// SheetSpec describes a separator between cells, a liner between cell and plate or a
+// sheet of a filler: a rectangle, seen from outside with x right and y up, origin at its
 // middle, z from 0 to ThicknessMM.
 type SheetSpec struct {
 	Label
@@ -33,6 +33,9 @@ func Separator(s SheetSpec) (Part, error) { return sheet(s, KindSeparator, "sepa
 
 // Liner builds a liner.
 func Liner(s SheetSpec) (Part, error) { return sheet(s, KindLiner, "liner") }
+
+// Filler builds one sheet of a filler.
+func Filler(s SheetSpec) (Part, error) { return sheet(s, KindFiller, "filler sheet") }
 
 func sheet(s SheetSpec, k Kind, name string) (Part, error) {
 	if s.Name == "" {

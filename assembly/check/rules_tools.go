@@ -22,7 +22,7 @@ const (
 // classOf sorts an instance into the classes tools stay clear of.
 func classOf(g assembly.Group) target {
 	switch g {
-	case assembly.GroupCell, assembly.GroupSeparator, assembly.GroupLiner:
+	case assembly.GroupCell, assembly.GroupFiller, assembly.GroupSeparator, assembly.GroupLiner:
 		return toCell
 	case assembly.GroupTerminal, assembly.GroupVent, assembly.GroupLink:
 		return toTerminal

@@ -29,8 +29,8 @@ func Clamp(f *params.Fixture) clamp.Input {
 		Bench:          bench(f),
 	}
 	chain := f.Chain()
-	for _, x := range f.Pack.RowX {
-		in.Rows = append(in.Rows, row(f, chain, x))
+	for i, x := range f.Pack.RowX {
+		in.Rows = append(in.Rows, row(f, f.ChainOf(i), x))
 	}
 	if f.Stiffener != nil {
 		for i := range f.Rods.Levels {

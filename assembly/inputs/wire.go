@@ -9,7 +9,7 @@ import (
 func Wiring(f *params.Fixture) wiring.Input {
 	e, c, p := &f.Electrical, &f.Cell, &f.Pack
 	in := wiring.Input{
-		CellsPerRow: p.PerRow, Rows: p.Rows, Series: e.Series, Parallel: e.Parallel,
+		CellsPerRow: p.PerRow, Rows: p.Rows, Empty: p.Rows*p.PerRow - p.Cells, FillerMM: p.CellThickness.MM(), Series: e.Series, Parallel: e.Parallel,
 		PitchMM: p.Pitch.MM(), CellWidthMM: c.Width.MM(), RowGapMM: p.RowGap.MM(),
 		TerminalPitchMM: c.TerminalPitch.MM(), PadDiaMM: c.TerminalDia.MM(),
 		Thread: c.TerminalThread, StudDiaMM: terminalScrew(f), StudHeightMM: c.StudHeight.MM(), ThreadDepthMM: c.ThreadDepth.MM(),

@@ -272,6 +272,13 @@ func (j *Job) study() {
 		return
 	}
 	s := assure.Study(j.reduced, assure.Draws, uint64(j.Fixture.Tolerances.Seed))
+	if p := &j.Fixture.Pack; p.CellsIn(p.Rows-1) < p.PerRow { // as if all rows were as the last, which grows less and is stiffer
+		short := *j.reduced
+		short.Cells = p.CellsIn(p.Rows - 1)
+		if least := assure.Study(&short, assure.Draws, uint64(j.Fixture.Tolerances.Seed)); least.Share < s.Share {
+			s = least
+		}
+	}
 	j.Assurance = &s
 }
 

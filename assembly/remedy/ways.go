@@ -134,7 +134,7 @@ func (b *Bench) levelsApart() []way {
 
 func (b *Bench) rowsApart() []way {
 	p := b.Fixture.Pack
-	if p.Rows != 2 {
+	if p.Rows < 2 {
 		return nil
 	}
 	return []way{b.slide("move the rows apart", move{"pack.row_gap", p.RowGap, 2})}

@@ -131,7 +131,7 @@ func (c Choice) changes(in *params.File) []params.Change {
 	c.plate(in, e)
 	c.thread(in, e)
 	c.levels(in, e)
-	if in.Pack.Rows.Or(1) == 2 {
+	if in.Pack.Rows.Or(1) > 1 {
 		e.set("rods.middle_column", fmt.Sprint(c.Middle))
 		e.drop("rods.columns")
 	}
@@ -260,7 +260,7 @@ const (
 // sizes. f is the file settled as it is.
 func Offer(in *params.File, f *params.Fixture, only bool) *Catalogue {
 	c := &Catalogue{Springs: offerSprings(f, only), Levels: offerLevels(f), Middle: []bool{false}}
-	if f.Pack.Rows == 2 {
+	if f.Pack.Rows > 1 {
 		c.Middle = []bool{true, false}
 	}
 	c.plates(in, f, only)

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 
 	"clampwright/params/number"
@@ -23,7 +24,8 @@ type Arrangement struct {
 	// RowCentreMM and RowEdgeMM are the summed thicknesses of each row in the
 	// middle and at the edges of the large faces.
 	RowCentreMM, RowEdgeMM []float64
-	// DifferenceMM is row A's centre sum less row B's; 0 with one row.
+	// DifferenceMM is row A's centre sum less row B's; with more rows the greatest less
+	// the least, with one 0.
 	DifferenceMM float64
 	// WedgeMM is for each row the summed thickness on the right less that on the
 	// left, cells turned as in the finished pack: the plates lean by it.
@@ -34,7 +36,7 @@ type Arrangement struct {
 // Arrange screens the input's records, groups them and puts them into slots of
 // the final order; a cell with a remark against it only where the others do not
 // suffice. Cells of high resistance go to the ends of the stack, where
-// they cool best; then groups change places between two rows until both rows are
+// they cool best; then groups change places between rows until these are
 // equally thick in the middle.
 func (l *Layout) Arrange(final State) (Arrangement, []Remark, error) {
 	if f, bad := l.broken(final); bad {
@@ -96,19 +98,22 @@ func (l *Layout) coolOrder(final State, g Grouping) []int {
 	return order
 }
 
-// rowDifference returns row A's centre sum less row B's.
+// emptyRows are the rows' thicknesses without the cells: fillers.
+func (l *Layout) emptyRows() []float64 {
+	rows := make([]float64, l.in.Rows)
+	rows[l.in.Rows-1] = float64(l.in.Empty) * l.in.FillerMM
+	return rows
+}
+
+// rowDifference returns the centre sum of the thickest row less that of the thinnest.
 func (l *Layout) rowDifference(final State, g Grouping, order []int) float64 {
-	d := 0.0
+	rows := l.emptyRows()
 	for k, gi := range order {
 		for i, slot := range final.Places[k] {
-			if l.Row(slot) == 0 {
-				d += g.Places[gi][i].CentreMM
-			} else {
-				d -= g.Places[gi][i].CentreMM
-			}
+			rows[l.Row(slot)] += g.Places[gi][i].CentreMM
 		}
 	}
-	return d
+	return slices.Max(rows) - slices.Min(rows)
 }
 
 // evenRows exchanges the groups of two places, or two cells within a place that
@@ -117,10 +122,10 @@ func (l *Layout) evenRows(final State, g Grouping, order []int) {
 	if l.in.Rows < 2 {
 		return
 	}
-	least := math.Abs(l.rowDifference(final, g, order))
+	least := l.rowDifference(final, g, order)
 	try := func(swap func()) bool {
 		swap()
-		if d := math.Abs(l.rowDifference(final, g, order)); d < least-lengthTolMM/10 {
+		if d := l.rowDifference(final, g, order); d < least-lengthTolMM/10 {
 			least = d
 			return true
 		}
@@ -144,7 +149,7 @@ func (l *Layout) evenRows(final State, g Grouping, order []int) {
 }
 
 func (a *Arrangement) measure(l *Layout, final State) {
-	a.RowCentreMM, a.RowEdgeMM = make([]float64, l.in.Rows), make([]float64, l.in.Rows)
+	a.RowCentreMM, a.RowEdgeMM = l.emptyRows(), l.emptyRows()
 	a.WedgeMM = make([]float64, l.in.Rows)
 	for slot, r := range a.Slots {
 		row := l.Row(slot)
@@ -156,18 +161,18 @@ func (a *Arrangement) measure(l *Layout, final State) {
 		}
 		a.WedgeMM[row] += wedge
 	}
-	if l.in.Rows == 2 {
+	switch {
+	case l.in.Rows == 2:
 		a.DifferenceMM = a.RowCentreMM[0] - a.RowCentreMM[1]
+	case l.in.Rows > 2:
+		a.DifferenceMM = slices.Max(a.RowCentreMM) - slices.Min(a.RowCentreMM)
 	}
 	a.remark(l)
 }
 
 func (a *Arrangement) remark(l *Layout) {
 	if d := math.Abs(a.DifferenceMM); d > shimMM {
-		thin := "B"
-		if a.DifferenceMM < 0 {
-			thin = "A"
-		}
+		thin := string(rune('A' + slices.Index(a.RowCentreMM, slices.Min(a.RowCentreMM))))
 		a.Remarks = append(a.Remarks, fmt.Sprintf("the rows differ by %s mm in the middle: shim row %s by that much, or the shared plates press it less", number.Trim(d, 2), thin))
 	}
 	for row, w := range a.WedgeMM {
@@ -175,7 +180,7 @@ func (a *Arrangement) remark(l *Layout) {
 			continue
 		}
 		name := "the row"
-		if l.in.Rows == 2 {
+		if l.in.Rows > 1 {
 			name = "row " + string(rune('A'+row))
 		}
 		thick := "right"

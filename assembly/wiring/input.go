@@ -101,8 +101,12 @@ type StateLinks struct {
 // "default" below are filled in by Settle.
 type Input struct {
 	CellsPerRow, Rows int
-	Series, Parallel  int
-	// FromRight begins the path in the right one of two rows.
+	// Empty is how many places of the last row, from its far end, have no cell but a
+	// filler, FillerMM thick.
+	Empty            int
+	FillerMM         float64
+	Series, Parallel int
+	// FromRight begins the path in the rightmost row.
 	FromRight bool
 	// FirstPlus is the side on which the first cell (pack minus) has its plus;
 	// nil: whichever makes the links short.
@@ -149,4 +153,4 @@ type Input struct {
 }
 
 // Cells returns the number of cells.
-func (in Input) Cells() int { return in.CellsPerRow * in.Rows }
+func (in Input) Cells() int { return in.CellsPerRow*in.Rows - in.Empty }

@@ -87,15 +87,15 @@ func (l *Layout) ParseLink(text string, t Turns) (Link, error) {
 
 func (l *Layout) slotNamed(name string) (int, bool) {
 	row := 0
-	if l.in.Rows == 2 {
-		if name == "" || (name[0]|0x20) < 'a' || (name[0]|0x20) > 'b' {
+	if l.in.Rows > 1 {
+		if name == "" || (name[0]|0x20) < 'a' || int(name[0]|0x20) >= 'a'+l.in.Rows {
 			return 0, false
 		}
 		row = int((name[0] | 0x20) - 'a')
 		name = name[1:]
 	}
 	i, err := strconv.Atoi(name)
-	if err != nil || i < 1 || i > l.in.CellsPerRow || name[0] == '+' {
+	if err != nil || i < 1 || i > l.in.CellsPerRow || name[0] == '+' || row*l.in.CellsPerRow+i > l.Cells() {
 		return 0, false
 	}
 	return row*l.in.CellsPerRow + i - 1, true

@@ -15,19 +15,29 @@ type Order struct {
 }
 
 // path lists the slots from the pack's minus on: up one row from the near end and back
-// down the other, so that both take-offs are at one end.
+// down the next, so that with two both take-offs are at one end. A last row that is not
+// full begins or ends there with its last cell.
 func (l *Layout) path() []int {
 	n, rows := l.in.CellsPerRow, l.in.Rows
-	out := make([]int, 0, n*rows)
+	out := make([]int, 0, l.Cells())
 	for k := range n * rows {
-		row, i := k/n, k%n
-		if row == 1 {
+		visit, i := k/n, k%n
+		row, up := visit, visit%2 == 0
+		if l.in.FromRight {
+			row = rows - 1 - visit
+		}
+		switch {
+		case l.in.Empty > 0 && l.in.FromRight:
+			up = !up
+		case l.in.Empty > 0:
+			up = (rows-visit)%2 == 1
+		}
+		if !up {
 			i = n - 1 - i
 		}
-		if l.in.FromRight {
-			row = rows - 1 - row
+		if slot := row*n + i; slot < l.Cells() {
+			out = append(out, slot)
 		}
-		out = append(out, row*n+i)
 	}
 	return out
 }

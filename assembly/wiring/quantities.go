@@ -43,7 +43,7 @@ func (l *Layout) QuantitiesOf(s State, f Figures) Quantities {
 		q.Sense = append(q.Sense, Lead{p, math.Ceil((math.Abs(d.X)+math.Abs(d.Y)+leadSpareMM)/leadStepMM) * leadStepMM})
 	}
 	for row := range in.Rows {
-		q.Sensors = append(q.Sensors, row*in.CellsPerRow+in.CellsPerRow/2)
+		q.Sensors = append(q.Sensors, row*in.CellsPerRow+min(in.CellsPerRow, l.Cells()-row*in.CellsPerRow)/2)
 	}
 	if in.CellsPerRow > 1 {
 		q.Sensors = append(q.Sensors, 0)

@@ -90,7 +90,7 @@ func (c *checker) within(field string, v, low, high float64) {
 
 func (c *checker) counts(in Input) {
 	if in.Rows < 1 || in.Rows > mostRows {
-		c.add("Rows", "is %d, must be 1 or 2", in.Rows)
+		c.add("Rows", "is %d, must be 1 to %d", in.Rows, mostRows)
 	}
 	for _, f := range []struct {
 		name string
@@ -100,6 +100,10 @@ func (c *checker) counts(in Input) {
 			c.add(f.name, "is %d, must be 1 to %d", f.n, mostCells)
 		}
 	}
+	if in.Empty < 0 || in.Empty >= max(1, in.CellsPerRow) {
+		c.add("Empty", "is %d, must be 0 to %d", in.Empty, in.CellsPerRow-1)
+	}
+	c.within("FillerMM", in.FillerMM, 0, 1000)
 	if len(c.problems) > 0 {
 		return
 	}

@@ -21,6 +21,6 @@ const (
 // Limits that keep a wrong input from using up the machine.
 const (
 	mostCells  = 256
-	mostRows   = 2
+	mostRows   = 8
 	mostLayers = 8
 )

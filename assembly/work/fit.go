@@ -141,7 +141,7 @@ func (m *maker) cellsIn() Step {
 	}
 	facts.Frame = m.f.Separator != nil && m.f.Separator.Pattern == "frame"
 	s := Step{Kind: StandCells, Facts: facts, Tools: m.raisers(),
-		Uses:     m.lots(nil, assembly.GroupCell, assembly.GroupLiner, assembly.GroupSeparator, assembly.GroupGuard),
+		Uses:     m.lots(nil, assembly.GroupCell, assembly.GroupFiller, assembly.GroupLiner, assembly.GroupSeparator, assembly.GroupGuard),
 		Readings: []Reading{{What: StackLength, Low: stack, High: stack, Nominal: !m.f.Pack.Measured}}}
 	if plate := m.f.Plate.Material; plate.Conducts {
 		s.Risks = []Risk{{Kind: WrapAlone, Material: plate.Name}}

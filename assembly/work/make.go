@@ -124,9 +124,9 @@ func (m *maker) checking() Phase {
 	s := Step{Kind: CheckCells, Facts: facts, Tools: []Tool{{Kind: Calliper}, {Kind: Edge}, {Kind: Meter}, {Kind: Pen}},
 		Uses: append(m.loose(assembly.GroupCell), m.bought("bulge-feeler")...), Risks: []Risk{{Kind: Swelling}}}
 	if p := m.f.Pack; !p.Measured {
-		n := float64(p.PerRow)
-		sum, slack := n*m.f.Cell.Thickness.MM(), n*m.f.Cell.ThicknessTol.MM()
 		for row := range p.Rows {
+			n := float64(p.CellsIn(row))
+			sum, slack := n*m.f.Cell.Thickness.MM(), n*m.f.Cell.ThicknessTol.MM()
 			s.Readings = append(s.Readings, Reading{What: RowSum, Row: row, Low: sum - slack, High: sum + slack, Record: true})
 		}
 	}

@@ -22,7 +22,7 @@ func newCommand(ui *console) *cli.Command {
 			"Example: clampwright new --cells 8 --cell 72x174x201 --to pack.yaml",
 		Flags: []cli.Flag{
 			&cli.IntFlag{Name: "cells", Value: 4, Usage: "cells in the pack"},
-			&cli.IntFlag{Name: "rows", Value: 1, Usage: "rows of cells, 1 or 2"},
+			&cli.IntFlag{Name: "rows", Usage: fmt.Sprintf("rows of cells, 1 to 8; left out so many that none is longer than %d mm", params.LongRow), DefaultText: "by the length"},
 			&cli.StringFlag{Name: "cell", Value: "72x174x201", Usage: "row of the cells table, or thickness x width x height in mm"},
 			&cli.StringFlag{Name: "name", Usage: "name of the fixture"},
 			&cli.StringFlag{Name: "units", Value: "mm", Usage: "mm or in"},
@@ -40,8 +40,8 @@ func writeStarter(c *cli.Context, ui *console) error {
 	if c.NArg() > 0 {
 		return &outcome{exitInput, "new takes options only, for example --cells 8 --cell 72x174x201"}
 	}
-	for _, n := range []struct{ name, accepts string }{{"cells", "1 to 256"}, {"rows", "1 or 2"}} {
-		if c.Int(n.name) < 1 {
+	for _, n := range []struct{ name, accepts string }{{"cells", "1 to 256"}, {"rows", "1 to 8"}} {
+		if c.IsSet(n.name) && c.Int(n.name) < 1 {
 			return &outcome{exitInput, fmt.Sprintf("--%s %d: %s", n.name, c.Int(n.name), n.accepts)}
 		}
 	}
@@ -85,7 +85,7 @@ func fittingStarter(ctx context.Context, o params.StarterOptions, set ...params.
 	if err != nil || diags.HasErrors() {
 		return text, diags, err
 	}
-	reason := ""
+	reason, seen := "", &job.Seen{}
 	for _, o := range starterTrials(o) {
 		text, diags, err := starter(o, set)
 		if err != nil {
@@ -94,7 +94,7 @@ func fittingStarter(ctx context.Context, o params.StarterOptions, set ...params.
 		if diags.HasErrors() {
 			continue // there is no such washer, or the angle does not fit
 		}
-		job, err := starterJob(ctx, text)
+		job, err := starterJob(ctx, text, seen)
 		if err != nil {
 			return nil, nil, err
 		}
@@ -146,10 +146,10 @@ func starterTrials(o params.StarterOptions) []params.StarterOptions {
 	return out
 }
 
-func starterJob(ctx context.Context, text []byte) (*job.Job, error) {
+func starterJob(ctx context.Context, text []byte, seen *job.Seen) (*job.Job, error) {
 	f, diags := params.Load("starter file", text)
 	if diags.HasErrors() {
 		return nil, diags
 	}
-	return job.Compute(ctx, f, func(string) {}, job.WithAnswers(0))
+	return job.Compute(ctx, f, func(string) {}, job.Brief(seen))
 }

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"clampwright/assembly/finding"
+	"clampwright/assembly/job"
 	"clampwright/export/tell"
 )
 
@@ -23,12 +24,12 @@ func TestStarterPassesItsChecks(t *testing.T) {
 			if code := run(context.Background(), args, &console{out: &out, err: &errs}); code != exitDone {
 				t.Fatalf("code %d: %s", code, errs.String())
 			}
-			job, err := starterJob(context.Background(), out.Bytes())
+			j, err := starterJob(context.Background(), out.Bytes(), &job.Seen{})
 			if err != nil {
 				t.Fatalf("%v\n%s", err, out.String())
 			}
-			if job.Verdict() == finding.Fail {
-				t.Error(tell.Sentence(job))
+			if j.Verdict() == finding.Fail {
+				t.Error(tell.Sentence(j))
 			}
 		})
 	}

@@ -24,6 +24,7 @@ var made = []struct {
 	{parts.KindRod, "rods.length"},
 	{parts.KindSleeve, "sleeves.end_gap"},
 	{parts.KindSeparator, "separators.width separators.height separators.bottom separators.thickness"},
+	{parts.KindFiller, "fillers.sheets"},
 	{parts.KindLiner, "liners.width liners.height liners.bottom liners.thickness"},
 }
 

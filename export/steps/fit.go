@@ -154,10 +154,14 @@ func (t teller) cellsIn(s work.Step, p *page.Step) {
 	c := s.Facts.(*work.Cells)
 	rows := ""
 	if c.Pack.Rows > 1 {
-		rows = fmt.Sprintf(" Both rows in step, %s apart.", t.Exact(c.Pack.RowGap.MM()))
+		all := "All"
+		if c.Pack.Rows == 2 {
+			all = "Both"
+		}
+		rows = fmt.Sprintf(" %s rows in step, %s apart.", all, t.Exact(c.Pack.RowGap.MM()))
 	}
 	first, last := linerText(s, c.Pack)
-	p.Text = words.Sentences(first, standText(s, c.Pack)+rows, separatorText(s, c), last, guardText(s, c.Pack))
+	p.Text = words.Sentences(first, standText(s, c.Pack)+rows, fillerText(s, c.Pack), separatorText(s, c), last, guardText(s, c.Pack))
 	p.Figures = slices.Concat(serialPlaces(c), poles(c), t.readings(s))
 }
 
@@ -191,6 +195,15 @@ func standText(s work.Step, p *params.Pack) string {
 		return "Stand the cells on the board, their large faces to the plate, corners square. " + rowsBeside(p)
 	}
 	return words.Sentences(fmt.Sprintf("Stand the cells on the board, %s at the back and %s at the front, large face to large face%s, corners square.", placeOfEach(p, 0), placeOfEach(p, p.PerRow-1), between), rowsBeside(p))
+}
+
+// fillerText is what stands in the last row's places that have no cell.
+func fillerText(s work.Step, p *params.Pack) string {
+	l := lots(s, assembly.GroupFiller)
+	if len(l) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("In front of %s, in place of a cell: a filler (%s), its sheets one behind the other, packed with paper until it is as thick as a cell.", p.CellName(p.Cells-1), of(l))
 }
 
 // separatorText is which way round a printed separator goes.

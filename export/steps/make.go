@@ -60,7 +60,7 @@ func marking(c *work.Cells) string {
 	}
 	var rows []string
 	for row := range c.Pack.Rows {
-		first, last := c.Pack.CellName(row*c.Pack.PerRow), c.Pack.CellName((row+1)*c.Pack.PerRow-1)
+		first, last := c.Pack.CellName(row*c.Pack.PerRow), c.Pack.CellName(row*c.Pack.PerRow+c.Pack.CellsIn(row)-1)
 		if first != last {
 			first += " to " + last
 		}
@@ -100,8 +100,10 @@ func (t teller) askForSum(s work.Step, p *page.Step) {
 		sum = "Where a thickness is off"
 	}
 	p.Text += fmt.Sprintf(" %s by more than %s, give the measured stack as pack.stack and have this sheet made anew before the rods are cut.", sum, t.Small((r.High-r.Low)/2))
-	p.Figures = append(p.Figures, page.Fact{Label: fmt.Sprintf("%d cell%s of a row", pack.PerRow, words.Plural(pack.PerRow)), Value: t.Exact((r.Low + r.High) / 2), Note: "as reckoned here, from the nominal thickness"})
-	for _, r := range s.Readings {
+	for i, r := range s.Readings {
+		if n := pack.CellsIn(r.Row); i == 0 || n < pack.PerRow {
+			p.Figures = append(p.Figures, page.Fact{Label: fmt.Sprintf("%d cell%s of a row", n, words.Plural(n)), Value: t.Exact((r.Low + r.High) / 2), Note: "as reckoned here, from the nominal thickness"})
+		}
 		p.Figures = append(p.Figures, page.Fact{Label: inRow("measured", pack, r.Row), Value: fill})
 	}
 }

@@ -123,12 +123,12 @@ func cellEnds(p *params.Pack) string {
 		s, placeOfEach(p, p.PerRow-1), s, placeOfEach(p, 0)), rowsBeside(p))
 }
 
-// placeOfEach is the name that every row has for its place n, from the back: "A1
-// and B1".
+// placeOfEach is the name that every row has for its cell n, from the back, or its last:
+// "A1 and B1".
 func placeOfEach(p *params.Pack, n int) string {
 	var out []string
 	for row := range p.Rows {
-		out = append(out, p.CellName(row*p.PerRow+n))
+		out = append(out, p.CellName(row*p.PerRow+min(n, p.CellsIn(row)-1)))
 	}
 	return words.Join(out)
 }

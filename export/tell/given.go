@@ -64,7 +64,7 @@ func settledInsert(j *job.Job, path string) string {
 	for _, i := range []struct {
 		path string
 		is   *params.Insert
-	}{{"separators.material", f.Separator}, {"liners.material", f.Liner}} {
+	}{{"separators.material", f.Separator}, {"liners.material", f.Liner}, {"fillers.material", f.Filler}} {
 		if i.path == path && i.is != nil {
 			return i.is.Material.Name
 		}

@@ -49,7 +49,7 @@ func summary(j *job.Job) []page.Fact {
 
 // groupName is the check box a group is shown and hidden by.
 var groupName = map[assembly.Group]string{
-	assembly.GroupCell: "cells", assembly.GroupTerminal: "cells", assembly.GroupVent: "cells", assembly.GroupSeparator: "separators and liners",
+	assembly.GroupCell: "cells", assembly.GroupTerminal: "cells", assembly.GroupVent: "cells", assembly.GroupSeparator: "separators and liners", assembly.GroupFiller: "separators and liners",
 	assembly.GroupLiner: "separators and liners", assembly.GroupPlate: "end plates", assembly.GroupStiffener: "angles",
 	assembly.GroupRod: "rods", assembly.GroupSleeve: "rods", assembly.GroupWasher: "nuts and washers", assembly.GroupSpring: "nuts and washers",
 	assembly.GroupNut: "nuts and washers", assembly.GroupJamNut: "nuts and washers",

@@ -68,7 +68,7 @@ func Outlines(p geom.Profile) [][]geom.Vec2 {
 // classOf gives every group its look.
 var classOf = map[assembly.Group]page.Class{
 	assembly.GroupCell: page.Cell, assembly.GroupTerminal: page.Terminal, assembly.GroupVent: page.Terminal,
-	assembly.GroupSeparator: page.Separator, assembly.GroupLiner: page.Liner, assembly.GroupPlate: page.Plate,
+	assembly.GroupFiller: page.Separator, assembly.GroupSeparator: page.Separator, assembly.GroupLiner: page.Liner, assembly.GroupPlate: page.Plate,
 	assembly.GroupStiffener: page.Angle, assembly.GroupRod: page.Rod, assembly.GroupSleeve: page.Printed,
 	assembly.GroupWasher: page.Hardware, assembly.GroupSpring: page.Spring, assembly.GroupNut: page.Hardware, assembly.GroupJamNut: page.Hardware,
 	assembly.GroupLink: page.Link,
