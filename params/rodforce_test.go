@@ -101,7 +101,7 @@ func TestRowsOf(t *testing.T) {
 			t.Errorf("%s: %d a row, %d in the last, shares %v, %d sheets", c.pack, f.Pack.PerRow, f.Pack.CellsIn(last), shares, sheets)
 		}
 		full, short := f.ChainOf(0).Stack.Thick(LayerCell, LayerSeparator), f.ChainOf(last).Stack.Thick(LayerCell, LayerSeparator)
-		if math.Abs((full-short).MM()) > 1e-9 {
+		if math.Abs((full - short).MM()) > 1e-9 {
 			t.Errorf("%s: rows of %v and %v", c.pack, full, short)
 		}
 	}
