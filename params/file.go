@@ -46,6 +46,7 @@ type File struct {
 	Sleeves    SleeveBlock     `key:"sleeves" none:"y" doc:"insulating tubes on the rods"`
 	Tools      ToolBlock       `key:"tools" doc:"the tools that must get in"`
 	Clearances ClearanceBlock  `key:"clearances" doc:"least distances wanted"`
+	Room       RoomBlock       `key:"room" none:"y" doc:"inside sizes of the box or shelf that the finished pack goes into; those left out are free"`
 	Stock      StockBlock      `key:"stock" doc:"what the parts are cut from"`
 	Printer    PrinterBlock    `key:"printer" doc:"the printer for small parts"`
 	Prints     PrintsBlock     `key:"prints" doc:"which printed parts to make"`
@@ -273,6 +274,17 @@ type ClearanceBlock struct {
 	ToolToTerminal  lengthV `key:"tool_to_terminal" lim:"0 mm .. 200 mm" ex:"10 mm"`
 	ToolToMetal     lengthV `key:"tool_to_metal" lim:"0 mm .. 50 mm" doc:"socket to angle, plate and neighbour nut" ex:"0.5 mm"`
 	VentFree        lengthV `key:"vent_free" lim:"0 mm .. 300 mm" doc:"free height over a vent" ex:"20 mm"`
+}
+
+// RoomBlock describes the box or shelf.
+type RoomBlock struct {
+	Section
+	Width  lengthV `key:"width" lim:"20 mm .. 6 m" doc:"across the cells" ex:"660 mm"`
+	Height lengthV `key:"height" lim:"20 mm .. 6 m" ex:"280 mm"`
+	Length lengthV `key:"length" lim:"20 mm .. 8 m" doc:"along the stack" ex:"480 mm"`
+	Gap    lengthV `key:"gap" lim:"0 mm .. 300 mm" doc:"wanted free on every side, for fingers or a sling" ex:"5 mm"`
+	Leads  lengthV `key:"leads" lim:"0 mm .. 300 mm" doc:"over terminals and links, for caps, leads and their bend" ex:"30 mm"`
+	Hand   lengthV `key:"hand" lim:"0 mm .. 500 mm" doc:"behind the nut driver, where the nuts are turned in there; 0 where the pack is lifted out for it" ex:"0 mm"`
 }
 
 // StockBlock lists what parts are cut from.

@@ -47,6 +47,7 @@ type Fixture struct {
 
 	Tools      Tools
 	Clearances Clearances
+	Room       *Room // nil: not asked
 	Stock      Stock
 	Printer    Printer
 	Clamp      Clamp
@@ -337,6 +338,14 @@ type Clearances struct {
 	ToolToTerminal  unit.Length
 	VentFree        unit.Length // free height above a vent
 	ToolToMetal     unit.Length // socket to angle, plate, neighbour nut
+}
+
+// Room is what the finished pack goes into: inside sizes, 0 where free.
+type Room struct {
+	Width, Height, Length unit.Length
+	Gap                   unit.Length // wanted on every side
+	Leads                 unit.Length // wanted over terminals and links
+	Hand                  unit.Length // behind the nut driver at the front; 0: nuts are turned outside
 }
 
 // SheetStock is a sheet or offcut the user has or can buy.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -110,6 +111,9 @@ func TestGivenIsKept(t *testing.T) {
 			}
 			if p.Path == "fillers.sheets" {
 				changes = append(changes, Change{Path: "pack.cells", Value: "7"})
+			}
+			if slices.Contains([]string{"room.gap", "room.leads", "room.hand"}, p.Path) {
+				changes = append(changes, Change{Path: "room.width", Value: "900 mm"})
 			}
 			_, f, err := Set("g.yaml", []byte(plain), changes)
 			if err != nil {

@@ -85,7 +85,7 @@ func newResolver(in *File, tables catalog.Tables) *resolver {
 func (r *resolver) settle() {
 	r.name()
 	steps := []func(){
-		r.style, r.readings, r.benched, r.tolerances, r.cell, r.pack, r.inserts, r.thread, r.hardware, r.tools, r.clearances,
+		r.style, r.readings, r.benched, r.tolerances, r.cell, r.pack, r.inserts, r.thread, r.hardware, r.tools, r.clearances, r.room,
 		r.plateMaterial, r.filler, r.sleeve, r.columns, r.levels, r.clamp, r.springs, r.plateSize, r.stiffener,
 		r.rodLength, r.stock, r.printer, r.electrical, r.prices, r.relations,
 	}

@@ -162,6 +162,22 @@ func (r *resolver) drills(in []wordV) []catalog.Drill {
 	return out
 }
 
+// room settles what the pack goes into; gaps are common practice, no source.
+func (r *resolver) room() {
+	in := &r.in.Room
+	if !in.Present || in.None {
+		return
+	}
+	r.f.Room = &Room{Width: in.Width.V, Height: in.Height.V, Length: in.Length.V,
+		Gap:   pick(r, "room.gap", in.Gap, 5, "common practice"),
+		Leads: pick(r, "room.leads", in.Leads, 30, "a cap, a lug and the bend of a lead, common practice"),
+		Hand:  pick(r, "room.hand", in.Hand, 0, "lifted out to turn the nuts"),
+	}
+	if !in.Width.Set && !in.Height.Set && !in.Length.Set && r.sure("room") {
+		r.errorf(in.At, "a room without sizes", "", "one of width, height and length", "")
+	}
+}
+
 // Defaults of clearances, mm; common practice, no source, but for the distance
 // to terminals: a shop figure of 10 mm or more.
 func (r *resolver) clearances() {

@@ -57,6 +57,7 @@ func sprung() *params.Fixture {
 		Parallel: 1, Series: 6, FreeHeight: 7.5, SetHeight: 6.5}
 	f.Rods.EndAllowance += 10
 	f.Rods.Length += 10
+	f.Room = &params.Room{Width: 400, Height: 300, Length: 400, Gap: 5, Leads: 30}
 	return f
 }
 

@@ -24,7 +24,7 @@ var (
 	}
 	placeless = map[finding.ID]bool{
 		"fits-sheet": true, "fits-length": true, "tool-on-sheet": true, "part-held": true, "drill-at-hand": true, "fits-bed": true, "wall-printable": true,
-		"print-wall": true, "print-overhang": true, "print-heat": true,
+		"print-wall": true, "room-fits": true, "print-overhang": true, "print-heat": true,
 	}
 	// units are those of rules that measure no length.
 	units = map[finding.ID]string{"washer-bearing": "MPa", "fits-sheet": "pieces", "fits-length": "pieces", "part-held": "pieces", "print-overhang": "mm2", "print-heat": "C"}

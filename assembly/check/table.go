@@ -144,6 +144,10 @@ func coverRules() []rule {
 			why:     "A separator that hangs below the cells lifts them off the floor; its lower edge must not lie below them.",
 			causes:  []string{"separators.bottom", "separators.height"},
 			measure: measureRegister},
+		{id: "room-fits", group: finding.GroupCover,
+			why:     "The finished pack must go into the box or shelf that is meant for it, with rod ends, links, caps, leads and the hands that reach for them.",
+			causes:  []string{"room.width", "room.height", "room.length", "room.gap", "room.leads", "room.hand", "rods.length", "plates.width"},
+			measure: measureRoom},
 	}
 }
 
