@@ -3,6 +3,7 @@ package assembly
 import (
 	"fmt"
 
+	"clampwright/params"
 	"clampwright/parts"
 	"clampwright/parts/geom"
 )
@@ -103,7 +104,7 @@ func (a *Assembly) placeTerminals(cell Instance) error {
 	for i, x := range []float64{-c.TerminalPitch.MM() / 2, c.TerminalPitch.MM() / 2} {
 		for k, p := range a.terminals {
 			w := cell
-			w.ID, w.Group, w.Part = id(cell.ID, "terminal", columnName(i, 2)), GroupTerminal, p
+			w.ID, w.Group, w.Part = id(cell.ID, "terminal", params.ColumnName(i, 2)), GroupTerminal, p
 			if k > 0 {
 				w.ID = id(w.ID, "stud")
 			}

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"clampwright/params"
 	"clampwright/params/unit"
 	"clampwright/parts"
 	"clampwright/parts/geom"
@@ -67,7 +68,7 @@ const terminalSides = 2
 
 // TerminalID is the name of the instance at a terminal.
 func (a *Assembly) TerminalID(t TerminalAt) string {
-	return id("cell", rowName(t.Row, a.Fixture.Pack.Rows), fmt.Sprint(t.Index+1), "terminal", columnName(t.Side, terminalSides))
+	return id("cell", rowName(t.Row, a.Fixture.Pack.Rows), fmt.Sprint(t.Index+1), "terminal", params.ColumnName(t.Side, terminalSides))
 }
 
 // terminalTop is the middle of a terminal's pad, where the lowest bar lies.

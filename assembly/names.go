@@ -30,29 +30,6 @@ func (e End) Sign() float64 {
 	return 1
 }
 
-// columnName names rod column i of n, from -x to +x.
-func columnName(i, n int) string {
-	return pick(i, n, [3]string{"left", "middle", "right"}, "column")
-}
-
-// levelName names rod level i of n, upwards.
-func levelName(i, n int) string {
-	return pick(i, n, [3]string{"lower", "middle", "upper"}, "level")
-}
-
-// pick returns words of position for up to three positions and numbers beyond.
-func pick(i, n int, words [3]string, noun string) string {
-	switch {
-	case n == 1:
-		return words[1]
-	case n == 2:
-		return words[2*i]
-	case n == 3:
-		return words[i]
-	}
-	return fmt.Sprintf("%s-%d", noun, i+1)
-}
-
 // id joins the parts of an instance name, leaving out empty ones.
 func id(words ...string) string {
 	kept := make([]string, 0, len(words))

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"clampwright/params"
 	"clampwright/params/unit"
 	"clampwright/parts"
 	"clampwright/parts/geom"
@@ -158,7 +159,7 @@ func (a *Assembly) placeStiffeners() error {
 				return err
 			}
 			at := geom.Vec3{Y: y, Z: e.Sign() * a.Layout.Ends[e].Leg.Inner}
-			w := bare(id("stiffener", e.String(), levelName(level, n)), GroupStiffener, p, standing(e, at, down))
+			w := bare(id("stiffener", e.String(), params.LevelName(level, n)), GroupStiffener, p, standing(e, at, down))
 			w.End, w.Level = e, level
 			a.put(w)
 		}
@@ -180,7 +181,7 @@ func standing(e End, at geom.Vec3, down bool) geom.Frame {
 func (a *Assembly) eachRod(fn func(column, level int, at geom.Vec3, name string) error) error {
 	for c, x := range a.Layout.Columns {
 		for l, y := range a.Layout.Levels {
-			name := id(columnName(c, len(a.Layout.Columns)), levelName(l, len(a.Layout.Levels)))
+			name := id(params.ColumnName(c, len(a.Layout.Columns)), params.LevelName(l, len(a.Layout.Levels)))
 			if err := fn(c, l, geom.Vec3{X: x, Y: y}, name); err != nil {
 				return err
 			}

@@ -230,7 +230,7 @@ func (a *Assembly) placeGuards() error {
 		for side, x := range []float64{x0, x1} {
 			z := e.Sign() * (l.Ends[e].Liner.Inner - f.Printer.Fit.MM())
 			for k, p := range ps {
-				w := bare(id("corner-guard", e.String(), columnName(side, 2), pieceName(k, len(ps))), GroupGuard, p, guardFrame(e, side, geom.Vec3{X: x, Z: z}, s.HeightMM))
+				w := bare(id("corner-guard", e.String(), params.ColumnName(side, 2), pieceName(k, len(ps))), GroupGuard, p, guardFrame(e, side, geom.Vec3{X: x, Z: z}, s.HeightMM))
 				w.End = e
 				a.put(w)
 			}
@@ -288,7 +288,7 @@ func (a *Assembly) placeEndCaps() error {
 				z -= capThick * out
 			}
 			frame := geom.Frame{O: geom.Vec3{X: x[side], Z: z}, X: geom.Vec3{X: out}, Y: geom.Vec3{Y: 1}, Z: geom.Vec3{Z: out}}
-			w := bare(id("end-cap", e.String(), columnName(side, 2)), GroupEndCap, p, frame)
+			w := bare(id("end-cap", e.String(), params.ColumnName(side, 2)), GroupEndCap, p, frame)
 			w.End, w.Column = e, column[side]
 			a.put(w)
 		}
@@ -302,7 +302,7 @@ func (a *Assembly) endCap(rod float64, side int) (*parts.Part, error) {
 	f, l := a.Fixture, a.Layout
 	handed, mark := "", "E1"
 	if !a.symmetric() {
-		handed, mark = columnName(side, 2), fmt.Sprintf("E%d", side+1)
+		handed, mark = params.ColumnName(side, 2), fmt.Sprintf("E%d", side+1)
 	}
 	s := printed.EndCapSpec{Label: parts.Label{ID: id("end-cap", handed), Name: "end cap", Mark: mark},
 		Printer: a.printer(f.Printer.Material), ThicknessMM: capThick}
@@ -390,7 +390,7 @@ func (a *Assembly) placeFeet() error {
 	}
 	for _, e := range []End{Front, Back} {
 		for side, at := range []float64{-x, x} {
-			w := bare(id("foot", e.String(), columnName(side, 2)), GroupFoot, p, outward(e, geom.Vec3{X: at, Y: floor, Z: e.Sign() * a.Layout.Ends[e].Plate.Outer}))
+			w := bare(id("foot", e.String(), params.ColumnName(side, 2)), GroupFoot, p, outward(e, geom.Vec3{X: at, Y: floor, Z: e.Sign() * a.Layout.Ends[e].Plate.Outer}))
 			w.End = e
 			a.put(w)
 		}

@@ -3,6 +3,7 @@ package assembly
 import (
 	"fmt"
 
+	"clampwright/params"
 	"clampwright/parts"
 	"clampwright/parts/geom"
 )
@@ -171,7 +172,7 @@ func (a *Assembly) placeDrills() error {
 		for c, x := range a.Layout.Columns {
 			t := Tool{Instance: *angle, Kind: ToolDrill, On: angle.ID}
 			t.Column = c
-			t.ID = id("tool-drill-on", angle.ID, columnName(c, len(a.Layout.Columns)))
+			t.ID = id("tool-drill-on", angle.ID, params.ColumnName(c, len(a.Layout.Columns)))
 			from := a.Layout.Ends[angle.End].Leg.Outer + StandOut(a.Fixture.Rods.Hole.MM())
 			t.Frame = outward(angle.End, geom.Vec3{X: x, Y: a.Layout.Levels[angle.Level], Z: angle.End.Sign() * from})
 			if err := a.putTool(t, "chuck", func() (geom.Solid, error) { return geom.Cylinder(r, 0, 4*r) }); err != nil {

@@ -44,7 +44,7 @@ func (in *File) readBeside(open []Opener) diag.List {
 
 // tableWords are the columns of a table besides those of a cell's quantities: where
 // a row's readings were taken, and any one quantity as in a parameter file.
-var tableWords = []string{"serial", "what", "where", "when", "value", "unit", "uncertainty", "instrument"}
+var tableWords = []string{"serial", "what", "where", "when", "value", "unit", "uncertainty", "instrument", "date", "charge", "temperature", "cycles", "load", "high"}
 
 // tableColumns are the columns that a table may have.
 func tableColumns() []string {
@@ -161,25 +161,15 @@ func (t *table) row(fields []string) {
 	for i, text := range fields {
 		g := wordV{V: strings.TrimSpace(text), At: t.field(i)}
 		g.Set = g.V != ""
-		switch name := t.head[i]; name {
-		case "serial", "where":
-			base.Where = g
-		case "what":
-			base.What = g
-		case "when":
-			base.When = g
-		case "value":
-			base.Value = g
-		case "unit":
-			base.Unit = g
-		case "uncertainty":
-			base.Uncertainty = g
-		case "instrument":
-			base.Instrument = g
-		default:
-			m, _ := measureOf(name)
-			cells = append(cells, ReadingBlock{What: wordV{V: m.what, Set: true, At: g.At}, Value: g, Unit: wordV{V: m.unit, Set: true}})
+		words := map[string]*wordV{"serial": &base.Where, "where": &base.Where, "what": &base.What, "when": &base.When, "value": &base.Value, "unit": &base.Unit,
+			"uncertainty": &base.Uncertainty, "instrument": &base.Instrument, "date": &base.Date, "charge": &base.Charge, "temperature": &base.Temperature,
+			"cycles": &base.Cycles, "load": &base.Load, "high": &base.High}
+		if at := words[t.head[i]]; at != nil {
+			*at = g
+			continue
 		}
+		m, _ := measureOf(t.head[i])
+		cells = append(cells, ReadingBlock{What: wordV{V: m.what, Set: true, At: g.At}, Value: g, Unit: wordV{V: m.unit, Set: true}})
 	}
 	for _, c := range cells {
 		c.Where, c.When = base.Where, base.When

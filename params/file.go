@@ -437,13 +437,19 @@ type EachBlock struct {
 // ReadingBlock is one reading.
 type ReadingBlock struct {
 	Section
-	What        wordV `key:"what" req:"y" enum:"capacity|resistance|voltage|centre|edge_left|edge_right|stack|spring|turns|length|width|height|thickness|hole_dia|hole_x|hole_y" ex:"stack"`
+	What        wordV `key:"what" req:"y" enum:"capacity|resistance|voltage|centre|edge_left|edge_right|stack|spring|turns|torque|running|bow|weighed|length|width|height|thickness|hole_dia|hole_x|hole_y" ex:"stack"`
 	Where       wordV `key:"where" doc:"the cell by its serial, the made part by its mark with its number and the hole, or the rod" ex:"P1/2 H3"`
-	When        wordV `key:"when" enum:"snug|set|storage|full" doc:"the state of the clamp" ex:"snug"`
+	When        wordV `key:"when" enum:"snug|quarter|half|three_quarters|set|storage|full|visit|reset" doc:"the state of the clamp: on the way to as set, as set, at storage charge or full soon after, on a later visit, or after nuts were turned again" ex:"snug"`
+	Date        wordV `key:"date" doc:"the day it was read" ex:"2026-05-31"`
+	Charge      wordV `key:"charge" doc:"of the cells, 0 to 1; default: as set, at storage charge or full, as when says" ex:"0.4"`
+	Temperature wordV `key:"temperature" doc:"of the cells; default: as at assembly" ex:"20 C"`
+	Cycles      wordV `key:"cycles" doc:"that the cells have seen; kept with the reading, the estimate goes by the date" ex:"120"`
+	Load        wordV `key:"load" doc:"stack: weights on the loose row, stood on end" ex:"20 kg"`
+	High        wordV `key:"high" doc:"weighed: height of the spring on the scale" ex:"40 mm"`
 	Value       wordV `key:"value" req:"y" doc:"with its unit" ex:"288.4 mm"`
 	Unit        wordV `key:"unit" doc:"where the value has none" ex:"mm"`
 	Uncertainty wordV `key:"uncertainty" doc:"plus or minus; default: the instrument's" ex:"0.1 mm"`
-	Instrument  wordV `key:"instrument" enum:"calliper|micrometer|tape|pen mark|voltmeter|milliohmmeter|cell tester" ex:"calliper"`
+	Instrument  wordV `key:"instrument" enum:"calliper|micrometer|tape|pen mark|dial gauge|feeler|torque wrench|scale|voltmeter|milliohmmeter|cell tester" ex:"calliper"`
 }
 
 // VariantBlock is one further fixture made from the same file.

@@ -3,9 +3,11 @@ package params
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"regexp"
 	"slices"
 	"strings"
+	"time"
 
 	"clampwright/params/diag"
 	"clampwright/params/unit"
@@ -19,6 +21,14 @@ type Reading struct {
 	When  string  // the state of the clamp: snug, set, ...; empty: before it
 	Value float64 // in Unit
 	Unit  string
+	// Day is the date in days since 1970, 0 where none is given; Charge and TempC are the
+	// cells', where Charged and Warmed say that they are given.
+	Day             int
+	Charge, TempC   float64
+	Charged, Warmed bool
+	Cycles          int
+	LoadN           float64 // weights on the loose row
+	HighMM          float64 // of a spring on the scale
 	// Uncertainty is what the value may be off, plus or minus, in Unit: as given, or
 	// that of the instrument.
 	Uncertainty float64
@@ -44,7 +54,11 @@ var measures = []measure{
 	{"edge_right", "mm", "cell", qLength, 0.1, 2000, "calliper"}, // at the other
 	{"stack", "mm", "", qLength, 2, 6000, "calliper"},
 	{"spring", "mm", "", qLength, 0.1, 500, "calliper"}, // its height
-	{"turns", "", "", qNumber, 0.05, 40, "pen mark"},    // past snug on every rod, both ends together
+	{"turns", "", "", qNumber, -40, 40, "pen mark"},     // past snug on every rod, both ends together; at reset from where the nuts were
+	{"torque", "N.mm", "", qTorque, 50, 1e6, "torque wrench"},
+	{"running", "N.mm", "", qTorque, 0, 1e6, "torque wrench"}, // of a nut that presses nothing yet
+	{"bow", "mm", "", qLength, -10, 20, "dial gauge"},         // of a plate's middle against the middles of its left and right edges
+	{"weighed", "N", "", qForce, 1, 1e5, "scale"},             // of one spring at a height
 	{"length", "mm", "part", qLength, 0.1, 6000, "calliper"},
 	{"width", "mm", "part", qLength, 0.1, 6000, "calliper"},
 	{"height", "mm", "part", qLength, 0.1, 6000, "calliper"},
@@ -96,7 +110,16 @@ func (m measure) column() string { return m.what + "_" + strings.ToLower(m.unit)
 // it. Common practice, no source; a calliper's is that over a long stack.
 var instruments = map[string]struct{ much, part float64 }{
 	"calliper": {0.1, 0}, "micrometer": {0.02, 0}, "tape": {1, 0}, "pen mark": {0.08, 0},
+	"dial gauge": {0.02, 0}, "feeler": {0.05, 0}, "torque wrench": {0, 0.06}, "scale": {0.5, 0.005},
 	"voltmeter": {0.005, 0.001}, "milliohmmeter": {0.01, 0.02}, "cell tester": {0, 0.01},
+}
+
+// UsualError is what the usual instrument of a quantity may be off: so much, in its unit,
+// and this part of it.
+func UsualError(what string) (much, part float64) {
+	m, _ := measureOf(what)
+	e := instruments[m.instrument]
+	return e.much, e.part
 }
 
 // partForm is a made part by its mark, with its number among several and the hole.
@@ -113,13 +136,13 @@ func (r *resolver) readings() {
 	if s := r.in.Pack.Stack; s.Set { // the short way to write one
 		given = append(given, ReadingBlock{What: wordV{"stack", true, s.At}, Value: wordV{LengthText(s.V, unit.Millimetre), true, s.At}})
 	}
-	first := map[[3]string]diag.Range{}
+	first := map[Reading]diag.Range{}
 	for _, b := range given {
 		got, ok := readingOf(r, b)
 		if !ok {
 			continue
 		}
-		key := [3]string{got.What, got.Where, got.When}
+		key := Reading{What: got.What, Where: got.Where, When: got.When, Day: got.Day, Charge: got.Charge, LoadN: got.LoadN, HighMM: got.HighMM}
 		if at, twice := first[key]; twice {
 			measuredTwice(r, b, got, at)
 			continue
@@ -157,17 +180,58 @@ func readingOf(r *resolver, b ReadingBlock) (got Reading, ok bool) {
 		r.errorf(cmp.Or(b.Where.At, b.Value.At), "it is not said of which part this is", fmt.Sprintf("%q", got.Where), "its mark, its number where there are several, and the hole: \"P1/2 H3\"", "")
 		return got, false
 	}
-	if got.Value, ok = amount(r, m, b.Value, b.Unit.V, m.lo, m.hi); !ok {
+	if got.Value, ok = amount(r, m, b.Value, b.Unit.V, m.lo, m.hi); !ok || !around(r, b, &got) {
 		return got, false
 	}
 	off, ok := instruments[got.Instrument]
-	if got.Uncertainty = off.much + off.part*got.Value; !ok {
+	if got.Uncertainty = off.much + off.part*math.Abs(got.Value); !ok {
 		r.errorf(b.Instrument.At, "the instrument is not known", fmt.Sprintf("%q", got.Instrument), strings.Join(instrumentNames(), ", "), "")
 	} else if b.Uncertainty.Set {
-		got.Uncertainty, ok = amount(r, m, b.Uncertainty, b.Unit.V, 0, got.Value)
+		got.Uncertainty, ok = amount(r, m, b.Uncertainty, b.Unit.V, 0, max(got.Value, m.hi/100))
 	}
 	return got, ok
 }
+
+// around settles what stands about a reading: its date, the cells' charge and temperature,
+// the weights and the height that it was taken at.
+func around(r *resolver, b ReadingBlock, got *Reading) bool {
+	ok := true
+	take := func(what string, q quantity, g wordV, lo, hi float64) (x float64) {
+		if g.Set {
+			var fine bool
+			x, fine = amount(r, measure{what: what, quantity: q}, g, "", lo, hi)
+			ok = ok && fine
+		}
+		return x
+	}
+	got.Charge, got.Charged = take("charge", qNumber, b.Charge, 0, 1), b.Charge.Set
+	got.TempC, got.Warmed = take("temperature", qTemperature, b.Temperature, -40, 90), b.Temperature.Set
+	got.Cycles, got.LoadN, got.HighMM = int(take("cycles", qNumber, b.Cycles, 0, 1e5)), take("load", qMass, b.Load, 1, 5e5)*gravity/1000, take("high", qLength, b.High, 0.5, 500)
+	if b.Date.Set {
+		day, err := time.Parse(time.DateOnly, b.Date.V)
+		if got.Day = int(day.Unix() / 86400); err != nil || got.Day < 1 {
+			r.errorf(b.Date.At, "the date can't be read", fmt.Sprintf("%q", b.Date.V), "year-month-day: 2026-05-31", "")
+			ok = false
+		}
+	}
+	later := got.When == "visit" || got.When == "reset"
+	switch {
+	case later && !b.Date.Set:
+		r.errorf(b.When.At, "a later reading has no date", "", "date: year-month-day", "")
+	case later && !b.Charge.Set:
+		r.errorf(b.When.At, "a later reading does not say how full the cells are", "", "charge: 0 to 1", "")
+	case got.What == "weighed" && !b.High.Set:
+		r.errorf(b.What.At, "a spring was weighed at no height", "", "high: its height on the scale", "")
+	case slices.Contains([]string{"spring", "turns", "torque", "bow"}, got.What) && !b.When.Set:
+		r.errorf(b.What.At, "it is not said when this was read", "", "when: snug, set, full, visit ...", "")
+	default:
+		return ok
+	}
+	return false
+}
+
+// gravity is the pull on one gram, mN.
+const gravity = 9.80665
 
 func instrumentNames() []string {
 	var names []string
@@ -184,7 +248,9 @@ func amount(r *resolver, m measure, g wordV, apart string, lo, hi float64) (floa
 	if apart != "" && apart != m.unit {
 		text += " " + apart
 	}
-	text = strings.TrimSpace(strings.TrimSuffix(text, m.unit))
+	if m.quantity == qLength || m.quantity == qNumber {
+		text = strings.TrimSpace(strings.TrimSuffix(text, m.unit))
+	}
 	def := r.f.Style.Unit
 	if g.V != text || apart != "" {
 		def = unit.Millimetre // as it says
@@ -241,7 +307,7 @@ func (x Reading) OfPart() bool {
 func (f *Fixture) Measured(what, when string) (mean Reading, ok bool) {
 	n := 0.0
 	for _, x := range f.Readings {
-		if x.What == what && x.When == when {
+		if x.What == what && x.When == when && x.LoadN == 0 {
 			x.Value, x.Uncertainty = mean.Value+x.Value, max(mean.Uncertainty, x.Uncertainty)
 			mean, n = x, n+1
 		}
@@ -250,17 +316,85 @@ func (f *Fixture) Measured(what, when string) (mean Reading, ok bool) {
 	return mean, n > 0
 }
 
-// benched wants the readings that tell the cells' stiffness to be whole: the stack
-// at snug and as set, and the turns between or the springs as set.
+// benched holds the readings at the clamp against one another and against what there is.
 func (r *resolver) benched() {
 	snug, a := r.f.Measured("stack", "snug")
 	set, b := r.f.Measured("stack", "set")
-	turns, c := r.f.Measured("turns", "set")
-	spring, d := r.f.Measured("spring", "set")
-	switch {
-	case a && b && set.Value >= snug.Value:
-		r.errorf(set.At, "the stack got no shorter", fmt.Sprintf("%g mm after %g mm", set.Value, snug.Value), "a shorter stack as set", "")
-	case (a || b || c) && !(a && b && (c || d)):
-		r.errorf(cmp.Or(snug.At, set.At, turns.At, spring.At), "the readings at the clamp are not complete", "", "stack at snug and at set, and turns or spring at set", "read what is missing, or leave these out")
+	if a && b && set.Value >= snug.Value {
+		r.diags.Add(diag.Diagnostic{Summary: "the stack got no shorter", Found: fmt.Sprintf("%g mm after %g mm", set.Value, snug.Value), Expected: "a shorter stack as set", Range: set.At, Related: []diag.Range{snug.At}})
 	}
+}
+
+// AtClamp says whether a reading tells of the clamp as it is pressed.
+func (x Reading) AtClamp() bool { return x.When != "" || x.What == "weighed" || x.LoadN > 0 }
+
+// tied wants every reading at the clamp to be of a rod or a plate that there is.
+func (r *resolver) tied() {
+	for _, x := range r.f.Readings {
+		if !x.AtClamp() || x.What == "weighed" {
+			continue
+		}
+		if _, ok := r.f.Spot(x); !ok {
+			want := "front or back"
+			if x.What != "bow" {
+				want = strings.Join(r.f.TieNames(), ", ")
+			}
+			r.errorf(x.At, "there is no such place at the clamp", fmt.Sprintf("%q", x.Where), want, "")
+		}
+		if x.What == "spring" && r.f.Spring == nil {
+			r.errorf(x.At, "no springs are fitted that could have a height", "", "stack, turns, torque or bow", "")
+		}
+	}
+}
+
+// Spot is the tie that a reading is of, or of bow the plate, the front one 0; -1: of all.
+func (f *Fixture) Spot(x Reading) (at int, ok bool) {
+	if x.Where == "" {
+		return -1, true
+	}
+	if x.What == "bow" {
+		at = slices.Index([]string{"front", "back"}, x.Where)
+		return at, at >= 0
+	}
+	names := f.TieNames()
+	for i, n := range names {
+		column, level, _ := strings.Cut(n, " ")
+		if x.Where == n || x.Where == level+" "+column || x.Where == fmt.Sprint("rod ", i+1) {
+			return i, true
+		}
+	}
+	return 0, false
+}
+
+// TieNames name the ties, in their order: "left lower".
+func (f *Fixture) TieNames() (names []string) {
+	for l := range f.Rods.Levels {
+		for c := range f.Rods.Columns {
+			names = append(names, ColumnName(c, len(f.Rods.Columns))+" "+LevelName(l, len(f.Rods.Levels)))
+		}
+	}
+	return names
+}
+
+// ColumnName names rod column i of n, from -x to +x.
+func ColumnName(i, n int) string {
+	return placeName(i, n, [3]string{"left", "middle", "right"}, "column")
+}
+
+// LevelName names rod level i of n, upwards.
+func LevelName(i, n int) string {
+	return placeName(i, n, [3]string{"lower", "middle", "upper"}, "level")
+}
+
+// placeName returns words of position for up to three positions and numbers beyond.
+func placeName(i, n int, words [3]string, noun string) string {
+	switch {
+	case n == 1:
+		return words[1]
+	case n == 2:
+		return words[2*i]
+	case n == 3:
+		return words[i]
+	}
+	return fmt.Sprintf("%s-%d", noun, i+1)
 }

@@ -95,7 +95,6 @@ func TestReadingErrors(t *testing.T) {
 		{cellHead + "A\xff,280,0.2,3.3,72,72,72\n", "cells.csv:2:2: error: the file is not UTF-8 text"},
 		{cellHead + strings.Repeat("A\n", maxTable/2), "cells.csv:1:1: error: the table is larger"},
 		{"what,value\nstak,3\n", "cells.csv:2:1: error: there is no quantity \"stak\""},
-		{"what,value,when\nstack,290,snug\n", "cells.csv:2:7: error: the readings at the clamp are not complete"},
 		{"what,value,when\nturns,1,set\nstack,290,snug\nstack,291,set\n", "cells.csv:4:7: error: the stack got no shorter"},
 		{"what,value,instrument\nstack,290,ruler\n", "cells.csv:2:11: error: the instrument is not known"},
 		{"what,value,uncertainty\nstack,290,-1\n", "cells.csv:2:11: error: stack is out of range"},

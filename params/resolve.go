@@ -87,7 +87,7 @@ func (r *resolver) settle() {
 	steps := []func(){
 		r.style, r.readings, r.benched, r.tolerances, r.cell, r.pack, r.inserts, r.thread, r.hardware, r.tools, r.clearances, r.room,
 		r.plateMaterial, r.filler, r.sleeve, r.columns, r.levels, r.clamp, r.springs, r.plateSize, r.stiffener,
-		r.rodLength, r.stock, r.printer, r.electrical, r.prices, r.relations,
+		r.rodLength, r.stock, r.printer, r.electrical, r.prices, r.relations, r.tied,
 	}
 	for _, step := range steps {
 		step()

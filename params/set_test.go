@@ -138,7 +138,8 @@ func TestSetLists(t *testing.T) {
 		{"electrical.links[0].state", "balance", true},
 		{"clamp.growth[1].growth", "0.4 mm", true},
 		{"clamp.growth[1].charge", "2", false},
-		{"readings", "[{what: turns, when: set, value: 2}]", false}, // the stack is missing
+		{"readings", "[{what: turns, when: set, value: 2}]", true},
+		{"readings", "[{what: turns, value: 2}]", false}, // when?
 		{"readings", "[{what: stack, when: snug, value: 11 1/2}, {what: stack, when: set, value: 11.45}, {what: turns, when: set, value: 1}]", true},
 		{"tables.materials[0].e", "700 MPa", true},
 		{"tables.cells[0].thickness", "", false},

@@ -28,6 +28,7 @@
 package assure
 
 import (
+	"cmp"
 	"math"
 	"math/rand/v2"
 	"sort"
@@ -44,6 +45,9 @@ func (b Band) has(f float64) bool { return f >= b.Least && f <= b.Most }
 // Curve is rising points: X of Y, both from 0, straight between them and on beyond
 // the last.
 type Curve struct{ Y, X []float64 }
+
+// At is X at y.
+func (c Curve) At(y float64) float64 { return c.of(y) }
 
 // of is X at y.
 func (c Curve) of(y float64) float64 {
@@ -99,7 +103,7 @@ type Fixture struct {
 
 	TargetN, SnugN   float64 // as set, and with the nuts finger tight
 	Setting, Service Band
-	Known            *Known  // what a reading tells of the cells' stiffness; nil: nothing was read
+	Known            *Known  // what readings tell of this one; nil: nothing was read
 	Method           Method  // without springs, where no Wrench does better; with them the better of Height and Weighed
 	Wrench           bool    // a torque may be set: the nuts run free, and each is locked by a second
 	TurnErrorMM      float64 // by which a nut may be turned too far or not far enough
@@ -116,7 +120,10 @@ type Fixture struct {
 // modulus: Angles and Plate in mm for a newton of all ties together, Dome what the ties
 // see of growth whose mean over the face is half of that in the middle, as a part of
 // that in the middle.
-type Bending struct{ ModulusMPa, Angles, Plate, Dome float64 }
+//
+// BowAngles, BowPlate and BowDome are the same of the middle of one plate against the
+// middles of its left and right edges.
+type Bending struct{ ModulusMPa, Angles, Plate, Dome, BowAngles, BowPlate, BowDome float64 }
 
 // bending is that under cells of a modulus told by its logarithm, straight in it
 // between the moduli of Plates, whose logarithms are knots.
@@ -132,7 +139,7 @@ func (f *Fixture) bending(knots []float64, ln float64) Bending {
 	a, b := f.Plates[i-1], f.Plates[i]
 	t := math.Min(math.Max((ln-knots[i-1])/(knots[i]-knots[i-1]), -1), 2)
 	mix := func(x, y float64) float64 { return math.Max(x+t*(y-x), 0) }
-	return Bending{Angles: mix(a.Angles, b.Angles), Plate: mix(a.Plate, b.Plate), Dome: mix(a.Dome, b.Dome)}
+	return Bending{0, mix(a.Angles, b.Angles), mix(a.Plate, b.Plate), mix(a.Dome, b.Dome), mix(a.BowAngles, b.BowAngles), mix(a.BowPlate, b.BowPlate), mix(a.BowDome, b.BowDome)}
 }
 
 // moments are the parts of the life at which the path is looked at.
@@ -220,7 +227,7 @@ func Study(in *Fixture, draws int, seed uint64) Share {
 	var all sync.WaitGroup
 	for i, m := range f.methods() {
 		one := f
-		one.Method = m
+		one.Method, one.Known = m, nil // ways are for the next one
 		all.Go(func() {
 			t := one.run(draws/ends, seed, nil)
 			out.Ways[i] = Way{m, t.set, t.share, t.sets[0], t.sets[1]}
@@ -242,7 +249,7 @@ func Study(in *Fixture, draws int, seed uint64) Share {
 	out.Share, out.Set, out.Service, out.LowN, out.HighN = left.share, left.set, left.service, left.low, left.high
 	var free tally
 	all.Go(func() { free = f.run(draws/ends, seed, freely) })
-	out.Most = f.run(draws/ends, seed, func(d *draw) { d.atForce, d.held = HeldGrowth.Low, HeldAgeing.Low }).share
+	out.Most = f.run(draws/ends, seed, []pin{{ofAtForce, -z95}, {ofHeld, -z95}}).share
 	all.Wait()
 	out.Least = free.share
 	out.Gate = f.gate(&out, left.paths, free.paths)
@@ -250,7 +257,7 @@ func Study(in *Fixture, draws int, seed uint64) Share {
 }
 
 // freely is growth that holding does not lessen.
-func freely(d *draw) { d.atForce, d.held = 1, 1 }
+var freely = []pin{{ofAtForce, HeldGrowth.sigmas(1)}, {ofHeld, HeldAgeing.sigmas(1)}}
 
 // methods are those that there are with these springs or without.
 func (f *Fixture) methods() []Method {
@@ -286,17 +293,14 @@ type tally struct {
 	paths                          []path
 }
 
-func (f *Fixture) run(draws int, seed uint64, change func(*draw)) tally {
+func (f *Fixture) run(draws int, seed uint64, pins []pin) tally {
 	r, late := source(seed, 12), source(seed, 13)
 	lows, highs, sets := make([]float64, draws), make([]float64, draws), make([]float64, draws)
 	turn := f.advance()
+	gains := f.Known.gains(pins)
 	var out tally
 	for i := range draws {
-		d := f.draw(r.NormFloat64)
-		if change != nil {
-			change(&d)
-		}
-		p := f.path(&d, turn, late)
+		p := f.path(pinned(f.Known.Draw(r), gains), turn, late)
 		lows[i], highs[i], sets[i] = p.least, p.most, p.force
 		out.paths = append(out.paths, p)
 		out.again += float64(p.again) / float64(draws)
@@ -332,15 +336,13 @@ type path struct {
 	again              int     // times set again
 }
 
-func (f *Fixture) path(d *draw, turn float64, late *rand.Rand) path {
-	b := f.batch(d)
-	force := f.set(b, turn)
+func (f *Fixture) path(z []float64, turn float64, late *rand.Rand) path {
+	l := f.live(z, turn)
+	b, u, force := l.batch, l.u, l.set
 	out := path{set: f.Setting.has(force), inside: true, force: force, least: force, most: force, closer: b.closer(force)}
-	b.fixAt(force)
-	u, _ := b.taken(force, 1)
-	last := 0.0
+	last := f.Known.now()
 	for _, part := range moments {
-		years := part * f.Years
+		years := math.Max(part*f.Years, f.Known.now())
 		if f.Serve {
 			for y := math.Floor(last) + 1; y < years; y++ {
 				u = f.serve(b, u, y, turn, late, &out)
@@ -368,7 +370,7 @@ func (f *Fixture) serve(b *batch, u, years, turn float64, late *rand.Rand, out *
 	out.again++
 	again := *b.draw
 	again.hand, again.rub, again.seat = late.NormFloat64(), late.NormFloat64(), late.NormFloat64()
-	b.draw = &again
+	b.draw, b.height = &again, 0
 	force = f.set(b, turn)
 	out.set = out.set && f.Setting.has(force)
 	out.least, out.most = math.Min(out.least, force), math.Max(out.most, force)
@@ -406,13 +408,11 @@ type batch struct {
 	strength  float64 // of the springs, over that listed
 	known     float64 // what of that weighing has shown
 	dome      float64 // under cells as stiff as at the target
+	height    float64 // one sigma of the height set, mm; 0: that of a hand
 }
 
 func (f *Fixture) batch(d *draw) *batch {
 	b := &batch{Fixture: f, draw: d, fixed: -1}
-	if f.Known != nil {
-		d.modulus = f.Known.modulus(f, d)
-	}
 	b.ln = math.Log(d.modulus)
 	for _, p := range f.Plates {
 		b.knots = append(b.knots, math.Log(p.ModulusMPa))
@@ -497,10 +497,13 @@ const restMM, maxSteps = 1e-6, 200
 func (b *batch) moved(years, charge, warmer float64) float64 {
 	stack := float64(b.Cells) * b.ThicknessMM
 	seen := 1 - 2*(1-b.even)*(1-b.dome)
-	grown := b.growth * b.atForce * (b.Charge.of(charge) - b.Charge.of(b.SetCharge))
-	aged := b.ageing * b.held * b.used * math.Pow(years/10, b.slow)
 	settled := b.SettleMM * b.settle * math.Min(1, math.Log10(1+99*years)/2)
-	return stack*(seen*(grown+aged)+b.cte*warmer) + b.OutgrownMM*warmer - settled
+	return stack*(seen*b.grown(years, charge)+b.cte*warmer) + b.OutgrownMM*warmer - settled
+}
+
+// grown is the growth in the middle of the face since setting, of the thickness.
+func (b *batch) grown(years, charge float64) float64 {
+	return b.growth*b.atForce*(b.Charge.of(charge)-b.Charge.of(b.SetCharge)) + b.ageing*b.held*b.used*math.Pow(years/10, b.slow)
 }
 
 // plate is the part of the plates' modulus left.
@@ -511,18 +514,18 @@ func (b *batch) plate(years float64) float64 {
 	return math.Max(0.05, 1-(1-b.Creep.of(math.Log1p(years)))*b.creep)
 }
 
-// advance is what the nuts are turned in past snug: by the card, else from the middle of
-// all ranges.
-func (f *Fixture) advance() float64 {
-	if f.TurnMM > 0 {
-		return f.TurnMM
-	}
+// Advance is what the middle of all ranges has the nuts turned in past snug.
+func (f *Fixture) Advance() float64 {
 	d := f.draw(func() float64 { return 0 })
 	b := f.batch(&d)
 	tight, _ := b.taken(f.TargetN, 1)
 	snug, _ := b.taken(f.SnugN, 1)
 	return tight - snug
 }
+
+// advance is what the nuts are turned in past snug: by the card, else by the middle of all
+// ranges.
+func (f *Fixture) advance() float64 { return cmp.Or(f.TurnMM, f.Advance()) }
 
 // set is the force as set.
 func (f *Fixture) set(b *batch, turn float64) float64 {
@@ -531,7 +534,7 @@ func (f *Fixture) set(b *batch, turn float64) float64 {
 	}
 	if f.Method != Turns {
 		one := f.TargetN / float64(f.Ties)
-		high := b.Stretch.of(one) + HeightErrorMM*b.hand/math.Sqrt(float64(f.Ties))
+		high := b.Stretch.of(one) + cmp.Or(b.height, HeightErrorMM/math.Sqrt(float64(f.Ties)))*b.hand
 		return float64(f.Ties) * Curve{Y: b.Stretch.X, X: b.Stretch.Y}.of(high) * b.strength / b.known * (1 + b.Rub*b.rub)
 	}
 	snug, _ := b.taken(f.SnugN*math.Exp(SnugError*b.hand), 1)

@@ -18,7 +18,7 @@ func middle() draw { return new(Fixture).draw(zero) }
 // 1000 kgf at most later, between stiff plates on four M8 rods.
 func large(cells int, m Method, spring func(n float64) float64) *Fixture {
 	long := 72*float64(cells) + 60
-	f := &Fixture{Cells: cells, ThicknessMM: 72, FaceMM2: 174 * 204, Ties: 4, OutgrownMM: -12e-6 * long, Plates: []Bending{{28, 2e-5, 5e-5, 0.5}},
+	f := &Fixture{Cells: cells, ThicknessMM: 72, FaceMM2: 174 * 204, Ties: 4, OutgrownMM: -12e-6 * long, Plates: []Bending{{ModulusMPa: 28, Angles: 2e-5, Plate: 5e-5, Dome: 0.5}},
 		SettleMM: UsualSettleMM, TargetN: 2942, SnugN: 80, Setting: Band{2353, 3530}, Service: Band{1471, 9807}, Method: m, SetCharge: 0.4,
 		Charge: Curve{[]float64{0, 1}, []float64{0, 1}}, AssemblyC: 20, HotC: 40, ColdC: 5, Years: 10}
 	for n := 0.0; n <= 40000; n += 50 {

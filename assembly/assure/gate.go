@@ -87,16 +87,3 @@ func (b *batch) closer(force float64) float64 {
 	}
 	return gap(force) - gap(snug) + SeatingMM*math.Abs(b.seat) + ReadErrorMM*b.read/math.Sqrt(float64(b.Ties))
 }
-
-// Known is a reading of the cells' stiffness on the real stack: that of a row of cells,
-// MPa/mm between two pressures, and one sigma of it as a part.
-type Known struct{ MPaPerMM, From, To, Sigma float64 }
-
-// modulus is that which a draw's cells have, if they are as stiff as was read: the draw's
-// own place in the range says how far the reading is off.
-func (k *Known) modulus(f *Fixture, d *draw) float64 {
-	off := k.Sigma * f.cells().sigmas(d.modulus)
-	rise := 1 - d.rise
-	squeeze := (k.To - k.From) / k.MPaPerMM
-	return float64(f.Cells) * f.ThicknessMM * math.Pow(modulusAtMPa, d.rise) * (math.Pow(k.To, rise) - math.Pow(k.From, rise)) / (rise * squeeze) * math.Exp(off)
-}

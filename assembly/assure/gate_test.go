@@ -13,7 +13,7 @@ func stiffly(cells int) *Fixture { return large(cells, Height, coil(400, 20.4)) 
 // it is in. Fixtures drawn anew that it lets through stay within.
 func TestGate(t *testing.T) {
 	read := stiffly(8)
-	read.Known = &Known{MPaPerMM: 0.05, From: 0.002, To: 0.083, Sigma: 0.1}
+	read.Known = told(read, 0.1)
 	turned := stiffly(8)
 	turned.Method, turned.SpringTol = Turns, 0
 	for name, c := range map[string]struct {
@@ -79,30 +79,5 @@ func TestCloser(t *testing.T) {
 	e.seat, e.read = 0, 1
 	if got := stiffly(8).batch(&e).closer(2942) - soft; math.Abs(got-ReadErrorMM/2) > 1e-9 {
 		t.Errorf("an error at each of four rods shows as %.4f mm", got)
-	}
-}
-
-// A reading that gives just what middling cells give leaves the middle where it is and
-// narrows what lies about it.
-func TestKnown(t *testing.T) {
-	f := stiffly(8)
-	d := middle()
-	from, to := 80.0/f.FaceMM2, 2942.0/f.FaceMM2
-	x := d.rise
-	yield := 8 * 72 * math.Pow(0.084, x) * (math.Pow(to, 1-x) - math.Pow(from, 1-x)) / (d.modulus * (1 - x))
-	k := &Known{MPaPerMM: (to - from) / yield, From: from, To: to, Sigma: 0.1}
-	if got := k.modulus(f, &d); math.Abs(got/d.modulus-1) > 1e-9 {
-		t.Errorf("the modulus read is %.3f, want %.3f", got, d.modulus)
-	}
-	one := middle()
-	one.modulus = CellModulus.at(1)
-	if got := k.modulus(f, &one); math.Abs(got/d.modulus-math.Exp(0.1)) > 1e-9 {
-		t.Errorf("one sigma off it is %.3f of the middle, want %.3f", got/d.modulus, math.Exp(0.1))
-	}
-	turned := large(8, Turns, nil)
-	plain := turned.run(1000, 1, nil).set
-	turned.Known = k
-	if known := turned.run(1000, 1, nil).set; known < plain+0.1 {
-		t.Errorf("%.2f set within the band by turns with a reading, %.2f without", known, plain)
 	}
 }

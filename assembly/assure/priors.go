@@ -77,6 +77,17 @@ const EndSigmas = z95
 // z95 is how many sigmas the upper end of a range lies from its middle.
 const z95 = 1.6448536269514722
 
+// Of is the value so many sigmas from the middle, Sigmas the reverse; Scale is how much of
+// the value, or of its logarithm where Log is set, one sigma is.
+func (r Range) Of(z float64) float64     { return r.at(z) }
+func (r Range) Sigmas(v float64) float64 { return r.sigmas(v) }
+func (r Range) Scale() float64 {
+	if r.Log {
+		return math.Log(r.High/r.Low) / 2 / z95
+	}
+	return (r.High - r.Low) / 2 / z95
+}
+
 // at is the value z sigmas from the middle.
 func (r Range) at(z float64) float64 {
 	if r.Log {
@@ -88,6 +99,9 @@ func (r Range) at(z float64) float64 {
 
 // sigmas is how many a value lies from the middle.
 func (r Range) sigmas(v float64) float64 {
+	if !r.Log {
+		return 2 * z95 * (v - (r.Low+r.High)/2) / (r.High - r.Low)
+	}
 	return 2 * z95 * math.Log(v/math.Sqrt(r.Low*r.High)) / math.Log(r.High/r.Low)
 }
 
@@ -112,6 +126,18 @@ func (f *Fixture) cells() Range {
 		out.High = k * mid
 	}
 	return out
+}
+
+// Latents is how many sigmas a draw is made of, OfCells how many of them, the first, are
+// the cells', OfSet where those of one setting begin.
+const Latents, OfCells, OfSet = 22, 11, 16
+
+// Where some of them stand.
+const ofAtForce, ofHeld, ofSeat = 4, 6, 18
+
+// CellRanges are the ranges of the first OfCells sigmas.
+func (f *Fixture) CellRanges() []Range {
+	return []Range{f.cells(), ModulusRise, GrowthStiff, FreeGrowth, HeldGrowth, FreeAgeing, HeldAgeing, UsedIn10, TimePower, Evenness, Expansion}
 }
 
 // draw makes one of sigmas.

@@ -24,6 +24,11 @@ type Bending struct {
 	// Dome is the part of a growth in the middle of the face that the rods see, when its
 	// mean over the face is half of that.
 	Dome float64
+	// BowAngles and BowPlate are by how much the middle of one plate stands out beyond the
+	// middles of its left and right edges, mm for a newton of all rods together: the part
+	// that stays and that of plates of the nominal modulus. BowDome is what a growth whose
+	// mean over the face is half of that in the middle adds, as a part of the latter.
+	BowAngles, BowPlate, BowDome float64
 }
 
 // halfDome is the growth at the edge over that in the middle for which the mean over
@@ -97,8 +102,17 @@ func (f *fixture) bendings() (Bending, error) {
 	}
 	half, whole := f.bending(soft), f.bending(f.tight)
 	b := Bending{Angles: math.Max(2*whole-half, 0), Plate: math.Max(half-whole, 0)}
-	b.Dome, err = f.dome(b)
-	return b, err
+	softBow, bow := f.bow(soft)/f.asked.TargetN, f.bow(f.tight)/f.asked.TargetN
+	b.BowAngles, b.BowPlate = 2*bow-softBow, softBow-bow
+	return b, f.dome(&b)
+}
+
+// bow is by how much the middle of the plate stands out beyond the middles of its left
+// and right edges.
+func (f *fixture) bow(sol *solution) float64 {
+	last := len(f.s.fullXS) - 1
+	x, y := nearest(f.s.fullXS, f.in.Plate.WidthMM/2), nearest(f.s.m.ys, f.in.Plate.HeightMM/2)
+	return f.wAt(sol, x, y) - (f.wAt(sol, 0, y)+f.wAt(sol, last, y))/2
 }
 
 // bending is how far the faces stand out beyond the rods' seats, both plates, for a
@@ -117,8 +131,8 @@ func (f *fixture) bending(sol *solution) float64 {
 
 // dome is what part of a growth of halfDome the rods see: the even growth that would
 // raise the force as that growth does, pressed with the nuts left alone, when it is as
-// large as the squeeze.
-func (f *fixture) dome(b Bending) (float64, error) {
+// large as the squeeze; and what of it the bow of a plate sees beyond that of the force.
+func (f *fixture) dome(b *Bending) error {
 	g := *f
 	g.in.Rows = append([]Row(nil), f.in.Rows...)
 	for r := range g.in.Rows {
@@ -129,12 +143,14 @@ func (f *fixture) dome(b Bending) (float64, error) {
 	grown := StateSpec{Name: "grown", Charge: 1, TempC: f.in.Climate.AssemblyC}
 	sol, err := g.locked(grown, g.nuts, g.tight)
 	if err != nil {
-		return 0, err
+		return err
 	}
 	rod, stack := newRodCurve(f.in.Rods[0]), f.curves(0)[0]
 	taken := func(n float64) float64 {
 		return rod.stretch(n/float64(len(f.in.Rods))) + stack.squeeze(n/f.asked.TargetN*f.asked.TargetKPa/1000) + n*(b.Angles+b.Plate)
 	}
-	part := (taken(g.total(sol)) - taken(f.asked.TargetN)) / g.in.Rows[0].stackGrowth(0, grown, f.know)
-	return math.Min(math.Max(part, 0), 1), nil
+	growth := g.in.Rows[0].stackGrowth(0, grown, f.know)
+	b.Dome = math.Min(math.Max((taken(g.total(sol))-taken(f.asked.TargetN))/growth, 0), 1)
+	b.BowDome = (f.bow(sol) - g.total(sol)*(b.BowAngles+b.BowPlate)) / growth
+	return nil
 }

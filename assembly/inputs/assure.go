@@ -2,21 +2,14 @@ package inputs
 
 import (
 	"math"
+	"strings"
+	"time"
 
 	"clampwright/assembly/assure"
 	"clampwright/assembly/clamp"
+	"clampwright/assembly/estimate"
 	"clampwright/params"
 )
-
-// Known is what readings at the clamp tell of the cells' stiffness; nil without any
-// that do. What the stack gave by seating is taken for an error of the reading.
-func Known(m *clamp.Measured, f *assure.Fixture) *assure.Known {
-	if m == nil || !m.Usable {
-		return nil
-	}
-	read := math.Log(m.FactorBand.Greatest/m.FactorBand.Least) / 2 / assure.EndSigmas
-	return &assure.Known{MPaPerMM: m.StiffnessMPaPerMM, From: f.SnugN / f.FaceMM2, To: m.ForceN / f.FaceMM2, Sigma: math.Hypot(read, assure.SeatingMM/m.ShorteningMM)}
-}
 
 // Assurance returns the input of the share of fixtures that stay within their bands.
 func Assurance(f *params.Fixture, r clamp.Reduced) assure.Fixture {
@@ -57,4 +50,94 @@ func Assurance(f *params.Fixture, r clamp.Reduced) assure.Fixture {
 		out.Rub = s.Friction * float64(s.Parallel) / assure.EndSigmas
 	}
 	return out
+}
+
+// Estimate returns the input of the estimate: the fixture as its readings need it, and
+// the readings at the clamp in the order in which they were taken.
+func Estimate(f *params.Fixture, reduced *assure.Fixture) (*estimate.Clamp, []estimate.Reading) {
+	tie := f.Ties()[0]
+	c := &estimate.Clamp{Fixture: reduced, RodPerN: tie.Length.MM() / (float64(tie.Area) * tie.E.MPa()), PitchMM: f.Rods.Thread.Pitch.MM(), DiameterMM: f.Rods.Thread.Major.MM(),
+		Friction: [2]float64{f.Clamp.FrictionLow, f.Clamp.FrictionHigh}, DragNMM: [2]float64{f.Clamp.DragMin.NMM(), f.Clamp.DragMax.NMM()},
+		LengthMM: f.Chain().Stack.Thick(params.LayerCell, params.LayerLiner).MM(), StorageCharge: f.Clamp.StorageCharge}
+	sum := 0.0
+	for _, t := range f.Ties() {
+		sum += t.Share
+	}
+	for _, t := range f.Ties() {
+		c.Shares = append(c.Shares, t.Share/sum)
+	}
+	c.Errors = map[estimate.What][2]float64{}
+	for _, w := range []estimate.What{estimate.Length, estimate.Height, estimate.Turned, estimate.Torque, estimate.Running, estimate.Bow, estimate.Weighed, estimate.Bare} {
+		much, part := params.UsualError(strings.Replace(string(w), string(estimate.Bare), string(estimate.Length), 1))
+		c.Errors[w] = [2]float64{much, part}
+	}
+	if f.Spring != nil {
+		c.FreeMM, c.Stacks = f.Spring.FreeHeight.MM(), f.Spring.Stacks()
+	}
+	return c, clampReadings(f)
+}
+
+// stages are the words of a reading's when; part is of the way from snug to as set.
+var stages = map[string]struct {
+	stage estimate.Stage
+	part  float64
+}{"": {estimate.Before, 0}, "snug": {estimate.Snug, 0}, "quarter": {estimate.Part, 0.25}, "half": {estimate.Part, 0.5}, "three_quarters": {estimate.Part, 0.75},
+	"set": {estimate.Set, 0}, "storage": {estimate.Visit, 0}, "full": {estimate.Visit, 0}, "visit": {estimate.Visit, 0}, "reset": {estimate.Reset, 0}}
+
+const daysOfYear = 365.25
+
+// clampReadings are the readings at the clamp. Years count from the day of setting, or
+// else from the first that is dated.
+func clampReadings(f *params.Fixture) (out []estimate.Reading) {
+	begun := 0
+	for _, x := range f.Readings {
+		if x.When == "set" && x.Day > 0 || x.AtClamp() && x.Day > 0 && begun == 0 {
+			begun = x.Day
+		}
+	}
+	for i, x := range f.Readings {
+		if !x.AtClamp() {
+			continue
+		}
+		s := stages[x.When]
+		r := estimate.Reading{What: estimate.What(x.What), Stage: s.stage, Part: s.part, Charge: f.Clamp.SetCharge, TempC: float64(f.Clamp.AssemblyTemp),
+			Value: x.Value, Sigma: x.Uncertainty / assure.EndSigmas, LoadN: x.LoadN, HighMM: x.HighMM, Name: readingName(x), Ref: i}
+		r.At, _ = f.Spot(x)
+		if x.LoadN > 0 {
+			r.What = estimate.Bare
+		}
+		switch {
+		case x.Charged:
+			r.Charge = x.Charge
+		case x.When == "full":
+			r.Charge = 1
+		case x.When == "storage":
+			r.Charge = f.Clamp.StorageCharge
+		}
+		if x.Warmed {
+			r.TempC = x.TempC
+		}
+		if s.stage >= estimate.Visit && x.Day > 0 {
+			r.Years = math.Max(0, float64(x.Day-begun)/daysOfYear)
+		}
+		out = append(out, r)
+	}
+	return estimate.InOrder(out)
+}
+
+// readingName names a reading for a person.
+func readingName(x params.Reading) string {
+	name := map[string]string{"stack": "distance of the plates", "spring": "spring height", "turns": "turns of the nuts", "torque": "torque", "running": "running torque of the nuts",
+		"bow": "bow of the plate", "weighed": "spring on the scale"}[x.What]
+	if x.Where != "" {
+		name += " at " + x.Where
+	}
+	when := strings.ReplaceAll(x.When, "_", " ")
+	if x.Day > 0 {
+		when = strings.TrimSpace(when + " " + time.Unix(int64(x.Day)*86400, 0).UTC().Format(time.DateOnly))
+	}
+	if when != "" {
+		name += " (" + when + ")"
+	}
+	return name
 }

@@ -48,19 +48,3 @@ func modulus(row clamp.Row, p float64) float64 {
 	}
 	return 0
 }
-
-// A reading that narrows the stiffness of the cells is what they are known by; one that
-// does not is not.
-func TestKnownByReading(t *testing.T) {
-	f := &assure.Fixture{SnugN: 100, FaceMM2: 10000}
-	m := &clamp.Measured{Usable: true, FactorBand: clamp.Span{Least: 0.9, Greatest: 0.9 * math.Exp(0.4)}, StiffnessMPaPerMM: 0.07, ForceN: 3000, ShorteningMM: 2}
-	k := Known(m, f)
-	want := assure.Known{MPaPerMM: 0.07, From: 0.01, To: 0.3, Sigma: math.Hypot(0.2/assure.EndSigmas, 0.05)}
-	if k == nil || math.Abs(k.Sigma-want.Sigma) > 1e-12 || k.MPaPerMM != want.MPaPerMM || k.From != want.From || k.To != want.To {
-		t.Errorf("%+v, want %+v", k, want)
-	}
-	m.Usable = false
-	if Known(m, f) != nil || Known(nil, f) != nil {
-		t.Error("known without a reading that tells")
-	}
-}

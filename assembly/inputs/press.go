@@ -249,7 +249,7 @@ func bench(f *params.Fixture) *clamp.Bench {
 	set, ok := f.Measured("stack", "set")
 	turns, _ := f.Measured("turns", "set")
 	spring, _ := f.Measured("spring", "set")
-	if !ok {
+	if !ok || snug.Value == 0 || turns.Value <= 0 && spring.Value == 0 {
 		return nil
 	}
 	return &clamp.Bench{SnugMM: snug.Value, TightMM: set.Value, Turns: turns.Value, SpringMM: spring.Value, ResolutionMM: max(snug.Uncertainty, set.Uncertainty)}

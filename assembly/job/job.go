@@ -7,6 +7,7 @@ package job
 import (
 	"context"
 	"errors"
+	"fmt"
 	"reflect"
 	"sync"
 
@@ -14,6 +15,7 @@ import (
 	"clampwright/assembly/assure"
 	"clampwright/assembly/check"
 	"clampwright/assembly/clamp"
+	"clampwright/assembly/estimate"
 	"clampwright/assembly/finding"
 	"clampwright/assembly/inputs"
 	"clampwright/assembly/nest"
@@ -36,15 +38,17 @@ type Job struct {
 	Tolerances *stackup.Result
 	Assurance  *assure.Share
 	reduced    *assure.Fixture
-	known      *assure.Known      // of the cells' stiffness, by readings at the clamp
-	like       *assembly.Assembly // whose printed parts serve where they are alike
-	Curve      ChargeCurve
-	Wiring     *Wiring
-	Nest       nest.Plan
-	Buying     []Buying
-	Cost       Cost
-	Work       work.Order
-	Apart      work.Order // the way back, and one cell replaced
+	// Estimate is what readings at the clamp tell; nil without any.
+	Estimate *estimate.Estimate
+	cells    *assure.Known      // what readings in another clamp told of the cells
+	like     *assembly.Assembly // whose printed parts serve where they are alike
+	Curve    ChargeCurve
+	Wiring   *Wiring
+	Nest     nest.Plan
+	Buying   []Buying
+	Cost     Cost
+	Work     work.Order
+	Apart    work.Order // the way back, and one cell replaced
 	// Mended is what changes of the file mend it; looked for where something fails.
 	Mended remedy.Answer
 
@@ -243,7 +247,7 @@ func (j *Job) workInput() work.Input {
 	return in
 }
 
-// reduce boils the fixture down for the study.
+// reduce boils the fixture down for the study, and estimates it by what was read.
 func (j *Job) reduce() error {
 	r, err := clamp.Reduce(inputs.Clamp(j.Fixture))
 	if err != nil {
@@ -251,7 +255,55 @@ func (j *Job) reduce() error {
 	}
 	f := inputs.Assurance(j.Fixture, r)
 	j.reduced = &f
-	return nil
+	if j.Fixture.Cell.Compression == params.CompressNone || j.cells != nil {
+		return nil // held, not pressed: no force to estimate; or read in another clamp
+	}
+	j.Estimate, err = estimated(j.Fixture, &f)
+	return err
+}
+
+// Read is a job of which only the estimate is made, by its readings or by none, and the
+// share drawn from it: what a reading at the bench is answered with. The estimate is nil
+// where cells are held and not pressed.
+func Read(f *params.Fixture) (*Job, error) {
+	j := &Job{Fixture: f}
+	if err := j.reduce(); err != nil {
+		return nil, wrong(f, err)
+	}
+	j.study()
+	return j, j.plain()
+}
+
+// plain makes the estimate of a fixture of which nothing was read.
+func (j *Job) plain() (err error) {
+	if j.Estimate == nil && j.Fixture.Cell.Compression != params.CompressNone {
+		c, _ := inputs.Estimate(j.Fixture, j.reduced)
+		c.TurnMM = c.Advance()
+		j.Estimate, err = estimate.Fit(c, nil)
+	}
+	return err
+}
+
+// estimated is the estimate of a fixture; nil where nothing was read.
+func estimated(f *params.Fixture, reduced *assure.Fixture) (*estimate.Estimate, error) {
+	own := *reduced
+	c, rs := inputs.Estimate(f, &own)
+	if len(rs) == 0 {
+		return nil, nil
+	}
+	c.TurnMM = c.Advance()
+	e, err := estimate.Fit(c, rs)
+	d := diag.Diagnostic{Summary: "the readings can't be used", Range: f.Readings[rs[0].Ref].At, Suggestion: "read both again, and take out what is wrong"}
+	if two, ok := errors.AsType[*estimate.Contradiction](err); ok {
+		d.Summary, d.Range, d.Related = two.Text, f.Readings[two.Refs[1]].At, []diag.Range{f.Readings[two.Refs[0]].At}
+		d.Found = fmt.Sprintf("the other in line %d", d.Related[0].Line)
+	} else if err != nil {
+		d.Found = err.Error()
+	}
+	if err != nil {
+		return nil, diag.List{d}
+	}
+	return e, nil
 }
 
 // study draws the share, by the turns that the card tells where it is pressed.
@@ -264,9 +316,10 @@ func (j *Job) study() {
 		for _, r := range j.Clamp.Setting.PerRod {
 			j.reduced.TurnMM += r.Turns * j.Fixture.Rods.Thread.Pitch.MM() / float64(len(j.Clamp.Setting.PerRod))
 		}
-		j.known = inputs.Known(j.Clamp.Bench, j.reduced)
 	}
-	j.reduced.Known = j.known
+	if j.reduced.Known = j.cells; j.Estimate != nil {
+		j.reduced.Known = j.Estimate.Known()
+	}
 	if o := j.solvedBefore(); o != nil && o.Fixture.Tolerances.Seed == j.Fixture.Tolerances.Seed && reflect.DeepEqual(o.reduced, j.reduced) {
 		j.Assurance = o.Assurance
 		return

@@ -9,6 +9,7 @@ import (
 
 	"golang.org/x/sync/errgroup"
 
+	"clampwright/assembly/assure"
 	"clampwright/assembly/check"
 	"clampwright/assembly/clamp"
 	"clampwright/assembly/finding"
@@ -57,7 +58,7 @@ func (j *Job) mend(ctx context.Context) (err error) {
 // Other places a changed fixture, with what the job has worked out already: the plan of
 // the wiring and the shapes of printed parts.
 func (j *Job) Other(f *params.Fixture) (*Job, error) {
-	return placed(f, func(t *Job) { t.Wiring, t.known, t.like = j.Wiring, j.known, j.Assembly })
+	return placed(f, func(t *Job) { t.Wiring, t.cells, t.like = j.Wiring, j.knownCells(), j.Assembly })
 }
 
 // Prove runs every check on a changed fixture but those of the clamp's states, and draws
@@ -88,7 +89,15 @@ func (j *Job) Judge() ([]finding.Finding, error) {
 
 // Share draws the share of a changed fixture.
 func (j *Job) Share(f *params.Fixture) ([]finding.Finding, error) {
-	return (&Job{Fixture: f, known: j.known}).share()
+	return (&Job{Fixture: f, cells: j.knownCells()}).share()
+}
+
+// knownCells is what is known of the cells in whatever clamp; nil where nothing was read.
+func (j *Job) knownCells() *assure.Known {
+	if j.Estimate == nil {
+		return j.cells
+	}
+	return j.Estimate.Known().Cells()
 }
 
 // share draws and judges the share alone.

@@ -11,7 +11,7 @@ import (
 // of its own family where within says so. Leaves import only what leafOf names.
 var layers = map[string]int{
 	"params/unit": 0, "params/diag": 0, "params/number": 0, "params/words": 0, "parts/geom": 0,
-	"params/catalog": 1, "assembly/finding": 1, "assembly/assure": 1,
+	"params/catalog": 1, "assembly/finding": 1, "assembly/assure": 1, "assembly/estimate": 2,
 	"params": 2,
 	"parts":  3, "parts/printed/relief": 3, "parts/printed": 4,
 	"assembly":      5,

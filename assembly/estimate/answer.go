@@ -1,0 +1,240 @@
+package estimate
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/mat"
+
+	"clampwright/assembly/assure"
+)
+
+// Estimate is what readings tell.
+type Estimate struct {
+	*fit
+	Notes []Note
+	ties  [][]term    // how the heights of each tie's springs differ from the mean, as last set
+	draws [][]float64 // that are as likely as one another
+}
+
+// Band is a number with what 95 in 100 lie between.
+type Band struct {
+	Value float64 `json:"value"`
+	Low   float64 `json:"low"`
+	High  float64 `json:"high"`
+}
+
+// drawn is how many draws a band is taken from; of one seed, so that the same readings
+// give the same.
+const drawn, drawnSeed = 1000, 17
+
+// A Moment is a clamp at a time.
+type Moment struct{ Years, Charge, TempC float64 }
+
+// Now is the last moment read; the card's own setting where nothing was.
+func (e *Estimate) Now() Moment {
+	for i := len(e.states) - 1; i >= 0; i-- {
+		if s := &e.states[i]; s.Stage >= Set {
+			return Moment{s.Years, s.Charge, s.TempC}
+		}
+	}
+	return Moment{0, e.SetCharge, e.AssemblyC}
+}
+
+// walk is the clamp of one z after its last setting and drift, and the heights' and
+// forces' own parts of its ties.
+func (m *model) walk(z []float64) (*assure.Life, []float64) {
+	own := assure.Seated(z[:m.life])
+	l := m.Life(own, m.TurnMM)
+	for _, s := range m.sets {
+		l.SetAs(s, own)
+	}
+	for _, d := range m.drifts {
+		mm := z[d.at] * driftMM * float64(max(1, m.Stacks))
+		if d.tie >= 0 {
+			mm /= float64(len(m.Shares))
+		}
+		l.Drift(-mm)
+	}
+	return l, own
+}
+
+// sample draws what may be so: what would be most likely had the readings and the middles
+// of the ranges been off by errors of their own, which keeps to where the model is bent.
+// What the steps leave stands square on the slopes at the most likely (randomize, then
+// optimize: Bardsley and others 2014, without its weights; from memory).
+func (e *Estimate) sample() {
+	r := rand.New(rand.NewPCG(drawnSeed, 1))
+	for range drawn {
+		e.draws = append(e.draws, e.redone(r))
+	}
+}
+
+// The steps of one draw, and how far from rest, in sigmas, they may end.
+const redoneSteps, redoneRest = 8, 0.05
+
+// redone is one draw.
+func (e *Estimate) redone(r *rand.Rand) []float64 {
+	own, read := make([]float64, e.n), make([]float64, len(e.rows))
+	for k := range own {
+		own[k] = math.Sqrt(e.wide) * r.NormFloat64()
+	}
+	for i := range read {
+		read[i] = math.Sqrt(e.wide)*r.NormFloat64() + (e.rows[i].Value-e.at[i])/e.sigma(i)
+	}
+	z, at := slices.Clone(e.z), e.at
+	last, keep := math.Inf(1), 1.0
+	g, step := mat.NewVecDense(e.n, nil), mat.NewVecDense(e.n, nil)
+	left := mat.NewVecDense(max(1, len(e.rows)), nil)
+	for range redoneSteps {
+		for i := range e.rows {
+			left.SetVec(i, read[i]-(at[i]-e.at[i])/e.sigma(i))
+		}
+		if len(e.rows) > 0 {
+			g.MulVec(e.j.T(), left)
+		}
+		for k := range z {
+			g.SetVec(k, g.AtVec(k)+own[k]-z[k])
+		}
+		step.MulVec(e.cov, g)
+		size := mat.Norm(step, 2) / math.Sqrt(e.wide)
+		if size < redoneRest {
+			break
+		}
+		if size > last {
+			keep /= 2
+		}
+		last = size
+		floats.AddScaled(z, keep/e.wide, step.RawVector().Data)
+		at = e.foretell(z)
+	}
+	return z
+}
+
+// Forces are the bands of all ties together and of each.
+func (e *Estimate) Forces(at Moment) (all Band, each []Band) {
+	totals, ties := []float64(nil), make([][]float64, len(e.Shares))
+	for _, z := range e.draws {
+		l, _ := e.walk(z)
+		force := l.At(at.Years, at.Charge, at.TempC).ForceN
+		totals = append(totals, force)
+		for k, share := range e.Shares {
+			ties[k] = append(ties[k], e.one(z, k, force*share, l.Strength()))
+		}
+	}
+	for _, t := range ties {
+		each = append(each, band(t))
+	}
+	return band(totals), each
+}
+
+// one is the force of a tie whose height differs from that of its share as was read.
+func (e *Estimate) one(z []float64, tie int, force, strength float64) float64 {
+	if e.FreeMM == 0 {
+		return force
+	}
+	return strength * e.atHeight(e.height(force, strength)+e.differs(z, tie))
+}
+
+// differs is by how much the springs of a tie stand higher than its share has them, as last
+// set, mm.
+func (e *Estimate) differs(z []float64, tie int) (mm float64) {
+	last := Reading{What: Height, At: tie}
+	for _, t := range e.ties[tie] {
+		mm += t.mm * z[t.at]
+	}
+	for _, d := range e.drifts {
+		mm += z[d.at] * e.drifting(d, last)
+	}
+	return mm
+}
+
+func band(list []float64) Band {
+	slices.Sort(list)
+	n := len(list)
+	return Band{list[n/2], list[n*25/1000], list[n-1-n*25/1000]}
+}
+
+// Inside is what part of the draws a force band holds at a moment.
+func (e *Estimate) Inside(b assure.Band, at ...Moment) float64 {
+	in := 0.0
+	for _, z := range e.draws {
+		l, _ := e.walk(z)
+		ok := true
+		for _, t := range at {
+			f := l.At(t.Years, t.Charge, t.TempC).ForceN
+			ok = ok && f >= b.Least && f <= b.Most
+		}
+		if ok {
+			in++
+		}
+	}
+	return in / drawn
+}
+
+// Known is what the share is drawn from.
+func (e *Estimate) Known() *assure.Known {
+	k := &assure.Known{Sets: e.sets, Years: e.Now().Years}
+	for _, z := range e.draws {
+		k.Draws = append(k.Draws, assure.Seated(z[:e.life]))
+	}
+	return k
+}
+
+// Turn is what one nut is to be turned by.
+type Turn struct {
+	Tie      int     `json:"rod"`
+	Turns    float64 `json:"turns"`     // in, both ends together; negative: out
+	HeightMM float64 `json:"spring_mm"` // of its springs afterwards; 0 without
+}
+
+// Why no turn is told.
+type Refusal string
+
+// The reasons.
+const (
+	NotNow   Refusal = "no reading of the springs or plates is of a visit that is still so"
+	TooFull  Refusal = "the cells hold more than storage charge"
+	NotWorth Refusal = "the force is where it should be"
+	NotSure  Refusal = "the readings do not tell the force well enough"
+)
+
+// leastTurn is what a hand can set: a twelfth of a turn. mostSpread is how wide the band of
+// the force may be, as a part of it, for a turn to be told: a judgement.
+const leastTurn, mostSpread = 1.0 / 12, 0.5
+
+// Turns are what brings the force to the target; none without a reason.
+func (e *Estimate) Turns() ([]Turn, Refusal) {
+	now := e.Now()
+	if i := len(e.states) - 1; i < 0 || e.states[i].Stage < Set {
+		return nil, NotNow
+	}
+	if now.Charge > e.StorageCharge+1e-9 {
+		return nil, TooFull
+	}
+	all, _ := e.Forces(now)
+	if all.High-all.Low > mostSpread*all.Value {
+		return nil, NotSure
+	}
+	limits := e.ServeLimits()
+	due := all.Value < limits.Least || all.Value > limits.Most
+	l, _ := e.walk(e.z)
+	mean := l.Needs(e.TargetN, now.Years, now.Charge, now.TempC)
+	var out []Turn
+	for k, share := range e.Shares {
+		t := Turn{Tie: k, Turns: mean / e.PitchMM}
+		if e.FreeMM > 0 {
+			t.HeightMM = e.height(e.TargetN*share, l.Strength())
+			t.Turns += e.differs(e.z, k) * float64(e.Stacks) / e.PitchMM
+		}
+		one := e.one(e.z, k, all.Value*share, l.Strength())
+		due = due || one < limits.Least*share || one > limits.Most*share
+		out = append(out, t)
+	}
+	if !due {
+		return nil, NotWorth
+	}
+	return slices.DeleteFunc(out, func(t Turn) bool { return math.Abs(t.Turns) < leastTurn }), ""
+}
