@@ -19,6 +19,7 @@ func AddReadings(name string, text []byte, add []Added, open ...Opener) ([]byte,
 		return nil, nil, diags.Err()
 	}
 	var changes []Change
+	var first []string
 	for i, a := range add {
 		var keys []string
 		for _, k := range addedKeys {
@@ -29,7 +30,12 @@ func AddReadings(name string, text []byte, add []Added, open ...Opener) ([]byte,
 				keys = append(keys, k+": "+v)
 			}
 		}
-		changes = append(changes, Change{Path: fmt.Sprintf("readings[%d]", len(in.Readings)+i), Value: "{" + strings.Join(keys, ", ") + "}"})
+		value := "{" + strings.Join(keys, ", ") + "}"
+		first = append(first, "\n  - "+value)
+		changes = append(changes, Change{Path: fmt.Sprintf("readings[%d]", len(in.Readings)+i), Value: value})
+	}
+	if len(in.Readings) == 0 && len(add) > 0 { // a line each
+		changes = []Change{{Path: "readings", Value: strings.Join(first, "")}}
 	}
 	return Set(name, text, changes, open...)
 }

@@ -31,7 +31,14 @@ type Band struct {
 const drawn, drawnSeed = 1000, 17
 
 // A Moment is a clamp at a time.
-type Moment struct{ Years, Charge, TempC float64 }
+type Moment struct {
+	Years  float64 `json:"years"`
+	Charge float64 `json:"charge"`
+	TempC  float64 `json:"temp_c"`
+}
+
+// Bare says that nothing was read.
+func (e *Estimate) Bare() bool { return len(e.rows) == 0 }
 
 // Now is the last moment read; the card's own setting where nothing was.
 func (e *Estimate) Now() Moment {
@@ -219,6 +226,9 @@ func (e *Estimate) Turns() ([]Turn, Refusal) {
 		return nil, NotSure
 	}
 	limits := e.ServeLimits()
+	if e.states[len(e.states)-1].Stage != Visit { // it is being set
+		limits = e.Setting
+	}
 	due := all.Value < limits.Least || all.Value > limits.Most
 	l, _ := e.walk(e.z)
 	mean := l.Needs(e.TargetN, now.Years, now.Charge, now.TempC)

@@ -97,8 +97,8 @@ type Reading struct {
 	Sigma  float64 // of the instrument
 	LoadN  float64 // of Bare
 	HighMM float64 // of Weighed: at which the spring was weighed
-	Name   string  // for a person: "spring height at left upper, 2026-05-01"
-	Ref    int     // whose it is, for the caller
+	Name   string  `json:"-"` // for a person: "spring height at left upper (2026-05-01)"
+	Ref    int     `json:"-"` // whose it is, for the caller
 }
 
 // Errors of reading beside the instrument's, one sigma. Judgements, no source.

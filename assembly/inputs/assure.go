@@ -53,7 +53,8 @@ func Assurance(f *params.Fixture, r clamp.Reduced) assure.Fixture {
 }
 
 // Estimate returns the input of the estimate: the fixture as its readings need it, and
-// the readings at the clamp in the order in which they were taken.
+// the readings at the clamp in the order in which they were taken. Springs are taken as set
+// by their height where nothing tells.
 func Estimate(f *params.Fixture, reduced *assure.Fixture) (*estimate.Clamp, []estimate.Reading) {
 	tie := f.Ties()[0]
 	c := &estimate.Clamp{Fixture: reduced, RodPerN: tie.Length.MM() / (float64(tie.Area) * tie.E.MPa()), PitchMM: f.Rods.Thread.Pitch.MM(), DiameterMM: f.Rods.Thread.Major.MM(),
@@ -72,6 +73,7 @@ func Estimate(f *params.Fixture, reduced *assure.Fixture) (*estimate.Clamp, []es
 		c.Errors[w] = [2]float64{much, part}
 	}
 	if f.Spring != nil {
+		reduced.Method = assure.Height
 		c.FreeMM, c.Stacks = f.Spring.FreeHeight.MM(), f.Spring.Stacks()
 	}
 	return c, clampReadings(f)

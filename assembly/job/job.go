@@ -271,17 +271,21 @@ func Read(f *params.Fixture) (*Job, error) {
 		return nil, wrong(f, err)
 	}
 	j.study()
-	return j, j.plain()
+	var err error
+	j.Estimate, err = j.Estimated()
+	return j, err
 }
 
-// plain makes the estimate of a fixture of which nothing was read.
-func (j *Job) plain() (err error) {
-	if j.Estimate == nil && j.Fixture.Cell.Compression != params.CompressNone {
-		c, _ := inputs.Estimate(j.Fixture, j.reduced)
-		c.TurnMM = c.Advance()
-		j.Estimate, err = estimate.Fit(c, nil)
+// Estimated is the estimate, also where nothing was read; nil where cells are held and not
+// pressed.
+func (j *Job) Estimated() (*estimate.Estimate, error) {
+	if j.Estimate != nil || j.Fixture.Cell.Compression == params.CompressNone {
+		return j.Estimate, nil
 	}
-	return err
+	own := *j.reduced
+	c, _ := inputs.Estimate(j.Fixture, &own)
+	c.TurnMM = c.Advance()
+	return estimate.Fit(c, nil)
 }
 
 // estimated is the estimate of a fixture; nil where nothing was read.

@@ -84,7 +84,7 @@ func newApp(ui *console) *cli.App {
 		Action: noCommand,
 	}
 	app.Commands = []*cli.Command{
-		newCommand(ui), serveCommand(ui), makeCommand(ui), checkCommand(ui), mendCommand(ui), sizeCommand(ui), compareCommand(ui), traceCommand(ui), listCommand(ui), explainCommand(ui), schemaCommand(ui), completionCommand(ui),
+		newCommand(ui), serveCommand(ui), makeCommand(ui), checkCommand(ui), mendCommand(ui), readingCommand(ui), sizeCommand(ui), compareCommand(ui), traceCommand(ui), listCommand(ui), explainCommand(ui), schemaCommand(ui), completionCommand(ui),
 	}
 	for _, c := range app.Commands {
 		c.OnUsageError = usageError

@@ -1,0 +1,125 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+
+	"github.com/urfave/cli/v2"
+
+	"clampwright/assembly/job"
+	"clampwright/export/folder"
+	"clampwright/export/tell"
+	"clampwright/params"
+	"clampwright/params/diag"
+)
+
+// readingFlags are the keys of a reading, with what is said of each.
+var readingFlags = []struct{ name, key, usage string }{
+	{"what", "what", "quantity: stack, spring, turns, torque, running, bow, weighed"},
+	{"stage", "when", "snug, quarter, half, three_quarters, set, storage, full, visit, or reset after nuts were turned again"},
+	{"unit", "unit", "of the value, where it has none"}, {"uncertainty", "uncertainty", "plus or minus; else the instrument's"},
+	{"instrument", "instrument", "what it was read with, where it is not the usual one"}, {"date", "date", "year-month-day; visits need one"},
+	{"charge", "charge", "of the cells, 0 to 1; visits need one"}, {"temperature", "temperature", "of the cells"}, {"cycles", "cycles", "that the cells have seen"},
+	{"load", "load", "stack: weights on the loose row"}, {"high", "high", "weighed: height of the spring on the scale"},
+}
+
+func readingCommand(ui *console) *cli.Command {
+	flags := []cli.Flag{
+		&cli.StringSliceFlag{Name: "where", Usage: "the rod (left lower), or of bow the plate (front); left out: the mean of all"},
+		&cli.StringSliceFlag{Name: "value", Usage: "as read, with its unit; one for every --where"},
+		&cli.BoolFlag{Name: "json", Usage: "print the answer as JSON and nothing else"},
+	}
+	for _, f := range readingFlags {
+		flags = append(flags, &cli.StringFlag{Name: f.name, Usage: f.usage})
+	}
+	return &cli.Command{
+		Name:      "reading",
+		Usage:     "write a reading at the clamp into the file, and say what all of them tell",
+		ArgsUsage: "FILE",
+		Description: "The force in every rod now, whether the pack may be charged to full, what to read\n" +
+			"next, which nut to turn, and when to look again. Without --value nothing is written.\n" +
+			"Example: clampwright reading pack.yaml --what spring --stage full --date 2026-05-31 --where \"left upper\" --value \"39.8 mm\"",
+		Flags: flags,
+		Action: func(c *cli.Context) error {
+			name, err := oneFile(c)
+			if err != nil {
+				return err
+			}
+			add, err := added(c)
+			if err != nil {
+				return err
+			}
+			return readingFile(c.Context, ui, name, add, c.Bool("json"))
+		},
+	}
+}
+
+// added are the readings of a command line.
+func added(c *cli.Context) (out []params.Added, err error) {
+	where, values := c.StringSlice("where"), c.StringSlice("value")
+	if len(values) > 1 && len(where) != len(values) || len(where) > len(values) {
+		return nil, &outcome{exitInput, fmt.Sprintf("%d places and %d values: give one --value for every --where", len(where), len(values))}
+	}
+	for i, v := range values {
+		a := params.Added{"value": v}
+		for _, f := range readingFlags {
+			a[f.key] = c.String(f.name)
+		}
+		if i < len(where) {
+			a["where"] = where[i]
+		}
+		out = append(out, a)
+	}
+	return out, nil
+}
+
+// readingFile adds readings and answers. The file is written only when all readings
+// together can be used.
+func readingFile(ctx context.Context, ui *console, name string, add []params.Added, asJSON bool) error {
+	in, err := readAll(ctx, ui, name)
+	if err != nil {
+		return err
+	}
+	refuse := func(err error) error {
+		if wrong, ok := errors.AsType[diag.List](err); ok {
+			ui.diagnostics(wrong, in.name, in.text)
+			return &outcome{exitInput, ""}
+		}
+		return &outcome{exitInput, err.Error()}
+	}
+	was := in.text
+	if len(add) > 0 {
+		text, f, err := params.AddReadings(in.name, in.text, add, ui.opener(ctx, in.name, &in.beside))
+		if err != nil {
+			if text != nil {
+				in.text = text
+			}
+			return refuse(err)
+		}
+		in.text, in.base = text, f
+	}
+	j, err := job.Read(in.base)
+	if err != nil {
+		return refuse(err)
+	}
+	if len(add) > 0 {
+		if err := folder.Replace(ctx, name, was, in.text); err != nil {
+			return &outcome{exitFailed, err.Error()}
+		}
+		ui.say("wrote %s", name)
+	}
+	if j.Estimate == nil {
+		ui.say("These cells are held and not pressed: there is no force to keep.")
+		return nil
+	}
+	a := j.Estimate.Answer()
+	if asJSON {
+		return json.NewEncoder(ui.out).Encode(a)
+	}
+	for _, s := range tell.Answer(j, a) {
+		ui.para("", "  ", s)
+	}
+	return nil
+}

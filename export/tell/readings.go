@@ -1,0 +1,122 @@
+package tell
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"clampwright/assembly/clamp"
+	"clampwright/assembly/estimate"
+	"clampwright/assembly/job"
+	"clampwright/params/number"
+	"clampwright/params/words"
+)
+
+// newtons tells a force to ten newtons, as finely as any reading here knows it.
+func newtons(n float64) string { return number.Trim(math.Round(n/10)*10, 0) + " N" }
+
+func bandWords(b estimate.Band) string {
+	return newtons(b.Value) + " (" + number.Trim(math.Round(b.Low/10)*10, 0) + " to " + newtons(b.High) + ")"
+}
+
+// Answer says what the readings of a job tell, a sentence or a few each; the forces stand
+// for 95 in 100.
+func Answer(j *job.Job, a estimate.Answer) (out []string) {
+	say := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }
+	f := j.Fixture
+	now := fmt.Sprintf("at %s %% charge", number.Trim(100*a.At.Charge, 0))
+	if len(f.Readings) == 0 || j.Estimate.Bare() {
+		say("Nothing was read at the clamp: what follows is what fixtures like this come to.")
+	} else if a.At.Years > 0.05 {
+		now += ", " + number.Trim(a.At.Years, 1) + " years after setting"
+	}
+	say("Force now, %s: %s in all, 95 in 100 lie between the two in brackets.", now, bandWords(a.Force))
+	var rods []string
+	for i, name := range f.TieNames() {
+		rods = append(rods, name+" "+bandWords(a.Rods[i]))
+	}
+	say("Rods: %s.", strings.Join(rods, "; "))
+	for _, n := range a.Notes {
+		say("%s", n.Text)
+	}
+	switch percent := number.Trim(math.Floor(100*a.Inside), 0); {
+	case a.Charge:
+		say("It may be charged to full: %s then, within the service band in %s of 100.", bandWords(a.Full), percent)
+	default:
+		say("Do not charge it to full: %s then, within the service band in %s of 100 only; 95 are wanted.", bandWords(a.Full), percent)
+	}
+	if s := j.Assurance; s != nil && s.Draws > 0 && len(f.Readings) > 0 && !j.Estimate.Bare() {
+		say("With these readings %s %% are set within the setting band and stay within that of service from now on.", number.Trim(100*s.Share, 0))
+	}
+	if a.Next != nil {
+		say("Read next: %s. It narrows the force when full from ±%s to ±%s (one sigma).", offerWords(a.Next), newtons(a.Next.Before), newtons(a.Next.After))
+	}
+	out = append(out, turnWords(j, a)...)
+	return append(out, lookWords(j, a))
+}
+
+var whatWords = map[estimate.What]string{estimate.Length: "the distance of the plates beside every rod", estimate.Height: "the height of the springs on every rod", estimate.Turned: "the turns of the nuts",
+	estimate.Torque: "the torque at every nut and the running torque of one", estimate.Bow: "the bow of both plates in the middle, against the middles of their left and right edges",
+	estimate.Weighed: "one spring of the lot on a scale", estimate.Bare: "the loose row, bare and under 20 kg"}
+
+// offerWords names what is to be read and when.
+func offerWords(o *estimate.Offer) string {
+	var when []string
+	for _, r := range o.Readings {
+		w := ""
+		switch {
+		case r.Stage == estimate.Snug:
+			w = "snug"
+		case r.Stage == estimate.Set:
+			w = "as set"
+		case r.Stage == estimate.Visit && r.Charge >= 1:
+			w = "full"
+		case r.Stage == estimate.Visit:
+			w = "at storage charge"
+		}
+		if w != "" && (len(when) == 0 || when[len(when)-1] != w) {
+			when = append(when, w)
+		}
+	}
+	first := o.Readings[0]
+	out := whatWords[first.What]
+	if first.What == estimate.Weighed {
+		out += ", pressed to " + number.Trim(first.HighMM, 1) + " mm"
+	}
+	return strings.TrimSpace(strings.TrimSuffix(out+", "+words.Join(when), ", "))
+}
+
+// turnWords says which nuts to turn, or why none.
+func turnWords(j *job.Job, a estimate.Answer) (out []string) {
+	if a.NoTurn != "" {
+		return []string{"Turn no nut: " + string(a.NoTurn) + "."}
+	}
+	names := j.Fixture.TieNames()
+	for _, t := range a.Turns {
+		way := "in"
+		if t.Turns < 0 {
+			way = "out"
+		}
+		s := fmt.Sprintf("Turn the nut at %s %s by %s", names[t.Tie], way, clamp.TurnWords(math.Abs(t.Turns)))
+		if t.HeightMM > 0 {
+			s += ", to a spring height of " + j.Fixture.Style.Small(t.HeightMM)
+		}
+		out = append(out, s+".")
+	}
+	return append(out, "Turn in quarters, crosswise, then read again: the force is out of what it should be for this charge.")
+}
+
+// lookWords says when to look again and what asks for a setting then.
+func lookWords(j *job.Job, a estimate.Answer) string {
+	e, f := j.Estimate, j.Fixture
+	s := fmt.Sprintf("Look again in %s: at %s %% charge set anew below %s or above %s", monthWords(a.LookIn), number.Trim(100*f.Clamp.SetCharge, 0), newtons(a.LookLow), newtons(a.LookHigh))
+	if f.Spring != nil {
+		s += fmt.Sprintf(", which is springs higher than %s or lower than %s", f.Style.Small(e.HeightAt(a.LookLow, 0)), f.Style.Small(e.HeightAt(a.LookHigh, 0)))
+	}
+	at := a.At.Years + a.LookIn
+	return s + fmt.Sprintf(". At the first turn the nuts in by %s, at the second out by %s.", clamp.TurnWords(e.TurnsTo(a.LookLow, at)), clamp.TurnWords(-e.TurnsTo(a.LookHigh, at)))
+}
+
+func monthWords(years float64) string {
+	return number.Trim(math.Round(years*12), 0) + " months"
+}
