@@ -221,8 +221,14 @@ func TestCoverByHand(t *testing.T) {
 	if got := (&barSearch{buy: []stock{{room: 10, price: 7}, {room: 10, price: 5}}}).coverCost(100); got != 49 && got != 50 {
 		t.Errorf("%d, want the better ratio", got)
 	}
-	if got := (&barSearch{}).coverCost(5); got != 0 {
-		t.Errorf("%d where nothing is bought", got)
+	if got := (&barSearch{buy: []stock{{room: 10, price: 5}, {room: 10, price: 7}}}).coverCost(100); got != 49 && got != 50 {
+		t.Errorf("%d, want the better ratio wherever it stands", got)
+	}
+	if none := (&barSearch{take: []int64{3}}); none.coverCost(5) != 0 || none.halfBound([]int{2}, 0) != 0 || none.leastPrice(1) != 0 {
+		t.Error("nothing can be bought, and it costs something")
+	}
+	if got := frontier([]coverStep{{4, 5}, {9, 9}, {4, 3}, {3, 4}, {9, 8}}); !reflect.DeepEqual(got, []coverStep{{4, 3}, {9, 8}}) {
+		t.Errorf("steps that none beats: %v", got)
 	}
 	if coverSteps([]stock{{room: 1, price: 1}}, maxCover+1) != nil || coverSteps([]stock{{room: 1, price: 1}}, maxCover-1) == nil {
 		t.Error("the bound on combinations")
@@ -248,6 +254,17 @@ func TestCoverByHand(t *testing.T) {
 	if s.spend(maxWork); s.cut || s.spend(1) || !s.cut {
 		t.Error("the bound on work")
 	}
+	// Three of one size, of which two go into the room: four ways are looked at, one kept.
+	for _, c := range []struct {
+		work, patterns, spent int
+		cut                   bool
+	}{{0, 1, 7, false}, {maxWork - 7, 1, 7, false}, {maxWork - 6, 1, 7, true}, {maxWork, 0, 1, true}} {
+		s := barSearch{take: []int64{5}, work: c.work}
+		got := s.patterns([]int{3}, 11, 0, 0)
+		if len(got) != c.patterns || s.work-c.work != c.spent || s.cut != c.cut || len(got) > 0 && got[0][0] != 2 {
+			t.Errorf("patterns with %d of work done: %v for %d, cut %v", c.work, got, s.work-c.work, s.cut)
+		}
+	}
 	ordered := []cost{{}, {fromBought: 1}, {bought: 1}, {bought: 1, fromBought: 1}, {missing: 1}}
 	for i := range ordered[1:] {
 		if ordered[i].compare(ordered[i+1]) != -1 {
@@ -272,6 +289,40 @@ func TestCoverByHand(t *testing.T) {
 	}
 	if got := (cost{1, 2, 3}).plus(cost{10, 20, 30}); got != (cost{11, 22, 33}) {
 		t.Error(got)
+	}
+}
+
+// The first plans are good ones, and a search that was stopped is optimal only where it
+// meets its bound.
+func TestBestFitByHand(t *testing.T) {
+	for _, c := range []struct {
+		pieces []Piece
+		bars   []params.LengthStock
+		want   cost // bought in bars of 5, the rest in mm
+	}{
+		{[]Piece{{"a", 40, 2}}, []params.LengthStock{{ID: "b", Length: 100, Price: 5}}, cost{0, 1, 80}},
+		{[]Piece{{"a", 60, 2}, {"b", 40, 2}}, []params.LengthStock{{ID: "b", Length: 100, Price: 5}}, cost{0, 2, 200}},
+		{[]Piece{{"a", 60, 1}, {"b", 40, 1}}, []params.LengthStock{{ID: "b", Length: 100, Price: 5}, {ID: "s", Length: 45, Quantity: 1}}, cost{0, 1, 60}},
+		{[]Piece{{"a", 30, 1}}, []params.LengthStock{{ID: "b", Length: 100, Price: 10}, {ID: "c", Length: 50, Price: 5}}, cost{0, 1, 30}},
+		{[]Piece{{"a", 60, 2}}, []params.LengthStock{{ID: "s", Length: 70, Quantity: 1}}, cost{60, 0, 0}},
+		{[]Piece{{"a", 30, 2}}, []params.LengthStock{{ID: "l", Length: 99, Quantity: 1}, {ID: "s", Length: 60, Quantity: 1}}, cost{}},
+	} {
+		s := newBarSearch(BarJob{Pieces: c.pieces, Bars: c.bars})
+		s.bestFit()
+		got := cost{s.bestCost.missing / nmPerMM, s.bestCost.bought, s.bestCost.fromBought / nmPerMM}
+		if s.priced && s.bestCost.bought > 0 {
+			got.bought = int64(math.Round(s.money(s.bestCost.bought) / 5))
+		}
+		if got != c.want {
+			t.Errorf("%v out of %v: %+v, want %+v", c.pieces, c.bars, got, c.want)
+		}
+		for _, cut := range []bool{false, true} {
+			s.cut = cut
+			low := s.bound(s.want, 0)
+			if p := s.plan(); p.Optimal != (!cut || s.bestCost.compare(low) == 0) || p.Optimal && p.LowerBound != p.Cost {
+				t.Errorf("%v: stopped %v, optimal %v at %v, at least %v", c.pieces, cut, p.Optimal, p.Cost, p.LowerBound)
+			}
+		}
 	}
 }
 
@@ -372,8 +423,13 @@ func TestJoinsNear(t *testing.T) {
 	if got := must(Offset(geom.RectAt(geom.Vec2{}, 4, 4), joinMM/2)); len(got) != 1 || got[0].Area() != 16 {
 		t.Error("an offset of nothing moves")
 	}
-	if _, err := Offset(geom.RectAt(geom.Vec2{}, 4, 4), maxOffsetMM+1); err == nil {
-		t.Error("an offset without bound")
+	for d, ok := range map[float64]bool{maxOffsetMM: true, maxOffsetMM + 1: false, -maxOffsetMM - 1: false} {
+		if _, err := Offset(geom.RectAt(geom.Vec2{}, 4000, 4000), d); (err == nil) != ok {
+			t.Errorf("offset by %g: %v", d, err)
+		}
+		if _, err := Operations(geom.Profile{Outer: geom.RectAt(geom.Vec2{}, 4000, 4000)}, 2*d); (err == nil) != ok {
+			t.Errorf("a tool of %g: %v", 2*d, err)
+		}
 	}
 }
 
@@ -385,11 +441,11 @@ func TestHoldsByHand(t *testing.T) {
 		x, y float64
 		want []geom.Vec2 // lower left corners
 	}{
-		{100, 75, []geom.Vec2{{}, {X: 270}, {Y: 170}, {X: 270, Y: 170}}},
-		{33, 75, []geom.Vec2{{}, {X: 270}, {Y: 170}, {X: 270, Y: 170}}},
-		{20, 10, []geom.Vec2{{Y: 70}, {X: 270}, {Y: 170}, {X: 270, Y: 170}}},
+		{100, 75, []geom.Vec2{{}, {X: 280}, {Y: 190}, {X: 280, Y: 190}}},
+		{33, 75, []geom.Vec2{{}, {X: 280}, {Y: 190}, {X: 280, Y: 190}}},
+		{20, 10, []geom.Vec2{{Y: 70}, {X: 280}, {Y: 190}, {X: 280, Y: 190}}},
 	} {
-		sheets := SheetPlan{Layouts: []SheetLayout{{Number: 1, Sheet: sheet("s", 300, 200, 1), Placed: []Placement{{ID: "p", At: geom.Vec2{X: c.x, Y: c.y}, WidthMM: 100, HeightMM: 50}}}}}
+		sheets := SheetPlan{Layouts: []SheetLayout{{Number: 1, Sheet: sheet("s", 312, 225, 1), Placed: []Placement{{ID: "p", At: geom.Vec2{X: c.x, Y: c.y}, WidthMM: 100, HeightMM: 50}}}}}
 		m := must(MachineSheets(params.Router, 6, profile, sheets))
 		var got []geom.Vec2
 		for _, h := range m.Sheets[0].Holds {
