@@ -97,7 +97,7 @@ func (s *stage) swap(plan Plan) (res Result, err error) {
 	}
 	slices.Sort(res.Written)
 	for _, e := range all {
-		if _, still := slices.BinarySearch(res.Written, e.name); !still && e.ours && !e.info.IsDir() && e.name != ListName {
+		if _, still := slices.BinarySearch(res.Written, e.name); !still && e.ours && !e.edited && !e.info.IsDir() && e.name != ListName {
 			res.Removed = append(res.Removed, e.name)
 		}
 	}
