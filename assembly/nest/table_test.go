@@ -265,6 +265,14 @@ func TestCoverByHand(t *testing.T) {
 			t.Errorf("patterns with %d of work done: %v for %d, cut %v", c.work, got, s.work-c.work, s.cut)
 		}
 	}
+	// Six sizes of 1 fill 9 in 2002 ways (the ways to put 9 into 6), of which 2000 are looked
+	// at, and 8 in 1287.
+	for room, ways := range map[int64]int{8: 1287, 9: maxPatterns} {
+		s := barSearch{take: []int64{1, 1, 1, 1, 1, 1}}
+		if got := s.patterns([]int{9, 9, 9, 9, 9, 9}, room, 0, 0); len(got) != ways || s.cut != (room == 9) {
+			t.Errorf("%d ways to fill %d, want %d; cut %v", len(got), room, ways, s.cut)
+		}
+	}
 	ordered := []cost{{}, {fromBought: 1}, {bought: 1}, {bought: 1, fromBought: 1}, {missing: 1}}
 	for i := range ordered[1:] {
 		if ordered[i].compare(ordered[i+1]) != -1 {
@@ -443,6 +451,8 @@ func TestHoldsByHand(t *testing.T) {
 	}{
 		{100, 75, []geom.Vec2{{}, {X: 280}, {Y: 190}, {X: 280, Y: 190}}},
 		{33, 75, []geom.Vec2{{}, {X: 280}, {Y: 190}, {X: 280, Y: 190}}},
+		{37, 20, []geom.Vec2{{}, {X: 280}, {Y: 190}, {X: 280, Y: 190}}}, // a web from the cut
+		{36.9, 20, []geom.Vec2{{Y: 80}, {X: 280}, {Y: 190}, {X: 280, Y: 190}}},
 		{20, 10, []geom.Vec2{{Y: 70}, {X: 280}, {Y: 190}, {X: 280, Y: 190}}},
 	} {
 		sheets := SheetPlan{Layouts: []SheetLayout{{Number: 1, Sheet: sheet("s", 312, 225, 1), Placed: []Placement{{ID: "p", At: geom.Vec2{X: c.x, Y: c.y}, WidthMM: 100, HeightMM: 50}}}}}
@@ -458,6 +468,16 @@ func TestHoldsByHand(t *testing.T) {
 		}
 		if m := must(MachineSheets(params.Laser, 0.2, profile, sheets)); m.Sheets[0].Holds != nil || m.Tool() != "beam" {
 			t.Error("a beam needs no clamps")
+		}
+	}
+}
+
+// Clamps stand a clamp's width apart.
+func TestHoldsApart(t *testing.T) {
+	for size, n := range map[float64]int{90: 4, 89: 1, 29: 0, 30: 1} {
+		s := Machined{SheetLayout: SheetLayout{Sheet: sheet("s", size, size, 1)}}
+		if got := s.holds(6); len(got) != n {
+			t.Errorf("a sheet of %g mm: %v, want %d", size, got, n)
 		}
 	}
 }
