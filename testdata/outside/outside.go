@@ -15,7 +15,7 @@ import (
 )
 
 // Environment variables: with Required set to 1 a missing program fails the
-// test; NodeModules names a node_modules folder outside the repository.
+// test, with 0 none is run; NodeModules names a node_modules folder outside the repository.
 const (
 	Required    = "CLAMPWRIGHT_OUTSIDE"
 	NodeModules = "CLAMPWRIGHT_NODE_MODULES"
@@ -48,8 +48,8 @@ func Figure(t testing.TB, report, label string) float64 {
 func Program(t testing.TB, name string) string {
 	t.Helper()
 	path, err := exec.LookPath(name)
-	if err != nil {
-		missing(t, "%s is not installed", name)
+	if err != nil || os.Getenv(Required) == "0" {
+		missing(t, "%s is not installed, or not to be run", name)
 	}
 	return path
 }
@@ -65,7 +65,7 @@ func Run(t testing.TB, name string, args ...string) string {
 // The modules the script needs are tried first.
 func Python(t testing.TB, script string, modules []string, args ...string) string {
 	t.Helper()
-	const python = "/usr/bin/python3"
+	python := Program(t, "/usr/bin/python3")
 	probe := exec.Command(python, "-c", "import "+strings.Join(append(modules, "sys"), ","))
 	if err := probe.Run(); err != nil {
 		missing(t, "%s with %v is not installed", python, modules)
@@ -90,8 +90,8 @@ func Modules(t testing.TB, module string) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := os.Stat(filepath.Join(folder, module)); err != nil {
-		missing(t, "the node module %s is not installed", module)
+	if _, err := os.Stat(filepath.Join(folder, module)); err != nil || os.Getenv(Required) == "0" {
+		missing(t, "the node module %s is not installed, or not to be used", module)
 	}
 	return folder
 }
