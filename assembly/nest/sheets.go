@@ -212,9 +212,7 @@ func (it FlatItem) from(s params.SheetStock) bool {
 func expand(group []FlatItem) []FlatItem {
 	var out []FlatItem
 	for _, it := range group {
-		n := it.Quantity
-		it.Quantity = 1
-		for range n {
+		for range it.Quantity {
 			out = append(out, it)
 		}
 	}

@@ -221,6 +221,9 @@ func TestCoverByHand(t *testing.T) {
 	if got := (&barSearch{buy: []stock{{room: 10, price: 7}, {room: 10, price: 5}}}).coverCost(100); got != 49 && got != 50 {
 		t.Errorf("%d, want the better ratio", got)
 	}
+	if got := (&barSearch{buy: buy, cover: coverSteps(buy, 14)}).coverCost(1e6); got != 14 {
+		t.Errorf("%d for more than is listed, want the most that is", got)
+	}
 	if got := (&barSearch{buy: []stock{{room: 10, price: 5}, {room: 10, price: 7}}}).coverCost(100); got != 49 && got != 50 {
 		t.Errorf("%d, want the better ratio wherever it stands", got)
 	}
