@@ -1,11 +1,22 @@
+//go:build unix
+
 package main
 
 import (
+	"bufio"
 	"bytes"
 	"context"
+	"encoding/json"
 	"fmt"
+	"io"
+	"maps"
+	"math/rand/v2"
 	"os"
+	"os/exec"
 	"path/filepath"
+	"runtime"
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -63,8 +74,12 @@ type tab struct {
 	did int
 }
 
-func openTab(t *testing.T, url string) *tab {
-	b := &tab{t: t, ctx: outside.Browser(t)}
+// openTab opens an address beside what a browser shows.
+func openTab(t *testing.T, browser context.Context, url string) *tab {
+	t.Helper()
+	ctx, stop := chromedp.NewContext(browser)
+	t.Cleanup(stop)
+	b := &tab{t: t, ctx: ctx}
 	b.do(chromedp.Navigate(url))
 	return b
 }
@@ -91,7 +106,7 @@ func eval[T any](b *tab, script string) T {
 func (b *tab) await(what, script string) {
 	b.t.Helper()
 	for range 3000 {
-		if eval[bool](b, "!!("+script+")") {
+		if eval[bool](b, "Promise.resolve("+script+").then(Boolean)") {
 			return
 		}
 		time.Sleep(20 * time.Millisecond)
@@ -178,10 +193,85 @@ func example(t *testing.T, name string) string {
 	return string(bytes.TrimSpace(text)) + "\n"
 }
 
-// The card of the first example, seen in four sizes.
-func TestServeLooked(t *testing.T) {
+// choose fills a field of the questions; each counts as one thing done.
+func (b *tab) choose(name, value string) {
+	b.t.Helper()
+	b.did++
+	eval[bool](b, fmt.Sprintf(`(function () { var f = document.getElementById("questions").elements[%q]; f.value = %q; f.dispatchEvent(new Event("change")); return f.value === %q; })()`, name, value, value))
+}
+
+// verdict is what the page says of the text shown.
+func (b *tab) verdict() string {
+	return eval[string](b, `(document.querySelector("#verdict .verdict") || {className: ""}).className.replace("verdict ", "")`)
+}
+
+// checked is what the command says of a file.
+func checked(t *testing.T, file string) string {
+	t.Helper()
+	var out bytes.Buffer
+	code := run(t.Context(), []string{"clampwright", "check", "--json", file}, &console{out: &out, err: io.Discard})
+	if code == exitInput {
+		return "broken"
+	}
+	var report struct{ Verdict string }
+	if err := json.Unmarshal(out.Bytes(), &report); err != nil {
+		t.Fatalf("%v\n%s", err, out.String())
+	}
+	return report.Verdict
+}
+
+// The bench page in a real browser: what a hand does there, and what becomes of the file.
+func TestServe(t *testing.T) {
+	if os.Getenv(outside.Required) != "1" {
+		t.Skip("skipped: takes minutes; " + outside.Required + "=1 runs it")
+	}
+	browser := outside.Browser(t, chromedp.Flag("js-flags", "--expose-gc"), chromedp.Flag("enable-precise-memory-info", true))
+	for _, c := range []struct {
+		name string
+		test func(*testing.T, context.Context)
+	}{
+		{"first run", testFirstRun}, {"edit, fail, repair, undo", testRepair}, {"two pages and an editor", testTwoPages},
+		{"killed and started", testKilled}, {"by keys, by names, on paper", testAccess}, {"random edits", testRandomEdits},
+	} {
+		t.Run(c.name, func(t *testing.T) { c.test(t, browser) })
+	}
+}
+
+// From nothing to a pack that passes, without a file being touched.
+func testFirstRun(t *testing.T, browser context.Context) {
+	s := serveText(t, "")
+	b := openTab(t, browser, s.url())
+	b.await("questions", `!document.getElementById("questions").hidden`)
+	b.look("questions", 1280, 900, "light")
+	b.choose("Cells", "8")
+	b.choose("Cell", "54x174x200")
+	b.choose("Wrapped", "yes")
+	b.choose("Sheet", "force")
+	b.choose("Force", "300 kgf")
+	b.choose("Tolerance", "60 kgf")
+	b.click("#questions button")
+	b.judged("")
+	if b.verdict() == "fail" || b.did > 12 {
+		t.Errorf("%s after %d things done: %s", b.verdict(), b.did, b.text("#verdict"))
+	}
+	if v := checked(t, filepath.Join(s.dir, "pack.yaml")); v != b.verdict() {
+		t.Errorf("check says %s", v)
+	}
+	b.click("[data-do=write]")
+	b.await("files", `document.getElementById("files").innerText.indexOf("build-sheet.html") > 0`)
+	var errs bytes.Buffer
+	if code := run(t.Context(), []string{"clampwright", "make", "--out", filepath.Join(s.dir, "same"), filepath.Join(s.dir, "pack.yaml")}, &console{out: io.Discard, err: &errs}); code != exitDone {
+		t.Fatal(errs.String())
+	}
+	sameContents(t, contents(t, filepath.Join(s.dir, "same")), contents(t, filepath.Join(s.dir, "out")))
+}
+
+// A change that fails, the repair that is proved, and back again; a value given back; two
+// states side by side.
+func testRepair(t *testing.T, browser context.Context) {
 	s := serveText(t, example(t, "four-cell-offcut"))
-	b := openTab(t, s.url())
+	was := example(t, "four-cell-offcut")
+	b := openTab(t, browser, s.url())
 	b.judged("")
 	b.await("steps", `document.querySelector("#steps svg")`)
 	for _, c := range []struct {
@@ -191,7 +281,264 @@ func TestServeLooked(t *testing.T) {
 	}{{"wide", 1280, 1600, "light"}, {"dark", 1280, 1000, "dark"}, {"phone", 360, 1400, "light"}, {"twice", 640, 1000, "light"}} {
 		b.look(c.name, c.w, c.h, c.scheme)
 	}
-	b.set("plates.thickness", "1/2 in")
+	b.click("[data-do=hold]")
+	eval[bool](b, `(function () { var f = document.getElementById("more"); f.elements.path.value = "springs"; f.elements.value.value = "none"; f.requestSubmit(); return true; })()`)
 	b.judged("1")
-	b.look("moved", 1280, 2200, "light")
+	if b.verdict() != "fail" {
+		t.Fatalf("locked nuts: %s", b.text("#verdict"))
+	}
+	b.await("repairs", `document.querySelector("#repairs [data-do=apply]")`)
+	b.await("beside", `document.querySelectorAll("#beside .map").length === 2`)
+	b.look("fails", 1280, 2600, "light")
+	turn := b.turn()
+	b.click("#repairs [data-do=apply]")
+	b.judged(turn)
+	if v := checked(t, s.file); v == "fail" || v != b.verdict() {
+		t.Errorf("repaired: the page says %s, check %s", b.verdict(), v)
+	}
+	b.look("repaired", 1280, 1600, "light")
+	repaired, turn := slurp(t, s.file), b.turn()
+	b.click("[data-do=undo]")
+	b.judged(turn)
+	turn = b.turn()
+	b.click("[data-do=undo]")
+	b.judged(turn)
+	if got := slurp(t, s.file); got != was || b.verdict() != "pass" {
+		t.Errorf("undone twice: %s\n%s", b.verdict(), got)
+	}
+	turn = b.turn()
+	b.click("#history [data-do=go]")
+	b.await("another", `document.documentElement.dataset.shown.split(" ")[0] !== "`+turn+`"`)
+	b.judged(turn)
+	if got := slurp(t, s.file); got != repaired {
+		t.Errorf("gone to the latest:\n%s", got)
+	}
+	turn = b.turn()
+	b.click("[data-do=undo]")
+	b.judged(turn)
+	turn = b.turn()
+	b.click("[data-do=undo]")
+	b.judged(turn)
+	turn = b.turn()
+	b.set("stiffeners.length", "9 in") // taken over
+	b.judged(turn)
+	if got := slurp(t, s.file); !strings.Contains(got, "length: 9 in") {
+		t.Errorf("taken over:\n%s", got)
+	}
+	turn = b.turn()
+	b.await("given", `document.querySelector('.val.given[data-path="stiffeners.length"]')`)
+	eval[bool](b, `document.querySelector('.val[data-path="stiffeners.length"]').click(), Array.from(document.querySelectorAll(".now-edit button")).filter(function (n) { return n.textContent === "Give back"; })[0].click(), true`)
+	b.judged(turn)
+	if got := slurp(t, s.file); strings.Contains(got, "length: 9 in") {
+		t.Errorf("given back:\n%s", got)
+	}
+	b.set("plates.thickness", "a lot")
+	b.await("refused", `document.querySelector(".now-edit .wrong").textContent.indexOf("thickness") >= 0 || document.querySelector(".now-edit .wrong").textContent.length > 5`)
+	b.look("typed", 1280, 900, "light")
+}
+
+func slurp(t *testing.T, name string) string {
+	t.Helper()
+	text, err := os.ReadFile(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(text)
+}
+
+// Two pages show the same, whichever changes it, as does what an editor saves.
+func testTwoPages(t *testing.T, browser context.Context) {
+	s := serveText(t, watchedFile)
+	a := openTab(t, browser, s.url())
+	b := openTab(t, browser, s.url())
+	a.judged("")
+	b.judged("")
+	a.set("plates.corner_radius", "3 mm")
+	a.judged("1")
+	b.judged("1")
+	text := slurp(t, s.file)
+	writeFile(t, s.file, strings.Replace(text, "thickness: 18", "thickness: 15", 1))
+	turn := b.turn()
+	a.judged(turn)
+	b.judged(turn)
+	for _, p := range []*tab{a, b} {
+		if got := p.text(`#given .val[data-path="plates.thickness"]`); got != "15 mm" {
+			t.Errorf("the page has %q", got)
+		}
+		if got := p.text("#history"); !strings.Contains(got, "In an editor") {
+			t.Error(got)
+		}
+	}
+	if x, y := a.text("main"), b.text("main"); x != y {
+		t.Error("the pages differ")
+	}
+}
+
+// A server that is killed while it is asked leaves the file whole, and one that is
+// started again shows it.
+func testKilled(t *testing.T, browser context.Context) {
+	dir := t.TempDir()
+	file := filepath.Join(dir, "pack.yaml")
+	writeFile(t, file, watchedFile)
+	start := func() (*exec.Cmd, string) {
+		cmd := program("serve", "--no-browser", file)
+		out, err := cmd.StdoutPipe()
+		if err == nil {
+			err = cmd.Start()
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		line, err := bufio.NewReader(out).ReadString('\n')
+		if err != nil {
+			t.Fatal(err)
+		}
+		return cmd, strings.TrimSpace(line)
+	}
+	cmd, url := start()
+	b := openTab(t, browser, url)
+	b.judged("")
+	b.set("plates.corner_radius", "3 mm")
+	time.Sleep(20 * time.Millisecond)
+	if err := cmd.Process.Kill(); err != nil {
+		t.Fatal(err)
+	}
+	_ = cmd.Wait()
+	b.await("away", `!document.getElementById("away").hidden`)
+	text := slurp(t, file)
+	if text != watchedFile && !strings.Contains(text, "corner_radius: 3 mm") {
+		t.Fatalf("the file is neither:\n%s", text)
+	}
+	cmd, url = start()
+	defer func() { _ = cmd.Process.Kill(); _ = cmd.Wait() }()
+	c := openTab(t, browser, url)
+	c.judged("")
+	if got := c.text("#given"); strings.Contains(got, "3 mm") != strings.Contains(text, "3 mm") {
+		t.Error("the page shows another text than the file has")
+	}
+	c.set("plates.corner_radius", "5 mm")
+	c.judged("1")
+	if got := slurp(t, file); !strings.Contains(got, "corner_radius: 5 mm") {
+		t.Errorf("%s", got)
+	}
+}
+
+// By keys alone; every value has a name for who does not see it; nothing is wider than a
+// phone or a page at 200 %; nothing is printed before it is judged; and the picture turns
+// while all is computed anew.
+func testAccess(t *testing.T, browser context.Context) {
+	s := serveText(t, example(t, "four-cell-offcut"))
+	b := openTab(t, browser, s.url())
+	b.judged("")
+	b.await("steps", `document.documentElement.dataset.whole === "true"`)
+	if n := eval[int](b, `Array.from(document.querySelectorAll(".val")).filter(function (v) { return v.tabIndex !== 0 || v.getAttribute("role") !== "button" || !/change it$/.test(v.getAttribute("aria-label")); }).length`); n > 0 {
+		t.Errorf("%d values have no name or can't be reached", n)
+	}
+	if n := eval[int](b, `Array.from(document.querySelectorAll("#given tbody tr")).filter(function (r) { return !r.querySelector(".val"); }).length`); n > 0 {
+		t.Errorf("%d values can't be typed anew", n)
+	}
+	if n := eval[int](b, `Array.from(document.querySelectorAll("button, input, select")).filter(function (n) { return !(n.textContent.trim() || n.getAttribute("aria-label") || (n.labels && n.labels.length)); }).length`); n > 0 {
+		t.Errorf("%d fields or buttons have no name", n)
+	}
+	for _, w := range []int64{1280, 640, 360} {
+		b.seen(w, 900, "light")
+		if over := eval[int](b, `document.documentElement.scrollWidth - window.innerWidth`); over > 0 {
+			t.Errorf("%d px wide, %d too many: %s", w, over, eval[string](b, `Array.from(document.querySelectorAll("body *")).filter(function (n) { return n.getBoundingClientRect().right > window.innerWidth + 1 && n.clientWidth; }).slice(0, 5).map(function (n) { return n.tagName + "." + n.className + "#" + n.id; }).join(" ")`))
+		}
+	}
+	b.seen(1280, 900, "light")
+	// The key that opens is sent without the letter, which a browser leaves out where the key did something.
+	eval[bool](b, `(function () { var v = document.querySelector('#summary .val[data-path="plates.thickness"]'); v.focus(); v.dispatchEvent(new KeyboardEvent("keydown", {key: "Enter", bubbles: true})); return true; })()`)
+	b.do(chromedp.KeyEvent("5/8 in"), chromedp.KeyEvent("\r"))
+	turns := eval[float64](b, `new Promise(function (done) {
+		var c = document.getElementById("turnable"), n = 0, from = performance.now();
+		(function frame(now) {
+			c.dispatchEvent(new KeyboardEvent("keydown", {key: "ArrowLeft"}));
+			if (now - from > 1000) { done(1000 * n / (now - from)); return; }
+			n++;
+			requestAnimationFrame(frame);
+		})(from);
+	})`)
+	t.Logf("the picture turns %.0f times a second while it is computed; the first answer came after %s ms", turns, eval[string](b, `document.documentElement.dataset.took || "?"`))
+	b.judged("1")
+	if got := slurp(t, s.file); !strings.Contains(got, "thickness: 5/8 in") {
+		t.Errorf("by keys:\n%s", got)
+	}
+	if at := eval[string](b, `document.activeElement.dataset.path || document.activeElement.tagName`); at != "plates.thickness" {
+		t.Errorf("the focus is lost to %s", at)
+	}
+	b.do(chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+		_, err := cdp.Call(ctx, t, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"})
+		return err
+	}))
+	seen := func(id string) bool {
+		return eval[bool](b, `getComputedStyle(document.getElementById("`+id+`")).display !== "none"`)
+	}
+	b.await("whole", `document.documentElement.dataset.whole === "true"`)
+	if !seen("card") || seen("unjudged") || seen("history") {
+		t.Error("on paper is not the card alone")
+	}
+	eval[bool](b, `document.documentElement.dataset.whole = "false", true`)
+	if seen("card") || !seen("unjudged") {
+		t.Error("a coarse answer is printed")
+	}
+}
+
+// tries are what random edits type: what is good, what fails, what is refused, and giving
+// back.
+var tries = map[string][]string{
+	"plates.thickness": {"12 mm", "15 mm", "1/2 in", "21", "27 mm", "", "3 mm", "5 km"}, "plates.material": {"birch plywood", "hdpe", "6061-T6", "cheese"},
+	"plates.width": {"", "260 mm", "300 mm", "100 mm"}, "plates.height": {"", "180 mm", "200 mm"}, "pack.cells": {"2", "3", "4", "0"},
+	"rods.thread": {"M6", "M8", "M10", "5/16-18"}, "rods.level_count": {"2", "3", ""}, "rods.clearance": {"", "8 mm", "14 mm", "1 mm"},
+	"cell.force": {"300 kgf", "2 kN", "250 kgf"}, "cell.force_tolerance": {"60 kgf", "40 kgf", ""}, "springs": {"none", ""}, "springs.ends": {"both", "one", ""},
+	"stiffeners.angle": {"40x40x4 mm aluminium", "30x30x3 mm aluminium", ""}, "clamp.years": {"5", "10", "20", ""}, "cell.case": {"live", "insulated"},
+	"fixture": {"one", "two: #3"}, "separators.thickness": {"0.5 mm", "1 mm", ""}, "washers.series": {"large", "standard", ""},
+}
+
+// After each of many edits the page and the command say the same of the file, and neither
+// the server nor the page grows.
+func testRandomEdits(t *testing.T, browser context.Context) {
+	edits := 50
+	if n, err := strconv.Atoi(os.Getenv("CLAMPWRIGHT_EDITS")); err == nil {
+		edits = n
+	}
+	s := serveText(t, watchedFile)
+	b := openTab(t, browser, s.url())
+	b.judged("")
+	rng := rand.New(rand.NewPCG(20, 1))
+	paths := slices.Sorted(maps.Keys(tries))
+	heap := func() (server, page float64) {
+		runtime.GC()
+		var m runtime.MemStats
+		runtime.ReadMemStats(&m)
+		return float64(m.HeapAlloc) / (1 << 20), eval[float64](b, `gc(), performance.memory.usedJSHeapSize / 1048576`)
+	}
+	var server, inPage float64
+	shown := map[string]int{}
+	for n := range edits {
+		path := paths[rng.IntN(len(paths))]
+		value := tries[path][rng.IntN(len(tries[path]))]
+		do := fmt.Sprintf(`post("set", {path: %q, value: %q})`, path, value)
+		if rng.IntN(6) == 0 {
+			do = fmt.Sprintf(`post(%q, {})`, []string{"undo", "redo"}[rng.IntN(2)])
+		}
+		said := eval[string](b, `(function () { function post(to, body) { return fetch("/" + to, {method: "POST", body: JSON.stringify(body)}).then(function (r) { return r.text(); }); } return `+do+`; })()`)
+		b.await("the answer to "+do, `fetch("/turn", {method: "POST", body: "{}"}).then(function (r) { return r.json(); }).then(function (a) { var d = document.documentElement.dataset; return d.shown.split(" ")[0] === a.said && (d.phase === "judged" || d.phase === "broken"); })`)
+		page := b.verdict()
+		if eval[string](b, `document.documentElement.dataset.phase`) == "broken" {
+			page = "broken"
+		}
+		shown[page]++
+		if v := checked(t, s.file); v != page {
+			t.Fatalf("edit %d, %s: %s\nthe page says %s, check %s, of\n%s", n, do, said, page, v, slurp(t, s.file))
+		}
+		if n == min(20, edits/2) {
+			server, inPage = heap()
+		}
+	}
+	s2, p2 := heap()
+	t.Logf("%d edits: %v; heap of the server %.0f, then %.0f MB; of the page %.0f, then %.0f MB", edits, shown, server, s2, inPage, p2)
+	if s2 > 1.5*server+60 || p2 > 1.5*inPage+20 {
+		t.Error("memory grows")
+	}
 }

@@ -154,7 +154,7 @@ func (b *bench) stop(next phase) {
 		b.cancel()
 	}
 	b.turn++
-	b.phase = next
+	b.phase, b.doc.whole = next, false
 	if b.is != nil {
 		b.was = b.is
 	}

@@ -152,8 +152,20 @@ func (b *bench) before() *job.Job {
 
 // judge shows the full judgement, at last the steps with their pictures.
 func (b *bench) judge(turn int, m moment, j *job.Job) error {
-	s := tell.Sheet(j, views.New(j.Assembly), mark.New(mark.Version(), j.Fixture.InputSHA256, string(j.Verdict()), j.Fixture.Plain).Program(), nil)
 	was := b.before()
+	if !b.publish(turn, func() {
+		b.is, b.phase = &judgement{m, j, turn}, judged
+		if b.made == nil {
+			b.made = b.is
+		}
+		b.doc.set("verdict", verdictOf(j))
+		b.doc.set("moved", b.movedHTML(was, j))
+		b.beside()
+		b.doc.raise()
+	}) {
+		return nil
+	}
+	s := tell.Sheet(j, views.New(j.Assembly), mark.New(mark.Version(), j.Fixture.InputSHA256, string(j.Verdict()), j.Fixture.Plain).Program(), nil)
 	list := newMarker(j, m.text, was)
 	late := page.Sheet{Title: s.Title, Steps: s.Steps, ShotBodies: s.ShotBodies}
 	scene := s.Scene
@@ -167,12 +179,6 @@ func (b *bench) judge(turn int, m moment, j *job.Job) error {
 		return err
 	}
 	if !b.publish(turn, func() {
-		b.is, b.phase = &judgement{m, j, turn}, judged
-		if b.made == nil {
-			b.made = b.is
-		}
-		b.doc.set("verdict", verdictOf(j))
-		b.doc.set("moved", b.movedHTML(was, j))
 		b.doc.order = nil
 		for id, html := range fresh {
 			b.doc.set(id, html)
@@ -183,7 +189,6 @@ func (b *bench) judge(turn int, m moment, j *job.Job) error {
 		}
 		b.doc.keep()
 		b.doc.values = list.table()
-		b.beside()
 		b.doc.raise()
 	}) {
 		return nil
@@ -198,6 +203,7 @@ func (b *bench) judge(turn int, m moment, j *job.Job) error {
 		for _, p := range steps {
 			b.doc.set(p.ID, section(p, list))
 		}
+		b.doc.whole = true
 		b.doc.raise()
 	})
 	return err
@@ -212,8 +218,15 @@ func (b *bench) repair(ctx context.Context, turn int, m moment, j *job.Job) {
 		return
 	}
 	html := repairsHTML(b.file, m.text, &with, err)
+	list := newMarker(&with, m.text, nil)
+	again, err := list.pieces(&page.Sheet{Checks: tell.Sheet(&with, views.New(with.Assembly), "", nil).Checks}) // with what to do
 	b.publish(turn, func() {
 		b.is.job = &with
+		for _, p := range again {
+			if err == nil {
+				b.doc.set(p.ID, section(p, list))
+			}
+		}
 		b.doc.set("repairs", html)
 		b.doc.raise()
 	})

@@ -15,6 +15,7 @@ type document struct {
 	pieces map[string]piece
 	order  []string // of the card's sections
 	values template.HTML
+	whole  bool // all of it is of the text shown
 	wake   map[chan struct{}]bool
 }
 
@@ -79,6 +80,7 @@ const (
 type update struct {
 	Turn   int               `json:"turn"`
 	Phase  phase             `json:"phase"`
+	Whole  bool              `json:"whole"`
 	Order  []string          `json:"order"`
 	Pieces map[string]string `json:"pieces"`
 }
@@ -87,7 +89,7 @@ type update struct {
 func (b *bench) since(count int) (update, int) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	u := update{b.turn, b.phase, slices.Clone(b.doc.order), map[string]string{}}
+	u := update{b.turn, b.phase, b.doc.whole, slices.Clone(b.doc.order), map[string]string{}}
 	for id, p := range b.doc.pieces {
 		if p.at > count {
 			u.Pieces[id] = string(p.html)

@@ -2,6 +2,7 @@ package live
 
 import (
 	"cmp"
+	"crypto/rand"
 	"encoding/json"
 	"html"
 	"html/template"
@@ -41,6 +42,7 @@ type value struct {
 type marker struct {
 	values []value
 	at     map[string]int
+	secret string
 }
 
 // infos are what may be typed at each path.
@@ -53,7 +55,7 @@ var infos = func() map[string]params.PathInfo {
 }()
 
 func newMarker(j *job.Job, text []byte, was *job.Job) *marker {
-	m := &marker{at: map[string]int{}}
+	m := &marker{at: map[string]int{}, secret: newSecret()}
 	rows := tableRows(j.Fixture)
 	for i, v := range j.Fixture.Values() {
 		info := infos[v.Path]
@@ -116,30 +118,42 @@ func (m *marker) table() template.HTML {
 	return template.HTML(b)
 }
 
-// Signs that stand in a text of the sheet round a value, until it is HTML: open, then
-// the value's place in the list, the text, and shut. All are for private use (Unicode).
+// Signs that stand in a text of the sheet round a value, until it is HTML: open, a secret
+// that no name in a file can know, the value's place in the list, the text, and shut. All
+// are for private use (Unicode).
 const (
 	open, shut  = '\ue000', '\ue001'
 	firstNumber = '\ue100'
 	mostNumbers = 6000
 )
 
-func sign(number int, text string) string {
-	return string(open) + string(rune(firstNumber+number)) + text + string(shut)
+func (m *marker) sign(number int, text string) string {
+	return string(open) + m.secret + string(rune(firstNumber+number)) + text + string(shut)
 }
 
-var signed = regexp.MustCompile("\ue000([\ue100-\uf8ff])([^\ue000\ue001]*)\ue001")
+// newSecret is three signs at random: one of 2e11.
+func newSecret() string {
+	var b [6]byte
+	_, _ = rand.Read(b[:]) // never fails (Go 1.24)
+	var s string
+	for i := 0; i < len(b); i += 2 {
+		s += string(rune(firstNumber + (int(b[i])<<8+int(b[i+1]))%mostNumbers))
+	}
+	return s
+}
+
+var signed = regexp.MustCompile("\ue000([\ue100-\uf8ff]{3})([\ue100-\uf8ff])([^\ue000\ue001]*)\ue001")
 
 // html turns the signs into what can be clicked.
 func (m *marker) html(text template.HTML) template.HTML {
 	return template.HTML(signed.ReplaceAllStringFunc(string(text), func(s string) string {
 		part := signed.FindStringSubmatch(s)
-		n, _ := utf8.DecodeRuneInString(part[1])
+		n, _ := utf8.DecodeRuneInString(part[2])
 		i := int(n - firstNumber)
-		if i >= len(m.values) {
-			return part[2]
+		if part[1] != m.secret || i >= len(m.values) {
+			return part[3]
 		}
-		return m.button(i, part[2])
+		return m.button(i, part[3])
 	}))
 }
 
@@ -214,7 +228,7 @@ func (m *marker) mark(text, about string, counts bool) string {
 		if h.from < last {
 			continue
 		}
-		out.WriteString(text[last:h.from] + sign(h.value, text[h.from:h.to]))
+		out.WriteString(text[last:h.from] + m.sign(h.value, text[h.from:h.to]))
 		last = h.to
 	}
 	return out.String() + text[last:]
@@ -346,7 +360,7 @@ func (m *marker) sheet(s *page.Sheet) {
 	s.Given = slices.Clone(s.Given)
 	for i, g := range s.Given {
 		if n, ok := m.at[g.Name]; ok && n < mostNumbers {
-			s.Given[i].Value = sign(n, words.First(m.values[n].Text, "as it is"))
+			s.Given[i].Value = m.sign(n, words.First(m.values[n].Text, "as it is"))
 		}
 	}
 }

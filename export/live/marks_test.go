@@ -37,7 +37,7 @@ func TestFind(t *testing.T) {
 // What is marked is the words of that value; values that read alike are taken in turn;
 // what a text does not speak of is left alone.
 func TestMark(t *testing.T) {
-	m := &marker{at: map[string]int{}, values: []value{
+	m := &marker{at: map[string]int{}, secret: newSecret(), values: []value{
 		{Path: "plates.width", Text: "240 mm"}, {Path: "plates.height", Text: "240 mm"}, {Path: "plates.thickness", Text: "18 mm"},
 		{Path: "rods.hole", Text: "9 mm"}, {Path: "pack.cells", Text: "4"},
 	}}
@@ -56,7 +56,7 @@ func TestMark(t *testing.T) {
 	} {
 		got := signed.ReplaceAllStringFunc(m.mark(c.text, c.about, c.counts), func(s string) string {
 			p := signed.FindStringSubmatch(s)
-			return "[" + m.values[[]rune(p[1])[0]-firstNumber].Path + " " + p[2] + "]"
+			return "[" + m.values[[]rune(p[2])[0]-firstNumber].Path + " " + p[3] + "]"
 		})
 		if got != c.want {
 			t.Errorf("%q about %q: %s, wanted %s", c.text, c.about, got, c.want)
@@ -66,8 +66,8 @@ func TestMark(t *testing.T) {
 
 // A name that holds the signs, or what looks like HTML, does no harm.
 func TestMarkHostile(t *testing.T) {
-	m := &marker{values: []value{{Path: "a", Text: "<b>"}}}
-	got := string(m.html("\ue000\uf8ffx\ue001 \ue000 \ue001 &lt;i&gt;"))
+	m := &marker{secret: newSecret(), values: []value{{Path: "a", Text: "<b>"}}}
+	got := string(m.html("\ue000\ue100\ue100\ue100\ue100x\ue001 \ue000 \ue001 &lt;i&gt;"))
 	if strings.Contains(got, "<") || !strings.Contains(got, "x") {
 		t.Error(got)
 	}

@@ -163,6 +163,22 @@ type repairView struct {
 	Price  float64
 }
 
+// given says whether the file gives what has no words of its own.
+func given(j *job.Job, path string) string {
+	if j.Fixture.Gives(path) {
+		return "as given"
+	}
+	return "not given"
+}
+
+// chosen is a value of a change, in words where it leaves the choice.
+func chosen(value string) string {
+	if value == "" || value == "{}" {
+		return "worked out"
+	}
+	return value
+}
+
 // repairsHTML shows what mends a job that fails.
 func repairsHTML(file string, text []byte, j *job.Job, err error) template.HTML {
 	var out struct {
@@ -184,7 +200,7 @@ func repairsHTML(file string, text []byte, j *job.Job, err error) template.HTML 
 			v.Why = append(v.Why, words.Upper(e.Words)+": "+words.Lower(tell.Said(e.For))+".")
 		}
 		for _, c := range p.Changes() {
-			v.Rows = append(v.Rows, row{c.Path, words.First(texts(j)[c.Path], "–"), words.First(c.Value, "worked out")})
+			v.Rows = append(v.Rows, row{c.Path, words.First(texts(j)[c.Path], given(j, c.Path)), chosen(c.Value)})
 		}
 		if is, err := params.Edit(file, text, p.Noted()); err == nil {
 			v.Lines = params.Lines(text, is)

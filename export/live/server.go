@@ -8,9 +8,11 @@ import (
 	"errors"
 	"fmt"
 	"html/template"
+	"math"
 	"net"
 	"net/http"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 	"time"
@@ -280,7 +282,7 @@ func (s *server) deeds() map[string]deed {
 	return map[string]deed{
 		"/start": func(ctx context.Context, in ask) (string, error) { return "", s.first(ctx, in.Start) },
 		"/set": func(ctx context.Context, in ask) (string, error) {
-			return "", s.edit(ctx, "", params.Change{Path: in.Path, Value: typed(in.Path, in.Value)})
+			return "", s.edit(ctx, "", change(in.Path, in.Value))
 		},
 		"/undo": func(ctx context.Context, in ask) (string, error) {
 			return "", s.walk(ctx, func(at int) int { return at - 1 })
@@ -291,6 +293,10 @@ func (s *server) deeds() map[string]deed {
 		"/go": func(ctx context.Context, in ask) (string, error) {
 			return "", s.walk(ctx, func(int) int { return in.Number })
 		},
+		"/turn": func(context.Context, ask) (string, error) {
+			u, _ := s.since(math.MaxInt)
+			return strconv.Itoa(u.Turn), nil
+		},
 		"/apply": s.apply,
 		"/hold":  s.hold,
 		"/write": s.write,
@@ -299,16 +305,17 @@ func (s *server) deeds() map[string]deed {
 	}
 }
 
-// typed is what was typed at a path as it stands in the file.
-func typed(path, text string) string {
-	text = strings.TrimSpace(text)
+// change writes what was typed at a path as it stands in the file.
+func change(path, text string) params.Change {
+	c := params.Change{Path: path, Value: strings.TrimSpace(text)}
 	switch list := path == "rods.levels" || path == "rods.columns"; {
-	case text == "", list && strings.HasPrefix(text, "["):
-		return text
+	case c.Value == "", list && strings.HasPrefix(c.Value, "["):
 	case list:
-		return "[" + text + "]"
+		c.Value = "[" + c.Value + "]"
+	default:
+		c.Value = params.Word(c.Value)
 	}
-	return params.Word(text)
+	return c
 }
 
 // now is the judgement of the text shown, where it is the one that the page has.

@@ -23,7 +23,7 @@ func Browser(t *testing.T, flags ...chromedp.ExecAllocatorOption) context.Contex
 	if err := chromedp.Do(ctx); err != nil { // starts the browser; its context must not time out
 		t.Fatal(err)
 	}
-	ctx, stop = context.WithTimeout(ctx, 5*time.Minute)
+	ctx, stop = context.WithTimeout(ctx, 20*time.Minute)
 	t.Cleanup(stop)
 	return ctx
 }

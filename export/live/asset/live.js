@@ -1,6 +1,6 @@
 // The page that is served: it shows what the program tells, and asks it for changes.
 (function () {
-  var root = document.documentElement, turn = 0, phase = "", values = {}, editing = null, began = 0;
+  var root = document.documentElement, turn = 0, phase = "", whole = false, values = {}, editing = null, began = 0;
   function by(id) { return document.getElementById(id); }
   function all(sel, of) { return Array.prototype.slice.call((of || document).querySelectorAll(sel)); }
 
@@ -17,17 +17,17 @@
       });
   }
   function say(text) { by("said").textContent = text; }
-  function began_() { began = performance.now(); }
+  function start() { began = performance.now(); }
 
   document.addEventListener("click", function (e) {
     var b = e.target.closest("button, .val");
     if (!b) { return; }
     if (b.classList.contains("val")) { e.preventDefault(); edit(b); return; }
-    if (b.id === "print") { if (phase === "judged") { window.print(); } return; }
+    if (b.id === "print") { if (whole) { window.print(); } return; }
     var to = b.dataset.do;
     if (!to) { return; }
     say(to === "write" ? "Writing …" : "");
-    began_();
+    start();
     post(to, { turn: turn, number: Number(b.dataset.number || 0), value: b.dataset.value || "" })
       .then(say).catch(function (err) { say(err.message); });
   });
@@ -35,7 +35,7 @@
   document.addEventListener("keydown", function (e) {
     if (!(e.ctrlKey || e.metaKey) || e.key.toLowerCase() !== "z" || /^(INPUT|SELECT)$/.test(document.activeElement.tagName)) { return; }
     e.preventDefault();
-    began_();
+    start();
     post(e.shiftKey ? "redo" : "undo").then(say).catch(function (err) { say(err.message); });
   });
 
@@ -77,7 +77,7 @@
     form.append(el("small", how.join(" "), { id: id + "-how" }));
     var wrong = form.appendChild(el("p", "", { "class": "wrong", role: "alert" }));
     function send(value) {
-      began_();
+      start();
       post("set", { path: v.path, value: value }).then(function () { leave(true); }).catch(function (err) {
         wrong.textContent = err.message;
         input.setAttribute("aria-invalid", "true");
@@ -162,15 +162,17 @@
     turn = u.turn;
     phase = u.phase;
     root.dataset.phase = phase;
+    root.dataset.whole = whole = u.whole;
     by("questions").hidden = phase !== "asking";
     by("card").hidden = phase === "asking";
     Object.keys(u.pieces).forEach(function (id) { put(id, u.pieces[id]); });
     if (u.order) { arrange(u.order); }
     var can = by("can");
-    all("[data-do=write],[data-do=hold],[data-do=apply]").concat(by("print")).forEach(function (b) { b.disabled = phase !== "judged" && b.dataset.value !== "nothing"; });
+    all("[data-do=write],[data-do=hold],[data-do=apply]").forEach(function (b) { b.disabled = phase !== "judged" && b.dataset.value !== "nothing"; });
+    by("print").disabled = !whole;
     all("[data-do=undo]").forEach(function (b) { b.disabled = !can || can.dataset.undo !== "true"; });
     all("[data-do=redo]").forEach(function (b) { b.disabled = !can || can.dataset.redo !== "true"; });
-    if (u.pieces.values || u.pieces.verdict) { root.dataset.took = Math.round(performance.now() - began); }
+    if (began && u.pieces.clamp) { root.dataset.took = Math.round(performance.now() - began); began = 0; }
     root.dataset.shown = turn + " " + phase;
   }
   var stream = new EventSource("/events");
@@ -194,7 +196,7 @@
   by("more").addEventListener("submit", function (e) {
     e.preventDefault();
     var f = e.target, wrong = f.querySelector(".wrong");
-    began_();
+    start();
     post("set", { path: f.elements.path.value.trim(), value: f.elements.value.value })
       .then(function () { f.reset(); wrong.textContent = ""; }).catch(function (err) { wrong.textContent = err.message; });
   });
