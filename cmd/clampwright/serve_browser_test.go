@@ -263,7 +263,14 @@ func testFirstRun(t *testing.T, browser context.Context) {
 	if code := run(t.Context(), []string{"clampwright", "make", "--out", filepath.Join(s.dir, "same"), filepath.Join(s.dir, "pack.yaml")}, &console{out: io.Discard, err: &errs}); code != exitDone {
 		t.Fatal(errs.String())
 	}
-	sameContents(t, contents(t, filepath.Join(s.dir, "same")), contents(t, filepath.Join(s.dir, "out")))
+	below := func(dir string) map[string][]byte {
+		out := map[string][]byte{}
+		for name, text := range contents(t, filepath.Join(s.dir, dir)) {
+			out[strings.TrimPrefix(name, filepath.Join(s.dir, dir))] = text
+		}
+		return out
+	}
+	sameContents(t, below("same"), below("out"))
 }
 
 // A change that fails, the repair that is proved, and back again; a value given back; two
@@ -362,6 +369,7 @@ func testTwoPages(t *testing.T, browser context.Context) {
 	a.judged(turn)
 	b.judged(turn)
 	for _, p := range []*tab{a, b} {
+		p.await("all of it", `document.documentElement.dataset.whole === "true"`)
 		if got := p.text(`#given .val[data-path="plates.thickness"]`); got != "15 mm" {
 			t.Errorf("the page has %q", got)
 		}
