@@ -201,13 +201,21 @@ func told(err error) string {
 
 // edit makes changes in the file on disk and shows it.
 func (b *bench) edit(ctx context.Context, what string, changes ...params.Change) error {
+	return b.change(ctx, what, func(text []byte) ([]byte, error) {
+		out, _, err := params.Set(filepath.Base(b.file), text, changes, b.opener)
+		return out, err
+	})
+}
+
+// change writes what becomes of the text that is shown, and shows it.
+func (b *bench) change(ctx context.Context, what string, of func(text []byte) ([]byte, error)) error {
 	b.editing.Lock()
 	defer b.editing.Unlock()
 	text, err := b.shown()
 	if err != nil {
 		return err
 	}
-	out, _, err := params.Set(filepath.Base(b.file), text, changes, b.opener)
+	out, err := of(text)
 	if err != nil {
 		return &refusal{told(err)}
 	}

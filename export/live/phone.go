@@ -7,12 +7,15 @@ import (
 	"math/big"
 	"net"
 	"net/http"
+	"path/filepath"
 	"slices"
 	"strings"
 	"sync"
 	"time"
 
+	"clampwright/assembly/job"
 	"clampwright/export/page"
+	"clampwright/export/tell"
 	"clampwright/params"
 )
 
@@ -35,26 +38,24 @@ const mostWrong = 5
 const codeDigits = 6
 
 // reading is what a visitor adds.
-type reading struct{ What, Where, When, Value, Instrument string }
+type reading struct{ What, Where, When, Value, Instrument, Date, Charge string }
 
-// note adds a reading to the file.
-func (b *bench) note(ctx context.Context, r reading) error {
-	text, err := b.shown()
-	if err != nil {
-		return err
+// note adds a reading to the file and says what all of them tell.
+func (b *bench) note(ctx context.Context, r reading) (string, error) {
+	var f *params.Fixture
+	err := b.change(ctx, "Read:", func(text []byte) (out []byte, err error) {
+		out, f, err = params.AddReadings(filepath.Base(b.file), text, []params.Added{{"what": r.What, "where": strings.TrimSpace(r.Where), "when": r.When,
+			"value": strings.TrimSpace(r.Value), "instrument": r.Instrument, "date": r.Date, "charge": strings.TrimSpace(r.Charge)}}, b.opener)
+		return out, err
+	})
+	if err != nil || f == nil {
+		return "", err
 	}
-	in, diags := params.Decode("", text)
-	if in == nil {
-		return &refusal{told(diags)}
+	j, err := job.Read(f)
+	if err != nil || j.Estimate == nil || !slices.ContainsFunc(f.Readings, params.Reading.AtClamp) {
+		return "Noted.", nil // the page says what is wrong with the fixture
 	}
-	var keys []string
-	for _, k := range [][2]string{{"what", r.What}, {"where", r.Where}, {"when", r.When}, {"value", r.Value}, {"instrument", r.Instrument}} {
-		if v := strings.TrimSpace(k[1]); v != "" {
-			keys = append(keys, k[0]+": "+params.Word(v))
-		}
-	}
-	path := fmt.Sprintf("readings[%d]", len(in.Readings))
-	return b.edit(ctx, "Read:", params.Change{Path: path, Value: "{" + strings.Join(keys, ", ") + "}"})
+	return "Noted. " + strings.Join(tell.Answer(j, j.Estimate.Answer()), " "), nil
 }
 
 // openPhone listens on the network with a new code, which stands on the console only;
@@ -117,7 +118,7 @@ func ownAddress() (string, error) {
 	return "", fmt.Errorf("none of its %d addresses is private", len(all))
 }
 
-func (p *phone) serve(l net.Listener, note func(context.Context, reading) error) {
+func (p *phone) serve(l net.Listener, note func(context.Context, reading) (string, error)) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	n, err := rand.Int(rand.Reader, big.NewInt(1_000_000))
@@ -148,7 +149,7 @@ func (p *phone) serve(l net.Listener, note func(context.Context, reading) error)
 			http.Error(w, "type the code first", http.StatusForbidden)
 			return
 		}
-		answer(func(ctx context.Context, in ask) (string, error) { return "Noted.", note(ctx, in.Read) })(w, r)
+		answer(func(ctx context.Context, in ask) (string, error) { return note(ctx, in.Read) })(w, r)
 	})
 	web := served(guard(func(h string) bool { return h == host }, &p.pace, mux))
 	p.close = func() { _ = web.Close() }

@@ -300,7 +300,7 @@ func (s *server) deeds() map[string]deed {
 		"/apply": s.apply,
 		"/hold":  s.hold,
 		"/write": s.write,
-		"/read":  func(ctx context.Context, in ask) (string, error) { return "Noted.", s.note(ctx, in.Read) },
+		"/read":  func(ctx context.Context, in ask) (string, error) { return s.note(ctx, in.Read) },
 		"/phone": s.openPhone,
 	}
 }

@@ -12,6 +12,7 @@
         wrong.textContent = a.error || "";
         if (a.error) { return; }
         if (to === "/code") { location.reload(); return; }
+        document.getElementById("tells").textContent = a.said;
         document.getElementById("noted").appendChild(document.createElement("li")).textContent =
           [body.read.What, body.read.Where, body.read.When, body.read.Value].filter(Boolean).join(" ");
         form.elements.Value.value = "";
