@@ -67,7 +67,11 @@ func wordsStock(b *bench, f finding.Finding) string {
 		what += " of " + b.length(c.Part.Flat.ThicknessMM)
 		size = fmt.Sprintf("%s x %s and the rim of %s round it", size, b.up(c.SizeMM[1]), b.up(nest.SheetJobOf(b.fixture).MarginMM))
 	}
-	return fmt.Sprintf("%s is missing for %.0f more of %s, each %s", what, f.Need-f.Have, c.Part.ID, size)
+	said := fmt.Sprintf("%s is missing for %.0f more of %s, each %s", what, f.Need-f.Have, c.Part.ID, size)
+	if rows := params.RowsFor(b.fixture); c.Part.Kind == parts.KindRod && rows > b.fixture.Pack.Rows {
+		said += fmt.Sprintf("; or stand the cells in %d rows of %d", rows, (b.fixture.Pack.Cells+rows-1)/rows)
+	}
+	return said
 }
 
 // measureSweep compares what each tool sweeps, lead-in and all, with the edges of the

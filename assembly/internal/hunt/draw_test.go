@@ -90,12 +90,16 @@ func (d *drawing) cell() float64 {
 	d.maybe(0.3, "cell.swell_zone", "%.2f", d.even(0.3, 0.9))
 	d.maybe(0.3, "cell.case", "insulated")
 	cells, rows, gap := 2*(1+d.IntN(10)), 1, 0.0
-	d.put("pack.cells", "%d", cells)
 	if d.often(0.3) {
 		rows, gap = 2, math.Round(d.even(25, 70))
-		d.put("pack.rows", "2")
+		if d.often(0.4) {
+			rows = 3 + d.IntN(2)
+			cells = rows * (1 + d.IntN(5))
+		}
+		d.put("pack.rows", "%d", rows)
 		d.maybe(0.6, "pack.row_gap", "%.0f mm", gap)
 	}
+	d.put("pack.cells", "%d", cells)
 	if d.often(0.1) {
 		d.put("pack.stack", "%.1f mm", thick*float64(cells/rows)*d.even(0.995, 1.01))
 	}
@@ -131,7 +135,7 @@ func (d *drawing) parts() {
 	if d.values["rods.levels"] == "" {
 		d.maybe(0.4, "rods.level_count", "%d", 2+d.IntN(3))
 	}
-	if d.values["pack.rows"] == "2" {
+	if d.values["pack.rows"] != "" {
 		d.maybe(0.7, "rods.middle_column", "%s", d.of("true", "false"))
 	}
 	d.put("nuts.kind", "%s", d.of("plain", "prevailing", "jam"))
@@ -221,9 +225,9 @@ var ownRows = [][2]string{
 }
 
 // apart are keys that make sense only with others, which are drawn by hand or not at all.
-var apart = map[string]float64{"cell.model": 0.004, "cell.force": 0, "cell.pressure": 0, "cell.pressure_tolerance": 0.004, "cell.force_tolerance": 0, "cell.force_limit": 0.01,
+var apart = map[string]float64{"fillers.material": 0.004, "fillers.sheets": 0.004, "cell.model": 0.004, "cell.force": 0, "cell.pressure": 0, "cell.pressure_tolerance": 0.004, "cell.force_tolerance": 0, "cell.force_limit": 0.01,
 	"pack.stack": 0, "nuts.name": 0.004, "washers.name": 0.004, "nuts.drag_min": 0.004, "rods.level_count": 0, "electrical.series": 0.001, "electrical.parallel": 0.001,
-	"electrical.records": 0.002, "electrical.nominal_voltage": 0.004, "electrical.full_voltage": 0.004, "electrical.storage_voltage": 0.02, "electrical.low_voltage": 0.01, "stock.compensate": 0.004}
+	"electrical.records": 0.002, "electrical.nominal_voltage": 0.02, "electrical.full_voltage": 0.004, "electrical.storage_voltage": 0.02, "electrical.low_voltage": 0.01, "stock.compensate": 0.004}
 
 // rest gives every other key now and then, from its tags: a word of those it takes, or
 // something like its example.
