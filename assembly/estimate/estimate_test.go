@@ -161,6 +161,64 @@ func TestTwins(t *testing.T) {
 	}
 }
 
+// Clamps that are not the model's: plates that bend by a tenth more and domes that press
+// differently, cells that spread by a third more than the ranges, uneven friction in the
+// springs. Bands of 95 in 100 still hold in 85, or the misfit is told.
+func TestWiderTwins(t *testing.T) {
+	n := 25
+	slack := 3 * math.Sqrt(0.85*0.15/float64(n))
+	if many, err := strconv.Atoi(os.Getenv("CLAMPWRIGHT_TWINS")); err == nil {
+		n, slack = max(25, many/5), 0
+	}
+	for name, k := range map[string]struct {
+		rate float64
+		read func(*Clamp) []Reading
+	}{"springs": {68, sprung}, "locked nuts": {0, locked}} {
+		r := rand.New(rand.NewPCG(9, 10))
+		good := 0
+		for range n {
+			c, wide := large(4, k.rate), large(4, k.rate)
+			for i := range wide.Plates {
+				b := &wide.Plates[i]
+				b.Angles, b.Plate, b.Dome, b.BowAngles, b.BowPlate, b.BowDome = 1.1*b.Angles, 1.1*b.Plate, 0.85*b.Dome, 1.05*b.BowAngles, 1.05*b.BowPlate, 1.2*b.BowDome
+			}
+			rs := order(c, k.read(c))
+			m := newModel(wide, rs)
+			z := make([]float64, m.n)
+			for i := range z {
+				if z[i] = r.NormFloat64(); i < assure.OfCells {
+					z[i] *= 1.33
+				}
+			}
+			for i := range m.sets {
+				m.sets[i].ErrorMM = 0
+			}
+			for i, v := range m.foretell(z) {
+				if rs[i].What == Height {
+					v += 0.06 * r.NormFloat64()
+				}
+				if rs[i].What != Turned {
+					rs[i].Value = v + m.sigma(i)*r.NormFloat64()
+				}
+			}
+			e, err := Fit(c, rs)
+			if err != nil || len(e.Notes) > 0 {
+				good++ // told
+				continue
+			}
+			truth, _ := m.walk(z)
+			at := Moment{1, 1, c.HotC}
+			if all, _ := e.Forces(at); all.Low <= truth.At(at.Years, at.Charge, at.TempC).ForceN && truth.At(at.Years, at.Charge, at.TempC).ForceN <= all.High {
+				good++
+			}
+		}
+		t.Logf("%s: %d of %d held or told", name, good, n)
+		if float64(good) < (0.85-slack)*float64(n) {
+			t.Errorf("%s: %d of %d held or told", name, good, n)
+		}
+	}
+}
+
 // order is a clamp in order: the middle of the ranges, read without error.
 func order(c *Clamp, rs []Reading) []Reading {
 	for i := range rs {

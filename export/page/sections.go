@@ -95,6 +95,12 @@ func (b *builder) forms(s *Sheet) {
 	if len(s.Made) > 0 {
 		b.add("made", "The first of each made part", madeTable(s.Made))
 	}
+	if len(s.Worth.Look) > 0 {
+		b.add("worth", "What the clamp tells, and when to look again", struct {
+			Look  []string
+			Table table
+		}{s.Worth.Look, rowsTable("", s.Worth.Rows)})
+	}
 	if t := logTable(s.Steps); len(t.Groups) > 0 {
 		b.add("log", "Readings", t)
 	}

@@ -32,6 +32,7 @@ type Sheet struct {
 	Ready      []Fact // tools to lay out before the work
 	Incoming   Incoming
 	Made       []MadePart
+	Worth      Worth
 	Steps      []Phase
 	Apart      []Phase // the way back
 	ShotBodies []Body  // what the steps' pictures show, by name, without places
@@ -135,4 +136,11 @@ type Part struct {
 	Mark, Name, Quantity, Material, Size string
 	Mass                                 string // of all of them
 	Price, Cost                          string // each, and of all of them
+}
+
+// Worth is the log of the readings at the clamp that are worth taking, the first of which
+// narrows most, its first row the heads; and what they, or none, tell of its life.
+type Worth struct {
+	Rows [][]string
+	Look []string
 }

@@ -8,6 +8,7 @@ import (
 	"clampwright/assembly/clamp"
 	"clampwright/assembly/estimate"
 	"clampwright/assembly/job"
+	"clampwright/export/page"
 	"clampwright/params/number"
 	"clampwright/params/words"
 )
@@ -119,4 +120,25 @@ func lookWords(j *job.Job, a estimate.Answer) string {
 
 func monthWords(years float64) string {
 	return number.Trim(math.Round(years*12), 0) + " months"
+}
+
+// Worth is the log of the readings that are worth taking of this fixture, in the order of
+// what they narrow, and the page for its life.
+func Worth(j *job.Job) (out page.Worth) {
+	e, err := j.Estimated()
+	if err != nil || e == nil {
+		return out
+	}
+	own := *j
+	own.Estimate = e
+	a := e.Answer()
+	if out.Look = Answer(&own, a); e.Bare() {
+		out.Look = []string{"Nothing was read yet: the log says by how much a reading narrows the force when full, one sigma, of fixtures like this.", lookWords(&own, a)}
+	}
+	full := estimate.Moment{Years: a.At.Years, Charge: 1, TempC: e.HotC}
+	out.Rows = [][]string{{"", "read", "force when full known before", "and after", "date", "as read"}}
+	for i, o := range e.Order(full, e.Offers(true)) {
+		out.Rows = append(out.Rows, []string{fmt.Sprint(i + 1), words.Upper(offerWords(&o)), "± " + newtons(o.Before), "± " + newtons(o.After), "", ""})
+	}
+	return out
 }

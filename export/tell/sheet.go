@@ -25,7 +25,7 @@ func Sheet(j *job.Job, v *views.Views, program string, files []page.File) page.S
 		Hash: j.Fixture.InputSHA256, Program: program,
 		Scene: scene(j, v), Checks: checks(j, v), Clamp: Clamp(j), Setting: Setting(j),
 		Cutting: Cutting(j), Drilling: Drilling(j), Parts: Parts(j),
-		Tolerances: Tolerances(j), Wiring: Wiring(j), Cautions: Cautions(j.Fixture), Ready: Ready(j), Incoming: Incoming(j), Made: Made(j), Steps: phases, Apart: steps.Phases(j.Apart, j.Fixture.Style), Given: Given(j), Files: files,
+		Tolerances: Tolerances(j), Wiring: Wiring(j), Cautions: Cautions(j.Fixture), Ready: Ready(j), Incoming: Incoming(j), Made: Made(j), Worth: Worth(j), Steps: phases, Apart: steps.Phases(j.Apart, j.Fixture.Style), Given: Given(j), Files: files,
 	}
 }
 
