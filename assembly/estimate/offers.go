@@ -20,7 +20,9 @@ func (e *Estimate) Offers(mayCharge bool) (out []Offer) {
 	full := Moment{now.Years, 1, now.TempC}
 	if !set {
 		offer(e.each(Length, Snug, now), e.each(Length, Set, now))
-		offer(e.each(Bow, Snug, now), e.each(Bow, Set, now))
+		if e.FreeMM > 0 || !mayCharge { // else with full cells too, below
+			offer(e.each(Bow, Snug, now), e.each(Bow, Set, now))
+		}
 		offer(e.each(Torque, Set, now), e.single(Reading{What: Running, At: -1, Stage: Set}, now))
 		offer(e.single(Reading{What: Bare, At: -1, LoadN: 1}, now), e.single(Reading{What: Bare, At: -1, LoadN: bareLoadN}, now))
 	}
