@@ -132,6 +132,10 @@ var serialForm = regexp.MustCompile(`^[\p{L}\p{N}._/ #-]{1,64}$`)
 
 // readings settles what was measured: in the file, then in the table beside it.
 func (r *resolver) readings() {
+	if r.kept.has(r.in) {
+		r.f.Readings = r.kept.read
+		return
+	}
 	given := slices.Concat(r.in.Readings, r.in.beside)
 	if s := r.in.Pack.Stack; s.Set { // the short way to write one
 		given = append(given, ReadingBlock{What: wordV{"stack", true, s.At}, Value: wordV{LengthText(s.V, unit.Millimetre), true, s.At}})

@@ -27,6 +27,7 @@ type resolver struct {
 	tables catalog.Tables
 	diags  diag.List
 	bare   bool                // no notes of where values came from
+	kept   *Settler            // what copies of a file have alike; may be nil
 	brief  bool                // stop after the first step with errors: for searches
 	trial  int                 // which stand-ins to take for what can't be found: see independent
 	doubt  []string            // paths of values that are stood in for

@@ -49,7 +49,7 @@ func (r *resolver) springs() {
 			s.Series = int(min(max(math.Ceil(r.groups(&s)/float64(s.Stacks())), 1), 60))
 		}
 	default:
-		s = r.fewest(in)
+		s = r.fewestOnce(in)
 	}
 	how := "the fewest springs that keep the force within its bounds as the cells grow and shrink"
 	s.Friction = pick(r, "springs.friction", in.Friction, 0.025, "2 to 3 % a face, from memory")
@@ -68,6 +68,22 @@ func (r *resolver) springs() {
 	s.bush(major)
 	r.f.Spring = &s
 	r.wideWasher()
+}
+
+// fewestOnce is fewest, once for what is alike.
+func (r *resolver) fewestOnce(in *SpringBlock) Spring {
+	if !r.bare || r.kept == nil {
+		return r.fewest(in)
+	}
+	asked := springsAsked{r.f.Rods.Thread.Major, r.widestWasher(), r.f.MostRodForce(1).N(), r.f.Cell.ForceTarget, r.f.Pack.PerRow, r.f.Cell.Thickness, in.Parallel, in.Ends}
+	if s, ok := r.kept.chosen.Load(asked); ok {
+		return s.(Spring)
+	}
+	s := r.fewest(in)
+	if !r.diags.HasErrors() {
+		r.kept.chosen.Store(asked, s)
+	}
+	return s
 }
 
 // fewest are the fewest springs that do what the cells ask, or do most of it: coil and

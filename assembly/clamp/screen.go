@@ -89,21 +89,29 @@ func (f *fixture) share(tight *solution) {
 	}
 }
 
-// Tighten solves only the tightened state on Solve's grid and returns it without
-// its field: what evenness is judged by.
-func Tighten(in Input) (State, error) {
+// Tight is a fixture as tightened on Solve's grid: where one that differs in its
+// springs alone may start from.
+type Tight struct {
+	State State // without its field
+	from  *solution
+}
+
+// Tighten solves only the tightened state on Solve's grid: what evenness is judged by.
+func Tighten(in Input) (*Tight, error) {
 	if err := Validate(in); err != nil {
-		return State{}, err
+		return nil, err
 	}
-	return newFixture(in, in.edge(), nominal).state(DefaultStates(in)[0])
+	f := newFixture(in, in.edge(), nominal)
+	s, err := f.state(DefaultStates(in)[0])
+	return &Tight{s, f.tight}, err
 }
 
 // SolveStates solves all states on Solve's grid, without setting, band
 // or fields: what decides whether a fixture passes. The states are Solve's, within
 // 1e-9 of the force, and in its order; but when enough (nil: never) says so of a state, that
 // one alone is returned. The states that screening looks at are solved first, as
-// the likeliest to fail.
-func SolveStates(in Input, enough func(State) bool) ([]State, error) {
+// the likeliest to fail. From, which may be nil, only saves time.
+func SolveStates(in Input, from *Tight, enough func(State) bool) ([]State, error) {
 	if err := Validate(in); err != nil {
 		return nil, err
 	}
@@ -112,6 +120,9 @@ func SolveStates(in Input, enough func(State) bool) ([]State, error) {
 		return nil, err
 	}
 	f := newFixture(in, in.edge(), know)
+	if from != nil && len(from.from.x) == f.s.m.n {
+		f.s.last = from.from
+	}
 	specs := f.specs()
 	out := make([]State, len(specs))
 	for _, i := range likelyFirst(in, specs) {

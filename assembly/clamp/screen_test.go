@@ -63,7 +63,7 @@ func TestSolveStates(t *testing.T) {
 	}
 	for _, in := range []Input{in, measured} {
 		want := mustSolve(t, in).States
-		got, err := SolveStates(in, nil)
+		got, err := SolveStates(in, nil, nil)
 		if err != nil || len(got) != len(want) {
 			t.Fatal(err, len(got))
 		}
@@ -73,7 +73,7 @@ func TestSolveStates(t *testing.T) {
 			}
 		}
 	}
-	one, err := SolveStates(in, func(State) bool { return true })
+	one, err := SolveStates(in, nil, func(State) bool { return true })
 	if err != nil || len(one) != 1 {
 		t.Error("did not end early")
 	}

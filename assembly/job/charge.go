@@ -50,7 +50,7 @@ func forces(in clamp.Input, charge []float64, aged float64) ([]float64, error) {
 	for _, c := range charge {
 		in.States = append(in.States, clamp.StateSpec{Name: fmt.Sprintf("charge %.2f", c), Charge: c, Aged: aged, TempC: in.Climate.AssemblyC})
 	}
-	states, err := clamp.SolveStates(in, nil)
+	states, err := clamp.SolveStates(in, nil, nil)
 	if err != nil {
 		return nil, err
 	}

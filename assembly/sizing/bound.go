@@ -3,6 +3,7 @@ package sizing
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"clampwright/assembly/clamp"
@@ -10,8 +11,19 @@ import (
 )
 
 // Slack is what the coarse grid may be off and a candidate still be kept for the
-// full one: relative, on every bound. The tests measure the true difference.
-const Slack = 0.10
+// full one: relative, on every bound; forceSlack on those that hang on the rods' forces
+// alone. The tests measure the true difference.
+const Slack, forceSlack = 0.10, 0.02
+
+// byForce are the bounds that hang on the rods' forces alone.
+var byForce = map[finding.ID]bool{clamp.SpringRange: true, clamp.CoilStress: true, "clamp-rod-stress": true, "clamp-thread-stress": true, "clamp-seat-stress": true}
+
+func slackOf(id finding.ID) float64 {
+	if byForce[id] {
+		return forceSlack
+	}
+	return Slack
+}
 
 // demands says which warnings of the clamp a candidate may not raise.
 type demands struct {
@@ -19,18 +31,41 @@ type demands struct {
 	clean  bool // any other
 }
 
-// broken returns the bounds of a state that a candidate for building may not
-// miss by more than slack: failing ones, and of those that only warn what is
+// broken returns the bounds of a state that a candidate for building may not miss, on a
+// rough grid by more than slackOf: failing ones, and of those that only warn what is
 // demanded.
-func (d demands) broken(s clamp.State, slack float64) []finding.Finding {
+func (d demands) broken(s clamp.State, rough bool) []finding.Finding {
 	var out []finding.Finding
 	for _, f := range s.Findings {
 		wanted := f.Verdict == finding.Fail || f.Verdict == finding.Warn && (d.clean || d.window && (f.ID == clamp.MeanLow || f.ID == clamp.Middle))
+		slack := 0.0
+		if rough {
+			slack = slackOf(f.ID)
+		}
 		if wanted && f.Over() > slack {
 			out = append(out, f)
 		}
 	}
 	return out
+}
+
+// corrected returns the state with each stress as the full grid would find it: as much
+// above the rough one as it is when tightened.
+func corrected(st, rough, fine clamp.State) clamp.State {
+	ratio := map[string]float64{}
+	for _, f := range fine.Findings {
+		ratio[f.Key()] = f.Have
+	}
+	st.Findings = slices.Clone(st.Findings)
+	for k, f := range rough.Findings {
+		if of := ratio[f.Key()]; f.Unit == "MPa" && f.Have > 0 && of > 0 && k < len(st.Findings) && st.Findings[k].Key() == f.Key() {
+			g := &st.Findings[k]
+			if g.Have *= of / f.Have; g.Verdict == finding.Pass && g.Over() > 0 {
+				g.Verdict = finding.Warn // at least
+			}
+		}
+	}
+	return st
 }
 
 // atBound keeps rounding from making a bound that is met look missed.

@@ -63,7 +63,7 @@ const eachClosed = 6
 func agrees(t *testing.T, f *params.Fixture, in clamp.Input, why *finding.Finding) bool {
 	same := func(g finding.Finding) bool { return g.ID == why.ID && g.Verdict != finding.Pass }
 	if why.Group == finding.GroupClamp {
-		states, err := clamp.SolveStates(in, nil)
+		states, err := clamp.SolveStates(in, nil, nil)
 		return err != nil || slices.ContainsFunc(states, func(s clamp.State) bool { return slices.ContainsFunc(s.Findings, same) })
 	}
 	a, err := assembly.Build(f)

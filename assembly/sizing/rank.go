@@ -10,7 +10,6 @@ import (
 	"clampwright/assembly/check"
 	"clampwright/assembly/clamp"
 	"clampwright/assembly/finding"
-	"clampwright/assembly/inputs"
 )
 
 // batch is how many candidates are solved side by side, and ahead how many are
@@ -26,7 +25,7 @@ const mostFront = 100
 
 // rank finds the three leaders, then the rest of the front.
 func (s *search) rank() error {
-	s.solved, s.fine, s.complete = map[int]*verdict{}, map[int]float64{}, true
+	s.solved, s.fine, s.complete = map[int]*verdict{}, map[int]*clamp.Tight{}, true
 	var alive []*candidate
 	for i := range s.all {
 		if s.all[i].alive {
@@ -43,7 +42,7 @@ func (s *search) rank() error {
 	if err := s.leadEven(alive); err != nil {
 		return err
 	}
-	return s.front(sorted(alive, byMass))
+	return s.front(s.byWorth(alive))
 }
 
 func sorted(list []*candidate, order func(a, b *candidate) int) []*candidate {
@@ -112,12 +111,14 @@ func (s *search) solveAll(group []*candidate) error {
 		}
 	}
 	out := make([]*verdict, len(todo))
+	left := slices.Clone(todo)
+	if err := s.fineAll(&left); err != nil {
+		return err
+	}
 	if err := s.quiet(len(todo), func(k int) (err error) {
-		if err = s.sift(todo[k]); err != nil || !todo[k].alive {
-			out[k] = &verdict{missed: todo[k].missed, unfit: todo[k].unfit}
-			return err
+		if out[k] = (&verdict{missed: todo[k].missed, unfit: todo[k].unfit}); todo[k].alive {
+			out[k], err = s.solve(todo[k].index)
 		}
-		out[k], err = s.solve(todo[k].index)
 		return err
 	}); err != nil {
 		return err
@@ -181,7 +182,12 @@ func (s *search) leadEven(alive []*candidate) error {
 func (s *search) groupOf(c *candidate) int { return c.index / len(s.cat.Springs) }
 
 // fineClass is the class of evenness on the full grid, once fineAll has run.
-func (s *search) fineClass(c *candidate) int { return classOf(s.fine[s.groupOf(c)]) }
+func (s *search) fineClass(c *candidate) int {
+	if t := s.fine[s.groupOf(c)]; t != nil {
+		return classOf(uneven(t.State))
+	}
+	return 0 // as even as can be, until it is solved in full
+}
 
 // lookahead solves candidates of a list in its order, a batch at a time, and sifts
 // further ahead, so that every core has work though most are discarded on the way.
@@ -229,34 +235,30 @@ func (l *lookahead) solveNext() ([]*candidate, error) {
 	}
 }
 
-// fineAll discards what sift does and works out the unevenness of the
-// rest on the full grid, once for each plate.
+// fineAll discards what sift does, tightens the rest on the full grid, once for each
+// plate, and discards what the coarse grid, corrected by that, does not let pass.
 func (s *search) fineAll(group *[]*candidate) error {
 	list := *group
 	if err := s.quiet(len(list), func(k int) error { return s.sift(list[k]) }); err != nil {
 		return err
 	}
-	*group = slices.DeleteFunc(list, func(c *candidate) bool { return !c.alive })
+	list = slices.DeleteFunc(list, func(c *candidate) bool { return !c.alive })
 	var todo []*candidate
-	seen := map[int]bool{}
-	for _, c := range *group {
-		g := s.groupOf(c)
-		if _, ok := s.fine[g]; !ok && !seen[g] {
-			seen[g] = true
+	for _, c := range list {
+		if _, ok := s.fine[s.groupOf(c)]; !ok {
+			s.fine[s.groupOf(c)] = nil
 			todo = append(todo, c)
 		}
 	}
-	out := make([]float64, len(todo))
+	out := make([]*clamp.Tight, len(todo))
 	if err := s.quiet(len(todo), func(k int) error {
 		f, err := s.settle(todo[k].index)
-		if err != nil {
-			return err
+		if err == nil {
+			out[k], err = clamp.Tighten(pressed(f))
 		}
-		st, err := clamp.Tighten(inputs.Clamp(f))
 		if unsolved(err) {
-			return nil // as even as can be, until it is solved in full
+			return nil
 		}
-		out[k] = uneven(st)
 		return err
 	}); err != nil {
 		return err
@@ -264,11 +266,34 @@ func (s *search) fineAll(group *[]*candidate) error {
 	for k, c := range todo {
 		s.fine[s.groupOf(c)] = out[k]
 	}
+	*group = slices.DeleteFunc(list, func(c *candidate) bool { return !s.correct(c) })
 	return nil
 }
 
-// front solves what no passing candidate betters in mass, cost and evenness at
-// once, lightest first.
+// correct judges a sifted candidate by the coarse grid as the full one corrects it, and
+// says whether it is still alive.
+func (s *search) correct(c *candidate) bool {
+	t := s.fine[s.groupOf(c)]
+	if t == nil || len(c.rough) == 0 {
+		return true
+	}
+	for _, st := range c.rough {
+		c.missed = append(c.missed, s.broken(corrected(st, c.rough[0], t.State), true)...)
+	}
+	c.rough, c.alive = nil, len(c.missed) == 0
+	return c.alive
+}
+
+// byWorth orders candidates so that what betters another in mass, cost and evenness
+// comes before it.
+func (s *search) byWorth(list []*candidate) []*candidate {
+	worth := func(c *candidate) float64 {
+		return math.Log(c.mass) + math.Log(math.Max(c.cost, 1e-3)) + nearlyShare*float64(floorClass(c))
+	}
+	return sorted(list, func(a, b *candidate) int { return cmp.Or(cmp.Compare(worth(a), worth(b)), byMass(a, b)) })
+}
+
+// front solves what no passing candidate betters in mass, cost and evenness at once.
 func (s *search) front(order []*candidate) error {
 	look := &lookahead{s: s, stage: "full grid, trade-off", list: order,
 		could: func(c *candidate) bool { return s.solved[c.index] == nil && !s.bettered(c, floorClass(c)) },
@@ -431,7 +456,7 @@ func (s *search) miss(c *candidate) (*Miss, error) {
 		return nil, err
 	}
 	f := a.Fixture
-	states, err := clamp.SolveStates(pressed(f), nil)
+	states, err := clamp.SolveStates(pressed(f), nil, nil)
 	switch b := refused(err); {
 	case b != nil:
 		m.Bounds = []finding.Finding{*b}
@@ -447,7 +472,7 @@ func (s *search) miss(c *candidate) (*Miss, error) {
 		m.Bounds = append(m.Bounds, *b)
 	}
 	for _, st := range states {
-		m.Bounds = append(m.Bounds, s.broken(st, 0)...)
+		m.Bounds = append(m.Bounds, s.broken(st, false)...)
 	}
 	fails, _, err := checks(check.Judge(a))
 	if err != nil {

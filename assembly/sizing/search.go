@@ -207,6 +207,7 @@ type candidate struct {
 	unfit      bool             // it misses light checks
 	uneven     float64
 	missed     []finding.Finding // on the coarse grid, or of the light checks
+	rough      []clamp.State     // on the coarse grid, once sifted, until the full one has judged its group
 }
 
 // search is one run.
@@ -222,8 +223,8 @@ type search struct {
 	all []candidate
 
 	solved   map[int]*verdict
-	screened int             // that could be made and are even enough as tightened
-	fine     map[int]float64 // unevenness on the full grid by group
+	screened int                  // that could be made and are even enough as tightened
+	fine     map[int]*clamp.Tight // on the full grid by group; nil for one that has no solution
 	complete bool
 	block    finding.ID // see Outcome.Blocked
 	probed   int
@@ -323,7 +324,7 @@ func (s *search) screenGroup(group []candidate) error {
 		}
 		c.uneven = uneven(*tight)
 		c.missed = s.Most.spread(c.uneven, evenSlack)
-		for _, b := range s.broken(*tight, Slack) {
+		for _, b := range s.broken(*tight, true) {
 			if b.ID != clamp.SpringRange && b.ID != clamp.CoilStress { // another spring than this candidate's
 				c.missed = append(c.missed, b)
 			}
@@ -428,15 +429,16 @@ func (s *search) sift(c *candidate) error {
 // screenAged runs the coarse grid over a candidate's other states: full and
 // aged, and after 1000 h.
 func (s *search) screenAged(c *candidate) error {
-	states, err := s.coarse([]candidate{*c}, func(st clamp.State) bool { return len(s.broken(st, Slack)) > 0 })
+	states, err := s.coarse([]candidate{*c}, func(st clamp.State) bool { return len(s.broken(st, true)) > 0 })
 	if unsolved(err) {
 		return nil // for the full grid to judge
 	}
 	if err != nil {
 		return err
 	}
-	for _, st := range states[0] {
-		c.missed = append(c.missed, s.broken(st, Slack)...)
+	c.rough = states[0]
+	for _, st := range c.rough {
+		c.missed = append(c.missed, s.broken(st, true)...)
 	}
 	c.alive = len(c.missed) == 0
 	return nil
@@ -550,7 +552,7 @@ func (s *search) solve(i int) (*verdict, error) {
 	if err != nil {
 		return nil, err
 	}
-	states, err := clamp.SolveStates(pressed(f), func(st clamp.State) bool { return len(s.broken(st, 0)) > 0 })
+	states, err := clamp.SolveStates(pressed(f), s.fine[s.groupOf(&s.all[i])], func(st clamp.State) bool { return len(s.broken(st, false)) > 0 })
 	if unsolved(err) {
 		return &verdict{missed: []finding.Finding{stopped("clamp-can-be-solved", err)}, solved: true}, nil
 	}
@@ -559,7 +561,7 @@ func (s *search) solve(i int) (*verdict, error) {
 	}
 	v := &verdict{solved: true, missed: s.Most.spread(uneven(states[0]), 0)}
 	for _, st := range states {
-		v.missed = append(v.missed, s.broken(st, 0)...)
+		v.missed = append(v.missed, s.broken(st, false)...)
 	}
 	if len(v.missed) > 0 {
 		return v, nil

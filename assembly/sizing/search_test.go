@@ -151,10 +151,10 @@ func againstExhaustive(t *testing.T, file *params.File, cat *Catalogue, least in
 		farthest = math.Max(farthest, math.Abs(c.uneven-v.option.Uneven))
 		harshest = math.Max(harshest, coarsest(t, s, c))
 	}
-	t.Logf("%d candidates, %d pass in full, %d as tightened; unevenness off by %.4f at most; the coarse grid puts one that passes %.1f %% over a bound at most",
+	t.Logf("%d candidates, %d pass in full, %d as tightened; unevenness off by %.4f at most; the coarse grid, as it is and corrected, puts one that passes %.0f %% of its slack over a bound at most",
 		len(s.all), len(pass), got.Screened, farthest, 100*harshest)
-	if harshest > Slack/2 {
-		t.Errorf("the coarse grid is %.2f too harsh, %g assumed", harshest, Slack)
+	if harshest > 0.5 {
+		t.Errorf("the coarse grid is %.2f of the slack too harsh, half assumed", harshest)
 	}
 	if len(pass) < least || len(pass) == len(s.all) && least > 1 {
 		t.Fatalf("%d of %d pass: the catalogue proves little", len(pass), len(s.all))
@@ -166,17 +166,23 @@ func againstExhaustive(t *testing.T, file *params.File, cat *Catalogue, least in
 	compareFront(t, got, pass)
 }
 
-// coarsest is by how much the coarse grid puts a candidate over a bound.
+// coarsest is by how much of its slack the coarse grid, as it is and corrected, puts a
+// candidate over a bound.
 func coarsest(t *testing.T, s *search, c *candidate) float64 {
 	t.Helper()
 	states, err := s.coarse([]candidate{*c}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
+	f, _ := s.settle(c.index)
+	tight, err := clamp.Tighten(pressed(f))
+	if err != nil {
+		t.Fatal(err)
+	}
 	worst := 0.0
 	for _, st := range states[0] {
-		for _, b := range s.broken(st, 0) {
-			worst = math.Max(worst, b.Over())
+		for _, b := range append(s.broken(st, false), s.broken(corrected(st, states[0][0], tight.State), false)...) {
+			worst = math.Max(worst, b.Over()/slackOf(b.ID))
 		}
 	}
 	return worst
@@ -192,7 +198,7 @@ func TestCoarseAgainstFull(t *testing.T) {
 	if err := s.make(); err != nil {
 		t.Fatal(err)
 	}
-	worst, what, n := 0.0, "", 0
+	worst, what, n := map[bool]float64{}, map[bool]string{}, 0
 	for i := 0; i < len(s.all); i += 3 {
 		c := &s.all[i]
 		if !c.made {
@@ -203,7 +209,7 @@ func TestCoarseAgainstFull(t *testing.T) {
 			t.Fatal(err)
 		}
 		f, _ := s.settle(i)
-		fine, err := clamp.SolveStates(inputs.Clamp(f), nil)
+		fine, err := clamp.SolveStates(inputs.Clamp(f), nil, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -217,16 +223,16 @@ func TestCoarseAgainstFull(t *testing.T) {
 			for _, g := range st.Findings {
 				if was := of[st.Name+g.Key()]; math.Abs(was) < 0.3 {
 					n++
-					if d := g.Over() - was; d > worst { // harsher than the full grid
-						worst, what = d, cat.at(i).String()+": "+g.Name()
+					if d, kind := g.Over()-was, byForce[g.ID]; d > worst[kind] { // harsher than the full grid
+						worst[kind], what[kind] = d, cat.at(i).String()+": "+g.Name()
 					}
 				}
 			}
 		}
 	}
-	t.Logf("%d bounds compared; the coarse grid is harsher by %.1f %% at most (%s)", n, 100*worst, what)
-	if n < 20 || worst > Slack/2 {
-		t.Errorf("%d bounds compared, harsher by %.3f: half of %g allowed", n, worst, Slack)
+	t.Logf("%d bounds compared; the coarse grid is harsher by %v at most, of those that hang on force true (%v)", n, worst, what)
+	if n < 20 || worst[false] > Slack/2 || worst[true] > forceSlack/2 {
+		t.Errorf("%d bounds compared, harsher by %v: half of %g and %g allowed", n, worst, Slack, forceSlack)
 	}
 }
 
