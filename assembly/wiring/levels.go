@@ -72,6 +72,20 @@ func (lv levels) spread(start int, t Turns, cellV []float64, ends linkEnds) {
 	}
 }
 
+// join brings what hangs on one end of a link to the level of the other.
+func (lv levels) join(k Link) {
+	if lv.joined(k.A, k.B) {
+		return
+	}
+	from, to := lv.island[k.B.node()], lv.island[k.A.node()]
+	by := lv.volts[k.A.node()] - lv.volts[k.B.node()]
+	for i, is := range lv.island {
+		if is == from {
+			lv.island[i], lv.volts[i] = to, lv.volts[i]+by
+		}
+	}
+}
+
 // joined says that two terminals hang together.
 func (lv levels) joined(p, q Post) bool { return lv.island[p.node()] == lv.island[q.node()] }
 

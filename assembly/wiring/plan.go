@@ -1,10 +1,12 @@
 package wiring
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"clampwright/params/words"
 )
@@ -116,7 +118,6 @@ const (
 // Cross, Groups. A pack of one series place needs no other links for balancing
 // than for service: Cross alone is returned.
 func (l *Layout) Plans() ([]Plan, error) {
-	final := l.Finished()
 	ids := []PlanID{Turn, Cross, Groups}
 	if l.in.Series == 1 {
 		ids = []PlanID{Cross}
@@ -126,13 +127,18 @@ func (l *Layout) Plans() ([]Plan, error) {
 	if l.in.Series > 1 && l.in.BoardA > 0 {
 		ids = append(ids, InSeries)
 	}
-	var out []Plan
-	for _, id := range ids {
-		p, err := l.plan(id, final)
-		if err != nil {
-			return nil, fmt.Errorf("plan %s: %w", id, err)
-		}
-		out = append(out, p)
+	out, errs := make([]Plan, len(ids)), make([]error, len(ids))
+	var all sync.WaitGroup
+	for i, id := range ids {
+		all.Go(func() {
+			if out[i], errs[i] = l.plan(id, l.Finished()); errs[i] != nil {
+				errs[i] = fmt.Errorf("plan %s: %w", id, errs[i])
+			}
+		})
+	}
+	all.Wait()
+	if err := cmp.Or(errs...); err != nil {
+		return nil, err
 	}
 	return out, l.unusedLinks(out)
 }

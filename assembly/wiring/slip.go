@@ -242,32 +242,32 @@ func (s *slips) seen(lv levels, checks []Check, wrong Link) bool {
 // leftOut carries on without a link, until a reading shows it or the links of the
 // state are counted.
 func (s *slips) leftOut(at, i int) StoppedBy {
-	fitted, left, from := slices.Clone(s.fitted), s.steps[at].Links[i], i+1
+	left, from, lv := s.steps[at].Links[i], i+1, levelsOf(s.turns, s.cellV, s.fitted)
 	for n := at; n < len(s.steps) && s.steps[n].Action == Fit && s.steps[n].State == s.steps[at].State; n++ {
 		for j := from; j < len(s.steps[n].Links); j++ {
 			k := s.steps[n].Links[j]
 			switch {
-			case s.seen(levelsOf(s.turns, s.cellV, fitted), s.checks(n, j), k):
+			case s.seen(lv, s.checks(n, j), k):
 				return ByReading
 			case left.on(k.A) || left.on(k.B): // it should lie there
 				return ByLook
 			}
-			fitted = append(fitted, k)
+			lv.join(k)
 		}
 		from = 0
 	}
-	return s.atTheEnd(at, fitted)
+	return s.atTheEnd(at, lv)
 }
 
 // atTheEnd reads the take-offs after the last link of a state, where the links that
 // are left on the bench are counted too.
-func (s *slips) atTheEnd(at int, fitted []Link) StoppedBy {
+func (s *slips) atTheEnd(at int, lv levels) StoppedBy {
 	for _, step := range s.steps[at+1:] {
 		switch {
 		case step.Action == Fit:
 		case step.Action == Measure && step.ExpectV > 0:
 			state, _ := s.p.State(step.State)
-			v := levelsOf(s.turns, s.cellV, fitted).between(state.Mains.Minus, state.Mains.Plus)
+			v := lv.between(state.Mains.Minus, state.Mains.Plus)
 			if (Check{WantV: step.ExpectV}).shows(v, s.l.in.Volts.Storage) {
 				return ByReading
 			}
