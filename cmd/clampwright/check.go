@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"runtime"
 
 	"github.com/urfave/cli/v2"
 
@@ -19,20 +18,17 @@ func checkCommand(ui *console) *cli.Command {
 		Description: "Prints the verdict, what must be decided, and a line for each variant. Of many\n" +
 			"files, or with a table of variants, only a line for each.\n" +
 			"Example: clampwright check pack.yaml",
-		Flags: []cli.Flag{
+		Flags: append(manyFlags(),
 			&cli.StringFlag{Name: "report", Usage: "write the report to this file as JSON; - for standard output"},
 			&cli.BoolFlag{Name: "json", Usage: "print the report as JSON and nothing else"},
-			&cli.StringSliceFlag{Name: "table", Usage: "variants of every file (CSV: name and keys); of several tables, every row with every other"},
-			&cli.BoolFlag{Name: "lines", Usage: "print only a line of JSON for every fixture, as it is done"},
-			&cli.IntFlag{Name: "jobs", Value: runtime.GOMAXPROCS(0), Usage: "how many fixtures are computed at a time"},
 			&cli.StringFlag{Name: "cache", Usage: "folder of verdicts: what stands there already is not computed again"},
-		},
+		),
 		Action: func(c *cli.Context) error {
-			if c.NArg() > 1 || c.IsSet("table") || c.IsSet("lines") || c.IsSet("cache") {
+			if asksMany(c) {
 				if c.IsSet("report") || c.IsSet("json") {
 					return &outcome{exitInput, "--report and --json are of one file; --lines prints a line of JSON for every fixture"}
 				}
-				return checkMany(c.Context, ui, many{c.Args().Slice(), c.StringSlice("table"), max(1, c.Int("jobs")), c.Bool("lines"), c.String("cache")})
+				return doMany(c.Context, ui, manyOf(c))
 			}
 			name, err := oneFile(c)
 			if err != nil {

@@ -20,17 +20,24 @@ func makeCommand(ui *console) *cli.Command {
 	return &cli.Command{
 		Name:      "make",
 		Usage:     "write everything the workshop needs",
-		ArgsUsage: "FILE",
+		ArgsUsage: "FILE...",
 		Description: "Computes the fixture and writes DXF, STL, templates, drawings, lists and the\n" +
 			"build sheet. When a check fails, only the report and the build sheet are written,\n" +
-			"unless --anyway is given.\n" +
+			"unless --anyway is given. Of many files, or with a table of variants, each fixture\n" +
+			"is made in a folder of its name; what stands there already is not made again.\n" +
 			"Example: clampwright make --out out pack.yaml",
-		Flags: []cli.Flag{
+		Flags: append(manyFlags(),
 			&cli.StringFlag{Name: "out", Aliases: []string{"o"}, Value: "out", Usage: "folder to write"},
 			&cli.BoolFlag{Name: "watch", Aliases: []string{"w"}, Usage: "make again on every save, until interrupted"},
 			&cli.BoolFlag{Name: "anyway", Usage: "write cut and print files even when a check fails"},
-		},
+		),
 		Action: func(c *cli.Context) error {
+			if asksMany(c) {
+				if c.Bool("watch") {
+					return &outcome{exitInput, "--watch is of one file"}
+				}
+				return doMany(c.Context, ui, manyOf(c))
+			}
 			name, err := oneFile(c)
 			if err != nil {
 				return err

@@ -1,35 +1,61 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
+	"runtime"
+	"slices"
 	"strings"
 	"sync"
 	"text/tabwriter"
 
+	"github.com/urfave/cli/v2"
 	"golang.org/x/sync/errgroup"
 
 	"clampwright/assembly/finding"
 	"clampwright/assembly/job"
 	"clampwright/export"
 	"clampwright/export/folder"
+	"clampwright/export/lists"
 	"clampwright/export/mark"
 	"clampwright/params"
 	"clampwright/params/diag"
 )
 
-// many is what is asked of a check of many fixtures.
+// many is what is asked of a check of many fixtures, or of making them.
 type many struct {
 	files, tables []string
 	jobs          int
 	lines         bool
-	cache         string
+	cache         string // folder of verdicts
+	out           string // where a folder is made of each; empty for checks alone
+	anyway        bool
+}
+
+// asksMany says whether a command line is of many fixtures.
+func asksMany(c *cli.Context) bool {
+	return c.NArg() > 1 || c.NArg() == 1 && slices.ContainsFunc([]string{"table", "lines", "cache", "jobs"}, c.IsSet)
+}
+
+func manyOf(c *cli.Context) many {
+	return many{files: c.Args().Slice(), tables: c.StringSlice("table"), jobs: max(1, c.Int("jobs")), lines: c.Bool("lines"), cache: c.String("cache"), out: c.String("out"), anyway: c.Bool("anyway")}
+}
+
+// manyFlags are those of a command that takes many fixtures.
+func manyFlags() []cli.Flag {
+	return []cli.Flag{
+		&cli.StringSliceFlag{Name: "table", Usage: "variants of every file (CSV: name and keys); of several tables, every row with every other"},
+		&cli.BoolFlag{Name: "lines", Usage: "print only a line of JSON for every fixture, as it is done"},
+		&cli.IntFlag{Name: "jobs", Value: runtime.GOMAXPROCS(0), Usage: "how many fixtures are computed at a time"},
+	}
 }
 
 // one is one fixture of many: a file, with rows of the tables. It is settled only once
@@ -41,15 +67,15 @@ type one struct {
 	vary func() params.Variant
 }
 
-// checkMany prints a line for every fixture, in their order.
-func checkMany(ctx context.Context, ui *console, m many) error {
+// doMany prints a line for every fixture, in their order.
+func doMany(ctx context.Context, ui *console, m many) error {
 	groups, err := m.groups(ctx, ui)
 	if err != nil {
 		return err
 	}
 	r := &manyRun{ui: ui, many: m, done: map[int]verdict{}}
-	if m.cache != "" {
-		if err := os.MkdirAll(m.cache, 0o777); err != nil {
+	if to := cmp.Or(m.out, m.cache); to != "" {
+		if err := os.MkdirAll(to, 0o777); err != nil {
 			return &outcome{exitFailed, err.Error()}
 		}
 	}
@@ -77,7 +103,7 @@ func checkMany(ctx context.Context, ui *console, m many) error {
 	if err := all.Wait(); err != nil {
 		return err
 	}
-	return r.end()
+	return r.end(ctx)
 }
 
 // groups are the fixtures; those of a group differ in the last table only, so that one
@@ -119,7 +145,22 @@ func (m many) groups(ctx context.Context, ui *console) (out [][]one, err error) 
 			out = append(out, group)
 		}
 	}
-	return out, nil
+	return out, m.apart(out)
+}
+
+// summaryDir is the folder of the table beside those of the fixtures.
+const summaryDir = "summary"
+
+// apart wants a folder for every fixture that is made.
+func (m many) apart(groups [][]one) error {
+	file := map[string]string{summaryDir: "the table of all"}
+	for _, o := range slices.Concat(groups...) {
+		if was, ok := file[o.name]; ok && m.out != "" {
+			return &outcome{exitInput, fmt.Sprintf("two fixtures are called %q, in %s and in %s: name them apart, each is made in a folder of its name", o.name, was, o.in.name)}
+		}
+		file[o.name] = o.in.name
+	}
+	return nil
 }
 
 // product is every row of each table with every row of the others.
@@ -172,21 +213,43 @@ type verdict struct {
 	in    *input
 }
 
-// judge computes one fixture, or finds its verdict in the cache.
+// record is a verdict as it is kept, with the sum of all that it follows from.
+type record struct {
+	Input string `json:"input"`
+	export.Summary
+}
+
+// keptAt is where the record of a fixture stands: in the folder made of it, or in the cache.
+func (r *manyRun) keptAt(o one, sum string) string {
+	switch {
+	case r.out != "":
+		return filepath.Join(r.out, o.name, "summary.json")
+	case r.cache != "":
+		return filepath.Join(r.cache, sum+".json")
+	}
+	return ""
+}
+
+// judge computes one fixture, and makes it where that is asked; or finds that done.
 func (r *manyRun) judge(ctx context.Context, o one, seen *job.Seen) (v verdict, err error) {
 	v.in = o.in
-	sum := sha256.Sum256(fmt.Appendf(nil, "%d\n%s", mark.Version(), o.key))
-	kept := filepath.Join(r.cache, hex.EncodeToString(sum[:])+".json")
-	if r.cache != "" {
-		if text, err := os.ReadFile(kept); err == nil && json.Unmarshal(text, &v.Summary) == nil && v.Fixture == o.name {
-			return v, nil
-		}
+	hash := sha256.Sum256(fmt.Appendf(nil, "%d %v\n%s", mark.Version(), r.anyway, o.key))
+	had := record{}
+	sum := hex.EncodeToString(hash[:])
+	kept := r.keptAt(o, sum)
+	if text, err := os.ReadFile(kept); kept != "" && err == nil && json.Unmarshal(text, &had) == nil && had.Fixture == o.name && had.Input == sum {
+		v.Summary = had.Summary
+		return v, nil
 	}
 	variant := o.vary()
 	if v.wrong = variant.Notes; v.wrong.HasErrors() {
 		return v, nil
 	}
-	j, err := job.Compute(ctx, variant.Fixture, func(string) {}, job.Brief(seen))
+	var how []job.Input
+	if r.out == "" {
+		how = append(how, job.Brief(seen))
+	}
+	j, err := job.Compute(ctx, variant.Fixture, func(string) {}, how...)
 	switch {
 	case ctx.Err() != nil:
 		return v, ctx.Err()
@@ -196,14 +259,30 @@ func (r *manyRun) judge(ctx context.Context, o one, seen *job.Seen) (v verdict, 
 		v.wrong.Errorf(diag.Range{File: o.in.name, Line: 1, Col: 1}, "%s: %v", o.name, err)
 		return v, nil
 	}
+	j.Notes = variant.Notes
 	v.Summary, v.wrong = export.Summarize(o.name, j), nil
-	if r.cache != "" {
-		text, _ := json.Marshal(v.Summary) // holds plain values only
-		if err := folder.WriteFile(ctx, kept, append(text, '\n')); err != nil {
-			return v, &outcome{exitFailed, err.Error()}
-		}
+	if kept == "" {
+		return v, nil
+	}
+	text, _ := json.Marshal(record{sum, v.Summary}) // holds plain values only
+	if err := r.keep(ctx, j, kept, append(text, '\n')); err != nil {
+		return v, &outcome{exitFailed, err.Error()}
 	}
 	return v, nil
+}
+
+// keep writes the record of a fixture, with all files where it is made.
+func (r *manyRun) keep(ctx context.Context, j *job.Job, at string, text []byte) error {
+	if r.out == "" {
+		return folder.WriteFile(ctx, at, text)
+	}
+	plan, err := export.Plan(j, export.Options{Version: mark.Version(), Fixture: j.Fixture.Plain, Cut: j.Verdict() != finding.Fail || r.anyway})
+	if err != nil {
+		return err
+	}
+	plan.Add(filepath.Base(at), folder.Bytes(text))
+	_, err = folder.Write(ctx, filepath.Dir(at), plan)
+	return err
 }
 
 // tell prints what is done, in order.
@@ -228,21 +307,26 @@ func (r *manyRun) tell(at int, v verdict) {
 		case r.lines:
 			text, _ := json.Marshal(v.Summary)
 			r.ui.print("%s", text)
-		default:
+		}
+		if !v.wrong.HasErrors() && (r.out != "" || !r.lines) {
 			r.rows = append(r.rows, v.Row())
 		}
 	}
 }
 
-// end prints the table and decides the exit code.
-func (r *manyRun) end() error {
+// end prints the table, writes it beside the folders, and decides the exit code.
+func (r *manyRun) end(ctx context.Context) error {
 	r.ui.stepDone()
-	if !r.ui.quiet && len(r.rows) > 0 {
-		w := tabwriter.NewWriter(r.ui.out, 0, 0, 2, ' ', 0)
-		for _, row := range append([][]string{export.SummaryHead}, r.rows...) {
-			fmt.Fprintln(w, strings.Join(row, "\t"))
+	table := append([][]string{export.SummaryHead}, r.rows...)
+	if !r.ui.quiet && !r.lines && len(r.rows) > 0 {
+		printTable(r.ui, table)
+	}
+	if r.out != "" {
+		var p folder.Plan
+		p.Add("summary.csv", func(w io.Writer) error { return lists.Encode(w, table) })
+		if _, err := folder.Write(ctx, filepath.Join(r.out, summaryDir), p); err != nil {
+			return &outcome{exitFailed, err.Error()}
 		}
-		w.Flush()
 	}
 	switch {
 	case r.wrong:
@@ -251,4 +335,12 @@ func (r *manyRun) end() error {
 		return &outcome{exitFouled, ""}
 	}
 	return nil
+}
+
+func printTable(ui *console, table [][]string) {
+	w := tabwriter.NewWriter(ui.out, 0, 0, 2, ' ', 0)
+	for _, row := range table {
+		fmt.Fprintln(w, strings.Join(row, "\t"))
+	}
+	w.Flush()
 }

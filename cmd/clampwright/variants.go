@@ -6,9 +6,7 @@ import (
 	"fmt"
 	"runtime"
 	"slices"
-	"strings"
 	"sync/atomic"
-	"text/tabwriter"
 
 	"golang.org/x/sync/errgroup"
 
@@ -120,10 +118,6 @@ func printVariants(ui *console, batch *export.Batch) {
 		return
 	}
 	head, rows := batch.Rows()
-	w := tabwriter.NewWriter(ui.out, 0, 0, 2, ' ', 0)
-	for _, cells := range append([][]string{head}, rows...) {
-		fmt.Fprintln(w, strings.Join(cells, "\t"))
-	}
-	w.Flush()
+	printTable(ui, append([][]string{head}, rows...))
 	ui.say("%d variants in %s, their %d distinct part files in %s/%s", len(rows), export.VariantsDir, batch.Shared(), export.VariantsDir, export.SharedDir)
 }

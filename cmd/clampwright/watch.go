@@ -82,7 +82,10 @@ func (w *watched) rerun(ctx context.Context) {
 	}
 	change := "first run"
 	if w.last.job != nil {
-		change = w.changes(in, m)
+		if change, err = w.changes(in, m); err != nil {
+			w.ui.fail(err.Error())
+			return
+		}
 	}
 	w.ui.say("%s  %d files%s; %s; %s", time.Now().Format("15:04:05"), len(m.res.Written), variantWords(m.batch), change, tell.Sentence(m.job))
 	w.in, w.last = in, m
@@ -96,17 +99,17 @@ const (
 
 // changes says what differs from the last run: values of the file, parts, and
 // variants.
-func (w *watched) changes(in input, m made) string {
+func (w *watched) changes(in input, m made) (string, error) {
 	var words []string
 	if values := params.Changed(w.in.text, in.text); len(values) > 0 {
 		words = append(words, few(values, fewValues))
 	}
-	report := compare.Compare(w.last.job, m.job)
+	report, err := compare.Judged(w.last.job, m.job)
 	words = append(words, report.Line()+partWords(report))
 	if names := changedVariants(w.last.batch, m.batch); len(names) > 0 {
 		words = append(words, "variants changed: "+few(names, fewParts))
 	}
-	return strings.Join(words, "; ")
+	return strings.Join(words, "; "), err
 }
 
 // partWords names the parts that are not kept, each once, with their marks where
