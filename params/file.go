@@ -304,23 +304,33 @@ type StockBlock struct {
 // SheetBlock is one sheet or offcut.
 type SheetBlock struct {
 	Section
-	Material  wordV   `key:"material" req:"y" ex:"hdpe"`
-	Thickness lengthV `key:"thickness" req:"y" lim:"0.1 mm .. 100 mm" ex:"3/4 in"`
-	Width     lengthV `key:"width" req:"y" lim:"20 mm .. 4000 mm" ex:"24 in"`
-	Height    lengthV `key:"height" req:"y" lim:"20 mm .. 4000 mm" ex:"8 in"`
-	Quantity  countV  `key:"quantity" lim:"1 .. 1000" doc:"pieces at hand; leave out for sheets that can be bought" ex:"1"`
-	Offcut    switchV `key:"offcut" doc:"used up before whole sheets"`
-	Grain     wordV   `key:"grain" enum:"width|height" doc:"the way the face grain runs" ex:"width"`
-	Price     numberV `key:"price" lim:"0 .. 100000" ex:"35"`
+	Material  wordV       `key:"material" req:"y" ex:"hdpe"`
+	Thickness lengthV     `key:"thickness" req:"y" lim:"0.1 mm .. 100 mm" ex:"3/4 in"`
+	Width     lengthV     `key:"width" req:"y" lim:"20 mm .. 4000 mm" ex:"24 in"`
+	Height    lengthV     `key:"height" req:"y" lim:"20 mm .. 4000 mm" ex:"8 in"`
+	Quantity  countV      `key:"quantity" lim:"1 .. 1000" doc:"pieces at hand; leave out for sheets that can be bought" ex:"1"`
+	Offcut    switchV     `key:"offcut" doc:"used up before whole sheets"`
+	Grain     wordV       `key:"grain" enum:"width|height" doc:"the way the face grain runs" ex:"width"`
+	Price     numberV     `key:"price" lim:"0 .. 100000" ex:"35"`
+	Holes     []HoleBlock `key:"holes" most:"100" doc:"of an old piece: from its lower left corner"`
+}
+
+// HoleBlock is a hole that an old piece has.
+type HoleBlock struct {
+	Section
+	X   lengthV `key:"x" req:"y" lim:"0 mm .. 12 m" ex:"30 mm"`
+	Y   lengthV `key:"y" req:"y" lim:"0 mm .. 4 m" ex:"25 mm"`
+	Dia lengthV `key:"dia" req:"y" lim:"1 mm .. 200 mm" ex:"9 mm"`
 }
 
 // BarBlock is one length of bar, angle or rod.
 type BarBlock struct {
 	Section
-	Item     wordV   `key:"item" doc:"what it is; default: the fixture's own section or thread" ex:"M8"`
-	Length   lengthV `key:"length" req:"y" lim:"50 mm .. 12 m" ex:"1 m"`
-	Quantity countV  `key:"quantity" lim:"1 .. 1000" doc:"pieces at hand; leave out for lengths that can be bought" ex:"2"`
-	Price    numberV `key:"price" lim:"0 .. 100000" ex:"4.50"`
+	Item     wordV       `key:"item" doc:"what it is; default: the fixture's own section or thread" ex:"M8"`
+	Length   lengthV     `key:"length" req:"y" lim:"50 mm .. 12 m" ex:"1 m"`
+	Quantity countV      `key:"quantity" lim:"1 .. 1000" doc:"pieces at hand; leave out for lengths that can be bought" ex:"2"`
+	Price    numberV     `key:"price" lim:"0 .. 100000" ex:"4.50"`
+	Holes    []HoleBlock `key:"holes" most:"100" doc:"of an old angle: along it from its left end, heel down, and up from the heel"`
 }
 
 // PrinterBlock describes the printer.

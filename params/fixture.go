@@ -358,7 +358,11 @@ type SheetStock struct {
 	GrainAlongX   bool
 	Price         float64 // each
 	Usual         bool    // not listed: a size the trade sells
+	Holes         []Hole  // of an old piece, from its lower left corner
 }
+
+// Hole is a hole that an old piece has.
+type Hole struct{ X, Y, Dia unit.Length }
 
 // LengthStock is a bar, angle or rod the user has or can buy.
 type LengthStock struct {
@@ -367,7 +371,8 @@ type LengthStock struct {
 	Length   unit.Length
 	Quantity int // 0: can be bought
 	Price    float64
-	Usual    bool // not listed: a length the trade sells
+	Usual    bool   // not listed: a length the trade sells
+	Holes    []Hole // of an old angle: along it and from the heel
 }
 
 // Stock is what the parts are cut from.

@@ -39,15 +39,29 @@ func (r *resolver) stock() {
 func (r *resolver) sheet(i int, b SheetBlock) {
 	mat := row(r, "materials", b.Material, "", r.tables.Material)
 	quantity := b.Quantity.V
-	if b.Offcut.Or(false) { // an offcut always lies in the shop
+	if b.Offcut.Or(false) || len(b.Holes) > 0 { // what was cut or drilled lies in the shop
 		quantity = max(1, quantity)
 	}
 	r.f.Stock.Sheets = append(r.f.Stock.Sheets, SheetStock{
 		ID: fmt.Sprintf("S%d", i+1), Material: mat.Name, Thickness: b.Thickness.V,
 		Width: b.Width.V, Height: b.Height.V, Quantity: quantity,
-		GrainAlongX: b.Grain.Or("width") == "width", Price: b.Price.V,
+		GrainAlongX: b.Grain.Or("width") == "width", Price: b.Price.V, Holes: r.holes(b.Holes, b.Width.V, b.Height.V),
 	})
 }
+
+// holes are those of an old piece, which must lie in it.
+func (r *resolver) holes(in []HoleBlock, width, height unit.Length) (out []Hole) {
+	for _, h := range in {
+		if h.X.V > width || h.Y.V > height {
+			r.errorf(h.At, "the hole is not in the piece", fmt.Sprintf("at %s, %s", r.text(h.X.V), r.text(h.Y.V)), fmt.Sprintf("within %s x %s", r.text(width), r.text(height)), "")
+		}
+		out = append(out, Hole{h.X.V, h.Y.V, h.Dia.V})
+	}
+	return out
+}
+
+// mostLeg is more than any leg of an angle is wide.
+const mostLeg unit.Length = 500
 
 func (r *resolver) angleName(g wordV) string {
 	return row(r, "angles", g, "", r.tables.Angle).Name
@@ -69,6 +83,9 @@ func (r *resolver) lengths(prefix string, in []BarBlock, def string, resolve fun
 			continue
 		}
 		out = append(out, LengthStock{ID: fmt.Sprintf("%s%d", prefix, i+1), Item: item, Length: b.Length.V, Quantity: b.Quantity.V, Price: b.Price.V})
+		if l := &out[len(out)-1]; len(b.Holes) > 0 {
+			l.Quantity, l.Holes = max(1, l.Quantity), r.holes(b.Holes, b.Length.V, mostLeg)
+		}
 	}
 	return out
 }

@@ -119,3 +119,7 @@ func (h Hole) name() string {
 
 // ForMounting is what holes for the screws of feet and brackets are for.
 const ForMounting = "mounting"
+
+// Least distances of a hole's centre, as multiples of its diameter: to an edge, and to
+// another hole. EN 1993-1-8 table 3.3: e1, e2 >= 1.2 d0, p1 >= 2.2 d0.
+const EdgeLeast, PitchLeast = 1.2, 2.2

@@ -13,9 +13,7 @@ import (
 
 // Least distances of holes as multiples of the hole diameter d0.
 const (
-	// edgeLeast and pitchLeast: EN 1993-1-8 table 3.3, e1, e2 >= 1.2 d0 and
-	// p1 >= 2.2 d0.
-	edgeLeast, pitchLeast = 1.2, 2.2
+	edgeLeast, pitchLeast = parts.EdgeLeast, parts.PitchLeast
 	// edgeUsual and pitchUsual are comfortable distances: common practice.
 	edgeUsual, pitchUsual = 1.5, 3.0
 	// washerRim is kept beyond a washer's edge in plastics and wood, mm: common

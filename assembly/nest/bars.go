@@ -21,8 +21,9 @@ type Piece struct {
 type BarJob struct {
 	Pieces []Piece
 	Bars   []params.LengthStock
-	KerfMM float64 // width of the saw cut
-	TrimMM float64 // taken off each bar's end before the first piece
+	KerfMM float64           // width of the saw cut
+	TrimMM float64           // taken off each bar's end before the first piece
+	shapes map[string]*shape // of drilled angles, by piece
 }
 
 // BarPlan is how the pieces are cut.
@@ -73,9 +74,12 @@ func PackBars(job BarJob) (BarPlan, error) {
 	if err := job.check(); err != nil {
 		return BarPlan{}, err
 	}
+	old := job.fromShelf()
 	s := newBarSearch(job)
 	s.run()
-	return s.plan(), nil
+	p := s.plan()
+	p.Cuts = append(old, p.Cuts...)
+	return p, nil
 }
 
 func (j BarJob) check() error {

@@ -16,6 +16,7 @@ type bin struct {
 	gap, margin float64
 	size        geom.Vec2 // free width and height, gap included
 	free        []rect
+	taken       []rect // of a sheet with old holes
 }
 
 // rect is a rectangle inside the margin.
@@ -45,6 +46,9 @@ var rules = []func(f rect, w, h float64) (float64, float64){
 
 // place puts a part where the rule says, if there is a place for it.
 func (b *bin) place(it FlatItem, rule int) (Placement, bool) {
+	if len(b.sheet.Holes) > 0 {
+		return b.over(it)
+	}
 	first, second := math.Inf(1), math.Inf(1)
 	var spot rect
 	var best Placement

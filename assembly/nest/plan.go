@@ -29,7 +29,7 @@ type BarGroup struct {
 func Of(a *assembly.Assembly) (plan Plan, err error) {
 	s := &a.Fixture.Stock
 	job := SheetJobOf(a.Fixture)
-	pieces := map[string][]Piece{}
+	pieces, shapes := map[string][]Piece{}, map[string]*shape{}
 	for _, l := range a.PartsList() {
 		p := l.Part
 		c := Cut{Part: p, Quantity: l.Quantity, Missing: l.Quantity}
@@ -39,6 +39,7 @@ func Of(a *assembly.Assembly) (plan Plan, err error) {
 			if err != nil {
 				return Plan{}, err
 			}
+			item.shape = shapeOf(a.Fixture, p)
 			c.Sheet, c.Item, c.SizeMM = true, p.Material, [2]float64{item.WidthMM, item.HeightMM}
 			job.Items = append(job.Items, item)
 		case parts.MakeBar, parts.MakeRod:
@@ -47,6 +48,7 @@ func Of(a *assembly.Assembly) (plan Plan, err error) {
 				plan.Bars = append(plan.Bars, BarGroup{Item: c.Item})
 			}
 			pieces[c.Item] = append(pieces[c.Item], Piece{ID: p.ID, LengthMM: p.SizeMM[0], Quantity: l.Quantity})
+			shapes[p.ID] = shapeOf(a.Fixture, p)
 		default:
 			continue
 		}
@@ -59,7 +61,7 @@ func Of(a *assembly.Assembly) (plan Plan, err error) {
 		return Plan{}, fmt.Errorf("machining: %w", err)
 	}
 	for i := range plan.Bars {
-		g, job := &plan.Bars[i], BarJob{Pieces: pieces[plan.Bars[i].Item], KerfMM: s.SawKerf.MM()}
+		g, job := &plan.Bars[i], BarJob{Pieces: pieces[plan.Bars[i].Item], KerfMM: s.SawKerf.MM(), shapes: shapes}
 		job.Bars, g.Usual = lengthsOf(a.Fixture, g.Item)
 		if g.Plan, err = PackBars(job); err != nil {
 			return Plan{}, fmt.Errorf("lengths of %s: %w", g.Item, err)

@@ -22,6 +22,7 @@ type FlatItem struct {
 	ThicknessMM float64
 	Grain       bool // the part must not be turned against the grain
 	GrainAlongX bool // with Grain: the grain runs along x of the part
+	shape       *shape
 }
 
 // itemOf is the item for a part that is cut from sheet.

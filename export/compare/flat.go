@@ -8,13 +8,7 @@ import (
 	"clampwright/parts/geom"
 )
 
-// pitchLeast is the least distance of hole centres in hole diameters: EN 1993-1-8
-// table 3.3, p1 >= 2.2 d0.
-const pitchLeast = 2.2
-
-// edgeLeast is the least distance of a hole centre to an edge in hole diameters:
-// EN 1993-1-8 table 3.3, e1 >= 1.2 d0.
-const edgeLeast = 1.2
+const pitchLeast, edgeLeast = parts.PitchLeast, parts.EdgeLeast
 
 // holeAllow is how far a hole may lie from where it is wanted: what is left of
 // the rod's play in the new fixture when the old hole was made as far off as its

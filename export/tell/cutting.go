@@ -23,6 +23,9 @@ func nestedSheets(j *job.Job) []page.NestSheet {
 			Name: fmt.Sprintf("Sheet %d: %s %s", l.Number, l.Sheet.Material, j.Fixture.Style.Length(l.Sheet.Thickness.MM())), Width: l.Sheet.Width.MM(), Height: l.Sheet.Height.MM(),
 			Caption: fmt.Sprintf("%s, %s, %s %% used", j.Fixture.Style.Size([3]float64{l.Sheet.Width.MM(), l.Sheet.Height.MM()}), steps.AtHand(l.Bought), number.Trim(100*l.Yield, 0)),
 		}
+		if len(l.Sheet.Holes) > 0 {
+			s.Caption += "; an old piece: its lower left corner is where its holes are measured from"
+		}
 		for _, p := range l.Placed {
 			f := flats[p.ID]
 			if f.Grain {
@@ -67,6 +70,9 @@ func bars(j *job.Job) []page.Bar {
 			bar := page.Bar{
 				Name: fmt.Sprintf("%d: %s, %s", len(out)+1, g.Item, j.Fixture.Style.Length(c.Bar.Length.MM())), Length: c.Bar.Length.MM(),
 				Kerf: j.Fixture.Stock.SawKerf.MM(), Caption: steps.AtHand(c.Bought) + "; left over " + j.Fixture.Style.Length(c.LeftMM),
+			}
+			if len(c.Bar.Holes) > 0 {
+				bar.Caption += "; an old piece: the first part begins " + j.Fixture.Style.Length(c.Pieces[0].FromMM) + " from its left end, so that its holes serve or do no harm"
 			}
 			for _, p := range c.Pieces {
 				bar.Pieces = append(bar.Pieces, page.BarPiece{Label: marks[p.ID], Length: p.LengthMM})

@@ -1,0 +1,193 @@
+package nest
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"clampwright/params"
+	"clampwright/parts"
+	"clampwright/parts/geom"
+)
+
+// shape is a part as it lies on an old piece that has holes: its outline from its lower
+// left corner, of an angle the drilled leg from the heel.
+type shape struct {
+	profile geom.Profile
+	offMM   float64 // how far an old hole may lie from one of its own and serve
+	seatMM  float64 // what must stay free round its holes: the washer's radius and rim
+	bends   bool    // nothing may weaken it between its outer holes
+}
+
+// seatRim is what a washer's seat needs round it to a hole, mm. Common practice, no source.
+const seatRim = 2
+
+// leastOff is how far a hole is off its place at least, mm: what is measured.
+const leastOff = 0.1
+
+// shapeOf is a flat part, or one drilled in a leg, for lying on old pieces.
+func shapeOf(f *params.Fixture, p *parts.Part) *shape {
+	if p.Flat == nil {
+		return nil
+	}
+	profile := p.Flat.Profile
+	if p.Make == parts.MakeBar { // made standing up: the heel is the upper edge
+		profile = profile.MirroredY().Normalized()
+	}
+	play := (f.Rods.Hole - f.Rods.Thread.Major).MM() / 2
+	return &shape{profile: toCorner(profile), offMM: max(leastOff, play-f.Tolerances.HolePosition.MM()),
+		seatMM: f.Washer.Outer.MM()/2 + seatRim, bends: p.Make == parts.MakeBar}
+}
+
+func toCorner(p geom.Profile) geom.Profile { return p.Moved(geom.Vec2{}.Sub(p.Bounds().Min)) }
+
+// takes says whether the part may lie at a place of a piece with old holes, and how many
+// of these serve as its own: the others must go with the offcut, or lie as far from its
+// edges, holes, slots and washers as new holes must.
+func (s *shape) takes(old []params.Hole, at geom.Vec2) (serve int, ok bool) {
+	for _, h := range old {
+		c, r := geom.Vec2{X: h.X.MM(), Y: h.Y.MM()}.Sub(at), h.Dia.MM()/2
+		in := s.profile.Outer.DistTo(c)
+		own := slices.ContainsFunc(s.profile.Circles, func(n geom.Circle) bool {
+			d := n.C.Dist(c)
+			return d+r <= n.R+roundMM || d <= s.offMM && math.Abs(r-n.R) <= leastOff
+		})
+		switch {
+		case in <= -r-webMM:
+		case own:
+			serve++
+		case in < parts.EdgeLeast*2*r || s.crowded(c, r):
+			return 0, false
+		}
+	}
+	return serve, true
+}
+
+// crowded says whether an old hole in the part lies too near to what is new.
+func (s *shape) crowded(c geom.Vec2, r float64) bool {
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, n := range s.profile.Circles {
+		if lo, hi = min(lo, n.C.X), max(hi, n.C.X); n.C.Dist(c) < max(parts.PitchLeast*2*max(r, n.R), s.seatMM+r) {
+			return true
+		}
+	}
+	return s.bends && c.X+r > lo && c.X-r < hi ||
+		slices.ContainsFunc(s.profile.Slots, func(p geom.Path) bool { return -p.DistTo(c)-r < (parts.PitchLeast-1)*2*r })
+}
+
+// over places a part on a sheet with old holes: lowest and leftmost, then where most of
+// them serve.
+func (b *bin) over(it FlatItem) (best Placement, found bool) {
+	most := -1
+	for _, turned := range []bool{false, true} {
+		if turned && it.WidthMM == it.HeightMM || !b.allowed(it, turned) || it.shape == nil {
+			continue
+		}
+		s := *it.shape
+		if turned {
+			s.profile = toCorner(s.profile.Turned(math.Pi / 2))
+		}
+		size := s.profile.Bounds().Size()
+		for _, at := range b.spots(&s, size) {
+			serve, ok := s.takes(b.sheet.Holes, at)
+			low := at.X + at.Y - best.At.X - best.At.Y
+			if ok && b.open(at, size) && (!found || low < -roundMM || low < roundMM && serve > most) {
+				best, found, most = Placement{ID: it.ID, At: at, WidthMM: size.X, HeightMM: size.Y, Turned: turned}, true, serve
+			}
+		}
+	}
+	if found {
+		b.taken = append(b.taken, rect{best.At.X, best.At.Y, best.WidthMM, best.HeightMM})
+	}
+	return best, found
+}
+
+// spots are the places tried on a sheet with holes: its own holes on the old ones, and
+// beside the rim, the old holes and what lies there.
+func (b *bin) spots(s *shape, size geom.Vec2) (out []geom.Vec2) {
+	xs, ys := []float64{b.origin(0, size.X, b.sheet.Width.MM())}, []float64{b.origin(0, size.Y, b.sheet.Height.MM())}
+	for _, h := range b.sheet.Holes {
+		c, r := geom.Vec2{X: h.X.MM(), Y: h.Y.MM()}, h.Dia.MM()/2+webMM
+		xs, ys = append(xs, c.X+r, c.X-r-size.X), append(ys, c.Y+r, c.Y-r-size.Y)
+		for _, n := range s.profile.Circles {
+			out = append(out, c.Sub(n.C))
+		}
+	}
+	for _, t := range b.taken {
+		xs, ys = append(xs, t.x+t.w+b.gap), append(ys, t.y+t.h+b.gap)
+	}
+	for _, x := range xs {
+		for _, y := range ys {
+			out = append(out, geom.Vec2{X: x, Y: y})
+		}
+	}
+	return out
+}
+
+// open says whether a box lies on the sheet, within its rim unless it is as large, and
+// clear of what lies there.
+func (b *bin) open(at, size geom.Vec2) bool {
+	along := func(at, size, sheet float64) bool {
+		if math.Abs(size-sheet) <= fitMM {
+			return math.Abs(at-(sheet-size)/2) <= leastOff
+		}
+		return at >= b.margin-roundMM && at+size <= sheet-b.margin+roundMM
+	}
+	return along(at.X, size.X, b.sheet.Width.MM()) && along(at.Y, size.Y, b.sheet.Height.MM()) &&
+		!slices.ContainsFunc(b.taken, func(t rect) bool {
+			return t.meets(rect{at.X - b.gap, at.Y - b.gap, size.X + 2*b.gap, size.Y + 2*b.gap})
+		})
+}
+
+// fromShelf saws pieces from old bars that have holes, longest first, each as far to the
+// left as its holes allow, and takes them and these bars out of the job.
+func (j *BarJob) fromShelf() (cuts []BarCut) {
+	j.Pieces = slices.Clone(j.Pieces)
+	slices.SortStableFunc(j.Pieces, func(a, b Piece) int { return cmp.Compare(b.LengthMM, a.LengthMM) })
+	for _, bar := range j.Bars {
+		for n := 0; n < bar.Quantity && len(bar.Holes) > 0; n++ {
+			c := BarCut{Bar: bar}
+			at := j.TrimMM
+			for {
+				k, x := j.onShelf(bar, at)
+				if k < 0 {
+					break
+				}
+				p := &j.Pieces[k]
+				c.Pieces = append(c.Pieces, PieceCut{p.ID, x, p.LengthMM})
+				p.Quantity--
+				at = x + p.LengthMM + j.KerfMM
+			}
+			if len(c.Pieces) > 0 {
+				c.LeftMM = max(0, bar.Length.MM()-at)
+				cuts = append(cuts, c)
+			}
+		}
+	}
+	j.Bars = slices.DeleteFunc(slices.Clone(j.Bars), func(b params.LengthStock) bool { return len(b.Holes) > 0 })
+	return cuts
+}
+
+// onShelf is the first piece that an old bar takes from a place on, and where; -1 for none.
+func (j *BarJob) onShelf(bar params.LengthStock, from float64) (piece int, x float64) {
+	for k, p := range j.Pieces {
+		s := j.shapes[p.ID]
+		if p.Quantity == 0 || s == nil {
+			continue
+		}
+		at := []float64{from}
+		for _, h := range bar.Holes {
+			at = append(at, h.X.MM()+h.Dia.MM()/2+webMM)
+			for _, n := range s.profile.Circles {
+				at = append(at, h.X.MM()-n.C.X)
+			}
+		}
+		slices.Sort(at)
+		for _, x := range at {
+			if _, ok := s.takes(bar.Holes, geom.Vec2{X: x}); ok && x >= from-roundMM && x+p.LengthMM <= bar.Length.MM()+fitMM {
+				return k, x
+			}
+		}
+	}
+	return -1, 0
+}

@@ -1,0 +1,202 @@
+package nest
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"clampwright/params"
+	"clampwright/params/unit"
+	"clampwright/parts/geom"
+)
+
+// drilledPlate is a rectangle with holes of one diameter, from its lower left corner.
+func drilledPlate(w, h, dia float64, at ...geom.Vec2) *shape {
+	p := geom.Profile{Outer: geom.Rect(geom.Vec2{}, geom.Vec2{X: w, Y: h})}
+	for _, c := range at {
+		p.Circles = append(p.Circles, geom.Circle{C: c, R: dia / 2})
+	}
+	return &shape{profile: p, offMM: 0.3, seatMM: 10}
+}
+
+func oldHole(x, y, dia float64) params.Hole {
+	return params.Hole{X: unit.Length(x), Y: unit.Length(y), Dia: unit.Length(dia)}
+}
+
+// Old holes on both sides of every limit.
+func TestOldHoles(t *testing.T) {
+	s := drilledPlate(200, 100, 9, geom.Vec2{X: 20, Y: 50}, geom.Vec2{X: 180, Y: 50})
+	for _, c := range []struct {
+		name  string
+		h     params.Hole
+		serve int
+		ok    bool
+	}{
+		{"its own", oldHole(20, 50, 9), 1, true},
+		{"its own, within the play", oldHole(20.29, 50, 9), 1, true},
+		{"its own, beyond the play", oldHole(20.31, 50, 9), 0, false},
+		{"within its own, smaller", oldHole(21, 50, 6.9), 1, true},
+		{"reaching out of its own", oldHole(21, 50, 7.1), 0, false},
+		{"1.2 diameters from the edge", oldHole(100, 10.81, 9), 0, true},
+		{"nearer to the edge", oldHole(100, 10.79, 9), 0, false},
+		{"cut by the edge", oldHole(100, 0, 9), 0, false},
+		{"gone with the offcut", oldHole(100, -5.51, 9), 0, true},
+		{"too near outside", oldHole(100, -5.49, 9), 0, false},
+		{"2.2 diameters from its own", oldHole(20+19.81, 50, 9), 0, true},
+		{"nearer to its own", oldHole(20+19.79, 50, 9), 0, false},
+		{"far from all", oldHole(100, 50, 9), 0, true},
+	} {
+		if serve, ok := s.takes([]params.Hole{c.h}, geom.Vec2{}); ok != c.ok || serve != c.serve {
+			t.Errorf("%s: %d serve, %v", c.name, serve, ok)
+		}
+	}
+	s.seatMM = 16 // of a washer: 16 + 4.5 is more than 2.2 diameters
+	if _, ok := s.takes([]params.Hole{oldHole(20+20.4, 50, 9)}, geom.Vec2{}); ok {
+		t.Error("an old hole under the washer")
+	}
+	s.bends = true
+	if _, ok := s.takes([]params.Hole{oldHole(100, 50, 9)}, geom.Vec2{}); ok {
+		t.Error("an old hole where an angle bends")
+	}
+}
+
+// An old plate takes the same plate with its holes on the old ones, and not one whose
+// holes lie a little off; a larger old piece takes it beside its holes.
+func TestOldPlate(t *testing.T) {
+	s := drilledPlate(200, 100, 9, geom.Vec2{X: 20, Y: 50}, geom.Vec2{X: 180, Y: 50})
+	item := FlatItem{ID: "p", WidthMM: 200, HeightMM: 100, Quantity: 2, Material: "hdpe", ThicknessMM: 12, shape: s}
+	old := func(w, h float64, n int, holes ...params.Hole) params.SheetStock {
+		return params.SheetStock{ID: "S1", Material: "hdpe", Thickness: 12, Width: unit.Length(w), Height: unit.Length(h), Quantity: n, Holes: holes}
+	}
+	for _, c := range []struct {
+		name  string
+		sheet params.SheetStock
+		want  int
+	}{
+		{"two of the same", old(200, 100, 2, oldHole(20, 50, 9), oldHole(180, 50, 9)), 2},
+		{"one of the same", old(200, 100, 1, oldHole(20, 50, 9), oldHole(180, 50, 9)), 1},
+		{"holes elsewhere", old(200, 100, 2, oldHole(30, 50, 9), oldHole(180, 50, 9)), 0},
+		{"beside a hole at the end", old(220, 100, 1, oldHole(10, 50, 9)), 1},
+		{"beside a hole, too short", old(214, 100, 1, oldHole(10, 50, 9)), 0},
+		{"two beside a hole", old(430, 100, 1, oldHole(215, 50, 9)), 2},
+		{"on the holes of a larger one", old(300, 150, 1, oldHole(60, 90, 9), oldHole(220, 90, 9)), 1},
+	} {
+		plan, err := PackSheets(SheetJob{Items: []FlatItem{item}, Sheets: []params.SheetStock{c.sheet}, GapMM: 5})
+		if err != nil {
+			t.Fatal(err)
+		}
+		n := 0
+		for _, l := range plan.Layouts {
+			n += len(l.Placed)
+		}
+		if n != c.want {
+			t.Errorf("%s: %d placed, want %d: %+v", c.name, n, c.want, plan.Layouts)
+		}
+	}
+}
+
+// Old angles: on their holes, beside them, none where an angle bends.
+func TestOldAngle(t *testing.T) {
+	s := drilledPlate(200, 30, 9, geom.Vec2{X: 20, Y: 18}, geom.Vec2{X: 180, Y: 18})
+	s.bends = true
+	for _, c := range []struct {
+		name  string
+		long  float64
+		holes []params.Hole
+		at    float64 // where it begins; -1 for nowhere
+	}{
+		{"the same", 200, []params.Hole{oldHole(20, 18, 9), oldHole(180, 18, 9)}, 0},
+		{"the holes of a longer one", 260, []params.Hole{oldHole(60, 18, 9), oldHole(220, 18, 9)}, 40},
+		{"beside a hole", 215, []params.Hole{oldHole(8, 18, 9)}, 13.5},
+		{"beside a hole, too short", 213, []params.Hole{oldHole(8, 18, 9)}, -1},
+		{"a hole in the middle", 200, []params.Hole{oldHole(100, 18, 9)}, -1},
+		{"a hole line elsewhere", 200, []params.Hole{oldHole(20, 16, 9), oldHole(180, 16, 9)}, -1},
+	} {
+		plan, err := PackBars(BarJob{Pieces: []Piece{{ID: "a", LengthMM: 200, Quantity: 1}}, shapes: map[string]*shape{"a": s}, KerfMM: 1,
+			Bars: []params.LengthStock{{ID: "A1", Item: "x", Length: unit.Length(c.long), Quantity: 1, Holes: c.holes}}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := -1.0
+		if len(plan.Cuts) == 1 && len(plan.Cuts[0].Pieces) == 1 {
+			got = plan.Cuts[0].Pieces[0].FromMM
+		}
+		if math.Abs(got-c.at) > 1e-9 {
+			t.Errorf("%s: begins at %g, want %g", c.name, got, c.at)
+		}
+	}
+}
+
+// Random old sheets, held against a raster of points: no part lies over the rim or another
+// one, and no old hole is cut by an edge or lies half in a new one.
+func TestOldSheetsOnARaster(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 5))
+	placed, served := 0, 0
+	for range 200 {
+		sheet := params.SheetStock{ID: "S", Material: "m", Thickness: 5, Width: unit.Length(150 + r.IntN(250)), Height: unit.Length(100 + r.IntN(200)), Quantity: 1}
+		for range 1 + r.IntN(4) {
+			sheet.Holes = append(sheet.Holes, oldHole(float64(10+r.IntN(sheet2(sheet.Width))), float64(10+r.IntN(sheet2(sheet.Height))), 9))
+		}
+		w, h := float64(60+r.IntN(80)), float64(50+r.IntN(60))
+		s := drilledPlate(w, h, 9, geom.Vec2{X: 15, Y: h / 2}, geom.Vec2{X: w - 15, Y: h / 2})
+		plan, err := PackSheets(SheetJob{Items: []FlatItem{{ID: "p", WidthMM: w, HeightMM: h, Quantity: 3, Material: "m", ThicknessMM: 5, shape: s}}, Sheets: []params.SheetStock{sheet}, GapMM: 3})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, l := range plan.Layouts {
+			for i, p := range l.Placed {
+				placed++
+				if p.At.X < -0.1 || p.At.Y < -0.1 || p.At.X+p.WidthMM > sheet.Width.MM()+0.1 || p.At.Y+p.HeightMM > sheet.Height.MM()+0.1 {
+					t.Fatalf("over the rim: %+v", p)
+				}
+				for _, q := range l.Placed[:i] {
+					if p.At.X < q.At.X+q.WidthMM+2.99 && q.At.X < p.At.X+p.WidthMM+2.99 && p.At.Y < q.At.Y+q.HeightMM+2.99 && q.At.Y < p.At.Y+p.HeightMM+2.99 {
+						t.Fatalf("%+v meets %+v", p, q)
+					}
+				}
+				for _, o := range sheet.Holes {
+					served += rastered(t, o, p, w, h)
+				}
+			}
+		}
+	}
+	t.Logf("%d placed, %d old holes serve", placed, served)
+	if placed < 150 || served < 20 {
+		t.Errorf("%d placed, %d old holes serve: this proves little", placed, served)
+	}
+}
+
+func sheet2(l unit.Length) int { return int(l.MM()) - 20 }
+
+// rastered looks at points round an old hole: all out of the part, or all in it; and
+// where the hole is in it, nearly all in one new hole, or none. It returns 1 for a hole
+// that serves.
+func rastered(t *testing.T, o params.Hole, p Placement, w, h float64) int {
+	t.Helper()
+	in, inOwn, n := 0, [2]int{}, 0
+	for a := 0.0; a < 2*math.Pi; a += 0.1 {
+		for _, r := range []float64{0.5, 0.9, 0.999} {
+			n++
+			x, y := o.X.MM()+r*o.Dia.MM()/2*math.Cos(a)-p.At.X, o.Y.MM()+r*o.Dia.MM()/2*math.Sin(a)-p.At.Y
+			if p.Turned { // a quarter turn: the part's x runs up the sheet
+				x, y = y, p.WidthMM-x
+			}
+			if x > 0 && x < w && y > 0 && y < h {
+				in++
+			}
+			for k, cx := range []float64{15, w - 15} {
+				if math.Hypot(x-cx, y-h/2) < 4.5+0.3 {
+					inOwn[k]++
+				}
+			}
+		}
+	}
+	own := max(inOwn[0], inOwn[1])
+	if in != 0 && in != n || own != 0 && own != n {
+		t.Fatalf("an old hole %+v is cut: %d of %d points in the part, %d in a new hole; %+v", o, in, n, own, p)
+	}
+	if own == n {
+		return 1
+	}
+	return 0
+}
