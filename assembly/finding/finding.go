@@ -177,6 +177,25 @@ func Worst(all []Finding) Verdict {
 	return v
 }
 
+// Standing is the verdict of each key before something was changed.
+type Standing map[string]Verdict
+
+// StandingOf is the worst verdict of each key.
+func StandingOf(found []Finding) Standing {
+	s := Standing{}
+	for _, f := range found {
+		s[f.Key()] = f.Verdict.Worse(s[f.Key()])
+	}
+	return s
+}
+
+// Worsened says whether a finding is worse than it stood: what was not there before may
+// warn.
+func (s Standing) Worsened(f Finding) bool {
+	was, known := s[f.Key()]
+	return f.Verdict.Rank() > was.Rank() && (known || f.Verdict == Fail)
+}
+
 // JudgeLeast judges a value that must reach fail and should reach warn, each less
 // slack. The limit reported is the first one missed, or the greater. NaN fails.
 func JudgeLeast(have, fail, warn, slack float64) Finding {

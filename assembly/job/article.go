@@ -6,8 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"clampwright/assembly"
-	"clampwright/assembly/check"
 	"clampwright/assembly/finding"
 	"clampwright/assembly/stackup"
 	"clampwright/params"
@@ -76,10 +74,7 @@ func (j *Job) firstArticle() (out []finding.Finding, err error) {
 		var said []string
 		for _, hole := range outside(j.Fixture, p) {
 			c.Have++
-			v, text, e := j.outside(p, hole)
-			if e != nil {
-				return nil, e
-			}
+			v, text := j.outside(p, hole)
 			said = append(said, text)
 			if v.Rank() > c.Verdict.Rank() {
 				c.Verdict = v
@@ -117,8 +112,8 @@ func isPlace(r params.Reading) bool { return r.What == "hole_x" || r.What == "ho
 
 // outside says what a size outside its limits means: the fixture is settled with it, and
 // added up and checked again.
-func (j *Job) outside(p piece, r params.Reading) (finding.Verdict, string, error) {
-	f, s := *j.Fixture, sizeOf(j.Fixture, p.part, r)
+func (j *Job) outside(p piece, r params.Reading) (finding.Verdict, string) {
+	f, s := new(*j.Fixture), sizeOf(j.Fixture, p.part, r)
 	what := fmt.Sprintf("%s %s is %s, not %s", strings.TrimPrefix(r.Where, p.name+" "), strings.ReplaceAll(r.What, "_", " "), f.Style.Exact(r.Value), f.Style.Exact(s.Nominal))
 	remedy := "good as it is: every check holds with it"
 	rod := slices.ContainsFunc(p.part.Holes, func(h parts.Hole) bool { return h.ID == s.Hole && h.For != parts.ForMounting })
@@ -131,7 +126,7 @@ func (j *Job) outside(p piece, r params.Reading) (finding.Verdict, string, error
 			}
 		}
 		what = fmt.Sprintf("%s is off its place by up to %s", s.Hole, f.Style.Exact(off))
-		if dia := stackup.Ream(&f, off); rod && dia > f.Rods.Hole.MM() {
+		if dia := stackup.Ream(f, off); rod && dia > f.Rods.Hole.MM() {
 			f.Rods.Hole, remedy = unit.Length(dia), fmt.Sprintf("ream %s to %s", s.Hole, f.Style.Exact(dia))
 		}
 	case r.What == "hole_dia" && r.Value < s.Low:
@@ -139,68 +134,39 @@ func (j *Job) outside(p piece, r params.Reading) (finding.Verdict, string, error
 	case r.What == "hole_dia" && rod:
 		f.Rods.Hole = unit.Length(r.Value)
 	default:
-		measured(&f, p.part, r)
+		if g, ok := f.AsMade(map[string][]unit.Length{block[p.part.Kind] + "." + r.What: {unit.Length(r.Value)}}); ok {
+			f = g
+		}
 	}
-	worse, err := j.worse(&f)
+	worse := j.worse(f)
 	switch {
-	case err != nil:
-		return "", "", err
 	case worse.Verdict == finding.Fail:
-		return finding.Fail, fmt.Sprintf("%s: make %s anew; with it %s does not hold", what, p.name, worse.Name()), nil
+		return finding.Fail, fmt.Sprintf("%s: make %s anew; with it %s does not hold", what, p.name, worse.Name())
 	case worse.Verdict == finding.Warn:
 		remedy = strings.TrimSuffix(remedy, ": every check holds with it") + "; " + worse.Name() + " is then less than wanted"
 	}
-	return finding.Warn, what + ": " + remedy, nil
+	return finding.Warn, what + ": " + remedy
 }
 
-// measured puts the size of a whole part into the fixture.
-func measured(f *params.Fixture, p *parts.Part, r params.Reading) {
-	v := unit.Length(r.Value)
-	sheet := map[string]*unit.Length{"width": &f.Plate.Width, "height": &f.Plate.Height, "thickness": &f.Plate.Thickness}
-	switch {
-	case p.Kind == parts.KindPlate:
-		*sheet[r.What] = v
-	case p.Kind == parts.KindRod:
-		f.Rods.Length = v
-	case p.Kind == parts.KindStiffener:
-		s := *f.Stiffener
-		s.Length, f.Stiffener = v, &s
-	case p.Kind == parts.KindLiner && f.Liner != nil && r.What == "thickness":
-		s := *f.Liner
-		s.Thickness, f.Liner = v, &s
-	case p.Kind == parts.KindSeparator && f.Separator != nil && r.What == "thickness":
-		s := *f.Separator
-		s.Thickness, f.Separator = v, &s
-	}
-}
+// block is that of the file which says what a kind of part is made to.
+var block = map[parts.Kind]string{parts.KindPlate: "plates", parts.KindRod: "rods", parts.KindStiffener: "stiffeners", parts.KindLiner: "liners", parts.KindSeparator: "separators"}
 
-// worse is the worst finding of the assembly or of the stack-up for a fixture as measured
-// that is not as bad as drawn; empty when there is none.
-func (j *Job) worse(f *params.Fixture) (worst finding.Finding, err error) {
-	was, err := asMade(j.Fixture)
-	if err != nil {
-		return worst, err
+// worse is the worst finding of a fixture as measured that is worse than as drawn; empty
+// when there is none.
+func (j *Job) worse(f *params.Fixture) (worst finding.Finding) {
+	t, err := j.Other(f)
+	var is []finding.Finding
+	if err == nil {
+		is, err = (&trial{Job: t}).Checks()
 	}
-	is, err := asMade(f)
 	if err != nil { // what can't even be placed
-		return finding.Finding{ID: "the assembly", Verdict: finding.Fail}, nil
+		return finding.Finding{ID: "the assembly", Verdict: finding.Fail}
 	}
+	before := finding.StandingOf(j.Findings)
 	for _, q := range is {
-		asBad := func(o finding.Finding) bool { return o.Key() == q.Key() && o.Verdict.Rank() >= q.Verdict.Rank() }
-		if q.Verdict.Rank() > worst.Verdict.Rank() && !slices.ContainsFunc(was, asBad) {
+		if before.Worsened(q) && q.Verdict.Rank() > worst.Verdict.Rank() {
 			worst = q
 		}
 	}
-	return worst, nil
-}
-
-// asMade are the findings of the assembly and of the stack-up.
-func asMade(f *params.Fixture) ([]finding.Finding, error) {
-	a, err := assembly.Build(f)
-	if err != nil {
-		return nil, err
-	}
-	found, err := check.Judge(a)
-	k := Job{Fixture: f, Tolerances: new(stackup.Study(f))}
-	return append(found, k.toleranceFindings()...), err
+	return worst
 }

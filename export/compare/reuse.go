@@ -2,6 +2,7 @@ package compare
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -28,35 +29,26 @@ var made = []struct {
 	{parts.KindLiner, "liners.width liners.height liners.bottom liners.thickness"},
 }
 
-// sizesOf are a fixture's sizes by path.
-func sizesOf(f *params.Fixture) map[string][]unit.Length {
-	p, r := &f.Plate, &f.Rods
-	out := map[string][]unit.Length{"plates.thickness": {p.Thickness}, "plates.width": {p.Width}, "plates.height": {p.Height}, "plates.bottom": {p.Bottom},
-		"rods.levels": r.Levels, "rods.columns": r.Columns, "rods.hole": {r.Hole}, "rods.length": {r.Length}}
-	if s := f.Stiffener; s != nil {
-		out["stiffeners.length"], out["stiffeners.gauge"] = []unit.Length{s.Length}, []unit.Length{s.Gauge}
-	}
-	if s := f.Sleeve; s != nil {
-		out["sleeves.end_gap"] = []unit.Length{s.EndGap}
-	}
-	for name, i := range map[string]*params.Insert{"separators": f.Separator, "liners": f.Liner} {
-		if i != nil {
-			out[name+".width"], out[name+".height"], out[name+".bottom"], out[name+".thickness"] = []unit.Length{i.Width}, []unit.Length{i.Height}, []unit.Length{i.Bottom}, []unit.Length{i.Thickness}
+// asMade are the sizes of the old parts, by path, that are other than the new fixture's.
+func (c *comparer) asMade(paths string) map[string][]unit.Length {
+	was, is, out := c.old.Sizes(), c.now.Sizes(), map[string][]unit.Length{}
+	for _, path := range strings.Fields(paths) {
+		a, b := was[path], is[path]
+		if a == nil || b == nil || slices.EqualFunc(a, b, func(a, b *unit.Length) bool { return math.Abs((*a - *b).MM()) < rounding }) {
+			continue
+		}
+		for _, l := range a {
+			out[path] = append(out[path], *l)
 		}
 	}
 	return out
 }
 
-// asMade are the changes of the new file with which it has the sizes of the old parts.
-func (c *comparer) asMade(paths string) (set []params.Change) {
-	was, is := sizesOf(c.old), sizesOf(c.now)
-	for _, path := range strings.Fields(paths) {
-		a, b := was[path], is[path]
-		if a == nil || b == nil || slices.EqualFunc(a, b, func(a, b unit.Length) bool { return math.Abs((a - b).MM()) < rounding }) {
-			continue
-		}
+// changes are sizes as they are to stand in the new file.
+func (c *comparer) changes(sizes map[string][]unit.Length) (set []params.Change) {
+	for _, path := range slices.Sorted(maps.Keys(sizes)) {
 		var text []string
-		for _, l := range a {
+		for _, l := range sizes[path] {
 			text = append(text, params.LengthText(l, c.now.Style.Unit))
 		}
 		value := strings.Join(text, ", ")
@@ -80,14 +72,15 @@ type Reuse struct {
 // that keep a part which differs, and with which something is worse, are set to make;
 // where more parts can be kept with other values, it returns these.
 func (c *comparer) reuse(old, now *job.Job, rows []Row) (*Reuse, error) {
+	if err := c.asBuilt(now, rows); err != nil {
+		return nil, err
+	}
 	var best *Reuse
 	for _, m := range made {
-		set := c.asMade(m.paths)
+		set := c.changes(c.asMade(m.paths))
 		if len(set) == 0 {
 			continue
 		}
-		keeps := func(r Row) bool { return r.Action == Keep && r.Kind == string(m.kind) && r.differs() }
-		known := slices.ContainsFunc(rows, keeps)
 		was := rows
 		if best != nil {
 			was = best.Rows
@@ -95,54 +88,84 @@ func (c *comparer) reuse(old, now *job.Job, rows []Row) (*Reuse, error) {
 				return slices.ContainsFunc(set, func(b params.Change) bool { return a.Path == b.Path })
 			}), set...)
 		}
-		is, worse, err := with(old, now, set, func(is []Row) bool { return known || kept(is) > kept(was) })
+		f, err := now.Fixture.Set(set...)
 		if err != nil {
-			return nil, err
+			continue
 		}
-		switch {
-		case is == nil: // can't be placed, or brings nothing
-		case worse == "" && kept(is) > kept(was):
+		t, err := now.Other(f)
+		if err != nil {
+			continue // can't be placed
+		}
+		is := Parts(old.Assembly, t.Assembly)
+		if kept(is) <= kept(was) {
+			continue
+		}
+		switch worse, err := worse(now, t); {
+		case err != nil:
+			return nil, err
+		case worse == "":
 			best = &Reuse{set, (&remedy.Patch{Edits: []remedy.Edit{{Set: set}}}).Said(now.Fixture), is}
-		case worse != "":
-			for k, r := range rows {
-				if keeps(r) {
-					rows[k] = Row{Action: Make, Kind: r.Kind, Name: r.Name, New: r.New, Old: r.Old, Quantity: r.Quantity, Why: "with it as it was made, " + worse}
-				}
-			}
 		}
 	}
 	return best, nil
 }
 
-// with places the new fixture with changes made and, where the rows that this gives are
-// wanted, judges it; worse says what is then worse. No rows where it can't be placed.
-func with(old, now *job.Job, set []params.Change, wanted func([]Row) bool) (is []Row, worse string, err error) {
-	f, err := now.Fixture.Set(set...)
-	if err != nil {
-		return nil, "", nil
-	}
-	t, err := now.Other(f)
-	if err != nil {
-		return nil, "", nil
-	}
-	if is = Parts(old.Assembly, t.Assembly); !wanted(is) {
-		return nil, "", nil
-	}
-	found, err := t.Judge()
-	if err != nil {
-		return nil, "", err
-	}
-	before := map[string]finding.Verdict{}
-	for _, f := range now.Findings {
-		before[f.Key()] = f.Verdict.Worse(before[f.Key()])
-	}
-	for _, f := range found {
-		was, known := before[f.Key()]
-		if f.Verdict == finding.Fail && was != finding.Fail || known && f.Verdict.Rank() > was.Rank() {
-			return is, fmt.Sprintf("the check %s would %s", f.Name(), f.Verdict), nil
+// asBuilt builds the new fixture with the old parts that are kept though they differ, all
+// else as the rows say, first with those of one kind and then with all. With what is
+// worse then they are not kept.
+func (c *comparer) asBuilt(now *job.Job, rows []Row) error {
+	all := map[string][]unit.Length{}
+	for _, m := range made {
+		keeps := func(r Row) bool { return r.Action == Keep && r.Kind == string(m.kind) && r.differs() }
+		if !slices.ContainsFunc(rows, keeps) {
+			continue
+		}
+		own := c.asMade(m.paths)
+		both := maps.Clone(all)
+		maps.Copy(both, own)
+		bad := ""
+		for _, sizes := range []map[string][]unit.Length{own, both} {
+			f, ok := c.now.AsMade(sizes)
+			if !ok || bad != "" {
+				continue
+			}
+			t, err := now.Other(f)
+			if err != nil {
+				bad = "the parts cannot be placed"
+			} else if bad, err = worse(now, t); err != nil {
+				return err
+			}
+			if len(all) == 0 {
+				break
+			}
+		}
+		if bad == "" {
+			all = both
+			continue
+		}
+		for k, r := range rows {
+			if keeps(r) {
+				rows[k] = Row{Action: Make, Kind: r.Kind, Name: r.Name, New: r.New, Old: r.Old, Quantity: r.Quantity, Why: "with it as it was made, " + bad}
+			}
 		}
 	}
-	return is, "", nil
+	return nil
+}
+
+// worse judges a fixture that is placed and says what is worse than in another; empty for
+// nothing.
+func worse(now, t *job.Job) (string, error) {
+	found, err := t.Judge()
+	if err != nil {
+		return "", err
+	}
+	before := finding.StandingOf(now.Findings)
+	for _, f := range found {
+		if before.Worsened(f) {
+			return fmt.Sprintf("the check %s would %s", f.Name(), f.Verdict), nil
+		}
+	}
+	return "", nil
 }
 
 // kept counts the made pieces that are used as they are.
