@@ -30,10 +30,24 @@ const short = 11
 // wrong, what the data sheet says, and what the shop has.
 var beyond = []string{"polarity-proof", "vent-free", "fits-bed", "cell-current", "terminal-joint"}
 
-// unmet are the rules that pass in every spoiled file: no change of an example was found
-// with which they do not, or they are about parts that no example has.
-var unmet = []finding.ID{"aid-fits", "clamp-coil-spring-stress", "clamp-mean-pressure-low", "clamp-rod-stress", "clamp-thread-stress", "current-share", "drill-access", "inner-radius",
-	"link-ampacity", "link-drop", "link-flexible", "link-to-case", "part-held", "spring-guided", "wiring-warnings"}
+// unmet are the rules that pass in every spoiled file, each with why.
+var unmet = map[finding.ID]string{
+	"aid-fits":                 "guides and gauges are made to the parts that they fit",
+	"clamp-coil-spring-stress": "a coil is flat before it is overstressed, as the tables have them",
+	"clamp-mean-pressure-low":  "the share fails long before the mean does",
+	"clamp-rod-stress":         "rods bend more than they are pulled",
+	"clamp-thread-stress":      "a nut of full height holds more than its rod",
+	"current-share":            "links of one group are alike",
+	"drill-access":             "the chuck is thinner than the legs leave",
+	"inner-radius":             "slots are made as wide as the cutter asks",
+	"link-ampacity":            "the temperature of a link is the closer limit",
+	"link-drop":                "the temperature of a link is the closer limit",
+	"link-flexible":            "links that would move too far are braided",
+	"link-to-case":             "a sheet lies under links that are too near",
+	"part-held":                "no part of an example is so small",
+	"spring-guided":            "springs that the rod does not guide get a bush",
+	"wiring-warnings":          "no example gives links of its own",
+}
 
 // Of every spoiled example: its rule does not pass; what mends it, written into the
 // file, settled and computed anew, fails nowhere and makes nothing worse; and nearly
@@ -62,23 +76,29 @@ func TestMend(t *testing.T) {
 type tally struct {
 	sync.Mutex
 	files, mended int
+	missed        int // that brute force mends and the search does not
 	edits         []int
-	met, passed   map[finding.ID]bool // rules that do not pass somewhere, and that do
+	met           [2]map[finding.ID]bool // rules that do not pass somewhere, in files in mm and in inches
+	passed        map[finding.ID]bool    // and that do
 	took          []time.Duration
 }
 
 // judged notes which rules were met.
-func (c *tally) judged(found []finding.Finding) {
+func (c *tally) judged(found []finding.Finding, inch bool) {
 	c.Lock()
 	defer c.Unlock()
-	if c.met == nil {
-		c.met, c.passed = map[finding.ID]bool{}, map[finding.ID]bool{}
+	if c.passed == nil {
+		c.met, c.passed = [2]map[finding.ID]bool{{}, {}}, map[finding.ID]bool{}
+	}
+	units := 0
+	if inch {
+		units = 1
 	}
 	for _, f := range found {
 		if f.Verdict == finding.Pass {
 			c.passed[f.ID] = true
 		} else {
-			c.met[f.ID] = true
+			c.met[units][f.ID] = true
 		}
 	}
 }
@@ -93,32 +113,28 @@ func (c *tally) add(edits int, took time.Duration) {
 	c.took = append(c.took, took)
 }
 
-// mendedLeast is the part that must be mended of all spoiled files that fail: 67 of 73
-// are, since the share fails of many beside what was spoiled. Of those that single
-// changes mend it is bruteLeast; fewLeast is of the few with -short.
-const mendedLeast, bruteLeast, fewLeast = 0.91, 0.95, 0.8
+// bruteLeast is the part that must be mended of the spoiled files that fail and that brute
+// force mends too; fewLeast is of all of the few with -short.
+const bruteLeast, fewLeast = 0.95, 0.8
 
 func (c *tally) tell(t *testing.T) {
 	slices.Sort(c.edits)
 	slices.Sort(c.took)
 	t.Logf("%d of %d mended; edits: median %d, most %d; time of the search: median %v, worst %v",
 		c.mended, c.files, c.edits[len(c.edits)/2], c.edits[len(c.edits)-1], c.took[len(c.took)/2], c.took[len(c.took)-1])
-	least := mendedLeast
-	if testing.Short() {
-		least = fewLeast
-	}
 	for id := range c.passed {
-		if !testing.Short() && !c.met[id] && !slices.Contains(unmet, id) {
+		if _, not := unmet[id]; !testing.Short() && !c.met[0][id] && !c.met[1][id] && !not {
 			t.Errorf("no spoiled file is of the rule %s", id)
 		}
 	}
-	for _, id := range unmet {
-		if c.met[id] {
+	for id := range unmet {
+		if c.met[0][id] || c.met[1][id] {
 			t.Errorf("a spoiled file is of the rule %s after all", id)
 		}
 	}
-	if float64(c.mended) < least*float64(c.files) {
-		t.Errorf("only %d of %d are mended", c.mended, c.files)
+	t.Logf("%d that are not mended can be by brute force", c.missed)
+	if least := bruteLeast * float64(c.mended+c.missed); float64(c.mended) < least || testing.Short() && float64(c.mended) < fewLeast*float64(c.files) {
+		t.Errorf("only %d are mended of %d; brute force mends %d more", c.mended, c.files, c.missed)
 	}
 }
 
@@ -140,7 +156,7 @@ func mendOne(t *testing.T, s sample.Spoiled, count *tally) {
 	if ranks(j.Findings)[s.Rule].Rank() == 0 {
 		t.Errorf("%s passes", s.Rule)
 	}
-	count.judged(j.Findings)
+	count.judged(j.Findings, s.Inch)
 	found := j.Mended.Patches
 	switch {
 	case slices.Contains(beyond, s.Rule):
@@ -157,6 +173,14 @@ func mendOne(t *testing.T, s sample.Spoiled, count *tally) {
 	}
 	if len(found) == 0 {
 		t.Logf("none in %v of %d; nearest %+v", took, j.Mended.Tried, j.Mended.Nearest)
+		if j.Verdict() == finding.Fail && !testing.Short() {
+			by, tried := bruteForce(t, j)
+			if t.Logf("by brute force %v of %d", by, tried); by != nil {
+				count.Lock()
+				count.missed++
+				count.Unlock()
+			}
+		}
 		return
 	}
 	t.Logf("%v, %d edits, %d tried: %s", took, len(found[0].Edits), j.Mended.Tried, found[0].Said(f))

@@ -47,6 +47,9 @@ type Bench struct {
 	Fixture *params.Fixture
 	Place   func(*params.Fixture) (Trial, error)
 	Most    int // answers that differ in kind
+	// Parts are the pieces of the fixture: what a trial costs rises with their square, and
+	// the search ends when it has cost as much as mostEffort.
+	Parts int
 }
 
 // Edit is one step of an answer: changes that belong together.
@@ -93,6 +96,7 @@ type Answer struct {
 	Patches []Patch // best first, each of another kind; none where nothing was found
 	Nearest *Patch  // where none was found: what leaves fewest kinds of finding that fail
 	Tried   int     // sets of changes looked at
+	Cut     bool    // the search ended early, for trials of so large a pack take long
 }
 
 // Said names the changes of a patch in few words, with what stands there now.

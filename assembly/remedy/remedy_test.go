@@ -28,7 +28,7 @@ func TestBad(t *testing.T) {
 	f := func(of string, v finding.Verdict) finding.Finding {
 		return finding.Finding{ID: "a", Of: of, Verdict: v}
 	}
-	s := &search{root: &node{now: worstOf([]finding.Finding{f("pass", finding.Pass), f("warn", finding.Warn), f("fail", finding.Fail)})}}
+	s := &search{before: finding.StandingOf([]finding.Finding{f("pass", finding.Pass), f("warn", finding.Warn), f("fail", finding.Fail)})}
 	for name, c := range map[string]struct {
 		now  finding.Finding
 		want bool

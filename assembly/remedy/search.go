@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"maps"
+	"math"
 	"runtime"
 	"slices"
 	"strings"
@@ -25,6 +26,20 @@ const (
 	warnJudged                      = 4
 	moreGrown, moreJudged           = 1, 3
 )
+
+// The effort of a search, in trials of a small fixture of usualParts pieces; a whole
+// judgement is worth some trials, and a way needs some. A search on a small fixture
+// ends before.
+const mostEffort, usualParts, judgedEffort, wayEffort = 1200, 150, 6, 3
+
+// spend takes the effort of trials off what is left.
+func (s *search) spend(trials int) { s.effort -= float64(trials) * s.each }
+
+// affords says whether trials may still be made; that they may not is noted.
+func (s *search) affords(trials int) bool {
+	s.answer.Cut = s.answer.Cut || s.effort < float64(trials)*s.each
+	return !s.answer.Cut
+}
 
 // worst are the worst findings of each key.
 type worst map[string]finding.Finding
@@ -58,17 +73,20 @@ type node struct {
 type search struct {
 	*Bench
 	root          *node
+	before        finding.Standing // of the fixture as it is
 	open          []*node
 	seen          map[string]*node
 	placed        sync.Map // trials, by what was changed
 	grown, judged int      // left
+	effort, each  float64  // left, and of one trial
 	answer        Answer
 	near          *node
 }
 
 // Find looks for patches. found are all findings of the fixture as it is.
 func (b *Bench) Find(found []finding.Finding) (Answer, error) {
-	s := &search{Bench: b, seen: map[string]*node{}, grown: mostGrown, judged: mostJudged}
+	s := &search{Bench: b, before: finding.StandingOf(found), seen: map[string]*node{}, grown: mostGrown, judged: mostJudged,
+		effort: mostEffort, each: math.Pow(max(1, float64(b.Parts)/usualParts), 2)}
 	t, err := b.Place(b.Fixture)
 	if err != nil {
 		return s.answer, err
@@ -186,11 +204,7 @@ func (s *search) told(n *node) bool {
 // edits have made worse.
 func (s *search) bad(n *node) (out []finding.Finding) {
 	for _, f := range n.list() {
-		was, known := s.root.now[f.Key()]
-		if !known {
-			was.Verdict = finding.Warn
-		}
-		if f.Verdict == finding.Fail || f.Verdict.Rank() > was.Verdict.Rank() {
+		if f.Verdict == finding.Fail || s.before.Worsened(f) {
 			out = append(out, f)
 		}
 	}
@@ -231,10 +245,11 @@ func (n *node) warns() (out int) {
 // judge judges a whole fixture, the mechanics only when all else holds; false when it
 // can't be, or no more may be.
 func (s *search) judge(n *node) bool {
-	if s.judged == 0 {
+	if s.judged == 0 || !s.affords(judgedEffort) {
 		return false
 	}
 	s.judged--
+	s.spend(judgedEffort)
 	found, err := n.trial.Checks()
 	if err != nil {
 		return false
@@ -291,8 +306,10 @@ func (s *search) grow(n *node, bad []finding.Finding, seen map[string]*node) (ou
 			}
 		}
 	}
-	for from := 0; from < len(tasks) && !s.enough(n, out); from += roundWays {
-		list := tasks[from:min(from+roundWays, len(tasks))]
+	for len(tasks) > 0 && !s.enough(n, out) && s.affords(wayEffort) {
+		round := min(roundWays, len(tasks), int(s.effort/(wayEffort*s.each)))
+		list := tasks[:round]
+		tasks = tasks[round:]
 		made, tried := make([][]*node, len(list)), make([]int, len(list))
 		var all errgroup.Group
 		all.SetLimit(runtime.GOMAXPROCS(0))
@@ -305,6 +322,7 @@ func (s *search) grow(n *node, bad []finding.Finding, seen map[string]*node) (ou
 		_ = all.Wait()
 		for i := range list {
 			s.answer.Tried += tried[i]
+			s.spend(tried[i])
 			for _, c := range made[i] {
 				key, of := said(changes(c.edits)), list[i].of.Key()
 				if old := seen[key]; old != nil { // met for another finding

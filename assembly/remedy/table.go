@@ -181,6 +181,10 @@ func (b *Bench) pressing(f finding.Finding) []way {
 		out = append(out, b.put("fit springs that keep the force as the cells grow", params.Change{Path: "springs", Value: "{}"}))
 	}
 	if f.ID == clamp.Share {
+		wide := b.washers("large").at(0, 1)
+		if _, ok := b.Fixture.Tables.WasherFor(b.Fixture.Rods.Thread.Name, "large"); ok && b.Fixture.Washer.Series != "large" {
+			out = append(out, b.put("fit springs on large washers, on which wider ones rest", append(wide, params.Change{Path: "springs", Value: "{}"})...))
+		}
 		return out
 	}
 	if f.ID == "clamp-seat-stress" {

@@ -187,7 +187,11 @@ func printAnswer(ui *console, in input, j *job.Job) {
 func printTried(ui *console, j *job.Job) {
 	a := &j.Mended
 	left := failing(j.Findings)
-	ui.para("", "", fmt.Sprintf("No change of the file was found with which nothing fails; %d were tried.", a.Tried))
+	tried := fmt.Sprintf("No change of the file was found with which nothing fails; %d were tried", a.Tried)
+	if a.Cut {
+		tried += ", no more for so large a pack"
+	}
+	ui.para("", "", tried+".")
 	if p := a.Nearest; p != nil {
 		ui.para("", "", "Nearest: "+p.Said(j.Fixture)+".")
 		left = failing(p.Left)

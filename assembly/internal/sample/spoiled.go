@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 
 	"clampwright/params"
@@ -13,6 +14,7 @@ import (
 type Spoiled struct {
 	Rule, Name string // Name is example and changes
 	Text       []byte
+	Inch       bool // the file is in inches
 }
 
 // ReadSpoiled reads testdata/spoiled.txt below root and spoils the examples.
@@ -34,17 +36,27 @@ func ReadSpoiled(root string) ([]Spoiled, error) {
 		if s.Text, err = spoil(root, part[1], part[2]); err != nil {
 			return nil, fmt.Errorf("%s: %w", s.Name, err)
 		}
+		s.Inch = regexp.MustCompile(`(?m)^units: in\b`).Match(s.Text)
 		out = append(out, s)
 	}
 	return out, nil
 }
 
+// bare are the lengths of the examples that are written without a unit.
+var bare = regexp.MustCompile(`\b((?:thickness|corner_radius|clearance|border|rib_pitch|cutter|width|height|length): [0-9.]+)( *[,}\n#])`)
+
+// spoil changes an example, behind whose name may stand the units that it is to be in.
 func spoil(root, example, changes string) ([]byte, error) {
+	example, units, _ := strings.Cut(example, " in ")
 	text, err := os.ReadFile(filepath.Join(root, "examples", example+".yaml"))
 	if err != nil {
 		return nil, err
 	}
 	var set []params.Change
+	if units != "" {
+		text = bare.ReplaceAll(text, []byte("$1 mm$2"))
+		set = append(set, params.Change{Path: "units", Value: units})
+	}
 	for _, c := range strings.Split(changes, "; ") {
 		path, value, _ := strings.Cut(c, ":")
 		set = append(set, params.Change{Path: path, Value: strings.TrimSpace(value)})
