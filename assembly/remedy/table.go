@@ -177,13 +177,13 @@ func (b *Bench) byRule(f finding.Finding) []way {
 // plates, angles and rods; and what the file gives of the springs left out.
 func (b *Bench) pressing(f finding.Finding) []way {
 	var out []way
+	const words = "fit springs that keep the force as the cells grow"
 	if b.Fixture.Spring == nil || b.Fixture.Gives("springs.disc") || b.Fixture.Gives("springs.coil") || b.Fixture.Gives("springs.series") {
-		out = append(out, b.put("fit springs that keep the force as the cells grow", params.Change{Path: "springs", Value: "{}"}))
+		out = append(out, b.put(words, params.Change{Path: "springs", Value: "{}"}))
 	}
 	if f.ID == clamp.Share {
-		wide := b.washers("large").at(0, 1)
 		if _, ok := b.Fixture.Tables.WasherFor(b.Fixture.Rods.Thread.Name, "large"); ok && b.Fixture.Washer.Series != "large" {
-			out = append(out, b.put("fit springs on large washers, on which wider ones rest", append(wide, params.Change{Path: "springs", Value: "{}"})...))
+			out = append(out, b.put(words, append([]params.Change{{Path: "springs", Value: "{}"}}, b.washers("large").at(0, 1)...)...)) // wider ones rest on them
 		}
 		return out
 	}
