@@ -63,7 +63,7 @@ func TestTraps(t *testing.T) {
 		{"a plate a millimetre short", "plates.height", mm(f.Plate.Height.MM() - 1), mm(f.Plate.Height.MM()), parts.KindPlate, Make, Keep},
 		{"an angle a millimetre short", "stiffeners.length", mm(f.Stiffener.Length.MM() + 5), mm(f.Stiffener.Length.MM() + 6), parts.KindStiffener, Make, Keep},
 		{"an angle whose washers sit in the fillet", "stiffeners.gauge", mm(gauge.MM() - 0.04), mm(gauge.MM()), parts.KindStiffener, Make, Make},
-		{"an angle whose washers touch no fillet", "stiffeners.gauge", mm(f.Stiffener.Gauge.MM() - 0.04), mm(f.Stiffener.Gauge.MM()), parts.KindStiffener, Keep, Keep},
+		{"an angle whose washers touch no fillet", "stiffeners.gauge", mm(f.Stiffener.Gauge.MM() - 0.04), mm(f.Stiffener.Gauge.MM()), parts.KindStiffener, Make, Keep},
 		{"a plate that does not cover the zone", "plates.height", mm(100), mm(f.Plate.Height.MM()), parts.KindPlate, Make, Make},
 		{"holes off in height", "plates.bottom", mm(f.Plate.Bottom.MM() + 0.5), mm(f.Plate.Bottom.MM()), parts.KindPlate, Make, Keep},
 		{"holes off by what is written as nothing", "plates.bottom", mm(f.Plate.Bottom.MM() + 0.004), mm(f.Plate.Bottom.MM()), parts.KindPlate, Keep, Keep},
