@@ -70,7 +70,7 @@ func (b *bed) open(o Options) {
 		}
 	})
 	jar, _ := cookiejar.New(nil)
-	b.web = &http.Client{Jar: jar, Timeout: 30 * time.Second}
+	b.web = &http.Client{Jar: jar, Timeout: 5 * time.Minute}
 	if r, err := b.web.Get(b.s.URL()); err != nil || r.StatusCode != http.StatusOK {
 		b.Fatal(r, err)
 	}
@@ -116,7 +116,7 @@ const thinner = `{"path": "plates.thickness", "value": "12 mm"}`
 // Who is not the page that was opened from the console is refused, and the file stays.
 func TestRefused(t *testing.T) {
 	b := serveBed(t)
-	stranger := &http.Client{Timeout: 10 * time.Second}
+	stranger := &http.Client{Timeout: 2 * time.Minute}
 	header := func(k, v string) func(*http.Request) { return func(r *http.Request) { r.Header.Set(k, v) } }
 	for _, c := range []struct {
 		what, method, path, body string
@@ -287,7 +287,7 @@ func TestVisitor(t *testing.T) {
 		t.Error(line)
 	}
 	jar, _ := cookiejar.New(nil)
-	guest := &http.Client{Jar: jar, Timeout: 10 * time.Second}
+	guest := &http.Client{Jar: jar, Timeout: 2 * time.Minute}
 	const read = `{"read": {"What": "stack", "When": "snug", "Value": "73.1 mm"}}`
 	post := func(path, body string, want int) {
 		t.Helper()
@@ -318,7 +318,7 @@ func TestVisitor(t *testing.T) {
 	if text := b.text(); !strings.HasPrefix(text, pack) || !strings.Contains(text, "{what: stack, value: 73.1 mm, instrument: tape}") {
 		t.Errorf("%s", text)
 	}
-	other := &http.Client{Timeout: 10 * time.Second}
+	other := &http.Client{Timeout: 2 * time.Minute}
 	if got, _ := b.ask(other, "POST", url+"code", `{"code": "`+code+`"}`, nil); got != 422 {
 		t.Errorf("the code serves twice: %d", got)
 	}
@@ -338,7 +338,7 @@ func TestVisitorGuesses(t *testing.T) {
 	url := line[strings.Index(line, "http://"):]
 	url = url[:strings.Index(url, " ")]
 	code := line[strings.Index(line, "the code ")+9:][:codeDigits]
-	guest := &http.Client{Timeout: 10 * time.Second}
+	guest := &http.Client{Timeout: 2 * time.Minute}
 	for range mostWrong {
 		b.ask(guest, "POST", url+"code", `{"code": "no"}`, nil)
 	}
