@@ -17,7 +17,10 @@
 //
 // and growth meets a cell that is k times as stiff as one being squeezed. Growth with
 // charge and age, temperature and settling then move U, and F follows. The left side
-// rises with F, so there is one F.
+// rises with F, so there is one F. Growth that domes squeezes the middle of the face more
+// than its edge. As cells stiffen with pressure, and edges lift off, that takes less squeeze
+// on the mean for the same force, by x/(1-x)/2 d²/S where the spread d of the squeeze is
+// small: the second term of the mean pressure.
 //
 // One draw is a batch: its cells share all that is not known of them. Ageing belongs
 // to years, and creep to the same years. A path is inside when the force is within the
@@ -119,11 +122,12 @@ type Fixture struct {
 // Bending is that of both plates' middles against the ties under cells of a tangent
 // modulus: Angles and Plate in mm for a newton of all ties together, Dome what the ties
 // see of growth whose mean over the face is half of that in the middle, as a part of
-// that in the middle.
+// that in the middle, Spread how uneven a dome then squeezes the cells, as a part of that
+// behind a rigid plate.
 //
 // BowAngles, BowPlate and BowDome are the same of the middle of one plate against the
 // middles of its left and right edges.
-type Bending struct{ ModulusMPa, Angles, Plate, Dome, BowAngles, BowPlate, BowDome float64 }
+type Bending struct{ ModulusMPa, Angles, Plate, Dome, Spread, BowAngles, BowPlate, BowDome float64 }
 
 // bending is that under cells of a modulus told by its logarithm, straight in it
 // between the moduli of Plates, whose logarithms are knots.
@@ -139,7 +143,7 @@ func (f *Fixture) bending(knots []float64, ln float64) Bending {
 	a, b := f.Plates[i-1], f.Plates[i]
 	t := math.Min(math.Max((ln-knots[i-1])/(knots[i]-knots[i-1]), -1), 2)
 	mix := func(x, y float64) float64 { return math.Max(x+t*(y-x), 0) }
-	return Bending{0, mix(a.Angles, b.Angles), mix(a.Plate, b.Plate), mix(a.Dome, b.Dome), mix(a.BowAngles, b.BowAngles), mix(a.BowPlate, b.BowPlate), mix(a.BowDome, b.BowDome)}
+	return Bending{0, mix(a.Angles, b.Angles), mix(a.Plate, b.Plate), mix(a.Dome, b.Dome), mix(a.Spread, b.Spread), mix(a.BowAngles, b.BowAngles), mix(a.BowPlate, b.BowPlate), mix(a.BowDome, b.BowDome)}
 }
 
 // moments are the parts of the life at which the path is looked at.
@@ -407,7 +411,8 @@ type batch struct {
 	fixed, at float64 // pressure at setting, and the cells' squeeze there
 	strength  float64 // of the springs, over that listed
 	known     float64 // what of that weighing has shown
-	dome      float64 // under cells as stiff as at the target
+	bend      Bending // under cells as stiff as at the target
+	spread    float64 // of the cells' squeeze over the face, by growth that domes, one sigma, mm
 	height    float64 // one sigma of the height set, mm; 0: that of a hand
 }
 
@@ -422,7 +427,7 @@ func (f *Fixture) batch(d *draw) *batch {
 	if f.Method == Weighed {
 		b.known = 1 + lot + WeighError*b.weighed
 	}
-	b.dome = f.bending(b.knots, b.lnAt(f.TargetN/f.FaceMM2)).Dome
+	b.bend = f.bending(b.knots, b.lnAt(f.TargetN/f.FaceMM2))
 	return b
 }
 
@@ -461,6 +466,10 @@ func (b *batch) taken(force, plate float64) (mm, slope float64) {
 	bent := bend.Angles + bend.Plate/(plate*b.bendMod)
 	tie, tieSlope := b.Stretch.at(force / ties)
 	cells, cellSlope := b.squeeze(p, ln)
+	if b.spread > 0 {
+		less, steeper := b.uneven(cells)
+		cells, cellSlope = cells-less, cellSlope*(1+steeper)
+	}
 	layers, layerSlope := b.Layers.at(p)
 	return tie + cells + layers + force*bent, tieSlope/ties + (cellSlope+layerSlope)/b.FaceMM2 + bent
 }
@@ -493,10 +502,37 @@ func (b *batch) force(u, plate, near float64) float64 {
 // restMM is how far the two sides may differ, mm; maxSteps is more than is ever needed.
 const restMM, maxSteps = 1e-6, 200
 
-// moved is by how much the stack is longer than as set, as the ties see it.
+// uneven is how much less squeeze on the mean makes a pressure where it spreads over the
+// face, and how that falls with the squeeze.
+func (b *batch) uneven(squeeze float64) (less, steeper float64) {
+	s := math.Max(squeeze, 1e-3*b.spread)
+	r, m := b.spread/s, b.rise/(1-b.rise)/2
+	if less = m * b.spread; r < 1 {
+		less, steeper = less*r, m*r*r
+	}
+	if v := r - liftsAt; v > 0 {
+		lost := 1.1 * v * v / (r + 0.25)
+		less += s * lost
+		steeper += 1.1*v*r*(2*(r+0.25)-v)/(r+0.25)/(r+0.25) - lost
+	}
+	return less, steeper
+}
+
+// liftsAt is the spread, as a part of the squeeze, from which some of a face is no more
+// touched; what that takes is fitted to a dome's, within a tenth from there to five.
+const liftsAt = 0.7
+
+// domeSpread is one sigma of a dome over the face, over the part of the middle's growth
+// that the mean is short of: of (1-u²)(1-v²), whose mean is 4/9 and whose mean square is
+// (8/15)², over 1-4/9.
+const domeSpread = 0.5307
+
+// moved is by how much the stack is longer than as set, as the ties see it; what spread
+// that makes goes with it.
 func (b *batch) moved(years, charge, warmer float64) float64 {
 	stack := float64(b.Cells) * b.ThicknessMM
-	seen := 1 - 2*(1-b.even)*(1-b.dome)
+	seen := 1 - 2*(1-b.even)*(1-b.bend.Dome)
+	b.spread = math.Abs(stack*b.grown(years, charge)) * (1 - b.even) * domeSpread * b.bend.Spread
 	settled := b.SettleMM * b.settle * math.Min(1, math.Log10(1+99*years)/2)
 	return stack*(seen*b.grown(years, charge)+b.cte*warmer) + b.OutgrownMM*warmer - settled
 }

@@ -214,6 +214,7 @@ type Pressed struct{ ForceN, TurnMM, ClosedMM, BowMM float64 }
 
 // Tightening is the clamp on the way to its first setting.
 func (l *Life) Tightening(force float64) Pressed {
+	l.spread = 0
 	turn, _ := l.taken(force, 1)
 	return Pressed{force, turn, l.closed(force, 1), l.bow(force, 1, 0)}
 }
@@ -232,7 +233,7 @@ func (l *Life) At(years, charge, tempC float64) Pressed {
 	plate, warmer := l.plate(years), tempC-l.AssemblyC
 	force := l.force(l.u+l.moved(years, charge, warmer), plate, l.set)
 	grown := float64(l.Cells) * l.ThicknessMM * l.grown(years, charge)
-	longer := (1-2*(1-l.even)*(1-l.dome))*grown + l.cte*float64(l.Cells)*l.ThicknessMM*warmer
+	longer := (1-2*(1-l.even)*(1-l.bend.Dome))*grown + l.cte*float64(l.Cells)*l.ThicknessMM*warmer
 	return Pressed{force, l.u, l.closed(force, plate) + l.shift - longer, l.bow(force, plate, grown)}
 }
 
@@ -257,8 +258,9 @@ func (l *Life) Squeezed(mpa float64) float64 {
 // cells, years and charge as they are, mm.
 func (l *Life) Needs(force, years, charge, tempC float64) float64 {
 	plate := l.plate(years)
+	moved := l.moved(years, charge, tempC-l.AssemblyC)
 	want, _ := l.taken(force, plate)
-	return want - l.u - l.moved(years, charge, tempC-l.AssemblyC)
+	return want - l.u - moved
 }
 
 // Drift turns the nuts in by so much, though nobody did.

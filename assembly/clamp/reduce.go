@@ -24,6 +24,9 @@ type Bending struct {
 	// Dome is the part of a growth in the middle of the face that the rods see, when its
 	// mean over the face is half of that.
 	Dome float64
+	// Spread is how uneven a dome's growth squeezes the cells, as a part of that behind a
+	// rigid plate.
+	Spread float64
 	// BowAngles and BowPlate are by how much the middle of one plate stands out beyond the
 	// middles of its left and right edges, mm for a newton of all rods together: the part
 	// that stays and that of plates of the nominal modulus. BowDome is what a growth whose
@@ -131,7 +134,8 @@ func (f *fixture) bending(sol *solution) float64 {
 
 // dome is what part of a growth of halfDome the rods see: the even growth that would
 // raise the force as that growth does, pressed with the nuts left alone, when it is as
-// large as the squeeze; and what of it the bow of a plate sees beyond that of the force.
+// large as the squeeze; and what of it the bow of a plate sees beyond that of the force,
+// and how uneven the pressure then is.
 func (f *fixture) dome(b *Bending) error {
 	g := *f
 	g.in.Rows = append([]Row(nil), f.in.Rows...)
@@ -152,5 +156,14 @@ func (f *fixture) dome(b *Bending) error {
 	growth := g.in.Rows[0].stackGrowth(0, grown, f.know)
 	b.Dome = math.Min(math.Max((taken(g.total(sol))-taken(f.asked.TargetN))/growth, 0), 1)
 	b.BowDome = (f.bow(sol) - g.total(sol)*(b.BowAngles+b.BowPlate)) / growth
+	var with, own float64 // of the pressure's change with the dome, and of the dome with itself
+	for _, c := range f.s.full {
+		off := dome(f.in.Rows[c.row].Face, f.s.fullXS[c.i], f.s.m.ys[c.j]) - domeMean
+		with += c.area * off * (sol.p[c.solved] - f.tight.p[c.solved])
+		own += c.area * off * off
+	}
+	row := f.in.Rows[0]
+	_, rate := row.cellCurve().scalePressure(f.know.stiffness).at(1)
+	b.Spread = math.Min(math.Max(with/own/(rate/float64(row.Cells)*growth*(1-halfDome)), 0), 1)
 	return nil
 }
