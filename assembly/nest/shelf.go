@@ -89,9 +89,11 @@ func (b *bin) over(it FlatItem) (best Placement, found bool) {
 		}
 		size := s.profile.Bounds().Size()
 		for _, at := range b.spots(&s, size) {
-			serve, ok := s.takes(b.sheet.Holes, at)
 			low := at.X + at.Y - best.At.X - best.At.Y
-			if ok && b.open(at, size) && (!found || low < -roundMM || low < roundMM && serve > most) {
+			if found && low >= roundMM || !b.open(at, size) {
+				continue
+			}
+			if serve, ok := s.takes(b.sheet.Holes, at); ok && (!found || low < -roundMM || serve > most) {
 				best, found, most = Placement{ID: it.ID, At: at, WidthMM: size.X, HeightMM: size.Y, Turned: turned}, true, serve
 			}
 		}
