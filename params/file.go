@@ -223,7 +223,7 @@ type InsertBlock struct {
 // FillerBlock describes the blocks in places without a cell.
 type FillerBlock struct {
 	Section
-	Material wordV  `key:"material" doc:"row of the materials table; default: the plates'" ex:"birch plywood"`
+	Material wordV  `key:"material" doc:"row of the materials table; default: the plates', or birch plywood where these conduct" ex:"birch plywood"`
 	Sheets   countV `key:"sheets" lim:"1 .. 40" doc:"one behind the other in one place; each has its share of a cell's thickness" ex:"4"`
 }
 

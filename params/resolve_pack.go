@@ -101,7 +101,11 @@ func (r *resolver) filler() {
 		}
 		return
 	}
-	c, mat := &r.f.Cell, r.material("fillers.material", in.Material, r.f.Plate.Material.Name)
+	c, usual := &r.f.Cell, r.f.Plate.Material.Name
+	if r.f.Plate.Material.Conducts {
+		usual = "birch plywood"
+	}
+	mat := r.material("fillers.material", in.Material, usual)
 	n := pick(r, "fillers.sheets", in.Sheets, max(1, int(math.Round(float64(p.CellThickness/r.f.Plate.Thickness)))), "about as thick as the plates")
 	s := &Insert{Material: mat, Thickness: p.CellThickness / unit.Length(n), Width: c.Width, Height: c.Height, Pattern: "sheet", Pieces: n}
 	if mat.Conducts {

@@ -107,6 +107,16 @@ func TestRowsOf(t *testing.T) {
 	}
 }
 
+// Fillers insulate also where the plates do not.
+func TestFillersOfMetalPlates(t *testing.T) {
+	for plates, want := range map[string]string{"hdpe": "hdpe", "6061-T6": "birch plywood"} {
+		f, diags := Load("r.yaml", []byte("fixture: r\ncell: {model: 54x174x200, force: 3 kN}\npack: {cells: 5, rows: 2}\nplates: {material: "+plates+"}\n"))
+		if f == nil || f.Filler.Material.Name != want {
+			t.Errorf("%s: %v %v", plates, f, diags)
+		}
+	}
+}
+
 // A starter takes so many rows that none is longer than LongRow: on both sides of it.
 func TestRowsFor(t *testing.T) {
 	for cells, want := range map[int]int{4: 1, 17: 1, 18: 2, 64: 4, 128: 8, 256: 8} { // 72.5 mm a cell
