@@ -60,8 +60,7 @@ type moment struct {
 // judgement is a text with the job that was computed of it in full.
 type judgement struct {
 	moment
-	job  *job.Job
-	turn int
+	job *job.Job
 }
 
 // Bounds of the history: of texts, and of all their bytes.

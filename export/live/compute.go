@@ -154,7 +154,7 @@ func (b *bench) before() *job.Job {
 func (b *bench) judge(turn int, m moment, j *job.Job) error {
 	was := b.before()
 	if !b.publish(turn, func() {
-		b.is, b.phase = &judgement{m, j, turn}, judged
+		b.is, b.phase = &judgement{m, j}, judged
 		if b.made == nil {
 			b.made = b.is
 		}
