@@ -77,17 +77,6 @@ const EndSigmas = z95
 // z95 is how many sigmas the upper end of a range lies from its middle.
 const z95 = 1.6448536269514722
 
-// Of is the value so many sigmas from the middle, Sigmas the reverse; Scale is how much of
-// the value, or of its logarithm where Log is set, one sigma is.
-func (r Range) Of(z float64) float64     { return r.at(z) }
-func (r Range) Sigmas(v float64) float64 { return r.sigmas(v) }
-func (r Range) Scale() float64 {
-	if r.Log {
-		return math.Log(r.High/r.Low) / 2 / z95
-	}
-	return (r.High - r.Low) / 2 / z95
-}
-
 // at is the value z sigmas from the middle.
 func (r Range) at(z float64) float64 {
 	if r.Log {
@@ -134,11 +123,6 @@ const Latents, OfCells, OfSet = 22, 11, 16
 
 // Where some of them stand.
 const ofAtForce, ofHeld, ofSeat = 4, 6, 18
-
-// CellRanges are the ranges of the first OfCells sigmas.
-func (f *Fixture) CellRanges() []Range {
-	return []Range{f.cells(), ModulusRise, GrowthStiff, FreeGrowth, HeldGrowth, FreeAgeing, HeldAgeing, UsedIn10, TimePower, Evenness, Expansion}
-}
 
 // draw makes one of sigmas.
 func (f *Fixture) draw(z func() float64) draw {
