@@ -88,9 +88,9 @@ func (a *Assembly) terminalFixings() []PartLine {
 		case s.LongMM > 0:
 			stock += " x " + number.Trim(s.LongMM, 0)
 		case s.GripMM > 0:
-			stock += fmt.Sprintf(", %s mm and as much more as the thread is deep, less 0.5 mm: a screw that bottoms breaks the terminal. Measure the depth before buying", number.Trim(s.GripMM, 1))
+			stock += fmt.Sprintf(", %s mm and as much more as the thread is deep, less 0.5 mm: a longer screw breaks the terminal", number.Trim(s.GripMM, 1))
 		default:
-			stock += ", bars and lugs with their washers, and as much more as the thread is deep, less 0.5 mm: a screw that bottoms breaks the terminal"
+			stock += ", bars and lugs with their washers, and as much more as the thread is deep, less 0.5 mm: a longer screw breaks the terminal"
 		}
 		out = append(out, fixing(s.ID(false), "screw", "terminal screw", stock, s.Count))
 	}
@@ -111,7 +111,7 @@ func covers(f *params.Fixture) []PartLine {
 		l.Part.Material = "insulating"
 		return l
 	}
-	out := []PartLine{cover("cap-terminal", "terminal cap", "soft plastic, goes over a terminal with its screw, washers and a lug, a hole over the screw for the meter's probe, too small for a finger", 2*p.Cells)}
+	out := []PartLine{cover("cap-terminal", "terminal cap", "soft plastic, over screw, washers and a lug, with a hole for the meter's probe, too small for a finger", 2*p.Cells)}
 	if t := f.Electrical.LinkSheet; t > 0 {
 		out = append(out, cover("cover-strip", "insulating strip under the links", fmt.Sprintf("glass laminate or polycarbonate %s, %s x %s, a hole for every terminal, clear of the vents",
 			style.Length(t.MM()), style.Length(2*c.TerminalDia.MM()), style.Length(p.StackLength.MM())), terminalSides*p.Rows))

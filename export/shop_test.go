@@ -130,7 +130,7 @@ func TestMarksDoNotCollide(t *testing.T) {
 // Every piece on every bar has its mark, also what is not in the finished pack.
 func TestBarsNameTheirPieces(t *testing.T) {
 	for _, name := range exampleNames(t) {
-		for _, b := range tell.Cutting(made(t, name).job.Job).Bars {
+		for _, b := range tell.Stock(made(t, name).job.Job).Bars {
 			for _, p := range b.Pieces {
 				if p.Label == "" {
 					t.Errorf("%s: a piece of %v mm on %s has no mark", name, p.Length, b.Name)
@@ -158,7 +158,7 @@ func TestLeastSheetToOrder(t *testing.T) {
 		if w < wide+rim || w > wide+rim+1 || h < high+rim || h > high+rim+1 {
 			t.Errorf("sheet %d: %v x %v mm to hold %v x %v mm and %v mm of margin", l.Number, w, h, wide, high, rim)
 		}
-		for _, f := range tell.Cutting(j.Job).Buy {
+		for _, f := range tell.Stock(j.Job).Buy {
 			if f.Label == j.Fixture.Style.Sheet(l.Sheet) {
 				plates = plates || l.Sheet.Material == "6061-T6"
 				if !strings.Contains(f.Note, "a usual size") || !strings.Contains(f.Note, j.Fixture.Style.Size([3]float64{w, h})) {

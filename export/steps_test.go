@@ -44,11 +44,23 @@ func allSteps(j *Job) []page.Step {
 
 // stepText is all that a step says.
 func stepText(s page.Step) string {
-	out := []string{s.Title, s.Text, s.Caution}
+	out := []string{s.Title, s.Text, cautioned(s)}
 	for _, f := range s.Figures {
 		out = append(out, f.Label, f.Value, f.Note)
 	}
+	for _, row := range s.Table {
+		out = append(out, row...)
+	}
 	return strings.Join(out, " | ")
+}
+
+// cautioned is what a step warns of.
+func cautioned(s page.Step) string {
+	out := ""
+	for _, c := range s.Cautions {
+		out += c.Title + " " + c.Text + " "
+	}
+	return out
 }
 
 // phaseText is all that the phases say whose titles are kept.
@@ -151,9 +163,15 @@ func TestNutsAreCheckedAfterDischarge(t *testing.T) {
 // Every part of the parts list is made or bought in one step and used in another.
 func TestEveryPartIsMadeAndUsed(t *testing.T) {
 	first := func(title string) bool { return title == "Buy and print" || title == "Make the parts" }
+	listed := func(j *Job) (out string) { // what is bought stands in the list of parts
+		for _, p := range tell.Parts(j.Job).Rows {
+			out += " | " + p.Name + " " + p.Mark
+		}
+		return out
+	}
 	for _, name := range exampleNames(t) {
 		j := made(t, name).job
-		make, use := phaseText(j, first), phaseText(j, func(t string) bool { return !first(t) })
+		make, use := phaseText(j, first)+listed(j), phaseText(j, func(t string) bool { return !first(t) })
 		drilled := phaseText(j, func(t string) bool { return t == "Make the parts" })
 		for _, l := range j.Assembly.Bill() {
 			p := l.Part
@@ -355,8 +373,8 @@ func TestLiveCasesAreWarnedOf(t *testing.T) {
 		f.Cell.CaseLive = live
 		a := *j.Assembly
 		j.Fixture, a.Fixture, j.Assembly = &f, &f, &a
-		if s := stepTitled(t, remade(&j), "Stand the cells in"); strings.Contains(s.Caution, "cases are live") != live {
-			t.Errorf("live %v: %q", live, s.Caution)
+		if s := stepTitled(t, remade(&j), "Stand the cells in"); strings.Contains(cautioned(s), "cases are live") != live {
+			t.Errorf("live %v: %q", live, s.Cautions)
 		}
 	}
 }
@@ -387,7 +405,7 @@ func TestSleevesGoOnFirst(t *testing.T) {
 // The discs' way round: alternating in series, the end rims by the count.
 func TestDiscsFaceByTurns(t *testing.T) {
 	j := made(t, "eight-cell-plywood").job
-	if text := stepText(stepTitled(t, j, "Sort the springs")); !strings.Contains(text, "32 discs in series") || !strings.Contains(text, "the first lies with its wide rim on the washer, so the last has its wide rim") || !strings.Contains(text, "4 of stack of 32") {
+	if text := stepText(stepTitled(t, j, "Sort the springs")); !strings.Contains(text, "32 discs in series") || !strings.Contains(text, "The first lies with its wide rim on the washer, the last has its wide rim") || !strings.Contains(text, "4 of stack of 32") {
 		t.Error(text)
 	}
 	for title, there := range map[string]bool{"Build the back end": false, "Close the front end": true} {
@@ -399,7 +417,7 @@ func TestDiscsFaceByTurns(t *testing.T) {
 	s := *f.Spring
 	s.Series, s.Parallel = 5, 2
 	f.Spring, a.Fixture, k.Fixture, k.Assembly = &s, &f, &f, &a
-	if text := stepTitled(t, remade(&k), "Sort the springs").Text; !strings.Contains(text, "5 packets of 2 discs") || !strings.Contains(text, "so the last has its narrow rim") {
+	if text := stepTitled(t, remade(&k), "Sort the springs").Text; !strings.Contains(text, "5 packets of 2 discs") || !strings.Contains(text, "the last has its narrow rim") {
 		t.Error(text)
 	}
 }
@@ -433,7 +451,7 @@ func TestBenchOnlyWhereItTells(t *testing.T) {
 		j := made(t, name).job
 		asked := false
 		for _, s := range allSteps(j) {
-			asked = asked || strings.Contains(stepText(s), "put into the file under readings as stack")
+			asked = asked || strings.Contains(stepText(s), "into the file under readings as stack")
 		}
 		if asked != (j.Fixture.Spring != nil) {
 			t.Errorf("%s: readings asked for: %v, springs: %v", name, asked, j.Fixture.Spring != nil)

@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"clampwright/assembly"
 	"clampwright/assembly/clamp"
 	"clampwright/assembly/inputs"
 	"clampwright/assembly/nest"
@@ -17,6 +18,7 @@ import (
 	"clampwright/export/page"
 	"clampwright/export/tell"
 	"clampwright/params/number"
+	"clampwright/parts"
 )
 
 // twoRowsSprung is a fixture whose middle rods carry for both rows.
@@ -110,7 +112,7 @@ func TestGaugeIsNotUsedOnSpringsBesideItsBand(t *testing.T) {
 	clamped.Setting.SpringMM.Least -= 5
 	j := *from.Job
 	j.Clamp = &clamped
-	if text := stepTitled(t, remade(&j), "Set the force").Text; strings.Contains(text, "GO arm") || !strings.Contains(text, "Leave the") {
+	if text := stepTitled(t, remade(&j), "Set the force").Text; strings.Contains(text, "GO arm") || !strings.Contains(text, "Do not use the") {
 		t.Error(text)
 	}
 }
@@ -200,8 +202,14 @@ func TestRecordedCellsAreToldTheirPlaces(t *testing.T) {
 // Every drill of the drilling table is in the steps.
 func TestStepsNameTheDrillBetween(t *testing.T) {
 	j := made(t, "eight-cell-plywood").job
-	for _, h := range tell.Drilling(j.Job)[0].Holes {
-		want := "pilot " + h.Pilot + ", then " + h.Drill
+	p := j.Assembly.PlateAt(assembly.Front).Part
+	for _, h := range p.Holes {
+		mms := parts.DrillSteps(h.PilotMM, h.DiaMM)
+		want := "pilot"
+		for _, mm := range mms {
+			want += " " + j.Fixture.DrillWords(mm) + ", then"
+		}
+		want = strings.TrimSuffix(want, ", then")
 		found := false
 		for _, s := range allSteps(j) {
 			found = found || strings.Contains(stepText(s), want)
@@ -230,7 +238,7 @@ func TestGapAtFullChargeIsTheRodsStretch(t *testing.T) {
 	for _, rod := range clamped.Setting.PerRod {
 		full.RodForceN = append(full.RodForceN, rod.ForceN+0.3/rod.GapPerN)
 	}
-	if got := gap(); !strings.Contains(got, "(0.3 mm)") {
+	if got := gap(); !strings.Contains(got, "0.012 in") {
 		t.Error(got)
 	}
 	rods := from.Fixture.Rods
@@ -244,7 +252,7 @@ func TestGapAtFullChargeIsTheRodsStretch(t *testing.T) {
 // off them.
 func TestBothPlatesStandOnStrips(t *testing.T) {
 	j := made(t, "four-cell-offcut").job
-	for title, want := range map[string]string{"Build the back end": "strips about 5/64 in thick", "Close the front end": "on strips", "Square it up": "plates down on their strips"} {
+	for title, want := range map[string]string{"Build the back end": "strips about 5/64 in thick", "Close the front end": "on strips", "Square it up": "the plates down on their strips"} {
 		if text := stepTitled(t, j, title).Text; !strings.Contains(text, want) {
 			t.Errorf("%s: no %q in %s", title, want, text)
 		}
@@ -290,7 +298,7 @@ func TestEveryLimitRejects(t *testing.T) {
 // The nut run on before sawing is never one whose lock wears.
 func TestThreadIsCleanedWithAPlainNut(t *testing.T) {
 	text := stepTitled(t, made(t, "four-cell-offcut").job, "Cut 4 of threaded rod R1").Text
-	if !strings.Contains(text, "as drawn, is a plain one") || !strings.Contains(text, "Never one of the clamp's own locking nuts") {
+	if !strings.Contains(text, "Run a plain nut on before you saw, as drawn") || !strings.Contains(text, "Never use one of the clamp's own locking nuts") {
 		t.Error(text)
 	}
 }

@@ -55,9 +55,8 @@ func (w *stepWriter) drawDown(s State) {
 	in := w.l.in
 	ah, loadA := mostAh(w.l, s)*(1-in.StorageCharge), s.upTo(in.DischargerA)
 	w.add(Step{Action: Discharge, State: s.ID, ToCharge: in.StorageCharge, Amps: loadA, Hours: ah / loadA, Text: fmt.Sprintf(
-		"Charger off. Through a load that counts, from %s to %s, draw %s Ah at %s from the full pack, or what is in it beyond %s charge: about %s hours. Watch every cell, and stop when the first reads %s. Then load off.",
-		w.l.PostName(s.Mains.Minus, s.Turns), w.l.PostName(s.Mains.Plus, s.Turns), number.Trim(ah, 0), amps(loadA), percent(in.StorageCharge),
-		number.Trim(ah/loadA, 1), volts(w.l.leastLoadV()))})
+		"Take the charger off. Connect a load that counts from %s to %s. Draw %s Ah at %s from the full pack, or what is in it beyond %s charge. Watch every cell and stop when the first reads %s. Take the load off.",
+		w.l.PostName(s.Mains.Minus, s.Turns), w.l.PostName(s.Mains.Plus, s.Turns), number.Trim(ah, 0), amps(loadA), percent(in.StorageCharge), volts(w.l.leastLoadV()))})
 }
 
 // likeShare is how near the capacity of a new cell must be to that of the cell it
@@ -66,6 +65,6 @@ const likeShare = 0.02
 
 // swapText says how a cell comes out and which one takes its place.
 func swapText(in Input) string {
-	return fmt.Sprintf("Lift the old cell out, caps on. The new one matches its record: capacity within %s, resistance below %s of it, thickness within what the separators and sheets take up. Give it the charge of the others: charge it by itself to %s until the current has fallen to %s, then count %s of its own measured capacity out. Stand it the way round the old one stood.",
+	return fmt.Sprintf("Lift the old cell out, caps on. The new one matches its record: capacity within %s, resistance below %s of it, thickness within what separators and sheets take up. Give it the charge of the others. Charge it by itself to %s until the current has fallen to %s. Then count %s of its own measured capacity out. Stand it the same way round as the old one.",
 		percent(likeShare), percent(in.Screen.ResistanceFactor), volts(in.Volts.Full), amps(tailShare*in.ChargerA), percent(1-in.StorageCharge))
 }

@@ -74,13 +74,16 @@ func (l *Layout) continuousA(k Link) float64 {
 	return conductors[b.Material].BarAmps(b.WidthMM, b.ThicknessMM*float64(k.layers()), l.in.AmbientC, l.in.LimitC)
 }
 
-// JoinText says when cells may be joined in parallel, and why no later.
+// JoinText says when cells may be joined in parallel, and by how much more is too much.
 func (l *Layout) JoinText(s State) string {
 	j := l.JoinLimit(s)
-	return fmt.Sprintf("Join cells in parallel only when all rest within %s mV of each other and all are at the same charge. "+
-		"Resting voltages hardly tell the charge of lithium iron phosphate: a few millivolts can be a tenth of it, and then the current between the cells lasts; "+
-		"above %s mV it would be more than the %s that links and cells carry for long (common practice, no source; the cell's data sheet goes first).",
-		millivolts(j.AllowedV), millivolts(j.CurrentV), amps(j.LinkA))
+	return l.JoinRule(s) + fmt.Sprintf(" Above %s mV the current between them is more than %s, which links and cells carry for long (common practice, no source). The cell's data sheet goes first.",
+		millivolts(j.CurrentV), amps(j.LinkA))
+}
+
+// JoinRule says when cells may be joined in parallel.
+func (l *Layout) JoinRule(s State) string {
+	return fmt.Sprintf("Join cells in parallel only when all rest within %s mV of each other and have the same charge. A few millivolts can be a tenth of the charge.", millivolts(l.JoinLimit(s).AllowedV))
 }
 
 // strayText says how a stray cell is brought to the others: from a supply, into a
@@ -89,9 +92,9 @@ func (l *Layout) JoinText(s State) string {
 func (l *Layout) strayText() string {
 	v := l.in.Volts
 	worst := v.Full - v.Least
-	return fmt.Sprintf("Cells of one delivery, not used since, count as being at the same charge; every other cell, and one that reads otherwise, is a stray. "+
-		"Bring each stray to the others by itself first: a low one from a supply set to their voltage, a high one into a load, at %s or less; "+
-		"or join it to one of them through a resistor of at least %s ohm that stands %s W until no current flows. Let it rest an hour and read again.",
+	return fmt.Sprintf("Unused cells of one delivery have the same charge. Every other cell, and one that reads otherwise, is a stray. "+
+		"Bring each stray to the others' charge by itself, at %s or less, from a supply set to their voltage or into a load. "+
+		"Or join it to one of them through a resistor of at least %s ohm, %s W, until no current flows. Let it rest for an hour and read it again.",
 		amps(l.in.ChargerA), number.Trim(math.Ceil(100*worst/l.in.ChargerA)/100, 2), number.Trim(math.Ceil(worst*l.in.ChargerA), 0))
 }
 

@@ -54,10 +54,10 @@ func TestSeriesText(t *testing.T) {
 		want                     []string
 		overlap                  bool
 	}{
-		{16, 16, 1, []string{"51.04 to 53.44 V", "left out would read 47.85 to 50.1 V", "turned round 44.66 to 46.76 V"}, false},
-		{2, 2, 1, []string{"6.38 to 6.68 V", "left out would read 3.19 to 3.34 V", "turned round about 0 V"}, false},
-		{8, 4, 2, []string{"12.76 to 13.36 V", "One place left out"}, false},
-		{30, 30, 1, []string{"95.7 to 100.2 V"}, true},
+		{16, 16, 1, []string{"left out reads 47.85 to 50.1 V", "turned round 44.66 to 46.76 V"}, false},
+		{2, 2, 1, []string{"left out reads 3.19 to 3.34 V", "turned round about 0 V"}, false},
+		{8, 4, 2, []string{"One place left out"}, false},
+		{30, 30, 1, []string{"read every cell by itself too"}, true},
 	} {
 		l := mustLayout(t, pack(c.perRow, 1, c.series, c.parallel))
 		got := l.seriesText(c.series)

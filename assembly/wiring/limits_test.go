@@ -80,7 +80,7 @@ func TestGateBeforeOpening(t *testing.T) {
 			near(t, "counted", s.Gate.CountedAh, c.counted, 1e-9)
 			near(t, "under", s.Gate.UnderV, c.under, 1e-9)
 			near(t, "load", s.Gate.LoadA, c.by, 1e-9)
-			if !strings.Contains(s.Text, "A resting voltage does not tell") || strings.Contains(s.Text, "rests") {
+			if !strings.Contains(s.Text, "A resting voltage is no proof") || strings.Contains(s.Text, "rests") {
 				t.Errorf("gate: %s", s.Text)
 			}
 		}
@@ -95,7 +95,7 @@ func TestTestLeadBearsThePack(t *testing.T) {
 			t.Errorf("%v V: %v W", volts, w)
 		}
 	}
-	if text := fitText(3.3); !strings.Contains(text, "10 kiloohm in it, half a watt") {
+	if text := fitText(3.3); !strings.Contains(text, "10 kiloohm, 0.5 W") {
 		t.Error(text)
 	}
 }

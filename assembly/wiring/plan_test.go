@@ -23,7 +23,8 @@ func render(l *Layout, p Plan) string {
 		fmt.Fprintf(&b, "%2d %-9s %s\n", s.Number, s.Action, s.Text)
 		for i, k := range s.Links {
 			read, lies := l.BeforeText(s.Before[i], k, p.TurnsAt(s.Number))
-			fmt.Fprintf(&b, "             %s: %s (%s)\n", k.ID, read, lies)
+			turns, after := p.TurnsAt(s.Number), s.Before[i].After
+			fmt.Fprintf(&b, "             %s: %s (%s; then %s; %s)\n", k.ID, read, lies, l.JointText(after[0], turns), l.JointText(after[1], turns))
 		}
 	}
 	for _, s := range p.Specs {

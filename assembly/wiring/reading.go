@@ -118,7 +118,7 @@ func evenly(cells int, v float64) []float64 {
 }
 
 // BeforeText words what is found before a link is closed: the readings, and what lies
-// on its terminals by then.
+// on its terminals until then.
 func (l *Layout) BeforeText(b Before, k Link, t Turns) (readings, lies string) {
 	var texts []string
 	for _, c := range b.Checks {
@@ -126,18 +126,18 @@ func (l *Layout) BeforeText(b Before, k Link, t Turns) (readings, lies string) {
 	}
 	on := func(p Post, ids []string) string {
 		if len(ids) == 0 {
-			return l.ShortName(p, t) + " carries no link"
+			return l.ShortName(p, t) + " nothing"
 		}
-		return l.ShortName(p, t) + " carries " + words.Join(ids)
+		return l.ShortName(p, t) + " " + words.Join(ids)
 	}
 	lies = on(k.A, b.Under[0]) + ", " + on(k.B, b.Under[1])
 	if n := k.layers(); n > 1 && !k.Cable {
-		lies += fmt.Sprintf("; it is %d bars on each other", n)
+		lies += fmt.Sprintf(" (%d bars on each other)", n)
 	}
-	return strings.Join(texts, "; "), lies + ". Then " + l.JointText(b.After[0], t) + "; " + l.JointText(b.After[1], t)
+	return strings.Join(texts, "; "), lies
 }
 
-// checkText is a reading in words: "loose end to 2+: 0 V", "1- to 2+: 3.3 V".
+// checkText is a reading in words: "loose end to 2+: 0 V", "lead, 1- to 2+: 3.3 V".
 func (l *Layout) checkText(c Check, t Turns) string {
 	from, to := l.ShortName(c.Black, t), l.ShortName(c.Red, t)
 	if c.BlackLoose {
@@ -148,13 +148,13 @@ func (l *Layout) checkText(c Check, t Turns) string {
 	}
 	text := from + " to " + to + ": " + number.Trim(c.WantV, 1) + " V"
 	if c.Lead {
-		text = "test lead across the gap, " + text
+		text = "lead, " + text
 	}
 	return text
 }
 
 // fitText says how links are fitted, how their readings are taken and when to stop.
 func fitText(cellV float64) string {
-	return fmt.Sprintf("One after the other, as listed. Uncap the two terminals of the link and look at what lies on them. Rub the faces of link and terminal bright with a plastic scouring pad, never steel wool, and wipe them; plated faces are only wiped. Fit its first end, read, fit the other end, cap both. The readings name the black lead first, through the holes in the caps: 0 V is at most %s V, and %s V there means stop; a count of cells is right within half a cell. The test lead has a clip at each end and %s kiloohm in it, half a watt. On any other reading or look: stop, do not close the link.",
-		number.Trim(nothingV, 2), number.Trim(cellV, 1), number.Trim(LeadKOhm, 0))
+	return fmt.Sprintf("Take them in the order of the table, one at a time. Uncap the two terminals and look at what lies on them. Rub the faces bright with a plastic scouring pad, never with steel wool. Only wipe plated faces. Fit the first end, read, then fit the other end. Cap both. Read through the holes in the caps, the black lead on the first name. Where the table says lead, clip the test lead across the gap first: %s kiloohm, 0.5 W. Where it says 0 V, at most %s V is right and %s V means stop. Another voltage is right within half a cell. On any other reading or look, stop: do not close the link.",
+		number.Trim(LeadKOhm, 0), number.Trim(nothingV, 2), number.Trim(cellV, 1))
 }

@@ -39,21 +39,20 @@ func (b VoltBand) String() string {
 	return number.Trim(b.LowV, 2) + " to " + volts(b.HighV)
 }
 
-// seriesText is what a meter shows over n places in series at storage charge,
-// and what it shows when one is left out or stands the wrong way round.
+// seriesText is what a meter shows over n places in series at storage charge when one
+// is left out or stands the wrong way round.
 func (l *Layout) seriesText(n int) string {
 	right := l.RestBand(n)
 	if n < 2 {
-		return fmt.Sprintf("%s (at storage charge; from memory)", right)
+		return ""
 	}
 	noun := "cell"
 	if l.in.Parallel > 1 {
 		noun = "place"
 	}
-	text := fmt.Sprintf("%s (%s at storage charge, %s each; from memory). One %s left out would read %s, one turned round %s",
-		right, count(n, noun), l.RestBand(1), noun, l.RestBand(n-1), l.RestBand(n-2))
+	text := fmt.Sprintf(" One %s left out reads %s, one turned round %s.", noun, l.RestBand(n-1), l.RestBand(n-2))
 	if l.RestBand(n-1).HighV >= right.LowV {
-		text += fmt.Sprintf("; these bands overlap, so read every %s by itself and compare with the sum, which must agree within half a volt", noun)
+		text += fmt.Sprintf(" These bands overlap: read every %s by itself too. The sum must agree within half a volt.", noun)
 	}
 	return text
 }

@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"slices"
 
-	"strings"
-
 	"clampwright/params/number"
 	"clampwright/params/words"
 )
@@ -167,7 +165,7 @@ func (w *stepWriter) reopen(s, from State) {
 func (w *stepWriter) open(s, from State) {
 	in := w.l.in
 	g := &Gate{CountedAh: mostAh(w.l, from) * (1 - in.StorageCharge), UnderV: max(in.Volts.Least, in.Volts.Nominal-kneeBelowV), LoadA: from.upTo(in.DischargerA) / float64(len(from.Places[0]))}
-	w.add(Step{Action: Open, State: s.ID, Gate: g, Text: fmt.Sprintf("Open the clamp only when the load has counted %s Ah since all cells were full. If the count was lost, draw on at %s from each cell until every cell reads %s or less under that load: then little is in it. A resting voltage does not tell.",
+	w.add(Step{Action: Open, State: s.ID, Gate: g, Text: fmt.Sprintf("Open the clamp only when the load has counted %s Ah since all cells were full. If the count is lost, discharge on at %s from each cell until every cell reads %s or less under that load. A resting voltage is no proof.",
 		number.Trim(g.CountedAh, 0), amps(g.LoadA), volts(g.UnderV))})
 }
 
@@ -247,11 +245,7 @@ func (w *stepWriter) fit(s State, on []Link) {
 		at = ", every cell at " + percent(w.l.in.StorageCharge) + " charge."
 	}
 	how := fitText(v)
-	w.handle(Step{Action: Fit, State: s.ID}, on, before, s.Turns, func(part, _ string) string {
-		text := fmt.Sprintf("Fit %s%s %s", part, at, how)
-		how = "One after the other, as listed, each with its look and its readings, in the way told above."
-		return text
-	})
+	w.handle(Step{Action: Fit, State: s.ID}, on, before, func(part string) string { return fmt.Sprintf("Fit %s%s %s", part, at, how) })
 }
 
 // shocking says that a state of full cells stands at a voltage that gives a shock.
@@ -262,7 +256,7 @@ func (s State) shocking(fullV float64) bool { return s.VoltageOf(fullV) > ShockV
 const linksAtOnce = 6
 
 // handle adds one step for every few links, of about the same number each.
-func (w *stepWriter) handle(s Step, links []Link, before []Before, t Turns, text func(part, of string) string) {
+func (w *stepWriter) handle(s Step, links []Link, before []Before, text func(part string) string) {
 	steps := (len(links) + linksAtOnce - 1) / linksAtOnce
 	for i := range steps {
 		from, to := i*len(links)/steps, (i+1)*len(links)/steps
@@ -271,23 +265,9 @@ func (w *stepWriter) handle(s Step, links []Link, before []Before, t Turns, text
 		if steps > 1 {
 			part = fmt.Sprintf("%d to %d of %s", from+1, to, count(len(links), "link"))
 		}
-		s.Text = text(part, w.marked(s.Links, t))
+		s.Text = text(part)
 		w.add(s)
 	}
-}
-
-// marked names links with the mark of the part: "J4 (K1, A3+ to A4-)".
-func (w *stepWriter) marked(links []Link, t Turns) string {
-	names := make([]string, len(links))
-	for i, k := range links {
-		sp, _ := w.l.SpecFor(k, t, w.p.Specs)
-		mark := sp.Mark
-		if n := k.layers(); n > 1 && !k.Cable {
-			mark = fmt.Sprintf("%d bars of %s on each other", n, sp.Mark)
-		}
-		names[i] = fmt.Sprintf("%s (%s, %s to %s)", k.ID, mark, w.l.ShortName(k.A, t), w.l.ShortName(k.B, t))
-	}
-	return strings.Join(names, ", ")
 }
 
 // Pieces is how many bars or cables links are: stacked bars count singly.
@@ -350,11 +330,11 @@ func (w *stepWriter) remove(s State, off []Link) {
 		w.fitted = without(w.fitted, k)
 		before[i].After = w.l.jointsOf(k, w.fitted)
 	}
-	w.handle(Step{Action: Remove, State: s.ID}, back, before, w.turns, func(part, of string) string {
-		return fmt.Sprintf("Disconnect charger and load. Take off %s, one at a time, in reverse order: %s. Uncap its two terminals and read from one to the other: 0 V, at most %s V, since no current may flow when it is loosened. When it is off, put the screw or nut of each terminal back at once on what that keeps, as told, to its torque. Cap both.", part, of, number.Trim(nothingV, 2))
+	w.handle(Step{Action: Remove, State: s.ID}, back, before, func(part string) string {
+		return fmt.Sprintf("Take off %s in the order of the table, one at a time. Uncap the two terminals and read from one to the other. More than %s V means that current flows: stop. Take the link off. At once put the screw or nut back on what stays, to its torque. Cap both.", part, number.Trim(nothingV, 2))
 	})
 	last := &w.p.Steps[len(w.p.Steps)-1]
-	last.Text += fmt.Sprintf(" Count %s on the bench before anything else is fitted.", piecesText(back))
+	last.Text += fmt.Sprintf(" Count %s on the bench before you fit anything else.", piecesText(back))
 }
 
 // fitOrder sorts the links of a state from the pack minus on, so that the voltage on
@@ -416,9 +396,9 @@ type Over struct {
 // senseLeads puts the ring of every sense lead on its terminal, on top of all, or takes
 // them off; the plug is out of its board meanwhile.
 func (w *stepWriter) senseLeads(s State, off bool) {
-	step := Step{Action: Sense, State: s.ID, Off: off, Text: "Pull the plug of the sense leads off its board. Take their rings off, one terminal uncapped at a time, and put its screw or nut back as told."}
+	step := Step{Action: Sense, State: s.ID, Off: off, Text: "Pull the plug of the sense leads off its board. Uncap one terminal at a time, take its ring off, and put the screw or nut back."}
 	if w.sensed = !off; !off {
-		step.Text = fmt.Sprintf("Put the rings of the sense leads on, in their order, on top of all else, one terminal uncapped at a time. The plug stays out of its board. Read every lead in it against the one before: %s. Any other reading: stop, the plug stays out.", w.l.RestBand(1))
+		step.Text = fmt.Sprintf("Put the rings of the sense leads on in their order, on top of all else. Uncap one terminal at a time. Leave the plug out of its board. Read every lead in it against the one before: %s. On any other reading, stop and leave the plug out.", w.l.RestBand(1))
 	}
 	step.Lugs = w.lugged(nil, w.l.sensePosts(s)...)
 	w.add(step)
@@ -454,7 +434,7 @@ func (w *stepWriter) overJoints(s State) {
 	for _, k := range f.Links {
 		step.Over = append(step.Over, Over{k.Link, max(leastMilliV, jointTimes*in.ContactMicroOhm*k.Amps*step.Amps/f.CurrentA/1000)})
 	}
-	step.Text = fmt.Sprintf("Put the load's lugs on the take-offs, one after the other, the other capped. Let it draw %s from the whole pack and read over every joint, one cap lifted at a time: one probe on the terminal beside the link, the other on the link beside the washer. Above its limit: load off, take the joint apart after a reading, clean it, fit it again and read anew.", amps(step.Amps))
+	step.Text = fmt.Sprintf("Fit the load's lugs to the take-offs like links, one at a time, the other capped. Draw %s from the whole pack. Lift one cap at a time. Hold one probe on the terminal beside the link, the other on the link beside the washer. Above the limit, switch the load off, take the joint apart like a link, clean it and fit it again.", amps(step.Amps))
 	w.add(step)
 }
 
@@ -465,12 +445,12 @@ func (w *stepWriter) beforeLinks(s State, parallel bool) {
 		return
 	}
 	w.unread = false
-	text := "Read every cell after an hour's rest, the meter's red lead where its plus must stand: a minus sign means that it stands the wrong way round."
+	text := "Let the cells rest for an hour. Then read every cell, the red lead where its plus must be. A minus sign means that it stands the wrong way round."
 	if !parallel {
 		w.add(Step{Action: Measure, State: s.ID, EachCell: true, Text: text})
 		return
 	}
-	w.add(Step{Action: Measure, State: s.ID, EachCell: true, Text: text + " " + w.l.JoinText(s)})
+	w.add(Step{Action: Measure, State: s.ID, EachCell: true, Text: text + " " + w.l.JoinRule(s)})
 	w.add(Step{Action: Match, State: s.ID, Text: w.l.strayText()})
 }
 
@@ -478,16 +458,16 @@ func (w *stepWriter) beforeLinks(s State, parallel bool) {
 // cells have whenever links have been fitted.
 func (w *stepWriter) check(s State) {
 	w.add(Step{Action: Measure, State: s.ID, EachCell: len(slices.Concat(s.Places...)) == 1, ExpectV: s.VoltageOf(w.l.in.Volts.Storage), Band: w.l.RestBand(len(s.Places)), Text: fmt.Sprintf(
-		"Read the voltage from %s to %s: %s. "+wrongText(s),
+		"Read from %s to %s.%s "+wrongText(s),
 		w.l.PostName(s.Mains.Minus, s.Turns), w.l.PostName(s.Mains.Plus, s.Turns), w.l.seriesText(len(s.Places)))})
 }
 
 // wrongText says what to do on a reading that was not expected.
 func wrongText(s State) string {
 	if len(s.Links) == 0 {
-		return "Any other reading: stop and find out why."
+		return "On any other reading, stop and find out why."
 	}
-	return "No link may be left on the bench, and every terminal carries as many as the picture shows. Any other reading: stop, take the links off, find the wrong one."
+	return "No link is left on the bench. Every terminal carries the links of the picture. On any other reading, stop, take the links off and find the wrong one."
 }
 
 // longHours is what charging or discharging may take before a stronger charger or
@@ -499,7 +479,7 @@ func longText(hours float64, what string) string {
 	if hours <= longHours {
 		return ""
 	}
-	return " That is long: a stronger " + what + ", within what the cell's data sheet and the links allow, shortens it (electrical.balance_current); otherwise plan days in which somebody is near, and disconnect overnight."
+	return " That is long: plan days in which somebody is near, and disconnect overnight. A stronger " + what + " (electrical.balance_current) takes less time, within what the cell's data sheet and the links allow."
 }
 
 // tailShare is the share of the charging current at which a balance is done:
@@ -514,9 +494,9 @@ func (w *stepWriter) balance(s State) {
 	for _, p := range s.Places {
 		n += len(p)
 	}
-	together, fullText, otherwise := count(n, "cell")+" together", "the cells are then full and alike", "Otherwise leave the links on and find out why"
+	together, fullText, otherwise := count(n, "cell")+" together", "The cells are then full and alike", "On any other reading, leave the links on and find out why"
 	if n == 1 {
-		together, fullText, otherwise = "the cell", "the cell is then full", "Otherwise find out why"
+		together, fullText, otherwise = "the cell", "The cell is then full", "On any other reading, find out why"
 	}
 	held := heldAh(w.l, slices.Concat(s.Places...))
 	ah := held * (1 - in.StorageCharge)
@@ -526,16 +506,16 @@ func (w *stepWriter) balance(s State) {
 		lugs = w.lugs(s)
 	}
 	w.add(Step{Action: Charge, State: s.ID, Lugs: lugs, ToCharge: 1, Amps: in.ChargerA, Hours: up / in.ChargerA, Text: fmt.Sprintf(
-		"Connect the charger, set to %s, minus at %s, plus at %s, one lead after the other, a cap over each before the next is bared. Charge at %s, about %s hours, and hold that voltage until the current has fallen to %s, an hour at most (common practice; the cell's data sheet goes first): %s."+longText(up/in.ChargerA, "charger"),
-		volts(in.Volts.Full), w.l.PostName(s.Mains.Minus, s.Turns), w.l.PostName(s.Mains.Plus, s.Turns),
-		amps(in.ChargerA), number.Trim(up/in.ChargerA, 1), amps(tailShare*in.ChargerA), fullText)})
+		"Set the charger to %s and %s. Connect minus to %s and plus to %s. Cap each lead before you bare the next terminal. Hold the voltage until the current has fallen to %s, an hour at most. %s."+longText(up/in.ChargerA, "charger"),
+		volts(in.Volts.Full), amps(in.ChargerA), w.l.PostName(s.Mains.Minus, s.Turns), w.l.PostName(s.Mains.Plus, s.Turns),
+		amps(tailShare*in.ChargerA), fullText)})
 	if n > 1 {
 		w.add(Step{Action: Measure, State: s.ID, EachCell: true, ExpectV: in.Volts.Full, Band: VoltBand{in.Volts.Full - nothingV, in.Volts.Full + nothingV}, Text: fmt.Sprintf(
-			"While the charger holds, read every cell at its own two terminals: %s, all within %s V of each other. One that reads less hangs on one pole only: charger off, find the link that is missing.", volts(in.Volts.Full), number.Trim(nothingV, 2))})
+			"While the charger holds the voltage, read every cell at its own terminals. All read within %s V of each other. If one reads less, switch the charger off and find the missing link.", number.Trim(nothingV, 2))})
 	}
 	w.add(Step{Action: Discharge, State: s.ID, ToCharge: in.StorageCharge, Amps: in.DischargerA, Hours: ah / in.DischargerA, Text: fmt.Sprintf(
-		"Charger off. Through a load that counts, at the same two terminals, discharge %s at %s until %s Ah are drawn, about %s hours: %s charge. Go by the ampere-hours, the voltage hardly tells. Stop at once below %s: less was in than was thought."+longText(ah/in.DischargerA, "load"),
-		together, amps(in.DischargerA), number.Trim(ah, 0), number.Trim(ah/in.DischargerA, 1), percent(in.StorageCharge), volts(w.l.leastLoadV()))})
+		"Take the charger off and connect the load to the same terminals. Discharge %s at %s until it has counted %s Ah: %s charge. Go by the count, not by the voltage. Stop at once below %s."+longText(ah/in.DischargerA, "load"),
+		together, amps(in.DischargerA), number.Trim(ah, 0), percent(in.StorageCharge), volts(w.l.leastLoadV()))})
 	w.add(Step{Action: Measure, State: s.ID, ExpectV: in.Volts.Storage, Band: w.l.RestBand(1), Text: fmt.Sprintf(
-		"Load off. After an hour's rest the meter reads %s (from memory). %s.", w.l.RestBand(1), otherwise)})
+		"Take the load off. After an hour, read at the same terminals. %s.", otherwise)})
 }

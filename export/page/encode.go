@@ -21,7 +21,7 @@ var styleText string
 //go:embed asset/view.js
 var scriptText string
 
-var templates = template.Must(template.New("sheet").Funcs(template.FuncMap{"soft": soft}).ParseFS(templateFiles, "tmpl/*.html"))
+var templates = template.Must(template.New("sheet").Funcs(template.FuncMap{"soft": soft, "tied": tied}).ParseFS(templateFiles, "tmpl/*.html"))
 
 // Doc is one of the documents of a sheet.
 type Doc string
@@ -75,6 +75,7 @@ type pageView struct {
 	Summary                         []Fact
 	Picture                         template.HTML
 	Sections                        []section
+	Listed                          bool // the sections, above them
 	Style, Script, Data             template.HTML
 }
 
@@ -102,6 +103,7 @@ func newPageView(s *Sheet, d Doc) (*pageView, error) {
 	if v.Sections, err = buildSections(s, d); err != nil {
 		return nil, err
 	}
+	v.Listed = d != Card // the card's are few, and read in their order
 	v.Style = template.HTML("<style>" + styleText + "</style>")
 	v.Script = template.HTML("<script>" + scriptText + "</script>")
 	v.Policy = policy()

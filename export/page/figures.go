@@ -135,18 +135,13 @@ type Setting struct {
 	Warnings  []string // e.g. nut drag above the clamping torque
 }
 
-// Cutting is the cut list and what it is cut from.
-type Cutting struct {
-	Rows   []Cut
+// Stock is what the parts are cut from.
+type Stock struct {
 	Sheets []NestSheet
 	Bars   []Bar
-	Yields []Fact
 	Buy    []Fact // what to buy
 	Note   string
 }
-
-// Cut is one row of the cut list.
-type Cut struct{ Part, Quantity, Material, Size, From, Note string }
 
 // NestSheet is one sheet with the parts laid on it, mm from its lower left
 // corner. A tall sheet is drawn lying, turned clockwise.
@@ -184,25 +179,20 @@ type BarPiece struct {
 // clockwise; the coordinates stay those of the part.
 type DrillPart struct {
 	Part     string
-	Quantity string
 	Datum    string     // which corner or edge the coordinates start from
 	Outlines []Polyline // mm; the first is the edge
 	Heel     Polyline   // an angle's outer corner, drawn as a thick edge and named; none: nil
 	Across   string     // head of the second coordinate; empty: y
 	Origin   geom.Vec2  // the datum, mm, in the outline's coordinates
 	Holes    []Hole
-	Note     string
 }
 
-// Hole is one hole: At and Diameter are drawn, the texts are in the user's units.
+// Hole is one hole: At and Diameter are drawn, X and Y are in the user's units.
 type Hole struct {
 	ID       string
 	At       geom.Vec2
 	Diameter float64
 	X, Y     string
-	Pilot    string
-	Drill    string
-	Note     string
 	SlotEnd  int // -1 or 1: the left or right round end of a slot, marked by its middle
 }
 

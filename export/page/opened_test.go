@@ -43,7 +43,7 @@ func TestOpenedInABrowser(t *testing.T) {
 		t.Run("paper, "+name, func(t *testing.T) { fitsAcross(t, ctx, float64(w)); stillShows(t, ctx) })
 	}
 	run(t, ctx, media("", "light"))
-	t.Run("printed", func(t *testing.T) { printsWhole(t, ctx, "Does not pass", "19.60", "418.0", "chamfer both ends") })
+	t.Run("printed", func(t *testing.T) { printsWhole(t, ctx, "Does not pass", "19.60", "418.0", "left over 41 mm") })
 	for _, c := range heard.all() {
 		t.Error(c)
 	}
@@ -185,7 +185,7 @@ func partsOfThePage(t *testing.T, ctx context.Context) {
 	for what, script := range map[string]string{
 		"one main landmark":           `document.querySelectorAll("main").length === 1`,
 		"one banner":                  `document.querySelectorAll("body > header").length === 1`,
-		"a named list of contents":    `!!document.querySelector("nav[aria-labelledby]")`,
+		"the other documents":         `!!document.querySelector("nav[aria-label]")`,
 		"a footer":                    `document.querySelectorAll("body > footer").length === 1`,
 		"a language":                  `document.documentElement.lang === "en"`,
 		"ids are unique":              `(() => { const a = [...document.querySelectorAll("[id]")].map(e => e.id); return new Set(a).size === a.length; })()`,
@@ -228,7 +228,7 @@ func contrastSuffices(t *testing.T, ctx context.Context) {
 		N   int      `json:"n"`
 		Bad []string `json:"bad"`
 	}](t, ctx, contrast)
-	if got.N < 300 {
+	if got.N < 250 {
 		t.Errorf("only %d texts were looked at", got.N)
 	}
 	for _, b := range got.Bad {

@@ -207,28 +207,26 @@ func sampleChecks() []Check {
 }
 
 func samplePlans(s *Sheet) {
-	plate := DrillPart{Part: "End plate P1", Quantity: "2 off", Datum: "the lower left corner", Outlines: []Polyline{rectangle(0, 0, 440, 207)}, Note: "Break every edge 0.5 mm. Clamp both plates together and drill through."}
+	plate := DrillPart{Part: "End plate P1", Datum: "the lower left corner", Outlines: []Polyline{rectangle(0, 0, 440, 207)}}
 	for j, y := range sampleLevels {
 		for i, x := range sampleColumns {
-			h := Hole{ID: fmt.Sprintf("H%d", 3*j+i+1), At: geom.Vec2{X: x + 220, Y: y + 2}, Diameter: 9, Pilot: "3 mm", Drill: "9 mm"}
+			h := Hole{ID: fmt.Sprintf("H%d", 3*j+i+1), At: geom.Vec2{X: x + 220, Y: y + 2}, Diameter: 9}
 			h.X, h.Y = fmt.Sprintf("%.1f mm", h.At.X), fmt.Sprintf("%.1f mm", h.At.Y)
 			plate.Holes = append(plate.Holes, h)
 			plate.Outlines = append(plate.Outlines, moved(ngon(4.5, 32), h.At.X, h.At.Y))
 		}
 	}
-	angle := DrillPart{Part: "Stiffener A1", Quantity: "4 off", Datum: "the heel at the left end", Outlines: []Polyline{rectangle(0, 0, 30, 440)}}
+	angle := DrillPart{Part: "Stiffener A1", Datum: "the heel at the left end", Outlines: []Polyline{rectangle(0, 0, 30, 440)}}
 	for i, x := range sampleColumns {
-		angle.Holes = append(angle.Holes, Hole{ID: fmt.Sprintf("H%d", i+1), At: geom.Vec2{X: 15, Y: x + 220}, Diameter: 9, X: "15.0 mm", Y: fmt.Sprintf("%.1f mm", x+220), Pilot: "3 mm", Drill: "9 mm", Note: "from inside the angle"})
+		angle.Holes = append(angle.Holes, Hole{ID: fmt.Sprintf("H%d", i+1), At: geom.Vec2{X: 15, Y: x + 220}, Diameter: 9, X: "15.0 mm", Y: fmt.Sprintf("%.1f mm", x+220)})
 	}
-	s.Drilling = []DrillPart{plate, angle}
-	s.Cutting = Cutting{
-		Rows: []Cut{{"P1", "2", "birch plywood, 18 mm", "440 × 207 mm", "sheet 1", "grain along the long side"}, {"A1", "4", "aluminium angle 30 × 30 × 3", "440 mm", "bar 1, bar 2", ""}, {"R1", "6", "threaded rod M8, 4.8", "652 mm", "rod 1 to 3", "chamfer both ends, run a nut off"}},
+	s.Steps[0].Steps[1].Holes, s.Steps[0].Steps[2].Holes = &plate, &angle
+	s.Stock = Stock{
 		Sheets: []NestSheet{{Name: "Sheet 1, plywood 18 mm", Width: 600, Height: 610, Grain: "x", Caption: "600 × 610 mm offcut, yield 49.8 %",
 			Placed: []Placed{{"P1", []Polyline{moved(rectangle(0, 0, 440, 207), 10, 10), moved(ngon(4.5, 24), 32, 64)}}, {"P1", []Polyline{moved(rectangle(0, 0, 440, 207), 10, 223)}}}}},
 		Bars: []Bar{{Name: "bar 1, angle 30 × 30 × 3", Length: 2000, Kerf: 2.5, Pieces: []BarPiece{{"A1", 440}, {"A1", 440}, {"A1", 440}, {"A1", 440}}, Caption: "left over 230 mm"},
 			{Name: "rod 1, M8", Length: 2000, Kerf: 1, Pieces: []BarPiece{{"R1", 652}, {"R1", 652}, {"R1", 652}}, Caption: "left over 41 mm"}, {Name: "rod 2, M8", Length: 2000, Kerf: 1, Pieces: []BarPiece{{"R1", 652}, {"R1", 652}, {"R1", 652}}, Caption: "left over 41 mm"}},
-		Yields: []Fact{{"plywood", "49.8 %", ""}, {"angle", "88.0 %", ""}, {"rod", "97.8 %", ""}},
-		Buy:    []Fact{{"threaded rod M8", "2 of 2 m", "class 4.8, zinc"}, {"nut M8", "12", "prevailing torque"}},
+		Buy: []Fact{{"threaded rod M8", "2 of 2 m", "class 4.8, zinc"}, {"nut M8", "12", "prevailing torque"}},
 	}
 	s.Wiring = Wiring{Title: "Cell order and links", Sentences: []string{"All cells are balanced in parallel in their final order through crossed jumpers; the clamp is never opened."},
 		Facts: []Fact{{"layout", "16 in series", "two rows"}, {"nominal", "51.2 V", ""}}, Warnings: []string{"Links that cross must be sleeved."},
@@ -288,9 +286,9 @@ func sampleSheet() Sheet {
 		Ready: []Fact{{"Tools", "calliper and saw", ""}, {"Spanner", "13 mm", ""}}, Tolerances: Tolerances{Answers: []Answer{{Asked: "Does every rod pass?", Answer: "Yes."}}},
 		Cautions: []Caution{{"Live metal.", "The cases of aluminium cells are at a potential. Keep plates, angles and rods insulated from them."}, {"Never open at full charge.", "Slacken the clamp only at 30 to 50 % charge."}, {"Heavy.", "The pack weighs 94 kg; plan how to lift it before it is whole."}, {"One-handed tools.", "Insulate spanners to the jaw and take off rings and watches."}},
 		Incoming: Incoming{Text: []string{"Lay a straight edge across both diagonals of each large face and measure the thickness in the middle and 10 mm from each edge."}, Limits: []Fact{{"Thickness", "71.5 to 72.5 mm", "data sheet"}, {"Bulge", "0.5 mm", "middle less mean of edges"}}, Reject: []string{"the middle is more than 0.5 mm thicker than the edges", "the case is dented, wet or smells", "its voltage is below 2.5 V"}, Columns: []string{"serial", "volts", "mΩ", "middle", "left", "right", "top", "foot", "good"}},
-		Parts:    Parts{Rows: []Part{{"P1", "end plate", "2", "birch plywood", "440 × 207 × 18 mm", "2.20 kg", "9.80", "19.60"}, {"A1", "stiffener", "4", "aluminium 6060", "30 × 30 × 3, 440 mm", "0.81 kg", "4.10", "16.40"}, {"R1", "rod", "6", "steel 4.8", "M8 × 652", "1.24 kg", "2.95", "17.70"}, {"N1", "nut, prevailing torque", "12", "steel", "M8", "0.07 kg", "0.12", "1.44"}, {"W1", "washer, large", "12", "steel", "M8, 24 mm", "0.07 kg", "0.08", "0.96"}}, Totals: []Fact{{"Fixture", "4.4 kg", ""}, {"Pack", "94.2 kg", "cells 5.6 kg each"}, {"Cost", "56.10", "rods bought whole: 61.30"}}},
-		Steps: []Phase{{Title: "Make the parts", Steps: []Step{{Title: "Cut the plates.", Text: "Two from sheet 1, grain along the long side.", Figures: []Fact{{"size", "440 × 207 mm", ""}}, Caution: ""}, {Title: "Drill the plates together.", Text: "Pilot first, from the face with the mark.", Figures: []Fact{{"pilot", "3 mm", ""}, {"then", "9 mm", ""}, {"holes", "H1 to H6", ""}}, Caution: "Back the work with scrap or the plywood splinters."}, {Title: "Saw the rods.", Text: "", Figures: []Fact{{"length", "652 mm", ""}, {"count", "6", ""}}, Caution: ""}}},
-			{Title: "Clamp", Note: "Two people.", Steps: []Step{{Title: "Stand the cells in order.", Text: "", Figures: []Fact{{"cells 1 to 8", "left row", ""}}, Caution: "Cover the terminals."}, {Title: "Set the nuts.", Text: "Three rounds, crosswise.", Figures: []Fact{{"turns past snug", "1 1/6", ""}, {"flats", "7", ""}}, Caution: ""}, {Title: "Look again after a day.", Text: "", Figures: []Fact{{"expected", "half a flat", "creep"}, {"found", ToFill, ""}}, Caution: ""}}}},
+		Parts:    Parts{Rows: []Part{{"P1", "end plate", "2", "birch plywood", "440 × 207 × 18 mm", "9.80", "19.60"}, {"A1", "stiffener", "4", "aluminium 6060", "30 × 30 × 3, 440 mm", "4.10", "16.40"}, {"R1", "rod", "6", "steel 4.8", "M8 × 652", "2.95", "17.70"}, {"N1", "nut, prevailing torque", "12", "steel", "M8", "0.12", "1.44"}, {"W1", "washer, large", "12", "steel", "M8, 24 mm", "0.08", "0.96"}}, Totals: []Fact{{"Fixture", "4.4 kg", ""}, {"Pack", "94.2 kg", "cells 5.6 kg each"}, {"Cost", "56.10", "rods bought whole: 61.30"}}},
+		Steps: []Phase{{Title: "Make the parts", Steps: []Step{{Title: "Cut the plates.", Text: "Two from sheet 1, grain along the long side.", Figures: []Fact{{"size", "440 × 207 mm", ""}}}, {Title: "Drill the plates together.", Text: "Pilot first, from the face with the mark.", Figures: []Fact{{"pilot", "3 mm", ""}, {"then", "9 mm", ""}, {"holes", "H1 to H6", ""}}, Cautions: []Caution{{"Notice", "Back the work with scrap or the plywood splinters."}}}, {Title: "Saw the rods.", Text: "", Figures: []Fact{{"length", "652 mm", ""}, {"count", "6", ""}}}}},
+			{Title: "Clamp", Note: "Two people.", Steps: []Step{{Title: "Stand the cells in order.", Text: "", Figures: []Fact{{"cells 1 to 8", "left row", ""}}, Cautions: []Caution{{"Warning", "Cover the terminals."}}}, {Title: "Set the nuts.", Text: "Three rounds, crosswise.", Figures: []Fact{{"turns past snug", "1 1/6", ""}, {"flats", "7", ""}}}, {Title: "Look again after a day.", Text: "", Figures: []Fact{{"expected", "half a flat", "creep"}, {"found", ToFill, ""}}}}}},
 		Given: []Given{{"cell thickness", "72 mm", "given", "sixteen.yaml:12"}, {"rod length", "652 mm", "derived", "stack + 2 plates + 2 legs + nuts and threads"}, {"creep of plywood", "0.30 after 1000 h", "default", "common practice, no source"}},
 		Files: []File{{"cut/P1.dxf", "the end plate, 1:1, mm"}, {"paper/P1-A4.pdf", "template to glue on"}, {"report.json", "everything, for machines"}},
 	}

@@ -71,14 +71,8 @@ func (b *builder) card(s *Sheet) {
 			Note   string
 		}{partTable(s.Parts.Rows), s.Parts.Totals, s.Parts.Note})
 	}
-	if c := s.Cutting; len(c.Rows)+len(c.Sheets)+len(c.Bars)+len(c.Buy) > 0 {
-		b.add("cutting", "Cutting", cutting(c))
-	}
-	if len(s.Drilling) > 0 {
-		b.add("drilling", "Drilling", drilling(s.Drilling))
-	}
-	if len(s.Setting.Figures) > 0 {
-		b.add("setting", "Setting the clamp", Setting{Figures: s.Setting.Figures})
+	if c := s.Stock; len(c.Sheets)+len(c.Bars)+len(c.Buy) > 0 {
+		b.add("stock", "Stock to cut", stock(c))
 	}
 	if len(s.Steps) > 0 {
 		b.add("steps", "Steps in order", steps(s.Steps, newShots(s.ShotBodies), "step-"))
@@ -118,14 +112,17 @@ func (b *builder) proof(s *Sheet) {
 		}
 		b.add("clamp", "Pressure on the cells", v)
 	}
-	if st := s.Setting; len(st.Sentences)+len(st.Warnings) > 0 {
-		b.add("setting", "How the clamp is set", Setting{Sentences: st.Sentences, Warnings: st.Warnings})
+	if st := s.Setting; len(st.Figures)+len(st.Sentences)+len(st.Warnings) > 0 {
+		b.add("setting", "How the clamp is set", st)
 	}
 	if w := s.Wiring; len(w.States)+len(w.Sentences)+len(w.Facts) > 0 {
 		b.add("wiring", firstOf(w.Title, "Wiring"), wiring(w))
 	}
 	if len(s.Tolerances.Answers) > 0 {
 		b.add("tolerances", "Tolerances", s.Tolerances)
+	}
+	if len(s.Prints) > 1 {
+		b.add("prints", "How to print", rowsTable("The settings of each printed part. The files lie as they are printed.", s.Prints))
 	}
 	if len(s.Checks) > 0 {
 		b.add("checks", "Checks", checkTable(s.Checks))
@@ -186,14 +183,13 @@ type drawn struct {
 	Drawing        template.HTML
 }
 
-func cutting(c Cutting) any {
+func stock(c Stock) any {
 	v := struct {
-		Table       table
-		Note        string
-		Sheets      []drawn
-		Bars        template.HTML
-		Yields, Buy []Fact
-	}{Table: cutTable(c.Rows), Note: c.Note, Yields: c.Yields, Buy: c.Buy}
+		Note   string
+		Sheets []drawn
+		Bars   template.HTML
+		Buy    []Fact
+	}{Note: c.Note, Buy: c.Buy}
 	for _, s := range c.Sheets {
 		v.Sheets = append(v.Sheets, drawn{Title: s.Name, Caption: s.Caption, Drawing: template.HTML(nestSVG(s))})
 	}
@@ -203,34 +199,13 @@ func cutting(c Cutting) any {
 	return v
 }
 
-// drillView is one part with its picture and its table.
-type drillView struct {
-	drawn
-	Table table
-	Note  string
-}
-
-func drilling(ds []DrillPart) []drillView {
-	var out []drillView
-	for _, d := range ds {
-		title, caption := d.Part, "The cross marked 0, 0 is the datum."
-		if d.Quantity != "" {
-			title += ", " + d.Quantity
-		}
-		if d.Datum != "" {
-			caption = "Coordinates from " + d.Datum + ", marked 0, 0."
-		}
-		out = append(out, drillView{drawn{Title: title, Caption: caption, Drawing: template.HTML(drillSVG(d))}, drillTable(d), d.Note})
-	}
-	return out
-}
-
 // stepView is a step with its running number.
 type stepView struct {
 	Step
 	ID      string
 	Number  int
 	Drawing template.HTML
+	Rows    table // of its holes, or its links
 }
 
 type phaseView struct {
@@ -251,7 +226,11 @@ func steps(ps []Phase, draw *shots, id string) []phaseView {
 		v.Steps = make([]stepView, len(p.Steps))
 		for i, s := range p.Steps {
 			n++
-			v.Steps[i] = stepView{Step: s, ID: id + itoa(n), Number: n}
+			v.Steps[i] = stepView{Step: s, ID: id + itoa(n), Number: n, Rows: rowsTable("", s.Table)}
+			if s.Holes != nil {
+				v.Steps[i].Drawing, v.Steps[i].Rows = template.HTML(drillSVG(*s.Holes)), drillTable(*s.Holes)
+				continue
+			}
 			picture := draw.step(s)
 			all.Go(func() error {
 				v.Steps[i].Drawing = template.HTML(picture())

@@ -25,8 +25,8 @@ type Sheet struct {
 	Clamp      Clamp
 	Setting    Setting
 	Tolerances Tolerances
-	Cutting    Cutting
-	Drilling   []DrillPart
+	Stock      Stock
+	Prints     [][]string // how the printed parts are printed; the first row is the head
 	Parts      Parts
 	Cautions   []Caution
 	Ready      []Fact // tools to lay out before the work
@@ -72,7 +72,7 @@ type Answer struct {
 	Figures       []Fact
 }
 
-// Caution is one warning. Title is a few words, Text a sentence or two.
+// Caution is one warning: its signal word, and what to do or not to do.
 type Caution struct{ Title, Text string }
 
 // Phase is a run of steps under one heading.
@@ -86,11 +86,17 @@ type Phase struct {
 type Step struct {
 	Title   string
 	Text    string
-	Figures []Fact       // what the hand needs: rod length, hole, turns, flats
-	Caution string       // optional, set off from the text
-	Shot    *Shot        // optional
-	Links   *WiringState // in place of a shot: the terminals from above
+	Figures []Fact // what the hand needs: rod length, hole, turns, flats
+	Table   Rows   // optional
+	// Cautions stand before the text, each with its signal word.
+	Cautions []Caution
+	Shot     *Shot        // optional
+	Links    *WiringState // in place of a shot: the terminals from above
+	Holes    *DrillPart   // in place of a shot: the part with its holes and their table
 }
+
+// Rows is a small table: its head, then its rows.
+type Rows [][]string
 
 // Incoming is the inspection of the cells before they go in.
 type Incoming struct {
@@ -134,7 +140,6 @@ type Parts struct {
 // then their columns are left out.
 type Part struct {
 	Mark, Name, Quantity, Material, Size string
-	Mass                                 string // of all of them
 	Price, Cost                          string // each, and of all of them
 }
 

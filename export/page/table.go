@@ -2,6 +2,7 @@ package page
 
 import (
 	"html/template"
+	"regexp"
 	"strings"
 	"unicode"
 )
@@ -91,6 +92,21 @@ func texts(ss ...string) []cell {
 	return out
 }
 
+// figure reports whether r may stand in a number.
+func figure(r rune) bool { return unicode.IsDigit(r) || strings.ContainsRune(".,/+-\u2212", r) }
+
+// tie finds the space within a number, between a number and its unit or count, and
+// between the edges of a size.
+var tie = regexp.MustCompile(`([\d)]) (x \d|\d+/\d|(?:mm2?|k?N|in|kg|g|lbf?|[kM]?Pa|psi|N\x{b7}m|lbf\x{b7}in|[mk]?[VAWJ]|Ah|kWh|h|min|C|ohm|kiloohm|degrees|turns?|flats|x)\b|%|mm\x{b2}|\x{b0}C)`)
+
+// tied keeps a number, its unit and a short range on one line.
+func tied(s string) string {
+	for range 2 { // neighbours share a figure
+		s = tie.ReplaceAllString(s, "$1\u00a0$2")
+	}
+	return s
+}
+
 // keepUnits ties short figures to their units, so that they break together.
 func (t table) keepUnits(rows [][]cell) {
 	const short = 14
@@ -131,7 +147,7 @@ const longRun = 14
 // stroke, or else anywhere.
 func soft(s string) template.HTML {
 	var b strings.Builder
-	runes := []rune(s)
+	runes := []rune(tied(s))
 	run := 0
 	for i, r := range runes {
 		b.WriteString(template.HTMLEscapeString(string(r)))
@@ -139,7 +155,10 @@ func soft(s string) template.HTML {
 		if breaks(r) {
 			run = 0
 		}
-		more := i+1 < len(runes) && !breaks(runes[i+1])
+		if r == '\u00a0' {
+			run = 0
+		}
+		more := i+1 < len(runes) && !breaks(runes[i+1]) && !(figure(r) && figure(runes[i+1]))
 		if more && (run >= longRun || run >= longRun/2 && strings.ContainsRune(".-_/,:", r)) {
 			b.WriteString("<wbr>")
 			run = 0

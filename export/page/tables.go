@@ -90,39 +90,23 @@ func rowsTable(caption string, rows [][]string) table {
 	return newTable(caption, cols, tableGroup{Rows: body})
 }
 
-func cutTable(cs []Cut) table {
-	var rows [][]cell
-	for i, c := range cs {
-		r := texts(c.Part, c.Quantity, c.Size, c.Material, c.From, c.Note)
-		r[0].Tick = "cut-" + itoa(i+1)
-		rows = append(rows, r)
-	}
-	return newTable("Cut list; tick what is cut.", []col{
-		{Head: "Part"}, {Head: "Quantity", Num: true}, {Head: "Size", Long: true}, {Head: "Material", Long: true}, {Head: "From", Long: true}, {Head: "Note", Long: true},
-	}, tableGroup{Rows: rows})
-}
-
 func drillTable(d DrillPart) table {
 	var rows [][]cell
 	for _, h := range d.Holes {
-		r := texts(h.ID, h.X, h.Y, h.Pilot, h.Drill)
-		r[0].Small = h.Note
-		rows = append(rows, r)
+		rows = append(rows, texts(h.ID, h.X, h.Y))
 	}
-	return newTable("Holes of "+d.Part+", from the datum 0, 0.", []col{
-		{Head: "Hole"}, {Head: "x", Num: true}, {Head: firstOf(d.Across, "y"), Num: true}, {Head: "Pilot", Num: true}, {Head: "Then", Num: true},
-	}, tableGroup{Rows: rows}).dense()
+	return newTable("From "+firstOf(d.Datum, "the datum")+".", []col{{Head: "Hole"}, {Head: "x", Num: true}, {Head: firstOf(d.Across, "y"), Num: true}}, tableGroup{Rows: rows}).dense()
 }
 
 func partTable(ps []Part) table {
 	var rows [][]cell
 	for i, p := range ps {
 		name := cell{Text: p.Name, Tick: "part-" + itoa(i+1)}
-		rows = append(rows, append([]cell{name}, texts(p.Mark, p.Quantity, p.Material, p.Size, p.Mass, p.Price, p.Cost)...))
+		rows = append(rows, append([]cell{name}, texts(p.Mark, p.Quantity, p.Material, p.Size, p.Price, p.Cost)...))
 	}
-	return newTable("Parts; tick what lies ready.", []col{
+	return newTable("Tick what lies ready.", []col{
 		{Head: "Part"}, {Head: "Mark"}, {Head: "Quantity", Num: true}, {Head: "Material", Long: true}, {Head: "Size", Long: true},
-		{Head: "Mass", Num: true}, {Head: "Price each", Num: true}, {Head: "Cost", Num: true},
+		{Head: "Price each", Num: true}, {Head: "Cost", Num: true},
 	}, tableGroup{Rows: rows})
 }
 
@@ -167,6 +151,9 @@ func madeTable(ps []MadePart) table {
 
 // ToFill is the value of a figure that is written down by hand.
 const ToFill = "............"
+
+// Blank says that a figure is to be written down by hand.
+func (f Fact) Blank() bool { return f.Value == ToFill }
 
 // logTable has a field for every reading that a step asks to be written down.
 func logTable(ps []Phase) table {

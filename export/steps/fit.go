@@ -18,16 +18,16 @@ import (
 
 func (t teller) feet(s work.Step, p *page.Step) {
 	p.Title = "Screw the brackets to the plates"
-	what := "Your brackets, on the outside of the plates, with a screw for a hole of " + t.Length(s.Facts.(*work.Feet).HoleMM) + " in every mounting hole"
+	what := "Screw your brackets to the outside of the plates, in every mounting hole, " + t.Length(s.Facts.(*work.Feet).HoleMM)
 	if feet := of(lots(s, assembly.GroupFoot)); feet != "" {
 		p.Title = "Screw the feet to the plates"
-		what = words.Upper(feet) + ": each upright on the outside of a plate at a mounting hole, its base down and away from the plate"
+		what = "Screw " + feet + " to the outside of the plates, at the mounting holes. Each base points down and away from the plate"
 	}
-	p.Text = what + ". Head of the screw inside with a large washer, nut outside. The heads come to stand beside the cells; see that none touches one."
+	p.Text = what + ". Put the heads inside, each on a large washer, and the nuts outside. No head may touch a cell."
 }
 
 func (t teller) capCells(s work.Step, p *page.Step) {
-	p.Text = fmt.Sprintf("Put a cap on both terminals of every cell, %d in all, before a spanner comes near. They stay on through all the work on the clamp.", s.Uses[0].Count)
+	p.Text = fmt.Sprintf("Put a cap on both terminals of every cell, %d in all, before you take up a spanner. Leave the caps on through all work on the clamp.", s.Uses[0].Count)
 }
 
 func (t teller) backEnd(s work.Step, p *page.Step) {
@@ -35,18 +35,18 @@ func (t teller) backEnd(s work.Step, p *page.Step) {
 	shim, running := "", ""
 	switch {
 	case f.RaiseMM > 0:
-		shim = fmt.Sprintf(", its lower edge on strips about %s thick, so far above the underside of the cells", t.packing(f.RaiseMM))
+		shim = fmt.Sprintf("Rest its lower edge on strips about %s thick, under which the cells reach.", t.packing(f.RaiseMM))
 	case f.RaiseMM < 0:
-		shim = fmt.Sprintf("; the cells will stand on a board about %s high beside it, as the plate reaches below them", t.packing(-f.RaiseMM))
+		shim = fmt.Sprintf("Lay a board about %s high beside it for the cells: the plate reaches below them.", t.packing(-f.RaiseMM))
 	}
 	if f.Drags {
-		running = " They drag: hold the rod with pliers in its middle, which no nut passes over."
+		running = "The nuts drag: hold the rod with pliers in its middle, where no nut runs."
 	}
 	p.Text = words.Sentences(
-		fmt.Sprintf("Stand %s upright on a flat board, UP upwards, its marked outside face away from the cells%s.", PartName(lots(s, assembly.GroupPlate)[0].Part), shim),
+		fmt.Sprintf("Stand %s upright on a flat board, UP at the top, marked face outward. Prop it.", PartName(lots(s, assembly.GroupPlate)[0].Part)), shim,
 		anglesText(s, f),
-		fmt.Sprintf("Push %s through. Put on outside what is listed here, from the plate outward, and run the nuts on until the rods stand out of them as told, all alike.%s Prop the plate: it is not to fall.", of(lots(s, assembly.GroupRod)), running))
-	p.Figures = append(faceFigures(f), page.Fact{Label: "rod out of the back nuts", Value: t.Exact(s.Readings[0].Low), Note: "of " + t.Exact(s.Readings[1].Low) + " in all"})
+		fmt.Sprintf("Push %s through. Put on every rod what is listed here. Run the nuts on until all rods stand out of them as listed.", of(lots(s, assembly.GroupRod))), running)
+	p.Figures = append(faceFigures(f), page.Fact{Label: "rod out of the back nuts", Value: t.Exact(s.Readings[0].Low)})
 }
 
 // packing is a thickness as strips and boards can be had.
@@ -65,9 +65,12 @@ func anglesText(s work.Step, f *work.Face) string {
 	}
 	inward := ""
 	if f.Inward {
-		inward = " Both standing legs are towards the middle of the plate."
+		inward = " Turn both standing legs towards the middle of the plate."
 	}
-	return fmt.Sprintf("Against its outside, %s: the drilled leg on the plate, the standing leg outward, on the side of the rods that is told here.%s", names, inward)
+	if f.End == assembly.Front {
+		return fmt.Sprintf("Hold %s against it as at the back.", names)
+	}
+	return fmt.Sprintf("Hold %s against its outside, the drilled leg on the plate, the standing leg outward.%s", names, inward)
 }
 
 // faceFigures are what an end is built of: for each level which angle lies there and
@@ -84,14 +87,14 @@ func faceFigures(f *work.Face) []page.Fact {
 	}
 	var on []string
 	for _, p := range f.Stack {
-		switch p.Kind {
-		case parts.KindWasher:
-			on = append(on, "washer "+p.Stock)
-		case parts.KindNut:
-			on = append(on, "nut "+p.Stock)
-		default:
-			on = append(on, p.Name)
+		name := p.Name
+		if words := strings.Fields(name); p.Kind == parts.KindWasher || p.Kind == parts.KindNut {
+			name = words[len(words)-1]
 		}
+		if slices.ContainsFunc(f.Stack, func(q *parts.Part) bool { return q.Kind == p.Kind && q != p }) { // two kinds of washer
+			name += " " + p.Stock
+		}
+		on = append(on, name)
 	}
 	return append(out, page.Fact{Label: "on every rod, outward", Value: strings.Join(on, ", ")})
 }
@@ -101,22 +104,30 @@ const gravity = 9.80665
 
 func (t teller) springs(s work.Step, p *page.Step) {
 	f := s.Facts.(*work.Springs)
-	p.Text = "They go on the front end of every rod, with a washer on both sides; the back ends have none. "
+	p.Text = "The springs go on the front end of every rod, with a washer on each side. "
 	if f.BothEnds {
-		p.Text = "They go on both ends of every rod, with a washer on both sides. "
+		p.Text = "The springs go on both ends of every rod, with a washer on each side. "
 	}
 	if f.Disc {
 		p.Text += t.discText(f)
 	} else {
-		p.Text += "The ground ends lie on the washers."
+		p.Text += "Their ground ends lie on the washers."
 	}
 	if f.WeighN > 0 {
-		p.Text += fmt.Sprintf(" Weigh one of the lot: press it on a scale until that shows %s kg (%s N), and measure its height then: it is the height to set all to. Write it down.", number.Trim(f.WeighN/gravity, 1), number.Trim(f.WeighN, 0))
+		p.Text += fmt.Sprintf(" Press one of them on a scale until it shows %s. Measure its height then and write it down: set all springs to it.", t.scale(f.WeighN))
 	}
 	if f.Bushed {
-		p.Text += " The rod does not guide them: slip a guide bush over it inside each, shorter than the spring when solid."
+		p.Text += " Slip a guide bush over the rod inside each, shorter than the spring when solid."
 	}
 	p.Figures = []page.Fact{{Label: "to make up", Value: of(lots(s, assembly.GroupSpring))}, {Label: "height when free", Value: t.Exact(s.Readings[0].Low), Note: f.Stock}}
+}
+
+// scale is what a scale shows under a force.
+func (t teller) scale(n float64) string {
+	if t.Unit == unit.Inch {
+		return t.Mass(1000 * n / gravity)
+	}
+	return number.Trim(n/gravity, 1) + " kg"
 }
 
 // discText is the arrangement of the discs of one stack.
@@ -125,28 +136,28 @@ func (t teller) discText(f *work.Springs) string {
 	if f.WideFirst {
 		rim, other = other, rim
 	}
-	how := fmt.Sprintf("%d discs in series: each the other way round than the one before, hollow to hollow and back to back by turns", f.Series)
+	how := fmt.Sprintf("%d discs in series: turn each the other way round than the one before", f.Series)
 	switch {
 	case f.Series == 1:
 		how = fmt.Sprintf("%d discs nested, all the same way round", f.Parallel)
 	case f.Parallel > 1:
-		how = fmt.Sprintf("%d packets of %d discs: those of a packet nested the same way round, each packet the other way round than the one before", f.Series, f.Parallel)
+		how = fmt.Sprintf("%d packets of %d discs: nest those of a packet, and turn each packet the other way round than the one before", f.Series, f.Parallel)
 	}
 	last := rim
 	if f.Series%2 == 1 {
 		last = other
 	}
-	return fmt.Sprintf("A stack is %s; the first lies with its %s on the washer, so the last has its %s under the outer washer.", how, rim, last)
+	return fmt.Sprintf("A stack is %s. The first lies with its %s on the washer, the last has its %s under the outer washer.", how, rim, last)
 }
 
 func (t teller) onRods(s work.Step, p *page.Step) {
 	caps, sleeves := "", lots(s, assembly.GroupSleeve)
 	if c := of(lots(s, assembly.GroupEndCap)); c != "" {
-		caps = fmt.Sprintf("Over the rods, flat against the inside of the back plate: %s, left and right, beside where the cells will stand.", c)
+		caps = fmt.Sprintf("Slip %s over the rods, flat against the inside of the back plate, left and right.", c)
 	}
 	p.Text = caps
 	if len(sleeves) > 0 {
-		p.Text = words.Sentences(caps, fmt.Sprintf("A sleeve on every rod (%s): it insulates the rod beside the cells, and none goes on once the front is closed.%s", of(sleeves), jointOf(sleeves)))
+		p.Text = words.Sentences(caps, fmt.Sprintf("Push a sleeve on every rod (%s): it insulates the rod beside the cells.%s", of(sleeves), jointOf(sleeves)))
 	}
 }
 
@@ -154,11 +165,11 @@ func (t teller) cellsIn(s work.Step, p *page.Step) {
 	c := s.Facts.(*work.Cells)
 	rows := ""
 	if c.Pack.Rows > 1 {
-		all := "All"
+		all := "all"
 		if c.Pack.Rows == 2 {
-			all = "Both"
+			all = "both"
 		}
-		rows = fmt.Sprintf(" %s rows in step, %s apart.", all, t.Exact(c.Pack.RowGap.MM()))
+		rows = fmt.Sprintf(" Keep %s rows in step, %s apart.", all, t.Exact(c.Pack.RowGap.MM()))
 	}
 	first, last := linerText(s, c.Pack)
 	p.Text = words.Sentences(first, standText(s, c.Pack)+rows, fillerText(s, c.Pack), separatorText(s, c), last, guardText(s, c.Pack))
@@ -178,23 +189,23 @@ func linerText(s work.Step, p *params.Pack) (first, last string) {
 	if back[0].Part.Make == parts.MakePrint {
 		lips = " Its lips reach over the cell."
 	}
-	return fmt.Sprintf("Against the inside of the back plate first: %s, %sstanding on the board, centred across the row.%s", of(back), each, lips),
-		fmt.Sprintf("Last, on the outer face of the front cell%s: %s.%s", words.Plural(p.Rows), of(front), jointOf(front))
+	return fmt.Sprintf("First put %s against the inside of the back plate, %sstanding on the board, centred across the row.%s", of(back), each, lips),
+		fmt.Sprintf("Last put %s on the outer face of the front cell%s.%s", of(front), words.Plural(p.Rows), jointOf(front))
 }
 
 // standText says which cell stands where.
 func standText(s work.Step, p *params.Pack) string {
 	between := ""
 	if n := of(lots(s, assembly.GroupSeparator)); n != "" {
-		between = ", one separator between each two (" + n + ")"
+		between = ". Put a separator between each two (" + n + ")"
 	}
 	switch {
 	case p.Cells == 1:
-		return "Stand the cell on the board, its large face to the plate, corners square."
+		return "Stand the cell square on the board, its large face to the plate."
 	case p.PerRow == 1:
-		return "Stand the cells on the board, their large faces to the plate, corners square. " + rowsBeside(p)
+		return words.Sentences("Stand the cells square on the board, their large faces to the plate.", rowsBeside(p))
 	}
-	return words.Sentences(fmt.Sprintf("Stand the cells on the board, %s at the back and %s at the front, large face to large face%s, corners square.", placeOfEach(p, 0), placeOfEach(p, p.PerRow-1), between), rowsBeside(p))
+	return words.Sentences(fmt.Sprintf("Stand the cells square on the board, %s at the back and %s at the front, large face to large face%s.", placeOfEach(p, 0), placeOfEach(p, p.PerRow-1), between))
 }
 
 // fillerText is what stands in the last row's places that have no cell.
@@ -203,7 +214,7 @@ func fillerText(s work.Step, p *params.Pack) string {
 	if len(l) == 0 {
 		return ""
 	}
-	return fmt.Sprintf("In front of %s, in place of a cell: a filler (%s), its sheets one behind the other, packed with paper until it is as thick as a cell.", p.CellName(p.Cells-1), of(l))
+	return fmt.Sprintf("In front of %s put a filler (%s) in place of a cell, its sheets one behind the other. Pack it with paper until it is as thick as a cell.", p.CellName(p.Cells-1), of(l))
 }
 
 // separatorText is which way round a printed separator goes.
@@ -213,9 +224,9 @@ func separatorText(s work.Step, c *work.Cells) string {
 	case len(l) == 0 || l[0].Part.Make != parts.MakePrint:
 		return ""
 	case c.Frame:
-		return "The lips of a frame reach over the cell in front of it, its cut-outs are up at the terminals." + jointOf(l)
+		return "The lips of a frame reach over the cell in front of it, its cut-outs are at the terminals." + jointOf(l)
 	}
-	return "The lips of a separator reach over both its cells, its cut-outs are up at the terminals." + jointOf(l)
+	return "The lips of a separator reach over both its cells, its cut-outs are at the terminals." + jointOf(l)
 }
 
 func guardText(s work.Step, p *params.Pack) string {
@@ -227,11 +238,11 @@ func guardText(s work.Step, p *params.Pack) string {
 	if p.PerRow == 1 {
 		ends = "the cell" + words.Plural(p.Rows)
 	}
-	how := "one leg along the cell's side, the other outward along the plate"
+	how := "One leg lies along the cell's side, the other outward along the plate"
 	if strings.HasPrefix(l[0].Part.Name, printed.StripName) { // pieces say which they are
-		how = "flat strips along the cell's sides, up to the plates"
+		how = "They lie flat along the cell's sides, up to the plates"
 	}
-	return fmt.Sprintf("On the outer upright edges of %s: %s, %s, so that none is pressed between cell and plate.%s", ends, of(l), how, jointOf(l))
+	return fmt.Sprintf("Put %s on the outer upright edges of %s. %s: none may be pressed between cell and plate.%s", of(l), ends, how, jointOf(l))
 }
 
 // poles says which way round the cells stand.
@@ -253,28 +264,28 @@ func (t teller) frontEnd(s work.Step, p *page.Step) {
 	f := s.Facts.(*work.Face)
 	caps, strips := "", ""
 	if f.RaiseMM > 0 {
-		strips = ", its lower edge on strips as thick as those under the back plate"
+		strips = "Rest its lower edge on strips as thick as those at the back."
 	}
 	if c := of(lots(s, assembly.GroupEndCap)); c != "" {
-		caps = fmt.Sprintf("First %s over the rods, left and right.", c)
+		caps = fmt.Sprintf("First slip %s over the rods, left and right.", c)
 	}
 	p.Text = words.Sentences(caps,
-		fmt.Sprintf("Put %s over all rods, UP upwards, its marked face outside%s.", PartName(lots(s, assembly.GroupPlate)[0].Part), strips),
-		anglesText(s, f), "Put on outside what is listed here, from the plate outward. Start every nut and leave it loose.")
+		fmt.Sprintf("Slide %s over all rods, UP at the top, marked face outward.", PartName(lots(s, assembly.GroupPlate)[0].Part)), strips,
+		anglesText(s, f), "Put on every rod what is listed here. Start every nut and leave it loose.")
 	p.Figures = faceFigures(f)
 }
 
 func (t teller) square(s work.Step, p *page.Step) {
 	f := s.Facts.(*work.Play)
-	down := "Cells and plates down on the board: tap them level with a block of wood"
+	down := "Tap cells and plates down on the board with a block of wood"
 	switch {
 	case f.RaiseMM > 0:
-		down = "Cells down on the board, plates down on their strips and no further: tap the cells level with a block of wood"
+		down = "Tap the cells down on the board and the plates down on their strips with a block of wood"
 	case f.RaiseMM < 0:
-		down = "Cells down on their board, plates down beside it: tap them level with a block of wood"
+		down = "Tap the cells down on their board and the plates down beside it with a block of wood"
 	}
-	p.Text = down + ", lids in one plane, plates upright and square to the row."
+	p.Text = down + ". Bring the lids into one plane, and the plates upright and square to the row."
 	if f.Sleeves {
-		p.Text += " The sleeves lie loose, pushed to the middle."
+		p.Text += " Push the loose sleeves to the middle."
 	}
 }

@@ -14,36 +14,36 @@ import (
 	"clampwright/params"
 	"clampwright/params/words"
 	"clampwright/parts"
-	"clampwright/parts/printed"
 )
 
 func (t teller) buy(s work.Step, p *page.Step) {
-	p.Text = "All of it on the bench before the first cut; sheet, bar and rod to be bought are under Cutting."
-	for _, l := range s.Makes {
-		p.Figures = append(p.Figures, page.Fact{Label: PartName(l.Part), Value: fmt.Sprintf("%d of %s", l.Count, words.First(l.Part.Stock, l.Part.Material))})
-	}
+	p.Text = "Lay out all the bought parts of the list, and the stock to cut, before the first cut."
 }
 
 func (t teller) print(s work.Step, p *page.Step) {
-	p.Text = "The files in print/ lie as they must lie on the bed. Break burrs off: the parts touch cells."
+	p.Text = "Print the files in print/ as they lie, with the settings in checks.html. Break off all burrs: the parts touch cells."
+	var all []string
 	for _, l := range s.Makes {
-		fact := page.Fact{Label: PartName(l.Part), Value: fmt.Sprintf("%d in %s", l.Count, l.Part.Material)}
-		if fact.Note = printed.Advice(l.Part); l.Part.Print != nil && l.Part.Print.Joint != "" {
-			fact.Note += "; pieces join by " + l.Part.Print.Joint
-		}
-		p.Figures = append(p.Figures, fact)
+		all = append(all, fmt.Sprintf("%d of %s", l.Count, words.First(l.Part.Mark, l.Part.Name)))
 	}
+	p.Figures = []page.Fact{{Label: "to print", Value: words.Join(all)}}
 }
 
 func (t teller) checkCells(s work.Step, p *page.Step) {
 	c := s.Facts.(*work.Cells)
-	p.Text = "Measure and fill in the record as in forms.html. Put rejected cells aside. " + marking(c)
+	p.Text = "Measure every cell and fill in its record in forms.html. Put rejected cells aside. " + marking(c)
 	p.Figures = serialPlaces(c)
 	if gauge := aids(s, parts.KindGauge); gauge != "" {
-		p.Text += " The " + gauge + " tells a bulged face at once."
+		p.Text += " The " + gauge + " shows a bulged face at once."
 	}
 	for _, u := range c.Unknown {
-		p.Figures = append(p.Figures, page.Fact{Label: u, Value: page.ToFill, Note: "the depth with a thin rod, from the pad to the bottom; the torque from the cell's data sheet"})
+		p.Figures = append(p.Figures, page.Fact{Label: u, Value: page.ToFill})
+	}
+	if len(c.Unknown) > 0 {
+		p.Text += " Take the terminals' torque from the cell's data sheet."
+	}
+	if len(c.Unknown) > 1 {
+		p.Text += " Measure the depth of their thread with a thin rod, from the pad to the bottom."
 	}
 	if len(s.Readings) > 0 {
 		t.askForSum(s, p)
@@ -54,7 +54,7 @@ func (t teller) checkCells(s work.Step, p *page.Step) {
 func marking(c *work.Cells) string {
 	switch {
 	case c.Serials != nil:
-		return "Mark each of the others with its place, as told here by serial number."
+		return "Mark each of the others with its place, listed here by serial number."
 	case c.Pack.Cells == 1:
 		return "Mark it 1."
 	}
@@ -95,14 +95,14 @@ func inRow(label string, p *params.Pack, row int) string {
 // nominal ones.
 func (t teller) askForSum(s work.Step, p *page.Step) {
 	pack, r := s.Facts.(*work.Cells).Pack, s.Readings[0]
-	sum := "Then add up the thicknesses of each row. Where a sum is off"
+	sum := "Add up the thicknesses of each row. If a sum is off"
 	if pack.PerRow == 1 {
-		sum = "Where a thickness is off"
+		sum = "If a thickness is off"
 	}
-	p.Text += fmt.Sprintf(" %s by more than %s, give the measured stack as pack.stack and have this sheet made anew before the rods are cut.", sum, t.Small((r.High-r.Low)/2))
+	p.Text += fmt.Sprintf(" %s by more than %s, enter the measured stack as pack.stack. Make this card again before you cut the rods.", sum, t.Small((r.High-r.Low)/2))
 	for i, r := range s.Readings {
 		if n := pack.CellsIn(r.Row); i == 0 || n < pack.PerRow {
-			p.Figures = append(p.Figures, page.Fact{Label: fmt.Sprintf("%d cell%s of a row", n, words.Plural(n)), Value: t.Exact((r.Low + r.High) / 2), Note: "as reckoned here, from the nominal thickness"})
+			p.Figures = append(p.Figures, page.Fact{Label: fmt.Sprintf("%d cell%s of a row, nominal", n, words.Plural(n)), Value: t.Exact((r.Low + r.High) / 2)})
 		}
 		p.Figures = append(p.Figures, page.Fact{Label: inRow("measured", pack, r.Row), Value: fill})
 	}
@@ -111,7 +111,7 @@ func (t teller) askForSum(s work.Step, p *page.Step) {
 func (t teller) cut(s work.Step, p *page.Step) {
 	c := s.Facts.(*work.Cut)
 	verb := map[params.Machine]string{params.Router: "Rout", params.Laser: "Laser-cut"}[c.Machine]
-	p.Title, p.Text = fmt.Sprintf("%s %d of %s", words.First(verb, "Cut"), c.Quantity, PartName(c.Part)), cutText(c, s.Risks)
+	p.Title, p.Text = fmt.Sprintf("%s %d of %s", words.First(verb, "Cut"), c.Quantity, PartName(c.Part)), cutText(c)
 	p.Figures = []page.Fact{{Label: "size", Value: t.Exact(c.SizeMM[0])}, {Label: "from", Value: CutFrom(c.Cut, t.Style)}}
 	if c.SizeMM[1] != 0 {
 		p.Figures[0].Value += " x " + t.Exact(c.SizeMM[1])
@@ -156,44 +156,40 @@ func machineText(c *work.Cut) string {
 			files = append(files, fmt.Sprintf("cut/sheet-%d.dxf", n))
 		}
 	}
-	text := "The part's outside face up, zero at the sheet's lower left corner, inside cuts before outlines"
+	text := "Lay the sheet with the part's outside face up, zero at the sheet's lower left corner. Make inside cuts before outlines"
 	if len(files) > 0 {
 		text += ", as in " + words.Join(files)
 	}
 	if c.Part.Kind == parts.KindPlate {
-		text += ". Mark the UP edge and the outside face before the part leaves the sheet"
+		text += ". " + markUp
 	}
 	if c.Machine == params.Router {
-		text += ". Clamps only where the file says hold. Leave the tabs standing; cut them by hand and file them flush"
+		text += ". Clamp only where the file says hold. Leave the tabs standing, cut them by hand and file them flush"
 	}
 	return text + "."
 }
 
-func cutText(c *work.Cut, risks []work.Risk) string {
-	dust := ""
-	switch {
-	case len(risks) > 0 && c.Machine == params.HandTools: // glass
-		dust = "Glass dust: mask, and saw wet or with suction."
-	case len(risks) > 0:
-		dust = "Glass dust: mask and suction."
-	}
+const markUp = "Mark the UP edge and the outside face before you free the part"
+
+func cutText(c *work.Cut) string {
+	const clean = "Clean the edges: no burr or splinter may reach a cell."
 	switch p := c.Part; {
 	case c.Machine != params.HandTools:
-		return words.Sentences(machineText(c), "Clean edges: no burr or splinter may reach a cell.", dust)
+		return words.Sentences(machineText(c), clean)
 	case p.Make == parts.MakeRod && !c.CleansThread:
-		return "The nut that is run on before sawing, as drawn, is a plain one; taking it off cleans the thread. Never one of the clamp's own locking nuts: each time on wears their lock."
+		return "Run a plain nut on before you saw, as drawn. Take it off to clean the thread. Never use one of the clamp's own locking nuts: each time on wears its lock."
 	case p.Make == parts.MakeRod:
-		return "Run a nut on before sawing; taking it off cleans the thread."
+		return "Run a nut on before you saw. Take it off to clean the thread."
 	case p.Kind == parts.KindLink:
-		return "Square ends; drill the hole and open the slot as below. Round the corners and break every edge: a burr cuts insulation and keeps the joint from seating."
+		return "Saw the ends square. Round the corners and break every edge: a burr cuts insulation and holds the joint open."
 	case p.Kind == parts.KindStiffener:
-		return "Square ends; chamfer the corners of the standing leg as drawn."
+		return "Saw the ends square. Chamfer the corners of the standing leg as drawn."
 	case p.Make == parts.MakeBar:
-		return "Square ends, no burr inside: it must slide along the rod."
+		return "Saw the ends square. Take off the burr inside: the sleeve must slide along the rod."
 	case p.Kind == parts.KindPlate:
-		return "Mark the UP edge and the outside face before it leaves the saw."
+		return markUp + "."
 	}
-	return words.Sentences("Clean edges: no burr or splinter may reach a cell.", dust)
+	return clean
 }
 
 // CutFrom says in words which stock a line of the cut list is cut from.
@@ -259,47 +255,50 @@ func (t teller) bit(b work.Tool) string {
 
 // drillText is how the holes of a part come to their places.
 func (t teller) drillText(d *work.Drilling) string {
-	routed, together := "", ""
+	routed, together := "", "Drill each by its own figures."
 	if d.Machine != params.HandTools {
-		routed = "Only the holes told here: the " + string(d.Machine) + " has opened all others."
+		routed = "Drill only the holes listed here: the " + string(d.Machine) + " has opened all others."
 	}
 	switch d.Line.Part.Kind {
 	case parts.KindPlate:
 		if d.Together {
-			together = "Clamp two together, outside faces up, UP edges together, and drill both at once."
+			together = "Clamp two together, outside faces up, UP edges together. Drill both at once, square to the face."
 		}
-		return words.Sentences(routed, together, t.guides(d, "hooked over both edges of a corner"), fromTemplate(d), "Pilot first, then every drill in the order told, square to the face.")
+		return words.Sentences(routed, together, t.guides(d, "Hook the drill guide over both edges of a corner"), fromTemplate(d))
 	case parts.KindStiffener:
 		if d.Together {
-			together = "Clamp two back to back, the flat outsides of their drilled legs together, heels and ends flush, and drill both at once."
+			together = "Clamp two back to back, drilled legs together, heels and ends flush. Drill both at once."
 		}
-		return words.Sentences("In the drilled leg.", together, t.guides(d, "in the angle, pushed against an end and the standing leg"), fromTemplate(d), "Pilot first, then every drill in the order told.")
+		return words.Sentences(routed, together, t.guides(d, "Lay the drill guide into the angle, against an end and the standing leg,"), fromTemplate(d))
 	}
-	return "From the table of holes; a smaller drill first keeps the hole in its place. Deburr both faces."
+	return "Drill a smaller hole first: it keeps the hole in its place. Deburr both faces."
 }
 
 // fromTemplate is where holes are marked without a guide.
 func fromTemplate(d *work.Drilling) string {
 	if len(d.Guides) > 0 {
-		return "Holes that no guide reaches: from the template in paper/ or the table of holes."
+		return "Mark other holes by the template in paper/ or by these figures."
 	}
-	return "From the template in paper/ or the table of holes."
+	return "Mark the holes by the template in paper/ or by these figures."
 }
 
 // guides is how the printed drill guides are used.
 func (t teller) guides(d *work.Drilling, how string) string {
 	var where []string
-	what, all, up := "corner", 4, "UP upwards"
+	what, all, up := "corner", 4, "UP at the top"
 	if d.Line.Part.Kind == parts.KindStiffener {
-		what, all, up = "end", 2, "the standing leg up"
+		what, all, up = "end", 2, "standing leg up"
 	}
 	for _, g := range d.Guides {
 		if len(g.Corners) == 0 {
 			continue
 		}
 		at := " at the " + words.Join(g.Corners)
-		if len(g.Corners) == all {
+		switch a, b := g.Corners[0], g.Corners[len(g.Corners)-1]; {
+		case len(g.Corners) == all:
 			at = " at all"
+		case len(g.Corners) == 2 && sameStart(a, b) != "": // "lower" of "lower left" and "lower right"
+			at = " at the " + sameStart(a, b)
 		}
 		where = append(where, g.Part.Mark+at+" "+what+words.Plural(len(g.Corners)))
 	}
@@ -310,7 +309,7 @@ func (t teller) guides(d *work.Drilling, how string) string {
 	if d.BushMM > 0 {
 		press = "Press a bushing of " + t.Length(d.BushMM) + " outside, bored for the pilot, into every hole of the guide first."
 	}
-	return words.Sentences(fmt.Sprintf("Drill the pilots through the drill guide%s, %s: %s, seen from outside, %s; turned over for the other side.", words.Plural(len(where)), how, words.Join(where), up), press)
+	return words.Sentences(press, how+" and drill the pilots through it.", fmt.Sprintf("Use %s, seen from outside, %s. Turn it over for the other side.", words.Join(where), up))
 }
 
 // inRun shortens a list of ids that follow each other: "H1 to H4".
@@ -329,7 +328,7 @@ func (t teller) deburr(s work.Step, p *page.Step) {
 	if s.Facts.(*work.Nuts).DragNMM > 0 {
 		how = "starts by hand"
 	}
-	p.Text = fmt.Sprintf("Break every edge, countersink every hole lightly, file the sawn rod ends until a nut %s. A burr cuts insulation.", how)
+	p.Text = fmt.Sprintf("Break every edge and countersink every hole lightly: a burr cuts insulation. File the sawn rod ends until a nut %s.", how)
 }
 
 // dryFit tries what must go together before a cell is near.
@@ -341,8 +340,8 @@ func (t teller) dryFit(s work.Step, p *page.Step) {
 	if len(lots(s, assembly.GroupEndCap)) > 0 {
 		through = append(through, "the end caps")
 	}
-	p.Text = "Push all rods through " + words.Join(through) + ". Each must pass all its holes by hand."
+	p.Text = "Push all rods through " + words.Join(through) + ". Each must go through all its holes by hand."
 	if len(lots(s, assembly.GroupSleeve)) > 0 {
-		p.Text += fmt.Sprintf(" The sleeves must slide on the rods; each is shorter than the space between the plates by %s.", t.Length(s.Facts.(*work.Play).SleeveMM))
+		p.Text += fmt.Sprintf(" The sleeves must slide on the rods. Each is %s shorter than the space between the plates.", t.Length(s.Facts.(*work.Play).SleeveMM))
 	}
 }

@@ -16,41 +16,41 @@ import (
 func (t teller) snug(s work.Step, p *page.Step) {
 	n := s.Facts.(*work.Nuts)
 	drags := n.DragNMM > 0
-	p.Text = fmt.Sprintf("Crosswise, a little at a time: %s. ", strings.Join(rodNames(n.Order), ", "))
+	p.Text = fmt.Sprintf("Turn the nuts crosswise, a little at a time: %s. ", strings.Join(rodNames(n.Order), ", "))
 	if n.Grease {
 		p.Text = "Brush grease on the thread of every front end and on both faces of nut and washer: the torque holds for greased ones. " + p.Text
 	}
 	if drags {
-		p.Text += fmt.Sprintf("Run the nuts down with a wrench. Their own drag, up to %s N·m, hides the feel: go by the washer. A rod is snug when its washer can only just be turned by hand. ", number.Trim(n.DragNMM/1000, 1))
+		p.Text += "Use a wrench: the nuts' own drag hides the feel. A rod is snug when its washer can only just be turned by hand. "
 		p.Text += t.holdText(n)
 	} else {
-		p.Text += "Run the nuts down by hand. A rod is snug when the nut is finger tight: its washer can only just be turned by hand. "
+		p.Text += "Turn them by hand. A rod is snug when its nut is finger tight and its washer can only just be turned. "
 	}
 	switch {
 	case n.Held:
-		p.Text += "Stop there: the data sheet wants no pressure, the nuts only keep the cells from moving. "
+		p.Text += "Stop there: the data sheet wants no pressure. "
 		if drags {
-			p.Text += "Plain nuts, each locked by a second one, do better here than nuts that drag (nuts.kind: jam): with them finger tight can be felt. "
+			p.Text += "Plain nuts, each locked by a second one, are better here (nuts.kind: jam): you can feel when they are finger tight. "
 		}
 	case n.Enough:
-		p.Text += "Stop there: that is the force wanted. "
+		p.Text += "Stop there: that is the force. "
 	default:
 		p.Text += "The turns count from here. "
 	}
-	p.Text += "Measure from plate to plate beside every rod: the readings agree within " + t.Small(n.EvenMM) + ", else even them out."
+	p.Text += "Measure from plate to plate beside every rod. Turn nuts until all readings agree within " + t.Small(n.EvenMM) + "."
 	p.Figures = t.readings(s)
 }
 
 // holdText is how a rod is kept from turning with a nut that drags.
 func (t teller) holdText(n *work.Nuts) string {
-	const spanner = "The rod turns with the nut: hold the back nut of the same rod with a second spanner. "
+	const spanner = "Hold the back nut of the same rod with a second spanner, or the rod turns too. "
 	switch n.Hold {
 	case work.HoldMiddle:
-		return "The rod turns with the nut: hold it in its middle with pliers. "
+		return "Hold the rod in its middle with pliers, or it turns too. "
 	case work.HoldNoRoom:
 		return spanner + "The sleeves leave no room for pliers. "
 	case work.HoldBared:
-		return fmt.Sprintf("The rod turns with the nut: push its sleeve to the back, which bares %s of it at the front, and hold it there with pliers; then push the sleeve to the middle again. ", t.Length(n.BareMM))
+		return fmt.Sprintf("Push its sleeve to the back, which bares %s of the rod at the front. Hold the rod there with pliers, or it turns too. Then push the sleeve to the middle again. ", t.Length(n.BareMM))
 	}
 	return spanner
 }
@@ -58,23 +58,23 @@ func (t teller) holdText(n *work.Nuts) string {
 func (t teller) force(s work.Step, p *page.Step) {
 	f := s.Facts.(*work.Forcing)
 	if f.Torque {
-		p.Text = fmt.Sprintf("Set the torque wrench. Go over the front nuts in %d equal stages, in each of them every nut once, crosswise as before: so the plates stay parallel. Pull slowly and stop at the click. Hold the back nut of the same rod with a spanner. Then mark every front nut and the plate beside it with a pen.", f.Stages)
-		p.Figures = staged(s.Sets, work.TorqueTo, f.Stages, "greased", func(v work.Value) string { return number.Trim(v.Value/1000, 2) + " N·m" })
+		p.Text = fmt.Sprintf("Set the torque wrench. Tighten every front nut crosswise as before, in %d equal stages, so that the plates stay parallel. Pull slowly and stop at the click. Hold the back nut of the same rod with a spanner. Then mark every front nut and the plate beside it with a pen.", f.Stages)
+		p.Figures = staged(s.Sets, work.TorqueTo, f.Stages, func(v work.Value) string { return t.Torques().Text(v.Value) + " greased" })
 		return
 	}
-	p.Text = fmt.Sprintf("Mark every front nut and the plate beside it with a pen. Turn in %d equal stages, in each of them every nut once, crosswise as before, by its own stage: so the plates stay parallel. Hold the back nut of the same rod with a second spanner; then only what the front nut turns against the plate counts, even if the rod turns with it.", f.Stages)
-	p.Figures = staged(s.Sets, work.TurnsTo, f.Stages, "past snug", func(v work.Value) string { return clamp.TurnWords(v.Value) })
-	if heights := Heights("spring height", s.Sets); len(heights) > 0 {
-		p.Text += " Then go by the springs, which tell the force better than the turns: measure each stack between its washers and turn its nut until it has its height." + gaugeText(f)
+	p.Text = fmt.Sprintf("Mark every front nut and the plate beside it with a pen. Turn every nut crosswise as before, in %d equal stages, so that the plates stay parallel. Hold the back nut of the same rod with a second spanner. Only what the front nut turns against the plate counts.", f.Stages)
+	p.Figures = staged(s.Sets, work.TurnsTo, f.Stages, func(v work.Value) string { return clamp.TurnWords(v.Value) })
+	if heights := Heights("spring height", s.Sets, t.Style); len(heights) > 0 {
+		p.Text += " Then measure each spring between its washers and turn its nut until it has its height: the height is surer than the turns." + t.gaugeText(f)
 		if f.Weighed {
-			p.Text += " That height is the one found on the scale; the figure here is reckoned from the list."
+			p.Text += " That is the height found on the scale. The figure here is from the list."
 		}
 		p.Figures = append(p.Figures, heights...)
 	}
 }
 
 // staged is what is set in every stage, rod by rod where they differ.
-func staged(sets []work.Value, what work.Set, stages int, note string, say func(work.Value) string) []page.Fact {
+func staged(sets []work.Value, what work.Set, stages int, say func(work.Value) string) []page.Fact {
 	out := make([]page.Fact, stages)
 	for k := range out {
 		var words []string
@@ -83,23 +83,23 @@ func staged(sets []work.Value, what work.Set, stages int, note string, say func(
 				words = append(words, strings.TrimPrefix(rodsName(v.Rods)+": "+say(v), ": "))
 			}
 		}
-		out[k] = page.Fact{Label: fmt.Sprintf("after stage %d", k+1), Value: strings.Join(words, "; "), Note: note}
+		out[k] = page.Fact{Label: fmt.Sprintf("after stage %d", k+1), Value: strings.Join(words, "; ")}
 	}
-	out[stages-1].Label += ", in all"
+	out[stages-1].Label += ", in all from snug"
 	return out
 }
 
 // gaugeText is how the printed gauge judges a spring, or why there is none.
-func gaugeText(f *work.Forcing) string {
+func (t teller) gaugeText(f *work.Forcing) string {
 	switch {
 	case f.NoGauge:
-		return " No gauge is printed for them: one gauge can't judge rods that carry unlike forces."
+		return " No gauge is printed for them: the rods carry unlike forces."
 	case f.Gauge == nil:
 		return ""
 	case !f.Fits:
-		return fmt.Sprintf(" Leave the %s away here: it is for rods that all carry alike.", PartName(f.Gauge))
+		return fmt.Sprintf(" Do not use the %s here: it is for rods that all carry alike.", PartName(f.Gauge))
 	}
-	return fmt.Sprintf(" The %s stands on what the first washer lies on: its GO arm (%s mm) must pass over the outer washer, its NO arm (%s mm) must not.", PartName(f.Gauge), number.Trim(f.GoMM, 1), number.Trim(f.NoGoMM, 1))
+	return fmt.Sprintf(" Stand the %s where the first washer lies. Its GO arm (%s) must pass over the outer washer, its NO arm (%s) must not.", PartName(f.Gauge), t.Small(f.GoMM), t.Small(f.NoGoMM))
 }
 
 func (t teller) jam(s work.Step, p *page.Step) {
@@ -107,35 +107,35 @@ func (t teller) jam(s work.Step, p *page.Step) {
 	for _, l := range s.Uses {
 		n += l.Count
 	}
-	p.Text = fmt.Sprintf("A second nut, %s, on every rod end, %d in all: hold the set nut with one spanner and tighten the second against it with another. The set nut must not move: look at its pen mark.", s.Uses[0].Part.Stock, n)
+	p.Text = fmt.Sprintf("Put a second nut, %s, on every rod end, %d in all. Hold the set nut with one spanner and tighten the second against it with another. The pen mark shows that the set nut does not move.", s.Uses[0].Part.Stock, n)
 }
 
 func (t teller) measured(s work.Step, p *page.Step) {
 	n := s.Facts.(*work.Nuts)
-	p.Text = "From plate to plate beside every rod. The readings agree within " + t.Small(n.EvenMM) + "; if not, the plates lean: even them out with the nut of the longest."
+	p.Text = "Measure from plate to plate beside every rod. If the readings do not agree within " + t.Small(n.EvenMM) + ", turn the nut of the longest."
 	if n.Bench {
-		p.Text += " The means of the readings at snug and now, put into the file under readings as stack, snug and set, tell how stiff your cells are: make this sheet anew with them before the first charge, and set the force it then tells."
+		p.Text += " Put the means at snug and now into the file under readings as stack, snug and set: they give your cells' stiffness. Make this card again before the first charge, and set the force it then gives."
 	}
 	for _, r := range s.Readings {
 		if r.What == work.PlatesCloser {
-			p.Text += fmt.Sprintf(" Take the mean of the readings now from the mean at snug. It must be at least %s. Less means that the cells are too stiff for these springs: stop, and do not charge above storage charge.", t.Small(r.Low))
+			p.Text += fmt.Sprintf(" Take the mean now from the mean at snug: at least %s. Less means that the cells are too stiff for these springs. Stop then, and do not charge above storage charge.", t.Small(r.Low))
 		}
 	}
-	out := s.Readings[len(s.Readings)-2:] // front and back
-	p.Figures = append(t.readings(s), page.Fact{Label: "rod out of the front nuts, about", Value: t.Exact(out[0].Low), Note: "at the back " + t.Exact(out[1].Low)})
+	out := s.Readings[len(s.Readings)-2:] // front and back, which is as the back end was built
+	p.Figures = append(t.readings(s), page.Fact{Label: "rod out of the front nuts, about", Value: t.Length(out[0].Low)})
 }
 
 func (t teller) rodEnds(s work.Step, p *page.Step) {
-	p.Text = "A turn of tape or a bought cap on each: a sawn end cuts insulation and skin, and stands where a spanner slips."
+	p.Text = "Put a turn of tape or a bought cap on each: a sawn end cuts insulation and skin."
 	if len(s.Uses) == 0 {
 		return
 	}
 	p.Title = "Fit the rod caps"
-	where := "On every rod end: " + of(s.Uses)
+	where := "Push " + of(s.Uses) + " on the rod ends"
 	if front, back := atEnd(s, assembly.GroupRodCap, assembly.Front), atEnd(s, assembly.GroupRodCap, assembly.Back); front[0].Part != back[0].Part {
-		where = fmt.Sprintf("On the front ends: %s; on the back ends: %s", of(front), of(back))
+		where = fmt.Sprintf("Push %s on the front ends and %s on the back ends", of(front), of(back))
 	}
-	p.Text = where + ". Push them on as far as they go; no sawn end stays bare."
+	p.Text = where + ", as far as they go. No sawn end stays bare."
 }
 
 // bareNames are what is covered near the terminals.
@@ -146,7 +146,7 @@ func (t teller) coverNear(s work.Step, p *page.Step) {
 	for _, b := range s.Bare {
 		bare = append(bare, bareNames[b.What])
 	}
-	p.Text = "Tape or an insulating sheet over " + strings.Join(words.NonEmpty(bare...), ", ") + ". " + t.coverLinks(s) + "Every terminal keeps its cap. Take the caps off only the two terminals that a link joins. Put them back when it is tight."
+	p.Text = "Put tape or an insulating sheet over " + words.Join(words.NonEmpty(bare...)) + ". " + t.coverLinks(s) + "Every terminal keeps its cap. Uncap only the two terminals that a link joins. Cap them again when it is tight."
 }
 
 // coverLinks tells of the sheets bought for the lids.
@@ -155,7 +155,7 @@ func (t teller) coverLinks(s work.Step) string {
 	for _, l := range s.Uses {
 		switch l.Part.ID {
 		case "cover-strip":
-			text += "Lay an insulating strip over each row of terminals, under where the links come: no vent may be covered. "
+			text += "Lay an insulating strip along each row of terminals, under where the links come. Cover no vent. "
 		case "cover-mat":
 			text += "Lay the mat over all lids but those you work at. "
 		}
@@ -169,20 +169,20 @@ func (t teller) lookFull(s work.Step, p *page.Step) {
 	switch {
 	case f.Cells != f.Of:
 		p.Title = "Look at the clamp with this group full"
-		p.Text = fmt.Sprintf("Only %d of %d cells are full, so the clamp holds less than with all of them, and its figures for full charge do not apply yet. No cell may bulge and no plate bow visibly more than before: stop, discharge. ", f.Cells, f.Of)
+		p.Text = fmt.Sprintf("Only %d of %d cells are full: the figures for full charge do not apply yet. If a cell bulges or a plate bows visibly more than before, stop and discharge. ", f.Cells, f.Of)
 	case f.Held:
 		p.Title = "Look at the clamp at full charge"
-		p.Text = "No cell may bulge against its neighbour or a plate, and none may be loose. "
+		p.Text = "No cell may bulge against its neighbour or a plate. None may be loose. "
 	case !f.Reckoned:
 		p.Figures = []page.Fact{{Label: "expected force"}}
 	case f.Springs:
-		p.Text = "Measure every spring between its washers. One much shorter than told means cells that swell more than reckoned: stop, discharge. "
+		p.Text = "Measure every spring between its washers. If one is much shorter than listed, stop and discharge. "
 	default:
-		p.Text = "Lay a straight edge along the outside of the plates, where no rod is in the way, and measure from plate to plate beside every rod. Much more than told here means cells that swell more than reckoned: stop, discharge. "
+		p.Text = "Lay a straight edge along the outside of the plates and measure the bow. Measure from plate to plate beside every rod. If a reading is much more than listed, stop and discharge. "
 		p.Figures = slices.Insert(p.Figures, 1, t.bow(s, f))
 	}
 	if f.First {
-		p.Text = "When the pack is full for the first time, on its own charger and board, somebody beside it: until now only some of the cells were full at once. " + p.Text
+		p.Text = "Do this when all cells are full at once for the first time, on the pack's own charger and board. " + p.Text
 	}
 	p.Text += "Do not turn a nut now."
 }
@@ -202,7 +202,7 @@ func (t teller) bow(s work.Step, f *work.Full) page.Fact {
 }
 
 func (t teller) discharge(s work.Step, p *page.Step) {
-	p.Text = "Through the pack's own load or a tester, every cell watched. A pack is not left at full charge, and only at storage charge may a nut be turned."
+	p.Text = "Discharge through the pack's own load or a tester, and watch every cell. Do not leave a pack at full charge. Turn nuts at storage charge only."
 	p.Figures = []page.Fact{{Label: "to", Value: fmt.Sprintf("%.0f %%, about %s V a cell", 100*s.Sets[0].Value, number.Trim(s.Sets[1].Value, 2))}}
 }
 
@@ -210,41 +210,41 @@ func (t teller) recheck(s work.Step, p *page.Step) {
 	l := s.Facts.(*work.Late)
 	caps := ""
 	if l.RodCaps {
-		caps = " One rod cap off at a time, and on again."
+		caps = " Take one rod cap off at a time, and put it back."
 	}
-	p.Text = fmt.Sprintf("At storage charge, %.0f %%, never at full charge: discharge first.%s ", 100*l.Charge, caps)
+	p.Text = fmt.Sprintf("Do this at storage charge, %.0f %%, never at full charge.%s ", 100*l.Charge, caps)
 	p.Figures = t.readings(s)
 	switch l.Creep {
 	case work.LeaveBe:
-		p.Text += "Creep takes little force here: only see that no washer turns by hand, and leave the nuts alone otherwise."
+		p.Text += "Creep takes little force here. See that no washer turns by hand, and leave the nuts alone."
 	case work.ByHeight:
-		p.Text += "Turn each nut on until its spring has the height told here, which is that of the setting at this charge."
-		p.Figures = append(p.Figures, Heights("spring height at storage charge", s.Sets)...)
+		p.Text += "Turn each nut on until its spring has the height listed here."
+		p.Figures = append(p.Figures, Heights("spring height at storage charge", s.Sets, t.Style)...)
 	case work.ByTurns:
-		p.Text += "Turn each nut on only by what creep has taken, not by the whole setting again."
+		p.Text += "Turn each nut on by what creep has taken, never by the whole setting again."
 		for _, v := range s.Sets {
 			p.Figures = append(p.Figures, page.Fact{Label: "turn on " + words.First(rodsName(v.Rods), "every nut") + ", once", Value: clamp.TurnWords(v.Value)})
 		}
 	default:
-		p.Text += "No cell may be loose: bring a nut back to snug where its washer turns freely."
+		p.Text += "No cell may be loose. Bring a nut back to snug where its washer turns freely."
 	}
 	if l.Yearly {
-		p.Text += " Measure every spring once a year, at storage charge and room temperature. Within the limits leave the nuts alone. Outside them turn the nuts until the springs have the height of the setting again."
+		p.Text += " Measure every spring once a year, at storage charge and room temperature. Outside the limits, turn the nuts until the springs have the height of the setting again."
 	}
 }
 
 func (t teller) tie(s work.Step, p *page.Step) {
-	p.Text = "Sense leads to the plates' side edges: close each cable tie over them, clear of vents and of the rods' ends."
+	p.Text = "Lead the sense leads along the plates' side edges. Close each cable tie over them, clear of vents and rod ends."
 }
 
 func (t teller) threadTies(s work.Step, p *page.Step) {
-	p.Text = "Before a plate is put up: one cable tie through each slot from outside, back round the side edge, left open. Tape its ends to the plate's outer face."
+	p.Text = "Before you put up a plate, push a cable tie through each slot from outside and back round the side edge. Leave it open, and tape its ends to the plate's outer face."
 }
 
 func (t teller) stand(s work.Step, p *page.Step) {
 	hole := t.Length(s.Facts.(*work.Feet).HoleMM)
-	p.Text = "Screws through the brackets on the plates into what the pack stands on. No bracket may touch a cell or lift the plates off their height."
+	p.Text = "Screw the brackets on the plates to what the pack stands on. No bracket may touch a cell or lift a plate."
 	if feet := of(lots(s, assembly.GroupFoot)); feet != "" {
-		p.Text = fmt.Sprintf("Screws through the base holes, %s, of %s, into what the pack stands on. The cells stand on it too; the feet hold the pack in place and carry nothing.", hole, feet)
+		p.Text = fmt.Sprintf("Screw %s through their base holes, %s, to what the pack stands on. The cells stand on it too: the feet carry nothing.", feet, hole)
 	}
 }

@@ -68,6 +68,7 @@ func Phases(o work.Order, style params.Style) []page.Phase {
 		}
 		out = append(out, w)
 	}
+	once(out)
 	return out
 }
 
@@ -76,11 +77,16 @@ func (t teller) step(s work.Step) page.Step {
 	k := kinds[s.Kind]
 	p := page.Step{Title: k.title}
 	k.tell(t, s, &p)
-	var all []string
 	for _, r := range s.Risks {
-		all = append(all, caution(t, r))
+		c, last := caution(t, r), len(p.Cautions)-1
+		switch {
+		case c.Text == "":
+		case last >= 0 && p.Cautions[last].Title == c.Title:
+			p.Cautions[last].Text += " " + c.Text
+		default:
+			p.Cautions = append(p.Cautions, c)
+		}
 	}
-	p.Caution = words.Sentences(all...)
 	return p
 }
 
@@ -99,15 +105,15 @@ func phaseTitle(p work.Phase) string {
 func phaseNote(p work.Phase) string {
 	switch p.Kind {
 	case work.Fitting:
-		return fmt.Sprintf("The cells at %.0f %% charge and %.0f \u00b0C or near, for which the setting is reckoned. %s", 100*p.Charge, p.TempC, cellEnds(p.Pack))
+		return fmt.Sprintf("Bring the cells to about %.0f %% charge and %.0f \u00b0C, for which the setting holds. %s", 100*p.Charge, p.TempC, cellEnds(p.Pack))
 	case work.Setting:
-		return fmt.Sprintf("Before any full charge. The nuts of the front end are turned; those of the back end stay. Once set, the clamp is neither opened nor slackened above %.0f %% charge.", 100*p.Charge)
+		return "Do this before any full charge. Turn the nuts of the front end only."
 	case work.Covering:
-		return "Before the first link is fitted: from then on every slip is a short."
+		return "Do this before you fit the first link: from then on every slip is a short."
 	case work.TakingApart:
-		return "Stopped half way? Take a link that hangs on one end off first, then begin with the first step here that has something to take off. What is not there is passed over. Every lead, cap and cover stays on what is not worked on."
+		return "If the work was stopped half way, first take off a link that hangs on one end. Begin with the first step that has something to take off, and pass over what is not there. Leave every lead, cap and cover on what you do not work on."
 	case work.Unproven:
-		return "No wiring plan is proven: no link may be fitted. See the wiring checks."
+		return "No wiring plan is proven: fit no link. See the wiring checks."
 	}
 	return ""
 }
@@ -115,12 +121,12 @@ func phaseNote(p work.Phase) string {
 // cellEnds says which cells stand at the front and at the back, and which row is
 // on which side.
 func cellEnds(p *params.Pack) string {
+	const seen = "Left and right are as seen from the front."
 	s := words.Plural(p.Rows)
 	if p.PerRow == 1 {
-		return words.Sentences("Front is the side of the nuts that are turned, back is behind the cell"+s+"; left and right are as seen from the front.", rowsBeside(p))
+		return words.Sentences("The front is the side of the nuts that are turned, the back is behind the cell"+s+".", seen, rowsBeside(p))
 	}
-	return words.Sentences(fmt.Sprintf("Front is the end of cell%s %s, back the end of cell%s %s; left and right are as seen from the front.",
-		s, placeOfEach(p, p.PerRow-1), s, placeOfEach(p, 0)), rowsBeside(p))
+	return words.Sentences(fmt.Sprintf("The front is the end of cell%s %s, the back the end of cell%s %s.", s, placeOfEach(p, p.PerRow-1), s, placeOfEach(p, 0)), seen, rowsBeside(p))
 }
 
 // placeOfEach is the name that every row has for its cell n, from the back, or its last:
@@ -252,22 +258,22 @@ func (t teller) readings(s work.Step, what ...work.What) []page.Fact {
 // heightLabels are what a spring's expected height is called in a state.
 var heightLabels = map[work.When]string{
 	work.AtFull: "spring height now", work.AtLimit: "at the cells' limit", work.AtStore: "spring height at storage charge",
-	work.Shorter: "once a year, set again when shorter than", work.Taller: "once a year, set again when taller than",
+	work.Shorter: "once a year, set again if shorter than", work.Taller: "once a year, set again if taller than",
 }
 
 // reading is what is expected, and what is written down.
 func (t teller) reading(r work.Reading) []page.Fact {
 	switch r.What {
 	case work.StackLength:
-		return []page.Fact{{Label: "stack when they touch", Value: t.Exact(r.Low), Note: MeasuredNote(!r.Nominal)}}
+		return []page.Fact{{Label: "stack when they touch", Value: t.Small(r.Low), Note: MeasuredNote(!r.Nominal)}}
 	case work.PlateGap:
 		var out []page.Fact
 		if r.Low > 0 {
-			out = []page.Fact{{Label: "plate to plate, about", Value: t.Exact(r.Low), Note: MeasuredNote(!r.Nominal)}}
+			out = []page.Fact{{Label: "plate to plate, about", Value: t.Small(r.Low), Note: MeasuredNote(!r.Nominal)}}
 		}
 		return append(out, fields(string(r.When), r.Rods)...)
 	case work.PlatesCloser:
-		return []page.Fact{{Label: "plates closer than at snug, mean of all rods", Value: "at least " + t.Small(r.Low)}, {Label: "closer by", Value: fill}}
+		return []page.Fact{{Label: "plates closer than at snug, mean", Value: "at least " + t.Small(r.Low)}, {Label: "closer by", Value: fill}}
 	case work.PlatesParted:
 		f := page.Fact{Label: "plates farther apart than set, beside " + words.First(rodsName(r.Rods), "every rod"), Value: "about " + t.Small(r.High)}
 		if r.Low < r.High {
@@ -275,17 +281,17 @@ func (t teller) reading(r work.Reading) []page.Fact {
 		}
 		return []page.Fact{f}
 	case work.ForceAll:
-		return []page.Fact{{Label: "expected force", Value: number.Trim(r.Low, 0) + " N on all rods together"}}
+		return []page.Fact{{Label: "expected force", Value: t.Forces().Text(r.Low) + " on all rods"}}
 	case work.ForceLeft:
 		return []page.Fact{{Label: "force left after " + string(r.When), Value: number.Trim(100*r.Low, 0) + " %"}}
 	case work.SpringHeight:
-		return height(r)
+		return t.height(r)
 	}
 	return nil
 }
 
 // height is a spring's height as expected or, in fields for one or for all, as read.
-func height(r work.Reading) []page.Fact {
+func (t teller) height(r work.Reading) []page.Fact {
 	switch {
 	case r.Mean:
 		return append(fields(string(r.When)+", spring between its washers", r.Rods),
@@ -293,9 +299,9 @@ func height(r work.Reading) []page.Fact {
 	case r.Record:
 		return []page.Fact{{Label: string(r.When) + ", a spring between its washers", Value: fill}}
 	}
-	f := page.Fact{Label: with(heightLabels[r.When], rodsName(r.Rods)), Value: number.Fixed(r.Low, 2) + " mm"}
-	if most := number.Fixed(r.High, 2) + " mm"; most != f.Value {
-		f.Value = number.Fixed(r.Low, 2) + " to " + most
+	f := page.Fact{Label: with(heightLabels[r.When], rodsName(r.Rods)), Value: t.Spring(r.Low)}
+	if most := t.Spring(r.High); most != f.Value {
+		f.Value += " to " + most
 	}
 	if r.When == work.AtLimit {
 		f.Note = "never shorter"
@@ -308,7 +314,7 @@ func MeasuredNote(measured bool) string {
 	if measured {
 		return "as measured"
 	}
-	return "from nominal sizes; measure yours"
+	return "nominal"
 }
 
 // fields are to be filled in, one for every rod.
@@ -321,12 +327,11 @@ func fields(what string, rods work.Rods) []page.Fact {
 }
 
 // Heights are the springs' heights to be set, for each group of rods.
-func Heights(label string, sets []work.Value) []page.Fact {
+func Heights(label string, sets []work.Value, style params.Style) []page.Fact {
 	var out []page.Fact
 	for _, v := range sets {
 		if v.What == work.HeightTo {
-			out = append(out, page.Fact{Label: with(label, rodsName(v.Rods)), Value: number.Fixed(v.Value, 2) + " mm",
-				Note: fmt.Sprintf("free %s mm; %s N in each rod", number.Trim(v.FreeMM, 2), number.Trim(v.ForceN, 0))})
+			out = append(out, page.Fact{Label: with(label, rodsName(v.Rods)), Value: style.Spring(v.Value), Note: style.Forces().Text(v.ForceN) + " in each rod"})
 		}
 	}
 	return out

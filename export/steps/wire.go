@@ -22,6 +22,9 @@ var actions = map[wiring.Action]string{
 func (t teller) wire(s work.Step, p *page.Step) {
 	w := s.Facts.(*work.Wired)
 	p.Title, p.Text = actions[w.Action], w.Text
+	if w.Action == wiring.Measure {
+		p.Title = reads(w)
+	}
 	if w.Band.HighV > 0 {
 		p.Figures = append(p.Figures, page.Fact{Label: "expect", Value: w.Band.String()})
 	}
@@ -31,55 +34,41 @@ func (t teller) wire(s work.Step, p *page.Step) {
 	if len(w.Links) > 0 {
 		p.Figures = append(p.Figures, page.Fact{Label: "links", Value: marks(s, w)})
 	}
-	if w.Action == wiring.Fit {
-		for i, k := range w.Links {
-			read, lies := w.Layout.BeforeText(w.Before[i], k, w.Turns)
-			p.Figures = append(p.Figures, page.Fact{Label: w.Layout.LinkName(k, w.Turns) + " of " + markOf(s, k), Value: read, Note: lies})
-		}
-	}
-	for i, k := range w.Links {
-		if w.Action == wiring.Remove {
-			_, lies := w.Layout.BeforeText(w.Before[i], k, w.Turns)
-			p.Figures = append(p.Figures, page.Fact{Label: w.Layout.LinkName(k, w.Turns), Value: "0 V", Note: lies})
-		}
+	if len(w.Links) > 0 {
+		var same []page.Fact
+		p.Table, same = alike(linkTable(s, w))
+		p.Figures = append(p.Figures, same...)
 	}
 	label := "with the lug"
 	if w.Action == wiring.Sense {
 		label = "with their rings"
 	}
 	if w.Off {
-		p.Title, label = "Take the sense leads off", "then"
+		p.Title, label = "Take the sense leads off", "afterwards"
 	}
-	var joints []string
-	for _, j := range w.Lugs {
-		joints = append(joints, w.Layout.JointText(j, w.Turns))
-	}
-	if len(joints) > 0 {
-		p.Figures = append(p.Figures, page.Fact{Label: label, Value: strings.Join(joints, "; ")})
+	if len(w.Lugs) > 0 {
+		p.Figures = append(p.Figures, page.Fact{Label: label, Value: joints(w, "lug", w.Lugs)})
 	}
 	for _, o := range w.Over {
 		for _, at := range []wiring.Post{o.Link.A, o.Link.B} {
-			p.Figures = append(p.Figures, page.Fact{Label: fmt.Sprintf("%s at %s, at most %s mV at %s A", o.Link.ID, w.Layout.ShortName(at, w.Turns), number.Trim(o.MilliV, 2), number.Trim(w.Amps, 1)), Value: page.ToFill})
+			p.Figures = append(p.Figures, page.Fact{Label: fmt.Sprintf("%s at %s, \u2264 %s mV", o.Link.ID, w.Layout.ShortName(at, w.Turns), number.Trim(o.MilliV, 2)), Value: page.ToFill})
 		}
 	}
-	if w.Action == wiring.Fit || w.Action == wiring.Remove || w.Lug {
-		on, torque := "lock washer under the head, plain washer below it; turned in by hand first, the screw must not bottom", page.Fact{Label: "torque of every terminal", Value: "as found when the cells were checked", Note: "by the cell's data sheet"}
-		if w.Stud {
-			on = "plain washer, lock washer, nut"
-		}
-		if w.TorqueNMM > 0 {
-			torque = page.Fact{Label: "torque of every terminal", Value: number.Trim(w.TorqueNMM/1000, 1) + " N·m", Note: "cell.terminals.torque"}
-		}
-		p.Figures = append(p.Figures, page.Fact{Label: "on every terminal", Value: on}, torque)
+	if w.Action == wiring.Fit || w.Lug && len(w.Over) == 0 {
+		p.Text = words.Sentences(p.Text, t.fixing(w))
 	}
 	if w.Slack != nil {
-		p.Text += fmt.Sprintf(" Slacken every front nut crosswise, in %d stages, a like part of its turns in each, until all are loose. No face in line with a rod.", w.Slack.Stages)
-		p.Figures = append(p.Figures, page.Fact{Label: "held until then", Value: fmt.Sprintf("%s N, %s J", number.Trim(w.Slack.ForceN, 0), number.Trim(w.Slack.EnergyJ, 1)), Note: "all rods together"})
+		p.Text += fmt.Sprintf(" Slacken every front nut crosswise in %d equal stages, until all are loose. Keep your face out of line with the rods.", w.Slack.Stages)
+		p.Figures = append(p.Figures, page.Fact{Label: "force until then, all rods", Value: t.Forces().Text(w.Slack.ForceN), Note: number.Trim(w.Slack.EnergyJ, 1) + " J"})
 	}
 	if w.Again != nil {
 		p.Text = again(w.Again, len(s.Readings) > 0)
 		for _, r := range s.Readings {
-			p.Figures = append(p.Figures, page.Fact{Label: fmt.Sprintf("spring height at %.0f %% charge", 100*w.Again.Now), Value: Span(r.Low, r.High, 2) + " mm"})
+			f := page.Fact{Label: fmt.Sprintf("spring height at %.0f %% charge", 100*w.Again.Now), Value: t.Spring(r.Low)}
+			if high := t.Spring(r.High); high != f.Value {
+				f.Value += " to " + high
+			}
+			p.Figures = append(p.Figures, f)
 		}
 	}
 }
@@ -102,13 +91,94 @@ func marks(s work.Step, w *work.Wired) string {
 	return text
 }
 
+// reads is the title of a step that reads voltages.
+func reads(w *work.Wired) string {
+	switch {
+	case len(w.Over) > 0:
+		return "Read over every joint"
+	case w.EachCell && w.Band.HighV == 0:
+		return "Read every cell"
+	case w.EachCell && w.ExpectV == w.Layout.Input().Volts.Full:
+		return "Read every full cell"
+	}
+	return "Check the voltage"
+}
+
+// linkTable has a row for every link: what is read before it is closed or loosened, what
+// lies on its terminals until then, and how they are fastened afterwards.
+func linkTable(s work.Step, w *work.Wired) page.Rows {
+	head, marked := []string{"link", "read first", "lies there", "fasten"}, len(s.Uses) > 1 && s.Uses[1].Group != ""
+	if w.Action == wiring.Remove {
+		head = []string{"link", "lies there", "afterwards"}
+	}
+	out := page.Rows{head}
+	for i, k := range w.Links {
+		name := strings.TrimPrefix(w.Layout.LinkName(k, w.Turns), "link ")
+		if marked {
+			name += " of " + markOf(s, k)
+		}
+		read, lies := w.Layout.BeforeText(w.Before[i], k, w.Turns)
+		if len(w.Before[i].Under[0])+len(w.Before[i].Under[1]) == 0 {
+			lies = "nothing"
+		}
+		row := []string{name, read, lies, joints(w, k.ID, w.Before[i].After[:])}
+		if w.Action == wiring.Remove {
+			row = slices.Delete(row, 1, 2)
+		}
+		out = append(out, row)
+	}
+	return out
+}
+
+// alike takes out of a table the columns that read the same in every row.
+func alike(t page.Rows) (page.Rows, []page.Fact) {
+	var same []page.Fact
+	for c := len(t[0]) - 1; c > 0; c-- {
+		if slices.ContainsFunc(t[1:], func(r []string) bool { return r[c] != t[1][c] }) {
+			continue
+		}
+		same = append([]page.Fact{{Label: t[0][c], Value: t[1][c]}}, same...)
+		for i := range t {
+			t[i] = slices.Delete(t[i], c, c+1)
+		}
+	}
+	return t, same
+}
+
+// joints are terminals as they are fastened, told once where they are alike, and without
+// the link that is fastened where it lies there alone.
+func joints(w *work.Wired, link string, ends []wiring.Joint) string {
+	var all, on []string
+	for _, j := range ends {
+		text := w.Layout.JointText(j, w.Turns)
+		all = append(all, text)
+		on = append(on, strings.TrimPrefix(text, w.Layout.ShortName(j.Post, w.Turns)))
+	}
+	if len(slices.Compact(slices.Clone(on))) == 1 {
+		return strings.TrimPrefix(strings.TrimLeft(on[0], ": "), link+", ")
+	}
+	return strings.Join(all, "; ")
+}
+
+// fixing is what goes on a terminal and how tight.
+func (t teller) fixing(w *work.Wired) string {
+	on := "Put the lock washer under the screw's head and the plain washer below it. Turn the screw in by hand first: it must not bottom."
+	if w.Stud {
+		on = "Put on the plain washer, the lock washer and the nut."
+	}
+	if w.TorqueNMM > 0 {
+		return on + " Tighten to " + t.Torques().Text(w.TorqueNMM) + "."
+	}
+	return on + " Tighten to the torque that you wrote down for the terminals."
+}
+
 // keepShut says what is not opened, how it is kept away and who is called.
 func keepShut(_ teller, s work.Step, p *page.Step) {
 	f := s.Facts.(*work.Shut)
-	p.Text = fmt.Sprintf("Do not open a pack with a cell that is swollen, leaks, hisses, smells or is warm, nor one that is full and can't be discharged, nor one in doubt. Turn no nut. Take off no link. "+
-		"Disconnect charger and load where no hand comes over the pack. Leave it where it stands, nothing that burns beside it, doors open to the outside, and keep people away. Watch it from afar for a day. "+
-		"On smoke, hissing or flame leave, shut the door and call the fire service. Say: lithium iron phosphate, %s kWh, %s V, the fumes are poisonous. "+
-		"Else call the cell's maker or a collection point for damaged lithium batteries: a damaged one is not posted and not driven without them.", number.Trim(f.KWh, 1), number.Trim(f.PackV, 1))
+	p.Text = fmt.Sprintf("Do not open a pack with a cell that is swollen, leaks, hisses, smells or is warm. Do not open one that is full and cannot be discharged, nor one in doubt. Turn no nut. Take off no link. "+
+		"Disconnect charger and load without a hand over the pack. Leave it where it stands, with nothing that burns beside it. Open the doors to the outside, keep people away, and watch it from afar for a day. "+
+		"On smoke, hissing or flame, leave, shut the door and call the fire service. Say: lithium iron phosphate, %s kWh, %s V, the fumes are poisonous. "+
+		"Otherwise call the cell's maker or a collection point for damaged lithium batteries. Do not post or drive a damaged one without them.", number.Trim(f.KWh, 1), number.Trim(f.PackV, 1))
 }
 
 // markOf is the mark on the part of a link.
@@ -125,7 +195,7 @@ func markOf(s work.Step, k wiring.Link) string {
 // have heights of their own for the charge the cells have by then.
 func again(a *work.Again, springs bool) string {
 	if a.Held {
-		return "Close the clamp as the first time: find snug anew."
+		return "Close the clamp as the first time. Find snug again."
 	}
 	now, was := fmt.Sprintf("%.0f %%", 100*a.Now), fmt.Sprintf("%.0f %%", 100*a.Was)
 	off, nuts := "Covers", ""
@@ -133,20 +203,20 @@ func again(a *work.Again, springs bool) string {
 		off = "Covers and second nuts"
 	}
 	if a.NewNuts {
-		nuts = "Put new locking nuts on: those taken off hold less each time."
+		nuts = "Put new locking nuts on: used ones hold less."
 	}
-	how := fmt.Sprintf("The setting was reckoned at %s charge, now the cells are at %s. The same turns from the new snug give the first force now, so it stays a little lower at full charge than reckoned; never add turns for that.", was, now)
+	how := fmt.Sprintf("The cells were at %s charge when you set the clamp, now they are at %s. Turn by the same figures from the new snug, and never add turns.", was, now)
 	switch {
 	case now == was:
-		how = fmt.Sprintf("The cells are at %s charge as the first time: set it by the same figures, in the same stages.", now)
+		how = fmt.Sprintf("The cells are at %s charge as the first time. Set the clamp by the same figures, in the same stages.", now)
 	case springs:
-		how = fmt.Sprintf("The setting was reckoned at %s charge, now the cells are at %s and thicker: go by the spring heights told here, not by the turns.", was, now)
+		how = fmt.Sprintf("The cells were at %s charge when you set the clamp, now they are at %s and thicker. Go by the spring heights listed here, not by the turns.", was, now)
 	}
-	return words.Sentences(off+" are off. Find snug anew, crosswise, and record it anew: the old marks no longer hold.", nuts, how)
+	return words.Sentences(off+" are off. Find snug again, crosswise, and record it: the old marks no longer hold.", nuts, how)
 }
 
 // parallel is the balance without a wiring plan.
 func (t teller) parallel(s work.Step, p *page.Step) {
-	p.Text = "All cells in parallel, small current, watched. Stop on visible swelling, on warmth, on smell."
+	p.Text = "Charge all cells in parallel with a small current, and watch them. Stop on visible swelling, warmth or smell."
 	p.Figures = []page.Fact{{Label: "up to", Value: number.Trim(s.Sets[1].Value, 2) + " V"}, {Label: "supply", Value: number.Trim(s.Sets[2].Value, 0) + " A or less"}}
 }

@@ -188,7 +188,7 @@ func Setting(j *job.Job) page.Setting {
 	s := j.Clamp.Setting
 	out := page.Setting{Sentences: settingSentences(j)}
 	out.Figures = append(out.Figures,
-		page.Fact{Label: "Force on each rod", Value: steps.Span(s.RodN.Least, s.RodN.Greatest, 0) + " N", Note: "all rods together " + number.Trim(s.TargetN, 0) + " N"},
+		page.Fact{Label: "Force on each rod", Value: j.Fixture.Style.Forces().Span(s.RodN.Least, s.RodN.Greatest), Note: "all rods together " + j.Fixture.Style.Forces().Text(s.TargetN)},
 		turnsFact(j),
 	)
 	if j.Assurance.Method == assure.Torque && !s.SnugIsEnough() {
@@ -196,14 +196,14 @@ func Setting(j *job.Job) page.Setting {
 		return out
 	}
 	if s.SpringFree > 0 {
-		out.Figures = append(out.Figures, steps.Heights("Spring height", work.Heights(j.Assembly, j.Clamp))...)
+		out.Figures = append(out.Figures, steps.Heights("Spring height", work.Heights(j.Assembly, j.Clamp), j.Fixture.Style)...)
 	}
 	note := "a wrench alone can't set this force"
 	if s.WrenchOK {
 		note = "wrench reading over the band of friction and nut drag"
 	}
 	if !work.SnugIsAll(j.Fixture, j.Clamp) {
-		out.Figures = append(out.Figures, page.Fact{Label: torqueLabel, Value: steps.Span(s.TorqueNMM.Least/1000, s.TorqueNMM.Greatest/1000, 2) + " N·m", Note: note})
+		out.Figures = append(out.Figures, page.Fact{Label: torqueLabel, Value: j.Fixture.Style.Torques().Span(s.TorqueNMM.Least, s.TorqueNMM.Greatest), Note: note})
 	}
 	for _, w := range j.Clamp.Warnings {
 		out.Warnings = append(out.Warnings, w.Text)

@@ -7,6 +7,7 @@ import (
 	"clampwright/assembly/job"
 	"clampwright/export/page"
 	"clampwright/params/number"
+	"clampwright/params/words"
 )
 
 // money writes an amount with its currency.
@@ -20,12 +21,9 @@ func costFacts(j *job.Job) []page.Fact {
 	if !c.Priced {
 		return nil
 	}
-	out := []page.Fact{{Label: "To pay", Value: money(j, c.Pay()), Note: fmt.Sprintf("%s for pieces, %s for whole sheets and lengths", money(j, c.Pieces), money(j, c.Stock))}}
-	if c.Share > 0 {
-		out = append(out, page.Fact{Label: "Stock used", Value: money(j, c.Share), Note: "the fixture's share of sheets and lengths, by area and length; the rest is left over"})
-	}
-	if len(c.Unpriced) > 0 {
-		out = append(out, page.Fact{Label: "Not in these sums", Value: fmt.Sprint(len(c.Unpriced)), Note: "to be bought, without a price in the file: " + strings.Join(c.Unpriced, "; ")})
+	out := []page.Fact{{Label: "To pay", Value: money(j, c.Pay()), Note: "whole sheets and lengths"}}
+	if n := len(c.Unpriced); n > 0 {
+		out[0].Note += fmt.Sprintf("; %d part%s without a price", n, words.Plural(n))
 	}
 	return out
 }

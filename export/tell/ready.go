@@ -7,6 +7,7 @@ import (
 	"clampwright/assembly/job"
 	"clampwright/assembly/work"
 	"clampwright/export/page"
+	"clampwright/params/number"
 	"clampwright/params/words"
 )
 
@@ -57,4 +58,20 @@ func Ready(j *job.Job) []page.Fact {
 		out = append([]page.Fact{{Label: "Tools", Value: words.Join(plain)}}, out...)
 	}
 	return out
+}
+
+// hours are how long somebody must be near while cells charge and discharge.
+func hours(j *job.Job) []page.Fact {
+	sum := 0.0
+	for _, p := range j.Work {
+		for _, s := range p.Steps {
+			if w, ok := s.Facts.(*work.Wired); ok {
+				sum += w.Hours
+			}
+		}
+	}
+	if sum == 0 {
+		return nil
+	}
+	return []page.Fact{{Label: "Charging, somebody near", Value: number.Trim(sum, 0) + " h"}}
 }

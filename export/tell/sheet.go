@@ -2,7 +2,6 @@ package tell
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"clampwright/assembly"
@@ -19,32 +18,25 @@ import (
 // Sheet fills the build sheet.
 func Sheet(j *job.Job, v *views.Views, program string, files []page.File) page.Sheet {
 	phases := steps.Phases(j.Work, j.Fixture.Style)
+	drilled(j, phases)
 	return page.Sheet{
 		ShotBodies: shots(j, v, phases),
 		Title:      j.Fixture.Name, Verdict: page.Verdict(j.Verdict()), Sentence: Sentence(j), Summary: summary(j),
 		Hash: j.Fixture.InputSHA256, Program: program,
 		Scene: scene(j, v), Checks: checks(j, v), Clamp: Clamp(j), Setting: Setting(j),
-		Cutting: Cutting(j), Drilling: Drilling(j), Parts: Parts(j),
+		Stock: Stock(j), Prints: Prints(j), Parts: Parts(j),
 		Tolerances: Tolerances(j), Wiring: Wiring(j), Cautions: Cautions(j.Fixture), Ready: Ready(j), Incoming: Incoming(j), Made: Made(j), Worth: Worth(j), Steps: phases, Apart: steps.Phases(j.Apart, j.Fixture.Style), Given: Given(j), Files: files,
 	}
 }
 
 func summary(j *job.Job) []page.Fact {
-	f := j.Fixture
+	f, force := j.Fixture, j.Fixture.Style.Forces()
 	facts := []page.Fact{
 		{Label: "Cells", Value: fmt.Sprintf("%d in %d row%s", f.Pack.Cells, f.Pack.Rows, words.Plural(f.Pack.Rows)), Note: fmt.Sprintf("%s thick, %s wide, %s high", j.Fixture.Style.Length(f.Cell.Thickness.MM()), j.Fixture.Style.Length(f.Cell.Width.MM()), j.Fixture.Style.Length(f.Cell.Height.MM()))},
-		{Label: "Stack", Value: j.Fixture.Style.Exact(f.Pack.StackLength.MM()), Note: steps.MeasuredNote(f.Pack.Measured)},
-		{Label: "End plates", Value: f.Plate.Material.Name, Note: j.Fixture.Style.Size([3]float64{f.Plate.Width.MM(), f.Plate.Height.MM(), f.Plate.Thickness.MM()})},
+		{Label: "Clamp force", Value: force.Text(f.Cell.ForceTarget.N()) + " a row", Note: fmt.Sprintf("set to %s, later %s", force.Span(f.Cell.ForceLow.N(), f.Cell.ForceHigh.N()), force.Span(f.Cell.ForceFloor.N(), f.Cell.ForceLimit.N()))},
+		{Label: "Mass", Value: f.Style.Mass(j.Assembly.PackMassG()) + " with cells"},
 	}
-	if s := f.Stiffener; s != nil {
-		facts = append(facts, page.Fact{Label: "Stiffeners", Value: fmt.Sprintf("%d of %s", 2*len(f.Rods.Levels), s.Section.Name), Note: "at " + lengths(j, f.Rods.Levels) + " above the underside of the cells"})
-	}
-	facts = append(facts,
-		page.Fact{Label: "Rods", Value: fmt.Sprintf("%d of %s", len(f.Ties()), f.Rods.Thread.Name), Note: "cut to " + j.Fixture.Style.Exact(f.Rods.Length.MM())},
-		page.Fact{Label: "Clamp force", Value: fmt.Sprintf("%s N a row", number.Force.Text(f.Cell.ForceTarget.N())), Note: fmt.Sprintf("tighten to %.0f to %.0f N; %.0f to %.0f N in any later state; %s", f.Cell.ForceLow.N(), f.Cell.ForceHigh.N(), f.Cell.ForceFloor.N(), f.Cell.ForceLimit.N(), f.Cell.WindowSource)},
-		page.Fact{Label: "Mass", Value: number.Trim(j.Assembly.PackMassG()/1000, 1) + " kg with cells"},
-	)
-	return facts
+	return append(facts, hours(j)...)
 }
 
 // groupName is the check box a group is shown and hidden by.
@@ -115,10 +107,9 @@ func Parts(j *job.Job) page.Parts {
 	for _, l := range j.Assembly.Bill() {
 		row := page.Part{
 			Mark: l.Part.Mark, Name: l.PieceName(), Quantity: fmt.Sprint(l.Pieces), Material: stockWords(j, l.Part),
-			Size: j.Fixture.Style.Size(l.Part.SizeMM),
 		}
-		if l.MassTotalG > 0 {
-			row.Mass = massWords(l.MassTotalG)
+		if l.Part.Kind == parts.KindLink && l.Part.Make == parts.MakeBuy { // the others' stands in their step, or in their file
+			row.Size = j.Fixture.Style.Size(l.Part.SizeMM)
 		}
 		if l.Loose > 0 {
 			row.Name += looseWords(l)
@@ -127,14 +118,11 @@ func Parts(j *job.Job) page.Parts {
 			row.Price, row.Cost = number.Money.Text(each), number.Money.Text(each*float64(l.Pieces))
 		} else if v := j.Nest.Worth(l.Part.ID); v > 0 {
 			row.Cost = number.Money.Text(v)
-			p.Note = "Cost of cut parts: their share of the sheet or length, by area or length."
+			p.Note = "The cost of a cut part is its share of the sheet or length."
 		}
 		p.Rows = append(p.Rows, row)
 	}
-	if slices.ContainsFunc(j.Assembly.Parts, func(q *parts.Part) bool { return q.Make == parts.MakePrint }) {
-		p.Note = strings.TrimSpace(p.Note + " Printed parts have no drawing: their files in print/ give shape, size and how they lie on the bed.")
-	}
-	p.Totals = append(massFacts(j), costFacts(j)...)
+	p.Totals = costFacts(j)
 	return p
 }
 
@@ -144,12 +132,4 @@ func stockWords(j *job.Job, p *parts.Part) string {
 		return p.Material + " sheet " + j.Fixture.Style.Length(p.Flat.ThicknessMM)
 	}
 	return words.First(p.Stock, p.Material)
-}
-
-// massWords writes grams, or kilograms from one on.
-func massWords(g float64) string {
-	if g >= 1000 {
-		return number.Trim(g/1000, 2) + " kg"
-	}
-	return number.Trim(g, 0) + " g"
 }

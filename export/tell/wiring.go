@@ -81,7 +81,7 @@ func (w wired) facts() []page.Fact {
 }
 
 // NotChosen says what the quantities are for.
-const NotChosen = "No fuse, disconnect, cable or board is chosen here. They come from these quantities, the makers' data sheets, the local code and a licensed person."
+const NotChosen = "No fuse, disconnect, cable or board is chosen here. Choose them by the quantities in checks.html, the data sheets and the local code, with a licensed person."
 
 // quantities are what the rest of the pack is chosen by.
 func (w wired) quantities() []page.Fact {

@@ -1,0 +1,93 @@
+package steps
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"clampwright/export/page"
+	"clampwright/params/words"
+)
+
+// toldStep is a step as it was first told.
+type toldStep struct {
+	number int
+	page.Step
+}
+
+// once leaves out of every step what an earlier step of the same kind of title has said,
+// and names that step. Steps are numbered through all phases.
+func once(phases []page.Phase) {
+	told, n := map[string][]toldStep{}, 0
+	for i := range phases {
+		for k := range phases[i].Steps {
+			n++
+			s := &phases[i].Steps[k]
+			kind, _, _ := strings.Cut(s.Title, " of ")
+			kind = strings.TrimRight(kind, "0123456789 ")
+			whole := toldStep{n, *s}
+			whole.Cautions = slices.Clone(s.Cautions)
+			was := nearest(told[kind], s.Text)
+			if was == nil || !was.spare(s) {
+				told[kind] = append(told[kind], whole)
+			}
+		}
+	}
+}
+
+// nearest is the step that shares most sentences with a text; nil where none shares any.
+func nearest(told []toldStep, text string) *toldStep {
+	var out *toldStep
+	most := 0
+	for i := range told {
+		kept := news(text, told[i].Text)
+		if n := len(Sentences(text)) - len(Sentences(kept)); n > most {
+			out, most = &told[i], n
+		}
+	}
+	return out
+}
+
+// spare leaves out of a later step what this one says; it says whether that was all.
+func (was *toldStep) spare(s *page.Step) bool {
+	kept := news(s.Text, was.Text)
+	s.Text = fmt.Sprintf("Do as in step %d.", was.number)
+	if kept != "" {
+		s.Text = kept + fmt.Sprintf(" The rest is as in step %d.", was.number)
+	}
+	for c := range s.Cautions {
+		for _, old := range was.Cautions {
+			if s.Cautions[c].Text == old.Text {
+				s.Cautions[c].Text = fmt.Sprintf("As at step %d.", was.number)
+			}
+		}
+	}
+	return kept == ""
+}
+
+// news is what of a text another does not say.
+func news(text, said string) string {
+	before, out := Sentences(said), []string{}
+	for _, s := range Sentences(text) {
+		if slices.Contains(before, s) {
+			continue
+		}
+		out = append(out, s)
+	}
+	return words.Sentences(out...)
+}
+
+// Sentences cuts a text behind every full stop that a capital letter or a figure follows.
+func Sentences(text string) []string {
+	var out []string
+	start := 0
+	for i := 0; i+2 < len(text); i++ {
+		if next, _ := utf8.DecodeRuneInString(text[i+2:]); strings.IndexByte(".?!", text[i]) >= 0 && text[i+1] == ' ' && (unicode.IsUpper(next) || unicode.IsDigit(next)) {
+			out = append(out, text[start:i+1])
+			start = i + 2
+		}
+	}
+	return words.NonEmpty(append(out, strings.TrimSpace(text[start:]))...)
+}
