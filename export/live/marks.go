@@ -354,7 +354,10 @@ func (m *marker) sheet(s *page.Sheet) {
 		for k := range s.Steps[i].Steps {
 			p := &s.Steps[i].Steps[k]
 			about := p.Title + " " + p.Text
-			p.Text, p.Caution, p.Figures = m.mark(p.Text, about, false), m.mark(p.Caution, about, false), m.facts(p.Figures, p.Title, false)
+			p.Text, p.Figures, p.Cautions = m.mark(p.Text, about, false), m.facts(p.Figures, p.Title, false), slices.Clone(p.Cautions)
+			for c := range p.Cautions {
+				p.Cautions[c].Text = m.mark(p.Cautions[c].Text, about, false)
+			}
 		}
 	}
 	s.Given = slices.Clone(s.Given)

@@ -192,7 +192,7 @@ func Setting(j *job.Job) page.Setting {
 		turnsFact(j),
 	)
 	if j.Assurance.Method == assure.Torque && !s.SnugIsEnough() {
-		out.Figures[1] = page.Fact{Label: "Torque, greased", Value: steps.Span(work.GreasedNMM(j.Fixture, s.RodN.Least)/1000, work.GreasedNMM(j.Fixture, s.RodN.Greatest)/1000, 2) + " N·m"}
+		out.Figures[1] = page.Fact{Label: "Torque, greased", Value: j.Fixture.Style.Torques().Span(work.GreasedNMM(j.Fixture, s.RodN.Least), work.GreasedNMM(j.Fixture, s.RodN.Greatest))}
 		return out
 	}
 	if s.SpringFree > 0 {
