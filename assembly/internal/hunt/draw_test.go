@@ -349,10 +349,13 @@ func draw(t *testing.T, seed uint64, n int, fn func(text string, f *params.Fixtu
 }
 
 // drawn is how many fixtures are drawn: few unless CLAMPWRIGHT_DRAWN says more.
-func drawn(t *testing.T, few int) int {
-	s := os.Getenv("CLAMPWRIGHT_DRAWN")
+func drawn(t *testing.T, few int) int { return fromEnv(t, "CLAMPWRIGHT_DRAWN", few) }
+
+// fromEnv is a number in the environment, or another where there is none.
+func fromEnv(t *testing.T, name string, none int) int {
+	s := os.Getenv(name)
 	if s == "" {
-		return few
+		return none
 	}
 	n, err := strconv.Atoi(s)
 	if err != nil {

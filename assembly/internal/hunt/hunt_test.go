@@ -59,13 +59,13 @@ func judged(f *params.Fixture) (*job.Job, error) {
 
 // Drawn fixtures, judged by the program and by judges that share no code with it: solids
 // built anew in an outside library, sums by hand from what is written, plates by
-// polynomials, and a circuit simulator.
+// polynomials, and a circuit simulator. CLAMPWRIGHT_DRAWN_SEED draws others.
 func TestDrawnFixtures(t *testing.T) {
 	h, l := newHunt(t), startLibrary(t)
 	refused := map[string]int{}
 	var all sync.WaitGroup
 	slots := make(chan struct{}, runtime.GOMAXPROCS(0))
-	draw(t, 21, drawn(t, 100), func(text string, f *params.Fixture) {
+	draw(t, uint64(fromEnv(t, "CLAMPWRIGHT_DRAWN_SEED", 21)), drawn(t, 100), func(text string, f *params.Fixture) {
 		slots <- struct{}{}
 		all.Go(func() {
 			defer func() { <-slots }()
@@ -86,6 +86,9 @@ func TestDrawnFixtures(t *testing.T) {
 			h.byArithmetic(text, j, o)
 			h.byCircuit(text, j, o.report.Wiring)
 			h.byPlates(text, j, fine, coarse)
+			if h.fixtures%25 == 0 {
+				h.t.Logf("%d fixtures, compared %v: %d false passes, %d with false fails", h.fixtures, h.compared, len(h.passes), len(h.failedOnes))
+			}
 		})
 	})
 	all.Wait()
