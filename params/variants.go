@@ -255,5 +255,8 @@ func (in *File) variant(r Row) (*File, error) {
 	if out.Pack.Rows.Or(1) == 1 {
 		set(none, "", "pack.row_gap", "rods.middle_column")
 	}
+	if other := out.Electrical.Records; err == nil && other.Set && other.V != in.Electrical.Records.V {
+		err = diag.List{{Summary: "a variant can't name a table of readings", Found: other.V, Expected: "a parameter file for each table of readings", Range: other.At}}
+	}
 	return &out, err
 }

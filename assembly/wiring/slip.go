@@ -239,24 +239,25 @@ func (s *slips) seen(lv levels, checks []Check, wrong Link) bool {
 	return false
 }
 
-// leftOut carries on without a link, until a reading shows it or the links of the
-// state are counted.
+// leftOut carries on without a link: does a reading show it before its state is used, or
+// only the look at a terminal where it should lie, or the count of links?
 func (s *slips) leftOut(at, i int) StoppedBy {
-	left, from, lv := s.steps[at].Links[i], i+1, levelsOf(s.turns, s.cellV, s.fitted)
+	left, from, looked, lv := s.steps[at].Links[i], i+1, false, levelsOf(s.turns, s.cellV, s.fitted)
 	for n := at; n < len(s.steps) && s.steps[n].Action == Fit && s.steps[n].State == s.steps[at].State; n++ {
 		for j := from; j < len(s.steps[n].Links); j++ {
 			k := s.steps[n].Links[j]
-			switch {
-			case s.seen(lv, s.checks(n, j), k):
+			if s.seen(lv, s.checks(n, j), k) {
 				return ByReading
-			case left.on(k.A) || left.on(k.B): // it should lie there
-				return ByLook
 			}
+			looked = looked || left.on(k.A) || left.on(k.B)
 			lv.join(k)
 		}
 		from = 0
 	}
-	return s.atTheEnd(at, lv)
+	if by := s.atTheEnd(at, lv); by != ByCount || !looked {
+		return by
+	}
+	return ByLook
 }
 
 // atTheEnd reads the take-offs after the last link of a state, where the links that

@@ -106,6 +106,54 @@ func TestEverySlipIsStopped(t *testing.T) {
 	})
 }
 
+// A reading stops every slip that changes a voltage anywhere. What none stops leaves every
+// terminal where it would stand were all right, to the last one of them, so no meter can
+// tell it; no current flows, and a look at the terminal or the count of the links does.
+func TestWhatNoReadingStopsChangesNoVoltage(t *testing.T) {
+	unread := 0
+	eachPlan(t, func(t *testing.T, l *Layout, p Plan) {
+		fitted, slips := []Link{}, map[string][]Slip{}
+		key := func(step int, k Link) string { return fmt.Sprint(step, k.ID) }
+		for _, s := range Slips(l, p) {
+			if s.By != ByReading && s.Link.ID != "" {
+				slips[key(s.Step, s.Link)] = append(slips[key(s.Step, s.Link)], s)
+			}
+		}
+		for _, step := range p.Steps {
+			state, _ := p.State(step.State)
+			at := func(links ...Link) levels {
+				return levelsOf(state.Turns, evenly(l.Cells(), 3.3), slices.Concat(fitted, links))
+			}
+			for _, k := range step.Links {
+				fitted = without(fitted, k)
+				if step.Action == Remove {
+					continue
+				}
+				right := at(k)
+				for _, s := range slips[key(step.Number, k)] {
+					wrong := at(map[SlipKind][]Link{WrongLoose: {{A: k.A, B: s.At}}, WrongFirst: {{A: s.At, B: k.B}}}[s.Kind]...)
+					unread++
+					if s.ShortV != 0 || s.ShortA != 0 || s.By == Unseen {
+						t.Errorf("%s of %s at %v by %s: %v V", s.Kind, k.ID, s.At, s.By, s.ShortV)
+					}
+					for i := range 2 * l.Cells() {
+						for j := range i {
+							a, b := postOf(i), postOf(j)
+							if right.joined(a, b) != wrong.joined(a, b) || math.Abs(right.between(a, b)-wrong.between(a, b)) > 1e-9 {
+								t.Fatalf("step %d, %s of %s at %v is told by %s, and %v to %v reads otherwise", step.Number, s.Kind, k.ID, s.At, s.By, a, b)
+							}
+						}
+					}
+				}
+				fitted = append(fitted, k)
+			}
+		}
+	})
+	if unread == 0 {
+		t.Error("none was tried")
+	}
+}
+
 // Without its readings a plan stops no wrong end that shorts.
 func TestSlipsWithoutReadings(t *testing.T) {
 	l, p := planOf(t, pack(8, 1, 8, 1), Cross)
