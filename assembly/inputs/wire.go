@@ -28,6 +28,12 @@ func Wiring(f *params.Fixture) wiring.Input {
 		Records: records(f), UserLinks: userLinks(f),
 		Forced: wiring.PlanID(e.Plan),
 	}
+	if w, ok := f.Tables.WasherFor(c.TerminalThread, "standard"); ok {
+		in.WasherMM = w.Thickness.MM()
+	}
+	if n, ok := f.Tables.NutFor(c.TerminalThread, "plain"); ok {
+		in.NutMM = n.Height.MM()
+	}
 	if e.TakeOff == "right" {
 		plus := wiring.Left // of the first cell, whose minus then stands on the right
 		in.FromRight, in.FirstPlus = p.Rows > 1, &plus

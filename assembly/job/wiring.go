@@ -124,7 +124,7 @@ func wrongState(f *params.Fixture, text string) diag.Range {
 // wiringParams maps inputs of the wiring to the parameters they come from.
 var wiringParams = map[string]string{
 	"PitchMM": "cell.thickness", "CellWidthMM": "cell.width", "RowGapMM": "pack.row_gap", "PadDiaMM": "cell.terminals.diameter",
-	"StudDiaMM": "cell.terminals.thread", "StudHeightMM": "cell.terminals.stud", "HoleDiaMM": "cell.terminals.thread",
+	"StudDiaMM": "cell.terminals.thread", "StudHeightMM": "cell.terminals.stud", "WasherMM": "cell.terminals.thread", "NutMM": "cell.terminals.thread", "HoleDiaMM": "cell.terminals.thread",
 	"PlusAt": "cell.terminals.pitch", "MinusAt": "cell.terminals.pitch", "Volts": "electrical.nominal_voltage",
 	"StorageCharge": "clamp.storage_charge", "ArrivalCharge": "clamp.set_charge", "CapacityAh": "cell.capacity", "CellMilliOhm": "cell.resistance", "RatedA": "electrical.current",
 	"CellLimitA": "cell.current", "ChargerA": "electrical.balance_current", "DischargerA": "electrical.balance_current",

@@ -124,8 +124,11 @@ func (h *Harm) tool(p Plan) {
 
 // Text says what was found.
 func (h Harm) Text() string {
-	text := fmt.Sprintf("of %s tried %d are stopped by a reading and %d by a look before the link is closed, %d by the count when all are on, %d by nothing",
-		count(h.Slips, "slip"), h.Stopped[ByReading], h.Stopped[ByLook], h.Stopped[ByCount], h.Stopped[Unseen])
+	text := fmt.Sprintf("of %s tried %d are stopped by a reading", count(h.Slips, "slip"), h.Stopped[ByReading])
+	if n := h.Slips - h.Stopped[ByReading]; n > 0 {
+		text += fmt.Sprintf("; %d change no voltage anywhere, so that no current flows and no meter tells them: a look at what lies there tells %d, the count when all are on %d, nothing %d",
+			n, h.Stopped[ByLook], h.Stopped[ByCount], h.Stopped[Unseen])
+	}
 	if h.Shorts > 0 {
 		text += fmt.Sprintf("; were no reading taken, %d of %s could short, with up to %s kJ in a second", h.Shorts, count(h.Links, "link"), number.Trim(h.WorstKJ, 0))
 	}

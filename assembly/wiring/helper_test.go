@@ -8,7 +8,7 @@ func pack(perRow, rows, series, parallel int) Input {
 	return Input{
 		CellsPerRow: perRow, Rows: rows, Series: series, Parallel: parallel,
 		PitchMM: 73, CellWidthMM: 174, RowGapMM: 10, TerminalPitchMM: 122, PadDiaMM: 22,
-		Thread: "M6", StudDiaMM: 6, StudHeightMM: 12,
+		Thread: "M6", StudDiaMM: 6, StudHeightMM: 12, WasherMM: 1.6, NutMM: 5.4,
 		Volts:         Voltages{Nominal: 3.2, Full: 3.65, Storage: 3.29, Least: 2.5},
 		StorageCharge: 0.4, CapacityAh: 280, CellMilliOhm: 0.25,
 		RatedA: 140, CellLimitA: 140, ChargerA: 40, DischargerA: 100,

@@ -122,6 +122,7 @@ type Input struct {
 	Thread                  string     // of the terminal: "M6"
 	StudDiaMM, StudHeightMM float64    // stud height 0: tapped hole
 	ThreadDepthMM           float64    // of a tapped hole; 0: not known
+	WasherMM, NutMM         float64    // a plain washer and a nut of the thread; default by its diameter
 	// HoleDiaMM is the clearance hole for the stud or screw; default stud + 0.6.
 	HoleDiaMM float64
 

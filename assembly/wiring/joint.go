@@ -17,8 +17,6 @@ const (
 	// bottomMM is left free under a screw: one that bottoms presses nothing and breaks
 	// the terminal. Common practice.
 	bottomMM = 0.5
-	// nutShare of the thread's diameter is the height of a nut (ISO 4032 in round numbers).
-	nutShare = 0.9
 	// goodShare of the free depth is filled where the thread is no deeper than the screw
 	// is thick, leastShare of the screw's diameter in any case. Common practice.
 	goodShare, leastShare = 0.7, 0.5
@@ -32,13 +30,13 @@ func lugWideMM(mm2, dia float64) float64 { return max(3*math.Sqrt(mm2), 2.1*dia)
 // screwsMM are the usual lengths of screws (ISO 888, from memory).
 var screwsMM = []float64{6, 8, 10, 12, 14, 16, 18, 20, 22, 25, 28, 30, 35, 40, 45, 50, 55, 60}
 
-// washersMM are a plain and a lock washer of a thread by its diameter (ISO 7089 and
-// spring lock washers, from memory); else about a quarter of it each.
-func washersMM(dia float64) (plain, lock float64) {
-	if w, ok := map[float64][2]float64{4: {0.8, 0.9}, 5: {1, 1.2}, 6: {1.6, 1.6}, 8: {1.6, 2}, 10: {2, 2.2}}[dia]; ok {
-		return w[0], w[1]
+// lockMM is a spring lock washer of a thread by its diameter (from memory); else about a
+// quarter of it.
+func lockMM(dia float64) float64 {
+	if lock, ok := map[float64]float64{4: 0.9, 5: 1.2, 6: 1.6, 8: 2, 10: 2.2}[dia]; ok {
+		return lock
 	}
-	return dia / 4, dia / 4
+	return dia / 4
 }
 
 // Joint is what one screw or nut holds on a terminal.
@@ -109,7 +107,7 @@ func (p Plan) HighMM(link Link) float64 {
 // only where the depth of the thread is known.
 func (in Input) HoldsLeast() float64 {
 	if in.StudHeightMM > 0 {
-		return nutShare * in.StudDiaMM
+		return in.NutMM
 	}
 	return max(leastShare*in.StudDiaMM, min(in.StudDiaMM, goodShare*(in.ThreadDepthMM-bottomMM)))
 }
@@ -117,8 +115,7 @@ func (in Input) HoldsLeast() float64 {
 // fastened picks the screw of a joint: the longest of the usual lengths that stays clear
 // of the thread's bottom, with a washer or two more where that is too short to hold.
 func (in Input) fastened(j Joint) Joint {
-	plain, lock := washersMM(in.StudDiaMM)
-	j.GripMM = highMM(j.Lies) + plain + lock
+	j.GripMM = highMM(j.Lies) + in.WasherMM + lockMM(in.StudDiaMM)
 	if in.StudHeightMM > 0 {
 		j.HoldsMM = in.StudHeightMM - j.GripMM
 		return j
@@ -128,7 +125,7 @@ func (in Input) fastened(j Joint) Joint {
 	}
 	j.HoldsMM = math.Inf(-1)
 	for n := range mostPacking + 1 {
-		grip := j.GripMM + float64(n)*plain
+		grip := j.GripMM + float64(n)*in.WasherMM
 		for _, long := range screwsMM {
 			if holds := long - grip; holds <= in.ThreadDepthMM-bottomMM+lengthTolMM && holds > j.HoldsMM {
 				j.HoldsMM, j.ScrewMM, j.Packing = holds, long, n

@@ -63,6 +63,27 @@ func TestPlansGolden(t *testing.T) {
 	}
 }
 
+// The ranking of the plans of four packs, as the report and the page have it: least harm
+// first.
+func TestRankingGolden(t *testing.T) {
+	var b strings.Builder
+	for _, in := range []Input{pack(4, 1, 4, 1), pack(16, 1, 8, 2), pack(8, 2, 16, 1), pack(8, 1, 8, 1)} {
+		if in.Cells() == 8 {
+			in.BoardA = 20
+		}
+		l := mustLayout(t, in)
+		plans := mustPlans(t, l)
+		a, ok := Recommend(l.Input(), plans)
+		fmt.Fprintf(&b, "%ds%dp, followed: %s %v\n  plan     burns  slips  read  look  count  unseen  could short  worst kJ  tool kA  opened  turned  hours  links\n", in.Series, in.Parallel, a.Plan, ok)
+		for _, p := range ByHarm(plans) {
+			h := p.Harm
+			fmt.Fprintf(&b, "  %-7s %6.1f %6d %5d %5d %6d %7d %6d of %2d %9.0f %8.1f %7d %7d %6.0f %6d\n", p.ID, h.Burns(), h.Slips, h.Stopped[ByReading], h.Stopped[ByLook], h.Stopped[ByCount], h.Stopped[Unseen],
+				h.Shorts, h.Links, h.WorstKJ, p.WorstA/1000, len(p.Openings), p.Turned, p.Hours, p.LinksMade)
+		}
+	}
+	golden(t, "ranking.txt", b.String())
+}
+
 func golden(t *testing.T, name, got string) {
 	t.Helper()
 	path := filepath.Join("..", "..", "testdata", "wiring", name)

@@ -1,6 +1,7 @@
 package wiring
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -28,6 +29,11 @@ func (p Plan) better(q Plan) bool {
 		return a < b
 	}
 	return p.LinksMade < q.LinksMade
+}
+
+// ByHarm are plans, least harm first.
+func ByHarm(plans []Plan) []Plan {
+	return slices.SortedStableFunc(slices.Values(plans), func(a, b Plan) int { return cmp.Compare(a.Harm.Burns(), b.Harm.Burns()) })
 }
 
 // Recommend picks the proven plan that is reckoned to do least harm; the earlier of

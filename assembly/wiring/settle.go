@@ -57,6 +57,8 @@ func (in Input) filled() Input {
 	}
 	orString(&in.Bar.Material, Copper)
 	orFloat(&in.HoleDiaMM, in.StudDiaMM+0.6)
+	orFloat(&in.WasherMM, in.StudDiaMM/4)
+	orFloat(&in.NutMM, 0.9*in.StudDiaMM)
 	orFloat(&in.Bar.CornerRadiusMM, 2)
 	orFloat(&in.ContactMicroOhm, 15)
 	orFloat(&in.AmbientC, 35)
@@ -125,6 +127,8 @@ func (c *checker) sizes(in Input) {
 	c.within("StudDiaMM", in.StudDiaMM, 1, 50)
 	c.within("StudHeightMM", in.StudHeightMM, 0, 200)
 	c.within("ThreadDepthMM", in.ThreadDepthMM, 0, 200)
+	c.within("WasherMM", in.WasherMM, 0.1, 20)
+	c.within("NutMM", in.NutMM, 0.1, 60)
 	c.within("HoleDiaMM", in.HoleDiaMM, in.StudDiaMM, 60)
 	c.within("PlusAt.XMM", in.PlusAt.XMM, 0.5, in.CellWidthMM/2)
 	c.within("MinusAt.XMM", in.MinusAt.XMM, -in.CellWidthMM/2, -0.5)

@@ -200,14 +200,14 @@ func fileTable(fs []File) table {
 func planTable(plans []PlanRank) table {
 	var rows [][]cell
 	for _, p := range plans {
-		r := texts(p.Name, p.Burns, p.Stopped, p.Shorts, p.Worst, p.Tool, p.Openings, p.Turned, p.Hours)
+		r := texts(p.Name, p.Burns, p.Stopped, p.Shorts, p.Worst, p.Tool, p.Openings, p.Turned, p.Hours, p.Parts)
 		if p.Followed {
 			r[0].Small = "followed here"
 		}
 		rows = append(rows, r)
 	}
 	return newTable("The plans by the harm that their work is reckoned to do. Burns in a thousand packs rest on judged rates of slips: only how they compare counts.", []col{
-		{Head: "Plan"}, {Head: "Burns", Num: true}, {Head: "Slips stopped", Num: true}, {Head: "Links that could short", Num: true}, {Head: "Worst link, kJ", Num: true},
-		{Head: "Worst tool, kA", Num: true}, {Head: "Clamp opened", Num: true}, {Head: "Cells turned", Num: true}, {Head: "Hours attended", Num: true},
+		{Head: "Plan"}, {Head: "Burns", Num: true}, {Head: "Slips stopped by a reading", Num: true}, {Head: "Links that could short", Num: true}, {Head: "Worst link, kJ", Num: true},
+		{Head: "Worst tool, kA", Num: true}, {Head: "Clamp opened", Num: true}, {Head: "Cells turned", Num: true}, {Head: "Hours attended", Num: true}, {Head: "Links made", Num: true},
 	}, tableGroup{Rows: rows})
 }

@@ -1,7 +1,6 @@
 package tell
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -46,18 +45,16 @@ func Wiring(j *job.Job) page.Wiring {
 
 // ranking are the plans, least harm first.
 func (w wired) ranking() []page.PlanRank {
-	plans := slices.Clone(w.Plans)
-	slices.SortStableFunc(plans, func(a, b wiring.Plan) int { return cmp.Compare(a.Harm.Burns(), b.Harm.Burns()) })
 	var out []page.PlanRank
-	for _, p := range plans {
+	for _, p := range wiring.ByHarm(w.Plans) {
 		h := p.Harm
 		name := p.Name
 		if !p.Proven() {
 			name += " (not proven)"
 		}
 		out = append(out, page.PlanRank{Name: words.Upper(name), Followed: p.ID == w.Plan.ID, Burns: number.Trim(h.Burns(), 1),
-			Stopped: fmt.Sprintf("%d of %d", h.Slips-h.Stopped[wiring.Unseen], h.Slips), Shorts: fmt.Sprintf("%d of %d", h.Shorts, h.Links), Worst: number.Trim(h.WorstKJ, 0),
-			Tool: number.Trim(p.WorstA/1000, 1), Openings: opened(len(p.Openings)), Turned: fmt.Sprint(p.Turned), Hours: number.Trim(p.Hours, 0)})
+			Stopped: fmt.Sprintf("%d of %d", h.Stopped[wiring.ByReading], h.Slips), Shorts: fmt.Sprintf("%d of %d", h.Shorts, h.Links), Worst: number.Trim(h.WorstKJ, 0),
+			Tool: number.Trim(p.WorstA/1000, 1), Openings: opened(len(p.Openings)), Turned: fmt.Sprint(p.Turned), Hours: number.Trim(p.Hours, 0), Parts: fmt.Sprint(p.LinksMade)})
 	}
 	return out
 }
