@@ -107,6 +107,9 @@ func (t *tally) add(b Band, truth float64) {
 	if truth >= b.Low && truth <= b.High {
 		t.held++
 	}
+	if b.High == b.Low {
+		return // slack, and known to be
+	}
 	z := (b.Value - truth) / ((b.High - b.Low) / 3.92)
 	t.sum, t.squares = t.sum+z, t.squares+z*z
 }
