@@ -421,6 +421,7 @@ func testKilled(t *testing.T, browser context.Context) {
 	defer func() { _ = cmd.Process.Kill(); _ = cmd.Wait() }()
 	c := openTab(t, browser, url)
 	c.judged("")
+	c.await("all of it", `document.documentElement.dataset.whole === "true"`)
 	if got := c.text("#given"); strings.Contains(got, "3 mm") != strings.Contains(text, "3 mm") {
 		t.Error("the page shows another text than the file has")
 	}
