@@ -189,7 +189,7 @@ func linerText(s work.Step, p *params.Pack) (first, last string) {
 	if back[0].Part.Make == parts.MakePrint {
 		lips = " Its lips reach over the cell."
 	}
-	return fmt.Sprintf("First put %s against the inside of the back plate, %sstanding on the board, centred across the row.%s", of(back), each, lips),
+	return fmt.Sprintf("First put %s against the back plate, %sstanding on the board, centred across the row.%s", of(back), each, lips),
 		fmt.Sprintf("Last put %s on the outer face of the front cell%s.%s", of(front), words.Plural(p.Rows), jointOf(front))
 }
 
@@ -205,7 +205,7 @@ func standText(s work.Step, p *params.Pack) string {
 	case p.PerRow == 1:
 		return words.Sentences("Stand the cells square on the board, their large faces to the plate.", rowsBeside(p))
 	}
-	return words.Sentences(fmt.Sprintf("Stand the cells square on the board, %s at the back and %s at the front, large face to large face%s.", placeOfEach(p, 0), placeOfEach(p, p.PerRow-1), between))
+	return words.Sentences(fmt.Sprintf("Stand the cells square on the board, %s at the back and %s at the front. Put them large face to large face%s.", placeOfEach(p, 0), placeOfEach(p, p.PerRow-1), between))
 }
 
 // fillerText is what stands in the last row's places that have no cell.

@@ -135,7 +135,7 @@ func (t teller) rodEnds(s work.Step, p *page.Step) {
 	if front, back := atEnd(s, assembly.GroupRodCap, assembly.Front), atEnd(s, assembly.GroupRodCap, assembly.Back); front[0].Part != back[0].Part {
 		where = fmt.Sprintf("Push %s on the front ends and %s on the back ends", of(front), of(back))
 	}
-	p.Text = where + ", as far as they go. No sawn end stays bare."
+	p.Text = where + ". Push them as far as they go: no sawn end stays bare."
 }
 
 // bareNames are what is covered near the terminals.
