@@ -135,6 +135,9 @@ func (h *hunt) byCircuit(text string, j *job.Job, w wired) {
 	}
 	worst := 0.0
 	for i, c := range w.States {
+		if len(c.Figures.Cells) < len(cells) {
+			continue // broken by links as the user gives them: no figures are told
+		}
 		at := func(kind string) float64 {
 			name := fmt.Sprintf("%s%d", kind, i)
 			return got[name+terminal(c.Plus)] - got[name+terminal(c.Minus)]
