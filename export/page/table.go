@@ -104,7 +104,7 @@ func tied(s string) string {
 	for range 2 { // neighbours share a figure
 		s = tie.ReplaceAllString(s, "$1\u00a0$2")
 	}
-	return s
+	return strings.ReplaceAll(s, "\u00a0x ", "\u00a0x\u00a0")
 }
 
 // keepUnits ties short figures to their units, so that they break together.
