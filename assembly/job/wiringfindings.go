@@ -87,9 +87,12 @@ func blamed(faults []wiring.Fault, f *params.Fixture) (params []string, hint str
 }
 
 // Figures are those of the finished pack.
-func (w *Wiring) Figures() wiring.Figures {
+func (w *Wiring) Figures() wiring.Figures { return w.FiguresOf(wiring.StateFinal) }
+
+// FiguresOf are those of one state; none where its proof does not hold.
+func (w *Wiring) FiguresOf(state string) wiring.Figures {
 	for _, f := range w.Plan.Figures {
-		if f.State == wiring.StateFinal {
+		if f.State == state {
 			return f
 		}
 	}

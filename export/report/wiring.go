@@ -298,10 +298,7 @@ func stateOf(w *job.Wiring, i int) wireStateJSON {
 	for _, side := range s.Turns {
 		out.PlusSide = append(out.PlusSide, side.String())
 	}
-	var f wiring.Figures
-	if i < len(w.Plan.Figures) {
-		f = w.Plan.Figures[i]
-	}
+	f := w.FiguresOf(s.ID)
 	for k, link := range s.Links {
 		sp, _ := w.Layout.SpecFor(link, s.Turns, w.Plan.Specs)
 		row := wireLinkJSON{ID: link.ID, Kind: sp.Mark, From: w.Layout.PostName(link.A, s.Turns), To: w.Layout.PostName(link.B, s.Turns), Cable: link.Cable, Layers: max(1, link.Layers)}

@@ -29,7 +29,8 @@ type circuit struct {
 		Amps     float64 `json:"amps"`
 	} `json:"links"`
 	Proof struct {
-		Pack float64 `json:"pack_v"`
+		Holds bool    `json:"holds"`
+		Pack  float64 `json:"pack_v"`
 	} `json:"proof"`
 	Figures struct {
 		Drop  float64   `json:"drop_v"`
@@ -135,8 +136,9 @@ func (h *hunt) byCircuit(text string, j *job.Job, w wired) {
 	}
 	worst := 0.0
 	for i, c := range w.States {
-		if len(c.Figures.Cells) < len(cells) {
-			continue // broken by links as the user gives them: no figures are told
+		if !c.Proof.Holds { // it has no figures, and the plan fails
+			a.must(a.said[rule{"polarity-proof", ""}].Verdict == finding.Fail, "%s: the proof does not hold, and nothing fails", c.ID)
+			continue
 		}
 		at := func(kind string) float64 {
 			name := fmt.Sprintf("%s%d", kind, i)
