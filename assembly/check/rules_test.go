@@ -95,6 +95,7 @@ var spoils = []spoiled{
 	{"parts-apart", "cell - rod", sample.FourCells, columns(-89, 89), finding.Fail, 89 - halfRod - 87.25},
 	{"parts-apart", "stiffener - stiffener", sample.FourCells, levels(90, 110), finding.Fail, nan},
 	{"parts-apart", "liner - rod", sample.TwoRows, func(f *params.Fixture) { f.Liner.Width = 214 }, finding.Fail, nan},
+	{"room-fits", "width", sample.FourCells, func(f *params.Fixture) { f.Room = &params.Room{Width: f.Plate.Width - 1} }, finding.Fail, nan},
 	{"chain-closed", "", sample.FourCells, func(f *params.Fixture) { f.Pack.Pitch += 0.2 }, finding.Fail, 1.5 * 0.2},
 	{"chain-closed", "washer on the angle", sample.FourCells, func(f *params.Fixture) { f.Stiffener.Gauge = 13 }, finding.Fail, nan},
 	{"chain-closed", "", sample.TwoRows, func(f *params.Fixture) { f.Separator.Thickness = 0.6 }, finding.Fail, nan},

@@ -39,6 +39,8 @@ const (
 	roundingRest = 1e-3 // of the total force
 	residualTol  = 1e-9 // of the total force
 	stallTol     = 2e-7 // accepted when rounding allows no better
+	restTol      = 1e-5 // of the total force: accepted when it stays so for restSteps, as beside slivers of the grid
+	restSteps    = 5
 )
 
 // factorCache keeps the last factorization with the plate modulus and the contact
@@ -68,7 +70,7 @@ func (s *system) equilibrium(lc loadCase, start *solution) (*solution, error) {
 		if sol.steps-last > maxStall {
 			return nil, unsettled(lc, best/scale)
 		}
-		if norm <= residualTol*scale || (norm <= stallTol*scale && norm > best/4) {
+		if norm <= residualTol*scale || (norm <= stallTol*scale && norm > best/4) || (norm <= restTol*scale && sol.steps-last > restSteps) {
 			s.last = sol
 			return sol, s.checkFinite(lc, sol)
 		}

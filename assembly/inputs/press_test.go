@@ -166,3 +166,32 @@ func TestPressStiffness(t *testing.T) {
 		}
 	}
 }
+
+// Beside slivers of the grid rounding leaves a millionth of the force: that is balance,
+// not a plate that is too stiff.
+func TestSliversOfTheGridSettle(t *testing.T) {
+	f := load(t, `fixture: slivers
+cell: {thickness: 11.4 mm, width: 74.2 mm, height: 154.8 mm, mass: 288 g, terminals: {diameter: 10.3 mm}, compression: none, swell_zone: 0.55, vent: {width: 2.8 mm}}
+pack: {cells: 10}
+rods: {levels: [25 mm, 110 mm], thread: M6}
+plates: {material: pc, thickness: 16 mm, flatness: 0.27 mm}
+stiffeners: {standing_leg: inward}
+nuts: {kind: jam}
+separators: {material: pp, thickness: 0.7 mm, pattern: frame, width: 74.01 mm}
+liners: {material: fr4, thickness: 3.29 mm, border: 6.1 mm}
+clamp: {shape: flat}
+`)
+	r, err := clamp.Solve(Clamp(f))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range r.States {
+		rods := 0.0
+		for _, n := range s.RodForceN {
+			rods += n
+		}
+		if math.Abs(rods-s.ForceN) > 1e-4*s.ForceN+1e-6 {
+			t.Errorf("%s: %g N in the rods, %g N on the cells", s.Name, rods, s.ForceN)
+		}
+	}
+}
