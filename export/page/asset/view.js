@@ -82,9 +82,12 @@
     "in vec3 p; in vec3 n; uniform mat4 place; uniform mat4 eye; uniform vec4 lens; out vec3 vn;" +
     "void main(){ vec4 q = eye * (place * vec4(p, 1.0)); vn = mat3(eye) * (mat3(place) * n);" +
     " gl_Position = vec4(q.x * lens.x, q.y * lens.y, -q.z * lens.z + lens.w, 1.0); }";
+  // Surfaces are set back by how much their depth changes over a pixel, so that the lines
+  // on them show; at the most by deep, as slivers of triangles have no slope worth trusting.
   var FRAGMENT = "#version 300 es\n" +
-    "precision highp float; in vec3 vn; uniform vec4 tint; uniform float flat_; out vec4 ink;" +
-    "void main(){ vec3 c = tint.rgb; if (flat_ < 0.5) { vec3 n = normalize(vn); if (n.z < 0.0) n = -n;" +
+    "precision highp float; in vec3 vn; uniform vec4 tint; uniform float flat_; uniform float deep; out vec4 ink;" +
+    "void main(){ vec3 c = tint.rgb; float z = gl_FragCoord.z, m = max(abs(dFdx(z)), abs(dFdy(z))); gl_FragDepth = z;" +
+    " if (flat_ < 0.5) { gl_FragDepth = z + min(m, deep) + 1e-6; vec3 n = normalize(vn); if (n.z < 0.0) n = -n;" +
     " float k = 0.62 + 0.46 * clamp(0.25 + 0.75 * dot(n, vec3(-0.35, 0.80, 0.49)), 0.0, 1.0);" +
     " c = c * min(k, 1.0); if (k > 1.0) c += (vec3(1.0) - c) * (k - 1.0) * 4.0; }" +
     " ink = vec4(c * tint.a, tint.a); }";
@@ -102,7 +105,7 @@
     gl.linkProgram(program);
     if (!gl.getProgramParameter(program, gl.LINK_STATUS)) { return false; }
     at = {};
-    ["place", "eye", "lens", "tint", "flat_"].forEach(function (u) { at[u] = gl.getUniformLocation(program, u); });
+    ["place", "eye", "lens", "tint", "flat_", "deep"].forEach(function (u) { at[u] = gl.getUniformLocation(program, u); });
     at.p = gl.getAttribLocation(program, "p"); at.n = gl.getAttribLocation(program, "n");
     shapes = scene.shapes.map(function (s) {
       var m = unpack(s), c = corners(m), o = { mesh: m, solid: gl.createVertexArray(), lines: gl.createVertexArray(), nt: m.t.length, ne: m.e.length };
@@ -188,7 +191,7 @@
     gl.uniformMatrix4fv(at.eye, false, new Float32Array([r[0], u[0], e[0], 0, r[1], u[1], e[1], 0, r[2], u[2], e[2], 0, -l.cx, -l.cy, 0, 1]));
     gl.uniform4f(at.lens, 2 * l.s / l.w, 2 * l.s / l.h, 1 / (2.5 * size), 0);
     var ink = lineTint();
-    gl.enable(gl.POLYGON_OFFSET_FILL); gl.polygonOffset(1, 1.5);
+    gl.uniform1f(at.deep, 1.5 / l.s / (5 * size)); // a pixel and a half, as depth
     each(function (a, s) {
       gl.uniform4fv(at.tint, a === picked ? [0.95, 0.72, 0.2, 1] : tints[a.c]);
       gl.bindVertexArray(s.solid); gl.drawArrays(gl.TRIANGLES, 0, s.nt);
