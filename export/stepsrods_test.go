@@ -1,6 +1,7 @@
 package export
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"os"
@@ -128,14 +129,21 @@ func TestTurnsAreToldAlike(t *testing.T) {
 		}
 		sentences := strings.Join(j.Clamp.Setting.Sentences, " ")
 		figures := stepTitled(t, j, "Set the force").Figures
-		for _, words := range told.FindAllString(figures[3].Value, -1) {
-			if !strings.Contains(sentences, words) {
-				t.Errorf("%s: the last stage says %q, the sentences %s", name, words, sentences)
+		card := tell.Setting(j.Job).Figures[1].Value
+		groups := j.Clamp.Setting.Groups()
+		by := func(a, b clamp.RodGroup) int { return cmp.Compare(a.Turns, b.Turns) }
+		ends := []clamp.RodGroup{slices.MinFunc(groups, by), slices.MaxFunc(groups, by)}
+		for _, g := range ends { // those between are told at the stages alone
+			words := clamp.TurnWords(g.Turns)
+			if !strings.Contains(figures[3].Value, words) || !strings.Contains(sentences, words) {
+				t.Errorf("%s: %s is not in the last stage %q or the sentences %s", name, words, figures[3].Value, sentences)
 			}
-			turns, _, _ := strings.Cut(words, " ")
-			if card := tell.Setting(j.Job).Figures[1].Value; !strings.Contains(card, turns) {
+			if turns, _, _ := strings.Cut(words, " "); !strings.Contains(card, turns) {
 				t.Errorf("%s: the last stage says %s, the card %q", name, turns, card)
 			}
+		}
+		if said := told.FindAllString(figures[3].Value, -1); len(said) != len(groups) {
+			t.Errorf("%s: %d turns in the last stage, %d groups of rods", name, len(said), len(groups))
 		}
 		half, whole := told.FindAllString(figures[1].Value, -1), told.FindAllString(figures[3].Value, -1)
 		for i := range whole {

@@ -109,15 +109,17 @@ func TestTerminalsHaveTheirFixings(t *testing.T) {
 	}
 }
 
-// A thread too shallow for any usual screw fails, and so does a stud too short for bars,
-// washers and nut in any state.
+// A thread too shallow for any usual screw fails, where a lead's ring lies alone too, and so
+// does a stud too short for bars, washers and nut in any state. By hand, for the stud: two
+// bars of 2 mm, a washer of 1.6 (ISO 7089), a lock washer of 1.6 (DIN 127), a nut of 5.2
+// (ISO 4032): 12.4 mm.
 func TestJointsFail(t *testing.T) {
 	for _, c := range []struct {
 		terminals string
 		want      finding.Verdict
 	}{
-		{"stud: 0", finding.Pass}, {"depth: 4 mm", finding.Pass}, {"depth: 3 mm", finding.Fail},
-		{"stud: 12.8 mm", finding.Pass}, {"stud: 12.5 mm", finding.Fail},
+		{"stud: 0", finding.Pass}, {"depth: 4.5 mm", finding.Pass}, {"depth: 4.4 mm", finding.Fail}, {"depth: 3 mm", finding.Fail},
+		{"stud: 12.4 mm", finding.Pass}, {"stud: 12.3 mm", finding.Fail},
 	} {
 		j := mustWire(t, "fixture: t\ncell: {model: 72x174x201, compression: none, terminals: {"+c.terminals+"}}\npack: {cells: 4}\nelectrical: {link_thickness: 2, plan: cross}\n")
 		if f := checkOf(t, j, "terminal-joint"); f.Verdict != c.want {

@@ -10,11 +10,11 @@ import (
 func TestAddReadings(t *testing.T) {
 	one := Added{"what": "stack", "when": "snug", "where": "left lower", "value": "288.4 mm", "date": "2026-05-01"}
 	for _, text := range []string{least, least + "# at the bench\nreadings:\n  - {what: stack, when: set, value: 287 mm} # mine\n", least + "readings: [{what: stack, when: set, value: 287 mm}]\n"} {
-		out, f, err := AddReadings("pack.yaml", []byte(text), []Added{one, {"what": "turns", "when": "set", "value": "1.5", "where": "x, \"y\""}})
+		_, f, err := AddReadings("pack.yaml", []byte(text), []Added{one, {"what": "turns", "when": "set", "value": "1.5", "where": "x, \"y\""}})
 		if f != nil || err == nil || !strings.Contains(err.Error(), "no such place") {
 			t.Errorf("a rod that there is not: %v", err)
 		}
-		out, f, err = AddReadings("pack.yaml", []byte(text), []Added{one})
+		out, f, err := AddReadings("pack.yaml", []byte(text), []Added{one})
 		if err != nil {
 			t.Errorf("%q: %v", text, err)
 			continue

@@ -238,8 +238,16 @@ func (s *Setting) describeSprings(say func(string, ...any)) {
 		return
 	}
 	var words []string
-	for _, g := range groups {
-		words = append(words, fmt.Sprintf("%.2f mm (%.0f N) at %d rods", g.SpringMM, g.ForceN, len(g.Rods)))
+	for len(groups) > 0 { // of one height, whatever the turns to it
+		said, rods := fmt.Sprintf("%.2f mm (%.0f N)", groups[0].SpringMM, groups[0].ForceN), 0
+		groups = slices.DeleteFunc(groups, func(g RodGroup) bool {
+			same := fmt.Sprintf("%.2f mm (%.0f N)", g.SpringMM, g.ForceN) == said
+			if same {
+				rods += len(g.Rods)
+			}
+			return same
+		})
+		words = append(words, fmt.Sprintf("%s at %d rods", said, rods))
 	}
 	say("The rods carry unlike forces, and each spring stack has its own height (%.2f mm free): tighten until it is %s.", s.SpringFree, strings.Join(words, ", "))
 }

@@ -38,19 +38,11 @@ func section(p page.Piece, m *marker) template.HTML {
 }
 
 func verdictHTML(class, word, sentence string) template.HTML {
-	return fill("verdict", [4]string{class, word, sentence})
+	return fill("verdict", [3]string{class, word, sentence})
 }
 
 func verdictOf(j *job.Job) template.HTML {
-	return fill("verdict", [4]string{string(j.Verdict()), page.Word(page.Verdict(j.Verdict())), tell.Sentence(j), shareWords(j)})
-}
-
-// shareWords is the share in a few words; empty where none was drawn.
-func shareWords(j *job.Job) string {
-	if s := j.Assurance; s != nil && s.Draws > 0 {
-		return "Share of such fixtures that stay within their bands: " + number.Trim(100*s.Share, 0) + " %, of the ranges assumed."
-	}
-	return ""
+	return fill("verdict", [3]string{string(j.Verdict()), page.Word(page.Verdict(j.Verdict())), tell.Sentence(j)})
 }
 
 // row is a figure before and after.

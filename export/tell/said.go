@@ -110,6 +110,7 @@ func Sentence(j *job.Job) string {
 	if all := j.Fixture.Cell.Unknown(); len(all) > 0 {
 		unknown = " Not known, and to be found before links are fitted: " + words.Join(all) + "."
 	}
+	unknown = share(j) + unknown
 	switch {
 	case len(fails) == 1:
 		return "Do not build this yet: " + words.Lower(Said(fails[0])) + "."
@@ -122,6 +123,16 @@ func Sentence(j *job.Job) string {
 		return fmt.Sprintf("Fit to build, with %d point%s to read first.", len(warns), words.Plural(len(warns))) + unknown
 	}
 	return "Fit to build: every check passes." + unknown
+}
+
+// share is the part of such fixtures that stay within their bands, as a sentence; empty
+// where none was drawn.
+func share(j *job.Job) string {
+	s := j.Assurance
+	if s == nil || s.Draws == 0 {
+		return ""
+	}
+	return fmt.Sprintf(" %s %% of such fixtures stay within their bands over %s years, of the ranges assumed.", number.Trim(100*s.Share, 0), number.Trim(s.Years, 0))
 }
 
 // ClampLines is the clamp in a few lines for a terminal.
