@@ -126,7 +126,7 @@ func (a *Assembly) FootFixings() []PartLine {
 	if feet == 0 {
 		return nil
 	}
-	screw, nut, washer, ground := a.footWords()
+	screw, nut, washer, ground := footWords(a)
 	return []PartLine{
 		fixing("foot-screw", "screw", "screw for a foot", screw, feet),
 		fixing("foot-nut", "nut", "nut for a foot", nut, feet),
@@ -137,7 +137,7 @@ func (a *Assembly) FootFixings() []PartLine {
 
 // footWords are the trade's words for screw, nut and washer that hold a foot, and
 // for the screw through its base.
-func (a *Assembly) footWords() (screw, nut, washer, ground string) {
+func footWords(a *Assembly) (screw, nut, washer, ground string) {
 	grip, hole := a.footGrip(), a.Fixture.Plate.Feet.HoleDia
 	t, _, ok := a.Fixture.FootScrew()
 	switch {
@@ -145,10 +145,10 @@ func (a *Assembly) footWords() (screw, nut, washer, ground string) {
 		passes := "passes a hole of " + a.Fixture.Style.Length(hole.MM())
 		return passes + ", more than " + a.Fixture.Style.Length(grip) + " long", "for that screw", "for that screw", passes + ", as the ground asks for"
 	case t.System == "metric":
-		long := number.Trim(a.screwLength(t), 0)
+		long := number.Trim(screwLength(a, t), 0)
 		return "ISO 4762 " + t.Name + " x " + long, "ISO 4032 " + t.Name, "ISO 7093-1 " + t.Name, t.Name + ", as the ground asks for"
 	}
-	return "hexagon socket cap screw " + t.Name + " x " + a.Fixture.Style.Length(a.screwLength(t)), "hexagon nut " + t.Name,
+	return "hexagon socket cap screw " + t.Name + " x " + a.Fixture.Style.Length(screwLength(a, t)), "hexagon nut " + t.Name,
 		"large washer " + t.Name, t.Name + ", as the ground asks for"
 }
 
@@ -165,7 +165,7 @@ func (a *Assembly) footGrip() float64 {
 const nutHigh, footWasher = 1.0, 1.5
 
 // screwLength is the length of a foot's screw, mm.
-func (a *Assembly) screwLength(t catalog.Thread) float64 {
+func screwLength(a *Assembly, t catalog.Thread) float64 {
 	step := 5.0
 	if t.System != "metric" {
 		step = unit.MMPerInch / 8

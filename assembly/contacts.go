@@ -27,7 +27,7 @@ func (a *Assembly) Meeting(u, v *Instance) Meeting {
 	case u.Group == GroupCell:
 		return a.cellMeets(u, v)
 	case u.Group == GroupFiller:
-		return a.fillerMeets(u, v)
+		return fillerMeets(a, u, v)
 	case u.Group == GroupTerminal && v.Group == GroupTerminal && u.Row == v.Row && u.Index == v.Index:
 		return Sits // pad and stud
 	case sameRod(u, v):
@@ -86,7 +86,7 @@ func (a *Assembly) cellMeets(cell, v *Instance) Meeting {
 
 // fillerMeets: the sheets of a filler bear on each other and on what is before and
 // behind them.
-func (a *Assembly) fillerMeets(s, v *Instance) Meeting {
+func fillerMeets(a *Assembly, s, v *Instance) Meeting {
 	f, last := a.Fixture, a.Fixture.Filler.Pieces-1
 	places := 0 // that v lies further forward
 	switch {

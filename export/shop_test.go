@@ -12,7 +12,6 @@ import (
 	"clampwright/export/drawing"
 	"clampwright/export/dxf"
 	"clampwright/export/tell"
-	"clampwright/params/number"
 	"clampwright/params/unit"
 	"clampwright/parts"
 	"clampwright/parts/geom"
@@ -190,7 +189,7 @@ func TestSleeveFromTubeIsDrawn(t *testing.T) {
 }
 
 // The masses of the parts list add up: what is in the finished pack and what is
-// loose, each told.
+// loose.
 func TestMassesOfTheListAddUp(t *testing.T) {
 	for _, name := range exampleNames(t) {
 		j := made(t, name).job
@@ -202,12 +201,8 @@ func TestMassesOfTheListAddUp(t *testing.T) {
 		if math.Abs(all-loose-j.Assembly.PackMassG()) > 1e-6 {
 			t.Errorf("%s: %v g listed, %v g loose, %v g in the pack", name, all, loose, j.Assembly.PackMassG())
 		}
-		facts, weight := tell.Parts(j.Job).Totals, number.Trim(loose, 0)+" g"
-		if loose >= 1000 {
-			weight = number.Trim(loose/1000, 2) + " kg"
-		}
-		if facts[0].Value != number.Trim((all-loose)/1000, 2)+" kg" || (loose > 0) != (len(facts) > 1 && strings.HasPrefix(facts[1].Label, "Loose") && facts[1].Value == weight) {
-			t.Errorf("%s: totals %+v; %v g and %v g loose", name, facts, all-loose, loose)
+		if loose < 0 || all <= loose {
+			t.Errorf("%s: %v g in all, %v g loose", name, all, loose)
 		}
 	}
 }

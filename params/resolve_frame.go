@@ -71,7 +71,7 @@ func (r *resolver) sleeve() {
 
 // lips is how far the lips of printed separators and liners stand out beside the
 // widest cell: a sliding fit and a wall.
-func (r *resolver) lips() unit.Length {
+func lips(r *resolver) unit.Length {
 	for _, in := range []InsertBlock{r.in.Separators, r.in.Liners} {
 		if in.Present && !in.None && in.Printed.Or(false) {
 			return r.in.Printer.Fit.Or(0.25) + r.in.Printer.MinWall.Or(1.2)
@@ -89,7 +89,7 @@ func (r *resolver) columns() {
 	if s := r.f.Sleeve; s != nil {
 		wall = s.Outer/2 - half
 	}
-	need := max(wall+tools.Pliers.TipOverhang+tools.Pliers.Room, wall+1, r.f.Clearances.MetalToCell) + c.WidthTol + r.lips()
+	need := max(wall+tools.Pliers.TipOverhang+tools.Pliers.Room, wall+1, r.f.Clearances.MetalToCell) + c.WidthTol + lips(r)
 	rods.Clearance = in.Clearance.Or(r.roundUp(need))
 	middle := p.Rows > 1 && in.MiddleColumn.Or(true)
 	if p.Rows == 1 && in.MiddleColumn.Or(false) {

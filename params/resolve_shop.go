@@ -45,12 +45,12 @@ func (r *resolver) sheet(i int, b SheetBlock) {
 	r.f.Stock.Sheets = append(r.f.Stock.Sheets, SheetStock{
 		ID: fmt.Sprintf("S%d", i+1), Material: mat.Name, Thickness: b.Thickness.V,
 		Width: b.Width.V, Height: b.Height.V, Quantity: quantity,
-		GrainAlongX: b.Grain.Or("width") == "width", Price: b.Price.V, Holes: r.holes(b.Holes, b.Width.V, b.Height.V),
+		GrainAlongX: b.Grain.Or("width") == "width", Price: b.Price.V, Holes: holes(r, b.Holes, b.Width.V, b.Height.V),
 	})
 }
 
 // holes are those of an old piece, which must lie in it.
-func (r *resolver) holes(in []HoleBlock, width, height unit.Length) (out []Hole) {
+func holes(r *resolver, in []HoleBlock, width, height unit.Length) (out []Hole) {
 	for _, h := range in {
 		if h.X.V > width || h.Y.V > height {
 			r.errorf(h.At, "the hole is not in the piece", fmt.Sprintf("at %s, %s", r.text(h.X.V), r.text(h.Y.V)), fmt.Sprintf("within %s x %s", r.text(width), r.text(height)), "")
@@ -84,7 +84,7 @@ func (r *resolver) lengths(prefix string, in []BarBlock, def string, resolve fun
 		}
 		out = append(out, LengthStock{ID: fmt.Sprintf("%s%d", prefix, i+1), Item: item, Length: b.Length.V, Quantity: b.Quantity.V, Price: b.Price.V})
 		if l := &out[len(out)-1]; len(b.Holes) > 0 {
-			l.Quantity, l.Holes = max(1, l.Quantity), r.holes(b.Holes, b.Length.V, mostLeg)
+			l.Quantity, l.Holes = max(1, l.Quantity), holes(r, b.Holes, b.Length.V, mostLeg)
 		}
 	}
 	return out
@@ -234,7 +234,7 @@ const (
 )
 
 // moreRows is how many rows make the stack no longer than two people handle well.
-func (r *resolver) moreRows() string {
+func moreRows(r *resolver) string {
 	return fmt.Sprintf("rows: %d", RowsFor(r.f))
 }
 
@@ -242,7 +242,7 @@ func (r *resolver) moreRows() string {
 func (r *resolver) relations() {
 	f := r.f
 	if f.Pack.StackLength > maxStack {
-		r.errorf(r.in.Pack.Cells.At, "the stack is too long", r.f.Style.Exact(f.Pack.StackLength.MM()), fmt.Sprintf("%d mm or less", maxStack), "fewer cells, or "+r.moreRows())
+		r.errorf(r.in.Pack.Cells.At, "the stack is too long", r.f.Style.Exact(f.Pack.StackLength.MM()), fmt.Sprintf("%d mm or less", maxStack), "fewer cells, or "+moreRows(r))
 	}
 	if f.Plate.Width > maxPlate {
 		r.errorf(r.in.Plates.Width.At, "the plate is too wide", r.f.Style.Exact(f.Plate.Width.MM()), fmt.Sprintf("%d mm or less", maxPlate), "")

@@ -49,7 +49,7 @@ func (r *resolver) springs() {
 			s.Series = int(min(max(math.Ceil(r.groups(&s)/float64(s.Stacks())), 1), 60))
 		}
 	default:
-		s = r.fewestOnce(in)
+		s = fewestOnce(r, in)
 	}
 	how := "the fewest springs that keep the force within its bounds as the cells grow and shrink"
 	s.Friction = pick(r, "springs.friction", in.Friction, 0.025, "2 to 3 % a face, from memory")
@@ -71,7 +71,7 @@ func (r *resolver) springs() {
 }
 
 // fewestOnce is fewest, once for what is alike.
-func (r *resolver) fewestOnce(in *SpringBlock) Spring {
+func fewestOnce(r *resolver, in *SpringBlock) Spring {
 	if !r.bare || r.kept == nil {
 		return r.fewest(in)
 	}

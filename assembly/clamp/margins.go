@@ -41,8 +41,12 @@ func newMargin(part string, index int, stress, allowed, reserve float64) Margin 
 // of places alike by symmetry the first is named, whatever rounding says.
 const tieTol = 1e-7
 
-// tighter says whether m leaves less than worst, which may be empty still.
+// tighter says whether m leaves less than worst, which may be empty still; of two that
+// leave all that is told, the one under more stress.
 func (m Margin) tighter(worst Margin) bool {
+	if m.Margin == marginCap && worst.Margin == marginCap {
+		return m.Stress > worst.Stress*(1+tieTol)
+	}
 	return worst.Part == "" || m.Margin < worst.Margin-tieTol*(1+math.Abs(worst.Margin))
 }
 

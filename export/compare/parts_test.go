@@ -133,6 +133,7 @@ var bases = []struct {
 }{
 	{name: "four-small-separators.yaml"},
 	{name: "sixteen-cell-two-rows.yaml"},
+	{name: "fourteen-cell-three-rows.yaml"},
 	{name: "three-cell-ribs.yaml", with: []params.Change{{Path: "liners", Value: "{material: fr4, thickness: 1 mm, pattern: ribs, border: 8 mm, rib_pitch: 15 mm}"}}},
 	{name: "two-cell-frames.yaml", with: []params.Change{{Path: "liners", Value: "{material: fr4, thickness: 1 mm, pattern: frame, border: 14 mm}"}}},
 }

@@ -35,9 +35,9 @@ func (t teller) backEnd(s work.Step, p *page.Step) {
 	shim, running := "", ""
 	switch {
 	case f.RaiseMM > 0:
-		shim = fmt.Sprintf("Rest its lower edge on strips about %s thick, under which the cells reach.", t.packing(f.RaiseMM))
+		shim = fmt.Sprintf("Rest its lower edge on strips about %s thick, under which the cells reach.", packing(t, f.RaiseMM))
 	case f.RaiseMM < 0:
-		shim = fmt.Sprintf("Lay a board about %s high beside it for the cells: the plate reaches below them.", t.packing(-f.RaiseMM))
+		shim = fmt.Sprintf("Lay a board about %s high beside it for the cells: the plate reaches below them.", packing(t, -f.RaiseMM))
 	}
 	if f.Drags {
 		running = "The nuts drag: hold the rod with pliers in its middle, where no nut runs."
@@ -50,7 +50,7 @@ func (t teller) backEnd(s work.Step, p *page.Step) {
 }
 
 // packing is a thickness as strips and boards can be had.
-func (t teller) packing(mm float64) string {
+func packing(t teller, mm float64) string {
 	if t.Unit == unit.Inch {
 		return unit.Length(mm).Short(unit.Style{Unit: unit.Inch, Denominator: 64})
 	}
@@ -114,7 +114,7 @@ func (t teller) springs(s work.Step, p *page.Step) {
 		p.Text += "Their ground ends lie on the washers."
 	}
 	if f.WeighN > 0 {
-		p.Text += fmt.Sprintf(" Press one of them on a scale until it shows %s. Measure its height then and write it down: set all springs to it.", t.scale(f.WeighN))
+		p.Text += fmt.Sprintf(" Press one of them on a scale until it shows %s. Measure its height then and write it down: set all springs to it.", scale(t, f.WeighN))
 	}
 	if f.Bushed {
 		p.Text += " Slip a guide bush over the rod inside each, shorter than the spring when solid."
@@ -123,7 +123,7 @@ func (t teller) springs(s work.Step, p *page.Step) {
 }
 
 // scale is what a scale shows under a force.
-func (t teller) scale(n float64) string {
+func scale(t teller, n float64) string {
 	if t.Unit == unit.Inch {
 		return t.Mass(1000 * n / gravity)
 	}

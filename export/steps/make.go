@@ -264,12 +264,12 @@ func (t teller) drillText(d *work.Drilling) string {
 		if d.Together {
 			together = "Clamp two together, outside faces up, UP edges together. Drill both at once, square to the face."
 		}
-		return words.Sentences(routed, together, t.guides(d, "Hook the drill guide over both edges of a corner"), fromTemplate(d))
+		return words.Sentences(routed, together, guides(t, d, "Hook the drill guide over both edges of a corner"), fromTemplate(d))
 	case parts.KindStiffener:
 		if d.Together {
 			together = "Clamp two back to back, drilled legs together, heels and ends flush. Drill both at once."
 		}
-		return words.Sentences(routed, together, t.guides(d, "Lay the drill guide into the angle, against an end and the standing leg,"), fromTemplate(d))
+		return words.Sentences(routed, together, guides(t, d, "Lay the drill guide into the angle, against an end and the standing leg,"), fromTemplate(d))
 	}
 	return "Drill a smaller hole first: it keeps the hole in its place. Deburr both faces."
 }
@@ -283,7 +283,7 @@ func fromTemplate(d *work.Drilling) string {
 }
 
 // guides is how the printed drill guides are used.
-func (t teller) guides(d *work.Drilling, how string) string {
+func guides(t teller, d *work.Drilling, how string) string {
 	var where []string
 	what, all, up := "corner", 4, "UP at the top"
 	if d.Line.Part.Kind == parts.KindStiffener {

@@ -146,11 +146,11 @@ func (t teller) coverNear(s work.Step, p *page.Step) {
 	for _, b := range s.Bare {
 		bare = append(bare, bareNames[b.What])
 	}
-	p.Text = "Put tape or an insulating sheet over " + words.Join(words.NonEmpty(bare...)) + ". " + t.coverLinks(s) + "Every terminal keeps its cap. Uncap only the two terminals that a link joins. Cap them again when it is tight."
+	p.Text = "Put tape or an insulating sheet over " + words.Join(words.NonEmpty(bare...)) + ". " + coverLinks(t, s) + "Every terminal keeps its cap. Uncap only the two terminals that a link joins. Cap them again when it is tight."
 }
 
 // coverLinks tells of the sheets bought for the lids.
-func (t teller) coverLinks(s work.Step) string {
+func coverLinks(t teller, s work.Step) string {
 	text := ""
 	for _, l := range s.Uses {
 		switch l.Part.ID {
@@ -179,7 +179,7 @@ func (t teller) lookFull(s work.Step, p *page.Step) {
 		p.Text = "Measure every spring between its washers. If one is much shorter than listed, stop and discharge. "
 	default:
 		p.Text = "Lay a straight edge along the outside of the plates and measure the bow. Measure from plate to plate beside every rod. If a reading is much more than listed, stop and discharge. "
-		p.Figures = slices.Insert(p.Figures, 1, t.bow(s, f))
+		p.Figures = slices.Insert(p.Figures, 1, bow(t, s, f))
 	}
 	if f.First {
 		p.Text = "Do this when all cells are full at once for the first time, on the pack's own charger and board. " + p.Text
@@ -188,7 +188,7 @@ func (t teller) lookFull(s work.Step, p *page.Step) {
 }
 
 // bow is how far the plates bow now, and did when set.
-func (t teller) bow(s work.Step, f *work.Full) page.Fact {
+func bow(t teller, s work.Step, f *work.Full) page.Fact {
 	fact := page.Fact{Label: "plates bow by about"}
 	for _, r := range s.Readings {
 		if r.What == work.PlatesBow {

@@ -55,7 +55,7 @@ func (t teller) wire(s work.Step, p *page.Step) {
 		}
 	}
 	if w.Action == wiring.Fit || w.Lug && len(w.Over) == 0 {
-		p.Text = words.Sentences(p.Text, t.fixing(w))
+		p.Text = words.Sentences(p.Text, fixing(t, w))
 	}
 	if w.Slack != nil {
 		p.Text += fmt.Sprintf(" Slacken every front nut crosswise in %d equal stages, until all are loose. Keep your face out of line with the rods.", w.Slack.Stages)
@@ -161,7 +161,7 @@ func joints(w *work.Wired, link string, ends []wiring.Joint) string {
 }
 
 // fixing is what goes on a terminal and how tight.
-func (t teller) fixing(w *work.Wired) string {
+func fixing(t teller, w *work.Wired) string {
 	on := "Put the lock washer under the screw's head and the plain washer below it. Turn the screw in by hand first: it must not bottom."
 	if w.Stud {
 		on = "Put on the plain washer, the lock washer and the nut."

@@ -71,7 +71,8 @@ func TestDrawnFixtures(t *testing.T) {
 			defer func() { <-slots }()
 			j, err := judged(f)
 			var fine, coarse map[string][]pressed
-			if _, read := f.Measured("stack", "set"); err == nil && !read {
+			// the plates' own error was measured on one row and two
+			if _, read := f.Measured("stack", "set"); err == nil && !read && f.Pack.Rows <= 2 {
 				fine, coarse = pressures(f, ownDegree), pressures(f, lessDegree)
 			}
 			h.Lock()
