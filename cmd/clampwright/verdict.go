@@ -31,7 +31,7 @@ func printVerdict(ui *console, j *job.Job) {
 		open := slices.DeleteFunc(slices.Clone(j.Findings), func(f finding.Finding) bool { return f.Verdict == finding.Pass })
 		slices.SortStableFunc(open, func(a, b finding.Finding) int { return rank(a) - rank(b) })
 		ui.decisions(open, mostDecisions)
-		ui.para("", hang, j.Clamp.Sentence)
+		ui.para("", hang, tell.Pressing(j))
 		ui.para("", hang, "Set: "+strings.Join(tell.SettingFigures(j), "; ")+".")
 	}
 	count := map[finding.Verdict]int{}

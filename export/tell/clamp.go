@@ -19,7 +19,7 @@ import (
 func Clamp(j *job.Job) page.Clamp {
 	r := j.Clamp
 	c := page.Clamp{
-		Sentences: words.NonEmpty(r.Sentence, j.Assurance.Sentence(), BenchSentence(r)), ForceUnit: "N", PressureUnit: "kPa", LengthUnit: "mm",
+		Sentences: words.NonEmpty(Pressing(j), j.Assurance.Sentence(), BenchSentence(r)), ForceUnit: "N", PressureUnit: "kPa", LengthUnit: "mm",
 		StatesCaption: fmt.Sprintf("Forces and pressures in each state. Mean: force over the whole face, as data sheets count it. Middle: mean over the middle %.0f %% of width and height, where cells swell. Least and greatest: of the single spots that are pressed.",
 			100*float64(j.Fixture.Cell.SwellWidth/j.Fixture.Cell.Width)),
 		Window: window(j), Faces: faces(j), Charge: chargeChart(j),

@@ -135,10 +135,24 @@ func share(j *job.Job) string {
 	return fmt.Sprintf(" %s %% of such fixtures stay within their bands over %s years, of the ranges assumed.", number.Trim(100*s.Share, 0), number.Trim(s.Years, 0))
 }
 
+// Pressing says what presses as tightened, in the shop's units, and what decides.
+func Pressing(j *job.Job) string {
+	r, force, pressure := j.Clamp, j.Fixture.Style.Forces(), j.Fixture.Style.Pressures()
+	if len(r.States) == 0 {
+		return r.Sentence
+	}
+	s := r.States[0]
+	said := fmt.Sprintf("%s: %s presses with %s on the mean and %s in the middle of the face.", words.Upper(s.Name), force.Text(s.ForceN), pressure.Text(s.Pressure.Mean), pressure.Text(s.Pressure.Swell))
+	if r.Limiting != "" {
+		said += fmt.Sprintf(" Verdict %s by %s.", r.Verdict, r.Limiting)
+	}
+	return said
+}
+
 // ClampLines is the clamp in a few lines for a terminal.
 func ClampLines(j *job.Job) []string {
 	r := j.Clamp
-	lines := []string{r.Sentence}
+	lines := []string{Pressing(j)}
 	lines = append(lines, words.NonEmpty(j.Assurance.Sentence(), BenchSentence(r))...)
 	for _, w := range r.Warnings {
 		lines = append(lines, w.Text)
