@@ -422,7 +422,7 @@ func testKilled(t *testing.T, browser context.Context) {
 	c := openTab(t, browser, url)
 	c.judged("")
 	c.await("all of it", `document.documentElement.dataset.whole === "true"`)
-	if got := c.text("#given"); strings.Contains(got, "3 mm") != strings.Contains(text, "3 mm") {
+	if got := strings.ReplaceAll(c.text(`#given .val[data-path="plates.corner_radius"]`), "\u00a0", " "); (got == "3 mm") != strings.Contains(text, "corner_radius: 3 mm") {
 		t.Error("the page shows another text than the file has")
 	}
 	c.set("plates.corner_radius", "5 mm")
