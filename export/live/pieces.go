@@ -41,8 +41,11 @@ func verdictHTML(class, word, sentence string) template.HTML {
 	return fill("verdict", [3]string{class, word, sentence})
 }
 
-func verdictOf(j *job.Job) template.HTML {
-	return fill("verdict", [3]string{string(j.Verdict()), page.Word(page.Verdict(j.Verdict())), tell.Sentence(j)})
+func verdictOf(j *job.Job) template.HTML { return fill("verdict", verdictWords(j)) }
+
+// verdictWords is a verdict, its word and its sentence.
+func verdictWords(j *job.Job) [3]string {
+	return [3]string{string(j.Verdict()), page.Word(page.Verdict(j.Verdict())), tell.Sentence(j)}
 }
 
 // row is a figure before and after.
@@ -239,14 +242,11 @@ func (b *bench) beside() {
 	if err != nil {
 		maps = make([]template.HTML, 2)
 	}
-	side := func(j *job.Job) [3]string {
-		return [3]string{string(j.Verdict()), page.Word(page.Verdict(j.Verdict())), tell.Sentence(j)}
-	}
 	b.doc.set("beside", fill("beside", struct {
 		What, State string
 		Held, Now   [3]string
 		Maps        []template.HTML
 		Rows        []row
 		Parts       string
-	}{fmt.Sprintf("Held: %s", words.First(b.held.what, "as the page was opened")), state, side(old), side(now), maps, differences(old, now), compare.Compare(old, now).Line()}))
+	}{fmt.Sprintf("Held: %s", words.First(b.held.what, "as the page was opened")), state, verdictWords(old), verdictWords(now), maps, differences(old, now), compare.Compare(old, now).Line()}))
 }
