@@ -87,7 +87,7 @@ func newApp(ui *console) *cli.App {
 		newCommand(ui), serveCommand(ui), makeCommand(ui), checkCommand(ui), mendCommand(ui), readingCommand(ui), sizeCommand(ui), compareCommand(ui), traceCommand(ui), listCommand(ui), explainCommand(ui), schemaCommand(ui), completionCommand(ui),
 	}
 	for _, c := range app.Commands {
-		c.OnUsageError = usageError
+		c.OnUsageError, c.HideHelpCommand = usageError, true
 	}
 	return app
 }

@@ -2,11 +2,13 @@ package main
 
 import (
 	"context"
+	"flag"
 	"os"
 	"path/filepath"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
+	"github.com/urfave/cli/v2"
 )
 
 // TestMain lets the test program stand in for the command line: for scripts by
@@ -15,10 +17,23 @@ func TestMain(m *testing.M) {
 	if os.Getenv("CLAMPWRIGHT_TEST_RUN") != "" {
 		main()
 	}
+	cli.HelpFlag, cli.VersionFlag = ownFlag{cli.HelpFlag.(*cli.BoolFlag)}, ownFlag{cli.VersionFlag.(*cli.BoolFlag)}
 	testscript.Main(m, map[string]func(){
 		"clampwright": func() { os.Exit(run(context.Background(), os.Args, newConsole(os.Stdout, os.Stderr))) },
 	})
 }
+
+// ownFlag is a flag that the library keeps one of for all programs and writes
+// to while it reads a command line. Tests run many command lines at once in one
+// process, so each works on its own copy.
+type ownFlag struct{ *cli.BoolFlag }
+
+func (f ownFlag) Apply(set *flag.FlagSet) error {
+	own := *f.BoolFlag
+	return own.Apply(set)
+}
+
+func (f ownFlag) GetDefaultText() string { return "" }
 
 // The command line is tested as a command line: one script per behaviour.
 func TestScripts(t *testing.T) {
