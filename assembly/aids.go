@@ -204,7 +204,7 @@ func alike(a, b []printed.GuideHole) bool {
 // angleGuides makes the guides that sit in the angles, one for each different
 // distance of the first hole from an end.
 func (a *Assembly) angleGuides() error {
-	s, w := a.Fixture.Stiffener, a.first(func(w *Instance) bool { return w.Group == GroupStiffener && w.End == Front })
+	s, w := a.Fixture.Stiffener, a.first(func(w *Instance) bool { return w.Role == RoleStiffener && w.End == Front })
 	if s == nil || w == nil {
 		return nil
 	}
@@ -288,13 +288,13 @@ func (a *Assembly) springGauge() error {
 		return err
 	}
 	post := f.Nut.Flats.MM()/2 + gaugePlay + s.ArmMM + s.PostMM()/2 // rod's axis to the gauge's middle
-	at := geom.Vec3{X: a.Layout.Columns[0] + post, Y: a.Layout.Levels[0] + gaugeThick/2, Z: a.Layout.Ends[Front].Washer.Inner}
+	at := geom.Vec3{X: a.Placement.Columns[0] + post, Y: a.Placement.Levels[0] + gaugeThick/2, Z: a.Placement.Ends[Front].Washer.Inner}
 	frame := geom.Frame{O: at, X: geom.Vec3{X: 1}, Y: geom.Vec3{Z: 1}, Z: geom.Vec3{Y: -1}}
 	w := Aid{ID: p.ID, Part: p, Frame: frame}
 	for i := range a.Instances {
 		in := &a.Instances[i]
-		seat := in.Group == GroupStiffener || in.Group == GroupPlate
-		if in.End == Front && (seat || in.Column == 0 && in.Level == 0 && in.Group != GroupRodCap && in.Group != GroupNut) {
+		seat := in.Role == RoleStiffener || in.Role == RolePlate
+		if in.End == Front && (seat || in.Column == 0 && in.Level == 0 && in.Role != RoleRodCap && in.Role != RoleNut) {
 			w.On = append(w.On, in.ID)
 		}
 	}
@@ -312,7 +312,7 @@ func (a *Assembly) feeler() error {
 		return err
 	}
 	cell := a.EndCell(Front, 0)
-	at := geom.Vec3{X: a.Layout.RowX[0], Y: a.Layout.CellHeight / 2, Z: a.Layout.Stack / 2}
+	at := geom.Vec3{X: a.Placement.RowX[0], Y: a.Placement.CellHeight / 2, Z: a.Placement.Stack / 2}
 	for _, p := range ps {
 		a.addAid(Aid{ID: p.ID, Part: p, Frame: geom.Frame{O: at, X: geom.Vec3{X: 1}, Y: geom.Vec3{Z: 1}, Z: geom.Vec3{Y: -1}}, On: []string{cell.ID}})
 	}

@@ -10,30 +10,30 @@ import (
 	"clampwright/parts/geom"
 )
 
-// Group says what an instance is in the fixture.
-type Group string
+// Role says what an instance is in the fixture.
+type Role string
 
 // The groups of instances, in the order they are placed.
 const (
-	GroupCell      Group = "cell"
-	GroupTerminal  Group = "terminal"
-	GroupVent      Group = "vent"
-	GroupFiller    Group = "filler" // a sheet in a place without a cell; Level counts them forward
-	GroupSeparator Group = "separator"
-	GroupLiner     Group = "liner"
-	GroupPlate     Group = "plate"
-	GroupStiffener Group = "stiffener"
-	GroupRod       Group = "rod"
-	GroupSleeve    Group = "sleeve"
-	GroupWasher    Group = "washer"
-	GroupSpring    Group = "spring"
-	GroupNut       Group = "nut"
-	GroupJamNut    Group = "jam nut"
-	GroupGuard     Group = "corner guard"
-	GroupEndCap    Group = "end cap"
-	GroupRodCap    Group = "rod cap"
-	GroupFoot      Group = "foot"
-	GroupTool      Group = "tool"
+	RoleCell      Role = "cell"
+	RoleTerminal  Role = "terminal"
+	RoleVent      Role = "vent"
+	RoleFiller    Role = "filler" // a sheet in a place without a cell; Level counts them forward
+	RoleSeparator Role = "separator"
+	RoleLiner     Role = "liner"
+	RolePlate     Role = "plate"
+	RoleStiffener Role = "stiffener"
+	RoleRod       Role = "rod"
+	RoleSleeve    Role = "sleeve"
+	RoleWasher    Role = "washer"
+	RoleSpring    Role = "spring"
+	RoleNut       Role = "nut"
+	RoleJamNut    Role = "jam nut"
+	RoleGuard     Role = "corner guard"
+	RoleEndCap    Role = "end cap"
+	RoleRodCap    Role = "rod cap"
+	RoleFoot      Role = "foot"
+	RoleTool      Role = "tool"
 )
 
 // Layer tells the washers of one rod end apart.
@@ -50,7 +50,7 @@ type Instance struct {
 	ID    string // unique, readable: "rod-left-upper"
 	Part  *parts.Part
 	Frame geom.Frame
-	Group Group
+	Role  Role
 	End   End // plates and everything outside them; the cell's side for liners
 	Row   int // cells, separators and liners: row from the left; else -1
 	Index int // cells and separators: place in the row from the back; else -1
@@ -65,8 +65,8 @@ func (w *Instance) Body() geom.Body { return geom.NewBody(w.Part.Solid, w.Frame)
 
 // Assembly is a fixture with everything at its place.
 type Assembly struct {
-	Fixture *params.Fixture
-	Layout  *Layout
+	Fixture   *params.Fixture
+	Placement *Placement
 	// Parts are the distinct parts in the order they are first placed.
 	Parts []*parts.Part
 	// Instances are all parts and cells, in a fixed order: cells with terminals
@@ -103,11 +103,11 @@ func (a *Assembly) Variant(v Variant) (*Assembly, error) { return build(a.Fixtur
 // build places a fixture; parts are taken from like where it is given, and the shapes
 // of printed ones from those made before.
 func build(f *params.Fixture, v Variant, like *Assembly, shapes *sync.Map) (*Assembly, error) {
-	l, err := NewLayout(f, v)
+	l, err := NewPlacement(f, v)
 	if err != nil {
 		return nil, err
 	}
-	a := &Assembly{Fixture: f, Layout: l, shop: map[string][]*parts.Part{}, shapes: shapes}
+	a := &Assembly{Fixture: f, Placement: l, shop: map[string][]*parts.Part{}, shapes: shapes}
 	if like != nil {
 		maps.Copy(a.shop, like.shop)
 		a.terminals = like.terminals
@@ -177,6 +177,6 @@ func (a *Assembly) put(w Instance) {
 }
 
 // bare is an instance that belongs to no row and no rod.
-func bare(name string, g Group, p *parts.Part, f geom.Frame) Instance {
-	return Instance{ID: name, Group: g, Part: p, Frame: f, Row: -1, Index: -1, Column: -1, Level: -1}
+func bare(name string, g Role, p *parts.Part, f geom.Frame) Instance {
+	return Instance{ID: name, Role: g, Part: p, Frame: f, Row: -1, Index: -1, Column: -1, Level: -1}
 }

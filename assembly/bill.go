@@ -24,7 +24,7 @@ func (a *Assembly) Bill() []PartLine {
 	if s := a.Fixture.Spring; s != nil && s.BushOuter > 0 {
 		mm := func(l unit.Length) string { return number.Trim(l.MM(), 2) }
 		stock := "tube " + mm(s.BushOuter) + " outside, " + mm(s.BushInner) + " inside, " + mm(s.SolidHeight()-bushShort) + " mm long, or the next that goes in and over"
-		out = append(out, fixing("spring-bush", "bush", "guide bush inside a spring", stock, len(a.Of(GroupSpring))))
+		out = append(out, fixing("spring-bush", "bush", "guide bush inside a spring", stock, len(a.Of(RoleSpring))))
 	}
 	return out
 }
@@ -122,7 +122,7 @@ func covers(f *params.Fixture) []PartLine {
 // FootFixings hold the printed feet to the plates and to what the pack stands on;
 // none without printed feet.
 func (a *Assembly) FootFixings() []PartLine {
-	feet := len(a.Of(GroupFoot))
+	feet := len(a.Of(RoleFoot))
 	if feet == 0 {
 		return nil
 	}

@@ -20,7 +20,7 @@ const ventRise = 0.2
 
 // placeCells places every cell with its terminals and vent.
 func (a *Assembly) placeCells() error {
-	l, f := a.Layout, a.Fixture
+	l, f := a.Placement, a.Fixture
 	for row, x := range l.RowX {
 		for i := range f.Pack.CellsIn(row) {
 			if err := a.placeCell(row, i, geom.Vec3{X: x, Z: l.CellZ(i, f.Pack.PerRow) - l.CellThickness/2}); err != nil {
@@ -37,7 +37,7 @@ func (a *Assembly) placeCell(row, i int, at geom.Vec3) error {
 	if err != nil {
 		return err
 	}
-	w := Instance{ID: name, Group: GroupCell, Part: p, Frame: geom.At(at), Row: row, Index: i, Column: -1, Level: -1}
+	w := Instance{ID: name, Role: RoleCell, Part: p, Frame: geom.At(at), Row: row, Index: i, Column: -1, Level: -1}
 	a.put(w)
 	if err := a.placeTerminals(w); err != nil {
 		return err
@@ -47,7 +47,7 @@ func (a *Assembly) placeCell(row, i int, at geom.Vec3) error {
 
 // cell is the case, standing on y = 0, its thickness along z from 0.
 func (a *Assembly) cell() (*parts.Part, error) {
-	l, c := a.Layout, a.Fixture.Cell
+	l, c := a.Placement, a.Fixture.Cell
 	return kept(parts.CellCase(parts.CellSpec{
 		Label:   parts.Label{ID: "cell", Name: "cell", Stock: c.Name},
 		WidthMM: l.CellWidth, HeightMM: l.CellHeight, ThicknessMM: l.CellThickness,
@@ -104,11 +104,11 @@ func (a *Assembly) placeTerminals(cell Instance) error {
 	for i, x := range []float64{-c.TerminalPitch.MM() / 2, c.TerminalPitch.MM() / 2} {
 		for k, p := range a.terminals {
 			w := cell
-			w.ID, w.Group, w.Part = id(cell.ID, "terminal", params.ColumnName(i, 2)), GroupTerminal, p
+			w.ID, w.Role, w.Part = id(cell.ID, "terminal", params.ColumnName(i, 2)), RoleTerminal, p
 			if k > 0 {
 				w.ID = id(w.ID, "stud")
 			}
-			w.Frame = geom.At(cell.Frame.Point(geom.Vec3{X: x, Y: a.Layout.CellHeight, Z: a.Layout.CellThickness / 2}))
+			w.Frame = geom.At(cell.Frame.Point(geom.Vec3{X: x, Y: a.Placement.CellHeight, Z: a.Placement.CellThickness / 2}))
 			a.put(w)
 		}
 	}
@@ -129,8 +129,8 @@ func (a *Assembly) placeVent(cell Instance) error {
 		return err
 	}
 	w := cell
-	w.ID, w.Group, w.Part = id(cell.ID, "vent"), GroupVent, p
-	w.Frame = geom.At(cell.Frame.Point(geom.Vec3{Y: a.Layout.CellHeight, Z: a.Layout.CellThickness / 2}))
+	w.ID, w.Role, w.Part = id(cell.ID, "vent"), RoleVent, p
+	w.Frame = geom.At(cell.Frame.Point(geom.Vec3{Y: a.Placement.CellHeight, Z: a.Placement.CellThickness / 2}))
 	a.put(w)
 	return nil
 }

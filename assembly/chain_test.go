@@ -70,12 +70,12 @@ func pieces(ls params.Layers, k params.LayerKind) int {
 // layerOf is the kind of layer that an instance is, if it is one.
 func layerOf(w *Instance) (params.LayerKind, bool) {
 	switch {
-	case w.Group == GroupWasher && w.Layer != LayerSeat:
+	case w.Role == RoleWasher && w.Layer != LayerSeat:
 		return params.LayerSpringWasher, true
-	case w.Group == GroupStiffener:
+	case w.Role == RoleStiffener:
 		return params.LayerLeg, true
 	}
-	k, ok := map[Group]params.LayerKind{GroupCell: params.LayerCell, GroupSeparator: params.LayerSeparator, GroupLiner: params.LayerLiner, GroupPlate: params.LayerPlate,
-		GroupWasher: params.LayerWasher, GroupSpring: params.LayerSpring, GroupNut: params.LayerNut, GroupJamNut: params.LayerJamNut}[w.Group]
+	k, ok := map[Role]params.LayerKind{RoleCell: params.LayerCell, RoleSeparator: params.LayerSeparator, RoleLiner: params.LayerLiner, RolePlate: params.LayerPlate,
+		RoleWasher: params.LayerWasher, RoleSpring: params.LayerSpring, RoleNut: params.LayerNut, RoleJamNut: params.LayerJamNut}[w.Role]
 	return k, ok
 }

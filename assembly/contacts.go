@@ -14,34 +14,34 @@ const (
 
 // Meeting returns how two instances are meant to lie to each other.
 func (a *Assembly) Meeting(u, v *Instance) Meeting {
-	if rank(u.Group) > rank(v.Group) {
+	if rank(u.Role) > rank(v.Role) {
 		u, v = v, u
 	}
 	switch {
-	case isPrint(u.Group) || isPrint(v.Group):
+	case isPrint(u.Role) || isPrint(v.Role):
 		return printMeets(u, v)
-	case u.Group == GroupLink:
+	case u.Role == RoleLink:
 		return a.linkMeets(u, v)
-	case v.Group == GroupLink:
+	case v.Role == RoleLink:
 		return a.linkMeets(v, u)
-	case u.Group == GroupCell:
+	case u.Role == RoleCell:
 		return a.cellMeets(u, v)
-	case u.Group == GroupFiller:
+	case u.Role == RoleFiller:
 		return fillerMeets(a, u, v)
-	case u.Group == GroupTerminal && v.Group == GroupTerminal && u.Row == v.Row && u.Index == v.Index:
+	case u.Role == RoleTerminal && v.Role == RoleTerminal && u.Row == v.Row && u.Index == v.Index:
 		return Sits // pad and stud
 	case sameRod(u, v):
 		return a.rodMeets(u, v)
-	case u.Group == GroupRod || v.Group == GroupRod:
+	case u.Role == RoleRod || v.Role == RoleRod:
 		return a.throughMeets(u, v)
 	}
 	return a.endMeets(u, v)
 }
 
 // rank is the order of groups in which Meeting looks at a pair.
-func rank(g Group) int {
-	for i, x := range []Group{GroupCell, GroupFiller, GroupTerminal, GroupVent, GroupSeparator, GroupLiner, GroupPlate,
-		GroupStiffener, GroupRod, GroupSleeve, GroupWasher, GroupSpring, GroupNut, GroupJamNut} {
+func rank(g Role) int {
+	for i, x := range []Role{RoleCell, RoleFiller, RoleTerminal, RoleVent, RoleSeparator, RoleLiner, RolePlate,
+		RoleStiffener, RoleRod, RoleSleeve, RoleWasher, RoleSpring, RoleNut, RoleJamNut} {
 		if x == g {
 			return i
 		}
@@ -52,31 +52,31 @@ func rank(g Group) int {
 // cellMeets: a cell bears on its neighbours in the row.
 func (a *Assembly) cellMeets(cell, v *Instance) Meeting {
 	f := a.Fixture
-	if v.Row != cell.Row && v.Group != GroupPlate {
+	if v.Row != cell.Row && v.Role != RolePlate {
 		return Clear
 	}
-	switch v.Group {
-	case GroupTerminal, GroupVent:
+	switch v.Role {
+	case RoleTerminal, RoleVent:
 		if v.Index == cell.Index {
 			return Sits
 		}
-	case GroupFiller:
+	case RoleFiller:
 		if f.Separator == nil && v.Index == cell.Index+1 && v.Level == 0 {
 			return Bears
 		}
-	case GroupCell:
+	case RoleCell:
 		if f.Separator == nil && abs(v.Index-cell.Index) == 1 {
 			return Bears
 		}
-	case GroupSeparator: // separator i lies between cells i and i+1
+	case RoleSeparator: // separator i lies between cells i and i+1
 		if d := v.Index - cell.Index; d == 0 || d == -1 {
 			return Bears
 		}
-	case GroupLiner:
+	case RoleLiner:
 		if a.isEnd(cell, v.End) {
 			return Bears
 		}
-	case GroupPlate:
+	case RolePlate:
 		if f.Liner == nil && a.isEnd(cell, v.End) {
 			return Bears
 		}
@@ -90,16 +90,16 @@ func fillerMeets(a *Assembly, s, v *Instance) Meeting {
 	f, last := a.Fixture, a.Fixture.Filler.Pieces-1
 	places := 0 // that v lies further forward
 	switch {
-	case v.Group == GroupFiller && v.Row == s.Row:
+	case v.Role == RoleFiller && v.Row == s.Row:
 		places = (v.Index-s.Index)*(last+1) + v.Level - s.Level
 		if f.Separator != nil && v.Index != s.Index {
 			places = 0
 		}
-	case v.Group == GroupSeparator && v.Row == s.Row:
+	case v.Role == RoleSeparator && v.Row == s.Row:
 		if v.Index == s.Index && s.Level == last || v.Index == s.Index-1 && s.Level == 0 {
 			places = 1
 		}
-	case v.Group == GroupLiner && v.Row == s.Row, v.Group == GroupPlate && f.Liner == nil:
+	case v.Role == RoleLiner && v.Row == s.Row, v.Role == RolePlate && f.Liner == nil:
 		if v.End == Front && s.Index == f.Pack.PerRow-1 && s.Level == last {
 			places = 1
 		}
@@ -123,14 +123,14 @@ func (a *Assembly) endMeets(u, v *Instance) Meeting {
 	if u.End != v.End {
 		return Clear
 	}
-	pair := [2]Group{u.Group, v.Group}
-	seat := v.Layer == LayerSeat && v.Group == GroupWasher
+	pair := [2]Role{u.Role, v.Role}
+	seat := v.Layer == LayerSeat && v.Role == RoleWasher
 	switch {
-	case pair == [2]Group{GroupLiner, GroupPlate}, pair == [2]Group{GroupPlate, GroupStiffener}:
+	case pair == [2]Role{RoleLiner, RolePlate}, pair == [2]Role{RolePlate, RoleStiffener}:
 		return Bears
-	case pair == [2]Group{GroupStiffener, GroupWasher} && seat && u.Level == v.Level:
+	case pair == [2]Role{RoleStiffener, RoleWasher} && seat && u.Level == v.Level:
 		return Bears
-	case pair == [2]Group{GroupPlate, GroupWasher} && seat && a.Fixture.Stiffener == nil:
+	case pair == [2]Role{RolePlate, RoleWasher} && seat && a.Fixture.Stiffener == nil:
 		return Bears
 	}
 	return Clear
@@ -143,13 +143,13 @@ func sameRod(u, v *Instance) bool {
 
 // rodMeets: what sits on one rod, inside out.
 func (a *Assembly) rodMeets(u, v *Instance) Meeting {
-	if u.Group == GroupRod {
-		if v.Group == GroupNut || v.Group == GroupJamNut {
+	if u.Role == RoleRod {
+		if v.Role == RoleNut || v.Role == RoleJamNut {
 			return Engaged
 		}
 		return Through
 	}
-	if u.End != v.End || u.Group == GroupSleeve || v.Group == GroupSleeve {
+	if u.End != v.End || u.Role == RoleSleeve || v.Role == RoleSleeve {
 		return Clear
 	}
 	if d := a.storey(v) - a.storey(u); d == 1 || d == -1 {
@@ -162,15 +162,15 @@ func (a *Assembly) rodMeets(u, v *Instance) Meeting {
 func (a *Assembly) storey(w *Instance) int {
 	sprung := HasSpring(a.Fixture, w.End)
 	switch {
-	case w.Group == GroupWasher && w.Layer == LayerSeat:
+	case w.Role == RoleWasher && w.Layer == LayerSeat:
 		return 0
-	case w.Group == GroupSpring:
+	case w.Role == RoleSpring:
 		return 1
-	case w.Group == GroupWasher:
+	case w.Role == RoleWasher:
 		return 2
-	case w.Group == GroupNut && sprung:
+	case w.Role == RoleNut && sprung:
 		return 3
-	case w.Group == GroupNut:
+	case w.Role == RoleNut:
 		return 1
 	case sprung:
 		return 4
@@ -181,13 +181,13 @@ func (a *Assembly) storey(w *Instance) int {
 // throughMeets: a rod goes through both plates and the angles of its level.
 func (a *Assembly) throughMeets(u, v *Instance) Meeting {
 	rod, other := u, v
-	if rod.Group != GroupRod {
+	if rod.Role != RoleRod {
 		rod, other = v, u
 	}
 	switch {
-	case other.Group == GroupPlate:
+	case other.Role == RolePlate:
 		return Through
-	case other.Group == GroupStiffener && other.Level == rod.Level:
+	case other.Role == RoleStiffener && other.Level == rod.Level:
 		return Through
 	}
 	return Clear

@@ -60,7 +60,7 @@ func (a *Assembly) plateMiddle() float64 {
 func (a *Assembly) rodHoles(columns []float64) []parts.Hole {
 	var holes []parts.Hole
 	for _, x := range columns {
-		for _, y := range a.Layout.Levels {
+		for _, y := range a.Placement.Levels {
 			holes = append(holes, a.rodHole(geom.Vec2{X: x, Y: y - a.plateMiddle()}))
 		}
 	}
@@ -106,7 +106,7 @@ func (a *Assembly) tieSlots() []parts.SlotSpec {
 	width, edge := max(tieWidth, f.Tools.Cutter.MM()+tieCutter), f.Plate.Width.MM()/2
 	x := min(((f.Pack.Width+f.Cell.WidthTol).MM()/2+edge)/2, edge-tieEdge)
 	y, apart := f.Plate.Height.MM()/2-tieDown-tieLength/2, tieLength/2+width+1.5*f.Rods.Hole.MM()
-	for _, level := range slices.Backward(a.Layout.Levels) {
+	for _, level := range slices.Backward(a.Placement.Levels) {
 		if level -= a.plateMiddle(); math.Abs(level-y) < apart {
 			y = level - apart
 		}

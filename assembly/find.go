@@ -3,13 +3,13 @@ package assembly
 import "clampwright/parts/geom"
 
 // Of returns the instances of a group, in order.
-func (a *Assembly) Of(g Group) []*Instance {
-	return a.where(func(w *Instance) bool { return w.Group == g })
+func (a *Assembly) Of(g Role) []*Instance {
+	return a.where(func(w *Instance) bool { return w.Role == g })
 }
 
 // Inserts returns the separators, then the liners.
 func (a *Assembly) Inserts() []*Instance {
-	return append(a.Of(GroupSeparator), a.Of(GroupLiner)...)
+	return append(a.Of(RoleSeparator), a.Of(RoleLiner)...)
 }
 
 func (a *Assembly) where(keep func(*Instance) bool) []*Instance {
@@ -34,12 +34,12 @@ func (a *Assembly) first(keep func(*Instance) bool) *Instance {
 
 // PlateAt returns the end plate at an end.
 func (a *Assembly) PlateAt(e End) *Instance {
-	return a.first(func(w *Instance) bool { return w.Group == GroupPlate && w.End == e })
+	return a.first(func(w *Instance) bool { return w.Role == RolePlate && w.End == e })
 }
 
 // StiffenerAt returns the angle at an end and level, nil when there is none.
 func (a *Assembly) StiffenerAt(e End, level int) *Instance {
-	return a.first(func(w *Instance) bool { return w.Group == GroupStiffener && w.End == e && w.Level == level })
+	return a.first(func(w *Instance) bool { return w.Role == RoleStiffener && w.End == e && w.Level == level })
 }
 
 // SeatUnder returns what the washers at an end and level lie on: the angle, or
@@ -53,7 +53,7 @@ func (a *Assembly) SeatUnder(e End, level int) *Instance {
 
 // RodAt returns the rod of a column and level.
 func (a *Assembly) RodAt(column, level int) *Instance {
-	return a.first(func(w *Instance) bool { return w.Group == GroupRod && w.Column == column && w.Level == level })
+	return a.first(func(w *Instance) bool { return w.Role == RoleRod && w.Column == column && w.Level == level })
 }
 
 // EndCell returns the last cell of a row towards an end.
@@ -62,7 +62,7 @@ func (a *Assembly) EndCell(e End, row int) *Instance {
 	if e == Front {
 		at = a.Fixture.Pack.CellsIn(row) - 1
 	}
-	return a.first(func(w *Instance) bool { return w.Group == GroupCell && w.Row == row && w.Index == at })
+	return a.first(func(w *Instance) bool { return w.Role == RoleCell && w.Row == row && w.Index == at })
 }
 
 // FlatPoint takes a point of the part's flat outline to its place in the

@@ -11,8 +11,8 @@ import (
 	"clampwright/parts/geom"
 )
 
-// GroupLink is the link bars of the finished pack, at the end of the instances.
-const GroupLink Group = "link"
+// RoleLink is the link bars of the finished pack, at the end of the instances.
+const RoleLink Role = "link"
 
 // ToolDriver is the socket over a terminal's nut or screw.
 const ToolDriver ToolKind = "terminal driver"
@@ -79,9 +79,9 @@ func (a *Assembly) terminalTop(t TerminalAt) (geom.Vec3, error) {
 	}
 	x := (float64(t.Side) - 0.5) * c.TerminalPitch.MM()
 	return geom.Vec3{
-		X: a.Layout.RowX[t.Row] + x,
-		Y: a.Layout.CellHeight + max(c.TerminalHeight.MM(), flushPad),
-		Z: a.Layout.CellZ(t.Index, p.PerRow),
+		X: a.Placement.RowX[t.Row] + x,
+		Y: a.Placement.CellHeight + max(c.TerminalHeight.MM(), flushPad),
+		Z: a.Placement.CellZ(t.Index, p.PerRow),
 	}, nil
 }
 
@@ -101,7 +101,7 @@ func (a *Assembly) placeLink(k LinkPlace) error {
 	if k.Part == nil {
 		return nil
 	}
-	a.put(bare(k.ID, GroupLink, k.Part, linkFrame(from, to, k.JogMM, k.Part.SizeMM[2], k.Level)))
+	a.put(bare(k.ID, RoleLink, k.Part, linkFrame(from, to, k.JogMM, k.Part.SizeMM[2], k.Level)))
 	return nil
 }
 
@@ -170,7 +170,7 @@ func (a *Assembly) placeDrivers() error {
 				levels, thick := a.barsOn(t)
 				o.Y += float64(levels) * thick
 				on := a.TerminalID(t)
-				w := bare("tool-driver-on-"+on, GroupTool, nil, geom.Frame{O: o, X: geom.Vec3{Z: 1}, Y: geom.Vec3{X: 1}, Z: geom.Vec3{Y: 1}})
+				w := bare("tool-driver-on-"+on, RoleTool, nil, geom.Frame{O: o, X: geom.Vec3{Z: 1}, Y: geom.Vec3{X: 1}, Z: geom.Vec3{Y: 1}})
 				w.Row, w.Index = row, i
 				long := f.Tools.SocketWith.MM()
 				err = a.putTool(Tool{Instance: w, Kind: ToolDriver, On: on}, "terminal driver", func() (geom.Solid, error) { return geom.Cylinder(r, 0, long) })
@@ -228,12 +228,12 @@ func (a *Assembly) linkMeets(link, v *Instance) Meeting {
 	if k == nil {
 		return Clear
 	}
-	switch v.Group {
-	case GroupTerminal:
+	switch v.Role {
+	case RoleTerminal:
 		if pad := strings.TrimSuffix(v.ID, "-stud"); pad == k.pads[0] || pad == k.pads[1] {
 			return Sits
 		}
-	case GroupLink:
+	case RoleLink:
 		o := a.linkOf(v)
 		if o != nil && (k.From == o.From || k.From == o.To || k.To == o.From || k.To == o.To) {
 			return Sits

@@ -57,7 +57,7 @@ func TestAddLinks(t *testing.T) {
 		t.Fatal(err)
 	}
 	before, mass := len(a.Instances), a.PackMassG()
-	bar := linkPart(t, a.Layout.Pitch, 0)
+	bar := linkPart(t, a.Placement.Pitch, 0)
 	err = a.AddLinks([]LinkPlace{
 		{ID: "link-l1", Part: bar, From: TerminalAt{0, 0, 1}, To: TerminalAt{0, 1, 1}},
 		{ID: "link-l2", Part: bar, From: TerminalAt{0, 1, 1}, To: TerminalAt{0, 2, 1}, Level: 1},
@@ -67,7 +67,7 @@ func TestAddLinks(t *testing.T) {
 		t.Fatal(err)
 	}
 	a.AddLoose(Loose{bar, 3})
-	if n := len(a.Of(GroupLink)); n != 2 || len(a.Instances) != before+2 {
+	if n := len(a.Of(RoleLink)); n != 2 || len(a.Instances) != before+2 {
 		t.Fatalf("%d bars placed, want 2: a cable is not placed", n)
 	}
 	if got := a.PackMassG() - mass; math.Abs(got-2*bar.MassG) > 1e-9 {
@@ -84,11 +84,11 @@ func TestAddLinks(t *testing.T) {
 	if nets["cell-3-terminal-left"] != nets["cell-4-terminal-left"] || nets["cell-1-terminal-left"] == nets["cell-1-terminal-right"] {
 		t.Error("the cable joins two terminals and no others")
 	}
-	l1, l2 := a.Of(GroupLink)[0], a.Of(GroupLink)[1]
+	l1, l2 := a.Of(RoleLink)[0], a.Of(RoleLink)[1]
 	if a.Meeting(l1, l2) != Sits {
 		t.Error("bars on one terminal lie on each other")
 	}
-	for _, w := range a.Of(GroupTerminal) {
+	for _, w := range a.Of(RoleTerminal) {
 		want := Clear
 		if w.ID == "cell-1-terminal-right" || w.ID == "cell-2-terminal-right" {
 			want = Sits
@@ -102,7 +102,7 @@ func TestAddLinks(t *testing.T) {
 		t.Errorf("stacked bars are %g mm apart (%v), want touching", g.MM, err)
 	}
 	wide, err := a.Variant(Largest)
-	if err != nil || len(wide.Of(GroupLink)) != 2 {
+	if err != nil || len(wide.Of(RoleLink)) != 2 {
 		t.Fatalf("the variant has no bars: %v", err)
 	}
 }

@@ -17,7 +17,7 @@ const (
 // the head of a screw on its washer inside, the nut with its driver outside, and a tie
 // with fingers on both sides. Holes of rods hold the rods.
 func (a *Assembly) placeOpenings() error {
-	for _, plate := range a.Of(GroupPlate) {
+	for _, plate := range a.Of(RolePlate) {
 		for _, h := range plate.Part.Holes {
 			if h.For != parts.ForMounting {
 				continue

@@ -26,8 +26,8 @@ func (l PartLine) MassEachG() float64 { return l.MassTotalG / float64(max(1, l.P
 func (l PartLine) LooseG() float64 { return float64(l.Loose) * l.MassEachG() }
 
 // listed says whether instances of a group are parts to make, buy or have.
-func listed(g Group) bool {
-	return g != GroupTerminal && g != GroupVent && g != GroupTool
+func listed(g Role) bool {
+	return g != RoleTerminal && g != RoleVent && g != RoleTool
 }
 
 // PartsList lists every distinct part with its quantity, in the order placed.
@@ -44,9 +44,9 @@ func (a *Assembly) PartsList() []PartLine {
 		lines[k].MassTotalG += float64(n) * p.MassG
 	}
 	for i := range a.Instances {
-		if w := &a.Instances[i]; listed(w.Group) {
+		if w := &a.Instances[i]; listed(w.Role) {
 			pieces := 1
-			if w.Group == GroupSpring {
+			if w.Role == RoleSpring {
 				pieces = a.springPieces()
 			}
 			add(w.Part, 1, pieces, 0)

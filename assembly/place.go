@@ -22,11 +22,11 @@ func (a *Assembly) placeSeparators() error {
 		return err
 	}
 	half := f.Separator.Thickness.MM() / 2
-	for row, x := range a.Layout.RowX {
+	for row, x := range a.Placement.RowX {
 		for i := range f.Pack.PerRow - 1 {
-			z := (a.Layout.CellZ(i, f.Pack.PerRow) + a.Layout.CellZ(i+1, f.Pack.PerRow)) / 2
+			z := (a.Placement.CellZ(i, f.Pack.PerRow) + a.Placement.CellZ(i+1, f.Pack.PerRow)) / 2
 			for k, p := range ps {
-				w := bare(id("separator", rowName(row, f.Pack.Rows), fmt.Sprint(i+1), pieceName(k, len(ps))), GroupSeparator, p,
+				w := bare(id("separator", rowName(row, f.Pack.Rows), fmt.Sprint(i+1), pieceName(k, len(ps))), RoleSeparator, p,
 					geom.At(geom.Vec3{X: x, Y: sheetMiddle(f.Separator), Z: z - half}))
 				w.Row, w.Index = row, i
 				a.put(w)
@@ -43,8 +43,8 @@ func (a *Assembly) placeFillers() error {
 		return nil
 	}
 	row, n := f.Pack.Rows-1, f.Filler.Pieces
-	thick, sheet := a.Layout.CellThickness/float64(n), *f.Filler
-	if a.Layout.Variant != Nominal {
+	thick, sheet := a.Placement.CellThickness/float64(n), *f.Filler
+	if a.Placement.Variant != Nominal {
 		sheet.Thickness = unit.Length(thick)
 	}
 	p, err := a.obtain(fillerKey, func() (*parts.Part, error) { return a.sheetPart("filler", "F1", &sheet, parts.Filler) })
@@ -53,8 +53,8 @@ func (a *Assembly) placeFillers() error {
 	}
 	for i := f.Pack.CellsIn(row); i < f.Pack.PerRow; i++ {
 		for k := range n {
-			at := geom.Vec3{X: a.Layout.RowX[row], Y: sheetMiddle(f.Filler), Z: a.Layout.CellZ(i, f.Pack.PerRow) - a.Layout.CellThickness/2 + float64(k)*thick}
-			w := bare(id("filler", rowName(row, f.Pack.Rows), fmt.Sprint(i+1), fmt.Sprint(k+1)), GroupFiller, p, geom.At(at))
+			at := geom.Vec3{X: a.Placement.RowX[row], Y: sheetMiddle(f.Filler), Z: a.Placement.CellZ(i, f.Pack.PerRow) - a.Placement.CellThickness/2 + float64(k)*thick}
+			w := bare(id("filler", rowName(row, f.Pack.Rows), fmt.Sprint(i+1), fmt.Sprint(k+1)), RoleFiller, p, geom.At(at))
 			w.Row, w.Index, w.Level = row, i, k
 			a.put(w)
 		}
@@ -72,11 +72,11 @@ func (a *Assembly) placeLiners() error {
 	if err != nil {
 		return err
 	}
-	for row, x := range a.Layout.RowX {
+	for row, x := range a.Placement.RowX {
 		for _, e := range []End{Front, Back} {
-			at := geom.Vec3{X: x, Y: sheetMiddle(f.Liner), Z: e.Sign() * a.Layout.Ends[e].Liner.Inner}
+			at := geom.Vec3{X: x, Y: sheetMiddle(f.Liner), Z: e.Sign() * a.Placement.Ends[e].Liner.Inner}
 			for k, p := range ps {
-				w := bare(id("liner", e.String(), rowName(row, f.Pack.Rows), pieceName(k, len(ps))), GroupLiner, p, outward(e, at))
+				w := bare(id("liner", e.String(), rowName(row, f.Pack.Rows), pieceName(k, len(ps))), RoleLiner, p, outward(e, at))
 				w.End, w.Row = e, row
 				a.put(w)
 			}
@@ -94,8 +94,8 @@ func (a *Assembly) placePlates() error {
 		if err != nil {
 			return err
 		}
-		at := geom.Vec3{Y: a.plateMiddle(), Z: e.Sign() * a.Layout.Ends[e].Plate.Inner}
-		w := bare(id("end-plate", e.String()), GroupPlate, p, outward(e, at))
+		at := geom.Vec3{Y: a.plateMiddle(), Z: e.Sign() * a.Placement.Ends[e].Plate.Inner}
+		w := bare(id("end-plate", e.String()), RolePlate, p, outward(e, at))
 		w.End = e
 		a.put(w)
 	}
@@ -105,7 +105,7 @@ func (a *Assembly) placePlates() error {
 // columnsFrom returns the rod columns as seen from outside an end, x to the
 // right when upright; flipped for a part that is turned upside down.
 func (a *Assembly) columnsFrom(e End, flipped bool) []float64 {
-	columns := slices.Clone(a.Layout.Columns)
+	columns := slices.Clone(a.Placement.Columns)
 	if (e == Back) != flipped {
 		for i := range columns {
 			columns[i] = 0 - columns[i] // not -x: no negative zero, which would print apart
@@ -117,7 +117,7 @@ func (a *Assembly) columnsFrom(e End, flipped bool) []float64 {
 
 // symmetric says whether the rod columns are the same seen from both ends.
 func (a *Assembly) symmetric() bool {
-	c := a.Layout.Columns
+	c := a.Placement.Columns
 	for i := range c {
 		if diff := c[i] + c[len(c)-1-i]; diff > sameHole || diff < -sameHole {
 			return false
@@ -145,9 +145,9 @@ func (a *Assembly) placeStiffeners() error {
 	if s == nil {
 		return nil
 	}
-	n := len(a.Layout.Levels)
+	n := len(a.Placement.Levels)
 	for _, e := range []End{Front, Back} {
-		for level, y := range a.Layout.Levels {
+		for level, y := range a.Placement.Levels {
 			down := !s.StandingUp[level]
 			columns := a.columnsFrom(e, down)
 			handed := hand(e, a.symmetric())
@@ -158,8 +158,8 @@ func (a *Assembly) placeStiffeners() error {
 			if err != nil {
 				return err
 			}
-			at := geom.Vec3{Y: y, Z: e.Sign() * a.Layout.Ends[e].Leg.Inner}
-			w := bare(id("stiffener", e.String(), params.LevelName(level, n)), GroupStiffener, p, standing(e, at, down))
+			at := geom.Vec3{Y: y, Z: e.Sign() * a.Placement.Ends[e].Leg.Inner}
+			w := bare(id("stiffener", e.String(), params.LevelName(level, n)), RoleStiffener, p, standing(e, at, down))
 			w.End, w.Level = e, level
 			a.put(w)
 		}
@@ -179,9 +179,9 @@ func standing(e End, at geom.Vec3, down bool) geom.Frame {
 
 // eachRod calls fn for every rod position, column by column, upwards.
 func (a *Assembly) eachRod(fn func(column, level int, at geom.Vec3, name string) error) error {
-	for c, x := range a.Layout.Columns {
-		for l, y := range a.Layout.Levels {
-			name := id(params.ColumnName(c, len(a.Layout.Columns)), params.LevelName(l, len(a.Layout.Levels)))
+	for c, x := range a.Placement.Columns {
+		for l, y := range a.Placement.Levels {
+			name := id(params.ColumnName(c, len(a.Placement.Columns)), params.LevelName(l, len(a.Placement.Levels)))
 			if err := fn(c, l, geom.Vec3{X: x, Y: y}, name); err != nil {
 				return err
 			}
@@ -197,15 +197,15 @@ func (a *Assembly) placeRods() error {
 		return err
 	}
 	return a.eachRod(func(c, l int, at geom.Vec3, name string) error {
-		at.Z = a.Layout.RodShift - p.SizeMM[0]/2
-		a.put(onRod(id("rod", name), GroupRod, p, geom.At(at), c, l))
+		at.Z = a.Placement.RodShift - p.SizeMM[0]/2
+		a.put(onRod(id("rod", name), RoleRod, p, geom.At(at), c, l))
 		return nil
 	})
 }
 
 // onRod is an instance on a rod.
-func onRod(name string, g Group, p *parts.Part, f geom.Frame, column, level int) Instance {
-	return Instance{ID: name, Group: g, Part: p, Frame: f, Row: -1, Index: -1, Column: column, Level: level}
+func onRod(name string, g Role, p *parts.Part, f geom.Frame, column, level int) Instance {
+	return Instance{ID: name, Role: g, Part: p, Frame: f, Row: -1, Index: -1, Column: column, Level: level}
 }
 
 // placeSleeves places a sleeve on every rod, midway between the plates.
@@ -220,7 +220,7 @@ func (a *Assembly) placeSleeves() error {
 	return a.eachRod(func(c, l int, at geom.Vec3, name string) error {
 		at.Z = -a.SleeveLength() / 2
 		for k, p := range ps {
-			a.put(onRod(id("sleeve", name, pieceName(k, len(ps))), GroupSleeve, p, geom.At(at), c, l))
+			a.put(onRod(id("sleeve", name, pieceName(k, len(ps))), RoleSleeve, p, geom.At(at), c, l))
 		}
 		return nil
 	})
@@ -252,7 +252,7 @@ func (a *Assembly) placeHardware() error {
 // hardwareLayer is one kind of thing on a rod's end.
 type hardwareLayer struct {
 	name  string
-	group Group
+	group Role
 	layer Layer
 	span  Span
 	build func() (*parts.Part, error)
@@ -260,16 +260,16 @@ type hardwareLayer struct {
 
 // hardwareLayers lists what sits on the rods at one end, outward.
 func (a *Assembly) hardwareLayers(e End) []hardwareLayer {
-	s := a.Layout.Ends[e]
-	layers := []hardwareLayer{{"washer", GroupWasher, LayerSeat, s.Washer, a.washerPart}}
+	s := a.Placement.Ends[e]
+	layers := []hardwareLayer{{"washer", RoleWasher, LayerSeat, s.Washer, a.washerPart}}
 	if HasSpring(a.Fixture, e) {
 		layers = append(layers,
-			hardwareLayer{"spring", GroupSpring, LayerSeat, s.Spring, a.springPart},
-			hardwareLayer{"spring-washer", GroupWasher, LayerSpring, s.SpringWasher, a.washerPart})
+			hardwareLayer{"spring", RoleSpring, LayerSeat, s.Spring, a.springPart},
+			hardwareLayer{"spring-washer", RoleWasher, LayerSpring, s.SpringWasher, a.washerPart})
 	}
-	layers = append(layers, hardwareLayer{"nut", GroupNut, LayerSeat, s.Nut, a.nutPart})
+	layers = append(layers, hardwareLayer{"nut", RoleNut, LayerSeat, s.Nut, a.nutPart})
 	if a.Fixture.JamNut != nil {
-		layers = append(layers, hardwareLayer{"jam-nut", GroupJamNut, LayerSeat, s.JamNut, a.jamNutPart})
+		layers = append(layers, hardwareLayer{"jam-nut", RoleJamNut, LayerSeat, s.JamNut, a.jamNutPart})
 	}
 	return layers
 }

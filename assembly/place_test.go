@@ -73,11 +73,11 @@ func TestStiffenerPlaces(t *testing.T) {
 	wantBox(t, named(t, a, "stiffener-back-lower"), -wide, wide, 52+gauge-leg, 52+gauge, -outer-leg, -outer)
 	wantBox(t, named(t, a, "stiffener-front-upper"), -wide, wide, 149-gauge, 149-gauge+leg, outer, outer+leg)
 	wantBox(t, named(t, a, "stiffener-back-upper"), -wide, wide, 149-gauge, 149-gauge+leg, -outer-leg, -outer)
-	if n := len(a.Of(GroupStiffener)); n != 4 {
+	if n := len(a.Of(RoleStiffener)); n != 4 {
 		t.Errorf("%d stiffeners, want 4", n)
 	}
-	for _, w := range a.Of(GroupStiffener) {
-		if w.Part != a.Of(GroupStiffener)[0].Part {
+	for _, w := range a.Of(RoleStiffener) {
+		if w.Part != a.Of(RoleStiffener)[0].Part {
 			t.Errorf("%s is a part of its own although the columns are symmetric", w.ID)
 		}
 	}
@@ -116,8 +116,8 @@ func TestStandingLegIsWhereItSays(t *testing.T) {
 // Two rows with a middle column: mirrored about x = 0.
 func TestTwoRowsPlaces(t *testing.T) {
 	a := built(t, sample.TwoRows())
-	counts := map[Group]int{GroupCell: 16, GroupTerminal: 32, GroupVent: 16, GroupSeparator: 14, GroupLiner: 4,
-		GroupPlate: 2, GroupStiffener: 0, GroupRod: 6, GroupWasher: 12, GroupNut: 12}
+	counts := map[Role]int{RoleCell: 16, RoleTerminal: 32, RoleVent: 16, RoleSeparator: 14, RoleLiner: 4,
+		RolePlate: 2, RoleStiffener: 0, RoleRod: 6, RoleWasher: 12, RoleNut: 12}
 	for g, want := range counts {
 		if got := len(a.Of(g)); got != want {
 			t.Errorf("%d of %s, want %d", got, g, want)
@@ -142,7 +142,7 @@ func TestHandedParts(t *testing.T) {
 	if front.Part == back.Part || front.Part.ID == back.Part.ID {
 		t.Error("plates of unsymmetric columns are one part")
 	}
-	for _, w := range append(a.Of(GroupPlate), a.Of(GroupStiffener)...) {
+	for _, w := range append(a.Of(RolePlate), a.Of(RoleStiffener)...) {
 		holesOnRods(t, a, w)
 	}
 	ids := map[string]*parts.Part{}
@@ -160,7 +160,7 @@ func holesOnRods(t *testing.T, a *Assembly, w *Instance) {
 	for _, c := range w.Part.Flat.Profile.Circles {
 		p := w.FlatPoint(c.C)
 		found := false
-		for _, r := range a.Of(GroupRod) {
+		for _, r := range a.Of(RoleRod) {
 			found = found || math.Hypot(p.X-r.Frame.O.X, p.Y-r.Frame.O.Y) < 1e-6
 		}
 		if !found {
@@ -172,7 +172,7 @@ func holesOnRods(t *testing.T, a *Assembly, w *Instance) {
 func TestHolesOnRods(t *testing.T) {
 	for _, f := range []*params.Fixture{sample.FourCells(), sample.TwoRows()} {
 		a := built(t, f)
-		for _, w := range append(a.Of(GroupPlate), a.Of(GroupStiffener)...) {
+		for _, w := range append(a.Of(RolePlate), a.Of(RoleStiffener)...) {
 			holesOnRods(t, a, w)
 		}
 	}

@@ -14,21 +14,21 @@ import (
 )
 
 // isPrint says whether a group is of small printed parts outside the chain.
-func isPrint(g Group) bool {
-	return g == GroupGuard || g == GroupEndCap || g == GroupRodCap || g == GroupFoot
+func isPrint(g Role) bool {
+	return g == RoleGuard || g == RoleEndCap || g == RoleRodCap || g == RoleFoot
 }
 
 // printMeets: rods pass caps, feet are screwed to plates, all else stays clear.
 func printMeets(u, v *Instance) Meeting {
-	if !isPrint(u.Group) {
+	if !isPrint(u.Role) {
 		u, v = v, u
 	}
 	switch {
-	case u.Group == GroupFoot && v.Group == GroupPlate && u.End == v.End:
+	case u.Role == RoleFoot && v.Role == RolePlate && u.End == v.End:
 		return Bears
-	case u.Group == GroupEndCap && v.Group == GroupRod && u.Column == v.Column:
+	case u.Role == RoleEndCap && v.Role == RoleRod && u.Column == v.Column:
 		return Through
-	case u.Group == GroupRodCap && v.Group == GroupRod && sameRod(u, v):
+	case u.Role == RoleRodCap && v.Role == RoleRod && sameRod(u, v):
 		return Through
 	}
 	return Clear
@@ -129,8 +129,8 @@ func (a *Assembly) besideCell() float64 {
 	f := a.Fixture
 	room := math.Inf(1)
 	half := f.Cell.Width.MM() / 2
-	for _, x := range a.Layout.Columns {
-		for _, row := range a.Layout.RowX {
+	for _, x := range a.Placement.Columns {
+		for _, row := range a.Placement.RowX {
 			room = min(room, math.Abs(x-row)-half-a.aroundRod()/2)
 		}
 	}
@@ -212,7 +212,7 @@ func (a *Assembly) guardPlate(room float64) float64 {
 // pair of rows: one leg beside the end cell, one along the plate outward, so
 // that none is in the clamped chain.
 func (a *Assembly) placeGuards() error {
-	f, l := a.Fixture, a.Layout
+	f, l := a.Fixture, a.Placement
 	s := printed.GuardSpec{Label: parts.Label{ID: "corner-guard", Name: "corner guard", Mark: "G1"}, Printer: a.printer(f.Printer.Material),
 		HeightMM: (f.Cell.Height - f.Cell.HeightTol).MM()}
 	free := f.Pack.CellThickness.MM() - f.Cell.ThicknessTol.MM() - lipMost - 1
@@ -230,7 +230,7 @@ func (a *Assembly) placeGuards() error {
 		for side, x := range []float64{x0, x1} {
 			z := e.Sign() * (l.Ends[e].Liner.Inner - f.Printer.Fit.MM())
 			for k, p := range ps {
-				w := bare(id("corner-guard", e.String(), params.ColumnName(side, 2), pieceName(k, len(ps))), GroupGuard, p, guardFrame(e, side, geom.Vec3{X: x, Z: z}, s.HeightMM))
+				w := bare(id("corner-guard", e.String(), params.ColumnName(side, 2), pieceName(k, len(ps))), RoleGuard, p, guardFrame(e, side, geom.Vec3{X: x, Z: z}, s.HeightMM))
 				w.End = e
 				a.put(w)
 			}
@@ -242,7 +242,7 @@ func (a *Assembly) placeGuards() error {
 // rodRoom is the distance from a guard's inner face to the bore of an end cap or
 // to the rod or sleeve beside it, at the nearer of the outer columns, mm.
 func (a *Assembly) rodRoom() float64 {
-	l := a.Layout
+	l := a.Placement
 	left := l.RowX[0] - a.guardSide() - l.Columns[0]
 	right := l.Columns[len(l.Columns)-1] - l.RowX[len(l.RowX)-1] - a.guardSide()
 	room := min(left, right) - a.aroundRod()/2
@@ -267,7 +267,7 @@ func guardFrame(e End, side int, at geom.Vec3, height float64) geom.Frame {
 // placeEndCaps places a strip on the inside of each plate beside the row, left
 // and right, with the outer rods through it.
 func (a *Assembly) placeEndCaps() error {
-	f, l := a.Fixture, a.Layout
+	f, l := a.Fixture, a.Placement
 	fit := f.Printer.Fit.MM()
 	inner := a.guardSide()
 	if f.Prints.CornerGuards {
@@ -288,7 +288,7 @@ func (a *Assembly) placeEndCaps() error {
 				z -= capThick * out
 			}
 			frame := geom.Frame{O: geom.Vec3{X: x[side], Z: z}, X: geom.Vec3{X: out}, Y: geom.Vec3{Y: 1}, Z: geom.Vec3{Z: out}}
-			w := bare(id("end-cap", e.String(), params.ColumnName(side, 2)), GroupEndCap, p, frame)
+			w := bare(id("end-cap", e.String(), params.ColumnName(side, 2)), RoleEndCap, p, frame)
 			w.End, w.Column = e, column[side]
 			a.put(w)
 		}
@@ -299,7 +299,7 @@ func (a *Assembly) placeEndCaps() error {
 // endCap makes the strip for rods at a distance from its inner edge. The second
 // hand is named only where the columns differ.
 func (a *Assembly) endCap(rod float64, side int) (*parts.Part, error) {
-	f, l := a.Fixture, a.Layout
+	f, l := a.Fixture, a.Placement
 	handed, mark := "", "E1"
 	if !a.symmetric() {
 		handed, mark = params.ColumnName(side, 2), fmt.Sprintf("E%d", side+1)
@@ -327,7 +327,7 @@ const (
 // out with the largest cells. Where that is little the cap has a skirt over the
 // nut.
 func (a *Assembly) placeRodCaps() error {
-	wide, err := NewLayout(a.Fixture, Largest)
+	wide, err := NewPlacement(a.Fixture, Largest)
 	if err != nil {
 		return err
 	}
@@ -338,8 +338,8 @@ func (a *Assembly) placeRodCaps() error {
 			return err
 		}
 		err = a.eachRod(func(c, level int, at geom.Vec3, name string) error {
-			at.Z = e.Sign() * (a.Layout.Ends[e].RodEnd + rodCapEnd - s.DepthMM - s.SkirtMM)
-			w := onRod(id("rod-cap", e.String(), name), GroupRodCap, p, outward(e, at), c, level)
+			at.Z = e.Sign() * (a.Placement.Ends[e].RodEnd + rodCapEnd - s.DepthMM - s.SkirtMM)
+			w := onRod(id("rod-cap", e.String(), name), RoleRodCap, p, outward(e, at), c, level)
 			w.End = e
 			a.put(w)
 			return nil
@@ -352,7 +352,7 @@ func (a *Assembly) placeRodCaps() error {
 }
 
 // rodCap describes the cap of one end, given the layout with the largest cells.
-func (a *Assembly) rodCap(wide *Layout, e End) printed.RodCapSpec {
+func (a *Assembly) rodCap(wide *Placement, e End) printed.RodCapSpec {
 	f := a.Fixture
 	name := "rod-cap"
 	if e == Back {
@@ -390,7 +390,7 @@ func (a *Assembly) placeFeet() error {
 	}
 	for _, e := range []End{Front, Back} {
 		for side, at := range []float64{-x, x} {
-			w := bare(id("foot", e.String(), params.ColumnName(side, 2)), GroupFoot, p, outward(e, geom.Vec3{X: at, Y: floor, Z: e.Sign() * a.Layout.Ends[e].Plate.Outer}))
+			w := bare(id("foot", e.String(), params.ColumnName(side, 2)), RoleFoot, p, outward(e, geom.Vec3{X: at, Y: floor, Z: e.Sign() * a.Placement.Ends[e].Plate.Outer}))
 			w.End = e
 			a.put(w)
 		}

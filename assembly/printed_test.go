@@ -91,14 +91,14 @@ func fits(t *testing.T, a *Assembly, name string, u, w *Instance) int {
 	}
 	if g.Bound {
 		if a.Meeting(u, w) == Bears {
-			t.Errorf("%s, %v: %s and %s do not touch", name, a.Layout.Variant, u.ID, w.ID)
+			t.Errorf("%s, %v: %s and %s do not touch", name, a.Placement.Variant, u.ID, w.ID)
 		}
 		return 0
 	}
 	switch m := a.Meeting(u, w); {
-	case m == Bears && a.Layout.Variant == Nominal && math.Abs(g.MM) > 0.01,
+	case m == Bears && a.Placement.Variant == Nominal && math.Abs(g.MM) > 0.01,
 		(m == Clear || m == Through) && g.MM < 0.02:
-		t.Errorf("%s, %v: %s and %s: %.3f mm (%v)", name, a.Layout.Variant, u.ID, w.ID, g.MM, g.OnA)
+		t.Errorf("%s, %v: %s and %s: %.3f mm (%v)", name, a.Placement.Variant, u.ID, w.ID, g.MM, g.OnA)
 	}
 	return 1
 }
@@ -117,7 +117,7 @@ func TestAidsAreListedOnce(t *testing.T) {
 			t.Logf("%d %s %s: %.1f x %.1f x %.1f", l.Quantity, l.Part.ID, l.Part.Mark, l.Part.SizeMM[0], l.Part.SizeMM[1], l.Part.SizeMM[2])
 		}
 	}
-	rods := len(a.Layout.Columns) * len(a.Layout.Levels)
+	rods := len(a.Placement.Columns) * len(a.Placement.Levels)
 	want := map[parts.Kind]int{parts.KindGuard: 4, parts.KindCap: 4 + 2*rods, parts.KindFoot: 4, parts.KindGauge: 2}
 	for k, n := range want {
 		if got[k] != n {
@@ -166,7 +166,7 @@ func TestNoGoArmMeetsWasher(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	washer := a.first(func(w *Instance) bool { return w.Group == GroupWasher && w.End == Front && w.Layer == LayerSpring })
+	washer := a.first(func(w *Instance) bool { return w.Role == RoleWasher && w.End == Front && w.Layer == LayerSpring })
 	for _, w := range a.Aids {
 		if w.Part.ID != "spring-gauge" {
 			continue

@@ -51,7 +51,7 @@ func (a *Assembly) putTool(t Tool, key string, build func() (geom.Solid, error))
 	if err != nil {
 		return fmt.Errorf("%s: %w", t.Kind, err)
 	}
-	t.Part, t.Group = p, GroupTool
+	t.Part, t.Role = p, RoleTool
 	a.Tools = append(a.Tools, t)
 	return nil
 }
@@ -60,7 +60,7 @@ func (a *Assembly) putTool(t Tool, key string, build func() (geom.Solid, error))
 // and no nearer to the face the washer lies on than the clearance wanted, as
 // the nut keeps the tool off that face.
 func (a *Assembly) ToolStart(e End) float64 {
-	s := a.Layout.Ends[e]
+	s := a.Placement.Ends[e]
 	return max(s.Seat(), s.Leg.Outer+a.Fixture.Clearances.ToolToMetal.MM())
 }
 
@@ -69,8 +69,8 @@ func (a *Assembly) ToolStart(e End) float64 {
 // and taking off.
 func (a *Assembly) placeSockets() error {
 	t := a.Fixture.Tools
-	for _, nut := range a.Of(GroupNut) {
-		s := a.Layout.Ends[nut.End]
+	for _, nut := range a.Of(RoleNut) {
+		s := a.Placement.Ends[nut.End]
 		start, outer := a.ToolStart(nut.End), s.NutOuter()
 		o := nut.Frame.O
 		o.Z = nut.End.Sign() * start
@@ -106,13 +106,13 @@ type approach struct {
 // approaches returns the ways to a rod of a column: rods outside all rows from
 // their free side, and every rod from above and from below.
 func (a *Assembly) approaches(column int) []approach {
-	x := a.Layout.Columns[column]
+	x := a.Placement.Columns[column]
 	var all []approach
-	first, last := a.Layout.RowX[0], a.Layout.RowX[len(a.Layout.RowX)-1]
+	first, last := a.Placement.RowX[0], a.Placement.RowX[len(a.Placement.RowX)-1]
 	switch {
-	case x < first-a.Layout.CellWidth/2:
+	case x < first-a.Placement.CellWidth/2:
 		all = append(all, approach{"from the side", geom.Vec3{X: 1}})
-	case x > last+a.Layout.CellWidth/2:
+	case x > last+a.Placement.CellWidth/2:
 		all = append(all, approach{"from the side", geom.Vec3{X: -1}})
 	}
 	return append(all, approach{"from above", geom.Vec3{Y: -1}}, approach{"from below", geom.Vec3{Y: 1}})
@@ -138,7 +138,7 @@ func (a *Assembly) placePliers() error {
 	tip := r + p.TipOverhang.MM()
 	lo := geom.Vec3{X: tip - p.Reach.MM(), Y: r, Z: -p.JawWidth.MM() / 2}
 	hi := geom.Vec3{X: tip, Y: r + p.JawThickness.MM(), Z: p.JawWidth.MM() / 2}
-	for _, rod := range a.Of(GroupRod) {
+	for _, rod := range a.Of(RoleRod) {
 		for _, way := range a.approaches(rod.Column) {
 			for side, z := range []float64{1, -1} {
 				t := Tool{Instance: *rod, Kind: ToolPliers, On: rod.ID, Approach: way.name}
@@ -168,13 +168,13 @@ func (a *Assembly) placeDrills() error {
 	if r <= 0 || a.Fixture.Stiffener == nil {
 		return nil
 	}
-	for _, angle := range a.Of(GroupStiffener) {
-		for c, x := range a.Layout.Columns {
+	for _, angle := range a.Of(RoleStiffener) {
+		for c, x := range a.Placement.Columns {
 			t := Tool{Instance: *angle, Kind: ToolDrill, On: angle.ID}
 			t.Column = c
-			t.ID = id("tool-drill-on", angle.ID, params.ColumnName(c, len(a.Layout.Columns)))
-			from := a.Layout.Ends[angle.End].Leg.Outer + StandOut(a.Fixture.Rods.Hole.MM())
-			t.Frame = outward(angle.End, geom.Vec3{X: x, Y: a.Layout.Levels[angle.Level], Z: angle.End.Sign() * from})
+			t.ID = id("tool-drill-on", angle.ID, params.ColumnName(c, len(a.Placement.Columns)))
+			from := a.Placement.Ends[angle.End].Leg.Outer + StandOut(a.Fixture.Rods.Hole.MM())
+			t.Frame = outward(angle.End, geom.Vec3{X: x, Y: a.Placement.Levels[angle.Level], Z: angle.End.Sign() * from})
 			if err := a.putTool(t, "chuck", func() (geom.Solid, error) { return geom.Cylinder(r, 0, 4*r) }); err != nil {
 				return err
 			}
@@ -190,7 +190,7 @@ func (a *Assembly) placeVentSpace() error {
 		return nil
 	}
 	x, z := c.VentLength.MM()/2, c.VentWidth.MM()/2
-	for _, vent := range a.Of(GroupVent) {
+	for _, vent := range a.Of(RoleVent) {
 		t := Tool{Instance: *vent, Kind: ToolVent, On: vent.ID}
 		t.ID = id("space-above", vent.ID)
 		err := a.putTool(t, "vent space", func() (geom.Solid, error) {

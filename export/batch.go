@@ -244,7 +244,7 @@ func (b *Batch) before(x, y string) int {
 
 // Into adds all files and the summary to a plan, in order of their names. The
 // plan holds the base fixture's files already.
-func (b *Batch) Into(p *folder.Plan) {
+func (b *Batch) Into(p *folder.Contents) {
 	head, rows := b.Rows()
 	b.mu.Lock()
 	defer b.mu.Unlock()
@@ -262,7 +262,7 @@ func (b *Batch) Into(p *folder.Plan) {
 
 // baseFiles are the files of the base fixture that a variant may have too, by
 // the hash of their content.
-func baseFiles(p *folder.Plan) map[string]string {
+func baseFiles(p *folder.Contents) map[string]string {
 	out := map[string]string{}
 	for _, a := range p.Artifacts {
 		if !strings.Contains(a.Name, "/") {

@@ -85,7 +85,7 @@ func batchFiles(t *testing.T, base *Job, jobs map[string]*Job, order []string) (
 	return files, b
 }
 
-func encoded(t *testing.T, plan folder.Plan) map[string][]byte {
+func encoded(t *testing.T, plan folder.Contents) map[string][]byte {
 	t.Helper()
 	out := map[string][]byte{}
 	for _, a := range plan.Artifacts {

@@ -35,10 +35,10 @@ type Options struct {
 
 // Plan lists every artifact of the job. Files that reach a machine are left out
 // unless o.Cut is set. It fails when an artifact can't be made.
-func Plan(j *job.Job, o Options) (folder.Plan, error) {
+func Plan(j *job.Job, o Options) (folder.Contents, error) {
 	v := views.New(j.Assembly)
 	m := mark.New(o.Version, j.Fixture.InputSHA256, string(j.Verdict()), j.Fixture.Plain)
-	plan := folder.Plan{Ours: ours}
+	plan := folder.Contents{Ours: ours}
 	files := map[string][]string{} // of each part
 	var listed []page.File
 	if o.Cut {
@@ -47,7 +47,7 @@ func Plan(j *job.Job, o Options) (folder.Plan, error) {
 			if o.Elsewhere == nil {
 				plan.Add(name, f.Encode)
 			} else if name, err = o.Elsewhere(f.Part, name, f.Encode); err != nil {
-				return folder.Plan{}, err
+				return folder.Contents{}, err
 			}
 			if f.Part != "" {
 				files[f.Part] = append(files[f.Part], name)
@@ -58,7 +58,7 @@ func Plan(j *job.Job, o Options) (folder.Plan, error) {
 	plan.Add("parts.csv", func(w io.Writer) error { return lists.Parts(w, j) })
 	plan.Add("cuts.csv", func(w io.Writer) error { return lists.Cuts(w, j) })
 	plan.Add("report.json", func(w io.Writer) error { return report.Encode(w, j, o.Version, files) })
-	sheet := sync.OnceValue(func() page.Sheet { return tell.Sheet(j, v, m.Program(), listed) })
+	sheet := sync.OnceValue(func() page.Documents { return tell.Sheet(j, v, m.Program(), listed) })
 	for _, d := range page.Docs {
 		plan.Add(string(d.Doc), func(w io.Writer) error { return page.Encode(w, sheet(), d.Doc) })
 	}

@@ -217,7 +217,7 @@ func TestFeetHaveScrews(t *testing.T) {
 		t.Fatalf("no screws for the feet:\n%s", e.files["parts.csv"])
 	}
 	long, _ := strconv.ParseFloat(found[1], 64)
-	foot := e.job.Assembly.Of(assembly.GroupFoot)[0].Part
+	foot := e.job.Assembly.Of(assembly.RoleFoot)[0].Part
 	speck, err := geom.Box(geom.Vec3{X: -0.02, Y: -0.02, Z: -0.02}, geom.Vec3{X: 0.02, Y: 0.02, Z: 0.02})
 	if err != nil {
 		t.Fatal(err)
@@ -241,7 +241,7 @@ func TestFeetHaveScrews(t *testing.T) {
 		}
 	}
 	for _, name := range exampleNames(t) {
-		if j := made(t, name).job; len(j.Assembly.Of(assembly.GroupFoot)) == 0 && len(j.Assembly.FootFixings()) > 0 {
+		if j := made(t, name).job; len(j.Assembly.Of(assembly.RoleFoot)) == 0 && len(j.Assembly.FootFixings()) > 0 {
 			t.Errorf("%s: screws for feet that are not there", name)
 		}
 	}

@@ -13,7 +13,7 @@ import (
 
 // unseen are the steps that show nothing: what is bought comes in its own bags, and
 // edges are too small to see.
-var unseen = []work.Kind{work.Buy, work.Deburr}
+var unseen = []work.Doing{work.Buy, work.Deburr}
 
 // Every other step of every example has a picture of at most 25 kB, in which what the
 // step puts in its place is drawn as new.

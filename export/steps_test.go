@@ -125,7 +125,7 @@ func TestOrderOfWork(t *testing.T) {
 			}
 		}
 		ends := at("Fit the rod caps")
-		if len(j.Assembly.Of(assembly.GroupRodCap)) == 0 {
+		if len(j.Assembly.Of(assembly.RoleRodCap)) == 0 {
 			ends = at("Cover the rod ends")
 		}
 		if ends < 0 || ends > at("Fit the links") {
@@ -328,7 +328,7 @@ func TestStagesAreSharesOfEachRod(t *testing.T) {
 				}
 			}
 		}
-		if want := len(j.Assembly.Of(assembly.GroupRod)); len(seen) != want || !strings.Contains(force.Figures[3].Label, "in all") {
+		if want := len(j.Assembly.Of(assembly.RoleRod)); len(seen) != want || !strings.Contains(force.Figures[3].Label, "in all") {
 			t.Errorf("%s: %d rods are told turns, there are %d", name, len(seen), want)
 		}
 	}

@@ -168,7 +168,7 @@ func leading(t *testing.T, words string) float64 {
 // Two rows are placed, and every cell has one name in all steps and in the record.
 func TestRowsArePlaced(t *testing.T) {
 	j := made(t, "sixteen-cell-two-rows").job
-	if a, b := j.Assembly.Layout.RowX[0], j.Assembly.Layout.RowX[1]; a >= b {
+	if a, b := j.Assembly.Placement.RowX[0], j.Assembly.Placement.RowX[1]; a >= b {
 		t.Fatalf("row A at %v is not left of row B at %v", a, b)
 	}
 	for place := range j.Fixture.Pack.Cells {

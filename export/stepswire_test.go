@@ -135,7 +135,7 @@ func TestNewLockingNutsAreListed(t *testing.T) {
 		want       int
 	}{{"turn", "prevailing", 4}, {"cross", "prevailing", 0}, {"turn", "plain", 0}} {
 		j := mustWire(t, "fixture: t\ncell: {model: 72x174x201, compression: none}\npack: {cells: 4}\nrods: {level_count: 2}\nnuts: {kind: "+c.nuts+"}\nelectrical: {plan: "+c.plan+"}\n")
-		nut := j.Assembly.Of(assembly.GroupNut)[0].Part
+		nut := j.Assembly.Of(assembly.RoleNut)[0].Part
 		for _, l := range j.Assembly.PartsList() {
 			if l.Part == nut && (l.Loose != c.want || l.Pieces != 8+c.want) {
 				t.Errorf("%s %s: %d nuts, %d of them loose", c.plan, c.nuts, l.Pieces, l.Loose)

@@ -100,7 +100,7 @@ func TestBarsLieOnTheirTerminals(t *testing.T) {
 				t.Errorf("%s: terminal of %s at %.3f, %.3f along the bar; slot at %.3f +- %.3f", layout, k.ID, along, across, sp.RunMM, sp.TravelMM/2)
 			}
 		}
-		if got := len(j.Assembly.Of(assembly.GroupLink)); got != bars {
+		if got := len(j.Assembly.Of(assembly.RoleLink)); got != bars {
 			t.Errorf("%s: %d bars placed, the plan has %d", layout, got, bars)
 		}
 	}

@@ -44,7 +44,7 @@ func TestDerivedPasses(t *testing.T) {
 		if err != nil {
 			t.Fatalf("%v\n%s", err, text)
 		}
-		found, err := judge(newBench(a), list)
+		found, err := judge(newScene(a), list)
 		if err != nil {
 			t.Fatal(err)
 		}

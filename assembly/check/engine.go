@@ -19,10 +19,10 @@ type rule struct {
 	heavy  bool     // measures distances between solids
 	// measure returns the rule's findings, worst place of each kind, without
 	// remedies; none when the rule does not apply to the fixture.
-	measure func(*bench) ([]finding.Finding, error)
+	measure func(*scene) ([]finding.Finding, error)
 	// hint says what to do about a finding at the bench, the file as it is; nil where
 	// only a change of the file helps: what that would be is proved, not guessed.
-	hint func(*bench, finding.Finding) string
+	hint func(*scene, finding.Finding) string
 }
 
 // Rule is what a rule says of itself.
@@ -43,23 +43,23 @@ func Rules() []Rule {
 
 // Judge runs every rule on a placed fixture, in a fixed order. It fails only when
 // a variant of the cells' size cannot be built.
-func Judge(a *assembly.Assembly) ([]finding.Finding, error) { return judge(newBench(a), rules()) }
+func Judge(a *assembly.Assembly) ([]finding.Finding, error) { return judge(newScene(a), rules()) }
 
 // JudgeLight is Judge for the rules that take little time: for telling bad fixtures
 // from good ones by the thousand.
 func JudgeLight(a *assembly.Assembly) ([]finding.Finding, error) {
-	return judge(newBench(a), slices.DeleteFunc(rules(), func(r rule) bool { return r.heavy }))
+	return judge(newScene(a), slices.DeleteFunc(rules(), func(r rule) bool { return r.heavy }))
 }
 
 // JudgeRule is Judge for the rule of one finding; of its kinds the finding's own is
 // among them.
 func JudgeRule(a *assembly.Assembly, f finding.Finding) ([]finding.Finding, error) {
-	b := newBench(a)
+	b := newScene(a)
 	b.only = f.Of
 	return judge(b, slices.DeleteFunc(rules(), func(r rule) bool { return r.id != f.ID }))
 }
 
-func judge(b *bench, list []rule) ([]finding.Finding, error) {
+func judge(b *scene, list []rule) ([]finding.Finding, error) {
 	var all []finding.Finding
 	for _, r := range list {
 		found, err := r.eval(b)
@@ -72,7 +72,7 @@ func judge(b *bench, list []rule) ([]finding.Finding, error) {
 }
 
 // eval measures the rule and fills in what is the same for all its findings.
-func (r rule) eval(b *bench) ([]finding.Finding, error) {
+func (r rule) eval(b *scene) ([]finding.Finding, error) {
 	found, err := r.measure(b)
 	if err == nil {
 		err = b.err
@@ -94,24 +94,24 @@ func (r rule) eval(b *bench) ([]finding.Finding, error) {
 	return found, err
 }
 
-// bench is what the rules measure on: the placed fixture with the extreme cell
+// scene is what the rules measure on: the placed fixture with the extreme cell
 // sizes, and the distances already computed.
-type bench struct {
+type scene struct {
 	fixture  *params.Fixture
-	layout   *assembly.Layout
+	layout   *assembly.Placement
 	nominal  *assembly.Assembly
 	variants map[assembly.Variant]*assembly.Assembly
 	dist     map[pair]geom.Gap
 	met      map[*assembly.Assembly]*meetings
 	boxes    map[*assembly.Instance]geom.Box3
-	plan     *nest.Plan // see cutting
-	only     string     // kind of finding that is asked for, when not all are
-	err      error      // the first distance that could not be computed
+	plan     *nest.Nesting // see cutting
+	only     string        // kind of finding that is asked for, when not all are
+	err      error         // the first distance that could not be computed
 }
 
-func newBench(a *assembly.Assembly) *bench {
-	return &bench{
-		fixture: a.Fixture, layout: a.Layout, nominal: a,
+func newScene(a *assembly.Assembly) *scene {
+	return &scene{
+		fixture: a.Fixture, layout: a.Placement, nominal: a,
 		variants: map[assembly.Variant]*assembly.Assembly{assembly.Nominal: a},
 		dist:     map[pair]geom.Gap{},
 		met:      map[*assembly.Assembly]*meetings{},
@@ -120,7 +120,7 @@ func newBench(a *assembly.Assembly) *bench {
 }
 
 // variant returns the fixture placed with cells of another size.
-func (b *bench) variant(v assembly.Variant) (*assembly.Assembly, error) {
+func (b *scene) variant(v assembly.Variant) (*assembly.Assembly, error) {
 	if a, ok := b.variants[v]; ok {
 		return a, nil
 	}

@@ -17,7 +17,7 @@ func TestVariantFails(t *testing.T) {
 	}
 	f.Cell.WidthTol = -1e9 // the widest cells have no width
 	for _, id := range []string{"parts-apart", "metal-to-cell", "sleeve-to-cell", "sleeve-free", "row-fits", "thread-protrusion"} {
-		if found, err := ruleByID(t, id).eval(newBench(a)); err == nil {
+		if found, err := ruleByID(t, id).eval(newScene(a)); err == nil {
 			t.Errorf("%s: no error, %v", id, found)
 		}
 	}
@@ -32,7 +32,7 @@ func TestVariantIsKept(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	b := newBench(a)
+	b := newScene(a)
 	first, err := b.variant(assembly.Largest)
 	again, err2 := b.variant(assembly.Largest)
 	nominal, err3 := b.variant(assembly.Nominal)
@@ -51,7 +51,7 @@ func TestDistanceFails(t *testing.T) {
 		for i := range a.Instances {
 			a.Instances[i].Frame.X.X = math.NaN()
 		}
-		if found, err := ruleByID(t, id).eval(newBench(a)); err == nil {
+		if found, err := ruleByID(t, id).eval(newScene(a)); err == nil {
 			t.Errorf("%s: no error, %v", id, found)
 		}
 	}

@@ -55,7 +55,7 @@ func TestSlotLigament(t *testing.T) {
 		t.Fatal(err)
 	}
 	var tl tally
-	newBench(a).ligaments(&tl, &p)
+	newScene(a).ligaments(&tl, &p)
 	f := tl.finding("", "mm")
 	if len(f) != 1 || math.Abs(f[0].Have-3) > 1e-9 || f[0].Verdict != finding.Fail {
 		t.Errorf("slot ligament: %+v, want 3 mm and fail", f)

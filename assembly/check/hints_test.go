@@ -53,7 +53,7 @@ func checkHint(t *testing.T, id, of, want string, found []finding.Finding) {
 
 // The socket at a terminal is sleeved where it goes there at all.
 func TestTerminalDriverHint(t *testing.T) {
-	b := newBench(linked(t, 20, inMM))
+	b := newScene(linked(t, 20, inMM))
 	for have, want := range map[float64]string{
 		0.009: "", -0.35: "",
 		0.01:  "sleeve the socket down to its rim, and cap the neighbours: 0.01 mm are left",
@@ -67,11 +67,11 @@ func TestTerminalDriverHint(t *testing.T) {
 
 // Lengths of hints are in the user's own steps, up or down; a step is kept.
 func TestHintLengths(t *testing.T) {
-	style := func(s params.Style) *bench { return &bench{fixture: &params.Fixture{Style: s}} }
+	style := func(s params.Style) *scene { return &scene{fixture: &params.Fixture{Style: s}} }
 	tenths, whole, fine := style(params.Style{Unit: unit.Millimetre, Decimals: 1}), style(params.Style{Unit: unit.Millimetre}), style(params.Style{Unit: unit.Millimetre, Decimals: 9})
 	inches, bare := style(params.Style{Unit: unit.Inch, Denominator: 16, Decimals: 2}), style(params.Style{Unit: unit.Inch, Decimals: 1})
 	for i, c := range []struct {
-		b            *bench
+		b            *scene
 		mm           float64
 		up, as, step string
 	}{

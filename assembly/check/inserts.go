@@ -9,7 +9,7 @@ type namedInsert struct {
 }
 
 // inserts lists the sheets fitted.
-func (b *bench) inserts() []namedInsert {
+func (b *scene) inserts() []namedInsert {
 	var all []namedInsert
 	if b.fixture.Separator != nil {
 		all = append(all, namedInsert{"separators", b.fixture.Separator})

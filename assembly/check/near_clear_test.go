@@ -224,7 +224,7 @@ func TestWays(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	ways := newBench(a).ways()
+	ways := newScene(a).ways()
 	seen := map[string]int{}
 	for _, w := range ways {
 		seen[w.rod+" "+w.approach]++
@@ -273,10 +273,10 @@ func TestToolDistances(t *testing.T) {
 	if n := gripNeed(f, toCell); n != 3 {
 		t.Errorf("jaws want %g mm to the cells, the room round them is 3", n)
 	}
-	for g, want := range map[assembly.Group]target{
-		assembly.GroupCell: toCell, assembly.GroupSeparator: toCell, assembly.GroupLiner: toCell,
-		assembly.GroupTerminal: toTerminal, assembly.GroupVent: toTerminal, assembly.GroupLink: toTerminal,
-		assembly.GroupPlate: toMetal, assembly.GroupRod: toMetal, assembly.GroupGuard: toMetal,
+	for g, want := range map[assembly.Role]target{
+		assembly.RoleCell: toCell, assembly.RoleSeparator: toCell, assembly.RoleLiner: toCell,
+		assembly.RoleTerminal: toTerminal, assembly.RoleVent: toTerminal, assembly.RoleLink: toTerminal,
+		assembly.RolePlate: toMetal, assembly.RoleRod: toMetal, assembly.RoleGuard: toMetal,
 	} {
 		if classOf(g) != want {
 			t.Errorf("%s is of class %d", g, classOf(g))
@@ -288,33 +288,33 @@ func TestToolDistances(t *testing.T) {
 // hardware of another rod or end is in its way.
 func TestMates(t *testing.T) {
 	tool := &assembly.Tool{Instance: assembly.Instance{Column: 1, Level: 0, End: assembly.Front}}
-	at := func(g assembly.Group, column, level int, e assembly.End) *assembly.Instance {
-		return &assembly.Instance{Group: g, Column: column, Level: level, End: e}
+	at := func(g assembly.Role, column, level int, e assembly.End) *assembly.Instance {
+		return &assembly.Instance{Role: g, Column: column, Level: level, End: e}
 	}
 	for i, c := range []struct {
 		w    *assembly.Instance
 		want bool
 	}{
-		{at(assembly.GroupNut, 1, 0, assembly.Front), true},
-		{at(assembly.GroupNut, 1, 0, assembly.Back), false},
-		{at(assembly.GroupNut, 0, 0, assembly.Front), false},
-		{at(assembly.GroupNut, 1, 1, assembly.Front), false},
-		{at(assembly.GroupRod, 1, 0, assembly.Back), true},
-		{at(assembly.GroupRod, 0, 0, assembly.Front), false},
-		{at(assembly.GroupSleeve, 1, 0, assembly.Front), false},
-		{at(assembly.GroupPlate, -1, -1, assembly.Front), false},
+		{at(assembly.RoleNut, 1, 0, assembly.Front), true},
+		{at(assembly.RoleNut, 1, 0, assembly.Back), false},
+		{at(assembly.RoleNut, 0, 0, assembly.Front), false},
+		{at(assembly.RoleNut, 1, 1, assembly.Front), false},
+		{at(assembly.RoleRod, 1, 0, assembly.Back), true},
+		{at(assembly.RoleRod, 0, 0, assembly.Front), false},
+		{at(assembly.RoleSleeve, 1, 0, assembly.Front), false},
+		{at(assembly.RolePlate, -1, -1, assembly.Front), false},
 	} {
 		if mates(tool, c.w) != c.want {
 			t.Errorf("case %d: %t", i, !c.want)
 		}
 	}
 	loose := &assembly.Tool{Instance: assembly.Instance{Column: -1, Level: -1}}
-	if mates(loose, at(assembly.GroupPlate, -1, -1, assembly.Front)) {
+	if mates(loose, at(assembly.RolePlate, -1, -1, assembly.Front)) {
 		t.Error("what sits on no rod is no mate")
 	}
-	u, v := at(assembly.GroupRod, 0, 1, assembly.Front), at(assembly.GroupSleeve, 0, 1, assembly.Back)
-	if !sameRod(u, v) || sameRod(u, at(assembly.GroupRod, 0, 0, assembly.Front)) || sameRod(u, at(assembly.GroupRod, 1, 1, assembly.Front)) ||
-		sameRod(at(assembly.GroupPlate, -1, 0, assembly.Front), at(assembly.GroupPlate, -1, 0, assembly.Front)) {
+	u, v := at(assembly.RoleRod, 0, 1, assembly.Front), at(assembly.RoleSleeve, 0, 1, assembly.Back)
+	if !sameRod(u, v) || sameRod(u, at(assembly.RoleRod, 0, 0, assembly.Front)) || sameRod(u, at(assembly.RoleRod, 1, 1, assembly.Front)) ||
+		sameRod(at(assembly.RolePlate, -1, 0, assembly.Front), at(assembly.RolePlate, -1, 0, assembly.Front)) {
 		t.Error("sameRod")
 	}
 }

@@ -112,7 +112,7 @@ func TestInnerRadiusOfPlates(t *testing.T) {
 	if got.Verdict != finding.Fail || got.At == nil {
 		t.Fatalf("%+v", got)
 	}
-	if box := newBench(a).box(a.PlateAt(assembly.Front)).Union(newBench(a).box(a.PlateAt(assembly.Back))); got.At.Z < box.Min.Z-1 || got.At.Z > box.Max.Z+1 || math.Abs(got.At.Z) < 100 {
+	if box := newScene(a).box(a.PlateAt(assembly.Front)).Union(newScene(a).box(a.PlateAt(assembly.Back))); got.At.Z < box.Min.Z-1 || got.At.Z > box.Max.Z+1 || math.Abs(got.At.Z) < 100 {
 		t.Errorf("the corner is said to be at %v, off the plates", *got.At)
 	}
 }
@@ -217,7 +217,7 @@ func TestWallsNear(t *testing.T) {
 }
 
 // printedBench is a bench on sleeved rods whose prints measure as given.
-func printedBench(t *testing.T, p parts.Print, change func(*params.Fixture)) *bench {
+func printedBench(t *testing.T, p parts.Print, change func(*params.Fixture)) *scene {
 	t.Helper()
 	f := sleeved()
 	change(f)
@@ -225,7 +225,7 @@ func printedBench(t *testing.T, p parts.Print, change func(*params.Fixture)) *be
 	if err != nil {
 		t.Fatal(err)
 	}
-	b := newBench(a)
+	b := newScene(a)
 	for _, part := range prints(a) {
 		q := p
 		part.Print = &q
@@ -306,7 +306,7 @@ func TestAidsNear(t *testing.T) {
 			want = near{want: finding.Fail, have: by}
 		}
 		checkFound(t, "aid-fits", i, want, judged(t, "aid-fits", a))
-		a.EndCell(assembly.Front, 0).Group = assembly.GroupJamNut // goes on when the aid is put away
+		a.EndCell(assembly.Front, 0).Role = assembly.RoleJamNut // goes on when the aid is put away
 		if found := judged(t, "aid-fits", a); len(found) != 0 {
 			t.Errorf("jam nut: %+v", found)
 		}
@@ -327,7 +327,7 @@ func TestSlotLigamentNear(t *testing.T) {
 			t.Fatal(err)
 		}
 		var tl tally
-		newBench(a).ligaments(&tl, &p)
+		newScene(a).ligaments(&tl, &p)
 		found := tl.finding("", "mm")
 		checkFound(t, "hole-ligament", i, c, found)
 		if found[0].At != nil || found[0].Between[0] != "test hole 1" && found[0].Between[0] != "test H1" || found[0].Between[1] != "test slot 1" {

@@ -167,7 +167,7 @@ func (r *reference) add(t *testing.T, f *params.Fixture, nominal *assembly.Assem
 	}
 	r.got, r.what = append(r.got, got), append(r.what, fmt.Sprintf("inset %.2f, bottom %.2f, hole %.2f", f.Plate.Feet.Inset, f.Plate.Bottom, f.Plate.Feet.HoleDia))
 	hole := f.Plate.Feet.HoleDia.MM()
-	inner, thick := a.Layout.Ends[assembly.Front].Plate.Inner, f.Plate.Thickness.MM()
+	inner, thick := a.Placement.Ends[assembly.Front].Plate.Inner, f.Plate.Thickness.MM()
 	side, y, deep := (f.Plate.Width/2 - f.Plate.Feet.Inset).MM(), (f.Plate.Bottom + f.Plate.Feet.Inset).MM(), hole*1.25
 	for _, x := range []float64{-side, side} {
 		for _, z := range [][2]float64{{inner - deep, inner}, {inner + thick, inner + thick + deep + 80}} {
@@ -176,11 +176,11 @@ func (r *reference) add(t *testing.T, f *params.Fixture, nominal *assembly.Assem
 			for i := range a.Instances {
 				w := &a.Instances[i]
 				box, reach := w.Body().Bounds(), 1.5*hole+4
-				if w.Group == assembly.GroupPlate || box.Max.Z < z[0] || box.Min.Z > z[1] || box.Max.X < x-reach || box.Min.X > x+reach || box.Max.Y < y-reach || box.Min.Y > y+reach {
+				if w.Role == assembly.RolePlate || box.Max.Z < z[0] || box.Min.Z > z[1] || box.Max.X < x-reach || box.Min.X > x+reach || box.Max.Y < y-reach || box.Min.Y > y+reach {
 					continue
 				}
 				p := screwPair{len(r.got) - 1, "opening-free", 0}
-				if w.Group == assembly.GroupCell {
+				if w.Role == assembly.RoleCell {
 					p.id, p.need = "screw-to-cell", 3
 				}
 				r.job.Meshes = append(r.job.Meshes, meshOf(t, w))

@@ -139,7 +139,7 @@ func TestToFreeEdge(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p := newBench(a).ofKind(parts.KindStiffener)[0]
+	p := newScene(a).ofKind(parts.KindStiffener)[0]
 	box := p.Flat.Profile.Bounds()
 	for _, c := range [][2]geom.Vec2{
 		{{X: 3, Y: 20}, {X: box.Min.X + 3, Y: box.Min.Y + 20}}, {{X: 3, Y: 20}, {X: box.Max.X - 3, Y: box.Min.Y + 20}},

@@ -41,7 +41,7 @@ func checkNear(t *testing.T, id string, cases []near) {
 // judged is what one rule says of a placed fixture.
 func judged(t *testing.T, id string, a *assembly.Assembly) []finding.Finding {
 	t.Helper()
-	found, err := ruleByID(t, id).eval(newBench(a))
+	found, err := ruleByID(t, id).eval(newScene(a))
 	if err != nil {
 		t.Fatalf("%s: %v", id, err)
 	}

@@ -18,7 +18,7 @@ func roundStep(s params.Style) float64 {
 
 // length writes a length in the user's unit; in inches as a fraction when it is
 // one, else in millimetres, so that no digit is lost.
-func (b *bench) length(mm float64) string {
+func (b *scene) length(mm float64) string {
 	s := b.fixture.Style
 	u := s.Lengths()
 	u.Decimals = max(u.Decimals, 2)
@@ -33,7 +33,7 @@ func (b *bench) length(mm float64) string {
 const nudge = 1e-9
 
 // up writes a length rounded up to the user's step.
-func (b *bench) up(mm float64) string {
+func (b *scene) up(mm float64) string {
 	step := roundStep(b.fixture.Style)
 	return b.length(math.Ceil(mm/step-nudge) * step)
 }

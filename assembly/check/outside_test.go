@@ -90,7 +90,7 @@ func compareGaps(t *testing.T, dir, name string, f *params.Fixture) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	b := newBench(a)
+	b := newScene(a)
 	all := a.Instances
 	for _, tool := range a.Tools {
 		all = append(all, tool.Instance)

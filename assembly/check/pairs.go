@@ -15,7 +15,7 @@ type pair struct{ a, b *assembly.Instance }
 // between returns the gap between two instances, computed once and kept. A gap
 // beyond within, mm, may come back as a lower bound. The first error of any
 // distance is kept in b.err and ends the run.
-func (b *bench) between(u, v *assembly.Instance, within float64) geom.Gap {
+func (b *scene) between(u, v *assembly.Instance, within float64) geom.Gap {
 	k := pair{u, v}
 	if g, ok := b.dist[k]; ok && (!g.Bound || g.MM >= within) {
 		return g
@@ -29,7 +29,7 @@ func (b *bench) between(u, v *assembly.Instance, within float64) geom.Gap {
 }
 
 // box returns the box of an instance at its place, computed once.
-func (b *bench) box(w *assembly.Instance) geom.Box3 {
+func (b *scene) box(w *assembly.Instance) geom.Box3 {
 	if box, ok := b.boxes[w]; ok {
 		return box
 	}
@@ -60,7 +60,7 @@ type candidates struct {
 }
 
 // add takes in that two instances must be need apart, mm.
-func (cs *candidates) add(b *bench, u, v *assembly.Instance, need float64) {
+func (cs *candidates) add(b *scene, u, v *assembly.Instance, need float64) {
 	c := candidate{u, v, need, b.box(u).Dist(b.box(v))}
 	if !(c.spare() > exactBeyond) { // what is no number is measured, and told
 		cs.near = append(cs.near, c)
@@ -72,7 +72,7 @@ func (cs *candidates) add(b *bench, u, v *assembly.Instance, need float64) {
 // closest measures pairs, nearest boxes first, and tallies each: all pairs that
 // could be short of their need, and the one that comes nearest to it, are
 // measured exactly; the rest are known to be further off and are counted.
-func (b *bench) closest(t *tally, cs candidates, judge func(c candidate, g geom.Gap) finding.Finding) {
+func (b *scene) closest(t *tally, cs candidates, judge func(c candidate, g geom.Gap) finding.Finding) {
 	slices.SortStableFunc(cs.near, func(c, d candidate) int { return cmp.Compare(c.spare(), d.spare()) })
 	spare := float64(exactBeyond)
 	t.count += cs.far
@@ -100,7 +100,7 @@ func (b *bench) closest(t *tally, cs candidates, judge func(c candidate, g geom.
 
 // farOff is the place of a pair that is known only to be further off than its
 // need and exactBeyond.
-func (b *bench) farOff(c candidate, judge func(c candidate, g geom.Gap) finding.Finding) finding.Finding {
+func (b *scene) farOff(c candidate, judge func(c candidate, g geom.Gap) finding.Finding) finding.Finding {
 	g := geom.Gap{MM: max(c.lower, c.need+exactBeyond), OnA: b.box(c.u).Center(), OnB: b.box(c.v).Center(), Bound: true}
 	p := judge(c, g)
 	p.Bound = true
@@ -109,7 +109,7 @@ func (b *bench) farOff(c candidate, judge func(c candidate, g geom.Gap) finding.
 
 // nearest measures how near the instances of two lists come to each other: each
 // pair must be need apart.
-func (b *bench) nearest(t *tally, us, vs []*assembly.Instance, need float64) {
+func (b *scene) nearest(t *tally, us, vs []*assembly.Instance, need float64) {
 	var cs candidates
 	for _, u := range us {
 		for _, v := range vs {

@@ -13,7 +13,7 @@ import (
 var printsGone = regexp.MustCompile(`(?m)^(prints|printer|clamp):.*\n(?:[ \t].*\n|\n)*`)
 
 // printBench is a bench on an example with printed parts of a material.
-func printBench(t *testing.T, material, hot string) *bench {
+func printBench(t *testing.T, material, hot string) *scene {
 	t.Helper()
 	text, err := os.ReadFile("../../examples/eight-cell-plywood.yaml")
 	if err != nil {
@@ -29,7 +29,7 @@ func printBench(t *testing.T, material, hot string) *bench {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return newBench(a)
+	return newScene(a)
 }
 
 func ruleByID(t *testing.T, id string) rule {

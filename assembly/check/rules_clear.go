@@ -6,21 +6,21 @@ import (
 )
 
 // bareRods says whether the rods are bare metal beside the cells.
-func bareRods(b *bench) bool { return !b.fixture.Sleeve.Insulates() }
+func bareRods(b *scene) bool { return !b.fixture.Sleeve.Insulates() }
 
 // measureMetalCell compares bare metal with the cells' cases, cells at their
 // largest. Metal with an insulator round it (a rod in its sleeve) or in front
 // of it (a plate behind its liner) is judged elsewhere.
-func measureMetalCell(b *bench) ([]finding.Finding, error) {
+func measureMetalCell(b *scene) ([]finding.Finding, error) {
 	wide, err := b.variant(assembly.Largest)
 	if err != nil {
 		return nil, err
 	}
 	need := b.fixture.Clearances.MetalToCell.MM()
-	cells := wide.Of(assembly.GroupCell)
+	cells := wide.Of(assembly.RoleCell)
 	var rods, other tally
 	if bareRods(b) {
-		b.nearest(&rods, wide.Of(assembly.GroupRod), cells, need)
+		b.nearest(&rods, wide.Of(assembly.RoleRod), cells, need)
 	}
 	for _, g := range hardware {
 		b.nearest(&other, conducting(wide.Of(g)), cells, need)
@@ -30,8 +30,8 @@ func measureMetalCell(b *bench) ([]finding.Finding, error) {
 
 // hardware is what sits outside the plates, and what keeps metal off the cells
 // unless it is itself made of what conducts.
-var hardware = []assembly.Group{assembly.GroupStiffener, assembly.GroupWasher, assembly.GroupSpring, assembly.GroupNut, assembly.GroupJamNut,
-	assembly.GroupSleeve, assembly.GroupGuard, assembly.GroupEndCap, assembly.GroupRodCap, assembly.GroupFoot}
+var hardware = []assembly.Role{assembly.RoleStiffener, assembly.RoleWasher, assembly.RoleSpring, assembly.RoleNut, assembly.RoleJamNut,
+	assembly.RoleSleeve, assembly.RoleGuard, assembly.RoleEndCap, assembly.RoleRodCap, assembly.RoleFoot}
 
 func conducting(ws []*assembly.Instance) []*assembly.Instance {
 	var all []*assembly.Instance
@@ -44,26 +44,26 @@ func conducting(ws []*assembly.Instance) []*assembly.Instance {
 }
 
 // measureSleeveCell asks that sleeves stay clear of the cells.
-func measureSleeveCell(b *bench) ([]finding.Finding, error) {
+func measureSleeveCell(b *scene) ([]finding.Finding, error) {
 	wide, err := b.variant(assembly.Largest)
 	if err != nil || b.fixture.Sleeve == nil {
 		return nil, err
 	}
 	var t tally
-	b.nearest(&t, wide.Of(assembly.GroupSleeve), wide.Of(assembly.GroupCell), apartLeast)
+	b.nearest(&t, wide.Of(assembly.RoleSleeve), wide.Of(assembly.RoleCell), apartLeast)
 	return t.finding("sleeve", "mm"), nil
 }
 
 // measureSleeveFree asks that sleeves never carry load: with the thinnest cells
 // there is still a gap at both ends.
-func measureSleeveFree(b *bench) ([]finding.Finding, error) {
+func measureSleeveFree(b *scene) ([]finding.Finding, error) {
 	thin, err := b.variant(assembly.Smallest)
 	if err != nil {
 		return nil, err
 	}
 	var t tally
-	for _, s := range thin.Of(assembly.GroupSleeve) {
-		room := 2*thin.Layout.Ends[assembly.Front].Plate.Inner - thin.SleeveLength()
+	for _, s := range thin.Of(assembly.RoleSleeve) {
+		room := 2*thin.Placement.Ends[assembly.Front].Plate.Inner - thin.SleeveLength()
 		p := atLeast(room, apartLeast, b.fixture.Tolerances.CutLength.MM())
 		p.Between, p.At = []string{s.ID, thin.PlateAt(assembly.Front).ID, thin.PlateAt(assembly.Back).ID}, spot(s.Frame.O)
 		t.add(p)
@@ -72,16 +72,16 @@ func measureSleeveFree(b *bench) ([]finding.Finding, error) {
 }
 
 // metal is every group of metal parts that could touch a terminal.
-var metal = append([]assembly.Group{assembly.GroupPlate, assembly.GroupRod}, hardware...)
+var metal = append([]assembly.Role{assembly.RolePlate, assembly.RoleRod}, hardware...)
 
 // measureMetalTerminal compares metal parts with terminals.
-func measureMetalTerminal(b *bench) ([]finding.Finding, error) {
+func measureMetalTerminal(b *scene) ([]finding.Finding, error) {
 	need := b.fixture.Clearances.MetalToTerminal.MM()
 	var all []finding.Finding
-	for _, target := range []assembly.Group{assembly.GroupTerminal, assembly.GroupVent} {
+	for _, target := range []assembly.Role{assembly.RoleTerminal, assembly.RoleVent} {
 		var t tally
 		for _, g := range metal {
-			if g == assembly.GroupRod && !bareRods(b) {
+			if g == assembly.RoleRod && !bareRods(b) {
 				continue
 			}
 			b.nearest(&t, conducting(b.nominal.Of(g)), b.nominal.Of(target), need)
@@ -93,7 +93,7 @@ func measureMetalTerminal(b *bench) ([]finding.Finding, error) {
 
 // measureVentFree asks that nothing stands in the space above a vent. The value
 // is the height that is free.
-func measureVentFree(b *bench) ([]finding.Finding, error) {
+func measureVentFree(b *scene) ([]finding.Finding, error) {
 	want := b.fixture.Clearances.VentFree.MM()
 	var t tally
 	for i := range b.nominal.Tools {
@@ -103,7 +103,7 @@ func measureVentFree(b *bench) ([]finding.Finding, error) {
 		}
 		for j := range b.nominal.Instances {
 			w := &b.nominal.Instances[j]
-			if w.ID == space.On || w.Group == assembly.GroupCell && w.Row == space.Row && w.Index == space.Index {
+			if w.ID == space.On || w.Role == assembly.RoleCell && w.Row == space.Row && w.Index == space.Index {
 				continue
 			}
 			if t.count > 0 && b.box(&space.Instance).Dist(b.box(w)) > apartLeast {
@@ -118,7 +118,7 @@ func measureVentFree(b *bench) ([]finding.Finding, error) {
 
 // ventPlace measures the free height under one instance: the whole height when
 // it is not in the space, else up to its lowest point.
-func ventPlace(b *bench, space *assembly.Tool, w *assembly.Instance, want float64) finding.Finding {
+func ventPlace(b *scene, space *assembly.Tool, w *assembly.Instance, want float64) finding.Finding {
 	free := want
 	g := b.between(&space.Instance, w, apartLeast)
 	if g.MM < -Slack {

@@ -38,7 +38,7 @@ func swellRect(f *params.Fixture, x float64) rect {
 	return rect{x - w, x + w, mid - h, mid + h}
 }
 
-func faceRect(l *assembly.Layout, x float64) rect {
+func faceRect(l *assembly.Placement, x float64) rect {
 	return rect{x - l.CellWidth/2, x + l.CellWidth/2, 0, l.CellHeight}
 }
 
@@ -48,7 +48,7 @@ func insertRect(i *params.Insert, x float64) rect {
 }
 
 // measureCover compares each plate with the zones that it must press.
-func measureCover(b *bench) ([]finding.Finding, error) {
+func measureCover(b *scene) ([]finding.Finding, error) {
 	f := b.fixture
 	plate := plateRect(f)
 	var t tally
@@ -64,21 +64,21 @@ func measureCover(b *bench) ([]finding.Finding, error) {
 	return t.finding("", "mm"), nil
 }
 
-func faceMiddle(b *bench, e assembly.End, r rect) geom.Vec3 {
+func faceMiddle(b *scene, e assembly.End, r rect) geom.Vec3 {
 	x, y := r.middle()
 	return geom.Vec3{X: x, Y: y, Z: e.Sign() * b.layout.Stack / 2}
 }
 
 // measureRowFits compares the width of the row or rows with the plate's.
-func measureRowFits(b *bench) ([]finding.Finding, error) {
+func measureRowFits(b *scene) ([]finding.Finding, error) {
 	wide, err := b.variant(assembly.Largest)
 	if err != nil {
 		return nil, err
 	}
 	plate := plateRect(b.fixture)
 	var t tally
-	for row, x := range wide.Layout.RowX {
-		face := faceRect(wide.Layout, x)
+	for row, x := range wide.Placement.RowX {
+		face := faceRect(wide.Placement, x)
 		for _, e := range []assembly.End{assembly.Front, assembly.Back} {
 			p := atLeast(min(face.x0-plate.x0, plate.x1-face.x1), math.Inf(-1), 0)
 			p.Between, p.At = []string{b.nominal.PlateAt(e).ID, b.nominal.EndCell(e, row).ID}, spot(faceMiddle(b, e, face))
@@ -90,7 +90,7 @@ func measureRowFits(b *bench) ([]finding.Finding, error) {
 
 // measureInsulated asks for something that insulates between a metal plate and
 // the cells, as large as the metal that faces them.
-func measureInsulated(b *bench) ([]finding.Finding, error) {
+func measureInsulated(b *scene) ([]finding.Finding, error) {
 	if !b.fixture.Plate.Material.Conducts {
 		return nil, nil
 	}
@@ -108,7 +108,7 @@ func measureInsulated(b *bench) ([]finding.Finding, error) {
 
 // insulation measures what the liner keeps between the plate and one row, then how
 // far it reaches past the metal facing the row. Wrapped cells have their own.
-func insulation(f *params.Fixture, l *assembly.Layout, x float64) finding.Finding {
+func insulation(f *params.Fixture, l *assembly.Placement, x float64) finding.Finding {
 	p := insulates(f.Insulation(f.Liner, 1))
 	if p.Verdict == finding.Pass {
 		facing := faceRect(l, x).common(plateRect(f))
@@ -132,13 +132,13 @@ func insulates(sheet unit.Length) finding.Finding {
 
 // measureCellsInsulated compares the insulation between neighbouring bare cases
 // with the least wanted. Wrapped cells bring their own.
-func measureCellsInsulated(b *bench) ([]finding.Finding, error) {
+func measureCellsInsulated(b *scene) ([]finding.Finding, error) {
 	f := b.fixture
 	if !f.Cell.CaseLive || f.Pack.PerRow < 2 {
 		return nil, nil
 	}
 	var t tally
-	cells := b.nominal.Of(assembly.GroupCell)
+	cells := b.nominal.Of(assembly.RoleCell)
 	for i := 1; i < len(cells); i++ {
 		if cells[i].Row != cells[i-1].Row {
 			continue
@@ -151,11 +151,11 @@ func measureCellsInsulated(b *bench) ([]finding.Finding, error) {
 }
 
 // measureInserts asks whether separators and liners press the whole swell zone.
-func measureInserts(b *bench) ([]finding.Finding, error) {
+func measureInserts(b *scene) ([]finding.Finding, error) {
 	var t tally
 	for _, w := range b.nominal.Inserts() {
 		spec := b.fixture.Separator
-		if w.Group == assembly.GroupLiner {
+		if w.Role == assembly.RoleLiner {
 			spec = b.fixture.Liner
 		}
 		x := b.layout.RowX[w.Row]
@@ -169,11 +169,11 @@ func measureInserts(b *bench) ([]finding.Finding, error) {
 
 // measureRegister asks whether separators stand on the floor that the cells
 // stand on, or above it: one that hangs lower lifts the cells off.
-func measureRegister(b *bench) ([]finding.Finding, error) {
+func measureRegister(b *scene) ([]finding.Finding, error) {
 	var t tally
 	for _, w := range b.nominal.Inserts() {
 		spec := b.fixture.Separator
-		if w.Group == assembly.GroupLiner {
+		if w.Role == assembly.RoleLiner {
 			continue
 		}
 		p := atLeast(spec.Bottom.MM(), 0, 0)

@@ -16,8 +16,8 @@ import (
 
 // measureStock counts the pieces of every part cut from sheet, or of every kind of
 // part sawn to length, that the plan of cutting finds stock for.
-func measureStock(sheet bool) func(*bench) ([]finding.Finding, error) {
-	return func(b *bench) (all []finding.Finding, err error) {
+func measureStock(sheet bool) func(*scene) ([]finding.Finding, error) {
+	return func(b *scene) (all []finding.Finding, err error) {
 		plan, err := b.cutting()
 		if err != nil {
 			return nil, err
@@ -47,7 +47,7 @@ func measureStock(sheet bool) func(*bench) ([]finding.Finding, error) {
 }
 
 // cutting plans how the parts are cut from the stock, once.
-func (b *bench) cutting() (*nest.Plan, error) {
+func (b *scene) cutting() (*nest.Nesting, error) {
 	if b.plan == nil {
 		plan, err := nest.Of(b.nominal)
 		if err != nil {
@@ -59,7 +59,7 @@ func (b *bench) cutting() (*nest.Plan, error) {
 }
 
 // wordsStock says what is to be found or bought so that all pieces have stock.
-func wordsStock(b *bench, f finding.Finding) string {
+func wordsStock(b *scene, f finding.Finding) string {
 	i := slices.IndexFunc(b.plan.Cuts, func(c nest.Cut) bool { return c.Part.ID == f.Between[0] })
 	c := b.plan.Cuts[i]
 	size, what := b.up(c.SizeMM[0]), c.Item
@@ -77,7 +77,7 @@ func wordsStock(b *bench, f finding.Finding) string {
 // measureSweep compares what each tool sweeps, lead-in and all, with the edges of the
 // sheet, with the other parts on it and with where it is held. Where a part is as long
 // as its sheet the sheet's own edges stay, and the cut along them is left out.
-func measureSweep(b *bench) ([]finding.Finding, error) {
+func measureSweep(b *scene) ([]finding.Finding, error) {
 	plan, err := b.cutting()
 	if err != nil || plan.Machining.ToolMM == 0 {
 		return nil, err
@@ -109,7 +109,7 @@ func measureSweep(b *bench) ([]finding.Finding, error) {
 const heldAt = 2
 
 // measureHeld counts the tabs of every part and the places to hold every sheet.
-func measureHeld(b *bench) ([]finding.Finding, error) {
+func measureHeld(b *scene) ([]finding.Finding, error) {
 	plan, err := b.cutting()
 	if err != nil || plan.Machining.Machine != params.Router {
 		return nil, err
@@ -127,7 +127,7 @@ func measureHeld(b *bench) ([]finding.Finding, error) {
 	return append(tabs.finding("tabs", "pieces"), holds.finding("sheet", "pieces")...), nil
 }
 
-func wordsHeld(_ *bench, f finding.Finding) string {
+func wordsHeld(_ *scene, f finding.Finding) string {
 	return fmt.Sprintf("stick %s down with double-sided tape all over, or hold it by vacuum", f.Between[0])
 }
 
@@ -137,7 +137,7 @@ const cutterPlay = 0.2
 
 // measureCutterHoles compares the smallest hole of every flat part with the
 // cutter.
-func measureCutterHoles(b *bench) ([]finding.Finding, error) {
+func measureCutterHoles(b *scene) ([]finding.Finding, error) {
 	cutter := b.fixture.Tools.Cutter.MM()
 	if cutter <= 0 {
 		return nil, nil
@@ -161,7 +161,7 @@ func measureCutterHoles(b *bench) ([]finding.Finding, error) {
 }
 
 // wordsCutterHole says how a hole is made that the cutter does not go into.
-func wordsCutterHole(_ *bench, f finding.Finding) string {
+func wordsCutterHole(_ *scene, f finding.Finding) string {
 	if f.Of == "link" {
 		return fmt.Sprintf("drill %s: the cutter can't open it", f.Between[0])
 	}
@@ -169,7 +169,7 @@ func wordsCutterHole(_ *bench, f finding.Finding) string {
 }
 
 // measureInnerRadii compares inside corners with the cutter's radius.
-func measureInnerRadii(b *bench) ([]finding.Finding, error) {
+func measureInnerRadii(b *scene) ([]finding.Finding, error) {
 	cutter := b.fixture.Tools.Cutter.MM()
 	if cutter <= 0 {
 		return nil, nil
@@ -197,7 +197,7 @@ func sharpest(p *parts.Part, r float64) float64 {
 }
 
 // sheetParts are the parts with a flat outline that a router or laser cuts.
-func (b *bench) sheetParts() []*parts.Part {
+func (b *scene) sheetParts() []*parts.Part {
 	return slices.DeleteFunc(slices.Clone(b.nominal.Parts), func(p *parts.Part) bool {
 		return p.Make != parts.MakeSheet || p.Flat == nil || p.Kind == parts.KindLink
 	})
@@ -208,7 +208,7 @@ func (b *bench) sheetParts() []*parts.Part {
 const drillMatch = 0.05
 
 // measureDrills asks for a drill of each drilled size in the user's set.
-func measureDrills(b *bench) ([]finding.Finding, error) {
+func measureDrills(b *scene) ([]finding.Finding, error) {
 	set := b.fixture.Tools.Drills
 	if len(set) == 0 {
 		return nil, nil
@@ -248,7 +248,7 @@ func nearestDrill(set []catalog.Drill, dia float64) catalog.Drill {
 
 // measureBed compares printed parts with the printer's bed, lying or turned a
 // quarter, standing as modelled or on another side.
-func measureBed(b *bench) ([]finding.Finding, error) {
+func measureBed(b *scene) ([]finding.Finding, error) {
 	p := b.fixture.Printer
 	bed := []float64{p.BedX.MM(), p.BedY.MM(), p.BedZ.MM()}
 	slices.Sort(bed)
@@ -271,7 +271,7 @@ func measureBed(b *bench) ([]finding.Finding, error) {
 
 // measureWalls compares the walls of printed sleeves and ribs with the
 // thinnest the printer makes.
-func measureWalls(b *bench) ([]finding.Finding, error) {
+func measureWalls(b *scene) ([]finding.Finding, error) {
 	f := b.fixture
 	var t tally
 	wall := func(name string, thick float64) {

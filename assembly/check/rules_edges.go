@@ -38,13 +38,13 @@ var drilled = []parts.Kind{parts.KindPlate, parts.KindStiffener}
 
 // ofKind returns the distinct parts of a kind with a flat outline: both hands
 // where they differ.
-func (b *bench) ofKind(k parts.Kind) []*parts.Part {
+func (b *scene) ofKind(k parts.Kind) []*parts.Part {
 	return slices.DeleteFunc(slices.Clone(b.nominal.Parts), func(p *parts.Part) bool { return p.Kind != k || p.Flat == nil })
 }
 
 // measureEdges compares every round hole of plates and angles with the nearest
 // edge of its part.
-func measureEdges(b *bench) ([]finding.Finding, error) {
+func measureEdges(b *scene) ([]finding.Finding, error) {
 	var all []finding.Finding
 	for _, k := range drilled {
 		var t tally
@@ -82,7 +82,7 @@ func holeName(p *parts.Part, i int) string {
 
 // onPart is the place of a flat point on the first instance of a part; nil when
 // the part is placed nowhere.
-func (b *bench) onPart(p *parts.Part, at geom.Vec2) *geom.Vec3 {
+func (b *scene) onPart(p *parts.Part, at geom.Vec2) *geom.Vec3 {
 	for i := range b.nominal.Instances {
 		if w := &b.nominal.Instances[i]; w.Part == p {
 			return spot(w.FlatPoint(at))
@@ -93,7 +93,7 @@ func (b *bench) onPart(p *parts.Part, at geom.Vec2) *geom.Vec3 {
 
 // measureLigaments compares the material between neighbouring holes of a part:
 // centre distance less both radii must leave (2.2 - 1) d0.
-func measureLigaments(b *bench) ([]finding.Finding, error) {
+func measureLigaments(b *scene) ([]finding.Finding, error) {
 	var all []finding.Finding
 	for _, k := range drilled {
 		var t tally
@@ -106,7 +106,7 @@ func measureLigaments(b *bench) ([]finding.Finding, error) {
 }
 
 // ligaments measures every hole of a part against the others and the slots.
-func (b *bench) ligaments(t *tally, p *parts.Part) {
+func (b *scene) ligaments(t *tally, p *parts.Part) {
 	cs := p.Flat.Profile.Circles
 	for i := range cs {
 		for j := range i {
@@ -121,7 +121,7 @@ func (b *bench) ligaments(t *tally, p *parts.Part) {
 	}
 }
 
-func ligament(b *bench, p *parts.Part, i, j int) finding.Finding {
+func ligament(b *scene, p *parts.Part, i, j int) finding.Finding {
 	c, d := p.Flat.Profile.Circles[i], p.Flat.Profile.Circles[j]
 	dia := 2 * max(c.R, d.R)
 	q := atLeast(c.C.Dist(d.C)-c.R-d.R, (pitchLeast-1)*dia, (pitchUsual-1)*dia)

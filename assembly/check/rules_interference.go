@@ -16,17 +16,17 @@ const apartLeast = 0.01
 
 // kinds names a pair of groups in a fixed order: "cell - rod".
 func kinds(u, v *assembly.Instance) string {
-	return kindsOf(u.Group, v.Group)
+	return kindsOf(u.Role, v.Role)
 }
 
-func kindsOf(g, h assembly.Group) string {
+func kindsOf(g, h assembly.Role) string {
 	return string(min(g, h)) + " - " + string(max(g, h))
 }
 
 // measureApart computes the gap of every pair of instances not meant to touch,
 // for cells of nominal and of largest size. It reports the nearest pair of all,
 // and one finding for each kind of pair in which something fouls.
-func measureApart(b *bench) ([]finding.Finding, error) {
+func measureApart(b *scene) ([]finding.Finding, error) {
 	wide, err := b.variant(assembly.Largest)
 	if err != nil {
 		return nil, err
@@ -35,7 +35,7 @@ func measureApart(b *bench) ([]finding.Finding, error) {
 	for _, a := range []*assembly.Assembly{b.nominal, wide} {
 		judge := func(p met) {
 			f := finding.JudgeLeast(p.MM, apartLeast, apartLeast, 0)
-			f.Between, f.At, f.Way, f.Bound = []string{p.u.ID, p.v.ID}, spot(p.OnA), a.Layout.Variant.String(), p.Bound
+			f.Between, f.At, f.Way, f.Bound = []string{p.u.ID, p.v.ID}, spot(p.OnA), a.Placement.Variant.String(), p.Bound
 			if f.Verdict == finding.Pass {
 				clear.add(f)
 				return
@@ -96,7 +96,7 @@ type meetings struct {
 }
 
 // pairs sorts all pairs of an assembly that are asked for, once.
-func (b *bench) pairs(a *assembly.Assembly) *meetings {
+func (b *scene) pairs(a *assembly.Assembly) *meetings {
 	if m := b.met[a]; m != nil {
 		return m
 	}
@@ -106,7 +106,7 @@ func (b *bench) pairs(a *assembly.Assembly) *meetings {
 	var bodies []geom.Body
 	g, h, one := strings.Cut(b.only, " - ") // one kind
 	for i := range a.Instances {
-		if w := &a.Instances[i]; !one || w.Group == assembly.Group(g) || w.Group == assembly.Group(h) {
+		if w := &a.Instances[i]; !one || w.Role == assembly.Role(g) || w.Role == assembly.Role(h) {
 			ws, bodies = append(ws, w), append(bodies, w.Body())
 		}
 	}
@@ -146,12 +146,12 @@ const (
 
 // measureChain asks of every pair that bears on each other that there is
 // neither gap nor overlap between them.
-func measureChain(b *bench) ([]finding.Finding, error) {
+func measureChain(b *scene) ([]finding.Finding, error) {
 	var stack, seat tally
 	for _, m := range b.pairs(b.nominal).by[assembly.Bears] {
 		p := atMost(math.Abs(m.MM), chainGap, chainGap)
 		p.Between, p.At = []string{m.u.ID, m.v.ID}, spot(m.OnA)
-		if kinds(m.u, m.v) == kindsOf(assembly.GroupStiffener, assembly.GroupWasher) {
+		if kinds(m.u, m.v) == kindsOf(assembly.RoleStiffener, assembly.RoleWasher) {
 			seat.add(p)
 			continue
 		}
@@ -162,16 +162,16 @@ func measureChain(b *bench) ([]finding.Finding, error) {
 
 // measurePlay asks that every rod passes its holes although each hole is off by
 // its tolerance: (D - d)/2 >= error.
-func measurePlay(b *bench) ([]finding.Finding, error) {
+func measurePlay(b *scene) ([]finding.Finding, error) {
 	need := b.fixture.Tolerances.HolePosition.MM()
-	tallies := map[assembly.Group]*tally{}
-	var order []assembly.Group
+	tallies := map[assembly.Role]*tally{}
+	var order []assembly.Role
 	for _, m := range b.pairs(b.nominal).by[assembly.Through] {
-		k, least, slack := m.v.Group, apartLeast, 0.0
-		if k == assembly.GroupRod {
-			k = m.u.Group
+		k, least, slack := m.v.Role, apartLeast, 0.0
+		if k == assembly.RoleRod {
+			k = m.u.Role
 		}
-		if k == assembly.GroupPlate || k == assembly.GroupStiffener {
+		if k == assembly.RolePlate || k == assembly.RoleStiffener {
 			least, slack = need, Slack
 		}
 		if tallies[k] == nil {
@@ -194,14 +194,14 @@ func measurePlay(b *bench) ([]finding.Finding, error) {
 }
 
 // bore is the diameter that a rod passes in parts of a group, mm.
-func (b *bench) bore(g assembly.Group) float64 {
+func (b *scene) bore(g assembly.Role) float64 {
 	f := b.fixture
 	switch {
-	case g == assembly.GroupWasher:
+	case g == assembly.RoleWasher:
 		return f.Washer.Inner.MM()
-	case g == assembly.GroupSleeve:
+	case g == assembly.RoleSleeve:
 		return f.Sleeve.Inner.MM()
-	case g == assembly.GroupSpring:
+	case g == assembly.RoleSpring:
 		return f.Spring.Bore().MM()
 	}
 	return f.Rods.Hole.MM()

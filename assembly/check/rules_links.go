@@ -35,8 +35,8 @@ func linkRules() []rule {
 }
 
 // measureLinkPairs compares bars of unlike potential.
-func measureLinkPairs(b *bench) ([]finding.Finding, error) {
-	nets, links := b.nominal.LinkNets(), b.nominal.Of(assembly.GroupLink)
+func measureLinkPairs(b *scene) ([]finding.Finding, error) {
+	nets, links := b.nominal.LinkNets(), b.nominal.Of(assembly.RoleLink)
 	var cs candidates
 	for i, u := range links {
 		for _, v := range links[i+1:] {
@@ -49,12 +49,12 @@ func measureLinkPairs(b *bench) ([]finding.Finding, error) {
 }
 
 // touching is a pair that must be out of touching distance.
-func (b *bench) touching(cs *candidates, u, v *assembly.Instance) {
+func (b *scene) touching(cs *candidates, u, v *assembly.Instance) {
 	cs.add(b, u, v, b.fixture.Clearances.MetalToTerminal.MM())
 }
 
 // judged measures candidates: touching fails, less than wanted warns.
-func (b *bench) judged(cs candidates, kind string) []finding.Finding {
+func (b *scene) judged(cs candidates, kind string) []finding.Finding {
 	var t tally
 	b.closest(&t, cs, func(c candidate, g geom.Gap) finding.Finding {
 		p := atLeast(g.MM, apartLeast, c.need)
@@ -65,11 +65,11 @@ func (b *bench) judged(cs candidates, kind string) []finding.Finding {
 }
 
 // measureLinkTerminals compares bars with the terminals of other nets.
-func measureLinkTerminals(b *bench) ([]finding.Finding, error) {
+func measureLinkTerminals(b *scene) ([]finding.Finding, error) {
 	nets := b.nominal.LinkNets()
 	var cs candidates
-	for _, u := range b.nominal.Of(assembly.GroupLink) {
-		for _, v := range b.nominal.Of(assembly.GroupTerminal) {
+	for _, u := range b.nominal.Of(assembly.RoleLink) {
+		for _, v := range b.nominal.Of(assembly.RoleTerminal) {
 			if nets[u.ID] != nets[v.ID] {
 				b.touching(&cs, u, v)
 			}
@@ -81,7 +81,7 @@ func measureLinkTerminals(b *bench) ([]finding.Finding, error) {
 // measureLinkCases compares bars with the cells' cases: a wrapped case must only
 // not be touched; over live ones an insulating sheet on the lids needs its room, air
 // the whole clearance.
-func measureLinkCases(b *bench) ([]finding.Finding, error) {
+func measureLinkCases(b *scene) ([]finding.Finding, error) {
 	need := apartLeast
 	switch sheet := b.fixture.Electrical.LinkSheet; {
 	case b.fixture.Cell.CaseLive && sheet >= params.MinInsulation:
@@ -90,8 +90,8 @@ func measureLinkCases(b *bench) ([]finding.Finding, error) {
 		need = b.fixture.Clearances.MetalToCell.MM()
 	}
 	var cs candidates
-	for _, u := range b.nominal.Of(assembly.GroupLink) {
-		for _, v := range b.nominal.Of(assembly.GroupCell) {
+	for _, u := range b.nominal.Of(assembly.RoleLink) {
+		for _, v := range b.nominal.Of(assembly.RoleCell) {
 			cs.add(b, u, v, need)
 		}
 	}
@@ -99,15 +99,15 @@ func measureLinkCases(b *bench) ([]finding.Finding, error) {
 }
 
 // measureLinkMetal compares bars with bare metal of the frame.
-func measureLinkMetal(b *bench) ([]finding.Finding, error) {
+func measureLinkMetal(b *scene) ([]finding.Finding, error) {
 	var t tally
 	need := b.fixture.Clearances.MetalToTerminal.MM()
-	links := b.nominal.Of(assembly.GroupLink)
+	links := b.nominal.Of(assembly.RoleLink)
 	if len(links) == 0 {
 		return nil, nil
 	}
 	for _, g := range metal {
-		if g != assembly.GroupRod || bareRods(b) {
+		if g != assembly.RoleRod || bareRods(b) {
 			b.nearest(&t, conducting(b.nominal.Of(g)), links, need)
 		}
 	}
@@ -117,7 +117,7 @@ func measureLinkMetal(b *bench) ([]finding.Finding, error) {
 // measureTerminalDriver stands the driver on every terminal and compares it with
 // what is live at another potential, and with the metal of the frame. In contact
 // it cannot be put on; nearer than wanted it must be sleeved.
-func measureTerminalDriver(b *bench) ([]finding.Finding, error) {
+func measureTerminalDriver(b *scene) ([]finding.Finding, error) {
 	nets := b.nominal.LinkNets()
 	var live, frame candidates
 	for i := range b.nominal.Tools {
@@ -128,11 +128,11 @@ func measureTerminalDriver(b *bench) ([]finding.Finding, error) {
 		for j := range b.nominal.Instances {
 			w := &b.nominal.Instances[j]
 			switch {
-			case w.Group == assembly.GroupTerminal || w.Group == assembly.GroupLink:
+			case w.Role == assembly.RoleTerminal || w.Role == assembly.RoleLink:
 				if nets[w.ID] != nets[tool.On] {
 					live.add(b, &tool.Instance, w, toolGap(b.fixture, toTerminal))
 				}
-			case w.Part.Conducts && w.Group != assembly.GroupCell:
+			case w.Part.Conducts && w.Role != assembly.RoleCell:
 				frame.add(b, &tool.Instance, w, toolGap(b.fixture, toMetal))
 			}
 		}
@@ -142,7 +142,7 @@ func measureTerminalDriver(b *bench) ([]finding.Finding, error) {
 
 // wordsTerminalDriver says how the socket stays clear of what it can touch; empty where
 // it does not go there at all.
-func wordsTerminalDriver(b *bench, f finding.Finding) string {
+func wordsTerminalDriver(b *scene, f finding.Finding) string {
 	if f.Have < apartLeast {
 		return ""
 	}

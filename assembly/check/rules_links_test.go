@@ -25,7 +25,7 @@ func linked(t *testing.T, width float64, change func(*params.Fixture)) *assembly
 	}
 	bar, err := parts.LinkBar(parts.LinkSpec{
 		Label: parts.Label{ID: "link-k1"}, Material: parts.Material{Name: "copper", DensityGCM3: 8.9, Conducts: true},
-		HolesMM: a.Layout.Pitch, WidthMM: width, ThicknessMM: 2, HoleMM: 6.6, TravelMM: 2, EndMM: 10, CornerRadiusMM: 2,
+		HolesMM: a.Placement.Pitch, WidthMM: width, ThicknessMM: 2, HoleMM: 6.6, TravelMM: 2, EndMM: 10, CornerRadiusMM: 2,
 	})
 	if err != nil {
 		t.Fatal(err)
@@ -49,7 +49,7 @@ func only(t *testing.T, a *assembly.Assembly, id string) map[string]finding.Find
 		if string(r.id) != id {
 			continue
 		}
-		found, err := r.eval(newBench(a))
+		found, err := r.eval(newScene(a))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -67,7 +67,7 @@ func only(t *testing.T, a *assembly.Assembly, id string) map[string]finding.Find
 func TestLinkGapsByHand(t *testing.T) {
 	a := linked(t, 20, nil)
 	f := a.Fixture
-	pitch := a.Layout.Pitch
+	pitch := a.Placement.Pitch
 	bars := only(t, a, "link-to-link")["link"]
 	if want := pitch - 10 - 11; math.Abs(bars.Have-want) > 0.01 || bars.Compared != 3 {
 		t.Errorf("bars are %.3f mm apart in %d pairs, want %.3f in 3", bars.Have, bars.Compared, want)
@@ -109,7 +109,7 @@ func TestTerminalDriverFouls(t *testing.T) {
 	}
 	for i := range a.Tools { // a socket pushed over the neighbour's bar
 		if d := &a.Tools[i]; d.Kind == assembly.ToolDriver && d.On == "cell-1-terminal-left" {
-			d.Frame.O.Z += a.Layout.Pitch
+			d.Frame.O.Z += a.Placement.Pitch
 			d.Frame.O.Y--
 		}
 	}
@@ -125,7 +125,7 @@ func TestLinkRulesWithoutLinks(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, r := range linkRules() {
-		if found, err := r.eval(newBench(a)); err != nil || len(found) != 0 {
+		if found, err := r.eval(newScene(a)); err != nil || len(found) != 0 {
 			t.Errorf("%s: %v %v", r.id, found, err)
 		}
 	}

@@ -22,34 +22,34 @@ func openingRules() []rule {
 
 // measureScrewCell compares what a mounting hole's screw has inside with the cells, at
 // their largest. A longer screw comes no nearer: cells are the same all along.
-func measureScrewCell(b *bench) ([]finding.Finding, error) {
+func measureScrewCell(b *scene) ([]finding.Finding, error) {
 	need := b.fixture.Clearances.MetalToCell.MM()
 	return b.openings(func(t *assembly.Tool, w *assembly.Instance) (string, float64, bool) {
-		return "", need, t.Kind == assembly.ToolScrew && t.Approach == assembly.Inside && w.Group == assembly.GroupCell
+		return "", need, t.Kind == assembly.ToolScrew && t.Approach == assembly.Inside && w.Role == assembly.RoleCell
 	})
 }
 
 // measureOpenings compares what goes through an opening with all else that is there
 // when it does: for a mounting hole's screw no cells inside, which measureScrewCell
 // judges, and outside not the foot that the nut draws on.
-func measureOpenings(b *bench) ([]finding.Finding, error) {
+func measureOpenings(b *scene) ([]finding.Finding, error) {
 	return b.openings(func(t *assembly.Tool, w *assembly.Instance) (of string, need float64, judged bool) {
-		if w.Group == assembly.GroupPlate && w.End == t.End {
+		if w.Role == assembly.RolePlate && w.End == t.End {
 			return "", 0, false
 		}
 		if t.Kind == assembly.ToolTie {
 			return "tie slot", 0, true
 		}
 		if t.Approach == assembly.Outside {
-			return "mounting hole", b.fixture.Clearances.ToolToMetal.MM(), w.Group != assembly.GroupFoot || w.End != t.End
+			return "mounting hole", b.fixture.Clearances.ToolToMetal.MM(), w.Role != assembly.RoleFoot || w.End != t.End
 		}
-		return "mounting hole", 0, w.Group != assembly.GroupCell
+		return "mounting hole", 0, w.Role != assembly.RoleCell
 	})
 }
 
 // openings measures what goes through the plates' openings against the instances that
 // judge names, with the distance wanted; for each kind of opening one finding.
-func (b *bench) openings(judge func(*assembly.Tool, *assembly.Instance) (of string, need float64, judged bool)) (all []finding.Finding, err error) {
+func (b *scene) openings(judge func(*assembly.Tool, *assembly.Instance) (of string, need float64, judged bool)) (all []finding.Finding, err error) {
 	wide, err := b.variant(assembly.Largest)
 	if err != nil {
 		return nil, err
@@ -82,7 +82,7 @@ func (b *bench) openings(judge func(*assembly.Tool, *assembly.Instance) (of stri
 // room that a socket should have is only wanted.
 func openingPlace(c candidate, g geom.Gap) finding.Finding {
 	least := 0.0
-	if c.v.Group == assembly.GroupCell {
+	if c.v.Role == assembly.RoleCell {
 		least = c.need
 	}
 	q := atLeast(g.MM, least, c.need)

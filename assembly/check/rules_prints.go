@@ -53,7 +53,7 @@ func prints(a *assembly.Assembly) []*parts.Part {
 // sides of it.
 const meshedWall = 0.05
 
-func measurePrintWall(b *bench) ([]finding.Finding, error) {
+func measurePrintWall(b *scene) ([]finding.Finding, error) {
 	need := b.fixture.Printer.MinWall.MM()
 	var t tally
 	for _, p := range prints(b.nominal) {
@@ -70,7 +70,7 @@ func measurePrintWall(b *bench) ([]finding.Finding, error) {
 
 // measureOverhang warns of steep overhang that has no reason; where the part
 // says why it must be, it only counts against an area that bridges well.
-func measureOverhang(b *bench) ([]finding.Finding, error) {
+func measureOverhang(b *scene) ([]finding.Finding, error) {
 	var t tally
 	for _, p := range prints(b.nominal) {
 		if p.Print == nil {
@@ -87,7 +87,7 @@ func measureOverhang(b *bench) ([]finding.Finding, error) {
 	return t.finding("", "mm2"), nil
 }
 
-func wordsOverhang(b *bench, f finding.Finding) string {
+func wordsOverhang(b *scene, f finding.Finding) string {
 	return fmt.Sprintf("print %s with support under its overhangs", f.Between[0])
 }
 
@@ -96,7 +96,7 @@ func wordsOverhang(b *bench, f finding.Finding) string {
 const heatMargin = 10
 
 // measureHeat compares every printed part's material with the hot state.
-func measureHeat(b *bench) ([]finding.Finding, error) {
+func measureHeat(b *scene) ([]finding.Finding, error) {
 	hot := float64(b.fixture.Clamp.HotTemp)
 	var t tally
 	for _, p := range prints(b.nominal) {
@@ -113,7 +113,7 @@ func measureHeat(b *bench) ([]finding.Finding, error) {
 
 // measureAids puts every aid at its place and asks that it overlaps nothing it is
 // used on.
-func measureAids(b *bench) ([]finding.Finding, error) {
+func measureAids(b *scene) ([]finding.Finding, error) {
 	a := b.nominal
 	at := map[string]*assembly.Instance{}
 	for i := range a.Instances {
@@ -123,7 +123,7 @@ func measureAids(b *bench) ([]finding.Finding, error) {
 	for i := range a.Aids {
 		w := &a.Aids[i]
 		for _, on := range w.On {
-			if at[on].Group == assembly.GroupJamNut {
+			if at[on].Role == assembly.RoleJamNut {
 				continue // goes on when the force is set, and the gauge put away
 			}
 			g, err := geom.DistanceWithin(at[on].Body(), w.Body(), exactBeyond)

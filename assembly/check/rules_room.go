@@ -27,7 +27,7 @@ func (r *reach) further(at, fail, want float64, id string) {
 
 // measureRoom compares the finished pack, with the largest cells and links in place, with
 // the inside of what it goes into: width, height and length, where they are given.
-func measureRoom(b *bench) ([]finding.Finding, error) {
+func measureRoom(b *scene) ([]finding.Finding, error) {
 	room, f := b.fixture.Room, b.fixture
 	if room == nil {
 		return nil, nil
@@ -73,17 +73,17 @@ func measureRoom(b *bench) ([]finding.Finding, error) {
 // roomFor is the room that one thing takes: itself and the gap; over a terminal or a link
 // the leads, over a vent its free height, in front of a nut that is turned in there the
 // driver and the hand.
-func (b *bench) roomFor(w *assembly.Instance, ends *[3][2]reach) {
+func (b *scene) roomFor(w *assembly.Instance, ends *[3][2]reach) {
 	f, room := b.fixture, b.fixture.Room
 	box, gap := w.Part.Solid.Transform(w.Frame).Bounds(), room.Gap.MM()
 	lo, hi := []float64{box.Min.X, box.Min.Y, box.Min.Z}, []float64{box.Max.X, box.Max.Y, box.Max.Z}
 	over, front := 0.0, 0.0
-	switch w.Group {
-	case assembly.GroupTerminal, assembly.GroupLink:
+	switch w.Role {
+	case assembly.RoleTerminal, assembly.RoleLink:
 		over = room.Leads.MM()
-	case assembly.GroupVent:
+	case assembly.RoleVent:
 		over = f.Clearances.VentFree.MM()
-	case assembly.GroupNut:
+	case assembly.RoleNut:
 		if room.Hand > 0 && w.End == assembly.Front {
 			front = f.Tools.SocketWith.MM() + room.Hand.MM()
 		}

@@ -25,7 +25,7 @@ func legFlat(s *params.Stiffener) (from, to float64) {
 }
 
 // measureWasherFlat compares the washer's edge with both ends of the leg's flat.
-func measureWasherFlat(b *bench) ([]finding.Finding, error) {
+func measureWasherFlat(b *scene) ([]finding.Finding, error) {
 	s := b.fixture.Stiffener
 	if s == nil {
 		return nil, nil
@@ -33,7 +33,7 @@ func measureWasherFlat(b *bench) ([]finding.Finding, error) {
 	from, to := legFlat(s)
 	gauge, r, play := s.Gauge.MM(), b.fixture.Washer.Outer.MM()/2, washerPlay(b.fixture)
 	var root, edge tally
-	for _, w := range b.nominal.Of(assembly.GroupWasher) {
+	for _, w := range b.nominal.Of(assembly.RoleWasher) {
 		if w.Layer != assembly.LayerSeat {
 			continue
 		}
@@ -58,7 +58,7 @@ func seatArea(f *params.Fixture) float64 {
 // measureWasherBearing compares the pressure under the washers with what the
 // material under them stands, for a long time (warn) and for a short (fail).
 // Metals are compared with their yield strength.
-func measureWasherBearing(b *bench) ([]finding.Finding, error) {
+func measureWasherBearing(b *scene) ([]finding.Finding, error) {
 	f := b.fixture
 	m := f.Plate.Material
 	if f.Stiffener != nil {
@@ -73,7 +73,7 @@ func measureWasherBearing(b *bench) ([]finding.Finding, error) {
 		return nil, nil
 	}
 	var t tally
-	for _, w := range b.nominal.Of(assembly.GroupWasher) {
+	for _, w := range b.nominal.Of(assembly.RoleWasher) {
 		if w.Layer != assembly.LayerSeat {
 			continue
 		}
@@ -90,18 +90,18 @@ func measureWasherBearing(b *bench) ([]finding.Finding, error) {
 
 // measureProtrusion compares the thread standing out of the outermost nut, as
 // drawn and with the thickest cells and the shortest rods.
-func measureProtrusion(b *bench) ([]finding.Finding, error) {
+func measureProtrusion(b *scene) ([]finding.Finding, error) {
 	wide, err := b.variant(assembly.Largest)
 	if err != nil {
 		return nil, err
 	}
 	want, cut := b.fixture.Rods.Protrusion.MM(), b.fixture.Tolerances.CutLength.MM()
 	var drawn, worst tally
-	for _, n := range b.nominal.Of(assembly.GroupNut) {
+	for _, n := range b.nominal.Of(assembly.RoleNut) {
 		p := atLeast(b.layout.Ends[n.End].Protrusion(), want, want)
 		p.Between, p.At = []string{n.ID, b.nominal.RodAt(n.Column, n.Level).ID}, spot(n.Frame.O)
 		drawn.add(p)
-		q := atLeast(wide.Layout.Ends[n.End].Protrusion()-cut/2, 0, want)
+		q := atLeast(wide.Placement.Ends[n.End].Protrusion()-cut/2, 0, want)
 		q.Between, q.At = p.Between, p.At
 		worst.add(q)
 	}
@@ -109,12 +109,12 @@ func measureProtrusion(b *bench) ([]finding.Finding, error) {
 }
 
 // measureEngagement compares the thread inside each nut with the nut's height.
-func measureEngagement(b *bench) ([]finding.Finding, error) {
+func measureEngagement(b *scene) ([]finding.Finding, error) {
 	var t tally
-	for _, g := range []assembly.Group{assembly.GroupNut, assembly.GroupJamNut} {
+	for _, g := range []assembly.Role{assembly.RoleNut, assembly.RoleJamNut} {
 		for _, n := range b.nominal.Of(g) {
 			span := b.layout.Ends[n.End].Nut
-			if g == assembly.GroupJamNut {
+			if g == assembly.RoleJamNut {
 				span = b.layout.Ends[n.End].JamNut
 			}
 			inside := min(b.layout.Ends[n.End].RodEnd, span.Outer) - span.Inner
@@ -131,7 +131,7 @@ func measureEngagement(b *bench) ([]finding.Finding, error) {
 const startThreads = 2
 
 // measureStart asks whether a nut catches the rod while the springs are free.
-func measureStart(b *bench) ([]finding.Finding, error) {
+func measureStart(b *scene) ([]finding.Finding, error) {
 	f := b.fixture
 	if f.Spring == nil {
 		return nil, nil
@@ -139,7 +139,7 @@ func measureStart(b *bench) ([]finding.Finding, error) {
 	need := startThreads * f.Rods.Thread.Pitch.MM()
 	taller := f.Spring.FreeHeight.MM() - f.Spring.SetHeight.MM()
 	var t tally
-	for _, n := range b.nominal.Of(assembly.GroupNut) {
+	for _, n := range b.nominal.Of(assembly.RoleNut) {
 		if !assembly.HasSpring(f, n.End) {
 			continue
 		}
@@ -153,13 +153,13 @@ func measureStart(b *bench) ([]finding.Finding, error) {
 
 // measureSocketDepth compares the rod beyond the seat with the depth that the
 // socket and drive leave for it.
-func measureSocketDepth(b *bench) ([]finding.Finding, error) {
+func measureSocketDepth(b *scene) ([]finding.Finding, error) {
 	depth := b.fixture.Tools.SocketWith.MM()
 	if depth <= 0 {
 		return nil, nil
 	}
 	var t tally
-	for _, n := range b.nominal.Of(assembly.GroupNut) {
+	for _, n := range b.nominal.Of(assembly.RoleNut) {
 		s := b.layout.Ends[n.End]
 		p := atMost(s.RodEnd-s.Seat(), math.Inf(1), depth)
 		p.Between, p.At = []string{"tool: socket on " + n.ID, b.nominal.RodAt(n.Column, n.Level).ID}, spot(geom.Vec3{X: n.Frame.O.X, Y: n.Frame.O.Y, Z: n.End.Sign() * s.RodEnd})

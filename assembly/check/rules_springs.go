@@ -21,14 +21,14 @@ func springRules() []rule {
 }
 
 // measureSpringHeld is how far inside the washer's edge the spring rests.
-func measureSpringHeld(b *bench) ([]finding.Finding, error) {
+func measureSpringHeld(b *scene) ([]finding.Finding, error) {
 	f := b.fixture
 	if f.Spring == nil {
 		return nil, nil
 	}
 	have, need := f.SpringRest()
 	var t tally
-	for _, s := range b.nominal.Of(assembly.GroupSpring) {
+	for _, s := range b.nominal.Of(assembly.RoleSpring) {
 		p := atLeast((have - need).MM(), 0, 0)
 		p.Between, p.At = []string{s.ID, washerUnder(b, s)}, spot(s.Frame.O)
 		t.add(p)
@@ -37,8 +37,8 @@ func measureSpringHeld(b *bench) ([]finding.Finding, error) {
 }
 
 // washerUnder is the washer that a spring lies on.
-func washerUnder(b *bench, s *assembly.Instance) string {
-	for _, w := range b.nominal.Of(assembly.GroupWasher) {
+func washerUnder(b *scene, s *assembly.Instance) string {
+	for _, w := range b.nominal.Of(assembly.RoleWasher) {
 		if w.End == s.End && w.Column == s.Column && w.Level == s.Level && w.Layer == assembly.LayerSeat {
 			return w.ID
 		}
@@ -47,13 +47,13 @@ func washerUnder(b *bench, s *assembly.Instance) string {
 }
 
 // measureSpringGuided compares a disc's play with what its guide may leave.
-func measureSpringGuided(b *bench) ([]finding.Finding, error) {
+func measureSpringGuided(b *scene) ([]finding.Finding, error) {
 	s := b.fixture.Spring
 	if s == nil || s.Disc == nil {
 		return nil, nil
 	}
 	var t tally
-	for _, w := range b.nominal.Of(assembly.GroupSpring) {
+	for _, w := range b.nominal.Of(assembly.RoleSpring) {
 		p := atMost(s.Play(b.fixture.Rods.Thread.Major).MM(), math.Inf(1), s.Disc.GuidePlay().MM())
 		p.Between, p.At = []string{w.ID, b.nominal.RodAt(w.Column, w.Level).ID}, spot(w.Frame.O)
 		t.add(p)

@@ -20,11 +20,11 @@ const (
 )
 
 // classOf sorts an instance into the classes tools stay clear of.
-func classOf(g assembly.Group) target {
+func classOf(g assembly.Role) target {
 	switch g {
-	case assembly.GroupCell, assembly.GroupFiller, assembly.GroupSeparator, assembly.GroupLiner:
+	case assembly.RoleCell, assembly.RoleFiller, assembly.RoleSeparator, assembly.RoleLiner:
 		return toCell
-	case assembly.GroupTerminal, assembly.GroupVent, assembly.GroupLink:
+	case assembly.RoleTerminal, assembly.RoleVent, assembly.RoleLink:
 		return toTerminal
 	}
 	return toMetal
@@ -47,13 +47,13 @@ func mates(t *assembly.Tool, w *assembly.Instance) bool {
 	if w.Column != t.Column || w.Level != t.Level || w.Column < 0 {
 		return false
 	}
-	return w.Group == assembly.GroupRod || w.Group != assembly.GroupSleeve && w.End == t.End
+	return w.Role == assembly.RoleRod || w.Role != assembly.RoleSleeve && w.End == t.End
 }
 
 // measureDriver judges every nut for one class of surroundings: the socket gets
 // in, or at least a spanner does (warn).
-func measureDriver(class target) func(*bench) ([]finding.Finding, error) {
-	return func(b *bench) ([]finding.Finding, error) {
+func measureDriver(class target) func(*scene) ([]finding.Finding, error) {
+	return func(b *scene) ([]finding.Finding, error) {
 		var t tally
 		for i := range b.nominal.Tools {
 			socket := &b.nominal.Tools[i]
@@ -74,7 +74,7 @@ func measureDriver(class target) func(*bench) ([]finding.Finding, error) {
 // soften makes a foul of the socket a warning where a spanner gets on instead,
 // and where the socket's size is not the user's own: outside diameters of
 // sockets are not standardised tightly, so the tables only plan.
-func (b *bench) soften(p *finding.Finding, socket *assembly.Tool, class target) {
+func (b *scene) soften(p *finding.Finding, socket *assembly.Tool, class target) {
 	switch {
 	case p.Verdict != finding.Fail:
 	case b.spannerFits(socket, class):
@@ -86,12 +86,12 @@ func (b *bench) soften(p *finding.Finding, socket *assembly.Tool, class target) 
 
 // toolPlace is the nearest thing of a class to a tool, the tool's own mates
 // left out; ok is false when there is none.
-func (b *bench) toolPlace(tool *assembly.Tool, class target) (p finding.Finding, ok bool) {
+func (b *scene) toolPlace(tool *assembly.Tool, class target) (p finding.Finding, ok bool) {
 	need := toolGap(b.fixture, class)
 	var cs candidates
 	for i := range b.nominal.Instances {
 		w := &b.nominal.Instances[i]
-		if classOf(w.Group) == class && !mates(tool, w) {
+		if classOf(w.Role) == class && !mates(tool, w) {
 			cs.add(b, &tool.Instance, w, need)
 		}
 	}
@@ -99,7 +99,7 @@ func (b *bench) toolPlace(tool *assembly.Tool, class target) (p finding.Finding,
 }
 
 // tightest is the place of the candidates that has least to spare.
-func (b *bench) tightest(cs candidates, name, approach string) (p finding.Finding, ok bool) {
+func (b *scene) tightest(cs candidates, name, approach string) (p finding.Finding, ok bool) {
 	var t tally
 	b.closest(&t, cs, func(c candidate, g geom.Gap) finding.Finding {
 		q := atLeast(g.MM, c.need, c.need)
@@ -113,7 +113,7 @@ func (b *bench) tightest(cs candidates, name, approach string) (p finding.Findin
 }
 
 // spannerFits says whether the spanner's head gets on the same nut.
-func (b *bench) spannerFits(socket *assembly.Tool, class target) bool {
+func (b *scene) spannerFits(socket *assembly.Tool, class target) bool {
 	for i := range b.nominal.Tools {
 		s := &b.nominal.Tools[i]
 		if s.Kind == assembly.ToolSpanner && s.On == socket.On {
@@ -127,7 +127,7 @@ func (b *bench) spannerFits(socket *assembly.Tool, class target) bool {
 // measureGrip judges every rod for the pliers at mid-span: the best way in, by
 // the room left round both jaws. Grip room is wanted to everything but the rod
 // gripped, and the tools' own distances to cells and terminals on top.
-func measureGrip(b *bench) ([]finding.Finding, error) {
+func measureGrip(b *scene) ([]finding.Finding, error) {
 	best := map[string]finding.Finding{}
 	var order []string
 	for _, way := range b.ways() {
@@ -153,7 +153,7 @@ type way struct {
 }
 
 // ways lists the approaches in the order the jaws were placed.
-func (b *bench) ways() []way {
+func (b *scene) ways() []way {
 	var all []way
 	for i := range b.nominal.Tools {
 		t := &b.nominal.Tools[i]
@@ -170,13 +170,13 @@ func (b *bench) ways() []way {
 }
 
 // gripPlace is the tightest place of one approach.
-func (b *bench) gripPlace(w way) finding.Finding {
+func (b *scene) gripPlace(w way) finding.Finding {
 	var cs candidates
 	for _, jaw := range w.jaws {
 		for i := range b.nominal.Instances {
 			o := &b.nominal.Instances[i]
-			if o.ID != w.rod && !(o.Group == assembly.GroupSleeve && sameRod(o, &jaw.Instance)) {
-				cs.add(b, &jaw.Instance, o, gripNeed(b.fixture, classOf(o.Group)))
+			if o.ID != w.rod && !(o.Role == assembly.RoleSleeve && sameRod(o, &jaw.Instance)) {
+				cs.add(b, &jaw.Instance, o, gripNeed(b.fixture, classOf(o.Role)))
 			}
 		}
 	}
@@ -199,14 +199,14 @@ func sameRod(u, v *assembly.Instance) bool {
 
 // measureBareGrip warns when the pliers only find the sleeve where nuts that
 // drag turn the rod with them.
-func measureBareGrip(b *bench) ([]finding.Finding, error) {
+func measureBareGrip(b *scene) ([]finding.Finding, error) {
 	f := b.fixture
 	if f.Sleeve == nil || f.Nut.Kind != "prevailing" {
 		return nil, nil
 	}
 	need := f.Tools.Pliers.JawWidth.MM() + 2*f.Tools.Pliers.Room.MM()
 	var t tally
-	for _, s := range b.nominal.Of(assembly.GroupSleeve) {
+	for _, s := range b.nominal.Of(assembly.RoleSleeve) {
 		bare := 2*b.layout.Ends[assembly.Front].Plate.Inner - b.nominal.SleeveLength()
 		p := atLeast(bare, math.Inf(-1), need)
 		p.Between, p.At = []string{s.ID, b.nominal.RodAt(s.Column, s.Level).ID}, spot(s.Frame.O)
@@ -216,7 +216,7 @@ func measureBareGrip(b *bench) ([]finding.Finding, error) {
 }
 
 // measureDrillAccess compares the chuck with the standing leg.
-func measureDrillAccess(b *bench) ([]finding.Finding, error) {
+func measureDrillAccess(b *scene) ([]finding.Finding, error) {
 	need := b.fixture.Clearances.ToolToMetal.MM()
 	var t tally
 	for i := range b.nominal.Tools {
@@ -233,7 +233,7 @@ func measureDrillAccess(b *bench) ([]finding.Finding, error) {
 	return t.finding("", "mm"), nil
 }
 
-func wordsDrillAccess(b *bench, _ finding.Finding) string {
+func wordsDrillAccess(b *scene, _ finding.Finding) string {
 	s := b.fixture.Stiffener
 	out := s.StandingLeg.MM() - s.Section.Thickness.MM() + b.fixture.Clearances.ToolToMetal.MM()
 	return fmt.Sprintf("drill from the flat face, or let the drill stand %s out of the chuck", b.up(out))
@@ -241,14 +241,14 @@ func wordsDrillAccess(b *bench, _ finding.Finding) string {
 
 // measureNutTurns asks that the nut's corners clear everything round it: a nut
 // that cannot turn cannot be driven by any tool.
-func measureNutTurns(b *bench) ([]finding.Finding, error) {
+func measureNutTurns(b *scene) ([]finding.Finding, error) {
 	f := b.fixture
 	if f.Stiffener == nil {
 		return nil, nil
 	}
 	gap := f.Stiffener.Gauge.MM() - f.Stiffener.Section.Thickness.MM() - f.Nut.Corners.MM()/2
 	var t tally
-	for _, n := range b.nominal.Of(assembly.GroupNut) {
+	for _, n := range b.nominal.Of(assembly.RoleNut) {
 		p := atLeast(gap, 0, f.Clearances.ToolToMetal.MM())
 		p.Between, p.At = []string{n.ID, b.nominal.StiffenerAt(n.End, n.Level).ID}, spot(n.Frame.O)
 		t.add(p)

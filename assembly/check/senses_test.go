@@ -177,7 +177,7 @@ func TestPlaces(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	half := two.Layout.Stack / 2
+	half := two.Placement.Stack / 2
 	plate := half + 1 // behind the liner
 	for _, c := range []struct {
 		id, of string
@@ -220,8 +220,8 @@ func TestWasherUnder(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, s := range a.Of(assembly.GroupSpring) {
-		if got, want := washerUnder(newBench(a), s), strings.Replace(s.ID, "spring", "washer", 1); got != want {
+	for _, s := range a.Of(assembly.RoleSpring) {
+		if got, want := washerUnder(newScene(a), s), strings.Replace(s.ID, "spring", "washer", 1); got != want {
 			t.Errorf("%s lies on %s", s.ID, got)
 		}
 	}

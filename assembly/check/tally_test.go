@@ -67,8 +67,8 @@ func TestSlack(t *testing.T) {
 
 // closestOf tallies the rods of four cells against one cell, each wanting its own
 // distance; lower bounds are true but for nothing.
-func closestOf(b *bench, needs []float64) (tally, []float64) {
-	rods, cell := b.nominal.Of(assembly.GroupRod), b.nominal.Of(assembly.GroupCell)[0]
+func closestOf(b *scene, needs []float64) (tally, []float64) {
+	rods, cell := b.nominal.Of(assembly.RoleRod), b.nominal.Of(assembly.RoleCell)[0]
 	var cs candidates
 	for i, need := range needs {
 		cs.add(b, rods[i], cell, need)
@@ -108,7 +108,7 @@ func TestClosest(t *testing.T) {
 		"all beyond reach":   {[]float64{-9, -8, -9, -9}, []float64{-8}, "rod-left-upper", true, gap},
 		"nothing to compare": {nil, nil, "", false, 0},
 	} {
-		tl, measured := closestOf(newBench(a), c.needs)
+		tl, measured := closestOf(newScene(a), c.needs)
 		if tl.count != len(c.needs) || !slices.Equal(measured, c.measured) {
 			t.Errorf("%s: %d counted, measured %v, want %v", name, tl.count, measured, c.measured)
 		}
@@ -132,8 +132,8 @@ func TestFarOff(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	b := newBench(a)
-	u, v := a.Of(assembly.GroupRod)[0], a.Of(assembly.GroupCell)[0]
+	b := newScene(a)
+	u, v := a.Of(assembly.RoleRod)[0], a.Of(assembly.RoleCell)[0]
 	judge := func(c candidate, g geom.Gap) finding.Finding { return place(c.u.ID, g.MM, c.need) }
 	for _, c := range []struct{ need, lower, want float64 }{{3, 50, 50}, {3, 10, 23}, {40, 50, 60}} {
 		if f := b.farOff(candidate{u, v, c.need, c.lower}, judge); f.Have != c.want || !f.Bound || f.Verdict != finding.Pass {
@@ -149,8 +149,8 @@ func TestBetween(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	b := newBench(a)
-	u, v := a.Of(assembly.GroupRod)[0], a.Of(assembly.GroupCell)[0]
+	b := newScene(a)
+	u, v := a.Of(assembly.RoleRod)[0], a.Of(assembly.RoleCell)[0]
 	far := b.between(u, v, 1)
 	if !far.Bound || far.MM < 1 {
 		t.Fatalf("%+v", far)
@@ -179,8 +179,8 @@ func TestClosestBeyondBoxes(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	b := newBench(a)
-	rod, pad := a.RodAt(0, 1), a.Of(assembly.GroupTerminal)[0]
+	b := newScene(a)
+	rod, pad := a.RodAt(0, 1), a.Of(assembly.RoleTerminal)[0]
 	boxes, gap := math.Hypot(38-halfRod, 52-halfRod), math.Hypot(38, 52)-halfRod
 	if got := b.box(rod).Dist(b.box(pad)); math.Abs(got-boxes) > 1e-6 {
 		t.Fatalf("boxes are %g apart, by hand %g", got, boxes)

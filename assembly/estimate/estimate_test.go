@@ -251,7 +251,7 @@ func TestNotes(t *testing.T) {
 	}
 	for name, k := range map[string]struct {
 		spoil func(c *Clamp, rs []Reading)
-		want  Kind
+		want  Doubt
 		refs  []int
 	}{
 		"in order":        {func(*Clamp, []Reading) {}, "", nil},

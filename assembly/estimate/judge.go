@@ -10,22 +10,22 @@ import (
 
 // Note is something about the readings that a person must know.
 type Note struct {
-	Kind   Kind
+	Kind   Doubt
 	Refs   []int // of the readings meant
 	Text   string
 	Sigmas float64
 }
 
-// Kind of a note.
-type Kind string
+// Doubt of a note.
+type Doubt string
 
 // The kinds: one reading apart from all others, a whole visit, a drift from a visit on,
 // a model that does not fit.
 const (
-	Outlier Kind = "outlier"
-	Visited Kind = "visit"
-	Drifts  Kind = "drift"
-	Misfit  Kind = "misfit"
+	Outlier Doubt = "outlier"
+	Visited Doubt = "visit"
+	Drifts  Doubt = "drift"
+	Misfit  Doubt = "misfit"
 )
 
 // Contradiction is two readings that cannot both be right, of which nothing tells which is.
@@ -47,7 +47,7 @@ const (
 
 // suspect is one way in which readings may be off.
 type suspect struct {
-	kind       Kind
+	kind       Doubt
 	row        int // of an outlier
 	state, tie int
 	d          []float64 // in sigmas of the readings

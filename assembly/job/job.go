@@ -44,7 +44,7 @@ type Job struct {
 	like     *assembly.Assembly // whose printed parts serve where they are alike
 	Curve    ChargeCurve
 	Wiring   *Wiring
-	Nest     nest.Plan
+	Nest     nest.Nesting
 	Buying   []Buying
 	Cost     Cost
 	Work     work.Order

@@ -31,7 +31,7 @@ func TestGapsAgainstSolids(t *testing.T) {
 				t.Fatal(err)
 			}
 			nets, a := j.Assembly.LinkNets(), j.Assembly
-			all := append(a.Of(assembly.GroupLink), a.Of(assembly.GroupTerminal)...)
+			all := append(a.Of(assembly.RoleLink), a.Of(assembly.RoleTerminal)...)
 			least := math.Inf(1)
 			for i, u := range all {
 				for _, v := range all[i+1:] {

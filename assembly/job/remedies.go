@@ -29,7 +29,7 @@ const none = -1 // answers: not even where something fails
 // every finding what becomes of it.
 func (j *Job) mend(ctx context.Context) (err error) {
 	was := stockOf(j)
-	b := remedy.Bench{Fixture: j.Fixture, Most: max(j.answers, 1), Parts: len(j.Assembly.Instances), Place: func(f *params.Fixture) (remedy.Trial, error) {
+	b := remedy.Search{Fixture: j.Fixture, Most: max(j.answers, 1), Parts: len(j.Assembly.Instances), Place: func(f *params.Fixture) (remedy.Trial, error) {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}

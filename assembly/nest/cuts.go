@@ -30,7 +30,7 @@ func (c Cut) Worth() (sum float64) {
 
 // Worth is the share of the price of the stock that a part takes; 0 of what is not
 // cut.
-func (p *Plan) Worth(part string) float64 {
+func (p *Nesting) Worth(part string) float64 {
 	for _, c := range p.Cuts {
 		if c.Part.ID == part {
 			return c.Worth()
@@ -51,7 +51,7 @@ type Taken struct {
 }
 
 // take fills in where the pieces of the cut list lie.
-func (p *Plan) take(kerf float64) {
+func (p *Nesting) take(kerf float64) {
 	for _, l := range p.Sheets.Layouts {
 		size := [2]float64{l.Sheet.Width.MM(), l.Sheet.Height.MM()}
 		for _, k := range l.Placed {
@@ -73,7 +73,7 @@ func (p *Plan) take(kerf float64) {
 }
 
 // add counts one piece of a part; those from one kind of stock stand together.
-func (p *Plan) add(part string, t Taken) {
+func (p *Nesting) add(part string, t Taken) {
 	c := &p.Cuts[slices.IndexFunc(p.Cuts, func(c Cut) bool { return c.Part.ID == part })]
 	c.Missing--
 	if i := slices.IndexFunc(c.Taken, func(o Taken) bool { return o.ID == t.ID }); i >= 0 {

@@ -10,8 +10,8 @@ import (
 	"clampwright/parts"
 )
 
-// Plan is how all that is cut from sheet, bar and rod lies on the stock.
-type Plan struct {
+// Nesting is how all that is cut from sheet, bar and rod lies on the stock.
+type Nesting struct {
 	Sheets    SheetPlan
 	Bars      []BarGroup
 	Cuts      []Cut // the cut list: a line for every part, in the order placed
@@ -26,7 +26,7 @@ type BarGroup struct {
 }
 
 // Of packs everything that is cut from sheet, bar and rod.
-func Of(a *assembly.Assembly) (plan Plan, err error) {
+func Of(a *assembly.Assembly) (plan Nesting, err error) {
 	s := &a.Fixture.Stock
 	job := SheetJobOf(a.Fixture)
 	pieces, shapes := map[string][]Piece{}, map[string]*shape{}
@@ -37,7 +37,7 @@ func Of(a *assembly.Assembly) (plan Plan, err error) {
 		case parts.MakeSheet:
 			item, err := itemOf(*p, l.Quantity)
 			if err != nil {
-				return Plan{}, err
+				return Nesting{}, err
 			}
 			item.shape = shapeOf(a.Fixture, p)
 			c.Sheet, c.Item, c.SizeMM = true, p.Material, [2]float64{item.WidthMM, item.HeightMM}
@@ -55,16 +55,16 @@ func Of(a *assembly.Assembly) (plan Plan, err error) {
 		plan.Cuts = append(plan.Cuts, c)
 	}
 	if plan.Sheets, err = PackSheets(job); err != nil {
-		return Plan{}, fmt.Errorf("sheets: %w", err)
+		return Nesting{}, fmt.Errorf("sheets: %w", err)
 	}
 	if plan.Machining, err = machine(a, plan.Sheets); err != nil {
-		return Plan{}, fmt.Errorf("machining: %w", err)
+		return Nesting{}, fmt.Errorf("machining: %w", err)
 	}
 	for i := range plan.Bars {
 		g, job := &plan.Bars[i], BarJob{Pieces: pieces[plan.Bars[i].Item], KerfMM: s.SawKerf.MM(), shapes: shapes}
 		job.Bars, g.Usual = lengthsOf(a.Fixture, g.Item)
 		if g.Plan, err = PackBars(job); err != nil {
-			return Plan{}, fmt.Errorf("lengths of %s: %w", g.Item, err)
+			return Nesting{}, fmt.Errorf("lengths of %s: %w", g.Item, err)
 		}
 	}
 	plan.take(s.SawKerf.MM())

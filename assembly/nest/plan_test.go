@@ -12,7 +12,7 @@ import (
 	"clampwright/params/unit"
 )
 
-func planOf(t *testing.T, f *params.Fixture) (*assembly.Assembly, Plan) {
+func planOf(t *testing.T, f *params.Fixture) (*assembly.Assembly, Nesting) {
 	t.Helper()
 	a, err := assembly.Build(f)
 	if err != nil {
@@ -26,7 +26,7 @@ func planOf(t *testing.T, f *params.Fixture) (*assembly.Assembly, Plan) {
 }
 
 // lines writes the cut list: how many of what size from which stock.
-func lines(p Plan) string {
+func lines(p Nesting) string {
 	var out []string
 	for _, c := range p.Cuts {
 		s := fmt.Sprintf("%d %s %.4gx%.4g of %s", c.Quantity, c.Part.ID, c.SizeMM[0], c.SizeMM[1], c.Item)

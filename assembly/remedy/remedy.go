@@ -42,8 +42,8 @@ func (b Burden) compare(o Burden) int {
 	return cmp.Or(cmp.Compare(b.Buy, o.Buy), cmp.Compare(b.Parts, o.Parts), cmp.Compare(b.Price, o.Price))
 }
 
-// Bench is what remedies are looked for on.
-type Bench struct {
+// Search is what remedies are looked for on.
+type Search struct {
 	Fixture *params.Fixture
 	Place   func(*params.Fixture) (Trial, error)
 	Most    int // answers that differ in kind

@@ -101,7 +101,7 @@ func TestDerive(t *testing.T) {
 		if x == nil {
 			t.Fatal(diags)
 		}
-		if got := said((&Bench{Fixture: x}).derive("separators.height").at(1, 1)); got != want {
+		if got := said((&Search{Fixture: x}).derive("separators.height").at(1, 1)); got != want {
 			t.Errorf("%s: %s, want %s", text, got, want)
 		}
 	}
@@ -113,7 +113,7 @@ func TestAskedFor(t *testing.T) {
 	if x == nil {
 		t.Fatal(diags)
 	}
-	b := &Bench{Fixture: x}
+	b := &Search{Fixture: x}
 	for _, of := range []finding.Finding{{ID: "opening-free"}, {ID: "opening-free", Of: "tie slot"}, {ID: "screw-to-cell"}, {ID: "inner-radius", Params: []string{"plates.tie_slots"}}, {ID: "hole-ligament", Params: []string{"plates.feet.inset", "plates.feet", "plates.mark"}}} {
 		for _, w := range b.ways(of) {
 			for _, c := range w.at(5, 0.5) {
@@ -191,13 +191,13 @@ func (w world) Burden() (Burden, error)                            { return Burd
 
 const plain = "fixture: a\ncell: {model: 72x174x201}\npack: {cells: 4}\nplates: {height: 200, thickness: 18}\nrods: {levels: [50, 150], length: 400}\n"
 
-func bench(t *testing.T, rules func(*params.Fixture) []finding.Finding) (*Bench, []finding.Finding) {
+func bench(t *testing.T, rules func(*params.Fixture) []finding.Finding) (*Search, []finding.Finding) {
 	t.Helper()
 	x, diags := params.Load("a.yaml", []byte(plain))
 	if x == nil {
 		t.Fatal(diags)
 	}
-	return &Bench{Fixture: x, Most: 1, Place: func(f *params.Fixture) (Trial, error) { return world{f, rules}, nil }}, rules(x)
+	return &Search{Fixture: x, Most: 1, Place: func(f *params.Fixture) (Trial, error) { return world{f, rules}, nil }}, rules(x)
 }
 
 // least is a finding of a rule that wants at least so much of what it measures.
@@ -217,7 +217,7 @@ func TestClear(t *testing.T) {
 		b, found := bench(t, func(f *params.Fixture) []finding.Finding {
 			return []finding.Finding{least("a", c.first+c.share*(200-f.Plate.Height.MM()), 10)}
 		})
-		s, tried := &search{Bench: b}, 0
+		s, tried := &search{Search: b}, 0
 		way := b.slide("lower", move{"plates.height", b.Fixture.Plate.Height, -1})
 		_, set, cleared := s.clear(&node{}, task{way, found[0]}, 0.5, &tried)
 		switch {

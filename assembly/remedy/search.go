@@ -71,7 +71,7 @@ type node struct {
 
 // search is that for one file.
 type search struct {
-	*Bench
+	*Search
 	root          *node
 	before        finding.Standing // of the fixture as it is
 	open          []*node
@@ -84,8 +84,8 @@ type search struct {
 }
 
 // Find looks for patches. found are all findings of the fixture as it is.
-func (b *Bench) Find(found []finding.Finding) (Answer, error) {
-	s := &search{Bench: b, before: finding.StandingOf(found), seen: map[string]*node{}, grown: mostGrown, judged: mostJudged,
+func (b *Search) Find(found []finding.Finding) (Answer, error) {
+	s := &search{Search: b, before: finding.StandingOf(found), seen: map[string]*node{}, grown: mostGrown, judged: mostJudged,
 		effort: mostEffort, each: math.Pow(max(1, float64(b.Parts)/usualParts), 2)}
 	t, err := b.Place(b.Fixture)
 	if err != nil {
@@ -292,7 +292,7 @@ type task struct {
 // grow makes the nodes that clear one of the findings more, in the order of findings
 // and their ways: the first ways of all, then the second ones.
 func (s *search) grow(n *node, bad []finding.Finding, seen map[string]*node) (out []*node) {
-	view := &Bench{Fixture: n.fixture}
+	view := &Search{Fixture: n.fixture}
 	s.placed.Clear() // nodes keep their own
 	var lists [][]way
 	for _, f := range bad {

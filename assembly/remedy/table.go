@@ -18,7 +18,7 @@ import (
 
 // ways lists the ways that may clear a finding, preferred first: those of its rule,
 // then to leave out what the file gives of that and could be derived.
-func (b *Bench) ways(f finding.Finding) []way {
+func (b *Search) ways(f finding.Finding) []way {
 	out := b.byRule(f)
 	if f.Group == finding.GroupClamp {
 		out = b.pressing(f)
@@ -43,7 +43,7 @@ func (b *Bench) ways(f finding.Finding) []way {
 
 // derive leaves a key out; where its block, such as that of the liners, would go with
 // it, the block stays.
-func (b *Bench) derive(path string) way {
+func (b *Search) derive(path string) way {
 	words, out := "let the program derive "+path, params.Change{Path: path}
 	block, _, _ := strings.Cut(path, ".")
 	if f, err := b.Fixture.Set(out); err == nil && !f.Gives(block) {
@@ -75,7 +75,7 @@ func derivable(path string) bool {
 }
 
 // byRule are the ways for what is judged on the placed parts and the wiring.
-func (b *Bench) byRule(f finding.Finding) []way {
+func (b *Search) byRule(f finding.Finding) []way {
 	x := b.Fixture
 	p, rods := &x.Plate, &x.Rods
 	switch f.ID {
@@ -175,7 +175,7 @@ func (b *Bench) byRule(f finding.Finding) []way {
 
 // pressing are the ways for what the mechanics judge: springs, other heights, other
 // plates, angles and rods; and what the file gives of the springs left out.
-func (b *Bench) pressing(f finding.Finding) []way {
+func (b *Search) pressing(f finding.Finding) []way {
 	var out []way
 	const words = "fit springs that keep the force as the cells grow"
 	if b.Fixture.Spring == nil || b.Fixture.Gives("springs.disc") || b.Fixture.Gives("springs.coil") || b.Fixture.Gives("springs.series") {
@@ -195,7 +195,7 @@ func (b *Bench) pressing(f finding.Finding) []way {
 
 // offered are the steps to what the stock and the tables offer instead that change
 // something below a path.
-func (b *Bench) offered(path string) (out []way) {
+func (b *Search) offered(path string) (out []way) {
 	for _, s := range sizing.Offer(b.Fixture.File(), b.Fixture, false).Steps(b.Fixture) {
 		if slices.ContainsFunc(s.Set, func(c params.Change) bool { return strings.HasPrefix(c.Path, path) }) {
 			out = append(out, b.put(s.Words, s.Set...))
@@ -205,7 +205,7 @@ func (b *Bench) offered(path string) (out []way) {
 }
 
 // turned offers the angles with their standing legs another way.
-func (b *Bench) turned() (out []way) {
+func (b *Search) turned() (out []way) {
 	for _, way := range []string{"inward", "outward"} {
 		if b.Fixture.Stiffener != nil {
 			out = append(out, b.put("turn the standing legs "+way, params.Change{Path: "stiffeners.standing_leg", Value: way}, params.Change{Path: "stiffeners.gauge"}))
@@ -215,46 +215,46 @@ func (b *Bench) turned() (out []way) {
 }
 
 // apart offers, by the kinds of parts that foul, what moves them apart.
-func (b *Bench) apart(f finding.Finding) []way {
+func (b *Search) apart(f finding.Finding) []way {
 	kinds := strings.Split(f.Of, " - ")
-	is := func(gs ...assembly.Group) bool {
-		return slices.ContainsFunc(gs, func(g assembly.Group) bool { return slices.Contains(kinds, string(g)) })
+	is := func(gs ...assembly.Role) bool {
+		return slices.ContainsFunc(gs, func(g assembly.Role) bool { return slices.Contains(kinds, string(g)) })
 	}
 	var out []way
-	if s := b.Fixture.Sleeve; is(assembly.GroupSleeve) && is(assembly.GroupPlate) {
+	if s := b.Fixture.Sleeve; is(assembly.RoleSleeve) && is(assembly.RolePlate) {
 		out = append(out, b.slide("shorten the sleeves", move{"sleeves.end_gap", s.EndGap, 1}))
 	}
-	if is(assembly.GroupSeparator) {
+	if is(assembly.RoleSeparator) {
 		out = append(out, b.narrower("separators", b.Fixture.Separator)...)
 	}
-	if is(assembly.GroupLiner) {
+	if is(assembly.RoleLiner) {
 		out = append(out, b.narrower("liners", b.Fixture.Liner)...)
 	}
-	if is(assembly.GroupCell, assembly.GroupSeparator, assembly.GroupLiner, assembly.GroupTerminal, assembly.GroupVent) {
+	if is(assembly.RoleCell, assembly.RoleSeparator, assembly.RoleLiner, assembly.RoleTerminal, assembly.RoleVent) {
 		out = slices.Concat(out, []way{b.outward(), b.lowerTop()}, b.rowsApart())
 	}
-	if is(assembly.GroupSpring) && is(assembly.GroupStiffener) {
+	if is(assembly.RoleSpring) && is(assembly.RoleStiffener) {
 		out = append(out, b.offered("stiffeners")...)
 	}
-	if is(assembly.GroupLink) {
+	if is(assembly.RoleLink) {
 		out = append(out, b.narrowerLinks())
 	}
 	out = slices.Concat(out, b.levelsApart(), b.columnsApart())
-	if is(assembly.GroupStiffener) {
+	if is(assembly.RoleStiffener) {
 		out = append(out, b.gauge(1, -1)...)
 	}
 	return out
 }
 
 // flat offers washers that lie flat on the angle.
-func (b *Bench) flat() []way { return append([]way{b.washers("standard")}, b.widerAngles()...) }
+func (b *Search) flat() []way { return append([]way{b.washers("standard")}, b.widerAngles()...) }
 
 // maxOverdrill is how much larger than needed a drill of the set may be and still be
 // offered, mm: a thirty-second of an inch.
 const maxOverdrill = 0.8
 
 // bore offers a larger hole: the next drill of the set, else any.
-func (b *Bench) bore(f finding.Finding) []way {
+func (b *Search) bore(f finding.Finding) []way {
 	if s := b.Fixture.Sleeve; f.Of == "rod in sleeve" {
 		return []way{b.slide("give the sleeves more play", move{"sleeves.fit", (s.Inner - b.Fixture.Rods.Thread.Major) / 2, 1})}
 	}
@@ -263,7 +263,7 @@ func (b *Bench) bore(f finding.Finding) []way {
 	return append(b.drill("rods.hole", need, need+maxOverdrill), b.slide("drill a larger hole", move{"rods.hole", hole, 2}))
 }
 
-func (b *Bench) driver(f finding.Finding) []way {
+func (b *Search) driver(f finding.Finding) []way {
 	out := slices.Concat(b.gauge(1), []way{b.lowerTop()}, b.levelsApart(), b.columnsApart())
 	if f.ID == "driver-to-cell" {
 		out = append(out, b.thicker()...)
@@ -271,24 +271,24 @@ func (b *Bench) driver(f finding.Finding) []way {
 	return slices.Concat(out, b.widerAngles(), b.turned())
 }
 
-func (b *Bench) thicker() []way {
+func (b *Search) thicker() []way {
 	return []way{b.slide("use thicker plates", move{"plates.thickness", b.Fixture.Plate.Thickness, 1})}
 }
 
-func (b *Bench) widerPlate() way {
+func (b *Search) widerPlate() way {
 	return b.slide("make the plate wider", move{"plates.width", b.Fixture.Plate.Width, 2})
 }
 
-func (b *Bench) fromTerminal() []way {
+func (b *Search) fromTerminal() []way {
 	lower := b.slide("make the plates lower", move{"plates.height", b.Fixture.Plate.Height, -1})
 	return append([]way{b.outward(), b.lowerTop(), lower}, b.thicker()...)
 }
 
-func (b *Bench) narrowerLinks() way {
+func (b *Search) narrowerLinks() way {
 	return b.slide("make the link bars narrower", move{"electrical.link_width", b.Fixture.Electrical.LinkWidth, -2})
 }
 
-func (b *Bench) edge(f finding.Finding) []way {
+func (b *Search) edge(f finding.Finding) []way {
 	p := b.Fixture.Plate
 	if s := b.Fixture.Stiffener; s != nil && f.Of != string(parts.KindPlate) {
 		return slices.Concat([]way{b.slide("make the angles longer", move{"stiffeners.length", s.Length, 2})}, b.gauge(-1), b.widerAngles())
@@ -300,7 +300,7 @@ func (b *Bench) edge(f finding.Finding) []way {
 // onSheet makes a plate so small one way that one, two or more, up to pieces, fit
 // along a side of a sheet that is listed: the largest size that serves, and no less
 // than half.
-func (b *Bench) onSheet(words, path string, now unit.Length, pieces float64) (out []way) {
+func (b *Search) onSheet(words, path string, now unit.Length, pieces float64) (out []way) {
 	p, job := &b.Fixture.Plate, nest.SheetJobOf(b.Fixture)
 	_, fine := steps(b.Fixture.Style)
 	var sizes []float64
@@ -319,12 +319,12 @@ func (b *Bench) onSheet(words, path string, now unit.Length, pieces float64) (ou
 }
 
 // openings moves the holes of the feet out from behind the cells.
-func (b *Bench) openings() []way {
+func (b *Search) openings() []way {
 	return append(append(b.feet(-1), b.feet(1)...), b.widerPlate())
 }
 
 // cutter offers the widest cutter that is sold up to a width, mm.
-func (b *Bench) cutter(most float64) []way {
+func (b *Search) cutter(most float64) []way {
 	c, ok := catalog.CutterUpTo(unit.Length(most), b.Fixture.Style.Unit == unit.Inch)
 	if !ok || c >= b.Fixture.Tools.Cutter {
 		return nil
@@ -333,7 +333,7 @@ func (b *Bench) cutter(most float64) []way {
 }
 
 // feet moves the holes of the feet in or out.
-func (b *Bench) feet(times float64) []way {
+func (b *Search) feet(times float64) []way {
 	feet := b.Fixture.Plate.Feet
 	if feet == nil {
 		return nil

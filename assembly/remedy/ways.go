@@ -47,7 +47,7 @@ type move struct {
 }
 
 // slide changes lengths together.
-func (b *Bench) slide(words string, moves ...move) way {
+func (b *Search) slide(words string, moves ...move) way {
 	return way{words: words, at: func(by, step float64) []params.Change {
 		var set []params.Change
 		for _, m := range moves {
@@ -58,10 +58,10 @@ func (b *Bench) slide(words string, moves ...move) way {
 }
 
 // text writes a length as it is to stand in the file.
-func (b *Bench) text(l unit.Length) string { return params.LengthText(l, b.Fixture.Style.Unit) }
+func (b *Search) text(l unit.Length) string { return params.LengthText(l, b.Fixture.Style.Unit) }
 
 // shift moves places of a list, place i by times(i) times by.
-func (b *Bench) shift(words, path string, now []unit.Length, times func(i int) float64) way {
+func (b *Search) shift(words, path string, now []unit.Length, times func(i int) float64) way {
 	return way{words: words, at: func(by, step float64) []params.Change {
 		to := slices.Clone(now)
 		for i := range to {
@@ -76,7 +76,7 @@ func (b *Bench) shift(words, path string, now []unit.Length, times func(i int) f
 // places counts those of a list.
 func places(list string) int { return strings.Count(list, ",") + 1 }
 
-func (b *Bench) list(places []unit.Length) string {
+func (b *Search) list(places []unit.Length) string {
 	var out []string
 	for _, x := range places {
 		out = append(out, b.text(x))
@@ -86,13 +86,13 @@ func (b *Bench) list(places []unit.Length) string {
 
 // put gives parameters certain values, as they are to stand in the file, and takes
 // out those without one.
-func (b *Bench) put(words string, set ...params.Change) way {
+func (b *Search) put(words string, set ...params.Change) way {
 	set = slices.DeleteFunc(set, func(c params.Change) bool { return c.Value == "" && !b.Fixture.Gives(c.Path) })
 	return way{words: words, fixed: true, at: func(float64, float64) []params.Change { return set }}
 }
 
 // grow offers a length in steps of a quarter, half and all of it more.
-func (b *Bench) grow(words, path string, now unit.Length) []way {
+func (b *Search) grow(words, path string, now unit.Length) []way {
 	shop, _ := steps(b.Fixture.Style)
 	var out []way
 	for _, share := range []float64{0.25, 0.5, 1} {
@@ -102,7 +102,7 @@ func (b *Bench) grow(words, path string, now unit.Length) []way {
 }
 
 // outward moves the outer rod columns away from the cells.
-func (b *Bench) outward() way {
+func (b *Search) outward() way {
 	at := b.Fixture.Rods.Columns
 	return b.shift("move the outer rods outward", "rods.columns", at, func(i int) float64 {
 		switch {
@@ -117,12 +117,12 @@ func (b *Bench) outward() way {
 
 // apart moves all rod columns apart, the middle staying where it is; neighbouring
 // rod levels, the upper ones up or the lower ones down; and two rows.
-func (b *Bench) columnsApart() []way {
+func (b *Search) columnsApart() []way {
 	at := b.Fixture.Rods.Columns
 	return []way{b.shift("move the rods apart across the cells", "rods.columns", at, func(i int) float64 { return float64(i) - float64(len(at)-1)/2 })}
 }
 
-func (b *Bench) levelsApart() []way {
+func (b *Search) levelsApart() []way {
 	at := b.Fixture.Rods.Levels
 	var out []way
 	for cut := 1; cut < len(at); cut++ {
@@ -132,7 +132,7 @@ func (b *Bench) levelsApart() []way {
 	return out
 }
 
-func (b *Bench) rowsApart() []way {
+func (b *Search) rowsApart() []way {
 	p := b.Fixture.Pack
 	if p.Rows < 2 {
 		return nil
@@ -141,7 +141,7 @@ func (b *Bench) rowsApart() []way {
 }
 
 // lowerTop lowers the highest rods.
-func (b *Bench) lowerTop() way {
+func (b *Search) lowerTop() way {
 	at := b.Fixture.Rods.Levels
 	return b.shift("move the highest rods down", "rods.levels", at, func(i int) float64 { return -flag(i == len(at)-1) })
 }
@@ -154,7 +154,7 @@ func flag(yes bool) float64 {
 }
 
 // gauge moves the hole line of the angles: away from the standing leg, or nearer.
-func (b *Bench) gauge(times ...float64) []way {
+func (b *Search) gauge(times ...float64) []way {
 	s := b.Fixture.Stiffener
 	if s == nil {
 		return nil
@@ -175,7 +175,7 @@ const mostAngles = 3
 
 // widerAngles offers the next sections of the same material with a wider drilled
 // leg, narrowest first, equal legs before others.
-func (b *Bench) widerAngles() []way {
+func (b *Search) widerAngles() []way {
 	s := b.Fixture.Stiffener
 	if s == nil {
 		return nil
@@ -202,7 +202,7 @@ func (b *Bench) widerAngles() []way {
 func inchy(section string) bool { return strings.Contains(section, " in ") }
 
 // drill offers a hole of a drill of the set: the least that is at least so wide.
-func (b *Bench) drill(path string, least, most float64) []way {
+func (b *Search) drill(path string, least, most float64) []way {
 	name, dia := "", unit.Length(most)
 	for _, d := range b.Fixture.Tools.Drills {
 		if d.Dia.MM() >= least-1e-9 && d.Dia < dia {
@@ -217,7 +217,7 @@ func (b *Bench) drill(path string, least, most float64) []way {
 
 // filament offers the plastics of the tables that printed parts stand a temperature of,
 // C, with; the one that stands the least of it first.
-func (b *Bench) filament(celsius float64) []way {
+func (b *Search) filament(celsius float64) []way {
 	var may []catalog.Material
 	for _, name := range b.Fixture.Tables.Names("materials") {
 		m, ok := b.Fixture.Tables.Material(name)
@@ -234,7 +234,7 @@ func (b *Bench) filament(celsius float64) []way {
 }
 
 // sheet offers to make separators or liners larger.
-func (b *Bench) sheet(name string, i *params.Insert) []way {
+func (b *Search) sheet(name string, i *params.Insert) []way {
 	if i == nil {
 		return nil
 	}
@@ -246,7 +246,7 @@ func (b *Bench) sheet(name string, i *params.Insert) []way {
 }
 
 // narrower offers to make separators or liners smaller.
-func (b *Bench) narrower(name string, i *params.Insert) []way {
+func (b *Search) narrower(name string, i *params.Insert) []way {
 	if i == nil {
 		return nil
 	}
@@ -254,6 +254,6 @@ func (b *Bench) narrower(name string, i *params.Insert) []way {
 }
 
 // washers offers the other series.
-func (b *Bench) washers(series string) way {
+func (b *Search) washers(series string) way {
 	return b.put(fmt.Sprintf("take %s washers", series), params.Change{Path: "washers.series", Value: series}, params.Change{Path: "washers.name"})
 }

@@ -68,7 +68,7 @@ func TestLengthAgainstLayout(t *testing.T) {
 	for name, f := range cases(t) {
 		o := Study(f).Outcomes[1]
 		both := func(g *params.Fixture, v assembly.Variant) float64 {
-			l, err := assembly.NewLayout(g, v)
+			l, err := assembly.NewPlacement(g, v)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -172,7 +172,7 @@ func TestJointFaults(t *testing.T) {
 			t.Errorf("%s: %v", name, f)
 		}
 	}
-	b := &bench{l: l, p: &p, seen: map[string]bool{}, turns: p.States[0].Turns}
+	b := &realPack{l: l, p: &p, seen: map[string]bool{}, turns: p.States[0].Turns}
 	a, z := Post{0, Left}, Post{1, Left}
 	b.links = []Link{{ID: "J1", A: a, B: Post{3, Left}, Cable: true}, {ID: "J2", A: a, B: z}}
 	b.screw(b.links[1], Step{Before: []Before{{After: l.jointsOf(b.links[1], b.links)}}}, 0)

@@ -5,8 +5,8 @@ import (
 	"slices"
 )
 
-// bench is the pack as it really is while a plan is carried out.
-type bench struct {
+// realPack is the pack as it really is while a plan is carried out.
+type realPack struct {
 	l      *Layout
 	p      *Plan
 	closed bool
@@ -60,11 +60,11 @@ func (m Moment) CellV(l *Layout) []float64 {
 }
 
 // note keeps the moment.
-func (b *bench) note(inHand *Link, bare ...Post) {
+func (b *realPack) note(inHand *Link, bare ...Post) {
 	b.past = append(b.past, Moment{b.step, inHand, b.closed, b.sensed, slices.Clone(b.turns), slices.Clone(b.charge), slices.Clip(b.links), bare})
 }
 
-func (b *bench) report(f Fault) {
+func (b *realPack) report(f Fault) {
 	f.Step = b.step
 	key := string(f.Kind) + "|" + f.State + "|" + f.Text
 	if !b.seen[key] {
@@ -90,7 +90,7 @@ func (b *bench) report(f Fault) {
 //   - at the end the clamp is closed, every cell has been balanced and the final
 //     state is proven.
 func Walk(l *Layout, p Plan) ([]Moment, []Fault) {
-	b := &bench{l: l, p: &p, charge: make([]float64, l.Cells()), full: make([]bool, l.Cells()), seen: map[string]bool{}}
+	b := &realPack{l: l, p: &p, charge: make([]float64, l.Cells()), full: make([]bool, l.Cells()), seen: map[string]bool{}}
 	for i := range b.charge {
 		b.charge[i] = l.in.StorageCharge
 	}
@@ -111,11 +111,11 @@ func Walk(l *Layout, p Plan) ([]Moment, []Fault) {
 	return b.past, b.faults
 }
 
-func (b *bench) fault(kind FaultKind, state, format string, args ...any) {
+func (b *realPack) fault(kind FaultKind, state, format string, args ...any) {
 	b.report(Fault{Kind: kind, State: state, Text: fmt.Sprintf(format, args...)})
 }
 
-func (b *bench) do(s Step) {
+func (b *realPack) do(s Step) {
 	state, ok := b.p.State(s.State)
 	if !ok {
 		b.fault(FaultSequence, s.State, "the step belongs to no state of the plan")
@@ -170,7 +170,7 @@ func (b *bench) do(s Step) {
 	}
 }
 
-func (b *bench) stack(s Step, state State) {
+func (b *realPack) stack(s Step, state State) {
 	if b.turns != nil || len(state.Turns) != b.l.Cells() {
 		b.fault(FaultSequence, s.State, "the cells are stacked twice or not all")
 		return
@@ -181,7 +181,7 @@ func (b *bench) stack(s Step, state State) {
 	b.turns = state.Turns.clone()
 }
 
-func (b *bench) fullest() (float64, int) {
+func (b *realPack) fullest() (float64, int) {
 	most, at := 0.0, 0
 	for slot, c := range b.charge {
 		if c > most {
@@ -191,7 +191,7 @@ func (b *bench) fullest() (float64, int) {
 	return most, at
 }
 
-func (b *bench) open(s Step) {
+func (b *realPack) open(s Step) {
 	if c, slot := b.fullest(); c > b.l.in.StorageCharge+chargeTol {
 		b.fault(FaultOpening, s.State, "the clamp is opened with cell %s at %s charge; at most %s is allowed",
 			b.l.CellName(slot), percent(c), percent(b.l.in.StorageCharge))
@@ -202,7 +202,7 @@ func (b *bench) open(s Step) {
 	b.closed = false
 }
 
-func (b *bench) turn(s Step) {
+func (b *realPack) turn(s Step) {
 	if b.closed {
 		b.fault(FaultSequence, s.State, "cells are turned in the closed clamp")
 	}
@@ -224,7 +224,7 @@ func (b *bench) turn(s Step) {
 	}
 }
 
-func (b *bench) fit(k Link, state State) {
+func (b *realPack) fit(k Link, state State) {
 	if !b.closed {
 		b.fault(FaultSequence, state.ID, "%s is fitted with the clamp open", b.l.LinkName(k, b.turns))
 	}
@@ -244,7 +244,7 @@ func (b *bench) fit(k Link, state State) {
 
 // rightCharge refuses to join cells at unlike charge, and cells in series above
 // the storage charge: less voltage and less energy are at hand then.
-func (b *bench) rightCharge(k Link, state State) {
+func (b *realPack) rightCharge(k Link, state State) {
 	if c := b.charge[k.A.Slot]; b.turns.Pole(k.A) != b.turns.Pole(k.B) && c > b.l.in.StorageCharge+chargeTol {
 		b.fault(FaultSequence, state.ID, "%s joins cells in series at %s charge; at most %s is allowed",
 			b.l.LinkName(k, b.turns), percent(c), percent(b.l.in.StorageCharge))
@@ -254,7 +254,7 @@ func (b *bench) rightCharge(k Link, state State) {
 	}
 }
 
-func (b *bench) remove(k Link, state string) {
+func (b *realPack) remove(k Link, state string) {
 	for i, o := range b.links {
 		if o.key() == k.key() {
 			for _, on := range b.links[i+1:] {
@@ -271,7 +271,7 @@ func (b *bench) remove(k Link, state string) {
 
 // screw puts the screws or nuts of a link's terminals back on what lies there by then,
 // as the step tells, and looks at the seats of bars.
-func (b *bench) screw(k Link, s Step, at int) {
+func (b *realPack) screw(k Link, s Step, at int) {
 	lies := b.l.lies(b.links)
 	for i, p := range [2]Post{k.A, k.B} {
 		if told := at < len(s.Before) && slices.Equal(s.Before[at].After[i].Lies, lies[p]); !told && len(lies[p]) > 0 {
@@ -286,12 +286,12 @@ func (b *bench) screw(k Link, s Step, at int) {
 }
 
 // actual is a state with the links and turns that are really there.
-func (b *bench) actual(state State) State {
+func (b *realPack) actual(state State) State {
 	state.Turns, state.Links = b.turns, b.links
 	return state
 }
 
-func (b *bench) run(s Step, state State) {
+func (b *realPack) run(s Step, state State) {
 	if !b.closed {
 		b.fault(FaultOpening, s.State, "cells are charged or discharged in the open clamp")
 	}
@@ -312,7 +312,7 @@ func (b *bench) run(s Step, state State) {
 	}
 }
 
-func (b *bench) end() {
+func (b *realPack) end() {
 	state, ok := b.p.State(StateFinal)
 	if !ok || b.turns == nil {
 		b.fault(FaultSequence, StateFinal, "the plan does not end in the finished pack")

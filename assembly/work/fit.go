@@ -24,7 +24,7 @@ func (m *maker) fitting() Phase {
 		p.Steps = append(p.Steps, m.springs())
 	}
 	p.Steps = append(p.Steps, m.backEnd())
-	if on := append(m.lots(at(assembly.Back), assembly.GroupEndCap), m.lots(nil, assembly.GroupSleeve)...); len(on) > 0 {
+	if on := append(m.lots(at(assembly.Back), assembly.RoleEndCap), m.lots(nil, assembly.RoleSleeve)...); len(on) > 0 {
 		p.Steps = append(p.Steps, Step{Kind: SlipOn, Uses: on})
 	}
 	return p.with(Step{Kind: CapCells, Uses: m.bought("cap-terminal")}, m.cellsIn(), m.frontEnd(), Step{Kind: Square, Facts: m.play(), Tools: append(m.raisers(), Tool{Kind: Block})})
@@ -39,14 +39,14 @@ func (p Phase) with(s ...Step) Phase {
 // can still be held.
 func (m *maker) feet() Step {
 	return Step{Kind: ScrewFeet, Facts: &Feet{HoleMM: m.f.Plate.Feet.HoleDia.MM()}, Tools: []Tool{{Kind: Spanner}},
-		Uses: append(m.lots(nil, assembly.GroupFoot), m.bought("foot-")...)}
+		Uses: append(m.lots(nil, assembly.RoleFoot), m.bought("foot-")...)}
 }
 
 // springs are put together before they go on: how many, at which end, and which
 // way round.
 func (m *maker) springs() Step {
 	s, f := m.f.Spring, m.f
-	facts := &Springs{BothEnds: s.BothEnds, Disc: s.Disc != nil, Parallel: s.Parallel, Series: s.Series, Bushed: s.BushOuter > 0, Stock: m.Assembly.Of(assembly.GroupSpring)[0].Part.Stock}
+	facts := &Springs{BothEnds: s.BothEnds, Disc: s.Disc != nil, Parallel: s.Parallel, Series: s.Series, Bushed: s.BushOuter > 0, Stock: m.Assembly.Of(assembly.RoleSpring)[0].Part.Stock}
 	if s.Disc != nil {
 		facts.WideFirst = f.Washer.Outer >= s.Disc.Outer // else the washer carries the narrow rim only
 	}
@@ -55,7 +55,7 @@ func (m *maker) springs() Step {
 	if m.Weigh {
 		facts.WeighN, tools = m.Clamp.Setting.RodN.Greatest, []Tool{{Kind: Scale}, {Kind: Calliper}}
 	}
-	return Step{Kind: SortSprings, Tools: tools, Uses: append(m.loose(assembly.GroupSpring), m.bought("spring-bush")...), Facts: facts, Readings: []Reading{{What: SpringHeight, When: Free, Low: free, High: free}}}
+	return Step{Kind: SortSprings, Tools: tools, Uses: append(m.loose(assembly.RoleSpring), m.bought("spring-bush")...), Facts: facts, Readings: []Reading{{What: SpringHeight, When: Free, Low: free, High: free}}}
 }
 
 // levelMM is how far the plates' lower edges may be off the cells' underside and
@@ -102,7 +102,7 @@ func (m *maker) face(e assembly.End) *Face {
 	}
 	for i := range m.Assembly.Instances {
 		in := &m.Assembly.Instances[i]
-		if in.End == e && in.Column == 0 && in.Level == 0 && slices.Contains(onRods, in.Group) {
+		if in.End == e && in.Column == 0 && in.Level == 0 && slices.Contains(onRods, in.Role) {
 			out.Stack = append(out.Stack, in.Part)
 		}
 	}
@@ -110,13 +110,13 @@ func (m *maker) face(e assembly.End) *Face {
 }
 
 // onRods is what sits on each rod at an end, up to the nut.
-var onRods = []assembly.Group{assembly.GroupWasher, assembly.GroupSpring, assembly.GroupNut}
+var onRods = []assembly.Role{assembly.RoleWasher, assembly.RoleSpring, assembly.RoleNut}
 
 // backEnd is the plate that the stack is built against, with all that is outside
 // of it.
 func (m *maker) backEnd() Step {
-	uses := append(m.lots(at(assembly.Back), append([]assembly.Group{assembly.GroupPlate, assembly.GroupStiffener}, onRods...)...), m.lots(nil, assembly.GroupRod)...)
-	ends, long := m.Assembly.Layout.Ends[assembly.Back], m.f.Rods.Length.MM()
+	uses := append(m.lots(at(assembly.Back), append([]assembly.Role{assembly.RolePlate, assembly.RoleStiffener}, onRods...)...), m.lots(nil, assembly.RoleRod)...)
+	ends, long := m.Assembly.Placement.Ends[assembly.Back], m.f.Rods.Length.MM()
 	out := ends.RodEnd - ends.Nut.Outer
 	s := Step{Kind: BuildBack, Uses: uses, Facts: m.face(assembly.Back), Tools: append(m.raisers(), m.spanner(), Tool{Kind: Calliper}),
 		Readings: []Reading{{What: RodOut, End: assembly.Back, Low: out, High: out}, {What: RodLength, Low: long, High: long}}}
@@ -141,7 +141,7 @@ func (m *maker) cellsIn() Step {
 	}
 	facts.Frame = m.f.Separator != nil && m.f.Separator.Pattern == "frame"
 	s := Step{Kind: StandCells, Facts: facts, Tools: m.raisers(),
-		Uses:     m.lots(nil, assembly.GroupCell, assembly.GroupFiller, assembly.GroupLiner, assembly.GroupSeparator, assembly.GroupGuard),
+		Uses:     m.lots(nil, assembly.RoleCell, assembly.RoleFiller, assembly.RoleLiner, assembly.RoleSeparator, assembly.RoleGuard),
 		Readings: []Reading{{What: StackLength, Low: stack, High: stack, Nominal: !m.f.Pack.Measured}}}
 	if plate := m.f.Plate.Material; plate.Conducts {
 		s.Risks = []Risk{{Kind: WrapAlone, Material: plate.Name}}
@@ -172,5 +172,5 @@ func (m *maker) firstTurns() wiring.Turns {
 // frontEnd closes the clamp.
 func (m *maker) frontEnd() Step {
 	return Step{Kind: CloseFront, Facts: m.face(assembly.Front), Risks: []Risk{{Kind: ToolOnCells}}, Tools: m.raisers(),
-		Uses: m.lots(at(assembly.Front), append([]assembly.Group{assembly.GroupEndCap, assembly.GroupPlate, assembly.GroupStiffener}, onRods...)...)}
+		Uses: m.lots(at(assembly.Front), append([]assembly.Role{assembly.RoleEndCap, assembly.RolePlate, assembly.RoleStiffener}, onRods...)...)}
 }

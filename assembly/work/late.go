@@ -24,7 +24,7 @@ func (m *maker) afterwards() Phase {
 		p = p.with(Step{Kind: TieLeads})
 	}
 	if feet := m.f.Plate.Feet; feet != nil {
-		p = p.with(Step{Kind: FixPack, Facts: &Feet{HoleMM: feet.HoleDia.MM()}, Uses: append(m.loose(assembly.GroupFoot), m.bought("ground-")...)})
+		p = p.with(Step{Kind: FixPack, Facts: &Feet{HoleMM: feet.HoleDia.MM()}, Uses: append(m.loose(assembly.RoleFoot), m.bought("ground-")...)})
 	}
 	return p
 }
@@ -79,7 +79,7 @@ const littleCreep = 0.03
 // recheck is when to look after the nuts again and how far to turn them: what
 // creep takes, never the whole setting again.
 func (m *maker) recheck() Step {
-	l := &Late{Charge: m.f.Clamp.StorageCharge, Held: m.held(), RodCaps: m.has(assembly.GroupRodCap)}
+	l := &Late{Charge: m.f.Clamp.StorageCharge, Held: m.held(), RodCaps: m.has(assembly.RoleRodCap)}
 	s := Step{Kind: Recheck, Facts: l, Tools: []Tool{m.spanner()}, Risks: []Risk{{Kind: NutAtFull}}}
 	if l.Held {
 		return s

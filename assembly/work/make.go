@@ -17,7 +17,7 @@ import (
 type Input struct {
 	Assembly *assembly.Assembly
 	Clamp    *clamp.Result
-	Nest     *nest.Plan
+	Nest     *nest.Nesting
 	Layout   *wiring.Layout
 	Plan     *wiring.Plan // nil where the wiring could not be planned
 	Proven   bool
@@ -44,7 +44,7 @@ func Of(in Input) Order {
 }
 
 // lots are the instances of groups, sorted by part and end.
-func (m *maker) lots(keep func(*assembly.Instance) bool, groups ...assembly.Group) []Lot {
+func (m *maker) lots(keep func(*assembly.Instance) bool, groups ...assembly.Role) []Lot {
 	var out []Lot
 	for _, g := range groups {
 		for _, in := range m.Assembly.Of(g) {
@@ -64,7 +64,7 @@ func (m *maker) lots(keep func(*assembly.Instance) bool, groups ...assembly.Grou
 }
 
 // loose are lots of groups that are handled and not yet put in their places.
-func (m *maker) loose(groups ...assembly.Group) []Lot {
+func (m *maker) loose(groups ...assembly.Role) []Lot {
 	out := m.lots(nil, groups...)
 	for i := range out {
 		out[i].At = nil
@@ -77,7 +77,7 @@ func at(e assembly.End) func(*assembly.Instance) bool {
 	return func(in *assembly.Instance) bool { return in.End == e }
 }
 
-func (m *maker) has(g assembly.Group) bool { return len(m.Assembly.Of(g)) > 0 }
+func (m *maker) has(g assembly.Role) bool { return len(m.Assembly.Of(g)) > 0 }
 
 // held says that the cells are held, not pressed.
 func (m *maker) held() bool { return m.f.Cell.Compression == params.CompressNone }
@@ -122,7 +122,7 @@ func (m *maker) checking() Phase {
 	facts := m.cells()
 	facts.Unknown = m.f.Cell.Unknown()
 	s := Step{Kind: CheckCells, Facts: facts, Tools: []Tool{{Kind: Calliper}, {Kind: Edge}, {Kind: Meter}, {Kind: Pen}},
-		Uses: append(m.loose(assembly.GroupCell), m.bought("bulge-feeler")...), Risks: []Risk{{Kind: Swelling}}}
+		Uses: append(m.loose(assembly.RoleCell), m.bought("bulge-feeler")...), Risks: []Risk{{Kind: Swelling}}}
 	if p := m.f.Pack; !p.Measured {
 		for row := range p.Rows {
 			n := float64(p.CellsIn(row))
@@ -144,14 +144,14 @@ func (m *maker) making() Phase {
 			p.Steps = append(p.Steps, m.drill(l))
 		}
 	}
-	through := []assembly.Group{assembly.GroupPlate, assembly.GroupStiffener, assembly.GroupEndCap, assembly.GroupRod, assembly.GroupSleeve}
+	through := []assembly.Role{assembly.RolePlate, assembly.RoleStiffener, assembly.RoleEndCap, assembly.RoleRod, assembly.RoleSleeve}
 	p.Steps = append(p.Steps, Step{Kind: Deburr, Tools: []Tool{{Kind: Deburrer}}, Facts: &Nuts{DragNMM: m.f.Nut.DragMax.NMM()}},
 		Step{Kind: DryFit, Uses: m.loose(through...), Facts: m.play()})
 	return p
 }
 
 func (m *maker) play() *Play {
-	p := &Play{RaiseMM: m.raise(), Sleeves: m.has(assembly.GroupSleeve)}
+	p := &Play{RaiseMM: m.raise(), Sleeves: m.has(assembly.RoleSleeve)}
 	if p.Sleeves {
 		p.SleeveMM = 2 * m.f.Sleeve.EndGap.MM()
 	}

@@ -51,7 +51,7 @@ const (
 
 // Step is one thing to do and tick off.
 type Step struct {
-	Kind     Kind
+	Kind     Doing
 	Makes    []Lot // what is there after the step and was not before
 	Uses     []Lot // what goes on or in, or is worked with
 	Tools    []Tool
@@ -62,48 +62,48 @@ type Step struct {
 	Facts    any    // what holds for this kind alone: *Cut, *Drilling, ...
 }
 
-// Kind says what a step does.
-type Kind string
+// Doing says what a step does.
+type Doing string
 
 // The kinds of step, in the order in which they come first.
 const (
-	Buy          Kind = "buy"
-	Print        Kind = "print"
-	CheckCells   Kind = "check cells"   // *Cells
-	CutPart      Kind = "cut"           // *Cut
-	Drill        Kind = "drill"         // *Drilling
-	Deburr       Kind = "deburr"        // *Nuts
-	DryFit       Kind = "dry fit"       // *Play
-	ScrewFeet    Kind = "screw feet"    // *Feet; without printed ones brackets
-	ThreadTies   Kind = "thread ties"   // through the plates' slots, while both sides are free
-	SortSprings  Kind = "sort springs"  // *Springs
-	BuildBack    Kind = "build back"    // *Face
-	SlipOn       Kind = "slip on"       // onto the rods, before the cells close the way
-	CapCells     Kind = "cap cells"     // their terminals, before a spanner comes near
-	StandCells   Kind = "stand cells"   // *Cells
-	CloseFront   Kind = "close front"   // *Face
-	Square       Kind = "square"        // *Play
-	Snug         Kind = "snug"          // *Nuts
-	SetForce     Kind = "set force"     // *Forcing
-	LockNuts     Kind = "lock nuts"     // with second nuts
-	MeasureStack Kind = "measure stack" // *Nuts
-	CoverEnds    Kind = "cover ends"    // of the rods
-	CoverNear    Kind = "cover near"    // what stands near the terminals
-	Wire         Kind = "wire"          // *Wired: a step of the wiring plan
-	Parallel     Kind = "parallel"      // balance without a plan
-	LookFull     Kind = "look full"     // *Full
-	Discharge    Kind = "discharge"     // to storage charge
-	Recheck      Kind = "recheck"       // *Late
-	TieLeads     Kind = "tie leads"
-	FixPack      Kind = "fix pack"  // *Feet
-	KeepShut     Kind = "keep shut" // *Shut
+	Buy          Doing = "buy"
+	Print        Doing = "print"
+	CheckCells   Doing = "check cells"   // *Cells
+	CutPart      Doing = "cut"           // *Cut
+	Drill        Doing = "drill"         // *Drilling
+	Deburr       Doing = "deburr"        // *Nuts
+	DryFit       Doing = "dry fit"       // *Play
+	ScrewFeet    Doing = "screw feet"    // *Feet; without printed ones brackets
+	ThreadTies   Doing = "thread ties"   // through the plates' slots, while both sides are free
+	SortSprings  Doing = "sort springs"  // *Springs
+	BuildBack    Doing = "build back"    // *Face
+	SlipOn       Doing = "slip on"       // onto the rods, before the cells close the way
+	CapCells     Doing = "cap cells"     // their terminals, before a spanner comes near
+	StandCells   Doing = "stand cells"   // *Cells
+	CloseFront   Doing = "close front"   // *Face
+	Square       Doing = "square"        // *Play
+	Snug         Doing = "snug"          // *Nuts
+	SetForce     Doing = "set force"     // *Forcing
+	LockNuts     Doing = "lock nuts"     // with second nuts
+	MeasureStack Doing = "measure stack" // *Nuts
+	CoverEnds    Doing = "cover ends"    // of the rods
+	CoverNear    Doing = "cover near"    // what stands near the terminals
+	Wire         Doing = "wire"          // *Wired: a step of the wiring plan
+	Parallel     Doing = "parallel"      // balance without a plan
+	LookFull     Doing = "look full"     // *Full
+	Discharge    Doing = "discharge"     // to storage charge
+	Recheck      Doing = "recheck"       // *Late
+	TieLeads     Doing = "tie leads"
+	FixPack      Doing = "fix pack"  // *Feet
+	KeepShut     Doing = "keep shut" // *Shut
 )
 
 // Lot are pieces of one part.
 type Lot struct {
 	Part  *parts.Part
 	Count int
-	Group assembly.Group // empty for what is bought and not drawn
+	Group assembly.Role // empty for what is bought and not drawn
 	End   assembly.End
 	At    []string // the instances, where the pieces go to their places
 }

@@ -25,7 +25,7 @@ func (m *maker) setting() Phase {
 		p = p.with(m.force())
 	}
 	if m.f.JamNut != nil {
-		p = p.with(Step{Kind: LockNuts, Uses: m.lots(nil, assembly.GroupJamNut), Tools: []Tool{m.spanner(), m.spanner()}})
+		p = p.with(Step{Kind: LockNuts, Uses: m.lots(nil, assembly.RoleJamNut), Tools: []Tool{m.spanner(), m.spanner()}})
 	}
 	if !SnugIsAll(m.f, m.Clamp) {
 		p = p.with(m.measured())
@@ -44,7 +44,7 @@ func (m *maker) snug() Step {
 	n := &Nuts{Order: m.crosswise(), DragNMM: m.f.Nut.DragMax.NMM(), EvenMM: evenMM, Held: m.held(), Enough: SnugIsAll(m.f, m.Clamp)}
 	n.Grease = m.Torque && !n.Enough
 	s := Step{Kind: Snug, Facts: n, Tools: []Tool{{Kind: Calliper}}}
-	gap := 2 * m.Assembly.Layout.Ends[assembly.Front].Plate.Inner
+	gap := 2 * m.Assembly.Placement.Ends[assembly.Front].Plate.Inner
 	s.Readings = append([]Reading{{What: PlateGap, When: AtSnug, Rods: Rods{IDs: n.Order, All: true}, Low: gap, High: gap, Nominal: !m.f.Pack.Measured, Record: true}}, m.springReadings(AtSnug)...)
 	if n.DragNMM <= 0 {
 		return s
@@ -68,8 +68,8 @@ func (m *maker) hold() (Hold, float64) {
 	case m.f.Sleeve == nil:
 		return HoldMiddle, 0
 	}
-	bare := 2*m.Assembly.Layout.Ends[assembly.Front].Plate.Inner - m.Assembly.SleeveLength()
-	for _, c := range m.Assembly.Of(assembly.GroupEndCap) {
+	bare := 2*m.Assembly.Placement.Ends[assembly.Front].Plate.Inner - m.Assembly.SleeveLength()
+	for _, c := range m.Assembly.Of(assembly.RoleEndCap) {
 		bare -= c.Part.SizeMM[2] / 2 // a cap at each end; half the gap is at each
 	}
 	if bare < p.JawWidth.MM() {
@@ -159,7 +159,7 @@ func (m *maker) rods(index []int) Rods { return RodsOf(m.Assembly, index) }
 // RodsOf are the rods of the given indices, in the order of the mechanics: level by
 // level from below.
 func RodsOf(a *assembly.Assembly, index []int) Rods {
-	columns, levels := len(a.Layout.Columns), len(a.Layout.Levels)
+	columns, levels := len(a.Placement.Columns), len(a.Placement.Levels)
 	out := Rods{All: len(index) == columns*levels, Levels: levels}
 	for _, i := range index {
 		out.IDs = append(out.IDs, a.RodAt(i%columns, i/columns).ID)
@@ -206,7 +206,7 @@ func (m *maker) measured() Step {
 		s.Readings = append(s.Readings, Reading{What: PlatesCloser, When: AtSet, Low: m.Gate, Record: true})
 	}
 	for _, e := range []assembly.End{assembly.Front, assembly.Back} {
-		out := m.Assembly.Layout.Ends[e].Protrusion()
+		out := m.Assembly.Placement.Ends[e].Protrusion()
 		s.Readings = append(s.Readings, Reading{What: RodOut, End: e, Low: out, High: out})
 	}
 	return s
@@ -223,7 +223,7 @@ func (m *maker) gated(to float64) []Risk {
 // covering is done before the first link makes the pack live.
 func (m *maker) covering() Phase {
 	return Phase{Kind: Covering, Steps: []Step{
-		{Kind: CoverEnds, Uses: m.lots(nil, assembly.GroupRodCap), Tools: []Tool{{Kind: Tape}}},
+		{Kind: CoverEnds, Uses: m.lots(nil, assembly.RoleRodCap), Tools: []Tool{{Kind: Tape}}},
 		{Kind: CoverNear, Tools: []Tool{{Kind: Tape}}, Uses: m.bought("cover-")}}}
 }
 

@@ -137,7 +137,7 @@ func (m *maker) links(s wiring.Step, state wiring.State) []Lot {
 		i := slices.IndexFunc(out, func(l Lot) bool { return l.Part == part })
 		if i < 0 {
 			i = len(out)
-			out = append(out, Lot{Part: part, Group: assembly.GroupLink})
+			out = append(out, Lot{Part: part, Group: assembly.RoleLink})
 		}
 		out[i].Count += wiring.Pieces([]wiring.Link{k})
 		out[i].At = append(out[i].At, k.ID)
@@ -274,7 +274,7 @@ func (m *maker) bare(o Order) {
 
 // metal is what conducts near the terminals before it is covered, and the sawn ends.
 func (m *maker) metal() []Bare {
-	ids := func(g ...assembly.Group) []string {
+	ids := func(g ...assembly.Role) []string {
 		var out []string
 		for _, l := range m.lots(nil, g...) {
 			out = append(out, l.At...)
@@ -283,7 +283,7 @@ func (m *maker) metal() []Bare {
 	}
 	var out []Bare
 	if m.f.Plate.Material.Conducts {
-		out = append(out, Bare{Plates, ids(assembly.GroupPlate)})
+		out = append(out, Bare{Plates, ids(assembly.RolePlate)})
 	}
 	if s := m.f.Stiffener; s != nil && s.Material.Conducts {
 		var top []string
@@ -292,7 +292,7 @@ func (m *maker) metal() []Bare {
 		}
 		out = append(out, Bare{Angles, top})
 	}
-	return append(out, Bare{NutsBare, ids(assembly.GroupNut, assembly.GroupJamNut, assembly.GroupWasher)}, Bare{RodEnds, ids(assembly.GroupRod)})
+	return append(out, Bare{NutsBare, ids(assembly.RoleNut, assembly.RoleJamNut, assembly.RoleWasher)}, Bare{RodEnds, ids(assembly.RoleRod)})
 }
 
 // bareWired keeps track of the fitted bars and says what is bare beside them.

@@ -78,7 +78,7 @@ func TestEveryInstanceGoesOnOnce(t *testing.T) {
 			for _, s := range p.Steps {
 				for _, l := range s.Uses {
 					for _, id := range l.At {
-						if l.Group != assembly.GroupLink && !there[id] {
+						if l.Group != assembly.RoleLink && !there[id] {
 							t.Errorf("%s\n%s: there is no %s", name, s.Kind, id)
 						}
 						on[id]++
@@ -95,7 +95,7 @@ func TestEveryInstanceGoesOnOnce(t *testing.T) {
 		}
 		for i := range j.Assembly.Instances {
 			in := &j.Assembly.Instances[i]
-			if in.Group == assembly.GroupTerminal || in.Group == assembly.GroupVent || in.Group == assembly.GroupLink || in.Group == assembly.GroupTool {
+			if in.Role == assembly.RoleTerminal || in.Role == assembly.RoleVent || in.Role == assembly.RoleLink || in.Role == assembly.RoleTool {
 				continue
 			}
 			if on[in.ID] != 1 {
@@ -128,11 +128,11 @@ func TestNothingIsDoneWithWhatIsAbsent(t *testing.T) {
 				}
 			}
 		}
-		has := map[work.Kind]bool{}
+		has := map[work.Doing]bool{}
 		for _, s := range steps {
 			has[s.Kind] = true
 		}
-		for kind, want := range map[work.Kind]bool{
+		for kind, want := range map[work.Doing]bool{
 			work.SortSprings: f.Spring != nil, work.LockNuts: f.JamNut != nil, work.ScrewFeet: f.Plate.Feet != nil, work.FixPack: f.Plate.Feet != nil,
 			work.TieLeads: f.Plate.TieSlots, work.ThreadTies: f.Plate.TieSlots, work.SetForce: !snugIsAll(j), work.MeasureStack: !snugIsAll(j),
 		} {
@@ -152,7 +152,7 @@ func bench(o work.Order, j *job.Job) []string {
 	phases, steps := flat(o)
 	for i, s := range steps {
 		w, wired := s.Facts.(*work.Wired)
-		nuts := slices.Contains([]work.Kind{work.Snug, work.SetForce, work.LockNuts, work.MeasureStack, work.Recheck}, s.Kind) || wired && (w.Action == wiring.Open || w.Action == wiring.Close)
+		nuts := slices.Contains([]work.Doing{work.Snug, work.SetForce, work.LockNuts, work.MeasureStack, work.Recheck}, s.Kind) || wired && (w.Action == wiring.Open || w.Action == wiring.Close)
 		if nuts && slices.Max(charge) > storage {
 			faults = append(faults, "nuts above storage charge")
 		}
@@ -317,7 +317,7 @@ func TestStagesAreShares(t *testing.T) {
 					}
 				}
 			}
-			if len(last) != len(j.Assembly.Of(assembly.GroupRod)) {
+			if len(last) != len(j.Assembly.Of(assembly.RoleRod)) {
 				t.Errorf("%s\nturns for %d rods", name, len(last))
 			}
 		}
@@ -359,7 +359,7 @@ func TestSetByTorque(t *testing.T) {
 // a proven plan nothing is linked or charged.
 func TestPlanThatEndsChargedIsDischarged(t *testing.T) {
 	j := orderedText(t, "fixture: t\ncell: {model: 72x174x201, compression: none}\npack: {cells: 2}\nelectrical: {plan: cross}\n")
-	first := func() work.Kind {
+	first := func() work.Doing {
 		o := j.OrderOfWork()
 		return o[len(o)-1].Steps[0].Kind
 	}
@@ -367,7 +367,7 @@ func TestPlanThatEndsChargedIsDischarged(t *testing.T) {
 	at := func(a wiring.Action) int {
 		return slices.IndexFunc(steps, func(s wiring.Step) bool { return s.Action == a })
 	}
-	for n, want := range map[int]work.Kind{at(wiring.Discharge) + 1: work.Recheck, at(wiring.Charge) + 1: work.Discharge} {
+	for n, want := range map[int]work.Doing{at(wiring.Discharge) + 1: work.Recheck, at(wiring.Charge) + 1: work.Discharge} {
 		j.Wiring.Plan.Steps = steps[:n]
 		if got := first(); got != want {
 			t.Errorf("after %s the first step is %s, want %s", steps[n-1].Action, got, want)

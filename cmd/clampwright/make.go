@@ -161,7 +161,7 @@ func makeJob(ctx context.Context, ui *console, in input, out string, anyway bool
 }
 
 // plan lists the files of the fixture and its variants, marked with a version.
-func (m *made) plan(ctx context.Context, ui *console, in input, version int, anyway bool) (folder.Plan, error) {
+func (m *made) plan(ctx context.Context, ui *console, in input, version int, anyway bool) (folder.Contents, error) {
 	o := export.Options{Version: version, Fixture: m.job.Fixture.Plain, Cut: m.job.Verdict() != finding.Fail || anyway}
 	plan, err := export.Plan(m.job, o)
 	if err != nil {

@@ -322,7 +322,7 @@ func (r *manyRun) end(ctx context.Context) error {
 		printTable(r.ui, table)
 	}
 	if r.out != "" {
-		var p folder.Plan
+		var p folder.Contents
 		p.Add("summary.csv", func(w io.Writer) error { return lists.Encode(w, table) })
 		if _, err := folder.Write(ctx, filepath.Join(r.out, summaryDir), p); err != nil {
 			return &outcome{exitFailed, err.Error()}

@@ -94,7 +94,7 @@ func TestThickPlateShortRods(t *testing.T) {
 		spare float64 // that the new rods have over what is wanted
 		want  Action
 	}{{0, Make}, {3, Keep}} {
-		ends := build(t, text).Layout.Ends
+		ends := build(t, text).Placement.Ends
 		least := f.Rods.Length.MM() - 2*(min(ends[0].Protrusion(), ends[1].Protrusion())-f.Rods.Protrusion.MM()) + c.spare
 		was := computed(t, change(t, old, "rods.length", fmt.Sprintf("%.3f mm", least+1.02)))
 		now := computed(t, change(t, text, "rods.length", fmt.Sprintf("%.3f mm", least+0.02)))

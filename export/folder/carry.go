@@ -120,7 +120,7 @@ func (s *stage) settle(from string) (err error) {
 }
 
 func (s *stage) empty(from string, was, now map[string]string) error {
-	all, err := s.look(from, was, Plan{})
+	all, err := s.look(from, was, Contents{})
 	for _, e := range all {
 		path := inside(from, e.name)
 		_, ours := now[e.name]

@@ -53,7 +53,7 @@ func TestFullDisk(t *testing.T) {
 	dir := filepath.Join(disk, "out")
 	mustWrite(t, dir, map[string]string{"report.json": "{1}"})
 	before := snapshot(t, disk)
-	var p Plan // of one file: of two written at once either may be the one without room
+	var p Contents // of one file: of two written at once either may be the one without room
 	p.Add("big.stl", func(w io.Writer) error {
 		_, err := w.Write(bytes.Repeat([]byte("x"), 200<<10))
 		return err

@@ -20,7 +20,7 @@ import (
 )
 
 // fill makes every artifact and the list of them in the new folder, flushed to disk.
-func (s *stage) fill(plan Plan) error {
+func (s *stage) fill(plan Contents) error {
 	files := make([]listFile, len(plan.Artifacts))
 	group, groupCtx := errgroup.WithContext(s.ctx)
 	group.SetLimit(max(2, runtime.GOMAXPROCS(0)))

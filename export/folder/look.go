@@ -25,7 +25,7 @@ type entry struct {
 func (e entry) foreign() bool { return !e.ours || e.edited }
 
 // look lists what is in an output, a folder before what is in it.
-func (d disk) look(dir string, listed map[string]string, plan Plan) (all []entry, err error) {
+func (d disk) look(dir string, listed map[string]string, plan Contents) (all []entry, err error) {
 	folders := map[string]bool{"": true}
 	for name := range listed {
 		foldersOf(name, folders)
@@ -83,7 +83,7 @@ func foldersOf(name string, to map[string]bool) {
 
 // scan looks at what stands at the output and refuses a plan that would have to replace
 // something that is not ours. It also returns the topmost foreign entries.
-func (s *stage) scan(plan Plan) (all []entry, foreign []string, err error) {
+func (s *stage) scan(plan Contents) (all []entry, foreign []string, err error) {
 	listed, err := Listed(s.target)
 	if err == nil {
 		all, err = s.look(s.target, listed, plan)

@@ -21,9 +21,9 @@ type Artifact struct {
 	Encode func(io.Writer) error
 }
 
-// Plan is everything one run puts into the output folder. The zero value is an
+// Contents is everything one run puts into the output folder. The zero value is an
 // empty plan.
-type Plan struct {
+type Contents struct {
 	Artifacts []Artifact
 	// Started, when not nil, is called as each artifact begins, one call at a
 	// time, in no fixed order.
@@ -34,7 +34,7 @@ type Plan struct {
 }
 
 // Add appends an artifact.
-func (p *Plan) Add(name string, encode func(io.Writer) error) {
+func (p *Contents) Add(name string, encode func(io.Writer) error) {
 	p.Artifacts = append(p.Artifacts, Artifact{name, encode})
 }
 
@@ -48,7 +48,7 @@ func Bytes(b []byte) func(io.Writer) error {
 
 // check refuses plans that can't be written on every system: bad names, two names
 // that differ in case only, a file that is also a folder.
-func (p Plan) check() error {
+func (p Contents) check() error {
 	files, folders := map[string]string{}, map[string]string{}
 	for _, a := range p.Artifacts {
 		if err := CheckName(a.Name); err != nil {

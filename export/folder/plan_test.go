@@ -24,7 +24,7 @@ func TestCheckName(t *testing.T) {
 
 func TestPlanCheck(t *testing.T) {
 	nothing := Bytes(nil)
-	for name, p := range map[string]Plan{
+	for name, p := range map[string]Contents{
 		"twice":           {Artifacts: []Artifact{{"a", nothing}, {"a", nothing}}},
 		"case":            {Artifacts: []Artifact{{"cut/P.dxf", nothing}, {"cut/p.DXF", nothing}}},
 		"file and folder": {Artifacts: []Artifact{{"Cut/p.dxf", nothing}, {"cut", nothing}}},

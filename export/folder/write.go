@@ -34,11 +34,11 @@ type Result struct {
 // that is not ours by its content, is kept as NAME.edited. A file that is not in our list stays as it is; if it stands where an
 // artifact must go, nothing is written (ErrForeign). A folder that can't be
 // exchanged as a whole is refused (ErrPlace).
-func Write(ctx context.Context, dir string, plan Plan) (Result, error) {
+func Write(ctx context.Context, dir string, plan Contents) (Result, error) {
 	return disk{ours: plan.Ours}.write(ctx, dir, plan)
 }
 
-func (d disk) write(ctx context.Context, dir string, plan Plan) (res Result, err error) {
+func (d disk) write(ctx context.Context, dir string, plan Contents) (res Result, err error) {
 	target, err := resolve(dir)
 	if err = cmp.Or(plan.check(), ctx.Err(), err); err != nil {
 		return res, failed(dir, err)
@@ -60,7 +60,7 @@ func (d disk) write(ctx context.Context, dir string, plan Plan) (res Result, err
 }
 
 // run makes the new folder and swaps it in.
-func (d disk) run(ctx context.Context, target string, plan Plan) (Result, error) {
+func (d disk) run(ctx context.Context, target string, plan Contents) (Result, error) {
 	s, err := begin(ctx, d, target)
 	if err != nil {
 		return Result{}, err
@@ -74,7 +74,7 @@ func (d disk) run(ctx context.Context, target string, plan Plan) (Result, error)
 	return res, err
 }
 
-func (s *stage) swap(plan Plan) (res Result, err error) {
+func (s *stage) swap(plan Contents) (res Result, err error) {
 	all, foreign, err := s.scan(plan)
 	if err != nil {
 		return res, err

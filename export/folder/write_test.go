@@ -18,8 +18,8 @@ import (
 )
 
 // planOf is a plan of files with the given contents.
-func planOf(files map[string]string) Plan {
-	var p Plan
+func planOf(files map[string]string) Contents {
+	var p Contents
 	for name, content := range files {
 		p.Add(name, Bytes([]byte(content)))
 	}
@@ -253,44 +253,44 @@ func TestFailuresChangeNothing(t *testing.T) {
 		}
 	}
 	for name, c := range map[string]struct {
-		prepare func(dir string, p *Plan, cancel func())
+		prepare func(dir string, p *Contents, cancel func())
 		want    error
 		says    string
 	}{
-		"encoder fails half-way": {func(_ string, p *Plan, _ func()) {
+		"encoder fails half-way": {func(_ string, p *Contents, _ func()) {
 			p.Add("z.pdf", slow(8, func() error { return boom }))
 		}, boom, "can't make the file z.pdf: boom"},
-		"encoder panics": {func(_ string, p *Plan, _ func()) {
+		"encoder panics": {func(_ string, p *Contents, _ func()) {
 			p.Add("z.pdf", slow(1, func() error { panic("index out of range") }))
 		}, ErrEncode, "z.pdf: index out of range"},
-		"interrupted half-way": {func(_ string, p *Plan, cancel func()) {
+		"interrupted half-way": {func(_ string, p *Contents, cancel func()) {
 			p.Add("z.pdf", slow(100, func() error { cancel(); return nil }))
 		}, context.Canceled, "interrupted; nothing was changed"},
-		"interrupted in a long file": {func(_ string, p *Plan, cancel func()) {
+		"interrupted in a long file": {func(_ string, p *Contents, cancel func()) {
 			p.Add("a.pdf", func(w io.Writer) error {
 				cancel()
 				return slow(1<<20, func() error { return nil })(w)
 			})
 		}, ErrCancelled, "interrupted"},
-		"foreign file in the way": {func(dir string, p *Plan, _ func()) {
+		"foreign file in the way": {func(dir string, p *Contents, _ func()) {
 			put(t, filepath.Join(dir, "cuts.csv"), "my own list")
 			p.Add("cuts.csv", Bytes(nil))
 		}, ErrForeign, "cuts.csv (not written by this program"},
-		"foreign folder in the way": {func(dir string, p *Plan, _ func()) {
+		"foreign folder in the way": {func(dir string, p *Contents, _ func()) {
 			put(t, filepath.Join(dir, "cuts.csv", "x"), "")
 			p.Add("cuts.csv", Bytes(nil))
 		}, ErrForeign, "cuts.csv"},
-		"file where a folder must be": {func(dir string, p *Plan, _ func()) {
+		"file where a folder must be": {func(dir string, p *Contents, _ func()) {
 			put(t, filepath.Join(dir, "paper"), "")
 			p.Add("paper/plate.pdf", Bytes(nil))
 		}, ErrForeign, "paper"},
-		"list unreadable": {func(dir string, p *Plan, _ func()) {
+		"list unreadable": {func(dir string, p *Contents, _ func()) {
 			put(t, filepath.Join(dir, ListName), "not a list")
 		}, ErrList, "choose another folder"},
-		"list names a file elsewhere": {func(dir string, p *Plan, _ func()) {
+		"list names a file elsewhere": {func(dir string, p *Contents, _ func()) {
 			put(t, filepath.Join(dir, ListName), `{"files":[{"name":"../../victim"}]}`)
 		}, ErrList, "victim"},
-		"bad name": {func(_ string, p *Plan, _ func()) { p.Add("../x", Bytes(nil)) }, ErrName, "../x"},
+		"bad name": {func(_ string, p *Contents, _ func()) { p.Add("../x", Bytes(nil)) }, ErrName, "../x"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			parent := t.TempDir()

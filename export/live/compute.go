@@ -103,7 +103,7 @@ func (b *bench) glance(ctx context.Context, turn int, m moment, f *params.Fixtur
 	}
 	s := tell.Glance(j, views.New(j.Assembly))
 	list := newMarker(j, m.text, b.before())
-	maps, err := page.Pieces(&page.Sheet{Clamp: s.Clamp}, page.Checks)
+	maps, err := page.Pieces(&page.Documents{Clamp: s.Clamp}, page.Checks)
 	if err != nil {
 		return err
 	}
@@ -127,7 +127,7 @@ func (b *bench) glance(ctx context.Context, turn int, m moment, f *params.Fixtur
 }
 
 // head are the pieces above the sections.
-func (b *bench) head(list *marker, s *page.Sheet) (map[string]template.HTML, error) {
+func (b *bench) head(list *marker, s *page.Documents) (map[string]template.HTML, error) {
 	list.summary(s)
 	facts, err := page.Facts(s.Summary)
 	if err != nil {
@@ -167,7 +167,7 @@ func (b *bench) judge(turn int, m moment, j *job.Job) error {
 	}
 	s := tell.Sheet(j, views.New(j.Assembly), mark.New(mark.Version(), j.Fixture.InputSHA256, string(j.Verdict()), j.Fixture.Plain).Program(), nil)
 	list := newMarker(j, m.text, was)
-	late := page.Sheet{Title: s.Title, Steps: s.Steps, ShotBodies: s.ShotBodies}
+	late := page.Documents{Title: s.Title, Steps: s.Steps, ShotBodies: s.ShotBodies}
 	scene := s.Scene
 	s.Steps, s.ShotBodies = nil, nil
 	fresh, err := b.head(list, &s)
@@ -219,7 +219,7 @@ func (b *bench) repair(ctx context.Context, turn int, m moment, j *job.Job) {
 	}
 	html := repairsHTML(b.file, m.text, &with, err)
 	list := newMarker(&with, m.text, nil)
-	again, err := list.pieces(&page.Sheet{Checks: tell.Sheet(&with, views.New(with.Assembly), "", nil).Checks}) // with what to do
+	again, err := list.pieces(&page.Documents{Checks: tell.Sheet(&with, views.New(with.Assembly), "", nil).Checks}) // with what to do
 	b.publish(turn, func() {
 		b.is.job = &with
 		for _, p := range again {

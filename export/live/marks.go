@@ -302,7 +302,7 @@ func element(class, path, name, words string) string {
 }
 
 // summary marks the facts on top.
-func (m *marker) summary(s *page.Sheet) {
+func (m *marker) summary(s *page.Documents) {
 	s.Summary = m.facts(s.Summary, "", true)
 }
 
@@ -317,7 +317,7 @@ func (m *marker) facts(all []page.Fact, above string, counts bool) []page.Fact {
 }
 
 // pieces marks a sheet and gives the sections of its card, then those of its checks.
-func (m *marker) pieces(s *page.Sheet) ([]page.Piece, error) {
+func (m *marker) pieces(s *page.Documents) ([]page.Piece, error) {
 	m.sheet(s)
 	card, err := page.Pieces(s, page.Card)
 	if err != nil {
@@ -330,7 +330,7 @@ func (m *marker) pieces(s *page.Sheet) ([]page.Piece, error) {
 }
 
 // sheet marks what can be read of the values, in its own copy.
-func (m *marker) sheet(s *page.Sheet) {
+func (m *marker) sheet(s *page.Documents) {
 	s.Checks = slices.Clone(s.Checks)
 	for i := range s.Checks {
 		c := &s.Checks[i]

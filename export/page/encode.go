@@ -50,7 +50,7 @@ var Docs = []Document{
 // outside: style, script, pictures and the scene lie in the page, and its own policy
 // forbids the rest. It errors before anything is written on numbers that are not
 // finite and on text that is not UTF-8, and when w fails.
-func Encode(w io.Writer, s Sheet, d Doc) error {
+func Encode(w io.Writer, s Documents, d Doc) error {
 	if err := drawable(reflect.ValueOf(s)); err != nil {
 		return fmt.Errorf("page: %q: %w", s.Title, err)
 	}
@@ -85,7 +85,7 @@ type banner struct{ Class, Word, Sentence string }
 // words of the whole verdict.
 var words = map[Verdict]string{Pass: "Passes", Warn: "Read first", Fail: "Does not pass"}
 
-func newPageView(s *Sheet, d Doc) (*pageView, error) {
+func newPageView(s *Documents, d Doc) (*pageView, error) {
 	v := &pageView{Title: s.Title, Hash: s.Hash, Program: s.Program}
 	for _, o := range Docs {
 		if o.Doc == d {
@@ -115,7 +115,7 @@ func newPageView(s *Sheet, d Doc) (*pageView, error) {
 }
 
 // addPicture draws the fixture and packs it for the script.
-func (v *pageView) addPicture(s *Sheet) error {
+func (v *pageView) addPicture(s *Documents) error {
 	st := newStage(s.Scene)
 	if len(st.actors) == 0 {
 		return nil

@@ -15,7 +15,7 @@ import (
 )
 
 // encoded is every document of the sheet, one after the other.
-func encoded(t testing.TB, s Sheet) string {
+func encoded(t testing.TB, s Documents) string {
 	t.Helper()
 	all := ""
 	for _, d := range Docs {
@@ -24,7 +24,7 @@ func encoded(t testing.TB, s Sheet) string {
 	return all
 }
 
-func encodedAs(t testing.TB, s Sheet, d Doc) string {
+func encodedAs(t testing.TB, s Documents, d Doc) string {
 	t.Helper()
 	var b bytes.Buffer
 	if err := Encode(&b, s, d); err != nil {
@@ -69,7 +69,7 @@ func TestSizeOfPage(t *testing.T) {
 }
 
 func TestTitleAloneIsAPage(t *testing.T) {
-	page := encoded(t, Sheet{Title: "bare"})
+	page := encoded(t, Documents{Title: "bare"})
 	for _, want := range []string{"<h1>bare</h1>", "<main", "</html>"} {
 		if !strings.Contains(page, want) {
 			t.Errorf("no %q", want)
@@ -182,7 +182,7 @@ func fillStrings(v reflect.Value, s string) {
 	}
 }
 
-func hostileSheet() Sheet {
+func hostileSheet() Documents {
 	s := sampleSheet()
 	fillStrings(reflect.ValueOf(&s).Elem(), hostile)
 	return s
@@ -203,28 +203,28 @@ func TestHostileNamesAreEscaped(t *testing.T) {
 
 func TestRefusesWhatCannotBeDrawn(t *testing.T) {
 	nan, inf := math.NaN(), math.Inf(1)
-	for name, spoil := range map[string]func(*Sheet){
-		"text":                func(s *Sheet) { s.Checks[0].Why = "\xff" },
-		"vertex":              func(s *Sheet) { s.Scene.Bodies[0].Mesh.Vertices[0].X = nan },
-		"far vertex":          func(s *Sheet) { s.Scene.Bodies[0].Mesh.Vertices[0].X = 1e300 },
-		"place":               func(s *Sheet) { s.Scene.Bodies[0].Places[0].Frame.O.Z = inf },
-		"pressure":            func(s *Sheet) { s.Clamp.States[0].Fields[0].P[3] = nan },
-		"window":              func(s *Sheet) { s.Clamp.Window.High = inf },
-		"plate":               func(s *Sheet) { s.Clamp.Faces.Plate.Max.X = nan },
-		"rod":                 func(s *Sheet) { s.Clamp.Faces.Rods[0].R = nan },
-		"strip":               func(s *Sheet) { s.Clamp.Faces.Angles[0].Box.Min.Y = nan },
-		"curve":               func(s *Sheet) { s.Clamp.Charge.Series[0].Y[0] = inf },
-		"mark":                func(s *Sheet) { s.Clamp.Charge.Marks[0].X = nan },
-		"sketch outline":      func(s *Sheet) { s.Checks[2].Sketch.Shapes[0].Outlines[0][0].X = nan },
-		"sketch point":        func(s *Sheet) { s.Checks[2].Sketch.Points[0].At.X = nan },
-		"sketch gap":          func(s *Sheet) { s.Checks[3].Sketch.Gaps[0].To.Y = nan },
-		"placed":              func(s *Sheet) { s.Stock.Sheets[0].Placed[0].Outlines[0][0].Y = nan },
-		"kerf":                func(s *Sheet) { s.Stock.Bars[0].Kerf = nan },
-		"hole":                func(s *Sheet) { s.Steps[0].Steps[1].Holes.Holes[0].Diameter = nan },
-		"origin":              func(s *Sheet) { s.Steps[0].Steps[1].Holes.Origin.X = nan },
-		"terminal":            func(s *Sheet) { s.Wiring.States[0].Terminals[0].Radius = inf },
-		"link":                func(s *Sheet) { s.Wiring.States[0].Links[0].Line[0].X = nan },
-		"take-off of a state": func(s *Sheet) { s.Wiring.States[0].Takeoffs[0].At.X = nan },
+	for name, spoil := range map[string]func(*Documents){
+		"text":                func(s *Documents) { s.Checks[0].Why = "\xff" },
+		"vertex":              func(s *Documents) { s.Scene.Bodies[0].Mesh.Vertices[0].X = nan },
+		"far vertex":          func(s *Documents) { s.Scene.Bodies[0].Mesh.Vertices[0].X = 1e300 },
+		"place":               func(s *Documents) { s.Scene.Bodies[0].Places[0].Frame.O.Z = inf },
+		"pressure":            func(s *Documents) { s.Clamp.States[0].Fields[0].P[3] = nan },
+		"window":              func(s *Documents) { s.Clamp.Window.High = inf },
+		"plate":               func(s *Documents) { s.Clamp.Faces.Plate.Max.X = nan },
+		"rod":                 func(s *Documents) { s.Clamp.Faces.Rods[0].R = nan },
+		"strip":               func(s *Documents) { s.Clamp.Faces.Angles[0].Box.Min.Y = nan },
+		"curve":               func(s *Documents) { s.Clamp.Charge.Series[0].Y[0] = inf },
+		"mark":                func(s *Documents) { s.Clamp.Charge.Marks[0].X = nan },
+		"sketch outline":      func(s *Documents) { s.Checks[2].Sketch.Shapes[0].Outlines[0][0].X = nan },
+		"sketch point":        func(s *Documents) { s.Checks[2].Sketch.Points[0].At.X = nan },
+		"sketch gap":          func(s *Documents) { s.Checks[3].Sketch.Gaps[0].To.Y = nan },
+		"placed":              func(s *Documents) { s.Stock.Sheets[0].Placed[0].Outlines[0][0].Y = nan },
+		"kerf":                func(s *Documents) { s.Stock.Bars[0].Kerf = nan },
+		"hole":                func(s *Documents) { s.Steps[0].Steps[1].Holes.Holes[0].Diameter = nan },
+		"origin":              func(s *Documents) { s.Steps[0].Steps[1].Holes.Origin.X = nan },
+		"terminal":            func(s *Documents) { s.Wiring.States[0].Terminals[0].Radius = inf },
+		"link":                func(s *Documents) { s.Wiring.States[0].Links[0].Line[0].X = nan },
+		"take-off of a state": func(s *Documents) { s.Wiring.States[0].Takeoffs[0].At.X = nan },
 	} {
 		s := sampleSheet()
 		spoil(&s)
@@ -239,34 +239,34 @@ func TestRefusesWhatCannotBeDrawn(t *testing.T) {
 
 // Poor but legal data must give a page, never a panic.
 func TestPoorDataStillGivesAPage(t *testing.T) {
-	for name, spoil := range map[string]func(*Sheet){
-		"flat body": func(s *Sheet) {
+	for name, spoil := range map[string]func(*Documents){
+		"flat body": func(s *Documents) {
 			s.Scene.Bodies = []Body{{Name: "flat", Mesh: prism(rectangle(0, 0, 1, 1), 0), Places: []Place{{}}}}
 		},
-		"one point": func(s *Sheet) {
+		"one point": func(s *Documents) {
 			s.Scene.Bodies[0].Mesh = geom.Mesh{Vertices: make([]geom.Vec3, 3), Triangles: []geom.Triangle{{0, 1, 2}}}
 		},
-		"zero frame":      func(s *Sheet) { s.Scene.Bodies[0].Places[0].Frame = geom.Frame{} },
-		"no window":       func(s *Sheet) { s.Clamp.Window, s.Clamp.Charge.Window = Window{}, Window{} },
-		"no pressure":     func(s *Sheet) { clear(s.Clamp.States[0].Fields[0].P) },
-		"window reversed": func(s *Sheet) { s.Clamp.Window.Low, s.Clamp.Window.High = 110, 60 },
-		"no faces":        func(s *Sheet) { s.Clamp.Faces = Faces{} },
-		"empty sketch":    func(s *Sheet) { s.Checks[2].Sketch = &Sketch{} },
-		"empty outline":   func(s *Sheet) { s.Checks[2].Sketch.Shapes[0].Outlines = []Polyline{{}} },
-		"point sketch": func(s *Sheet) {
+		"zero frame":      func(s *Documents) { s.Scene.Bodies[0].Places[0].Frame = geom.Frame{} },
+		"no window":       func(s *Documents) { s.Clamp.Window, s.Clamp.Charge.Window = Window{}, Window{} },
+		"no pressure":     func(s *Documents) { clear(s.Clamp.States[0].Fields[0].P) },
+		"window reversed": func(s *Documents) { s.Clamp.Window.Low, s.Clamp.Window.High = 110, 60 },
+		"no faces":        func(s *Documents) { s.Clamp.Faces = Faces{} },
+		"empty sketch":    func(s *Documents) { s.Checks[2].Sketch = &Sketch{} },
+		"empty outline":   func(s *Documents) { s.Checks[2].Sketch.Shapes[0].Outlines = []Polyline{{}} },
+		"point sketch": func(s *Documents) {
 			s.Checks[2].Sketch = &Sketch{Shapes: []SketchShape{{Label: "p", Outlines: []Polyline{{{X: 1}}}}}}
 		},
-		"empty chart":      func(s *Sheet) { s.Clamp.Charge.Series = []Series{{}} },
-		"flat chart":       func(s *Sheet) { s.Clamp.Charge = Chart{Series: []Series{{X: []float64{1}, Y: []float64{0}}}} },
-		"empty state":      func(s *Sheet) { s.Wiring.States = []WiringState{{}} },
-		"empty placed":     func(s *Sheet) { s.Stock.Sheets[0].Placed = []Placed{{}, {Outlines: []Polyline{{}}}} },
-		"drill no outline": func(s *Sheet) { s.Steps[0].Steps[1].Holes.Outlines = nil },
-		"empty link":       func(s *Sheet) { s.Wiring.States[0].Links[0].Line = nil },
-		"unknown class":    func(s *Sheet) { s.Scene.Bodies[0].Class = "gold" },
-		"unknown role":     func(s *Sheet) { s.Checks[2].Sketch.Shapes[0].Role = "third" },
-		"unknown link":     func(s *Sheet) { s.Wiring.States[0].Links[0].Kind = "rope" },
-		"huge pressure":    func(s *Sheet) { s.Clamp.States[0].Fields[0].P[0] = 1e9 },
-		"long name":        func(s *Sheet) { s.Title = strings.Repeat("long ", 2000) },
+		"empty chart":      func(s *Documents) { s.Clamp.Charge.Series = []Series{{}} },
+		"flat chart":       func(s *Documents) { s.Clamp.Charge = Chart{Series: []Series{{X: []float64{1}, Y: []float64{0}}}} },
+		"empty state":      func(s *Documents) { s.Wiring.States = []WiringState{{}} },
+		"empty placed":     func(s *Documents) { s.Stock.Sheets[0].Placed = []Placed{{}, {Outlines: []Polyline{{}}}} },
+		"drill no outline": func(s *Documents) { s.Steps[0].Steps[1].Holes.Outlines = nil },
+		"empty link":       func(s *Documents) { s.Wiring.States[0].Links[0].Line = nil },
+		"unknown class":    func(s *Documents) { s.Scene.Bodies[0].Class = "gold" },
+		"unknown role":     func(s *Documents) { s.Checks[2].Sketch.Shapes[0].Role = "third" },
+		"unknown link":     func(s *Documents) { s.Wiring.States[0].Links[0].Kind = "rope" },
+		"huge pressure":    func(s *Documents) { s.Clamp.States[0].Fields[0].P[0] = 1e9 },
+		"long name":        func(s *Documents) { s.Title = strings.Repeat("long ", 2000) },
 	} {
 		s := sampleSheet()
 		s.Scene.Bodies = s.Scene.Bodies[:1]
@@ -283,7 +283,7 @@ type brokenWriter struct{}
 func (brokenWriter) Write([]byte) (int, error) { return 0, errors.New("full") }
 
 func TestReportsAFailingWriter(t *testing.T) {
-	if err := Encode(brokenWriter{}, Sheet{Title: "x"}, Card); err == nil {
+	if err := Encode(brokenWriter{}, Documents{Title: "x"}, Card); err == nil {
 		t.Fatal("no error")
 	}
 }

@@ -22,7 +22,7 @@ type Piece struct {
 }
 
 // Pieces are the sections of a document that the sheet fills, as they stand there.
-func Pieces(s *Sheet, d Doc) ([]Piece, error) {
+func Pieces(s *Documents, d Doc) ([]Piece, error) {
 	if err := drawable(reflect.ValueOf(*s)); err != nil {
 		return nil, fmt.Errorf("page: %q: %w", s.Title, err)
 	}

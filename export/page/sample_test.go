@@ -206,7 +206,7 @@ func sampleChecks() []Check {
 	return out
 }
 
-func samplePlans(s *Sheet) {
+func samplePlans(s *Documents) {
 	plate := DrillPart{Part: "End plate P1", Datum: "the lower left corner", Outlines: []Polyline{rectangle(0, 0, 440, 207)}}
 	for j, y := range sampleLevels {
 		for i, x := range sampleColumns {
@@ -274,8 +274,8 @@ func sampleWiring(series bool) WiringState {
 }
 
 // sampleSheet is a whole sheet.
-func sampleSheet() Sheet {
-	s := Sheet{
+func sampleSheet() Documents {
+	s := Documents{
 		Title: "Sixteen cells in two rows, plywood plates", Verdict: Fail, Sentence: "Do not cut yet: the socket does not go over nut 3, and the clamp presses too hard when the cells are full and aged.",
 		Summary: []Fact{{"Cells", "16 × 72 × 174 × 201 mm", "two rows of 8"}, {"Stack", "576 mm", "nominal"}, {"Plates", "440 × 207 × 18 mm", "birch plywood"}, {"Stiffeners", "4 × 440 mm", "angle 30 × 30 × 3"}, {"Rods", "6 × M8, 652 mm", ""}, {"Force as tightened", "5880 N", "6 × 980 N"}, {"Mass of the pack", "94.2 kg", ""}, {"Pressure in the middle", "74 kPa", "asked: 60 to 110 kPa"}},
 		Hash:    "5f2b6d3c0f7f4e4f9be0e6a1b6d5b6fd1a1d29a3a0b0c7d8e9f00112233445566", Program: "clampwright",

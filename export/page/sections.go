@@ -41,7 +41,7 @@ func fill(name string, data any) (template.HTML, error) {
 
 // buildSections sets the order: on the card first what is wrong and what can hurt,
 // then the work as it is done; the proof and the forms are documents of their own.
-func buildSections(s *Sheet, d Doc) ([]section, error) {
+func buildSections(s *Documents, d Doc) ([]section, error) {
 	b := &builder{}
 	switch d {
 	case Checks:
@@ -54,7 +54,7 @@ func buildSections(s *Sheet, d Doc) ([]section, error) {
 	return b.sections, b.err
 }
 
-func (b *builder) card(s *Sheet) {
+func (b *builder) card(s *Documents) {
 	if fs := findings(s.Checks); len(fs) > 0 {
 		b.add("findings", "What needs attention", fs)
 	}
@@ -79,7 +79,7 @@ func (b *builder) card(s *Sheet) {
 	}
 }
 
-func (b *builder) forms(s *Sheet) {
+func (b *builder) forms(s *Documents) {
 	if in := s.Incoming; len(in.Text)+len(in.Limits)+len(in.Reject)+len(in.Cells) > 0 {
 		b.add("incoming", "The cells before they go in", struct {
 			Incoming
@@ -103,7 +103,7 @@ func (b *builder) forms(s *Sheet) {
 	}
 }
 
-func (b *builder) proof(s *Sheet) {
+func (b *builder) proof(s *Documents) {
 	if c := s.Clamp; len(c.States)+len(c.Sentences)+len(c.Charge.Series) > 0 {
 		v, err := clampView(c)
 		if err != nil {

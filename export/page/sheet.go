@@ -10,9 +10,9 @@ const (
 	Fail Verdict = "fail"
 )
 
-// Sheet is everything the page shows. A section whose data are empty is left
-// out, so a Sheet with a title and a verdict is already a page.
-type Sheet struct {
+// Documents is everything the page shows. A section whose data are empty is left
+// out, so a Documents with a title and a verdict is already a page.
+type Documents struct {
 	Title    string  // the fixture's name
 	Verdict  Verdict // of the whole
 	Sentence string  // the verdict in one sentence

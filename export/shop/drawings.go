@@ -173,7 +173,7 @@ func (d draughtsman) assemblySheet() drawing.AssemblySheet {
 func (d draughtsman) frontDrawn(items map[*parts.Part]string) drawing.AssemblyView {
 	v := d.view("Front, along the stack", items, views.Front)
 	plate := d.Assembly.PlateAt(assembly.Front).Part.Solid.Transform(d.Assembly.PlateAt(assembly.Front).Frame).Bounds()
-	l, top := d.Assembly.Layout, plate.Max.Y
+	l, top := d.Assembly.Placement, plate.Max.Y
 	for _, s := range v.Shapes {
 		top = max(top, s.Outline.Bounds().Max.Y)
 	}
@@ -191,7 +191,7 @@ func (d draughtsman) frontDrawn(items map[*parts.Part]string) drawing.AssemblyVi
 // sideDrawn is the side view with the length of the stack.
 func (d draughtsman) sideDrawn(items map[*parts.Part]string) drawing.AssemblyView {
 	v := d.view("Right side", items, views.Side)
-	half := d.Assembly.Layout.Stack / 2
+	half := d.Assembly.Placement.Stack / 2
 	v.Spans, v.NoHeight = [][2]float64{{-half, half}}, true
 	return v
 }
@@ -268,17 +268,17 @@ func (d draughtsman) rodEnds(items map[*parts.Part]string) []drawing.RodEnd {
 
 // rodEnd is the section through one end of one rod.
 func (d draughtsman) rodEnd(items map[*parts.Part]string, end assembly.End) drawing.RodEnd {
-	f, s := d.Fixture, d.Assembly.Layout.Ends[end]
+	f, s := d.Fixture, d.Assembly.Placement.Ends[end]
 	t := f.Rods.Thread
-	item := func(g assembly.Group) string {
+	item := func(g assembly.Role) string {
 		for _, in := range d.Assembly.Of(g) {
 			return items[in.Part]
 		}
 		return ""
 	}
-	r := drawing.RodEnd{MajorMM: t.Major.MM(), MinorMM: t.MinorDia.MM(), Item: item(assembly.GroupRod), InsideMM: 20, BeyondMM: max(s.Protrusion(), 0)}
+	r := drawing.RodEnd{MajorMM: t.Major.MM(), MinorMM: t.MinorDia.MM(), Item: item(assembly.RoleRod), InsideMM: 20, BeyondMM: max(s.Protrusion(), 0)}
 	reach := f.Rods.EdgeDistance.MM() * 1.5
-	r.Layers = append(r.Layers, drawing.Layer{Item: item(assembly.GroupPlate), Name: "end plate", Kind: drawing.LayerCut, ThicknessMM: s.Plate.Thickness(), HighMM: reach, LowMM: reach, HoleMM: f.Rods.Hole.MM(), BrokenHigh: true, BrokenLow: true, HatchDeg: 45})
+	r.Layers = append(r.Layers, drawing.Layer{Item: item(assembly.RolePlate), Name: "end plate", Kind: drawing.LayerCut, ThicknessMM: s.Plate.Thickness(), HighMM: reach, LowMM: reach, HoleMM: f.Rods.Hole.MM(), BrokenHigh: true, BrokenLow: true, HatchDeg: 45})
 	if st := f.Stiffener; st != nil {
 		up := st.StandingUp[len(st.StandingUp)-1]
 		toe, heel := (st.DrilledLeg - st.Gauge).MM(), st.Gauge.MM()
@@ -286,20 +286,20 @@ func (d draughtsman) rodEnd(items map[*parts.Part]string, end assembly.End) draw
 		if up {
 			high, low = heel, toe
 		}
-		r.Layers = append(r.Layers, drawing.Layer{Item: item(assembly.GroupStiffener), Name: "angle", Kind: drawing.LayerAngle, ThicknessMM: s.Leg.Thickness(), HighMM: high, LowMM: low, HoleMM: f.Rods.Hole.MM(), StandMM: st.StandingLeg.MM(), RootMM: st.Section.Root.MM(), StandHigh: up, HatchDeg: 135})
+		r.Layers = append(r.Layers, drawing.Layer{Item: item(assembly.RoleStiffener), Name: "angle", Kind: drawing.LayerAngle, ThicknessMM: s.Leg.Thickness(), HighMM: high, LowMM: low, HoleMM: f.Rods.Hole.MM(), StandMM: st.StandingLeg.MM(), RootMM: st.Section.Root.MM(), StandHigh: up, HatchDeg: 135})
 	}
 	washer := f.Washer.Outer.MM() / 2
-	r.Layers = append(r.Layers, drawing.Layer{Item: item(assembly.GroupWasher), Name: "washer", Kind: drawing.LayerWasher, ThicknessMM: s.Washer.Thickness(), HighMM: washer, LowMM: washer, HoleMM: f.Washer.Inner.MM()})
+	r.Layers = append(r.Layers, drawing.Layer{Item: item(assembly.RoleWasher), Name: "washer", Kind: drawing.LayerWasher, ThicknessMM: s.Washer.Thickness(), HighMM: washer, LowMM: washer, HoleMM: f.Washer.Inner.MM()})
 	if s.Spring.Thickness() > 0 {
 		inner, outer, discs := d.springSize()
 		r.Layers = append(r.Layers,
-			drawing.Layer{Item: item(assembly.GroupSpring), Name: "springs", Kind: drawing.LayerSpring, ThicknessMM: s.Spring.Thickness(), HighMM: outer / 2, LowMM: outer / 2, HoleMM: inner, Discs: discs},
-			drawing.Layer{Item: item(assembly.GroupWasher), Name: "washer", Kind: drawing.LayerWasher, ThicknessMM: s.SpringWasher.Thickness(), HighMM: washer, LowMM: washer, HoleMM: f.Washer.Inner.MM()})
+			drawing.Layer{Item: item(assembly.RoleSpring), Name: "springs", Kind: drawing.LayerSpring, ThicknessMM: s.Spring.Thickness(), HighMM: outer / 2, LowMM: outer / 2, HoleMM: inner, Discs: discs},
+			drawing.Layer{Item: item(assembly.RoleWasher), Name: "washer", Kind: drawing.LayerWasher, ThicknessMM: s.SpringWasher.Thickness(), HighMM: washer, LowMM: washer, HoleMM: f.Washer.Inner.MM()})
 	}
 	nut := f.Nut.Corners.MM() / 2
-	r.Layers = append(r.Layers, drawing.Layer{Item: item(assembly.GroupNut), Name: "nut", Kind: drawing.LayerNut, ThicknessMM: s.Nut.Thickness(), HighMM: nut, LowMM: nut})
+	r.Layers = append(r.Layers, drawing.Layer{Item: item(assembly.RoleNut), Name: "nut", Kind: drawing.LayerNut, ThicknessMM: s.Nut.Thickness(), HighMM: nut, LowMM: nut})
 	if s.JamNut.Thickness() > 0 {
-		r.Layers = append(r.Layers, drawing.Layer{Item: item(assembly.GroupJamNut), Name: "jam nut", Kind: drawing.LayerNut, ThicknessMM: s.JamNut.Thickness(), HighMM: nut, LowMM: nut})
+		r.Layers = append(r.Layers, drawing.Layer{Item: item(assembly.RoleJamNut), Name: "jam nut", Kind: drawing.LayerNut, ThicknessMM: s.JamNut.Thickness(), HighMM: nut, LowMM: nut})
 	}
 	return r
 }

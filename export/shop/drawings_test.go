@@ -82,7 +82,7 @@ func TestSectionShowsSpringBore(t *testing.T) {
 				}
 			}
 		}
-		ends := map[bool]int{true: 2, false: 1}[j.Assembly.Layout.Ends[assembly.Back].Spring.Thickness() == 0]
+		ends := map[bool]int{true: 2, false: 1}[j.Assembly.Placement.Ends[assembly.Back].Spring.Thickness() == 0]
 		if got := len(d.rodEnds(items)); got != ends || sprung != 1 {
 			t.Errorf("%s: %d sections, %d with springs; want %d and 1", name, got, sprung, ends)
 		}
@@ -150,11 +150,11 @@ func TestAssemblyDrawingIsComplete(t *testing.T) {
 		s := d.assemblySheet()
 		plate := j.Assembly.PlateAt(assembly.Front)
 		low := plate.Part.Solid.Transform(plate.Frame).Bounds().Min
-		want := []float64{j.Assembly.Layout.Stack}
-		for _, x := range j.Assembly.Layout.Columns {
+		want := []float64{j.Assembly.Placement.Stack}
+		for _, x := range j.Assembly.Placement.Columns {
 			want = append(want, x-low.X)
 		}
-		want = append(want, j.Assembly.Layout.Levels...)
+		want = append(want, j.Assembly.Placement.Levels...)
 		if math.Abs(low.Y) > 0.01 {
 			want = append(want, low.Y)
 		}

@@ -37,7 +37,7 @@ func shapeOf(j *job.Job, p *parts.Part) step.Shape {
 	class := page.Printed
 	for i := range j.Assembly.Instances {
 		if in := &j.Assembly.Instances[i]; in.Part == p {
-			class = views.Class(in.Group)
+			class = views.Class(in.Role)
 			break
 		}
 	}

@@ -19,7 +19,7 @@ import (
 func (t teller) feet(s work.Step, p *page.Step) {
 	p.Title = "Screw the brackets to the plates"
 	what := "Screw your brackets to the outside of the plates, in every mounting hole, " + t.Length(s.Facts.(*work.Feet).HoleMM)
-	if feet := of(lots(s, assembly.GroupFoot)); feet != "" {
+	if feet := of(lots(s, assembly.RoleFoot)); feet != "" {
 		p.Title = "Screw the feet to the plates"
 		what = "Screw " + feet + " to the outside of the plates, at the mounting holes. Each base points down and away from the plate"
 	}
@@ -43,9 +43,9 @@ func (t teller) backEnd(s work.Step, p *page.Step) {
 		running = "The nuts drag: hold the rod with pliers in its middle, where no nut runs."
 	}
 	p.Text = words.Sentences(
-		fmt.Sprintf("Stand %s upright on a flat board, UP at the top, marked face outward. Prop it.", PartName(lots(s, assembly.GroupPlate)[0].Part)), shim,
+		fmt.Sprintf("Stand %s upright on a flat board, UP at the top, marked face outward. Prop it.", PartName(lots(s, assembly.RolePlate)[0].Part)), shim,
 		anglesText(s, f),
-		fmt.Sprintf("Push %s through. Put on every rod what is listed here. Run the nuts on until all rods stand out of them as listed.", of(lots(s, assembly.GroupRod))), running)
+		fmt.Sprintf("Push %s through. Put on every rod what is listed here. Run the nuts on until all rods stand out of them as listed.", of(lots(s, assembly.RoleRod))), running)
 	p.Figures = append(faceFigures(f), page.Fact{Label: "rod out of the back nuts", Value: t.Exact(s.Readings[0].Low)})
 }
 
@@ -59,7 +59,7 @@ func packing(t teller, mm float64) string {
 
 // anglesText says how the angles lie on a plate.
 func anglesText(s work.Step, f *work.Face) string {
-	names := of(lots(s, assembly.GroupStiffener))
+	names := of(lots(s, assembly.RoleStiffener))
 	if names == "" {
 		return ""
 	}
@@ -119,7 +119,7 @@ func (t teller) springs(s work.Step, p *page.Step) {
 	if f.Bushed {
 		p.Text += " Slip a guide bush over the rod inside each, shorter than the spring when solid."
 	}
-	p.Figures = []page.Fact{{Label: "to make up", Value: of(lots(s, assembly.GroupSpring))}, {Label: "height when free", Value: t.Exact(s.Readings[0].Low), Note: f.Stock}}
+	p.Figures = []page.Fact{{Label: "to make up", Value: of(lots(s, assembly.RoleSpring))}, {Label: "height when free", Value: t.Exact(s.Readings[0].Low), Note: f.Stock}}
 }
 
 // scale is what a scale shows under a force.
@@ -151,8 +151,8 @@ func (t teller) discText(f *work.Springs) string {
 }
 
 func (t teller) onRods(s work.Step, p *page.Step) {
-	caps, sleeves := "", lots(s, assembly.GroupSleeve)
-	if c := of(lots(s, assembly.GroupEndCap)); c != "" {
+	caps, sleeves := "", lots(s, assembly.RoleSleeve)
+	if c := of(lots(s, assembly.RoleEndCap)); c != "" {
 		caps = fmt.Sprintf("Slip %s over the rods, flat against the inside of the back plate, left and right.", c)
 	}
 	p.Text = caps
@@ -178,7 +178,7 @@ func (t teller) cellsIn(s work.Step, p *page.Step) {
 
 // linerText is where the liners go before the cells and after them.
 func linerText(s work.Step, p *params.Pack) (first, last string) {
-	back, front := atEnd(s, assembly.GroupLiner, assembly.Back), atEnd(s, assembly.GroupLiner, assembly.Front)
+	back, front := atEnd(s, assembly.RoleLiner, assembly.Back), atEnd(s, assembly.RoleLiner, assembly.Front)
 	if len(back) == 0 {
 		return "", ""
 	}
@@ -196,7 +196,7 @@ func linerText(s work.Step, p *params.Pack) (first, last string) {
 // standText says which cell stands where.
 func standText(s work.Step, p *params.Pack) string {
 	between := ""
-	if n := of(lots(s, assembly.GroupSeparator)); n != "" {
+	if n := of(lots(s, assembly.RoleSeparator)); n != "" {
 		between = ". Put a separator between each two (" + n + ")"
 	}
 	switch {
@@ -210,7 +210,7 @@ func standText(s work.Step, p *params.Pack) string {
 
 // fillerText is what stands in the last row's places that have no cell.
 func fillerText(s work.Step, p *params.Pack) string {
-	l := lots(s, assembly.GroupFiller)
+	l := lots(s, assembly.RoleFiller)
 	if len(l) == 0 {
 		return ""
 	}
@@ -219,7 +219,7 @@ func fillerText(s work.Step, p *params.Pack) string {
 
 // separatorText is which way round a printed separator goes.
 func separatorText(s work.Step, c *work.Cells) string {
-	l := lots(s, assembly.GroupSeparator)
+	l := lots(s, assembly.RoleSeparator)
 	switch {
 	case len(l) == 0 || l[0].Part.Make != parts.MakePrint:
 		return ""
@@ -230,7 +230,7 @@ func separatorText(s work.Step, c *work.Cells) string {
 }
 
 func guardText(s work.Step, p *params.Pack) string {
-	l := lots(s, assembly.GroupGuard)
+	l := lots(s, assembly.RoleGuard)
 	if len(l) == 0 {
 		return ""
 	}
@@ -266,11 +266,11 @@ func (t teller) frontEnd(s work.Step, p *page.Step) {
 	if f.RaiseMM > 0 {
 		strips = "Rest its lower edge on strips as thick as those at the back."
 	}
-	if c := of(lots(s, assembly.GroupEndCap)); c != "" {
+	if c := of(lots(s, assembly.RoleEndCap)); c != "" {
 		caps = fmt.Sprintf("First slip %s over the rods, left and right.", c)
 	}
 	p.Text = words.Sentences(caps,
-		fmt.Sprintf("Slide %s over all rods, UP at the top, marked face outward.", PartName(lots(s, assembly.GroupPlate)[0].Part)), strips,
+		fmt.Sprintf("Slide %s over all rods, UP at the top, marked face outward.", PartName(lots(s, assembly.RolePlate)[0].Part)), strips,
 		anglesText(s, f), "Put on every rod what is listed here. Start every nut and leave it loose.")
 	p.Figures = faceFigures(f)
 }

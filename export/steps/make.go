@@ -334,14 +334,14 @@ func (t teller) deburr(s work.Step, p *page.Step) {
 // dryFit tries what must go together before a cell is near.
 func (t teller) dryFit(s work.Step, p *page.Step) {
 	through := []string{"both plates"}
-	if len(lots(s, assembly.GroupStiffener)) > 0 {
+	if len(lots(s, assembly.RoleStiffener)) > 0 {
 		through = append(through, "the angles")
 	}
-	if len(lots(s, assembly.GroupEndCap)) > 0 {
+	if len(lots(s, assembly.RoleEndCap)) > 0 {
 		through = append(through, "the end caps")
 	}
 	p.Text = "Push all rods through " + words.Join(through) + ". Each must go through all its holes by hand."
-	if len(lots(s, assembly.GroupSleeve)) > 0 {
+	if len(lots(s, assembly.RoleSleeve)) > 0 {
 		p.Text += fmt.Sprintf(" The sleeves must slide on the rods. Each is %s shorter than the space between the plates.", t.Length(s.Facts.(*work.Play).SleeveMM))
 	}
 }

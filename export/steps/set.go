@@ -132,7 +132,7 @@ func (t teller) rodEnds(s work.Step, p *page.Step) {
 	}
 	p.Title = "Fit the rod caps"
 	where := "Push " + of(s.Uses) + " on the rod ends"
-	if front, back := atEnd(s, assembly.GroupRodCap, assembly.Front), atEnd(s, assembly.GroupRodCap, assembly.Back); front[0].Part != back[0].Part {
+	if front, back := atEnd(s, assembly.RoleRodCap, assembly.Front), atEnd(s, assembly.RoleRodCap, assembly.Back); front[0].Part != back[0].Part {
 		where = fmt.Sprintf("Push %s on the front ends and %s on the back ends", of(front), of(back))
 	}
 	p.Text = where + ". Push them as far as they go: no sawn end stays bare."
@@ -244,7 +244,7 @@ func (t teller) threadTies(s work.Step, p *page.Step) {
 func (t teller) stand(s work.Step, p *page.Step) {
 	hole := t.Length(s.Facts.(*work.Feet).HoleMM)
 	p.Text = "Screw the brackets on the plates to what the pack stands on. No bracket may touch a cell or lift a plate."
-	if feet := of(lots(s, assembly.GroupFoot)); feet != "" {
+	if feet := of(lots(s, assembly.RoleFoot)); feet != "" {
 		p.Text = fmt.Sprintf("Screw %s through their base holes, %s, to what the pack stands on. The cells stand on it too: the feet carry nothing.", feet, hole)
 	}
 }

@@ -21,7 +21,7 @@ type teller struct{ params.Style }
 
 // kinds are the titles and texts of the kinds of step; figures are the readings' and
 // values' unless told otherwise, cautions those of the risks.
-var kinds = map[work.Kind]struct {
+var kinds = map[work.Doing]struct {
 	title string
 	tell  func(t teller, s work.Step, p *page.Step)
 }{
@@ -151,12 +151,12 @@ func rowsBeside(p *params.Pack) string {
 func PartName(p *parts.Part) string { return strings.TrimSpace(p.Name + " " + p.Mark) }
 
 // lots are those of a group.
-func lots(s work.Step, g assembly.Group) []work.Lot {
+func lots(s work.Step, g assembly.Role) []work.Lot {
 	return slices.DeleteFunc(slices.Clone(s.Uses), func(l work.Lot) bool { return l.Group != g })
 }
 
 // atEnd are those of a group at one end.
-func atEnd(s work.Step, g assembly.Group, e assembly.End) []work.Lot {
+func atEnd(s work.Step, g assembly.Role, e assembly.End) []work.Lot {
 	return slices.DeleteFunc(lots(s, g), func(l work.Lot) bool { return l.End != e })
 }
 

@@ -9,8 +9,8 @@ import (
 )
 
 // Glance fills what of the sheet a job tells at once (job.Glance): it has no verdict.
-func Glance(j *job.Job, v *views.Views) page.Sheet {
-	s := page.Sheet{Title: j.Fixture.Name, Summary: summary(j), Scene: scene(j, v), Clamp: Clamp(j), Given: Given(j)}
+func Glance(j *job.Job, v *views.Views) page.Documents {
+	s := page.Documents{Title: j.Fixture.Name, Summary: summary(j), Scene: scene(j, v), Clamp: Clamp(j), Given: Given(j)}
 	s.Clamp.Charge = page.Chart{}
 	return s
 }

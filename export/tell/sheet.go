@@ -16,10 +16,10 @@ import (
 )
 
 // Sheet fills the build sheet.
-func Sheet(j *job.Job, v *views.Views, program string, files []page.File) page.Sheet {
+func Sheet(j *job.Job, v *views.Views, program string, files []page.File) page.Documents {
 	phases := steps.Phases(j.Work, j.Fixture.Style)
 	drilled(j, phases)
-	return page.Sheet{
+	return page.Documents{
 		ShotBodies: shots(j, v, phases),
 		Title:      j.Fixture.Name, Verdict: page.Verdict(j.Verdict()), Sentence: Sentence(j), Summary: summary(j),
 		Hash: j.Fixture.InputSHA256, Program: program,
@@ -40,13 +40,13 @@ func summary(j *job.Job) []page.Fact {
 }
 
 // groupName is the check box a group is shown and hidden by.
-var groupName = map[assembly.Group]string{
-	assembly.GroupCell: "cells", assembly.GroupTerminal: "cells", assembly.GroupVent: "cells", assembly.GroupSeparator: "separators and liners", assembly.GroupFiller: "separators and liners",
-	assembly.GroupLiner: "separators and liners", assembly.GroupPlate: "end plates", assembly.GroupStiffener: "angles",
-	assembly.GroupRod: "rods", assembly.GroupSleeve: "rods", assembly.GroupWasher: "nuts and washers", assembly.GroupSpring: "nuts and washers",
-	assembly.GroupNut: "nuts and washers", assembly.GroupJamNut: "nuts and washers",
-	assembly.GroupLink:  "links",
-	assembly.GroupGuard: "printed parts", assembly.GroupEndCap: "printed parts", assembly.GroupRodCap: "printed parts", assembly.GroupFoot: "printed parts",
+var groupName = map[assembly.Role]string{
+	assembly.RoleCell: "cells", assembly.RoleTerminal: "cells", assembly.RoleVent: "cells", assembly.RoleSeparator: "separators and liners", assembly.RoleFiller: "separators and liners",
+	assembly.RoleLiner: "separators and liners", assembly.RolePlate: "end plates", assembly.RoleStiffener: "angles",
+	assembly.RoleRod: "rods", assembly.RoleSleeve: "rods", assembly.RoleWasher: "nuts and washers", assembly.RoleSpring: "nuts and washers",
+	assembly.RoleNut: "nuts and washers", assembly.RoleJamNut: "nuts and washers",
+	assembly.RoleLink:  "links",
+	assembly.RoleGuard: "printed parts", assembly.RoleEndCap: "printed parts", assembly.RoleRodCap: "printed parts", assembly.RoleFoot: "printed parts",
 }
 
 // scene is the picture of the finished fixture. What can't be meshed is left
@@ -65,7 +65,7 @@ func scene(j *job.Job, v *views.Views) page.Scene {
 		if !ok {
 			k = len(s.Bodies)
 			at[in.Part] = k
-			s.Bodies = append(s.Bodies, page.Body{Name: in.Part.Name, Group: groupName[in.Group], Class: views.Class(in.Group), Mesh: coarse[in.Part]})
+			s.Bodies = append(s.Bodies, page.Body{Name: in.Part.Name, Group: groupName[in.Role], Class: views.Class(in.Role), Mesh: coarse[in.Part]})
 		}
 		s.Bodies[k].Places = append(s.Bodies[k].Places, page.Place{Name: in.ID, Frame: in.Frame})
 	}

@@ -71,12 +71,12 @@ func (s *shooter) put(id string) {
 // lid is a cell's terminals and vent; nothing of what is no cell.
 func (s *shooter) lid(cell *assembly.Instance) []*assembly.Instance {
 	var out []*assembly.Instance
-	if cell == nil || cell.Group != assembly.GroupCell {
+	if cell == nil || cell.Role != assembly.RoleCell {
 		return out
 	}
 	for i := range s.j.Assembly.Instances {
 		in := &s.j.Assembly.Instances[i]
-		if (in.Group == assembly.GroupTerminal || in.Group == assembly.GroupVent) && in.Row == cell.Row && in.Index == cell.Index {
+		if (in.Role == assembly.RoleTerminal || in.Role == assembly.RoleVent) && in.Row == cell.Row && in.Index == cell.Index {
 			out = append(out, in)
 		}
 	}
@@ -102,7 +102,7 @@ func (s *shooter) body(p *parts.Part, class page.Class) string {
 }
 
 func (s *shooter) actor(in *assembly.Instance, role page.ShotRole) page.ShotActor {
-	return page.ShotActor{Body: s.body(in.Part, views.Class(in.Group)), Place: in.Frame, Role: role}
+	return page.ShotActor{Body: s.body(in.Part, views.Class(in.Role)), Place: in.Frame, Role: role}
 }
 
 // shot is the picture of one step; nil where there is nothing to show.
@@ -118,8 +118,8 @@ func (s *shooter) shot(step work.Step, title string) *page.Shot {
 	}
 	for i := range s.j.Assembly.Instances {
 		in := &s.j.Assembly.Instances[i]
-		bared := step.Kind == work.Recheck && in.Group == assembly.GroupRodCap
-		held := step.Kind == work.ScrewFeet && in.Group == assembly.GroupPlate
+		bared := step.Kind == work.Recheck && in.Role == assembly.RoleRodCap
+		held := step.Kind == work.ScrewFeet && in.Role == assembly.RolePlate
 		if (s.there[in.ID] && !bared || held) && !adds[in.ID] {
 			out.Actors = append(out.Actors, s.actor(in, page.ShotThere))
 		}
@@ -177,13 +177,13 @@ func lotLabel(l work.Lot) string {
 
 // outward are the groups that go on an end one after the other; apart is how far
 // each is drawn from the one before, mm.
-var outward = []assembly.Group{assembly.GroupPlate, assembly.GroupStiffener, assembly.GroupWasher, assembly.GroupSpring, assembly.GroupNut, assembly.GroupJamNut, assembly.GroupEndCap, assembly.GroupRodCap}
+var outward = []assembly.Role{assembly.RolePlate, assembly.RoleStiffener, assembly.RoleWasher, assembly.RoleSpring, assembly.RoleNut, assembly.RoleJamNut, assembly.RoleEndCap, assembly.RoleRodCap}
 
 const apart = 26
 
 // off is how far from its place a part is drawn that goes in.
-func (s *shooter) off(k work.Kind, in *assembly.Instance) geom.Vec3 {
-	switch n := slices.Index(outward, in.Group); {
+func (s *shooter) off(k work.Doing, in *assembly.Instance) geom.Vec3 {
+	switch n := slices.Index(outward, in.Role); {
 	case k == work.StandCells:
 		return geom.Vec3{Y: 0.7 * s.j.Fixture.Cell.Height.MM()}
 	case n >= 0 && k == work.BuildBack: // the plate lies where it is; the others go on
@@ -192,11 +192,11 @@ func (s *shooter) off(k work.Kind, in *assembly.Instance) geom.Vec3 {
 		return geom.Vec3{Z: in.End.Sign() * float64(n+1) * apart}
 	case n >= 0:
 		return geom.Vec3{Z: in.End.Sign() * apart}
-	case in.Group == assembly.GroupSleeve:
+	case in.Role == assembly.RoleSleeve:
 		return geom.Vec3{Z: 2 * apart}
-	case in.Group == assembly.GroupLink:
+	case in.Role == assembly.RoleLink:
 		return geom.Vec3{Y: apart}
-	case in.Group == assembly.GroupFoot:
+	case in.Role == assembly.RoleFoot:
 		return geom.Vec3{Y: -apart}
 	}
 	return geom.Vec3{}
@@ -219,8 +219,8 @@ func (s *shooter) workedOn(step work.Step, out *page.Shot) map[string]bool {
 		}
 	}
 	none := func(*assembly.Instance) string { return "" }
-	are := func(g assembly.Group) func(*assembly.Instance) bool {
-		return func(in *assembly.Instance) bool { return in.Group == g }
+	are := func(g assembly.Role) func(*assembly.Instance) bool {
+		return func(in *assembly.Instance) bool { return in.Role == g }
 	}
 	switch step.Kind {
 	case work.Snug, work.SetForce, work.LockNuts, work.Recheck:
@@ -229,15 +229,15 @@ func (s *shooter) workedOn(step work.Step, out *page.Shot) map[string]bool {
 			number = s.turn
 		}
 		show(number, func(in *assembly.Instance) bool {
-			return (in.Group == assembly.GroupNut || in.Group == assembly.GroupJamNut) && in.End == assembly.Front
+			return (in.Role == assembly.RoleNut || in.Role == assembly.RoleJamNut) && in.End == assembly.Front
 		})
 		s.tools(out, step)
 	case work.CoverEnds:
-		show(none, are(assembly.GroupRod))
+		show(none, are(assembly.RoleRod))
 	case work.Parallel, work.Discharge, work.CoverNear, work.TieLeads:
-		show(none, are(assembly.GroupTerminal))
+		show(none, are(assembly.RoleTerminal))
 	default:
-		show(none, are(assembly.GroupPlate))
+		show(none, are(assembly.RolePlate))
 	}
 	return strong
 }
@@ -246,7 +246,7 @@ func (s *shooter) workedOn(step work.Step, out *page.Shot) map[string]bool {
 func (s *shooter) turn(nut *assembly.Instance) string {
 	n := slices.IndexFunc(s.order, func(id string) bool {
 		rod := s.at[id]
-		return rod != nil && nut.Group == assembly.GroupNut && nut.Column == rod.Column && nut.Level == rod.Level
+		return rod != nil && nut.Role == assembly.RoleNut && nut.Column == rod.Column && nut.Level == rod.Level
 	})
 	if n < 0 {
 		return ""
@@ -287,15 +287,15 @@ func (s *shooter) tools(out *page.Shot, step work.Step) {
 
 // measured draws the distances that a step reads.
 func (s *shooter) measured(step work.Step, out *page.Shot) {
-	st, f := s.j.Assembly.Layout.Ends[assembly.Front], s.j.Fixture
+	st, f := s.j.Assembly.Placement.Ends[assembly.Front], s.j.Fixture
 	for _, r := range step.Readings {
 		y := f.Cell.Height.MM()
-		x := s.j.Assembly.Layout.Columns[len(s.j.Assembly.Layout.Columns)-1] + 12
+		x := s.j.Assembly.Placement.Columns[len(s.j.Assembly.Placement.Columns)-1] + 12
 		switch r.What {
 		case work.PlateGap:
 			y = f.Rods.Levels[len(f.Rods.Levels)-1].MM()
 		case work.StackLength:
-			x, y = f.Cell.Width.MM()/2, y+s.off(step.Kind, s.j.Assembly.Of(assembly.GroupCell)[0]).Y
+			x, y = f.Cell.Width.MM()/2, y+s.off(step.Kind, s.j.Assembly.Of(assembly.RoleCell)[0]).Y
 		default:
 			continue
 		}
@@ -351,10 +351,10 @@ const benchGap = 18
 
 // firstCell shows one cell, its terminals as what is worked on.
 func (s *shooter) firstCell(out *page.Shot) {
-	cell := s.j.Assembly.Of(assembly.GroupCell)[0]
+	cell := s.j.Assembly.Of(assembly.RoleCell)[0]
 	out.Actors = append(out.Actors, s.actor(cell, page.ShotThere))
 	for _, in := range s.lid(cell) {
-		if in.Group == assembly.GroupTerminal {
+		if in.Role == assembly.RoleTerminal {
 			out.Actors = append(out.Actors, s.actor(in, page.ShotAdds))
 		}
 	}
@@ -387,7 +387,7 @@ func (s *shooter) onBench(step work.Step, title string) *page.Shot {
 		}
 		class := page.Printed
 		if i := slices.IndexFunc(s.j.Assembly.Instances, func(in assembly.Instance) bool { return in.Part == l.Part }); i >= 0 {
-			class = views.Class(s.j.Assembly.Instances[i].Group)
+			class = views.Class(s.j.Assembly.Instances[i].Role)
 		}
 		place := geom.At(geom.Vec3{X: x - b.Min.X, Y: -b.Min.Y, Z: -b.Min.Z})
 		out.Actors = append(out.Actors, page.ShotActor{Body: s.body(l.Part, class), Place: place, Role: page.ShotAdds, Label: lotLabel(l)})

@@ -66,16 +66,16 @@ func Outlines(p geom.Profile) [][]geom.Vec2 {
 }
 
 // classOf gives every group its look.
-var classOf = map[assembly.Group]page.Class{
-	assembly.GroupCell: page.Cell, assembly.GroupTerminal: page.Terminal, assembly.GroupVent: page.Terminal,
-	assembly.GroupFiller: page.Separator, assembly.GroupSeparator: page.Separator, assembly.GroupLiner: page.Liner, assembly.GroupPlate: page.Plate,
-	assembly.GroupStiffener: page.Angle, assembly.GroupRod: page.Rod, assembly.GroupSleeve: page.Printed,
-	assembly.GroupWasher: page.Hardware, assembly.GroupSpring: page.Spring, assembly.GroupNut: page.Hardware, assembly.GroupJamNut: page.Hardware,
-	assembly.GroupLink: page.Link,
+var classOf = map[assembly.Role]page.Class{
+	assembly.RoleCell: page.Cell, assembly.RoleTerminal: page.Terminal, assembly.RoleVent: page.Terminal,
+	assembly.RoleFiller: page.Separator, assembly.RoleSeparator: page.Separator, assembly.RoleLiner: page.Liner, assembly.RolePlate: page.Plate,
+	assembly.RoleStiffener: page.Angle, assembly.RoleRod: page.Rod, assembly.RoleSleeve: page.Printed,
+	assembly.RoleWasher: page.Hardware, assembly.RoleSpring: page.Spring, assembly.RoleNut: page.Hardware, assembly.RoleJamNut: page.Hardware,
+	assembly.RoleLink: page.Link,
 }
 
 // Class is the look of what belongs to a group: printed, where it is nothing else.
-func Class(g assembly.Group) page.Class {
+func Class(g assembly.Role) page.Class {
 	if c, known := classOf[g]; known {
 		return c
 	}

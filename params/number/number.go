@@ -16,27 +16,27 @@ import (
 // hundred millimetres carries no more than twelve.
 const MaxDecimals = 12
 
-// Kind is what a number measures; it sets the decimals and whether trailing
+// Quantity is what a number measures; it sets the decimals and whether trailing
 // zeros are kept.
-type Kind int
+type Quantity int
 
 // The kinds of number, with the unit they are written in.
 const (
-	Coordinate  Kind = iota // mm in DXF, PDF and SVG: 1 nm, zeros trimmed
-	Bulge                   // tangent of a quarter sweep: 1e-12, zeros trimmed
-	Exact                   // mm and direction cosines of exact solids: 1e-10, zeros trimmed
-	Length                  // mm in lists and reports: 0.001, zeros trimmed
-	LengthFixed             // mm in aligned columns: 0.01, zeros kept
-	Force                   // N: 0.1, zeros trimmed
-	Pressure                // kPa: 0.1, zeros trimmed
-	Stress                  // MPa: 0.01, zeros trimmed
-	Torque                  // N·m: 0.001, zeros trimmed
-	Mass                    // g: 0.1, zeros trimmed
-	Angle                   // degrees: 0.01, zeros trimmed
-	Ratio                   // a fraction of one: 0.0001, zeros trimmed
-	Percent                 // 0.1, zeros kept
-	Electric                // V, A, milliohm: 0.0001, zeros trimmed
-	Money                   // 0.01, zeros kept
+	Coordinate  Quantity = iota // mm in DXF, PDF and SVG: 1 nm, zeros trimmed
+	Bulge                       // tangent of a quarter sweep: 1e-12, zeros trimmed
+	Exact                       // mm and direction cosines of exact solids: 1e-10, zeros trimmed
+	Length                      // mm in lists and reports: 0.001, zeros trimmed
+	LengthFixed                 // mm in aligned columns: 0.01, zeros kept
+	Force                       // N: 0.1, zeros trimmed
+	Pressure                    // kPa: 0.1, zeros trimmed
+	Stress                      // MPa: 0.01, zeros trimmed
+	Torque                      // N·m: 0.001, zeros trimmed
+	Mass                        // g: 0.1, zeros trimmed
+	Angle                       // degrees: 0.01, zeros trimmed
+	Ratio                       // a fraction of one: 0.0001, zeros trimmed
+	Percent                     // 0.1, zeros kept
+	Electric                    // V, A, milliohm: 0.0001, zeros trimmed
+	Money                       // 0.01, zeros kept
 	kinds
 )
 
@@ -68,11 +68,11 @@ var rules = [kinds]rule{
 // Text writes v as its kind asks. A value that is not finite gives "NaN" or
 // "Inf", which no reader of the formats takes for a number: encoders refuse
 // such values first, with Check.
-func (k Kind) Text(v float64) string { return string(k.Append(nil, v)) }
+func (k Quantity) Text(v float64) string { return string(k.Append(nil, v)) }
 
 // Append writes v to the end of b as its kind asks and returns the longer
 // slice. An unknown kind is written as a Coordinate.
-func (k Kind) Append(b []byte, v float64) []byte {
+func (k Quantity) Append(b []byte, v float64) []byte {
 	if k < 0 || k >= kinds {
 		k = Coordinate
 	}
@@ -80,7 +80,7 @@ func (k Kind) Append(b []byte, v float64) []byte {
 }
 
 // Round returns the float64 nearest to the number Text writes.
-func (k Kind) Round(v float64) float64 {
+func (k Quantity) Round(v float64) float64 {
 	r, err := strconv.ParseFloat(k.Text(v), 64)
 	if err != nil {
 		return v
@@ -89,13 +89,13 @@ func (k Kind) Round(v float64) float64 {
 }
 
 // Of pairs a value with its kind, for encoders that marshal structures.
-func (k Kind) Of(v float64) Value { return Value{v, k} }
+func (k Quantity) Of(v float64) Value { return Value{v, k} }
 
 // Value is a number that knows how it is written. As JSON it is a plain
 // number; a value that is not finite is an error, not a null.
 type Value struct {
 	V    float64
-	Kind Kind
+	Kind Quantity
 }
 
 // MarshalJSON implements json.Marshaler.

@@ -83,7 +83,7 @@ func TestEveryKindHasARule(t *testing.T) {
 			t.Errorf("kind %d has no rule", k)
 		}
 	}
-	if Kind(99).Text(1.5) != "1.5" {
+	if Quantity(99).Text(1.5) != "1.5" {
 		t.Error("unknown kind")
 	}
 	if got := Money.Text(3.1); got != "3.10" {

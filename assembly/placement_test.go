@@ -22,9 +22,9 @@ func near(t *testing.T, what string, got, want float64) {
 	}
 }
 
-func layoutOf(t *testing.T, f *params.Fixture, v Variant) *Layout {
+func layoutOf(t *testing.T, f *params.Fixture, v Variant) *Placement {
 	t.Helper()
-	l, err := NewLayout(f, v)
+	l, err := NewPlacement(f, v)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -101,11 +101,11 @@ func TestNewLayoutRefuses(t *testing.T) {
 	for name, spoil := range bad {
 		f := sample.FourCells()
 		spoil(f)
-		if _, err := NewLayout(f, Nominal); err == nil {
+		if _, err := NewPlacement(f, Nominal); err == nil {
 			t.Errorf("%s: no error", name)
 		}
 	}
-	if _, err := NewLayout(nil, Nominal); err == nil {
+	if _, err := NewPlacement(nil, Nominal); err == nil {
 		t.Error("nil fixture: no error")
 	}
 }

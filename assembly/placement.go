@@ -56,8 +56,8 @@ func (s Stations) NutOuter() float64 { return s.JamNut.Outer }
 // when the rod does not reach through it.
 func (s Stations) Protrusion() float64 { return s.RodEnd - s.NutOuter() }
 
-// Layout is the placement in numbers: where every layer, row and rod lies.
-type Layout struct {
+// Placement is the placement in numbers: where every layer, row and rod lies.
+type Placement struct {
 	Variant Variant
 	// CellThickness, CellWidth and CellHeight are the sizes of one cell in this
 	// variant; Pitch the distance of cell middles along z.
@@ -73,17 +73,17 @@ type Layout struct {
 	Columns, Levels, RowX []float64
 }
 
-// NewLayout computes the placement of a fixture. The chain at each end is
+// NewPlacement computes the placement of a fixture. The chain at each end is
 //
 //	half stack, liner, plate, angle leg, washer, [spring, washer,] nut[, jam nut]
 //
 // It fails when a count or a size that the placement divides by or repeats is
 // not usable.
-func NewLayout(f *params.Fixture, v Variant) (*Layout, error) {
+func NewPlacement(f *params.Fixture, v Variant) (*Placement, error) {
 	if err := placeable(f); err != nil {
 		return nil, err
 	}
-	l := &Layout{Variant: v}
+	l := &Placement{Variant: v}
 	chain := f.Chain()
 	l.placeCells(f, chain)
 	for _, e := range []End{Front, Back} {
@@ -126,7 +126,7 @@ func placeable(f *params.Fixture) error {
 
 // placeCells sets the cells' sizes and pitch; each cell of a stack that was not
 // measured grows by its tolerance, and the stack with it.
-func (l *Layout) placeCells(f *params.Fixture, c params.Chain) {
+func (l *Placement) placeCells(f *params.Fixture, c params.Chain) {
 	s, cell := l.Variant.sign(), c.Stack[0]
 	grow := s * cell.Tol.MM()
 	l.CellThickness, l.Pitch = cell.Thickness.MM()+grow, f.Pack.Pitch.MM()+grow
@@ -156,7 +156,7 @@ func HasSpring(f *params.Fixture, e End) bool {
 
 // placeRods sets the rods' places and ends: what is left of their length beyond
 // the chain is shared as the fixture's end allowances are.
-func (l *Layout) placeRods(f *params.Fixture) {
+func (l *Placement) placeRods(f *params.Fixture) {
 	for _, x := range f.Rods.Columns {
 		l.Columns = append(l.Columns, x.MM())
 	}
@@ -171,6 +171,6 @@ func (l *Layout) placeRods(f *params.Fixture) {
 }
 
 // CellZ returns the z of the middle of cell i of a row, mm.
-func (l *Layout) CellZ(i, perRow int) float64 {
+func (l *Placement) CellZ(i, perRow int) float64 {
 	return (float64(i) - float64(perRow-1)/2) * l.Pitch
 }
