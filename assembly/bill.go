@@ -88,9 +88,9 @@ func (a *Assembly) terminalFixings() []PartLine {
 		case s.LongMM > 0:
 			stock += " x " + number.Trim(s.LongMM, 0)
 		case s.GripMM > 0:
-			stock += fmt.Sprintf(", %s mm and as much more as the thread is deep, less 0.5 mm: a longer screw breaks the terminal", number.Trim(s.GripMM, 1))
+			stock += fmt.Sprintf(" for %[1]s mm, at most %[1]s mm and the thread's depth less 0.5 mm long", number.Trim(s.GripMM, 1))
 		default:
-			stock += ", bars and lugs with their washers, and as much more as the thread is deep, less 0.5 mm: a longer screw breaks the terminal"
+			stock += ", at most bars, lugs and washers and the thread's depth less 0.5 mm long"
 		}
 		out = append(out, fixing(s.ID(false), "screw", "terminal screw", stock, s.Count))
 	}

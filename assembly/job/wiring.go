@@ -28,6 +28,7 @@ type Wiring struct {
 	Proven bool
 	// Problem says why the pack could not be planned; all else is then empty.
 	Problem string
+	blame   []string // the parameters behind it
 
 	// Arrangement says which recorded cell goes where; nil without records, or
 	// when too few of them are usable (Short says so). Remarks are on single
@@ -92,7 +93,7 @@ func (w *Wiring) refused(f *params.Fixture, err error) error {
 		if p.Field == "UserLinks" {
 			return diag.List{{Summary: p.Text, Range: wrongState(f, p.Text)}}
 		}
-		texts = append(texts, wiringParam(p.Field)+" "+p.Text)
+		texts, w.blame = append(texts, wiringParam(p.Field)+": "+p.Text), append(w.blame, wiringParam(p.Field))
 	}
 	w.Plans, w.Layout, w.Problem = nil, nil, strings.Join(texts, "; ")
 	return nil

@@ -11,6 +11,9 @@ import (
 	"clampwright/params/words"
 )
 
+// Planned fails where links cannot be made as given; its Why says why.
+const Planned finding.ID = "wiring-planned"
+
 // Limits of the electrical checks.
 const (
 	// dropMost is the share of the pack's nominal voltage that all links together
@@ -25,8 +28,8 @@ func (j *Job) wiringFindings() []finding.Finding {
 	case w == nil:
 		return nil
 	case w.Problem != "":
-		return []finding.Finding{{ID: "wiring-planned", Group: finding.GroupWiring, Verdict: finding.Warn, Sense: finding.AtLeast, Unit: "plans", Need: 1, Between: []string{"the pack"},
-			Why: "The wiring could not be planned: " + w.Problem + "."}}
+		return []finding.Finding{{ID: Planned, Group: finding.GroupWiring, Verdict: finding.Fail, Sense: finding.AtLeast, Unit: "plans", Need: 1, Between: []string{"the pack"},
+			Why: "The links cannot be made, so there is no plan and no proof of the wiring: " + w.Problem + ".", Params: w.blame}}
 	}
 	out := w.proofs(j.Fixture)
 	out = append(out, w.hottest(), w.cellCurrent(), w.ampacity(), w.drop(), w.share())

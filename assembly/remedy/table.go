@@ -46,7 +46,7 @@ func (b *Search) ways(f finding.Finding) []way {
 func (b *Search) derive(path string) way {
 	words, out := "let the program derive "+path, params.Change{Path: path}
 	block, _, _ := strings.Cut(path, ".")
-	if f, err := b.Fixture.Set(out); err == nil && !f.Gives(block) {
+	if f, err := b.Fixture.Set(out); err == nil && !f.Gives(block) && changeable(block) {
 		out = params.Change{Path: block, Value: "{}"}
 	}
 	return b.put(words, out)
@@ -167,6 +167,14 @@ func (b *Search) byRule(f finding.Finding) []way {
 		return b.filament(f.Need)
 	case "stack-as-measured":
 		return []way{b.put("build for the row as measured", params.Change{Path: "pack.stack", Value: number.Trim(f.Have, 2) + " mm"})}
+	case "wiring-planned":
+		var out []way
+		for _, path := range f.Params {
+			if x.Gives(path) {
+				out = append(out, b.derive(path))
+			}
+		}
+		return out
 	case "link-temperature", "link-ampacity", "link-drop":
 		return append(b.grow("take thicker link bars", "electrical.link_thickness", x.Electrical.LinkThickness), b.grow("take wider link bars", "electrical.link_width", x.Electrical.LinkWidth)...)
 	}

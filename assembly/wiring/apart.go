@@ -12,7 +12,7 @@ import (
 // a plan of its own, whose work starts at that moment. A link that hangs on one end
 // has been taken off. It has no steps before the cells are in the clamp.
 func (p Plan) Renewal(l *Layout, m Moment, slot int) Plan {
-	out := Plan{ID: p.ID, Name: "apart and together again", States: p.States, Specs: p.Specs, From: &m}
+	out := Plan{ID: p.ID, Name: "apart and together again", States: p.States, Specs: p.Specs, Figures: p.Figures, From: &m}
 	final, ok := p.State(StateFinal)
 	if !ok || m.Turns == nil {
 		return out
@@ -36,6 +36,7 @@ func (p Plan) Renewal(l *Layout, m Moment, slot int) Plan {
 		w.check(final)
 	}
 	w.senseLeads(final, false)
+	w.overJoints(final)
 	return out
 }
 

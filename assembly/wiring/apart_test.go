@@ -69,8 +69,9 @@ func TestRenewalOfAFullPack(t *testing.T) {
 		t.Errorf("%s, %s of %v", s[0].Action, s[1].Action, s[1].Links)
 	}
 	back := p.Renewal(l, last, 3)
-	if end := back.Steps[len(back.Steps)-1]; end.Action != Sense || end.Off {
-		t.Errorf("ends with %s", end.Action)
+	n := len(back.Steps) - 1
+	if leads, end := back.Steps[n-1], back.Steps[n]; leads.Action != Sense || leads.Off || end.Action != Measure || len(end.Over) != len(last.Links) {
+		t.Errorf("ends with %s and %s over %d joints of %d", leads.Action, end.Action, len(end.Over), len(last.Links))
 	}
 	back.Steps = back.Steps[1:]
 	if _, faults := Walk(l, back); len(faults) == 0 || !strings.Contains(faults[0].Text, "sense leads on") {

@@ -434,7 +434,7 @@ func (w *stepWriter) overJoints(s State) {
 	for _, k := range f.Links {
 		step.Over = append(step.Over, Over{k.Link, max(leastMilliV, jointTimes*in.ContactMicroOhm*k.Amps*step.Amps/f.CurrentA/1000)})
 	}
-	step.Text = fmt.Sprintf("Fit the load's lugs to the take-offs like links, one at a time, the other capped. Draw %s from the whole pack. Lift one cap at a time. Hold one probe on the terminal beside the link, the other on the link beside the washer. Above the limit, switch the load off, take the joint apart like a link, clean it and fit it again.", amps(step.Amps))
+	step.Text = fmt.Sprintf("Fit the load's lugs to the take-offs like links, one at a time, the other capped. Draw %s from the whole pack. Lift one cap at a time. Hold one probe on the terminal beside the link, the other on the link beside the washer. Above the limit, switch the load off, take the joint apart like a link, clean it and fit it again. Then take the lugs off like links, and fasten what stays as before.", amps(step.Amps))
 	w.add(step)
 }
 

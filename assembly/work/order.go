@@ -42,8 +42,7 @@ const (
 	Balancing   PhaseKind = "balancing"    // one state of the wiring plan
 	FirstCharge PhaseKind = "first charge" // of a single cell
 	Linking     PhaseKind = "linking"      // the finished pack
-	Charging    PhaseKind = "charging"     // without a wiring plan
-	Unproven    PhaseKind = "unproven"     // no plan is proven: nothing may be linked
+	Unproven    PhaseKind = "unproven"     // there is no plan that is proven: nothing may be linked
 	Afterwards  PhaseKind = "afterwards"
 	LeftShut    PhaseKind = "left shut"    // when a pack is not opened
 	TakingApart PhaseKind = "taking apart" // and together again, one cell replaced
@@ -90,7 +89,6 @@ const (
 	CoverEnds    Doing = "cover ends"    // of the rods
 	CoverNear    Doing = "cover near"    // what stands near the terminals
 	Wire         Doing = "wire"          // *Wired: a step of the wiring plan
-	Parallel     Doing = "parallel"      // balance without a plan
 	LookFull     Doing = "look full"     // *Full
 	Discharge    Doing = "discharge"     // to storage charge
 	Recheck      Doing = "recheck"       // *Late

@@ -10,16 +10,10 @@ import (
 
 // charging is the way from the clamped cells to the finished pack.
 func (m *maker) charging() []Phase {
-	e := m.f.Electrical
-	switch {
-	case m.Plan != nil && !m.Proven:
+	if m.Plan == nil || !m.Proven {
 		return []Phase{{Kind: Unproven}}
-	case m.Plan != nil:
-		return m.wiring()
 	}
-	up := Step{Kind: Parallel, Tools: []Tool{{Kind: Supply}, {Kind: Meter}}, Risks: append(m.gated(1), Risk{Kind: Swelling}, Risk{Kind: WrongVolts}),
-		Uses: m.bought("terminal-"), Sets: []Value{{What: ChargeTo, Places: m.allPlaces(), Value: 1}, {What: VoltsTo, Value: e.VoltageFull}, {What: AmpsTo, Value: e.BalanceCurrent}}}
-	return []Phase{{Kind: Charging, Steps: []Step{up, m.lookFull(m.f.Pack.Cells), m.discharge()}}}
+	return m.wiring()
 }
 
 // wiring are the plan's own steps, a phase for every state. Putting the cells in and

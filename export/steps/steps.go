@@ -48,7 +48,6 @@ var kinds = map[work.Doing]struct {
 	work.CoverEnds:    {"Cover the rod ends", teller.rodEnds},
 	work.CoverNear:    {"Cover what stands near the terminals", teller.coverNear},
 	work.Wire:         {"", teller.wire},
-	work.Parallel:     {"Top balance in parallel", teller.parallel},
 	work.LookFull:     {"Check the force at full charge", teller.lookFull},
 	work.Discharge:    {"Discharge to storage charge", teller.discharge},
 	work.Recheck:      {"Check the nuts after a day, and after the first ten cycles", teller.recheck},
@@ -97,7 +96,7 @@ func phaseTitle(p work.Phase) string {
 	return map[work.PhaseKind]string{
 		work.Getting: "Buy and print", work.Checking: "Check the cells", work.Making: "Make the parts", work.Fitting: "Put the clamp together",
 		work.Setting: "Set the clamp", work.Covering: "Cover bare metal", work.FirstCharge: "First full charge", work.Linking: "Link in series",
-		work.Charging: "Balance and charge", work.Unproven: "Balance and charge", work.Afterwards: "Afterwards",
+		work.Unproven: "Balance and charge", work.Afterwards: "Afterwards",
 		work.LeftShut: "What is not opened", work.TakingApart: "Take it apart, replace a cell",
 	}[p.Kind]
 }
@@ -113,7 +112,7 @@ func phaseNote(p work.Phase) string {
 	case work.TakingApart:
 		return "If the work was stopped half way, first take off a link that hangs on one end. Begin with the first step that has something to take off, and pass over what is not there. Leave every lead, cap and cover on what you do not work on."
 	case work.Unproven:
-		return "No wiring plan is proven: fit no link. See the wiring checks."
+		return "No plan of the wiring is proven. Fit no link and charge no cell. See the wiring checks."
 	}
 	return ""
 }

@@ -214,9 +214,3 @@ func again(a *work.Again, springs bool) string {
 	}
 	return words.Sentences(off+" are off. Find snug again, crosswise, and record it: the old marks no longer hold.", nuts, how)
 }
-
-// parallel is the balance without a wiring plan.
-func (t teller) parallel(s work.Step, p *page.Step) {
-	p.Text = "Charge all cells in parallel with a small current, and watch them. Stop on visible swelling, warmth or smell."
-	p.Figures = []page.Fact{{Label: "up to", Value: number.Trim(s.Sets[1].Value, 2) + " V"}, {Label: "supply", Value: number.Trim(s.Sets[2].Value, 0) + " A or less"}}
-}

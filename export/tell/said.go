@@ -25,6 +25,9 @@ func Said(f finding.Finding) string {
 	if f.ID == clamp.Share {
 		return fmt.Sprintf("only %s %% of %s stay within %s, of the ranges assumed (wanted at least %s %%)", number.Trim(f.Have, 0), f.Between[0], f.Between[1], number.Trim(f.Need, 0))
 	}
+	if f.ID == job.Planned {
+		return strings.TrimSuffix(words.Lower(f.Why), ".")
+	}
 	figure := func(v float64) string {
 		unit := f.Unit
 		if v == 1 && len(unit) > len("kPa") { // a word: "faults"

@@ -234,7 +234,7 @@ func (s *shooter) workedOn(step work.Step, out *page.Shot) map[string]bool {
 		s.tools(out, step)
 	case work.CoverEnds:
 		show(none, are(assembly.RoleRod))
-	case work.Parallel, work.Discharge, work.CoverNear, work.TieLeads:
+	case work.Discharge, work.CoverNear, work.TieLeads:
 		show(none, are(assembly.RoleTerminal))
 	default:
 		show(none, are(assembly.RolePlate))
