@@ -5,6 +5,7 @@
 package job
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -114,7 +115,7 @@ func Compute(ctx context.Context, f *params.Fixture, step Step, more ...Input) (
 		return nil, err
 	}
 	step("checking the assembly and pressing the cells")
-	if err := wrong(f, atOnce(j.check, j.press, j.charge, j.reduce, j.nest)); err != nil {
+	if err := cmp.Or(wrong(f, atOnce(j.check, j.press, j.charge, j.reduce, j.nest)), ctx.Err()); err != nil {
 		return nil, err
 	}
 	j.study()

@@ -204,7 +204,7 @@ func (m *marker) mark(text, about string, counts bool) string {
 	used := map[string]int{}
 	for _, i := range m.spoken(about) {
 		for _, v := range m.spelt(i) {
-			if !telling(v, counts) {
+			if !telling(v, counts) && (text == "" || text != v) {
 				continue
 			}
 			at, from := -1, 0
@@ -253,12 +253,13 @@ func (m *marker) spelt(i int) []string {
 	return out
 }
 
-// telling says whether a text is enough to know a value by: not a bare number.
+// telling says whether a text is enough to know a value by within a longer text: not a
+// bare number, nor a single word, which may stand there for something else.
 func telling(v string, counts bool) bool {
 	if counts {
 		return v != ""
 	}
-	return utf8.RuneCountInString(v) > 2 && strings.ContainsFunc(v, unicode.IsLetter)
+	return utf8.RuneCountInString(v) > 2 && strings.ContainsFunc(v, unicode.IsLetter) && strings.ContainsFunc(v, func(r rune) bool { return r == ' ' || unicode.IsDigit(r) })
 }
 
 // find is where a value stands in a text, whole, from a place on; -1 where it does not.

@@ -39,7 +39,7 @@ func TestFind(t *testing.T) {
 func TestMark(t *testing.T) {
 	m := &marker{at: map[string]int{}, secret: newSecret(), values: []value{
 		{Path: "plates.width", Text: "240 mm"}, {Path: "plates.height", Text: "240 mm"}, {Path: "plates.thickness", Text: "18 mm"},
-		{Path: "rods.hole", Text: "9 mm"}, {Path: "pack.cells", Text: "4"},
+		{Path: "rods.hole", Text: "9 mm"}, {Path: "pack.cells", Text: "4"}, {Path: "cell.case", Text: "insulated"}, {Path: "plates.material", Text: "birch plywood"},
 	}}
 	for _, c := range []struct {
 		text, about string
@@ -53,6 +53,9 @@ func TestMark(t *testing.T) {
 		{"4 in 1 row", "cells", true, "[pack.cells 4] in 1 row"},
 		{"4 in 1 row", "cells", false, "4 in 1 row"},
 		{"", "cells", true, ""},
+		{"use tools insulated to one end", "case", false, "use tools insulated to one end"},
+		{"insulated", "case", false, "[cell.case insulated]"},
+		{"birch plywood, 18 mm", "plate", false, "[plates.material birch plywood], [plates.thickness 18 mm]"},
 	} {
 		got := signed.ReplaceAllStringFunc(m.mark(c.text, c.about, c.counts), func(s string) string {
 			p := signed.FindStringSubmatch(s)

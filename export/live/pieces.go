@@ -99,12 +99,12 @@ func differences(was, is *job.Job) []row {
 	}{
 		{"verdict", func(j *job.Job) string { return page.Word(page.Verdict(j.Verdict())) }},
 		{"share", share}, {"price", price},
-		{"mass with cells", func(j *job.Job) string { return number.Trim(j.Assembly.PackMassG()/1000, 2) + " kg" }},
+		{"mass with cells", func(j *job.Job) string { return j.Fixture.Style.Mass(j.Assembly.PackMassG()) }},
 	} {
 		add(f.name, f.of(was), f.of(is))
 	}
 	for _, s := range compare.Compare(was, is).Clamp {
-		add("middle of the face, "+s.Name, kpa(s.Old), kpa(s.New))
+		add("middle of the face, "+s.Name, middle(was, s.Old), middle(is, s.New))
 	}
 	old, now := texts(was), texts(is)
 	for _, v := range is.Fixture.Values() {
@@ -118,11 +118,12 @@ func differences(was, is *job.Job) []row {
 	return out
 }
 
-func kpa(f compare.StateFigure) string {
+// middle is the pressure in the middle of the face, in the shop's unit.
+func middle(j *job.Job, f compare.StateFigure) string {
 	if f.MiddleKPa.V == 0 || math.IsNaN(f.MiddleKPa.V) {
 		return ""
 	}
-	return number.Trim(f.MiddleKPa.V, 0) + " kPa"
+	return j.Fixture.Style.Pressures().Text(f.MiddleKPa.V)
 }
 
 func share(j *job.Job) string {
