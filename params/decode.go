@@ -301,7 +301,7 @@ const maxItems = 2000
 func (d *decoder) list(node ast.Node, v reflect.Value, f *field, path string) {
 	seq, ok := node.(*ast.SequenceNode)
 	if !ok {
-		d.wrongKind(node, "a list: ["+f.example+"]", path)
+		d.wrongKind(node, "a list"+strings.TrimSuffix(", such as ["+strings.Trim(f.example, "[]")+"]", ", such as []"), path)
 		return
 	}
 	if len(seq.Values) > f.most {
@@ -330,9 +330,9 @@ func (d *decoder) scalar(node ast.Node, v reflect.Value, f *field, path string) 
 	if !ok {
 		target = plainField{v} // a field of a table row
 	}
-	if e := target.set(text, at, d.units); e != nil {
+	if e := target.set(f.bare(text), at, d.units); e != nil {
 		d.breaks(path)
-		d.errorf(at, fmt.Sprintf("%s: %s", path, e.summary), fmt.Sprintf("%q", text), firstOf(e.expected, f.wants()), e.suggestion)
+		d.errorf(at, fmt.Sprintf("%s: %s", path, e.summary), fmt.Sprintf("%q", text), f.expected(e), e.suggestion)
 		return
 	}
 	d.words(target, f, text, at, path)

@@ -51,6 +51,9 @@ func TestBadInput(t *testing.T) {
 		{"zero denominator", least + "plates: {thickness: 3/0 in}\n", []string{"pack.yaml:4:21"}},
 		{"force in millimetres", strings.Replace(least, "model: 72x174x201", "model: 72x174x201, force: 300 mm", 1), []string{"pack.yaml:2:34"}},
 		{"list wanted", least + "rods: {levels: 52 mm}\n", []string{"pack.yaml:4:16", "a list"}},
+		{"list of what", least + "rods: {columns: 2}\n", []string{"pack.yaml:4:17", "expected: a list, such as [-98 mm, 98 mm]"}},
+		{"another unit", least + "electrical: {current: 5 V}\n", []string{"pack.yaml:4:23", "expected: a number of A, such as 100 A"}},
+		{"a hundredth too many", least + "clamp: {set_charge: 60 %}\n", []string{"pack.yaml:4:21", "too large"}},
 		{"block wanted", least + "rods: M8\n", []string{"pack.yaml:4:7", "a block of keys"}},
 		{"no value", least + "rods: {thread: }\n", []string{"pack.yaml:4:", "has no value"}},
 		{"missing key", "fixture: a\npack: {cells: 4}\n", []string{"pack.yaml:1:1", "cell is missing"}},
@@ -232,4 +235,23 @@ func FuzzLoad(f *testing.F) {
 			}
 		}
 	})
+}
+
+// A number may have its unit behind it; a part of one may be given in hundredths.
+func TestNumbersWithTheirUnit(t *testing.T) {
+	for _, c := range []struct {
+		text string
+		want float64
+	}{{"100", 100}, {"100 A", 100}, {"100A", 100}, {"1/2 A", 0.5}} {
+		f, diags := Load("pack.yaml", []byte(least+"electrical: {current: "+c.text+"}\n"))
+		if f == nil || f.Electrical.RatedCurrent != c.want {
+			t.Errorf("%s: %v", c.text, diags)
+		}
+	}
+	for text, want := range map[string]float64{"0.35": 0.35, "35 %": 0.35, "12.5%": 0.125} {
+		f, diags := Load("pack.yaml", []byte(least+"clamp: {set_charge: "+text+"}\n"))
+		if f == nil || f.Clamp.SetCharge != want {
+			t.Errorf("%s: %v", text, diags)
+		}
+	}
 }

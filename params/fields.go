@@ -28,6 +28,7 @@ type field struct {
 	optional          bool // a table row's field that may stay zero
 	most              int  // items of a list
 	quantity          quantity
+	units             []string     // of a number, that may stand behind it; "%" is a hundredth
 	typ               reflect.Type // the type of the field, or of a list's items
 }
 
@@ -42,11 +43,39 @@ func (f *field) wants() string {
 	case kindList:
 		return "a list"
 	}
-	s := f.quantity.words()
+	s, unit := f.quantity.words(), ""
+	if len(f.units) > 0 {
+		unit = " " + f.units[0]
+		s += " of" + unit
+	}
 	if f.example != "" {
-		s += ", such as " + f.example
+		s += ", such as " + f.example + unit
 	}
 	return s
+}
+
+// expected is what a field wants instead of what could not be read.
+func (f *field) expected(e *scalarError) string {
+	if len(f.units) > 0 {
+		return f.wants()
+	}
+	return firstOf(e.expected, f.wants())
+}
+
+// bare is a number without the unit that may stand behind it.
+func (f *field) bare(text string) string {
+	for _, u := range f.units {
+		number, ok := strings.CutSuffix(text, u)
+		if !ok {
+			continue
+		}
+		number = strings.TrimSpace(number)
+		if v, err := unit.ParseNumber(number); u == "%" && err == nil {
+			return strconv.FormatFloat(v/100, 'g', -1, 64)
+		}
+		return number
+	}
+	return text
 }
 
 // limits are the lowest and highest value of a field in inner units.
@@ -100,6 +129,9 @@ func newField(sf reflect.StructField, key string, index int) *field {
 		doc: sf.Tag.Get("doc"), example: sf.Tag.Get("ex"),
 		noneOK: sf.Tag.Get("none") != "", required: sf.Tag.Get("req") != "",
 		optional: strings.Contains(sf.Tag.Get("json"), "omitempty"),
+	}
+	if u := sf.Tag.Get("unit"); u != "" {
+		f.units = strings.Split(u, "|")
 	}
 	if e := sf.Tag.Get("enum"); e != "" {
 		f.enum = strings.Split(e, "|")

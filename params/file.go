@@ -80,9 +80,9 @@ type CellBlock struct {
 	WidthTolerance     lengthV       `key:"width_tolerance" lim:"0 mm .. 10 mm" doc:"plus or minus" ex:"0.5 mm"`
 	HeightTolerance    lengthV       `key:"height_tolerance" lim:"0 mm .. 10 mm" doc:"plus or minus" ex:"0.5 mm"`
 	Mass               massV         `key:"mass" lim:"10 g .. 30 kg" ex:"5.42 kg"`
-	Capacity           numberV       `key:"capacity" lim:"0.5 .. 2000" doc:"ampere-hours" ex:"280"`
-	Resistance         numberV       `key:"resistance" lim:"0.01 .. 100" doc:"milliohms" ex:"0.25"`
-	Current            numberV       `key:"current" lim:"0.1 .. 5000" doc:"greatest continuous current, amperes" ex:"280"`
+	Capacity           numberV       `key:"capacity" unit:"Ah" lim:"0.5 .. 2000" doc:"ampere-hours" ex:"280"`
+	Resistance         numberV       `key:"resistance" unit:"mΩ|mOhm|mohm" lim:"0.01 .. 100" doc:"milliohms" ex:"0.25"`
+	Current            numberV       `key:"current" unit:"A" lim:"0.1 .. 5000" doc:"greatest continuous current, amperes" ex:"280"`
 	Compression        wordV         `key:"compression" enum:"force|none|unknown" doc:"what the data sheet asks: a force (or pressure), none (the case carries the load), or unknown (it says nothing)" ex:"force"`
 	Force              forceV        `key:"force" lim:"10 N .. 200 kN" doc:"clamp force on the large face" ex:"300 kgf"`
 	ForceTolerance     forceV        `key:"force_tolerance" lim:"0 N .. 100 kN" doc:"plus or minus" ex:"20 kgf"`
@@ -90,8 +90,8 @@ type CellBlock struct {
 	PressureTolerance  pressureV     `key:"pressure_tolerance" lim:"0 kPa .. 2 MPa" doc:"plus or minus" ex:"3 psi"`
 	ForceLimit         forceV        `key:"force_limit" lim:"10 N .. 400 kN" doc:"most force allowed in any state, when the data sheet gives an end-of-life limit of its own" ex:"1000 kgf"`
 	ForceAlways        switchV       `key:"force_always" doc:"the sheet says that its tolerance holds in every state, not only when the clamp is set"`
-	SwellZone          numberV       `key:"swell_zone" lim:"0.1 .. 1" doc:"edge of the central zone that domes, as a fraction of the face" ex:"0.6"`
-	MiddleShare        numberV       `key:"middle_share" lim:"0.1 .. 1" doc:"least pressure in the swell zone as a part of the mean, when the data sheet gives one" ex:"0.8"`
+	SwellZone          numberV       `key:"swell_zone" unit:"%" lim:"0.1 .. 1" doc:"edge of the central zone that domes, as a fraction of the face" ex:"0.6"`
+	MiddleShare        numberV       `key:"middle_share" unit:"%" lim:"0.1 .. 1" doc:"least pressure in the swell zone as a part of the mean, when the data sheet gives one" ex:"0.8"`
 	Case               wordV         `key:"case" enum:"live|insulated" doc:"bare aluminium case (may be live) or wrapped" ex:"live"`
 	Terminals          TerminalBlock `key:"terminals" doc:"the two terminals on top"`
 	Vent               VentBlock     `key:"vent" doc:"the vent on top, midway"`
@@ -166,7 +166,7 @@ type RodBlock struct {
 	Grade        wordV     `key:"grade" doc:"row of the grades table" ex:"4.8"`
 	Levels       []lengthV `key:"levels" lim:"-200 mm .. 800 mm" doc:"heights of the rods above the underside of the cells; two or more" ex:"[52 mm, 150 mm]"`
 	LevelCount   countV    `key:"level_count" lim:"2 .. 6" doc:"how many levels, when levels is not given" ex:"2"`
-	Columns      []lengthV `key:"columns" lim:"-1000 mm .. 1000 mm" doc:"x of the rods from the middle; default: clear of the cells on both sides"`
+	Columns      []lengthV `key:"columns" lim:"-1000 mm .. 1000 mm" doc:"x of the rods from the middle; default: clear of the cells on both sides" ex:"[-98 mm, 98 mm]"`
 	MiddleColumn switchV   `key:"middle_column" doc:"a column of rods between each two rows too"`
 	Clearance    lengthV   `key:"clearance" lim:"0 mm .. 200 mm" doc:"clear distance from a rod's surface to the cells" ex:"16 mm"`
 	EdgeDistance lengthV   `key:"edge_distance" lim:"1 mm .. 200 mm" doc:"hole centre to the plate's edge"`
@@ -362,8 +362,8 @@ type ClampBlock struct {
 	Shape         wordV          `key:"shape" enum:"domed|flat" doc:"how free growth is spread over the face" ex:"domed"`
 	Growth        []GrowthBlock  `key:"growth" doc:"free growth of one cell against charge"`
 	Aged          lengthV        `key:"aged" lim:"0 mm .. 20 mm" doc:"lasting growth of one cell at end of life"`
-	SetCharge     numberV        `key:"set_charge" lim:"0 .. 0.5" doc:"state of charge at tightening, no more than storage_charge" ex:"0.3"`
-	StorageCharge numberV        `key:"storage_charge" lim:"0.1 .. 0.6" doc:"state of charge at which the clamp may be opened" ex:"0.4"`
+	SetCharge     numberV        `key:"set_charge" unit:"%" lim:"0 .. 0.5" doc:"state of charge at tightening, no more than storage_charge" ex:"0.3"`
+	StorageCharge numberV        `key:"storage_charge" unit:"%" lim:"0.1 .. 0.6" doc:"state of charge at which the clamp may be opened" ex:"0.4"`
 	Squeeze       []SqueezeBlock `key:"squeeze" doc:"pressure against squeeze of one cell"`
 	FrictionLow   numberV        `key:"friction_low" lim:"0.05 .. 1" doc:"least K of T = K d F" ex:"0.15"`
 	FrictionHigh  numberV        `key:"friction_high" lim:"0.05 .. 1" doc:"greatest K" ex:"0.30"`
@@ -374,13 +374,13 @@ type ClampBlock struct {
 	Bulge         lengthV        `key:"bulge" lim:"0 mm .. 10 mm" doc:"how far a face is domed before clamping" ex:"0 mm"`
 	StiffnessLow  numberV        `key:"stiffness_low" lim:"0.05 .. 1" doc:"least stiffness of such cells, as a factor on the usual, that the share is drawn from; stiffness_high: the greatest" ex:"0.5"`
 	StiffnessHigh numberV        `key:"stiffness_high" lim:"1 .. 20" ex:"2"`
-	Years         numberV        `key:"years" lim:"1 .. 30" doc:"how long the clamp is to do its work" ex:"10"`
+	Years         numberV        `key:"years" unit:"years|year" lim:"1 .. 30" doc:"how long the clamp is to do its work" ex:"10"`
 }
 
 // GrowthBlock is one point of growth against charge.
 type GrowthBlock struct {
 	Section
-	Charge numberV `key:"charge" req:"y" lim:"0 .. 1" ex:"0.5"`
+	Charge numberV `key:"charge" unit:"%" req:"y" lim:"0 .. 1" ex:"0.5"`
 	Growth lengthV `key:"growth" req:"y" lim:"-5 mm .. 20 mm" ex:"0.2 mm"`
 }
 
@@ -389,20 +389,20 @@ type ElectricalBlock struct {
 	Section
 	Series         countV  `key:"series" lim:"1 .. 256" ex:"4"`
 	Parallel       countV  `key:"parallel" lim:"1 .. 64" ex:"1"`
-	Nominal        numberV `key:"nominal_voltage" lim:"3 .. 3.4" doc:"volts, one cell of lithium iron phosphate" ex:"3.2"`
-	Full           numberV `key:"full_voltage" lim:"3.4 .. 3.7" doc:"volts, one cell of lithium iron phosphate" ex:"3.65"`
-	Storage        numberV `key:"storage_voltage" lim:"3.1 .. 3.4" doc:"volts, one cell of lithium iron phosphate, at rest" ex:"3.3"`
-	Low            numberV `key:"low_voltage" lim:"2 .. 3.1" doc:"volts, one cell of lithium iron phosphate" ex:"2.5"`
-	Current        numberV `key:"current" lim:"0.1 .. 5000" doc:"rated current of the pack, A" ex:"100"`
-	BalanceCurrent numberV `key:"balance_current" lim:"0.1 .. 1000" doc:"of the supply for the parallel balance, A" ex:"20"`
-	Board          numberV `key:"board" lim:"0.1 .. 1000" doc:"current of a charger for the whole pack behind its protection board, A; leave it out where there is none" ex:"20"`
+	Nominal        numberV `key:"nominal_voltage" unit:"V" lim:"3 .. 3.4" doc:"volts, one cell of lithium iron phosphate" ex:"3.2"`
+	Full           numberV `key:"full_voltage" unit:"V" lim:"3.4 .. 3.7" doc:"volts, one cell of lithium iron phosphate" ex:"3.65"`
+	Storage        numberV `key:"storage_voltage" unit:"V" lim:"3.1 .. 3.4" doc:"volts, one cell of lithium iron phosphate, at rest" ex:"3.3"`
+	Low            numberV `key:"low_voltage" unit:"V" lim:"2 .. 3.1" doc:"volts, one cell of lithium iron phosphate" ex:"2.5"`
+	Current        numberV `key:"current" unit:"A" lim:"0.1 .. 5000" doc:"rated current of the pack, A" ex:"100"`
+	BalanceCurrent numberV `key:"balance_current" unit:"A" lim:"0.1 .. 1000" doc:"of the supply for the parallel balance, A" ex:"20"`
+	Board          numberV `key:"board" unit:"A" lim:"0.1 .. 1000" doc:"current of a charger for the whole pack behind its protection board, A; leave it out where there is none" ex:"20"`
 	LinkMaterial   wordV   `key:"link_material" enum:"copper|aluminium" ex:"copper"`
 	LinkPlated     switchV `key:"link_plated"`
 	LinkForm       wordV   `key:"link_form" enum:"bar|braided" doc:"rigid bars, or links of braid or thin sheets that give; default: braided where the terminals move too far for a bar" ex:"braided"`
 	LinkWidth      lengthV `key:"link_width" lim:"4 mm .. 100 mm" ex:"20 mm"`
 	LinkThickness  lengthV `key:"link_thickness" lim:"0.2 mm .. 20 mm" ex:"2 mm"`
 	LinkSheet      lengthV `key:"link_sheet" lim:"0 mm .. 10 mm" doc:"insulating sheet on the lids under the links, 0 mm for none; default: where the links lie nearer to live cases than clearances.metal_to_cell" ex:"0.5 mm"`
-	Contact        numberV `key:"contact" lim:"0 .. 1000" doc:"resistance of one joint, microohm" ex:"15"`
+	Contact        numberV `key:"contact" unit:"µΩ|uOhm|uohm" lim:"0 .. 1000" doc:"resistance of one joint, microohm" ex:"15"`
 	Spanner        lengthV `key:"spanner" lim:"20 mm .. 1000 mm" doc:"length of the longest bare tool used over the terminals" ex:"150 mm"`
 	Plan           wordV   `key:"plan" enum:"turn|cross|groups|series" doc:"way from loose cells to the full pack; series takes electrical.board; default: the recommended one"`
 	Records        wordV   `key:"records" doc:"readings as a table, a CSV file beside this one" ex:"cells.csv"`
@@ -425,8 +425,8 @@ type ToleranceBlock struct {
 	HoleError lengthV `key:"hole_error" lim:"0 mm .. 5 mm" doc:"plus or minus, instead of holes"`
 	CutError  lengthV `key:"cut_error" lim:"0 mm .. 10 mm" doc:"length of rods and angles, plus or minus"`
 	SizeError lengthV `key:"size_error" lim:"0 mm .. 10 mm" doc:"size of plates, plus or minus"`
-	Sheets    numberV `key:"sheets" lim:"0 .. 0.3" doc:"thickness of sheets as sold, plus or minus, as a fraction of it" ex:"0.03"`
-	TurnError numberV `key:"turn_error" lim:"0 .. 1" doc:"turns" ex:"0.08"`
+	Sheets    numberV `key:"sheets" unit:"%" lim:"0 .. 0.3" doc:"thickness of sheets as sold, plus or minus, as a fraction of it" ex:"0.03"`
+	TurnError numberV `key:"turn_error" unit:"turns|turn" lim:"0 .. 1" doc:"turns" ex:"0.08"`
 	Seed      countV  `key:"seed" lim:"0 .. 1000000000" doc:"of the statistical stack-up" ex:"1"`
 }
 

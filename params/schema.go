@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"reflect"
 	"strconv"
+	"strings"
 
 	"github.com/invopop/jsonschema"
 )
@@ -76,7 +77,11 @@ func scalarSchema(f *field) *jsonschema.Schema {
 	case qCount:
 		return bounded(&jsonschema.Schema{Type: "integer"}, f)
 	case qNumber, qArea:
-		return bounded(&jsonschema.Schema{Type: "number"}, f)
+		plain := bounded(&jsonschema.Schema{Type: "number"}, f)
+		if len(f.units) == 0 {
+			return plain
+		}
+		return &jsonschema.Schema{AnyOf: []*jsonschema.Schema{plain, {Type: "string", Pattern: `^\s*` + numberPattern + `\s*(` + strings.Join(f.units, "|") + `)$`}}}
 	case qWord:
 		s := &jsonschema.Schema{Type: "string"}
 		for _, w := range f.enum {
