@@ -255,6 +255,9 @@ func TestFind(t *testing.T) {
 		"none": {func(f *params.Fixture) []finding.Finding {
 			return []finding.Finding{least("thread-protrusion", length(f), 403), least("vent-free", 1, 2)}
 		}, "", "rods.length=406 mm"},
+		"all but what nothing in the file changes": {func(f *params.Fixture) []finding.Finding {
+			return []finding.Finding{least("thread-protrusion", length(f), 403), least("cell-current", 280, 300), least("plate-covers", height(f), 204)}
+		}, "", "plates.height=204 mm; rods.length=406 mm"},
 	} {
 		b, found := bench(t, c.rules)
 		a, err := b.Find(found)
@@ -267,6 +270,31 @@ func TestFind(t *testing.T) {
 		}
 		if err != nil || got != c.want || near != c.nearest {
 			t.Errorf("%s: %q, nearest %q, %v; want %q, %q", name, got, near, err, c.want, c.nearest)
+		}
+	}
+}
+
+// A given value that is a cause of three rules or more, and can be worked out, is left out
+// before anything else is tried; of fewer it waits its turn.
+func TestFreeing(t *testing.T) {
+	of := func(id finding.ID, paths ...string) finding.Finding { return finding.Finding{ID: id, Params: paths} }
+	for name, c := range map[string]struct {
+		bad  []finding.Finding
+		want string
+	}{
+		"three":                   {[]finding.Finding{of("a", "rods.levels"), of("b", "rods.levels", "plates.height"), of("c", "rods.levels")}, "rods.levels for a"},
+		"two":                     {[]finding.Finding{of("a", "rods.levels"), of("b", "rods.levels")}, ""},
+		"one rule at many places": {[]finding.Finding{of("a", "rods.levels"), of("a", "rods.levels"), of("a", "rods.levels")}, ""},
+		"not given":               {[]finding.Finding{of("a", "rods.columns"), of("b", "rods.columns"), of("c", "rods.columns")}, ""},
+		"not derived":             {[]finding.Finding{of("a", "plates.thickness"), of("b", "plates.thickness"), of("c", "plates.thickness")}, ""},
+	} {
+		b, _ := bench(t, func(*params.Fixture) []finding.Finding { return nil })
+		got := ""
+		for _, w := range b.freeing(c.bad) {
+			got += w.frees + " for " + string(w.of.ID)
+		}
+		if got != c.want {
+			t.Errorf("%s: %q, want %q", name, got, c.want)
 		}
 	}
 }

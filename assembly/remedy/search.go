@@ -81,6 +81,7 @@ type search struct {
 	effort, each  float64  // left, and of one trial
 	answer        Answer
 	near          *node
+	stuck         map[string]bool // keys of findings that nothing in the file can change
 }
 
 // Find looks for patches. found are all findings of the fixture as it is.
@@ -98,6 +99,10 @@ func (b *Search) Find(found []finding.Finding) (Answer, error) {
 	}
 	s.root.sift(sifted)
 	s.near, s.open = s.root, []*node{s.root}
+	s.stuck = map[string]bool{}
+	for _, f := range s.bad(s.root) {
+		s.stuck[f.Key()] = len(b.ways(f)) == 0
+	}
 	for len(s.answer.Patches) < b.Most {
 		n := s.next()
 		if n == nil {
@@ -110,7 +115,9 @@ func (b *Search) Find(found []finding.Finding) (Answer, error) {
 		s.answer.Patches = append(s.answer.Patches, n.patch())
 		s.grown, s.judged = moreGrown, moreJudged
 	}
-	if len(s.answer.Patches) == 0 && s.near != s.root {
+	if n := len(s.answer.Patches); n > 0 && slices.ContainsFunc(s.answer.Patches[0].Left, func(f finding.Finding) bool { return f.Verdict == finding.Fail }) {
+		s.answer.Nearest, s.answer.Patches = &s.answer.Patches[0], nil
+	} else if n == 0 && s.near != s.root {
 		p := s.near.patch()
 		s.answer.Nearest = &p
 	}
@@ -201,10 +208,10 @@ func (s *search) told(n *node) bool {
 }
 
 // bad are the findings of a node that have to go: those that fail, and what the
-// edits have made worse.
+// edits have made worse; not those that stay whatever is done.
 func (s *search) bad(n *node) (out []finding.Finding) {
 	for _, f := range n.list() {
-		if f.Verdict == finding.Fail || s.before.Worsened(f) {
+		if f.Verdict == finding.Fail && !s.stuck[f.Key()] || s.before.Worsened(f) {
 			out = append(out, f)
 		}
 	}
@@ -298,7 +305,7 @@ func (s *search) grow(n *node, bad []finding.Finding, seen map[string]*node) (ou
 	for _, f := range bad {
 		lists = append(lists, view.ways(f))
 	}
-	var tasks []task
+	tasks := view.freeing(s.bad(n))
 	for k := 0; k < mostWays; k++ {
 		for i, l := range lists {
 			if k < len(l) && len(tasks) < mostWays {
@@ -337,6 +344,26 @@ func (s *search) grow(n *node, bad []finding.Finding, seen map[string]*node) (ou
 	return out
 }
 
+// manyRules is how many rules a given value must be a cause of that it is left out before
+// anything else is tried.
+const manyRules = 3
+
+// freeing are the ways that leave out a value which is a cause of many rules, once each.
+func (b *Search) freeing(bad []finding.Finding) (out []task) {
+	causes := map[string][]finding.Finding{}
+	for _, f := range bad {
+		for _, path := range f.Params {
+			causes[path] = append(causes[path], f)
+		}
+	}
+	for _, path := range slices.Sorted(maps.Keys(causes)) {
+		if of := causes[path]; rules(of) >= manyRules && derivable(path) && b.Fixture.Gives(path) {
+			out = append(out, task{b.derive(path), of[0]})
+		}
+	}
+	return out
+}
+
 // enough says whether one answer is asked for and one of the nodes made of n seems to
 // hold and asks for nothing to be bought: further ways, less preferred, are not tried.
 func (s *search) enough(n *node, out []*node) bool {
@@ -355,6 +382,14 @@ func (s *search) along(n *node, t task) (out []*node, tried int) {
 	}
 	if c := s.child(n, Edit{t.words, set, t.of}); c != nil {
 		out = append(out, c)
+		for _, f := range s.bad(n) { // what else the value that is left out was a cause of
+			if t.frees != "" && slices.Contains(f.Params, t.frees) && !c.sifted[f.ID] {
+				if now := s.rule(n, set, f, &tried); now.Verdict == finding.Pass {
+					f.Verdict = finding.Pass
+					c.now[f.Key()], c.fresh[f.Key()] = f, true
+				}
+			}
+		}
 	}
 	if finer := t.at(by, fine); by > 0 && !slices.Equal(finer, set) && s.rule(n, finer, t.of, &tried).Verdict == finding.Pass {
 		if c := s.child(n, Edit{t.words, finer, t.of}); c != nil {

@@ -49,7 +49,9 @@ func (b *Search) derive(path string) way {
 	if f, err := b.Fixture.Set(out); err == nil && !f.Gives(block) && changeable(block) {
 		out = params.Change{Path: block, Value: "{}"}
 	}
-	return b.put(words, out)
+	w := b.put(words, out)
+	w.frees = path
+	return w
 }
 
 // own are the blocks of the file that say what the clamp is made of, and the keys

@@ -17,7 +17,8 @@ import (
 type way struct {
 	words string
 	at    func(by, step float64) []params.Change
-	fixed bool // by does not matter: it is tried once
+	fixed bool   // by does not matter: it is tried once
+	frees string // the path that it leaves out of the file, where that is all it does
 }
 
 // steps are those that a shop measures in, and the finest that it can: mm.
