@@ -19,7 +19,8 @@ type Opener func(name string) ([]byte, error)
 // Bounds of a table of readings.
 const (
 	maxTable       = 1 << 20 // bytes
-	maxTableErrors = 100
+	maxTableErrors = diag.MostTold
+	maxReadings    = 20000 // ten of each of the most cells that may be measured
 )
 
 // readBeside reads the table of readings that the file names. Without an opener
@@ -65,6 +66,7 @@ type table struct {
 	lines [][]byte
 	in    *csv.Reader
 	head  []string
+	full  bool // no further row is read
 	out   []ReadingBlock
 	diag.List
 }
@@ -89,7 +91,7 @@ func (t *table) read(text []byte, columns, of string, header, row func([]string)
 	t.lines = bytes.Split(text, []byte("\n"))
 	t.in = csv.NewReader(bytes.NewReader(text))
 	t.in.FieldsPerRecord = -1
-	for n := 0; len(t.List) < maxTableErrors; n++ {
+	for n := 0; len(t.List) < maxTableErrors && !t.full; n++ {
 		fields, err := t.in.Read()
 		var wrong *csv.ParseError
 		switch {
@@ -156,14 +158,19 @@ func (t *table) header(fields []string) {
 
 // row makes the readings of one row.
 func (t *table) row(fields []string) {
+	if len(t.out) >= maxReadings {
+		t.Errorf(t.field(0), "more than %d readings", maxReadings)
+		t.full = true
+		return
+	}
 	var base ReadingBlock
 	cells := []ReadingBlock(nil)
+	words := map[string]*wordV{"serial": &base.Where, "where": &base.Where, "what": &base.What, "when": &base.When, "value": &base.Value, "unit": &base.Unit,
+		"uncertainty": &base.Uncertainty, "instrument": &base.Instrument, "date": &base.Date, "charge": &base.Charge, "temperature": &base.Temperature,
+		"cycles": &base.Cycles, "load": &base.Load, "high": &base.High}
 	for i, text := range fields {
 		g := wordV{V: strings.TrimSpace(text), At: t.field(i)}
 		g.Set = g.V != ""
-		words := map[string]*wordV{"serial": &base.Where, "where": &base.Where, "what": &base.What, "when": &base.When, "value": &base.Value, "unit": &base.Unit,
-			"uncertainty": &base.Uncertainty, "instrument": &base.Instrument, "date": &base.Date, "charge": &base.Charge, "temperature": &base.Temperature,
-			"cycles": &base.Cycles, "load": &base.Load, "high": &base.High}
 		if at := words[t.head[i]]; at != nil {
 			*at = g
 			continue

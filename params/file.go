@@ -63,6 +63,7 @@ type File struct {
 
 	beside     []ReadingBlock // of the table that electrical.records names
 	besideText []byte         // that table
+	taken      *taken         // what was measured, read already; may be nil
 
 	name    string   // of the text
 	text    []byte   // before changes were made

@@ -20,10 +20,13 @@ func LoadAll(name string, text []byte, open ...Opener) (*Fixture, []Variant, dia
 	variants, more := Variants(file, text)
 	base := append(diags, more...)
 	diags = slices.Clone(base)
-	for _, v := range variants {
+	for i, v := range variants {
+		if v.unread() && i > 0 && variants[i-1].unread() {
+			break // said once
+		}
 		for _, d := range v.Notes {
 			same := func(b diag.Diagnostic) bool { return b.Range == d.Range && b.Summary == d.Summary }
-			if d.Severity == diag.Error && !slices.ContainsFunc(base, same) {
+			if d.Severity == diag.Error && !slices.ContainsFunc(base, same) && (!v.unread() || len(diags) > len(base)) {
 				d.Summary = "variant " + v.Name + ": " + d.Summary
 				diags = append(diags, d)
 			}

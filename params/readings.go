@@ -132,10 +132,42 @@ var serialForm = regexp.MustCompile(`^[\p{L}\p{N}._/ #-]{1,64}$`)
 
 // readings settles what was measured: in the file, then in the table beside it.
 func (r *resolver) readings() {
-	if r.kept.has(r.in) {
-		r.f.Readings = r.kept.read
+	m := r.in.taken
+	if !m.of(r.in) || stoodIn(r.doubt, "readings", "pack.stack", "units") {
+		before := len(r.diags)
+		readAll(r)
+		if m = (&taken{r.in.Readings, r.in.beside, r.in.Pack.Stack, r.in.Units, r.f.Readings, slices.Clone(r.diags[before:])}); !r.brief && r.trial == 0 {
+			r.in.taken = m // copies have it too
+		}
 		return
 	}
+	r.f.Readings = m.read
+	r.diags.Add(m.wrong...)
+}
+
+// taken is what was measured: as it is given, as it is read, and what is wrong with it.
+type taken struct {
+	file, beside []ReadingBlock
+	stack        lengthV
+	units        wordV
+	read         []Reading
+	wrong        diag.List
+}
+
+// of says whether a file gives what was read.
+func (m *taken) of(in *File) bool {
+	same := func(a, b []ReadingBlock) bool { return len(a) == len(b) && (len(a) == 0 || &a[0] == &b[0]) }
+	return m != nil && same(in.Readings, m.file) && same(in.beside, m.beside) && in.Pack.Stack == m.stack && in.Units == m.units
+}
+
+// stoodIn says whether something in these blocks is in doubt.
+func stoodIn(doubt []string, blocks ...string) bool {
+	return slices.ContainsFunc(doubt, func(path string) bool {
+		return slices.ContainsFunc(blocks, func(b string) bool { return strings.HasPrefix(path, b) })
+	})
+}
+
+func readAll(r *resolver) {
 	given := slices.Concat(r.in.Readings, r.in.beside)
 	if s := r.in.Pack.Stack; s.Set { // the short way to write one
 		given = append(given, ReadingBlock{What: wordV{"stack", true, s.At}, Value: wordV{LengthText(s.V, unit.Millimetre), true, s.At}})
@@ -143,6 +175,9 @@ func (r *resolver) readings() {
 	first := map[Reading]diag.Range{}
 	for _, b := range given {
 		got, ok := readingOf(r, b)
+		if len(r.diags) > maxTableErrors {
+			break
+		}
 		if !ok {
 			continue
 		}

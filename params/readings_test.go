@@ -207,3 +207,28 @@ func BenchmarkSetWithReadings(b *testing.B) {
 		}
 	}
 }
+
+// A table has its bound, told at the first row beyond.
+func TestReadingsAreBounded(t *testing.T) {
+	for _, n := range []int{maxReadings, maxReadings + 1} {
+		got, list := parseTable("cells.csv", []byte("what,value\n"+strings.Repeat("stack,290\n", n)))
+		if len(got) != maxReadings || list.HasErrors() != (n > maxReadings) || n > maxReadings && list[0].Range.Place() != "20002:1" {
+			t.Errorf("%d readings: %d taken, %v", n, len(got), list)
+		}
+	}
+}
+
+// What is wrong with a table is told of every variant that has it, though it is read once.
+func TestMeasuredOnce(t *testing.T) {
+	table := cellHead + "C1,281.5,0.18,3.291,72.1,71.6,71.8\n"
+	open := func(string) ([]byte, error) { return []byte(table), nil }
+	text := beside + "variants: [{name: a, series: 4}, {name: b, parallel: 1}]\n"
+	_, variants, list := LoadAll("f.yaml", []byte(text), open)
+	if len(variants) != 2 || len(variants[1].Fixture.Readings) != 6 {
+		t.Fatal(variants, list)
+	}
+	table = strings.Replace(table, "281.5", "-1", 1)
+	if _, _, list = LoadAll("f.yaml", []byte(text), open); len(list) != 1 || list[0].Range.Place() != "2:4" {
+		t.Error(list)
+	}
+}

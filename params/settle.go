@@ -13,8 +13,6 @@ import (
 // no note of where values came from. It is safe for concurrent use.
 type Settler struct {
 	tables catalog.Tables
-	in     *File // whose readings are read; nil for none
-	read   []Reading
 	chosen sync.Map // springsAsked -> Spring
 }
 
@@ -35,19 +33,8 @@ func NewSettler(in *File) *Settler {
 	s := &Settler{tables: mergeTables(in.Tables)}
 	r := newResolver(in, s.tables)
 	r.style()
-	if r.readings(); !r.diags.HasErrors() {
-		s.in, s.read = in, r.f.Readings
-	}
+	r.readings()
 	return s
-}
-
-// has says whether the readings of a copy are those read.
-func (s *Settler) has(in *File) bool {
-	return s != nil && s.in != nil && same(in.Readings, s.in.Readings) && same(in.beside, s.in.beside) && in.Pack.Stack == s.in.Pack.Stack && in.Units == s.in.Units
-}
-
-func same(a, b []ReadingBlock) bool {
-	return len(a) == len(b) && (len(a) == 0 || &a[0] == &b[0])
 }
 
 // Settle is Resolve without hash and origins. in must not be changed meanwhile.

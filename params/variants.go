@@ -31,13 +31,29 @@ type Variant struct {
 func Variants(in *File, text []byte) ([]Variant, diag.List) {
 	var out []Variant
 	var names []wordV
+	wrong := 0
 	for i := range in.Variants {
 		r := in.Variants[i].row()
-		names = append(names, r.name)
-		out = append(out, in.Vary(text, r))
+		if names = append(names, r.name); wrong >= mostWrong {
+			out = append(out, Variant{Name: r.name.V, Notes: diag.List{{Summary: unread, Range: in.Variants[i].At}}})
+			continue
+		}
+		v := in.Vary(text, r)
+		if out = append(out, v); v.Notes.HasErrors() {
+			wrong++
+		}
 	}
 	return out, variantNames(names)
 }
+
+// mostWrong is how many variants with mistakes are looked at: to tell what follows from
+// what takes long.
+const mostWrong = 20
+
+// unread is said of the first variant after those, and of the others.
+const unread = "from here on variants are not looked at: mend those above first"
+
+func (v Variant) unread() bool { return len(v.Notes) == 1 && v.Notes[0].Summary == unread }
 
 // Row is one variant: values for keys of the file, each with where it is given.
 type Row struct {

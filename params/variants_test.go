@@ -1,6 +1,7 @@
 package params
 
 import (
+	"fmt"
 	"reflect"
 	"strings"
 	"testing"
@@ -92,6 +93,26 @@ func TestVariantErrorsHaveTheirPlace(t *testing.T) {
 		_, _, list := LoadAll("t.yaml", []byte(strings.Replace(variantFile, c.from, c.to, 1)))
 		if len(list) != 1 || list[0].Range.Place() != c.place || !strings.HasPrefix(list[0].Summary, "variant ") {
 			t.Errorf("%s: %v, want it at %s", c.to, list, c.place)
+		}
+	}
+}
+
+// Twenty variants with mistakes are looked at, those after them in one word; what is
+// wrong with the file alone is said once and ends nothing.
+func TestManyWrongVariants(t *testing.T) {
+	wrong := "variants:\n" + lines(mostWrong, func(i int) string { return fmt.Sprintf("  - {name: v%d, cells: 8, series: 3}", i) })
+	for _, c := range []struct {
+		text string
+		want int
+		last string
+	}{
+		{least + wrong, mostWrong, "variant v19: series times"},
+		{least + wrong + "  - {name: a, cells: 8}\n  - {name: b, cells: 8}\n", mostWrong + 1, "variant a: " + unread},
+		{strings.Replace(least, "cells: 4", "cells: 4, growth: 1", 1) + "variants:\n" + lines(mostWrong+5, func(i int) string { return fmt.Sprintf("  - {name: v%d, cells: 8}", i) }), 1, "unknown key"},
+	} {
+		_, _, list := LoadAll("f.yaml", []byte(c.text))
+		if len(list) != c.want || !strings.HasPrefix(list[len(list)-1].Summary, c.last) {
+			t.Errorf("%d errors, want %d, the last %s:\n%v", len(list), c.want, c.last, list)
 		}
 	}
 }

@@ -158,3 +158,23 @@ func TestNearest(t *testing.T) {
 		t.Errorf("found %q in nothing", got)
 	}
 }
+
+// What the input can make endless is cut: a message, and their number.
+func TestRenderCuts(t *testing.T) {
+	var l List
+	for i := range MostTold + 1 {
+		l.Errorf(Range{File: "f.yaml", Line: 1, Col: 1 + i}, "bad")
+	}
+	if got := render(t, l[:MostTold], "", false); strings.Count(got, "bad") != MostTold || strings.Contains(got, "more") {
+		t.Errorf("of %d errors: %s", MostTold, got)
+	}
+	if got := render(t, l, "", false); strings.Count(got, "bad") != MostTold || !strings.HasSuffix(got, "\n1 more are not shown: mend those above first\n") {
+		t.Errorf("of %d errors: %s", MostTold+1, got)
+	}
+	for _, n := range []int{mostSaid, mostSaid + 1} {
+		d := Diagnostic{Summary: "bad", Found: strings.Repeat("é", n)}
+		if got := render(t, List{d}, "", false); strings.Contains(got, "éé…") != (n > mostSaid) || strings.Count(got, "é") > mostSaid {
+			t.Errorf("of %d letters: %s", n, got)
+		}
+	}
+}

@@ -120,7 +120,7 @@ func (d Diagnostic) Line() string {
 		if more.text == "" || more.label == "expected" && d.Suggestion != "" {
 			continue
 		}
-		s += "; " + strings.TrimSpace(more.label+" "+more.text)
+		s += "; " + clean(strings.TrimSpace(more.label+" "+more.text))
 	}
-	return strings.ReplaceAll(s, "\n", " ")
+	return s
 }

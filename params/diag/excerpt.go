@@ -84,8 +84,17 @@ func showLine(text []rune) string {
 	return string(out)
 }
 
-// clean makes a message safe to print on one line.
+// mostSaid is how many characters of one line of a message are shown: it may quote what
+// the file holds.
+const mostSaid = 600
+
+// clean makes a message safe to print on one line, and cuts what is endless.
 func clean(s string) string {
+	if len(s) > mostSaid {
+		if text := []rune(s); len(text) > mostSaid {
+			s = string(text[:mostSaid-1]) + string(ellipsis)
+		}
+	}
 	return strings.Map(func(c rune) rune {
 		switch {
 		case c == '\n' || c == '\t':

@@ -15,7 +15,10 @@ const (
 	styleOff    = "\x1b[0m"
 )
 
-// Render writes every diagnostic of the list, in its order:
+// MostTold is how many diagnostics are shown at once.
+const MostTold = 100
+
+// Render writes the diagnostics of the list, in its order, as many as MostTold:
 //
 //	fixture.yaml:3:9: error: rods.thread is not in the threads table
 //	    3 |   thread: M7
@@ -33,10 +36,14 @@ const (
 // The error is that of w.
 func (l List) Render(w io.Writer, sources map[string]string, color bool) error {
 	var b strings.Builder
-	r := renderer{out: &b, sources: sources, color: color, lines: map[string][]string{}}
+	r := renderer{out: &b, sources: sources, color: color, lines: map[string][][]rune{}}
 	for i, d := range l {
 		if i > 0 {
 			b.WriteByte('\n')
+		}
+		if i == MostTold {
+			fmt.Fprintf(&b, "%d more are not shown: mend those above first\n", len(l)-i)
+			break
 		}
 		r.diagnostic(d)
 	}
@@ -49,7 +56,7 @@ type renderer struct {
 	out     *strings.Builder
 	sources map[string]string
 	color   bool
-	lines   map[string][]string // split sources
+	lines   map[string][][]rune // split sources
 }
 
 func (r *renderer) diagnostic(d Diagnostic) {
@@ -83,27 +90,29 @@ func (r *renderer) excerpt(at Range, style string) {
 	if !ok {
 		return
 	}
-	text, col, end := window([]rune(line), at)
+	text, col, end := window(line, at)
 	pad, marks := underline(text, col, end)
 	fmt.Fprintf(r.out, "%5d | %s\n", at.Line, showLine(text))
 	fmt.Fprintf(r.out, "      | %s%s\n", pad, r.paint(style, marks))
 }
 
 // line returns the text of the range's first line.
-func (r *renderer) line(at Range) (string, bool) {
+func (r *renderer) line(at Range) ([]rune, bool) {
 	src, ok := r.sources[at.File]
 	if !ok || at.Line < 1 {
-		return "", false
+		return nil, false
 	}
 	lines, split := r.lines[at.File]
 	if !split {
-		lines = strings.Split(src, "\n")
+		for line := range strings.SplitSeq(src, "\n") {
+			lines = append(lines, []rune(strings.TrimSuffix(line, "\r")))
+		}
 		r.lines[at.File] = lines
 	}
 	if at.Line > len(lines) {
-		return "", false
+		return nil, false
 	}
-	return strings.TrimSuffix(lines[at.Line-1], "\r"), true
+	return lines[at.Line-1], true
 }
 
 func (r *renderer) paint(style, text string) string {
