@@ -30,9 +30,10 @@ const (
 // tried and every act counted.
 type Harm struct {
 	// Links counts the links fitted, Shorts those of which an end reaches a terminal
-	// that would short, WorstKJ the heat of the worst one's first second.
-	Links, Shorts int
-	WorstKJ       float64
+	// that would short, WorstKJ the heat of the worst one's first second, WorstA the
+	// greatest current.
+	Links, Shorts   int
+	WorstKJ, WorstA float64
 	// Slips counts the slips tried, less those that are no fault; Stopped says how
 	// they are stopped.
 	Slips   int
@@ -85,8 +86,11 @@ func (h *Harm) slip(all []Slip) {
 		if s.By == Unseen {
 			missed = 1
 		}
+		if s.Fused {
+			missed *= missedShare
+		}
 		kj[e] += missed * s.KJ()
-		h.WorstKJ = max(h.WorstKJ, s.KJ())
+		h.WorstKJ, h.WorstA = max(h.WorstKJ, s.KJ()), max(h.WorstA, s.ShortA)
 		if s.ShortV > 0 {
 			shorts[[2]any{s.Step, s.Link.ID}] = true
 		}
@@ -124,10 +128,10 @@ func (h *Harm) tool(p Plan) {
 
 // Text says what was found.
 func (h Harm) Text() string {
-	text := fmt.Sprintf("of %s tried %d are stopped by a reading", count(h.Slips, "slip"), h.Stopped[ByReading])
+	text := fmt.Sprintf("of %s tried %d are stopped by the reading before", count(h.Slips, "slip"), h.Stopped[ByReading])
 	if n := h.Slips - h.Stopped[ByReading]; n > 0 {
-		text += fmt.Sprintf("; %d change no voltage anywhere, so that no current flows and no meter tells them: a look at what lies there tells %d, the count when all are on %d, nothing %d",
-			n, h.Stopped[ByLook], h.Stopped[ByCount], h.Stopped[Unseen])
+		text += fmt.Sprintf("; %d change no voltage anywhere, so that no current flows: a reading of every full cell or over every joint tells %d, nothing %d",
+			n, h.Stopped[Later], h.Stopped[Unseen])
 	}
 	if h.Shorts > 0 {
 		text += fmt.Sprintf("; were no reading taken, %d of %s could short, with up to %s kJ in a second", h.Shorts, count(h.Links, "link"), number.Trim(h.WorstKJ, 0))

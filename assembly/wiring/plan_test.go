@@ -74,10 +74,10 @@ func TestRankingGolden(t *testing.T) {
 		l := mustLayout(t, in)
 		plans := mustPlans(t, l)
 		a, ok := Recommend(l.Input(), plans)
-		fmt.Fprintf(&b, "%ds%dp, followed: %s %v\n  plan     burns  slips  read  look  count  unseen  could short  worst kJ  tool kA  opened  turned  hours  links\n", in.Series, in.Parallel, a.Plan, ok)
+		fmt.Fprintf(&b, "%ds%dp, followed: %s %v\n  plan     burns  slips  read  later  unseen  could short  worst kJ  tool kA  opened  turned  hours  links\n", in.Series, in.Parallel, a.Plan, ok)
 		for _, p := range ByHarm(plans) {
 			h := p.Harm
-			fmt.Fprintf(&b, "  %-7s %6.1f %6d %5d %5d %6d %7d %6d of %2d %9.0f %8.1f %7d %7d %6.0f %6d\n", p.ID, h.Burns(), h.Slips, h.Stopped[ByReading], h.Stopped[ByLook], h.Stopped[ByCount], h.Stopped[Unseen],
+			fmt.Fprintf(&b, "  %-7s %6.1f %6d %5d %6d %7d %6d of %2d %9.0f %8.1f %7d %7d %6.0f %6d\n", p.ID, h.Burns(), h.Slips, h.Stopped[ByReading], h.Stopped[Later], h.Stopped[Unseen],
 				h.Shorts, h.Links, h.WorstKJ, p.WorstA/1000, len(p.Openings), p.Turned, p.Hours, p.LinksMade)
 		}
 	}

@@ -27,6 +27,7 @@ type Check struct {
 // hold when it is done.
 type Before struct {
 	Checks []Check
+	Fused  bool // a fuse goes across the gap: the link could short where it does not belong
 	Under  [2][]string
 	After  [2]Joint
 }
@@ -41,6 +42,9 @@ const (
 	// LeadKOhm is the resistance in the test lead: a meter of 10 megohm reads through
 	// it as through none, and at 60 V a third of a watt and 6 mA are all that flow.
 	LeadKOhm = 10.0
+	// FuseA is the fuse in the fused lead: nothingV drives less through any lead, a cell
+	// hundreds of times as much.
+	FuseA = 1.0
 	// ShockV is the voltage of the full pack from which shock and arcs are told, V:
 	// some way below 60 V, the touch limit for smooth direct voltage (IEC 61140, from
 	// memory).
@@ -134,6 +138,9 @@ func (l *Layout) BeforeText(b Before, k Link, t Turns) (readings, lies string) {
 	if n := k.layers(); n > 1 && !k.Cable {
 		lies += fmt.Sprintf(" (%d bars on each other)", n)
 	}
+	if b.Fused {
+		texts = append(texts, "fuse")
+	}
 	return strings.Join(texts, "; "), lies
 }
 
@@ -155,6 +162,6 @@ func (l *Layout) checkText(c Check, t Turns) string {
 
 // fitText says how links are fitted, how their readings are taken and when to stop.
 func fitText(cellV float64) string {
-	return fmt.Sprintf("Take them in the order of the table, one at a time. Uncap the two terminals and look at what lies on them. Rub the faces bright with a plastic scouring pad, never with steel wool. Only wipe plated faces. Fit the first end, read, then fit the other end. Cap both. Read through the holes in the caps, the black lead on the first name. Where the table says lead, clip the test lead across the gap first: %s kiloohm, 0.5 W. Where it says 0 V, at most %s V is right and %s V means stop. Another voltage is right within half a cell. On any other reading or look, stop: do not close the link.",
+	return fmt.Sprintf("Take them in the order of the table, one at a time. Uncap the two terminals and look at what lies on them. Rub the faces bright with a plastic scouring pad, never with steel wool. Only wipe plated faces. Fit the first end, read, then fit the other end. Cap both. Read through the holes in the caps, the black lead on the first name. Where the table says lead, clip the test lead across the gap first: %s kiloohm, 0.5 W. Where it says 0 V, at most %s V is right and %s V means stop. Another voltage is right within half a cell. Where it ends with fuse, clip the fused lead across the gap after the readings. On any other reading or look, or when the fuse blows, stop: do not close the link.",
 		number.Trim(LeadKOhm, 0), number.Trim(nothingV, 2), number.Trim(cellV, 1))
 }

@@ -22,9 +22,8 @@ type StoppedBy string
 
 // What shows it.
 const (
-	ByReading StoppedBy = "reading" // before the link is closed, or before the next
-	ByLook    StoppedBy = "look"    // at what lies under the screw by then
-	ByCount   StoppedBy = "count"   // of links on every terminal and on the bench, when a state is done
+	ByReading StoppedBy = "reading" // before the link is closed, before the next, or over all of them
+	Later     StoppedBy = "later"   // by a reading under current: of every cell when full, or over every joint
 	Unseen    StoppedBy = "unseen"
 	// Alike is no fault: the link joins terminals that belong together all the same.
 	Alike StoppedBy = "alike"
@@ -37,6 +36,8 @@ type Slip struct {
 	Link Link // as it was meant
 	At   Post // where its end went, or a post of the cell
 	By   StoppedBy
+	// Fused says that a fuse would blow before the link is closed.
+	Fused bool
 	// ShortV and ShortA would drive a current through the link were it closed all the
 	// same, with all links of the state fitted; 0 where nothing flows.
 	ShortV, ShortA float64
@@ -134,36 +135,21 @@ func (s *slips) fit(at int, state State) {
 	short, want := s.shorts[state.ID], s.l.intendedNets(state)
 	for i, k := range s.steps[at].Links {
 		lv := levelsOf(s.turns, s.cellV, s.fitted)
-		for _, end := range [2]SlipKind{WrongLoose, WrongFirst} {
-			fast, loose := k.A, k.B
-			if end == WrongFirst {
-				fast, loose = k.B, k.A
+		for _, w := range wrongEnds(s.l, k, s.turns) {
+			slip := Slip{Kind: w.kind, Step: at + 1, Link: k, At: w.at, By: Unseen, Fused: s.before(at, i).Fused}
+			switch {
+			case s.seen(lv, s.before(at, i).Checks, w.link):
+				slip.By = ByReading
+			case want[w.link.A.node()] == want[w.link.B.node()]:
+				slip.By = s.apart(at, state, append(without(state.Links, k), w.link))
 			}
-			for _, x := range inReach(s.l, k, fast, s.turns) {
-				if x == loose {
-					continue
-				}
-				wrong := Link{A: fast, B: x}
-				if end == WrongFirst {
-					wrong.A, wrong.B = x, fast
-				}
-				slip := Slip{Kind: end, Step: at + 1, Link: k, At: x, By: Unseen}
-				switch {
-				case s.seen(lv, s.checks(at, i), wrong):
-					slip.By = ByReading
-				case s.looks(k.A, wrong.A, s.fitted) || s.looks(k.B, wrong.B, s.fitted):
-					slip.By = ByLook
-				case want[wrong.A.node()] == want[wrong.B.node()]:
-					slip.By = s.alike(state, k, wrong)
-				}
-				if v := math.Abs(lv.between(wrong.A, wrong.B)); v > nothingV {
-					slip.ShortV = v
-					slip.ShortA = v / (short(wrong.A, wrong.B) + s.l.LinkOhm(k, s.turns))
-				}
-				s.out = append(s.out, slip)
+			if v := math.Abs(lv.between(w.link.A, w.link.B)); v > nothingV {
+				slip.ShortV = v
+				slip.ShortA = v / (short(w.link.A, w.link.B) + s.l.LinkOhm(k, s.turns))
 			}
+			s.out = append(s.out, slip)
 		}
-		s.out = append(s.out, Slip{Kind: LeftOut, Step: at + 1, Link: k, At: k.A, By: s.leftOut(at, i)})
+		s.out = append(s.out, Slip{Kind: LeftOut, Step: at + 1, Link: k, At: k.A, By: s.leftOut(at, i, state)})
 		s.fitted = append(s.fitted, k)
 	}
 }
@@ -192,28 +178,40 @@ func (s *slips) wrongLeads(at int, state State) {
 	}
 }
 
-// alike judges a link that joins what belongs together, but not where it was meant:
-// no fault where all hangs together all the same; else two terminals do not carry as
-// many links as they should.
-func (s *slips) alike(state State, k, wrong Link) StoppedBy {
-	state.Links = append(without(state.Links, k), wrong)
-	if len(s.l.missingFaults(state, s.l.intendedNets(state))) == 0 {
+// apart judges links of a state by which nothing stands at another voltage: no fault where
+// all hangs together all the same. Else a reading under the state's own current shows it:
+// a cell that is not filled with the others, or a joint that is not there to be read.
+func (s *slips) apart(at int, state State, links []Link) StoppedBy {
+	meant := state.Links
+	if state.Links = links; len(s.l.missingFaults(state, s.l.intendedNets(state))) == 0 {
 		return Alike
 	}
-	return ByCount
-}
-
-// looks says that the links under a terminal's screw are not those under the one meant.
-func (s *slips) looks(meant, at Post, fitted []Link) bool {
-	return !slices.Equal(under(fitted, meant), under(fitted, at))
-}
-
-// checks are the readings before a link of a step; none where a plan has none.
-func (s *slips) checks(at, i int) []Check {
-	if b := s.steps[at].Before; i < len(b) {
-		return b[i].Checks
+	nets := netsOf(s.l.Cells(), links)
+	for _, step := range s.steps[at+1:] {
+		switch {
+		case step.Action == Remove || step.Action == Open:
+			return Unseen
+		case len(step.Over) > 0 && len(step.Over) == len(meant):
+			return Later
+		case step.Action == Measure && step.EachCell && step.ExpectV == s.l.in.Volts.Full:
+			for _, slot := range slices.Concat(state.Places...) {
+				for _, m := range [2]Post{state.Mains.Minus, state.Mains.Plus} {
+					if nets.find(m.node()) != nets.find(state.Turns.At(slot, state.Turns.Pole(m)).node()) {
+						return Later
+					}
+				}
+			}
+		}
 	}
-	return nil
+	return Unseen
+}
+
+// before is what is found before a link of a step; nothing where a plan has none.
+func (s *slips) before(at, i int) Before {
+	if b := s.steps[at].Before; i < len(b) {
+		return b[i]
+	}
+	return Before{}
 }
 
 // seen takes the readings of a link whose ends are where wrong says: the hand reads
@@ -239,45 +237,46 @@ func (s *slips) seen(lv levels, checks []Check, wrong Link) bool {
 	return false
 }
 
-// leftOut carries on without a link: does a reading show it before its state is used, or
-// only the look at a terminal where it should lie, or the count of links?
-func (s *slips) leftOut(at, i int) StoppedBy {
-	left, from, looked, lv := s.steps[at].Links[i], i+1, false, levelsOf(s.turns, s.cellV, s.fitted)
+// leftOut carries on without a link: does a reading show it before its state is used?
+func (s *slips) leftOut(at, i int, state State) StoppedBy {
+	from, lv := i+1, levelsOf(s.turns, s.cellV, s.fitted)
 	for n := at; n < len(s.steps) && s.steps[n].Action == Fit && s.steps[n].State == s.steps[at].State; n++ {
 		for j := from; j < len(s.steps[n].Links); j++ {
 			k := s.steps[n].Links[j]
-			if s.seen(lv, s.checks(n, j), k) {
+			if s.seen(lv, s.before(n, j).Checks, k) {
 				return ByReading
 			}
-			looked = looked || left.on(k.A) || left.on(k.B)
 			lv.join(k)
 		}
 		from = 0
 	}
-	if by := s.atTheEnd(at, lv); by != ByCount || !looked {
-		return by
+	n := at + slices.IndexFunc(s.steps[at:], func(x Step) bool { return x.Action != Fit })
+	if end := s.steps[max(n, at)]; end.Action == Measure && (Check{WantV: end.ExpectV}).shows(lv.between(state.Mains.Minus, state.Mains.Plus), s.l.in.Volts.Storage) {
+		return ByReading // at the take-offs, after the last link
 	}
-	return ByLook
+	return s.apart(at, state, without(state.Links, s.steps[at].Links[i]))
 }
 
-// atTheEnd reads the take-offs after the last link of a state, where the links that
-// are left on the bench are counted too.
-func (s *slips) atTheEnd(at int, lv levels) StoppedBy {
-	for _, step := range s.steps[at+1:] {
-		switch {
-		case step.Action == Fit:
-		case step.Action == Measure && step.ExpectV > 0:
-			state, _ := s.p.State(step.State)
-			v := lv.between(state.Mains.Minus, state.Mains.Plus)
-			if (Check{WantV: step.ExpectV}).shows(v, s.l.in.Volts.Storage) {
-				return ByReading
-			}
-			return ByCount
-		default:
-			return Unseen
+// wrongEnd is a link with one end on a terminal that is not meant.
+type wrongEnd struct {
+	kind SlipKind
+	at   Post
+	link Link
+}
+
+// wrongEnds are a link's ends on every terminal that they reach.
+func wrongEnds(l *Layout, k Link, t Turns) (out []wrongEnd) {
+	for _, x := range inReach(l, k, k.A, t) {
+		if x != k.B {
+			out = append(out, wrongEnd{WrongLoose, x, Link{A: k.A, B: x}})
 		}
 	}
-	return Unseen
+	for _, x := range inReach(l, k, k.B, t) {
+		if x != k.A {
+			out = append(out, wrongEnd{WrongFirst, x, Link{A: x, B: k.B}})
+		}
+	}
+	return out
 }
 
 // inReach are the terminals that the other end of a link reaches, one end held at a

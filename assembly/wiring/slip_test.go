@@ -33,9 +33,9 @@ func eachPlan(t *testing.T, test func(t *testing.T, l *Layout, p Plan)) {
 	}
 }
 
-// Every slip is tried, counted here by distance alone, and stopped: one that would
-// short by a reading before the link is closed, a cell that stands the wrong way round
-// by the reading before the first link; what is no fault joins what belongs together.
+// Every slip is tried, counted here by distance alone, and stopped by a reading: one that
+// would short before the link is closed, where a fuse would blow too; a cell that stands
+// the wrong way round before the first link; what is no fault joins what belongs together.
 func TestEverySlipIsStopped(t *testing.T) {
 	eachPlan(t, func(t *testing.T, l *Layout, p Plan) {
 		want := map[SlipKind]int{}
@@ -83,7 +83,7 @@ func TestEverySlipIsStopped(t *testing.T) {
 		have := map[SlipKind]int{}
 		for _, s := range Slips(l, p) {
 			have[s.Kind]++
-			if s.By == Unseen || s.ShortV > 0 && s.By != ByReading || s.Kind == WrongWay && s.By != ByReading {
+			if s.By == Unseen || s.ShortV > 0 && (s.By != ByReading || !s.Fused) || s.Kind == WrongWay && s.By != ByReading {
 				t.Errorf("%s of %s in step %d at %v: %s, %v V", s.Kind, s.Link.ID, s.Step, s.At, s.By, s.ShortV)
 			}
 			state, _ := p.State(p.Steps[s.Step-1].State)
@@ -107,8 +107,8 @@ func TestEverySlipIsStopped(t *testing.T) {
 }
 
 // A reading stops every slip that changes a voltage anywhere. What none stops leaves every
-// terminal where it would stand were all right, to the last one of them, so no meter can
-// tell it; no current flows, and a look at the terminal or the count of the links does.
+// terminal where it would stand were all right, to the last one of them, so that no current
+// flows and no meter tells it before; a reading under current does, or it is no fault.
 func TestWhatNoReadingStopsChangesNoVoltage(t *testing.T) {
 	unread := 0
 	eachPlan(t, func(t *testing.T, l *Layout, p Plan) {
@@ -165,12 +165,44 @@ func TestSlipsWithoutReadings(t *testing.T) {
 		if s.Kind == WrongLead { // read in the plug
 			continue
 		}
-		if s.By == ByReading && s.Kind != LeftOut || (s.ShortV > 0 || s.Kind == WrongWay) && s.By != Unseen && s.By != ByLook {
+		if s.By == ByReading && s.Kind != LeftOut || (s.ShortV > 0 || s.Kind == WrongWay) && s.By != Unseen {
 			t.Errorf("%s of %s at %v: %s", s.Kind, s.Link.ID, s.At, s.By)
 		}
 	}
 	if harmOf(l, p).LinkBurns <= p.Harm.LinkBurns {
 		t.Error("readings that are not taken cost nothing")
+	}
+}
+
+// A fuse goes across the gap of a link that reaches a terminal where it would short, and
+// of no other; where no fuse does, ten times as much is burnt of what no reading stops.
+func TestFuseWhereItHelps(t *testing.T) {
+	some, none := 0, 0
+	eachPlan(t, func(t *testing.T, l *Layout, p Plan) {
+		shorts := map[string]bool{}
+		for _, s := range Slips(l, p) {
+			shorts[fmt.Sprint(s.Step, s.Link.ID)] = shorts[fmt.Sprint(s.Step, s.Link.ID)] || s.ShortV > 0
+		}
+		for _, s := range p.Steps {
+			for i, b := range s.Before {
+				if want := s.Action == Fit && shorts[fmt.Sprint(s.Number, s.Links[i].ID)]; b.Fused != want {
+					t.Errorf("step %d, %s: a fuse %v, could short %v", s.Number, s.Links[i].ID, b.Fused, want)
+				}
+				if read, _ := l.BeforeText(b, s.Links[i], p.TurnsAt(s.Number)); strings.HasSuffix(read, "; fuse") != b.Fused {
+					t.Errorf("read first: %s", read)
+				}
+				some, none = some+flag(b.Fused), none+flag(!b.Fused)
+			}
+		}
+	})
+	if some == 0 || none == 0 {
+		t.Errorf("%d with a fuse, %d without", some, none)
+	}
+	for _, fused := range []bool{true, false} {
+		h := Harm{Stopped: map[StoppedBy]int{}}
+		h.slip([]Slip{{Kind: WrongLoose, By: ByReading, Fused: fused, ShortV: 3, ShortA: 10000}})
+		near(t, "burns", h.LinkBurns, map[bool]float64{true: 0.09, false: 0.9}[fused], 1e-9)
+		near(t, "worst", h.WorstA, 10000, 0)
 	}
 }
 
@@ -332,7 +364,7 @@ func TestPlansRankedByHarm(t *testing.T) {
 	for _, c := range []struct {
 		in   Input
 		want PlanID
-	}{{pack(4, 1, 4, 1), Turn}, {pack(8, 1, 8, 1), Turn}, {pack(8, 2, 16, 1), Turn}, {pack(4, 1, 2, 2), Groups}} {
+	}{{pack(4, 1, 4, 1), Groups}, {pack(8, 1, 8, 1), Groups}, {pack(8, 2, 16, 1), Groups}, {pack(4, 1, 2, 2), Cross}} {
 		l := mustLayout(t, c.in)
 		plans := mustPlans(t, l)
 		a, ok := Recommend(l.Input(), plans)

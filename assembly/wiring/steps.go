@@ -2,6 +2,7 @@ package wiring
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"clampwright/params/number"
@@ -236,7 +237,8 @@ func (w *stepWriter) fit(s State, on []Link) {
 	for i, k := range on {
 		lv := levelsOf(s.Turns, evenly(len(s.Turns), v), w.fitted)
 		on[i] = grown(k, lv, path)
-		before[i] = Before{checksBefore(lv, on[i], path, v), [2][]string{under(w.fitted, on[i].A), under(w.fitted, on[i].B)}, [2]Joint{}}
+		before[i] = Before{Checks: checksBefore(lv, on[i], path, v), Under: [2][]string{under(w.fitted, on[i].A), under(w.fitted, on[i].B)}}
+		before[i].Fused = slices.ContainsFunc(wrongEnds(w.l, on[i], s.Turns), func(x wrongEnd) bool { return math.Abs(lv.between(x.link.A, x.link.B)) > nothingV })
 		w.fitted = append(w.fitted, on[i])
 		before[i].After = w.l.jointsOf(on[i], w.fitted)
 	}

@@ -139,6 +139,7 @@ const (
 	Driver    ToolKind = "insulated driver" // of the terminals
 	Meter     ToolKind = "meter"
 	TestLead  ToolKind = "test lead" // with a resistor, across the gap of a link
+	FusedLead ToolKind = "fused lead"
 	Supply    ToolKind = "supply"
 	Load      ToolKind = "load"
 	Ties      ToolKind = "cable ties"

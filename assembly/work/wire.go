@@ -87,6 +87,9 @@ func (m *maker) wire(s wiring.Step, state wiring.State) Step {
 	switch s.Action {
 	case wiring.Fit, wiring.Remove:
 		out.Uses = m.links(s, state)
+		if slices.ContainsFunc(s.Before, func(b wiring.Before) bool { return b.Fused }) {
+			out.Tools = append(out.Tools, Tool{Kind: FusedLead})
+		}
 	case wiring.Close:
 		c := m.f.Clamp
 		w.Again = &Again{Held: m.held(), JamNuts: m.f.JamNut != nil, NewNuts: m.f.Nut.DragMax > 0, Was: c.SetCharge, Now: c.StorageCharge}

@@ -1,10 +1,12 @@
 package tell
 
 import (
+	"math"
 	"slices"
 	"strings"
 
 	"clampwright/assembly/job"
+	"clampwright/assembly/wiring"
 	"clampwright/assembly/work"
 	"clampwright/export/page"
 	"clampwright/params/number"
@@ -19,7 +21,7 @@ var toolNames = []struct {
 	{work.Calliper, "calliper"}, {work.Wrench, "torque wrench"}, {work.Edge, "straight edge"}, {work.Board, "flat board"}, {work.Block, "block of wood"}, {work.Clamps, "clamps"},
 	{work.Saw, "saw"}, {work.Router, "router"}, {work.Laser, "laser cutter"}, {work.Deburrer, "deburring tool"}, {work.Pen, "pen"}, {work.Tape, "tape and caps"}, {work.Ties, "cable ties"},
 	{work.Driver, "insulated driver for the terminals"}, {work.Meter, "meter"}, {work.TestLead, "test lead with 10 kiloohm in it"}, {work.Supply, "charger or supply"}, {work.Load, "load that counts"},
-	{work.Insulated, "insulating gloves"}, {work.BedPrint, "printer"}, {work.Strips, "strips"}, {work.Raiser, "board under the cells"},
+	{work.FusedLead, "lead with a fuse"}, {work.Insulated, "insulating gloves"}, {work.BedPrint, "printer"}, {work.Strips, "strips"}, {work.Raiser, "board under the cells"},
 	{work.Bit, "drill"}, {work.Spanner, "spanner"}, {work.Pliers, "pliers"},
 }
 
@@ -33,6 +35,8 @@ func Ready(j *job.Job) []page.Fact {
 				switch {
 				case t.Kind == work.Bit && t.Bit.Name != "":
 					size = t.Bit.Words()
+				case t.Kind == work.FusedLead:
+					size = fuse(j)
 				case t.Kind == work.Pliers: // any that reach; the jaw is in the checks
 				case t.SizeMM > 0:
 					size = j.Fixture.Style.Length(t.SizeMM)
@@ -58,6 +62,12 @@ func Ready(j *job.Job) []page.Fact {
 		out = append([]page.Fact{{Label: "Tools", Value: words.Join(plain)}}, out...)
 	}
 	return out
+}
+
+// fuse is what is in the fused lead: it breaks the worst short that a link can make.
+func fuse(j *job.Job) string {
+	w := j.Wiring
+	return number.Trim(wiring.FuseA, 0) + " A, for " + number.Trim(math.Ceil(w.Final().VoltageOf(w.Layout.Input().Volts.Full)), 0) + " V direct voltage, breaks " + number.Trim(math.Ceil(w.Plan.Harm.WorstA/1000), 0) + " kA"
 }
 
 // hours are how long somebody must be near while cells charge and discharge.
