@@ -34,7 +34,8 @@ func (f *Fixture) Sizes() map[string][]*unit.Length {
 }
 
 // AsMade is the fixture with the sizes of some paths as they were made and all else as
-// settled; false where it has no such size, or not as many.
+// settled; false where it has no such size, or not as many. With other separators a row is
+// longer or shorter, unless it was measured with them.
 func (f *Fixture) AsMade(made map[string][]unit.Length) (*Fixture, bool) {
 	g := *f
 	g.Stiffener, g.Sleeve, g.Separator, g.Liner = copied(f.Stiffener), copied(f.Sleeve), copied(f.Separator), copied(f.Liner)
@@ -47,6 +48,15 @@ func (f *Fixture) AsMade(made map[string][]unit.Length) (*Fixture, bool) {
 		for i, l := range list {
 			*sizes[path][i] = l
 		}
+	}
+	if g.Separator != nil {
+		more := g.Separator.Thickness - f.Separator.Thickness
+		if g.Pack.Measured {
+			g.Pack.CellThickness -= more * unit.Length(g.Pack.PerRow-1) / unit.Length(g.Pack.PerRow)
+		} else {
+			g.Pack.StackLength += more * unit.Length(g.Pack.PerRow-1)
+		}
+		g.Pack.Pitch = g.Pack.CellThickness + g.Separator.Thickness
 	}
 	return &g, true
 }

@@ -30,7 +30,7 @@ func TestCutterHolesNear(t *testing.T) {
 	})
 }
 
-// A link's hole only warns: it can be drilled.
+// A link's hole only warns: it can be drilled. One that is bought has its holes.
 func TestLinkHolesNear(t *testing.T) {
 	for i, c := range []struct {
 		cutter float64
@@ -42,6 +42,14 @@ func TestLinkHolesNear(t *testing.T) {
 		k := slices.IndexFunc(found, func(f finding.Finding) bool { return f.Of == "link" })
 		if k < 0 && c.want != "" || k >= 0 && found[k].Verdict != c.want {
 			t.Errorf("case %d: %+v, want %s", i, found, c.want)
+		}
+		for _, p := range a.Parts {
+			if p.Kind == parts.KindLink {
+				p.Make = parts.MakeBuy
+			}
+		}
+		if slices.ContainsFunc(judged(t, "hole-for-cutter", a), func(f finding.Finding) bool { return f.Of == "link" }) {
+			t.Errorf("case %d: judges the holes of a bought link", i)
 		}
 	}
 }

@@ -135,26 +135,25 @@ func wordsHeld(_ *scene, f finding.Finding) string {
 // cutter can go round in it, mm: common practice, no source.
 const cutterPlay = 0.2
 
-// measureCutterHoles compares the smallest hole of every flat part with the
-// cutter.
+// measureCutterHoles compares the holes of every flat part that is made with the cutter.
 func measureCutterHoles(b *scene) ([]finding.Finding, error) {
 	cutter := b.fixture.Tools.Cutter.MM()
 	if cutter <= 0 {
 		return nil, nil
 	}
 	var t, links tally
-	for _, p := range b.ofKind(parts.KindLink) {
-		for i, c := range p.Flat.Profile.Circles {
-			q := atLeast(2*c.R, 0, cutter+cutterPlay)
-			q.Between, q.At = []string{holeName(p, i), "tool: cutter"}, b.onPart(p, c.C)
-			links.add(q)
+	for _, p := range slices.Concat(b.sheetParts(), b.ofKind(parts.KindLink)) {
+		into, least := &t, cutter
+		if p.Kind == parts.KindLink {
+			into, least = &links, 0
 		}
-	}
-	for _, p := range b.sheetParts() {
+		if p.Make == parts.MakeBuy {
+			continue // its holes are there
+		}
 		for i, c := range p.Flat.Profile.Circles {
-			q := atLeast(2*c.R, cutter, cutter+cutterPlay)
+			q := atLeast(2*c.R, least, cutter+cutterPlay)
 			q.Between, q.At = []string{holeName(p, i), "tool: cutter"}, b.onPart(p, c.C)
-			t.add(q)
+			into.add(q)
 		}
 	}
 	return append(t.finding("", "mm"), links.finding("link", "mm")...), nil

@@ -152,7 +152,7 @@ func (j *Job) outside(p piece, r params.Reading) (finding.Verdict, string) {
 var block = map[parts.Kind]string{parts.KindPlate: "plates", parts.KindRod: "rods", parts.KindStiffener: "stiffeners", parts.KindLiner: "liners", parts.KindSeparator: "separators"}
 
 // worse is the worst finding of a fixture as measured that is worse than as drawn; empty
-// when there is none.
+// when there is none. How it is cut does not count: it was.
 func (j *Job) worse(f *params.Fixture) (worst finding.Finding) {
 	t, err := j.Other(f)
 	var is []finding.Finding
@@ -164,7 +164,7 @@ func (j *Job) worse(f *params.Fixture) (worst finding.Finding) {
 	}
 	before := finding.StandingOf(j.Findings)
 	for _, q := range is {
-		if before.Worsened(q) && q.Verdict.Rank() > worst.Verdict.Rank() {
+		if q.Group != finding.GroupCutting && before.Worsened(q) && q.Verdict.Rank() > worst.Verdict.Rank() {
 			worst = q
 		}
 	}

@@ -63,6 +63,7 @@ func TestFirstArticle(t *testing.T) {
 		{"far too far", []string{read("hole_y", "P1/1 H1", y+9)}, finding.Fail, "make P1/1 anew"},
 		{"short rod", []string{read("length", "R1/3", f.Rods.Length.MM()-30)}, finding.Fail, "make R1/3 anew"},
 		{"rod a little long", []string{read("length", "R1/3", f.Rods.Length.MM()+f.Tolerances.CutLength.MM()+0.2)}, finding.Warn, "every check holds"},
+		{"plate a little thin", []string{read("thickness", "P1/1", 0.94*f.Plate.Thickness.MM())}, finding.Warn, "every check holds"},
 		{"plate too thick", []string{read("thickness", "P1/1", 1.2*f.Plate.Thickness.MM())}, finding.Fail, "make P1/1 anew"},
 	} {
 		got, err := measuredParts(t, c.readings...).firstArticle()

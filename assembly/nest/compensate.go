@@ -138,21 +138,3 @@ func leadIn(l geom.Path, r float64) (geom.Path, geom.Vec2) {
 	}
 	return out, e.At(0.25).Add(right(e.Tangent(0)).Mul(leadMM))
 }
-
-// tabs are the middles of the tabs: one on every straight edge that is long enough, two
-// on a long one. None on a round end, where it could not be filed flush.
-func tabs(p geom.Path, widthMM float64) (out []geom.Vec2) {
-	if widthMM <= beamMM {
-		return nil
-	}
-	for _, e := range p.Edges() {
-		switch d := e.A.Dist(e.B); {
-		case e.Arc || d < TabMM+2*widthMM:
-		case d > longMM:
-			out = append(out, e.At(0.2), e.At(0.8))
-		default:
-			out = append(out, e.At(0.5))
-		}
-	}
-	return out
-}

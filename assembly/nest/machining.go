@@ -131,6 +131,7 @@ func MachineSheets(by params.Machine, toolMM float64, profiles map[string]geom.P
 		}
 		s.Ops = inOrder(s.Ops)
 		if m.Machine == params.Router {
+			s.anchor(m.ToolMM)
 			s.Holds = s.holds(m.ToolMM)
 		}
 		m.Sheets = append(m.Sheets, s)

@@ -61,11 +61,11 @@ func (s *raster) plunge(c geom.Vec2, r float64, tabs []geom.Vec2) {
 	}
 }
 
-// held is what hangs together with the sheet's rim.
-func (s *raster) held() []bool {
+// held is what hangs together with the sheet's rim, without all in a box.
+func (s *raster) held(without geom.Box2) []bool {
 	on, todo := make([]bool, len(s.cut)), []int{}
 	visit := func(x, y int) {
-		if k := y*s.w + x; x >= 0 && y >= 0 && x < s.w && y < s.h && !on[k] && !s.cut[k] {
+		if k := y*s.w + x; x >= 0 && y >= 0 && x < s.w && y < s.h && !on[k] && !s.cut[k] && !without.Contains(geom.Vec2{X: float64(x) + 0.5, Y: float64(y) + 0.5}) {
 			on[k], todo = true, append(todo, k)
 		}
 	}
@@ -150,7 +150,7 @@ func cutUp200(t *testing.T, what string, s Machined, tool float64) {
 	if len(freed) != len(s.Placed) {
 		t.Errorf("%s: %d of %d parts are cut out", what, len(freed), len(s.Placed))
 	}
-	held, gone := with.held(), bare.held()
+	held, gone := with.held(geom.EmptyBox2()), bare.held(geom.EmptyBox2())
 	for k := range s.Placed { // a point of the part just inside its rim, in the middle of the lower side
 		b := s.BoxOf(k)
 		at := int(b.Min.Y+2)*with.w + int(b.Center().X)
@@ -158,7 +158,23 @@ func cutUp200(t *testing.T, what string, s Machined, tool float64) {
 			t.Errorf("%s: piece %d is held: %v, without tabs %v", what, k, held[at], gone[at])
 		}
 	}
+	for _, op := range s.Ops { // what two tabs of a part lead to is held without it
+		if op.Kind != Outside {
+			continue
+		}
+		rest, by := with.held(s.BoxOf(op.Piece)), 0
+		for _, tab := range op.Tabs {
+			if v := beyond(op.Drawn, tab, tool/2); rest[int(v.Y)*with.w+int(v.X)] {
+				by++
+			}
+		}
+		if by < heldBy {
+			t.Errorf("%s: %d of the tabs of piece %d, %v, hold", what, by, op.Piece, op.Tabs)
+		}
+	}
 }
+
+const heldBy = 2
 
 // The tool goes down outside the outline, half a web off its path, on a straight edge; a
 // disc has no edge for a tab, and a beam leaves none.
@@ -202,6 +218,54 @@ func TestRimHoldsTheTool(t *testing.T) {
 		f.Tools.Cutter, f.Stock.BeamKerf, f.Stock.Margin = unit.Length(c.cutter), unit.Length(c.kerf), unit.Length(c.margin)
 		if got := SheetJobOf(f).MarginMM; !near(got, c.want) {
 			t.Errorf("%+v: %g", c, got)
+		}
+	}
+}
+
+// A tab on the sheet's own edge, or so near it that no land stays, is none; across from a
+// tab the neighbour has one as the land between both cuts goes; farther off it needs none,
+// nor does what has no straight edge there take one.
+func TestTabsThatHold(t *testing.T) {
+	box := geom.Profile{Outer: geom.RectAt(geom.Vec2{X: 50, Y: 30}, 100, 60)}
+	disc := geom.Profile{Outer: geom.Circle{R: 30}.Path()}
+	const tool = 6.0
+	for name, c := range map[string]struct {
+		rim, gap, shift float64 // of the first part; from it to the second, moved by shift
+		second          geom.Profile
+		first, then     int // tabs
+	}{
+		"rim of tool and web":         {7, 100, 0, box, 4, 4},
+		"just land":                   {6.6, 100, 0, box, 4, 4},
+		"no land":                     {6.4, 100, 0, box, 3, 3},
+		"at the edge":                 {0, 100, 0, box, 3, 3},
+		"shared cut, tabs in line":    {20, 7, 0, box, 4, 4},
+		"shared cut, tabs apart":      {20, 7, 15, box, 5, 5},
+		"edge ends too soon":          {20, 7, 28, box, 3, 3},
+		"edge is long enough still":   {20, 7, 26.9, box, 5, 5},
+		"land between both cuts":      {20, 6.5 + 9.5 + 0.1, 15, box, 4, 4},
+		"not land enough":             {20, 6.5 + 9.5 - 0.1, 15, box, 5, 5},
+		"a neighbour without an edge": {20, 7, 0, disc, 3, 0},
+	} {
+		profiles := map[string]geom.Profile{"a": box, "b": c.second}
+		size := c.second.Bounds().Size()
+		m := must(MachineSheets(params.Router, tool, profiles, SheetPlan{Layouts: []SheetLayout{{
+			Sheet: params.SheetStock{Width: 600, Height: unit.Length(60 + 2*c.rim + 200)},
+			Placed: []Placement{{ID: "a", At: geom.Vec2{X: 20, Y: c.rim}, WidthMM: 100, HeightMM: 60},
+				{ID: "b", At: geom.Vec2{X: 120 + c.gap, Y: 30 + c.rim + c.shift - size.Y/2}, WidthMM: size.X, HeightMM: size.Y}},
+		}}}))
+		tabs := map[int]int{}
+		for _, op := range m.Sheets[0].Ops {
+			if op.Kind == Outside {
+				tabs[op.Piece] = len(op.Tabs)
+			}
+			for _, tab := range op.Tabs {
+				if d := op.Drawn.DistTo(tab); math.Abs(d) > 1e-9 {
+					t.Errorf("%s: a tab %g off its edge", name, d)
+				}
+			}
+		}
+		if tabs[0] != c.first || tabs[1] != c.then {
+			t.Errorf("%s: %d and %d tabs, want %d and %d", name, tabs[0], tabs[1], c.first, c.then)
 		}
 	}
 }

@@ -82,9 +82,8 @@ const (
 	fitMM = 0.05
 )
 
-// webMM is what is left at least between the cuts round two neighbours: without
-// it both would run on one line, which would then be cut twice. Common practice,
-// no source.
+// webMM is by how much the cuts round two neighbours lie apart at least: without it both
+// would run on one line, which would then be cut twice. Common practice, no source.
 const webMM = 1
 
 // spacing is the least distance between two parts.

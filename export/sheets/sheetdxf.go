@@ -16,20 +16,22 @@ const (
 	noteHeight = 8
 	wordHeight = 3
 	crossArm   = 2 // least arm of the cross at a hole to be drilled
-	cornerArm  = 5 // of the crosses at the sheet's corners
 )
 
 // Drawing draws a sheet as its parts are machined. With middle the paths of the tool's
 // middle are drawn in place of the edges that are left; holes that it can't enter
 // become crosses on MARK, other openings are drawn there. The sheet's corners, its name
-// and where it is started, tabbed and held are on NOTE, as words and open strokes; its
-// lower left corner is the origin.
+// and where it is started, drilled, tabbed and held are on NOTE, as words alone: there is
+// nothing on it that a machine could follow. Its lower left corner is the origin.
 func Drawing(m nest.Machining, s nest.Machined, flats map[string]parts.Flat, middle bool) dxf.Drawing {
 	var d dxf.Drawing
 	for _, op := range s.Ops {
 		add(&d, op, middle)
-		if m.Machine == params.Router && op.Kind == nest.Outside {
+		switch by := m.Machine; {
+		case by == params.Router && op.Kind == nest.Outside:
 			d.Notes.Texts = append(d.Notes.Texts, word("start", op.Start))
+		case by != params.HandTools && (op.Kind == nest.Drill || op.Kind == nest.ByHand):
+			d.Notes.Texts = append(d.Notes.Texts, word(string(op.Kind), op.Start))
 		}
 		for _, tab := range op.Tabs {
 			d.Notes.Texts = append(d.Notes.Texts, word("tab", tab))
@@ -43,11 +45,11 @@ func Drawing(m nest.Machining, s nest.Machined, flats map[string]parts.Flat, mid
 	}
 	size := geom.Vec2{X: s.Sheet.Width.MM(), Y: s.Sheet.Height.MM()}
 	for _, corner := range []geom.Vec2{{}, {X: size.X}, size, {Y: size.Y}} {
-		d.Notes.Lines = append(d.Notes.Lines, dxf.Cross(corner, cornerArm)...)
+		d.Notes.Texts = append(d.Notes.Texts, word("corner of the sheet", corner))
 	}
 	lines := []string{fmt.Sprintf("sheet %d: %s %s mm, %s x %s mm", s.Number, s.Sheet.Material,
 		number.Length.Text(s.Sheet.Thickness.MM()), number.Length.Text(size.X), number.Length.Text(size.Y))}
-	for i, text := range append(lines, words(m, middle)...) {
+	for i, text := range append(lines, words(m, s.Sheet.Thickness.MM(), middle)...) {
 		d.Notes.Texts = append(d.Notes.Texts, dxf.Text{Value: text, At: geom.Vec2{Y: size.Y + noteHeight*(1+1.5*float64(i))}, HeightMM: noteHeight})
 	}
 	return d
@@ -63,23 +65,26 @@ func Middle(m nest.Machining, p *parts.Part) dxf.Drawing {
 		add(&d, op.At(spot), true)
 	}
 	d.Marks.AddMarks(p.Flat.Marks, spot.Point)
-	for i, text := range words(m, true) {
+	for i, text := range words(m, p.Flat.ThicknessMM, true) {
 		d.Notes.Texts = append(d.Notes.Texts, dxf.Text{Value: text, At: geom.Vec2{Y: box.Size().Y + m.ToolMM + wordHeight*(1+1.5*float64(i))}, HeightMM: wordHeight})
 	}
 	return d
 }
 
 // words are what is noted on how a file is run.
-func words(m nest.Machining, middle bool) []string {
+func words(m nest.Machining, thick float64, middle bool) []string {
 	if m.Machine == params.HandTools {
 		return nil
 	}
-	run := "edges as they are left: offset by half the tool's width"
+	mm, run := number.Length.Text, "edges as they are left: offset by half the tool's width, outlines outward, openings inward"
 	if middle {
 		run = "middle of the tool: run on the line, no offset"
 	}
-	return []string{fmt.Sprintf("%s %s mm, %s", m.Tool(), number.Length.Text(m.ToolMM), run),
-		"outside faces up; zero at the lower left corner; in the order of the file, outlines last"}
+	out := []string{fmt.Sprintf("%s %s mm, %s", m.Tool(), mm(m.ToolMM), run)}
+	if m.Machine == params.Router {
+		out = append(out, fmt.Sprintf("%s mm deep, into the board; tabs %s mm wide, %s mm high", mm(thick+nest.ThroughMM), mm(nest.TabMM), mm(nest.TabHighMM(thick))))
+	}
+	return append(out, "outside faces up; zero at the lower left corner; in the order of the file, outlines last")
 }
 
 func word(text string, at geom.Vec2) dxf.Text {

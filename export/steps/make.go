@@ -142,8 +142,8 @@ func run(t teller, c *work.Cut) []page.Fact {
 		}
 	}
 	out := []page.Fact{tool, {Label: "in this order", Value: strings.Join(append(order, "the outline"), ", ")}}
-	if n := len(c.Ops[len(c.Ops)-1].Tabs); n > 0 {
-		out = append(out, page.Fact{Label: "tabs", Value: fmt.Sprintf("%d of %s, %s high", n, t.Small(nest.TabMM), t.Small(nest.TabHighMM(thick))), Note: "where the file says tab"})
+	if len(c.Ops[len(c.Ops)-1].Tabs) > 0 {
+		out = append(out, page.Fact{Label: "tabs", Value: fmt.Sprintf("%s wide, %s high", t.Small(nest.TabMM), t.Small(nest.TabHighMM(thick))), Note: "where the file says tab"})
 	}
 	return out
 }
