@@ -22,8 +22,8 @@ func (a *Assembly) Bill() []PartLine {
 		out = append(out, nut)
 	}
 	if s := a.Fixture.Spring; s != nil && s.BushOuter > 0 {
-		mm := func(l unit.Length) string { return number.Trim(l.MM(), 2) }
-		stock := "tube " + mm(s.BushOuter) + " outside, " + mm(s.BushInner) + " inside, " + mm(s.SolidHeight()-bushShort) + " mm long, or the next that goes in and over"
+		mm := func(l unit.Length) string { return a.Fixture.Style.Say(number.Trim(l.MM(), 2) + " mm") }
+		stock := "tube " + mm(s.BushOuter) + " outside, " + mm(s.BushInner) + " inside, " + mm(s.SolidHeight()-bushShort) + " long, or the next that goes in and over"
 		out = append(out, fixing("spring-bush", "bush", "guide bush inside a spring", stock, len(a.Of(RoleSpring))))
 	}
 	return out
@@ -88,16 +88,16 @@ func (a *Assembly) terminalFixings() []PartLine {
 		case s.LongMM > 0:
 			stock += " x " + number.Trim(s.LongMM, 0)
 		case s.GripMM > 0:
-			stock += fmt.Sprintf(" for %[1]s mm, at most %[1]s mm and the thread's depth less 0.5 mm long", number.Trim(s.GripMM, 1))
+			stock += a.Fixture.Style.Say(fmt.Sprintf(" for %[1]s mm, at most %[1]s mm and the thread's depth less 0.5 mm long", number.Trim(s.GripMM, 1)))
 		default:
-			stock += ", at most bars, lugs and washers and the thread's depth less 0.5 mm long"
+			stock += a.Fixture.Style.Say(", at most bars, lugs and washers and the thread's depth less 0.5 mm long")
 		}
 		out = append(out, fixing(s.ID(false), "screw", "terminal screw", stock, s.Count))
 	}
 	out = append(out, fixing("terminal-washer", "washer", "plain terminal washer", "plain, "+c.TerminalThread, h.Washers),
 		fixing("terminal-lock-washer", "washer", "terminal lock washer", "lock, as the cell's data sheet asks for, "+c.TerminalThread, n))
 	for _, s := range h.Spacers {
-		out = append(out, fixing(SpacerID(s.LongMM), "washer", "spacer under a link", fmt.Sprintf("%s, hole for %s, %s thick, no wider than the terminal", a.Fixture.Electrical.LinkMaterial, c.TerminalThread, number.Trim(s.LongMM, 1)+" mm"), s.Count))
+		out = append(out, fixing(SpacerID(s.LongMM), "washer", "spacer under a link", fmt.Sprintf("%s, hole for %s, %s thick, no wider than the terminal", a.Fixture.Electrical.LinkMaterial, c.TerminalThread, a.Fixture.Style.Say(number.Trim(s.LongMM, 1)+" mm")), s.Count))
 	}
 	return out
 }
@@ -116,7 +116,7 @@ func covers(f *params.Fixture) []PartLine {
 		out = append(out, cover("cover-strip", "insulating strip under the links", fmt.Sprintf("glass laminate or polycarbonate %s, %s x %s, a hole for every terminal, clear of the vents",
 			style.Length(t.MM()), style.Length(2*c.TerminalDia.MM()), style.Length(p.StackLength.MM())), terminalSides*p.Rows))
 	}
-	return append(out, cover("cover-mat", "insulating mat", "rubber or plastic, 1 mm or more, to lay over "+style.Length(p.Width.MM())+" x "+style.Length(p.StackLength.MM()), 1))
+	return append(out, cover("cover-mat", "insulating mat", "rubber or plastic, "+style.Length(1)+" or more, to lay over "+style.Length(p.Width.MM())+" x "+style.Length(p.StackLength.MM()), 1))
 }
 
 // FootFixings hold the printed feet to the plates and to what the pack stands on;

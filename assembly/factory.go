@@ -45,7 +45,7 @@ func (a *Assembly) platePart(columns []float64, hand string) (*parts.Part, error
 	p := a.Fixture.Plate
 	return kept(parts.EndPlate(parts.PlateSpec{
 		Label: parts.Label{ID: id("end-plate", hand), Mark: fmt.Sprintf("P%d", serial(hand)),
-			Stock: fmt.Sprintf("%s sheet %s mm", p.Material.Name, p.Thickness.Decimal(2))},
+			Stock: a.Fixture.Style.Say(fmt.Sprintf("%s sheet %s mm", p.Material.Name, p.Thickness.Decimal(2)))},
 		Material: stuff(p.Material), WidthMM: p.Width.MM(), HeightMM: p.Height.MM(), ThicknessMM: p.Thickness.MM(),
 		CornerRadiusMM: p.CornerRadius.MM(), RodHoles: a.rodHoles(columns), FootHoles: a.footHoles(), Slots: a.tieSlots(),
 		EngraveMark: p.EngraveMark, Grain: p.Material.EAcross > 0, GrainAlongX: p.GrainAcross,
@@ -172,7 +172,7 @@ func (a *Assembly) sleeveParts() ([]*parts.Part, error) {
 		return a.printedSleeve()
 	}
 	return alone(kept(parts.Sleeve(parts.RingSpec{
-		Label:    parts.Label{ID: "sleeve", Mark: "T1", Stock: fmt.Sprintf("%s tube %s x %s mm", s.Material.Name, s.Outer.Decimal(2), s.Inner.Decimal(2))},
+		Label:    parts.Label{ID: "sleeve", Mark: "T1", Stock: a.Fixture.Style.Say(fmt.Sprintf("%s tube %s x %s mm", s.Material.Name, s.Outer.Decimal(2), s.Inner.Decimal(2)))},
 		Material: stuff(s.Material), OuterMM: s.Outer.MM(), InnerMM: s.Inner.MM(), LengthMM: a.SleeveLength(),
 	})))
 }

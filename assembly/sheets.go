@@ -15,7 +15,7 @@ func (a *Assembly) sheetPart(name, mark string, i *params.Insert, build func(par
 		border = i.Border.MM()
 	}
 	p, err := kept(build(parts.SheetSpec{
-		Label:    parts.Label{ID: name, Mark: mark, Stock: fmt.Sprintf("%s sheet %s mm", i.Material.Name, i.Thickness.Decimal(2))},
+		Label:    parts.Label{ID: name, Mark: mark, Stock: a.Fixture.Style.Say(fmt.Sprintf("%s sheet %s mm", i.Material.Name, i.Thickness.Decimal(2)))},
 		Material: stuff(i.Material), WidthMM: i.Width.MM(), HeightMM: i.Height.MM(), ThicknessMM: i.Thickness.MM(), BorderMM: border,
 	}))
 	return p, err

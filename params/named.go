@@ -4,7 +4,7 @@ package params
 // owned will do.
 func (f *Fixture) DrillWords(mm float64) string {
 	if d, ok := f.Tools.Drill(mm); ok {
-		return d.Words()
+		return f.Style.Say(d.Words())
 	}
 	return f.Style.Exact(mm)
 }

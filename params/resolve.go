@@ -138,13 +138,13 @@ func (r *resolver) text(v any) string {
 	case unit.Length:
 		return v.Short(unit.Style{Unit: r.f.Style.Unit, Decimals: 2, Denominator: r.f.Style.Denominator})
 	case unit.Force:
-		return fmt.Sprintf("%.0f N", float64(v))
+		return r.f.Style.Say(fmt.Sprintf("%.0f N", float64(v)))
 	case unit.Pressure:
-		return fmt.Sprintf("%.4g kPa", 1000*float64(v))
+		return r.f.Style.Say(fmt.Sprintf("%.4g kPa", 1000*float64(v)))
 	case unit.Torque:
-		return fmt.Sprintf("%.4g N\u00b7m", float64(v)/1000)
+		return r.f.Style.Say(fmt.Sprintf("%.4g N\u00b7m", float64(v)/1000))
 	case unit.Mass:
-		return fmt.Sprintf("%.0f g", float64(v))
+		return r.f.Style.Say(fmt.Sprintf("%.0f g", float64(v)))
 	case unit.Temperature:
 		return fmt.Sprintf("%g \u00b0C", float64(v))
 	case float64:

@@ -164,8 +164,12 @@ func (r *resolver) electrical() {
 	e.LinkMaterial = pick(r, "electrical.link_material", in.LinkMaterial, "copper", "")
 	e.LinkPlated = in.LinkPlated.Or(false)
 	e.LinkForm = in.LinkForm.V
-	e.LinkWidth = pick(r, "electrical.link_width", in.LinkWidth, 20, "common practice")
-	e.LinkThickness = pick(r, "electrical.link_thickness", in.LinkThickness, 2, "common practice")
+	width, thick := unit.Length(20), unit.Length(2)
+	if r.inch() {
+		width, thick = 0.75*unit.MMPerInch, unit.MMPerInch/8
+	}
+	e.LinkWidth = pick(r, "electrical.link_width", in.LinkWidth, width, "common practice")
+	e.LinkThickness = pick(r, "electrical.link_thickness", in.LinkThickness, thick, "common practice")
 	e.LinkSheet = pick(r, "electrical.link_sheet", in.LinkSheet, r.linkSheet(), "where links lie nearer to live cases than clearances.metal_to_cell")
 	e.Contact = pick(r, "electrical.contact", in.Contact, 15, "10 to 20 microohm a joint, from memory")
 	e.SpannerLength = pick(r, "electrical.spanner", in.Spanner, 150, "common practice")

@@ -4,10 +4,12 @@ import (
 	"bytes"
 	"embed"
 	"fmt"
+	"regexp"
 	"strings"
 	"text/template"
 
 	"clampwright/params/diag"
+	"clampwright/params/unit"
 )
 
 //go:embed starter.yaml.tmpl
@@ -27,6 +29,7 @@ type StarterOptions struct {
 	Thread   string // threads table row
 	Force    string // data sheet force, such as "300 kgf"
 	NoAngles bool
+	Box      Cell // the cell as settled, to which the remarks fit
 
 	// What a starter takes when its choices would not pass the checks as derived.
 	Washers   string // series of washers
@@ -35,35 +38,59 @@ type StarterOptions struct {
 	Levels    int    // of rods
 }
 
-// Starter writes a commented parameter file. It loads what it wrote before
-// returning it; wrong options come back as the diagnostics of that load.
+// Starter writes a commented parameter file whose examples fit the cell and the unit. It
+// loads what it wrote before returning it; wrong options come back as the diagnostics of
+// that load.
 func Starter(o StarterOptions) ([]byte, diag.List, error) {
 	o = o.defaults()
-	if o.Rows == 0 {
-		o.Rows = o.rows()
-	}
-	var b bytes.Buffer
-	if err := starterTemplate.Execute(&b, o); err != nil {
+	text, err := o.text()
+	if err != nil {
 		return nil, nil, fmt.Errorf("starter file: %w", err)
 	}
-	_, diags := Load("starter file", b.Bytes())
-	return b.Bytes(), diags, nil
+	if in, diags := Decode("starter file", text); in != nil && !diags.HasErrors() {
+		r := newResolver(in, mergeTables(in.Tables))
+		r.settle()
+		if o.Box = r.f.Cell; o.Rows == 0 {
+			o.Rows = RowsFor(r.f)
+		}
+	}
+	if o.Rows == 0 {
+		o.Rows = 1
+	}
+	if text, err = o.text(); err != nil {
+		return nil, nil, fmt.Errorf("starter file: %w", err)
+	}
+	_, diags := Load("starter file", text)
+	return text, diags, nil
 }
 
-// rows is how many rows are not too long; one where the options are wrong.
-func (o StarterOptions) rows() int {
+// remark is a line of the starter with a remark behind it.
+var remark = regexp.MustCompile(`(?m)^([^\n]*\S)\x{20}{2,}# `)
+
+// text fills the template, remarks below each other.
+func (o StarterOptions) text() ([]byte, error) {
+	o.Rows = max(o.Rows, 1)
 	var b bytes.Buffer
-	o.Rows = 1
-	if starterTemplate.Execute(&b, o) != nil {
-		return 1
+	err := starterTemplate.Execute(&b, o)
+	return remark.ReplaceAllFunc(b.Bytes(), func(line []byte) []byte {
+		return fmt.Appendf(nil, "%-30s # ", remark.FindSubmatch(line)[1])
+	}), err
+}
+
+// In is the first word in millimetres, the second in inches.
+func (o StarterOptions) In(mm, in string) string {
+	if o.Units == string(unit.Inch) {
+		return in
 	}
-	in, diags := Decode("starter file", b.Bytes())
-	if in == nil || diags.HasErrors() {
-		return 1
+	return mm
+}
+
+// Long writes a length of the cell or of what lies about it, to a millimetre or a 32nd.
+func (o StarterOptions) Long(l unit.Length) string {
+	if o.Units == string(unit.Inch) {
+		return l.RoundFraction(32).Fraction(32) + " in"
 	}
-	r := newResolver(in, mergeTables(in.Tables))
-	r.settle()
-	return RowsFor(r.f)
+	return l.Decimal(0) + " mm"
 }
 
 func (o StarterOptions) defaults() StarterOptions {
@@ -95,3 +122,14 @@ func (o StarterOptions) Quote(text string) string {
 	}, text)
 	return "\"" + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(text) + "\""
 }
+
+// Row is about as long as a row is measured; Wide, Low and High are about where a plate
+// and its rods end up.
+func (o StarterOptions) Row() unit.Length {
+	return o.Box.Thickness * unit.Length((o.Cells+max(o.Rows, 1)-1)/max(o.Rows, 1))
+}
+func (o StarterOptions) Wide() unit.Length {
+	return (o.Box.Width + 60) * unit.Length(max(o.Rows, 1))
+}
+func (o StarterOptions) Low() unit.Length  { return o.Box.Height / 4 }
+func (o StarterOptions) High() unit.Length { return o.Box.Height * 3 / 4 }

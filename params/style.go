@@ -1,6 +1,12 @@
 package params
 
 import (
+	"fmt"
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+
 	"clampwright/params/number"
 	"clampwright/params/unit"
 )
@@ -14,6 +20,15 @@ func (s Style) Exact(mm float64) string {
 		return unit.Length(mm).DecimalInch(4) + " in"
 	}
 	return unit.Length(mm).Format(s.Lengths())
+}
+
+// Place writes where a hole is marked or drilled: in inches the nearest 64th, as a rule
+// has it, with the exact decimal for a machine beside it.
+func (s Style) Place(mm float64) string {
+	if s.Unit == unit.Inch {
+		return unit.Length(mm).Format(unit.Style{Unit: unit.Inch, Denominator: 64})
+	}
+	return s.Exact(mm)
 }
 
 // Small writes a length that may be a fraction of a millimetre, such as a
@@ -59,6 +74,9 @@ func (m Measure) Number(v float64) string { return number.Trim(v*m.factor, m.dec
 
 // Text writes a value with its unit.
 func (m Measure) Text(v float64) string { return m.Number(v) + " " + m.Unit }
+
+// Of is a value inside, in the measure's unit.
+func (m Measure) Of(v float64) float64 { return v * m.factor }
 
 // Span writes a least and a greatest value, one figure where they read alike.
 func (m Measure) Span(lo, hi float64) string {
@@ -107,4 +125,124 @@ func (s Style) Mass(g float64) string {
 		return number.Trim(g/1000, 2) + " kg"
 	}
 	return number.Trim(g, 0) + " g"
+}
+
+// Quantity writes a value computed in an SI unit in the shop's own, to about three
+// figures; a value in any other unit as it is.
+func (s Style) Quantity(v float64, si string) string {
+	if s.Unit != unit.Inch {
+		return strings.TrimSpace(number.Trim(v, 2) + " " + si)
+	}
+	switch si {
+	case "mm":
+		decimals := 3 // thousandths; of small gaps the ten-thousandths as well
+		if math.Abs(v) < unit.MMPerInch/20 {
+			decimals = 4
+		}
+		return unit.Length(math.Round(v*1e6)/1e6).DecimalInch(decimals) + " in"
+	case "mm\u00b2":
+		return number.Trim(v/unit.MMPerInch/unit.MMPerInch, 2) + " sq in"
+	case "mm2":
+		return gauge(v)
+	case "N":
+		return s.Forces().Text(v)
+	case "kPa":
+		return s.Pressures().Text(v)
+	case "MPa":
+		return Measure{"psi", s.Pressures().factor * 1000, 0}.Text(v)
+	case "N/mm":
+		return number.Trim(v*unit.MMPerInch/newtonsPerPound, 0) + " lbf/in"
+	case "N\u00b7m":
+		return s.Torques().Text(1000 * v)
+	case "g":
+		return s.Mass(v)
+	case "kg":
+		return s.Mass(1000 * v)
+	}
+	return strings.TrimSpace(number.Trim(v, 2) + " " + si)
+}
+
+// gauge is the thinnest American wire of at least a section, mm2 (ASTM B258: the diameter
+// of gauge n is 0.127 mm times 92 to the (36-n)/39); beyond 4/0 the section in thousands of
+// circular mils.
+func gauge(mm2 float64) string {
+	const slack, circularMil = 0.97, math.Pi / 4 * 0.0254 * 0.0254 // mm2
+	section := func(n int) float64 {
+		d := 0.127 * math.Pow(92, float64(36-n)/39)
+		return math.Pi / 4 * d * d
+	}
+	for n := 24; n >= -3; n-- {
+		switch {
+		case section(n) < slack*mm2 || n > 1 && n%2 != 0:
+		case n < 0:
+			return fmt.Sprintf("AWG %d/0", 1-n)
+		case n == 0:
+			return "AWG 1/0"
+		default:
+			return fmt.Sprintf("AWG %d", n)
+		}
+	}
+	return fmt.Sprintf("%.0f kcmil", math.Ceil(mm2/circularMil/1000/50)*50)
+}
+
+// inSI is one figure in an SI unit in a text, or several of it.
+var inSI = regexp.MustCompile(`((?:\d+(?:\.\d+)?(?: x | to ))*)(\d+(?:\.\d+)?)[ \x{a0}](mm\x{b2}|(?:mm2|mm|N\x{b7}m|N/mm|N|kPa|MPa|kg|g)\b)`)
+
+// Say puts the figures of a text that is written in SI units into the shop's, and millimetres in brackets
+// behind inches into decimals; names of stock, "40x40x3 mm", stay.
+func (s Style) Say(text string) string { return s.say(text, false) }
+
+// SayBoth is Say with the SI figure in brackets behind, for what is typed into a machine
+// that knows no other.
+func (s Style) SayBoth(text string) string { return s.say(text, true) }
+
+func (s Style) say(text string, both bool) string {
+	if s.Unit != unit.Inch {
+		return text
+	}
+	var out strings.Builder
+	end := 0
+	for _, m := range inSI.FindAllStringSubmatchIndex(text, -1) {
+		before := text[:m[0]]
+		if strings.HasSuffix(before, " in (") && strings.HasPrefix(text[m[1]:], ")") && !both { // a fraction: the decimal beside it is the shop's too
+			mm, _ := strconv.ParseFloat(text[m[4]:m[5]], 64)
+			out.WriteString(text[end:m[0]] + unit.Length(mm).DecimalInch(3))
+			end = m[1]
+			continue
+		}
+		if sign := strings.TrimSuffix(before, "-"); sign != "" && (strings.HasSuffix(sign, "x") || strings.ContainsRune("./,", rune(sign[len(sign)-1])) || alphanumeric(sign[len(sign)-1])) {
+			continue
+		}
+		out.WriteString(text[end:m[0]] + s.figures(text[m[2]:m[3]], text[m[4]:m[5]], text[m[6]:m[7]]))
+		if both {
+			out.WriteString(" (" + text[m[0]:m[1]] + ")")
+		}
+		end = m[1]
+	}
+	return out.String() + text[end:]
+}
+
+func alphanumeric(c byte) bool {
+	return c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= '0' && c <= '9'
+}
+
+// figures writes a last figure with its unit and those before it, each with what joins it
+// to the next, without.
+func (s Style) figures(before, last, si string) string {
+	one := func(text string) string {
+		v, _ := strconv.ParseFloat(text, 64)
+		if _, decimals, _ := strings.Cut(text, "."); si == "mm" && len(decimals) < 2 && v >= 1 {
+			return s.Length(v)
+		}
+		return s.Quantity(v, si)
+	}
+	out := ""
+	for before != "" {
+		at := strings.Index(before, " ")
+		joint := before[at : at+strings.Index(before[at+1:], " ")+2]
+		first := one(before[:at])
+		out += first[:strings.LastIndex(first, " ")] + joint
+		before = before[at+len(joint):]
+	}
+	return out + one(last)
 }

@@ -297,7 +297,7 @@ func (c rodCurve) gapPerN() float64 {
 func (f *fixture) describeTorque(s *Setting, say func(string, ...any)) {
 	nm := func(v float64) float64 { return v / 1000 }
 	if s.DragNMM.Greatest > f.nominalClamp() {
-		say("A torque wrench cannot set this: the nut's own drag is up to %.2f N·m, the clamping needs only %.2f N·m (%.2f to %.2f over the friction band). Use %s.",
+		say("A torque wrench cannot set this: the nut's own drag is up to %.2f N·m, the clamping needs only %.2f N·m (%.2f to %.2f N·m over the friction band). Use %s.",
 			nm(s.DragNMM.Greatest), nm(f.nominalClamp()), nm(s.ClampNMM.Least), nm(s.ClampNMM.Greatest), s.Method)
 		say("If you must: measure the running torque of each nut with a beam wrench and add %.2f N·m to it.", nm(f.nominalClamp()))
 		return

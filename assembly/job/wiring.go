@@ -271,7 +271,7 @@ func linkPart(f *params.Fixture, sp wiring.LinkSpec) (parts.Part, error) {
 	if sp.Shape == wiring.Cable {
 		return parts.Part{
 			ID: id, Kind: parts.KindLink, Name: "link cable", Mark: sp.Mark, Make: parts.MakeBuy, Material: sp.Material, Conducts: true,
-			Stock:  fmt.Sprintf("insulated copper cable %g mm2, %s lugs both ends", sp.SectionMM2, f.Cell.TerminalThread),
+			Stock:  f.Style.Say(fmt.Sprintf("insulated copper cable %g mm2, %s lugs both ends", sp.SectionMM2, f.Cell.TerminalThread)),
 			SizeMM: [3]float64{sp.LengthMM}, MassG: sp.SectionMM2 * sp.LengthMM / 1000 * m.DensityGCM3, // its copper
 		}, nil
 	}
@@ -280,7 +280,7 @@ func linkPart(f *params.Fixture, sp wiring.LinkSpec) (parts.Part, error) {
 		plating = "plated "
 	}
 	bar := sp.Bar()
-	bar.Label = parts.Label{ID: id, Name: barName(sp), Mark: sp.Mark, Stock: barStock(plating, sp)}
+	bar.Label = parts.Label{ID: id, Name: barName(sp), Mark: sp.Mark, Stock: f.Style.Say(barStock(plating, sp))}
 	bar.Material = parts.Material{Name: m.Name, DensityGCM3: m.DensityGCM3, Conducts: true}
 	p, err := parts.LinkBar(bar)
 	switch {

@@ -145,7 +145,7 @@ func (c *console) rule(r check.Rule, j *job.Job) {
 	}
 	for _, f := range j.Findings {
 		if f.ID == r.ID {
-			c.para(hang, hang, c.word(f.Verdict)+"  "+tell.Said(f))
+			c.para(hang, hang, c.word(f.Verdict)+"  "+tell.Said(j.Fixture.Style, f))
 		}
 	}
 }

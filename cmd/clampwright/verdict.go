@@ -8,6 +8,7 @@ import (
 	"clampwright/assembly/finding"
 	"clampwright/assembly/job"
 	"clampwright/export/tell"
+	"clampwright/params"
 )
 
 // mostDecisions is how many findings are printed before they are counted.
@@ -21,7 +22,7 @@ const hang = "      "
 // prints only what fails.
 func printVerdict(ui *console, j *job.Job) {
 	if ui.quiet {
-		ui.decisions(failing(j.Findings), len(j.Findings))
+		ui.decisions(j.Fixture.Style, failing(j.Findings), len(j.Findings))
 		return
 	}
 	ui.para("", "", j.Fixture.Name+": "+tell.Sentence(j))
@@ -30,7 +31,7 @@ func printVerdict(ui *console, j *job.Job) {
 	} else {
 		open := slices.DeleteFunc(slices.Clone(j.Findings), func(f finding.Finding) bool { return f.Verdict == finding.Pass })
 		slices.SortStableFunc(open, func(a, b finding.Finding) int { return rank(a) - rank(b) })
-		ui.decisions(open, mostDecisions)
+		ui.decisions(j.Fixture.Style, open, mostDecisions)
 		ui.para("", hang, tell.Pressing(j))
 		ui.para("", hang, "Set: "+strings.Join(tell.SettingFigures(j), "; ")+".")
 	}
@@ -59,7 +60,7 @@ func failing(all []finding.Finding) []finding.Finding {
 }
 
 // decisions prints findings, each with what to do; after the most it counts.
-func (c *console) decisions(open []finding.Finding, most int) {
+func (c *console) decisions(s params.Style, open []finding.Finding, most int) {
 	for i, f := range open {
 		if i == most {
 			c.print("%sand %d more", hang, len(open)-most)
@@ -69,25 +70,25 @@ func (c *console) decisions(open []finding.Finding, most int) {
 		if n := len(f.Also); n > 0 {
 			also = fmt.Sprintf(", and at %d more", n)
 		}
-		c.para(c.word(f.Verdict)+"  ", hang, tell.Said(f)+also)
-		c.advice(f)
+		c.para(c.word(f.Verdict)+"  ", hang, tell.Said(s, f)+also)
+		c.advice(s, f)
 	}
 }
 
 // advice prints what a finding says to do; what mends it is printed once, for all.
-func (c *console) advice(f finding.Finding) {
+func (c *console) advice(s params.Style, f finding.Finding) {
 	if f.Remedy == nil && f.Hint != "" {
-		c.para(hang+"-> ", hang+"   ", f.Hint)
+		c.para(hang+"-> ", hang+"   ", s.Say(f.Hint))
 	}
 }
 
 // everything prints each finding with why it matters, and the clamp in full.
 func (c *console) everything(j *job.Job) {
 	for _, f := range j.Findings {
-		c.para(c.word(f.Verdict)+"  ", hang, string(f.Group)+": "+tell.Said(f))
+		c.para(c.word(f.Verdict)+"  ", hang, string(f.Group)+": "+tell.Said(j.Fixture.Style, f))
 		if f.Verdict != finding.Pass {
-			c.para(hang, hang, f.Why)
-			c.advice(f)
+			c.para(hang, hang, j.Fixture.Style.Say(f.Why))
+			c.advice(j.Fixture.Style, f)
 		}
 		if len(f.Also) > 0 {
 			c.para(hang+"also ", hang+"     ", strings.Join(f.Also, ", "))

@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"clampwright/params"
-	"clampwright/params/number"
 	"clampwright/params/words"
 	"clampwright/parts"
 	"clampwright/parts/geom"
@@ -111,7 +110,7 @@ func (p PartSheet) title() Title {
 	}
 	t.Material = stockWords(p.Part, p.Units)
 	if p.Part.MassG > 0 {
-		t.Mass = massWords(p.Part.MassG)
+		t.Mass = p.Units.Mass(p.Part.MassG)
 	}
 	return t
 }
@@ -127,13 +126,6 @@ func stockWords(p *parts.Part, u Units) string {
 		return p.Stock
 	}
 	return p.Material + ", " + p.Stock
-}
-
-func massWords(g float64) string {
-	if g >= 1000 {
-		return number.Trim(g/1000, 2) + " kg"
-	}
-	return number.Trim(g, 0) + " g"
 }
 
 // sortedHoles are the part's holes, with any circle of the outline that has no

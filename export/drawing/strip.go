@@ -10,14 +10,17 @@ import (
 )
 
 // strip is the information along the lower edge of a template page: what it is,
-// how to use it, both scale bars, and a map of the pages.
+// how to use it, a bar to check the scale by, and a map of the pages.
 func (t Template) strip(f *figure, tl *tiling, c, r int) []Item {
 	l, right := unprintableMM, tl.pageW-unprintableMM
 	top := unprintableMM + stripMM - 3.5
 	mapW := 40.0
 	out := t.stripWords(f, tl, c, r, l, top, right-mapW-l-4)
-	out = append(out, scaleBar(pt(l+1, unprintableMM+9.5), 100, 10, 5, "100 mm")...)
-	out = append(out, scaleBar(pt(l+1, unprintableMM+1.5), 4*unit.MMPerInch, 12.7, 2, "4 in")...)
+	if t.Units.Name == Inches(0).Name {
+		out = append(out, scaleBar(pt(l+1, unprintableMM+4.5), 4*unit.MMPerInch, 12.7, 2, "4 in")...)
+	} else {
+		out = append(out, scaleBar(pt(l+1, unprintableMM+4.5), 100, 10, 5, "100 mm")...)
+	}
 	return append(out, keyMap(f, tl, c, r, geom.Box2{Min: pt(right-mapW, unprintableMM+1), Max: pt(right, top)})...)
 }
 
@@ -47,7 +50,7 @@ func (t Template) stripWords(f *figure, tl *tiling, c, r int, x, top, room float
 		y -= size * 1.55
 	}
 	bars := x + 4*unit.MMPerInch + 16
-	check, _ := paragraph(bars, unprintableMM+13.5, Wrap("Print at 100 %, not fitted to the page. Measure both bars before you drill.", Bold, smallTextMM, room-(bars-x)), Bold, smallTextMM)
+	check, _ := paragraph(bars, unprintableMM+13.5, Wrap("Print at 100 %, not fitted to the page. Measure the bar before you drill.", Bold, smallTextMM, room-(bars-x)), Bold, smallTextMM)
 	return append(out, check...)
 }
 

@@ -4,7 +4,9 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
+	"clampwright/params"
 	"clampwright/params/number"
 	"clampwright/params/unit"
 )
@@ -20,6 +22,8 @@ type Units struct {
 	Coord func(mm float64) string
 	// Words is a length with its unit, as in a sentence.
 	Words func(mm float64) string
+	// Mass is grams with a unit.
+	Mass func(g float64) string
 }
 
 // Millimetres writes plain millimetres with at most the given decimals.
@@ -30,6 +34,7 @@ func Millimetres(decimals int) Units {
 		Dim:   short,
 		Coord: func(mm float64) string { return number.Fixed(mm, decimals) },
 		Words: func(mm float64) string { return short(mm) + " mm" },
+		Mass:  params.Style{}.Mass,
 	}
 }
 
@@ -46,10 +51,13 @@ func Inches(denominator int) Units {
 		return number.Trim(mm/unit.MMPerInch, 3)
 	}
 	return Units{
-		Name:  "inches",
-		Dim:   short,
-		Coord: func(mm float64) string { return number.Fixed(mm/unit.MMPerInch, 4) },
-		Words: func(mm float64) string { return fmt.Sprintf("%s in (%s mm)", short(mm), number.Trim(mm, 2)) },
+		Name: "inches",
+		Dim:  short,
+		Coord: func(mm float64) string {
+			return strings.Replace(params.Style{Unit: unit.Inch}.Place(mm), " in", "", 1)
+		},
+		Mass:  params.Style{Unit: unit.Inch}.Mass,
+		Words: params.Style{Unit: unit.Inch, Denominator: denominator}.Exact,
 	}
 }
 
@@ -99,6 +107,9 @@ func (u Units) orDefault() Units {
 	}
 	if u.Words == nil {
 		u.Words = d.Words
+	}
+	if u.Mass == nil {
+		u.Mass = d.Mass
 	}
 	return u
 }

@@ -193,7 +193,7 @@ func repairsHTML(file string, text []byte, j *job.Job, err error) template.HTML 
 		p := &j.Mended.Patches[i]
 		v := repairView{Number: i, Price: p.Burden.Price}
 		for _, e := range p.Edits {
-			v.Why = append(v.Why, words.Upper(e.Words)+": "+words.Lower(tell.Said(e.For))+".")
+			v.Why = append(v.Why, words.Upper(e.Words)+": "+words.Lower(tell.Said(j.Fixture.Style, e.For))+".")
 		}
 		for _, c := range p.Changes() {
 			v.Rows = append(v.Rows, row{c.Path, words.First(texts(j)[c.Path], given(j, c.Path)), chosen(c.Value)})

@@ -161,7 +161,7 @@ func (d draughtsman) assemblySheet() drawing.AssemblySheet {
 	}
 	return drawing.AssemblySheet{
 		Fixture: d.Fixture.Plain, Print: d.Fixture.InputSHA256[:8], Units: drawing.UnitsOf(d.Fixture.Style), Paper: drawing.PaperOf(d.Fixture.Style), Tolerance: tolerance(d.Fixture, nil),
-		Mass:  number.Trim(d.Assembly.PackMassG()/1000, 2) + " kg with cells",
+		Mass:  d.Fixture.Style.Mass(d.Assembly.PackMassG()) + " with cells",
 		Front: d.frontDrawn(items), Side: d.sideDrawn(items),
 		RodEnds: d.rodEnds(items), Parts: rows, Loose: loose,
 		Notes: append(notes, "Clamp before the first full charge. Never open at full charge.", "The cell maker's data sheet decides."),

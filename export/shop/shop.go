@@ -137,7 +137,13 @@ func assemblySTL(w io.Writer, j *job.Job, v *views.Views, m mark.Mark) error {
 func nested(j *job.Job) (out []planned) {
 	flats, m := j.Assembly.Flats(), j.Nest.Machining
 	file := func(part, name, what string, d func() dxf.Drawing) {
-		out = append(out, planned{part, name, what, func(w io.Writer, k mark.Mark) error { return dxf.Encode(w, noted(d(), k)) }})
+		out = append(out, planned{part, name, what, func(w io.Writer, k mark.Mark) error {
+			x := d()
+			for i, t := range x.Notes.Texts { // the machine reads millimetres
+				x.Notes.Texts[i].Value = j.Fixture.Style.SayBoth(t.Value)
+			}
+			return dxf.Encode(w, noted(x, k))
+		}})
 	}
 	for _, s := range m.Sheets {
 		file("", fmt.Sprintf("cut/sheet-%d.dxf", s.Number), fmt.Sprintf("sheet %d, %s, with its parts", s.Number, s.Sheet.Material),

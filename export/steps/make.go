@@ -250,7 +250,7 @@ func (t teller) bit(b work.Tool) string {
 	if b.Bit.Name == "" {
 		return t.Exact(b.SizeMM)
 	}
-	return b.Bit.Words()
+	return t.Say(b.Bit.Words())
 }
 
 // drillText is how the holes of a part come to their places.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"clampwright/assembly/assure"
 	"clampwright/assembly/clamp"
@@ -11,15 +12,16 @@ import (
 	"clampwright/assembly/work"
 	"clampwright/export/page"
 	"clampwright/export/steps"
+	"clampwright/params"
 	"clampwright/params/number"
 	"clampwright/params/words"
 	"clampwright/parts/geom"
 )
 
 func Clamp(j *job.Job) page.Clamp {
-	r := j.Clamp
+	r, style := j.Clamp, j.Fixture.Style
 	c := page.Clamp{
-		Sentences: words.NonEmpty(Pressing(j), j.Assurance.Sentence(), BenchSentence(r)), ForceUnit: "N", PressureUnit: "kPa", LengthUnit: "mm",
+		Sentences: words.NonEmpty(Pressing(j), j.Assurance.Sentence(), BenchSentence(r)), ForceUnit: style.Forces().Unit, PressureUnit: style.Pressures().Unit, LengthUnit: string(style.Lengths().Unit),
 		StatesCaption: fmt.Sprintf("Forces and pressures in each state. Mean: force over the whole face, as data sheets count it. Middle: mean over the middle %.0f %% of width and height, where cells swell. Least and greatest: of the single spots that are pressed.",
 			100*float64(j.Fixture.Cell.SwellWidth/j.Fixture.Cell.Width)),
 		Window: window(j), Faces: faces(j), Charge: chargeChart(j),
@@ -27,7 +29,7 @@ func Clamp(j *job.Job) page.Clamp {
 	c.MarginNames = marginNames(r)
 	if s := j.Assurance; s.Draws > 0 {
 		c.MethodsCaption, c.Methods = "Ways to set this clamp, without service; the steps take the one marked.", methods(s)
-		c.RangesCaption, c.Ranges = "What is assumed of what is not known: 90 of 100 lie between.", ranges()
+		c.RangesCaption, c.Ranges = "What is assumed of what is not known: 90 of 100 lie between.", ranges(style)
 	}
 	for _, s := range r.States {
 		c.States = append(c.States, clampState(j, s, c.MarginNames))
@@ -48,16 +50,21 @@ func methods(s *assure.Share) [][]string {
 	return out
 }
 
-func ranges() [][]string {
+func ranges(s params.Style) [][]string {
 	head, rows, _ := assure.Table()
+	for _, r := range rows {
+		if lo, hi := r[1]+" "+r[3], r[2]+" "+r[3]; s.Say(hi) != hi { // in the shop's
+			r[1], r[2], r[3] = s.Say(lo), s.Say(hi), ""
+		}
+	}
 	return append([][]string{head}, rows...)
 }
 
 func window(j *job.Job) page.Window {
-	t := j.Clamp.Target
+	t, pressure := j.Clamp.Target, j.Fixture.Style.Pressures()
 	return page.Window{
-		Given: true, Low: t.FloorKPa, High: t.LimitKPa,
-		Label: fmt.Sprintf("allowed in service, %s to %s kPa", number.Trim(t.FloorKPa, 0), number.Trim(t.LimitKPa, 0)),
+		Given: true, Low: pressure.Of(t.FloorKPa), High: pressure.Of(t.LimitKPa),
+		Label: "allowed in service, " + pressure.Span(math.Round(t.FloorKPa), math.Round(t.LimitKPa)),
 	}
 }
 
@@ -100,10 +107,12 @@ func marginNames(r *clamp.Result) []string {
 }
 
 func clampState(j *job.Job, s clamp.State, names []string) page.State {
+	force, kPa := j.Fixture.Style.Forces(), j.Fixture.Style.Pressures().Number
+	bent, _, _ := strings.Cut(j.Fixture.Style.Small(s.DeflectionMM), " ")
 	out := page.State{
-		Name: s.Name, Force: number.Trim(s.ForceN, 0), RodForces: rodForces(s.RodForceN),
-		Mean: number.Trim(s.Pressure.Mean, 1), Least: number.Trim(s.Pressure.Least, 1), Greatest: number.Trim(s.Pressure.Greatest, 1), Middle: number.Trim(s.Pressure.Swell, 1),
-		Contact: number.Trim(100*s.ContactFraction, 0) + " %", Deflection: number.Trim(s.DeflectionMM, 2),
+		Name: s.Name, Force: force.Number(s.ForceN), RodForces: rodForces(force, s.RodForceN),
+		Mean: kPa(s.Pressure.Mean), Least: kPa(s.Pressure.Least), Greatest: kPa(s.Pressure.Greatest), Middle: kPa(s.Pressure.Swell),
+		Contact: number.Trim(100*s.ContactFraction, 0) + " %", Deflection: bent,
 		Verdict: page.Verdict(s.Verdict), Reason: s.Limiting, Fields: fields(j, s.Field),
 	}
 	for _, name := range names {
@@ -127,7 +136,7 @@ func marginText(m float64) string {
 	return number.Trim(100*m, 0) + " %"
 }
 
-func rodForces(f []float64) string {
+func rodForces(force params.Measure, f []float64) string {
 	if len(f) == 0 {
 		return ""
 	}
@@ -136,9 +145,9 @@ func rodForces(f []float64) string {
 		lo, hi = min(lo, v), max(hi, v)
 	}
 	if hi-lo < 0.5 {
-		return fmt.Sprintf("%d x %s", len(f), number.Trim(lo, 0))
+		return fmt.Sprintf("%d x %s", len(f), force.Number(lo))
 	}
-	return fmt.Sprintf("%s to %s", number.Trim(lo, 0), number.Trim(hi, 0))
+	return fmt.Sprintf("%s to %s", force.Number(lo), force.Number(hi))
 }
 
 // fields cuts the plate's pressure grid into one field for each cell face.
@@ -160,7 +169,7 @@ func fields(j *job.Job, g clamp.Field) []page.Field {
 		for _, k := range ys {
 			p.Y = append(p.Y, g.YMM[k])
 			for _, i := range xs {
-				p.P = append(p.P, max(0, g.KPa[k][i]))
+				p.P = append(p.P, f.Style.Pressures().Of(max(0, g.KPa[k][i])))
 			}
 		}
 		out = append(out, p)

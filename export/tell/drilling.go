@@ -51,13 +51,13 @@ func drilled(j *job.Job, phases []page.Phase) {
 func holes(j *job.Job, p *parts.Part) *page.DrillPart {
 	box := p.Flat.Profile.Outer.Bounds()
 	d := page.DrillPart{Part: steps.PartName(p), Datum: datumWords(p), Outlines: polylines(p.Flat.Profile), Origin: box.Min}
-	across := func(y float64) string { return j.Fixture.Style.Exact(math.Abs(y - d.Origin.Y)) }
+	across := func(y float64) string { return j.Fixture.Style.Place(math.Abs(y - d.Origin.Y)) }
 	if a := drawing.AngleOf(j.Fixture, p); a != nil {
 		d.Origin, d.Across = a.Datum(box), "from heel"
 		d.Heel = page.Polyline{d.Origin, {X: box.Max.X, Y: d.Origin.Y}}
 	}
 	for _, h := range j.Nest.Machining.ByDrill(p) {
-		d.Holes = append(d.Holes, page.Hole{ID: h.ID, At: h.C, Diameter: h.DiaMM, X: j.Fixture.Style.Exact(h.C.X - box.Min.X), Y: across(h.C.Y)})
+		d.Holes = append(d.Holes, page.Hole{ID: h.ID, At: h.C, Diameter: h.DiaMM, X: j.Fixture.Style.Place(h.C.X - box.Min.X), Y: across(h.C.Y)})
 	}
 	for _, s := range parts.Slots(p.Flat) {
 		if j.Nest.Machining.On(p) != params.HandTools {
@@ -65,7 +65,7 @@ func holes(j *job.Job, p *parts.Part) *page.DrillPart {
 		}
 		for i, c := range s.Ends {
 			d.Holes = append(d.Holes, page.Hole{ID: s.ID + string(rune('a'+i)), At: c, Diameter: s.DiaMM,
-				X: j.Fixture.Style.Exact(c.X - box.Min.X), Y: across(c.Y), SlotEnd: 2*i - 1})
+				X: j.Fixture.Style.Place(c.X - box.Min.X), Y: across(c.Y), SlotEnd: 2*i - 1})
 		}
 	}
 	return &d
@@ -91,7 +91,7 @@ func Prints(j *job.Job) [][]string {
 	out := [][]string{{"Part", "Pieces", "How"}}
 	for _, l := range j.Assembly.PartsList() {
 		if how := printed.Advice(l.Part); how != "" {
-			out = append(out, []string{steps.PartName(l.Part), fmt.Sprint(l.Quantity), how})
+			out = append(out, []string{steps.PartName(l.Part), fmt.Sprint(l.Quantity), j.Fixture.Style.SayBoth(how)})
 		}
 	}
 	return out

@@ -19,7 +19,7 @@ func Given(j *job.Job) []page.Given {
 		if v.Kind == params.FromFile && v.Range.Line > 0 {
 			from = fmt.Sprintf("line %d", v.Range.Line)
 		}
-		out = append(out, page.Given{Name: v.Path, Value: Settled(j, v), Origin: string(v.Kind), From: from})
+		out = append(out, page.Given{Name: v.Path, Value: Settled(j, v), Origin: string(v.Kind), From: j.Fixture.Style.Say(from)})
 	}
 	return out
 }

@@ -12,6 +12,7 @@ import (
 func Glance(j *job.Job, v *views.Views) page.Documents {
 	s := page.Documents{Title: j.Fixture.Name, Summary: summary(j), Scene: scene(j, v), Clamp: Clamp(j), Given: Given(j)}
 	s.Clamp.Charge = page.Chart{}
+	inShop(j.Fixture.Style, &s)
 	return s
 }
 

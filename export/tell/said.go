@@ -21,7 +21,7 @@ import (
 )
 
 // Said is a finding in a few words with its figures.
-func Said(f finding.Finding) string {
+func Said(s params.Style, f finding.Finding) string {
 	if f.ID == clamp.Share {
 		return fmt.Sprintf("only %s %% of %s stay within %s, of the ranges assumed (wanted at least %s %%)", number.Trim(f.Have, 0), f.Between[0], f.Between[1], number.Trim(f.Need, 0))
 	}
@@ -33,7 +33,7 @@ func Said(f finding.Finding) string {
 		if v == 1 && len(unit) > len("kPa") { // a word: "faults"
 			unit = strings.TrimSuffix(unit, "s")
 		}
-		return strings.TrimSpace(number.Trim(v, 2) + " " + unit)
+		return s.Quantity(v, unit)
 	}
 	return fmt.Sprintf("%s between %s is %s (wanted %s)", f.Name(), strings.Join(f.Between, " and "), figure(f.Have), f.Wanted(figure))
 }
@@ -116,9 +116,9 @@ func Sentence(j *job.Job) string {
 	unknown = share(j) + unknown
 	switch {
 	case len(fails) == 1:
-		return "Do not build this yet: " + words.Lower(Said(fails[0])) + "."
+		return "Do not build this yet: " + words.Lower(Said(j.Fixture.Style, fails[0])) + "."
 	case len(fails) > 1:
-		return "Do not build this yet: " + words.Lower(Said(cause(fails))) + "," + others(len(fails)-1) + "."
+		return "Do not build this yet: " + words.Lower(Said(j.Fixture.Style, cause(fails))) + "," + others(len(fails)-1) + "."
 	case slices.ContainsFunc(warns, func(f finding.Finding) bool { return f.ID == clamp.Share }):
 		return fmt.Sprintf("Fit to build up to storage charge. Charge further only if the plates came at least %s closer from snug to as set; %d point%s to read first.",
 			j.Fixture.Style.Small(j.Assurance.Gate.LeastMM), len(warns), words.Plural(len(warns))) + unknown
@@ -141,9 +141,6 @@ func share(j *job.Job) string {
 // Pressing says what presses as tightened, in the shop's units, and what decides.
 func Pressing(j *job.Job) string {
 	r, force, pressure := j.Clamp, j.Fixture.Style.Forces(), j.Fixture.Style.Pressures()
-	if len(r.States) == 0 {
-		return r.Sentence
-	}
 	s := r.States[0]
 	said := fmt.Sprintf("%s: %s presses with %s on the mean and %s in the middle of the face.", words.Upper(s.Name), force.Text(s.ForceN), pressure.Text(s.Pressure.Mean), pressure.Text(s.Pressure.Swell))
 	if r.Limiting != "" {
@@ -160,7 +157,11 @@ func ClampLines(j *job.Job) []string {
 	for _, w := range r.Warnings {
 		lines = append(lines, w.Text)
 	}
-	return append(lines, settingSentences(j)...)
+	lines = append(lines, settingSentences(j)...)
+	for i, l := range lines {
+		lines[i] = j.Fixture.Style.Say(l)
+	}
+	return lines
 }
 
 // settingSentences say how the force is set, and what turns are good for.

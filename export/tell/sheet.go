@@ -2,7 +2,6 @@ package tell
 
 import (
 	"fmt"
-	"strings"
 
 	"clampwright/assembly"
 	"clampwright/assembly/job"
@@ -10,7 +9,6 @@ import (
 	"clampwright/export/steps"
 	"clampwright/export/views"
 	"clampwright/params/number"
-	mmunit "clampwright/params/unit"
 	"clampwright/params/words"
 	"clampwright/parts"
 )
@@ -19,7 +17,7 @@ import (
 func Sheet(j *job.Job, v *views.Views, program string, files []page.File) page.Documents {
 	phases := steps.Phases(j.Work, j.Fixture.Style)
 	drilled(j, phases)
-	return page.Documents{
+	s := page.Documents{
 		ShotBodies: shots(j, v, phases),
 		Title:      j.Fixture.Name, Verdict: page.Verdict(j.Verdict()), Sentence: Sentence(j), Summary: summary(j),
 		Hash: j.Fixture.InputSHA256, Program: program,
@@ -27,6 +25,8 @@ func Sheet(j *job.Job, v *views.Views, program string, files []page.File) page.D
 		Stock: Stock(j), Prints: Prints(j), Parts: Parts(j),
 		Tolerances: Tolerances(j), Wiring: Wiring(j), Cautions: Cautions(j.Fixture), Ready: Ready(j), Incoming: Incoming(j), Made: Made(j), Worth: Worth(j), Steps: phases, Apart: steps.Phases(j.Apart, j.Fixture.Style), Given: Given(j), Files: files,
 	}
+	inShop(j.Fixture.Style, &s)
+	return s
 }
 
 func summary(j *job.Job) []page.Fact {
@@ -76,7 +76,7 @@ func checks(j *job.Job, v *views.Views) []page.Check {
 	var out []page.Check
 	first := map[string]string{} // finding that is told what to do, by that
 	for _, f := range j.Findings {
-		figure := func(v float64) string { return measure(j, v, f.Unit) }
+		figure := func(v float64) string { return j.Fixture.Style.Quantity(v, f.Unit) }
 		to := Advice(f)
 		if f.Remedy != nil {
 			if name := first[to]; name != "" {
@@ -91,15 +91,6 @@ func checks(j *job.Job, v *views.Views) []page.Check {
 		})
 	}
 	return out
-}
-
-// measure writes a value in its unit, lengths in inches as well where the file
-// does.
-func measure(j *job.Job, v float64, unit string) string {
-	if unit == "mm" && j.Fixture.Style.Unit == mmunit.Inch {
-		return number.Trim(v, 2) + " mm (" + number.Trim(v/mmunit.MMPerInch, 3) + " in)"
-	}
-	return strings.TrimSpace(number.Trim(v, 2) + " " + unit)
 }
 
 func Parts(j *job.Job) page.Parts {

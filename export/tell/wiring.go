@@ -89,7 +89,7 @@ func (w wired) quantities() []page.Fact {
 	fig := func(v float64, unit string) string { return number.Trim(v, 1) + " " + unit }
 	var leads, cells []string
 	for _, x := range q.Sense {
-		leads = append(leads, w.Layout.ShortName(x.At, t)+" "+number.Trim(x.LengthMM, 0))
+		leads = append(leads, w.Layout.ShortName(x.At, t)+" "+number.Trim(x.LengthMM, 0)+" mm")
 	}
 	for _, slot := range q.Sensors {
 		cells = append(cells, w.Layout.CellName(slot))
@@ -105,7 +105,7 @@ func (w wired) quantities() []page.Fact {
 		{Label: "Peak", Value: "at most " + fig(q.BornA, "A"), Note: "what the cells bear for long; for seconds the cells' data sheet may allow more"},
 		{Label: "Short across the mains", Value: fig(q.ShortA/1000, "kA"), Note: fmt.Sprintf("full cells, a bridge without resistance; one cell alone %s kA", number.Trim(w.Figures().CellShortA/1000, 1))},
 		{Label: "Energy", Value: fig(q.KWh, "kWh"), Note: "in the full cells"},
-		{Label: "Sense leads", Value: fmt.Sprint(len(q.Sense)), Note: "in this order, mm to a plug at the pack minus: " + strings.Join(leads, ", ")},
+		{Label: "Sense leads", Value: fmt.Sprint(len(q.Sense)), Note: "in this order, lengths to a plug at the pack minus: " + strings.Join(leads, ", ")},
 		{Label: "Temperature sensors", Value: "cells " + words.Join(cells) + warmest},
 		{Label: "Room for lugs", Value: fmt.Sprintf("%s mm at %s, %s mm at %s", number.Trim(q.Room[0], 0), w.Layout.ShortName(m.Minus, t), number.Trim(q.Room[1], 0), w.Layout.ShortName(m.Plus, t)), Note: "from the middle of the terminal to the next bare metal of another potential; keep the touching distance off that"},
 	}

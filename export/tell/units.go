@@ -1,0 +1,46 @@
+package tell
+
+import (
+	"reflect"
+
+	"clampwright/export/page"
+	"clampwright/params"
+)
+
+// inShop puts the figures that were worded in SI units, deep in the sums, into the shop's
+// own, wherever the sheet has them: this is the one place. Values as the file gives them,
+// names of files, and what is typed into a printer stay.
+func inShop(s params.Style, sheet *page.Documents) {
+	if s == (params.Style{}) || s.Say("1 mm") == "1 mm" {
+		return
+	}
+	given, files, prints := sheet.Given, sheet.Files, sheet.Prints
+	sheet.Given, sheet.Files, sheet.Prints = nil, nil, nil
+	inUnits(s, reflect.ValueOf(sheet))
+	sheet.Given, sheet.Files, sheet.Prints = given, files, prints
+}
+
+// inUnits goes through all texts that can be reached.
+func inUnits(s params.Style, v reflect.Value) {
+	switch v.Kind() {
+	case reflect.String:
+		if v.CanSet() {
+			v.SetString(s.Say(v.String()))
+		}
+	case reflect.Pointer, reflect.Interface:
+		if !v.IsNil() {
+			inUnits(s, v.Elem())
+		}
+	case reflect.Struct:
+		for i := range v.NumField() {
+			inUnits(s, v.Field(i))
+		}
+	case reflect.Slice, reflect.Array:
+		if k := v.Type().Elem().Kind(); k >= reflect.Bool && k <= reflect.Complex128 {
+			return
+		}
+		for i := range v.Len() {
+			inUnits(s, v.Index(i))
+		}
+	}
+}
