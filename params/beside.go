@@ -23,22 +23,31 @@ const (
 	maxReadings    = 20000 // ten of each of the most cells that may be measured
 )
 
-// readBeside reads the table of readings that the file names. Without an opener
-// there is none.
+// readBeside reads the table of readings and the file of what was learned that the file
+// names. Without an opener there are none.
 func (in *File) readBeside(open []Opener) diag.List {
-	name := in.Electrical.Records
-	if !name.Set || len(open) == 0 {
-		return nil
-	}
-	text, err := open[0](name.V)
 	var list diag.List
-	if err != nil {
-		list.Add(diag.Diagnostic{Summary: fmt.Sprintf("the readings in %s can't be read", filepath.Base(name.V)), Found: err.Error(),
-			Expected: "a table of readings (CSV) beside this file", Range: name.At})
-	} else {
-		in.besideText = text
-		in.beside, list = parseTable(name.V, text)
+	read := func(name wordV, what, kind string, take func(file string, text []byte) diag.List) {
+		if !name.Set || len(open) == 0 {
+			return
+		}
+		text, err := open[0](name.V)
+		if err != nil {
+			list.Add(diag.Diagnostic{Summary: fmt.Sprintf("%s in %s can't be read", what, filepath.Base(name.V)), Found: err.Error(), Expected: kind + " beside this file", Range: name.At})
+			return
+		}
+		list = append(list, take(name.V, text)...)
 	}
+	read(in.Electrical.Records, "the readings", "a table of readings (CSV)", func(file string, text []byte) (wrong diag.List) {
+		in.besideText = text
+		in.beside, wrong = parseTable(file, text)
+		return wrong
+	})
+	read(in.Cell.Learned, "what was learned", "a file with learned: and its entries", func(file string, text []byte) (wrong diag.List) {
+		in.knownText = text
+		in.known, wrong = decodeLearned(file, text)
+		return wrong
+	})
 	in.wrong = in.wrong || list.HasErrors()
 	return list
 }

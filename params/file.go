@@ -56,6 +56,7 @@ type File struct {
 	Prices     PriceBlock      `key:"prices" doc:"prices of bought pieces"`
 	Tables     TablesBlock     `key:"tables" doc:"rows that add to or replace the built-in tables"`
 	Readings   []ReadingBlock  `key:"readings" doc:"what was measured on the cells at hand and at the clamp"`
+	Learned    []LearnedBlock  `key:"learned" most:"200" doc:"what readings of other packs told of cells; 'clampwright reading FILE --learned' writes entries"`
 	Variants   []VariantBlock  `key:"variants" most:"100" doc:"further fixtures made from this file, each changing cell or count"`
 
 	wrong  bool     // Decode had errors
@@ -64,6 +65,8 @@ type File struct {
 	beside     []ReadingBlock // of the table that electrical.records names
 	besideText []byte         // that table
 	taken      *taken         // what was measured, read already; may be nil
+	known      []LearnedBlock // of the file that cell.learned names
+	knownText  []byte
 
 	name    string   // of the text
 	text    []byte   // before changes were made
@@ -93,6 +96,8 @@ type CellBlock struct {
 	ForceAlways        switchV       `key:"force_always" doc:"the sheet says that its tolerance holds in every state, not only when the clamp is set"`
 	SwellZone          numberV       `key:"swell_zone" unit:"%" lim:"0.1 .. 1" doc:"edge of the central zone that domes, as a fraction of the face" ex:"0.6"`
 	MiddleShare        numberV       `key:"middle_share" unit:"%" lim:"0.1 .. 1" doc:"least pressure in the swell zone as a part of the mean, when the data sheet gives one" ex:"0.8"`
+	Batch              wordV         `key:"batch" doc:"the batch that the cells are of, as on their label or bill" ex:"2026-03"`
+	Learned            wordV         `key:"learned" doc:"a file beside this one with what readings of other packs told of such cells, learned: and its entries" ex:"learned.yaml"`
 	Case               wordV         `key:"case" enum:"live|insulated" doc:"bare aluminium case (may be live) or wrapped" ex:"live"`
 	Terminals          TerminalBlock `key:"terminals" doc:"the two terminals on top"`
 	Vent               VentBlock     `key:"vent" doc:"the vent on top, midway"`
@@ -461,6 +466,27 @@ type ReadingBlock struct {
 	Unit        wordV `key:"unit" doc:"where the value has none" ex:"mm"`
 	Uncertainty wordV `key:"uncertainty" doc:"plus or minus; default: the instrument's" ex:"0.1 mm"`
 	Instrument  wordV `key:"instrument" enum:"calliper|micrometer|tape|pen mark|dial gauge|feeler|torque wrench|scale|voltmeter|milliohmmeter|cell tester" ex:"calliper"`
+}
+
+// LearnedBlock is what the readings of a pack told of its cells.
+type LearnedBlock struct {
+	Section
+	Cell       wordV            `key:"cell" req:"y" doc:"the cell's model, as cell.model; of a cell without one its thickness, width and height" ex:"72x174x201"`
+	Batch      wordV            `key:"batch" doc:"the batch, as cell.batch" ex:"2026-03"`
+	Pack       wordV            `key:"pack" req:"y" doc:"the fixture whose readings told it; for that fixture itself the entry is not used" ex:"van-left"`
+	Packs      countV           `key:"packs" lim:"1 .. 1000" doc:"how many packs it rests on; default 1" ex:"1"`
+	From       wordV            `key:"from" doc:"where it is from" ex:"44 readings, 2026-01-10 to 2027-01-10"`
+	Parameters []ParameterBlock `key:"parameters" req:"y" most:"11" doc:"what is known of the cells; what is left out is taken from the ranges assumed"`
+}
+
+// ParameterBlock is one parameter of a cell.
+type ParameterBlock struct {
+	Section
+	Name   wordV     `key:"name" req:"y" enum:"modulus|rise|growth_stiffness|growth|held_growth|ageing|held_ageing|used|time_power|evenness|expansion" doc:"modulus in MPa at 84 kPa and its rise with pressure; stiffness against growth; growth empty to full and when held; lasting growth, when held, the part of it in ten years, and its power of time; evenness over the face; expansion in 1/K" ex:"modulus"`
+	Middle numberV   `key:"middle" req:"y" ex:"24.1"`
+	Low    numberV   `key:"low" req:"y" doc:"90 of 100 lie between low and high" ex:"21.5"`
+	High   numberV   `key:"high" req:"y" ex:"27"`
+	With   []numberV `key:"with" lim:"-0.9999 .. 0.9999" most:"10" doc:"correlation with every parameter before it, in their order; left out: none" ex:"-0.3"`
 }
 
 // VariantBlock is one further fixture made from the same file.

@@ -59,6 +59,10 @@ type Fixture struct {
 	// Readings are what was measured, in the order given.
 	Readings []Reading
 
+	// Learned is what readings of other packs told of this model of cell, by the entry's
+	// place.
+	Learned []Learned
+
 	// Tables are the built-in tables with the user's rows merged in.
 	Tables catalog.Tables
 
@@ -132,6 +136,7 @@ const (
 type Cell struct {
 	catalog.Cell
 	Compression Compression
+	Batch       string
 	CurrentA    float64 // greatest for long, charging or discharging
 	// ForceLow to ForceHigh about ForceTarget is the clamp force on one cell face when
 	// it is set, ForceFloor to ForceLimit what it may be in every later state, full and

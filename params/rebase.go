@@ -14,21 +14,24 @@ func Rebase(name string, text []byte, from, to string) ([]byte, error) {
 	if diags.HasErrors() {
 		return nil, diags
 	}
-	file := in.Electrical.Records
-	if !file.Set || filepath.IsAbs(file.V) {
-		return text, nil
+	var changes []Change
+	for key, file := range map[string]wordV{"electrical.records": in.Electrical.Records, "cell.learned": in.Cell.Learned} {
+		if !file.Set || filepath.IsAbs(file.V) {
+			continue
+		}
+		there, err := filepath.Abs(filepath.Join(from, file.V))
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", key, err)
+		}
+		base, err := filepath.Abs(to)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", key, err)
+		}
+		path, err := filepath.Rel(base, there)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", key, err)
+		}
+		changes = append(changes, Change{Path: key, Value: Word(filepath.ToSlash(path))})
 	}
-	there, err := filepath.Abs(filepath.Join(from, file.V))
-	if err != nil {
-		return nil, fmt.Errorf("electrical.records: %w", err)
-	}
-	base, err := filepath.Abs(to)
-	if err != nil {
-		return nil, fmt.Errorf("electrical.records: %w", err)
-	}
-	path, err := filepath.Rel(base, there)
-	if err != nil {
-		return nil, fmt.Errorf("electrical.records: %w", err)
-	}
-	return Edit(name, text, []Change{{Path: "electrical.records", Value: Word(filepath.ToSlash(path))}})
+	return Edit(name, text, changes)
 }

@@ -65,13 +65,15 @@ func Resolve(in *File, text []byte) (*Fixture, diag.List) {
 	return r.f, r.diags
 }
 
-// sum is the hash of all that is read: the file and the table that it names.
+// sum is the hash of all that is read: the file and those that it names.
 func (in *File) sum(text []byte) string {
 	h := sha256.New()
 	h.Write(text)
-	if in.besideText != nil {
-		h.Write([]byte{0})
-		h.Write(in.besideText)
+	for i, t := range [][]byte{in.besideText, in.knownText} {
+		if t != nil {
+			h.Write([]byte{byte(i)})
+			h.Write(t)
+		}
 	}
 	return hex.EncodeToString(h.Sum(nil))
 }
@@ -86,7 +88,7 @@ func newResolver(in *File, tables catalog.Tables) *resolver {
 func (r *resolver) settle() {
 	r.name()
 	steps := []func(){
-		r.style, r.readings, r.benched, r.tolerances, r.cell, r.pack, r.inserts, r.thread, r.hardware, r.tools, r.clearances, r.room,
+		r.style, r.readings, r.benched, r.tolerances, r.cell, func() { learn(r) }, r.pack, r.inserts, r.thread, r.hardware, r.tools, r.clearances, r.room,
 		r.plateMaterial, r.filler, r.sleeve, r.columns, r.levels, r.clamp, r.springs, r.plateSize, r.stiffener,
 		r.rodLength, r.stock, r.printer, r.electrical, r.prices, r.relations, r.tied,
 	}

@@ -39,6 +39,7 @@ func (r *resolver) cell() {
 	c.SwellWidth, c.SwellHeight = c.Width*zone, c.Height*zone
 	c.MiddleShare = in.MiddleShare.Or(0)
 	c.CaseLive = in.Case.Or("live") == "live"
+	c.Batch = in.Batch.V
 	r.window()
 }
 

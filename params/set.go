@@ -129,7 +129,7 @@ func (in *File) reread() error {
 	}
 	out, diags := Decode(in.name, text)
 	if out != nil {
-		out.beside, out.besideText = in.beside, in.besideText
+		out.beside, out.besideText, out.known, out.knownText = in.beside, in.besideText, in.known, in.knownText
 		*in = *out
 	}
 	return diags.Err()

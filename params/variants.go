@@ -214,7 +214,7 @@ func folderName(s string) bool {
 }
 
 // kept are the keys of the cell that hold for another model too: its clamp window.
-var kept = []string{"model", "compression", "force", "force_tolerance", "force_limit", "force_always", "pressure", "pressure_tolerance", "swell_zone", "middle_share", "case"}
+var kept = []string{"model", "compression", "force", "force_tolerance", "force_limit", "force_always", "pressure", "pressure_tolerance", "swell_zone", "middle_share", "case", "learned"}
 
 // row is the variant as changes of keys.
 func (v *VariantBlock) row() Row {
@@ -273,6 +273,9 @@ func (in *File) variant(r Row) (*File, error) {
 	}
 	if other := out.Electrical.Records; err == nil && other.Set && other.V != in.Electrical.Records.V {
 		err = diag.List{{Summary: "a variant can't name a table of readings", Found: other.V, Expected: "a parameter file for each table of readings", Range: other.At}}
+	}
+	if other := out.Cell.Learned; err == nil && other.Set && other.V != in.Cell.Learned.V {
+		err = diag.List{{Summary: "a variant can't name a file of what was learned", Found: other.V, Expected: "cell.learned of the file itself", Range: other.At}}
 	}
 	return &out, err
 }

@@ -38,6 +38,7 @@ import (
 	"sync"
 
 	"clampwright/params/number"
+	"clampwright/params/words"
 )
 
 // Band is a least and a greatest force of all ties together, N.
@@ -106,6 +107,7 @@ type Fixture struct {
 
 	TargetN, SnugN   float64 // as set, and with the nuts finger tight
 	Setting, Service Band
+	Learned          *Known  // what readings of other packs tell of the cells, nil: nothing
 	Known            *Known  // what readings tell of this one; nil: nothing was read
 	Method           Method  // without springs, where no Wrench does better; with them the better of Height and Weighed
 	Wrench           bool    // a torque may be set: the nuts run free, and each is locked by a second
@@ -183,6 +185,8 @@ type Share struct {
 	Method  Method  `json:"method"`
 	Years   float64 `json:"years"`
 	Draws   int     `json:"draws"`
+	Packs   int     `json:"learned_from_packs,omitempty"` // whose cells are like these, which narrow the ranges
+	Read    bool    `json:"readings,omitempty"`           // of this very clamp, which do so too
 	Seed    uint64  `json:"seed"`
 }
 
@@ -205,7 +209,18 @@ func (s *Share) Sentence() string {
 	}
 	return "Of fixtures like this, set " + methodWords[s.Method] + ", " + service + ", " + percent(s.Share) + " stay within the bands over " + number.Trim(s.Years, 0) +
 		" years: " + percent(s.Set) + " are within the setting band as set, " + percent(s.Service) + " within the service band afterwards. " +
-		"It is a share of assumed ranges: " + percent(s.Least) + " where holding does not lessen the cells' growth, " + percent(s.Most) + " where it lessens it most. No force here was ever measured on a real pack."
+		"It is a share of assumed ranges" + s.Narrowed() + ": " + percent(s.Least) + " where holding does not lessen the cells' growth, " + percent(s.Most) + " where it lessens it most. No force here was ever measured on a real pack."
+}
+
+// Narrowed says by what the ranges are, as the end of a sentence; empty where by nothing.
+func (s *Share) Narrowed() string {
+	switch {
+	case s.Read:
+		return ", narrowed by its readings"
+	case s.Packs > 0:
+		return ", narrowed by readings of " + number.Trim(float64(s.Packs), 0) + " other pack" + words.Plural(s.Packs)
+	}
+	return ""
 }
 
 // TurnsSentence says what force turns from snug give; empty where none was drawn.
@@ -231,7 +246,7 @@ func Study(in *Fixture, draws int, seed uint64) Share {
 	var all sync.WaitGroup
 	for i, m := range f.methods() {
 		one := f
-		one.Method, one.Known = m, nil // ways are for the next one
+		one.Method, one.Known = m, f.Learned // ways are for the next one
 		all.Go(func() {
 			t := one.run(draws/ends, seed, nil)
 			out.Ways[i] = Way{m, t.set, t.share, t.sets[0], t.sets[1]}
@@ -298,6 +313,10 @@ type tally struct {
 }
 
 func (f *Fixture) run(draws int, seed uint64, pins []pin) tally {
+	if f.Known == nil && f.Learned != nil {
+		own := *f
+		own.Known, f = f.Learned, &own
+	}
 	r, late := source(seed, 12), source(seed, 13)
 	lows, highs, sets := make([]float64, draws), make([]float64, draws), make([]float64, draws)
 	turn := f.advance()
@@ -550,9 +569,15 @@ func (b *batch) plate(years float64) float64 {
 	return math.Max(0.05, 1-(1-b.Creep.of(math.Log1p(years)))*b.creep)
 }
 
-// Advance is what the middle of all ranges has the nuts turned in past snug.
+// Advance is what the middle of all ranges, of cells what was learned of them, has the nuts
+// turned in past snug.
 func (f *Fixture) Advance() float64 {
-	d := f.draw(func() float64 { return 0 })
+	middle := make([]float64, Latents)
+	if f.Learned != nil {
+		copy(middle, f.Learned.Cells)
+	}
+	i := 0
+	d := f.draw(func() float64 { i++; return middle[i-1] })
 	b := f.batch(&d)
 	tight, _ := b.taken(f.TargetN, 1)
 	snug, _ := b.taken(f.SnugN, 1)

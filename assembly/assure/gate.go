@@ -28,7 +28,7 @@ const gateParts, gateLeast = 20, 0.5
 // none does or need be, or it is in. Nuts set by turns are not gated: the plates come as
 // much closer as the nuts are turned, whatever the cells are.
 func (f *Fixture) gate(s *Share, seen, free []path) *Gate {
-	if f.Method == Turns || f.Known != nil || s.Share < Bar || s.Share >= Pass && s.Least >= PassFree {
+	if f.Method == Turns || f.Known != nil && len(f.Known.Sets) > 0 || s.Share < Bar || s.Share >= Pass && s.Least >= PassFree {
 		return nil
 	}
 	read := make([]float64, len(seen))

@@ -15,6 +15,7 @@ type Known struct {
 	Draws [][]float64 // each as likely as any other, seating by its size
 	Sets  []Set       // as they were done; the first when the fixture was built
 	Years float64     // of the last reading after the first setting
+	Cells []float64   // the most likely sigmas of the cells; nil: none
 }
 
 // Set is one setting of the nuts.
@@ -38,8 +39,8 @@ func (k *Known) Draw(r *rand.Rand) []float64 {
 	return out
 }
 
-// Cells is what is known of the cells alone: in another clamp, set anew.
-func (k *Known) Cells() *Known {
+// OfCells is what is known of the cells alone: in another clamp, set anew.
+func (k *Known) OfCells() *Known {
 	out, r := new(Known), source(1, 14)
 	for _, z := range k.Draws {
 		own := (*Known)(nil).Draw(r)

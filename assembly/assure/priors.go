@@ -12,6 +12,7 @@ type Range struct {
 	Low, High  float64
 	Log        bool
 	Source     string
+	Key        string // of a cell's parameter, where readings of packs can tell it
 }
 
 // assumed is the source of what nobody publishes.
@@ -19,20 +20,20 @@ const assumed = "assumed, unverified"
 
 // The ranges. All but the springs' are assumed.
 var (
-	CellModulus = Range{"cell modulus at 84 kPa", "MPa", 13, 59, true, assumed}
-	ModulusRise = Range{"rise of the modulus with pressure, exponent", "", 0.2, 0.6, false, assumed}
-	GrowthStiff = Range{"stiffness against growth over that in a press", "", 0.6, 1, false, assumed}
-	FreeGrowth  = Range{"free growth empty to full, of the thickness", "", 0.0033, 0.0134, true, assumed}
-	HeldGrowth  = Range{"growth at clamp force over free growth", "", 0.6, 0.95, false, assumed}
-	FreeAgeing  = Range{"free lasting growth at end of life, of the thickness", "", 0.01, 0.05, true, assumed}
-	HeldAgeing  = Range{"lasting growth when held over free", "", 0.35, 0.8, false, assumed}
-	UsedIn10    = Range{"part of it used in 10 years", "", 0.4, 1.1, false, assumed}
-	TimePower   = Range{"lasting growth with time, exponent", "", 0.5, 1, false, assumed}
-	Evenness    = Range{"mean growth over the face to that in the middle", "", 0.5, 1, false, assumed}
-	Expansion   = Range{"expansion of a cell", "1/K", 15e-6, 80e-6, true, assumed}
-	PlateSpread = Range{"modulus of the plates over the table's", "", 0.8, 1.2, false, assumed}
-	CreepSpread = Range{"creep over the table's", "", 0.7, 1.3, false, assumed}
-	Settling    = Range{"settling over the usual", "", 0.5, 1.5, false, assumed}
+	CellModulus = Range{"cell modulus at 84 kPa", "MPa", 13, 59, true, assumed, "modulus"}
+	ModulusRise = Range{"rise of the modulus with pressure, exponent", "", 0.2, 0.6, false, assumed, "rise"}
+	GrowthStiff = Range{"stiffness against growth over that in a press", "", 0.6, 1, false, assumed, "growth_stiffness"}
+	FreeGrowth  = Range{"free growth empty to full, of the thickness", "", 0.0033, 0.0134, true, assumed, "growth"}
+	HeldGrowth  = Range{"growth at clamp force over free growth", "", 0.6, 0.95, false, assumed, "held_growth"}
+	FreeAgeing  = Range{"free lasting growth at end of life, of the thickness", "", 0.01, 0.05, true, assumed, "ageing"}
+	HeldAgeing  = Range{"lasting growth when held over free", "", 0.35, 0.8, false, assumed, "held_ageing"}
+	UsedIn10    = Range{"part of it used in 10 years", "", 0.4, 1.1, false, assumed, "used"}
+	TimePower   = Range{"lasting growth with time, exponent", "", 0.5, 1, false, assumed, "time_power"}
+	Evenness    = Range{"mean growth over the face to that in the middle", "", 0.5, 1, false, assumed, "evenness"}
+	Expansion   = Range{"expansion of a cell", "1/K", 15e-6, 80e-6, true, assumed, "expansion"}
+	PlateSpread = Range{"modulus of the plates over the table's", "", 0.8, 1.2, false, assumed, ""}
+	CreepSpread = Range{"creep over the table's", "", 0.7, 1.3, false, assumed, ""}
+	Settling    = Range{"settling over the usual", "", 0.5, 1.5, false, assumed, ""}
 )
 
 // Ranges are all of them, for the page and the tables.
@@ -86,7 +87,15 @@ func (r Range) at(z float64) float64 {
 	return (r.Low+r.High)/2 + (r.High-r.Low)/2/z95*z
 }
 
-// sigmas is how many a value lies from the middle.
+// Between are the ends of the range whose middle lies so many sigmas from this one's, and
+// which is so many times as wide, and its middle.
+func (r Range) Between(z, wide float64) (low, middle, high float64) {
+	return r.at(z - wide*z95), r.at(z), r.at(z + wide*z95)
+}
+
+// Sigmas is how many sigmas a value lies from the middle.
+func (r Range) Sigmas(v float64) float64 { return r.sigmas(v) }
+
 func (r Range) sigmas(v float64) float64 {
 	if !r.Log {
 		return 2 * z95 * (v - (r.Low+r.High)/2) / (r.High - r.Low)
@@ -104,6 +113,13 @@ type draw struct {
 	lot, each, hand, rub, seat, weighed                                              float64 // sigmas
 	read, snug                                                                       float64 // the same, of the reading of the plates' distance and of the force called snug at it
 }
+
+// Width is how wide a range is beside this one.
+func (r Range) Width(low, high float64) float64 { return (r.sigmas(high) - r.sigmas(low)) / 2 / z95 }
+
+// OfCell are the ranges of what is not known of cells, in the order of the sigmas of a
+// draw, the modulus as the file has it.
+func (f *Fixture) OfCell() []Range { return append([]Range{f.cells()}, Ranges()[1:OfCells]...) }
 
 // cells is the range of the cells' modulus.
 func (f *Fixture) cells() Range {

@@ -53,7 +53,7 @@ func (e *Estimate) Now() Moment {
 // walk is the clamp of one z after its last setting and drift, and the heights' and
 // forces' own parts of its ties.
 func (m *model) walk(z []float64) (*assure.Life, []float64) {
-	own := assure.Seated(z[:m.life])
+	own := assure.Seated(m.Prior.of(z[:m.life]))
 	l := m.Life(own, m.TurnMM)
 	for _, s := range m.sets {
 		l.SetAs(s, own)
@@ -194,7 +194,7 @@ func (e *Estimate) Inside(b assure.Band, at ...Moment) float64 {
 func (e *Estimate) Known() *assure.Known {
 	k := &assure.Known{Sets: e.sets, Years: e.Now().Years}
 	for _, z := range e.draws {
-		k.Draws = append(k.Draws, assure.Seated(z[:e.life]))
+		k.Draws = append(k.Draws, assure.Seated(e.Prior.of(z[:e.life])))
 	}
 	return k
 }

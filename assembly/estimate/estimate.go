@@ -52,6 +52,8 @@ type Clamp struct {
 	StorageCharge float64
 	Errors        map[What][2]float64 // what a quantity's instrument may be off: so much, and this part
 
+	Prior *Prior // what was learned of such cells; nil: the ranges alone
+
 	spring assure.Curve // see springs
 }
 
@@ -345,7 +347,7 @@ const driftMM = 10.0
 
 // follow walks the clamp through the states.
 func (m *model) follow(z []float64) (seen []assure.Pressed, snug assure.Pressed, strength, seat float64) {
-	own := assure.Seated(z[:m.life])
+	own := assure.Seated(m.Prior.of(z[:m.life]))
 	l := m.Life(own, m.TurnMM)
 	snug = l.Tightening(l.Snug())
 	seat = assure.SeatingMM * own[assure.OfSet+2]

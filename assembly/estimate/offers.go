@@ -117,7 +117,7 @@ func (e *Estimate) Answer() Answer {
 	a.Force, a.Rods = e.Forces(now)
 	a.Full, _ = e.Forces(full)
 	a.Inside = e.Inside(e.Service, full)
-	a.Charge = a.Inside >= sure && !e.misfits()
+	a.Charge = a.Inside >= sure && !e.Misfits()
 	a.Next = e.Best(full, e.Offers(a.Charge))
 	a.Turns, a.NoTurn = e.Turns()
 	limits := e.ServeLimits()
@@ -126,7 +126,8 @@ func (e *Estimate) Answer() Answer {
 	return a
 }
 
-func (e *Estimate) misfits() bool {
+// Misfits says whether the model does not fit the readings.
+func (e *Estimate) Misfits() bool {
 	for _, n := range e.Notes {
 		if n.Kind == Misfit {
 			return true

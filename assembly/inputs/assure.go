@@ -3,7 +3,6 @@ package inputs
 import (
 	"math"
 	"strings"
-	"time"
 
 	"clampwright/assembly/assure"
 	"clampwright/assembly/clamp"
@@ -136,7 +135,7 @@ func readingName(x params.Reading) string {
 	}
 	when := strings.ReplaceAll(x.When, "_", " ")
 	if x.Day > 0 {
-		when = strings.TrimSpace(when + " " + time.Unix(int64(x.Day)*86400, 0).UTC().Format(time.DateOnly))
+		when = strings.TrimSpace(when + " " + date(x.Day))
 	}
 	if when != "" {
 		name += " (" + when + ")"

@@ -68,6 +68,9 @@ func clampFindings(states []clamp.State) []finding.Finding {
 	return out
 }
 
+// ShareUnit is what a share is of; behind it stands by what the ranges are narrowed.
+const ShareUnit = "% of the assumed ranges"
+
 // assurance judges the share of such fixtures that stay within the data sheet's bands,
 // of the ranges assumed, made, set and looked after as the card says; none where cells
 // are held and not pressed, or none was drawn. A share that a reading on the card brings
@@ -86,7 +89,7 @@ func (j *Job) assurance() []finding.Finding {
 		bar = min(assure.Bar, have)
 	}
 	f := finding.JudgeLeast(100*have, 100*bar, 100*need, 0)
-	f.ID, f.Group, f.Unit, f.Between = clamp.Share, finding.GroupClamp, "% of the assumed ranges", []string{"fixtures set so", where + number.Trim(s.Years, 0) + " years"}
+	f.ID, f.Group, f.Unit, f.Between = clamp.Share, finding.GroupClamp, ShareUnit+s.Narrowed(), []string{"fixtures set so", where + number.Trim(s.Years, 0) + " years"}
 	f.Why, f.Params = s.Sentence(), []string{"springs", "rods.levels", "cell.force"}
 	switch {
 	case f.Verdict == finding.Pass:

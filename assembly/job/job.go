@@ -39,17 +39,19 @@ type Job struct {
 	Tolerances *stackup.Result
 	Assurance  *assure.Share
 	reduced    *assure.Fixture
-	// Estimate is what readings at the clamp tell; nil without any.
-	Estimate *estimate.Estimate
-	cells    *assure.Known      // what readings in another clamp told of the cells
-	like     *assembly.Assembly // whose printed parts serve where they are alike
-	Curve    ChargeCurve
-	Wiring   *Wiring
-	Nest     nest.Nesting
-	Buying   []Buying
-	Cost     Cost
-	Work     work.Order
-	Apart    work.Order // the way back, and one cell replaced
+	// Estimate is what readings at the clamp tell; nil without any. own is it by them alone,
+	// Rests what it and the share rest on beside them.
+	Estimate, own *estimate.Estimate
+	Rests         Rests
+	cells         *assure.Known      // what readings in another clamp told of the cells
+	like          *assembly.Assembly // whose printed parts serve where they are alike
+	Curve         ChargeCurve
+	Wiring        *Wiring
+	Nest          nest.Nesting
+	Buying        []Buying
+	Cost          Cost
+	Work          work.Order
+	Apart         work.Order // the way back, and one cell replaced
 	// Mended is what changes of the file mend it; looked for where something fails.
 	Mended remedy.Answer
 
@@ -256,10 +258,22 @@ func (j *Job) reduce() error {
 	}
 	f := inputs.Assurance(j.Fixture, r)
 	j.reduced = &f
+	var all []estimate.Learned
+	j.Rests, all = rests(j.Fixture, &f)
+	f.Learned = j.Rests.Known.Known()
 	if j.Fixture.Cell.Compression == params.CompressNone || j.cells != nil {
 		return nil // held, not pressed: no force to estimate; or read in another clamp
 	}
-	j.Estimate, err = estimated(j.Fixture, &f)
+	if j.own, err = estimated(j.Fixture, &f, nil); err != nil || j.own == nil || j.Rests.Known == nil {
+		j.Estimate = j.own
+		return err
+	}
+	if apart := j.own.Against(j.Fixture.Cell.Batch, all, j.Rests.Known); apart != nil {
+		j.Rests.tell(j.Fixture, &f, apart)
+		f.Learned, j.Estimate = nil, j.own
+		return nil
+	}
+	j.Estimate, err = estimated(j.Fixture, &f, j.Rests.Known)
 	return err
 }
 
@@ -285,18 +299,21 @@ func (j *Job) Estimated() (*estimate.Estimate, error) {
 	}
 	own := *j.reduced
 	c, _ := inputs.Estimate(j.Fixture, &own)
-	c.TurnMM = c.Advance()
+	c.TurnMM, c.Prior = c.Advance(), j.Rests.Known
 	return estimate.Fit(c, nil)
 }
 
-// estimated is the estimate of a fixture; nil where nothing was read.
-func estimated(f *params.Fixture, reduced *assure.Fixture) (*estimate.Estimate, error) {
+// estimated is the estimate of a fixture on what was known before; nil where nothing was read.
+func estimated(f *params.Fixture, reduced *assure.Fixture, known *estimate.Prior) (*estimate.Estimate, error) {
 	own := *reduced
 	c, rs := inputs.Estimate(f, &own)
 	if len(rs) == 0 {
 		return nil, nil
 	}
-	c.TurnMM = c.Advance()
+	if known == nil {
+		own.Learned = nil
+	}
+	c.TurnMM, c.Prior = c.Advance(), known
 	e, err := estimate.Fit(c, rs)
 	d := diag.Diagnostic{Summary: "the readings can't be used", Range: f.Readings[rs[0].Ref].At, Suggestion: "read both again, and take out what is wrong"}
 	if two, ok := errors.AsType[*estimate.Contradiction](err); ok {
@@ -337,6 +354,7 @@ func (j *Job) study() {
 			s = least
 		}
 	}
+	s.Packs, s.Read = j.Rests.Packs, j.reduced.Known != nil
 	j.Assurance = &s
 }
 

@@ -97,7 +97,7 @@ func (j *Job) knownCells() *assure.Known {
 	if j.Estimate == nil {
 		return j.cells
 	}
-	return j.Estimate.Known().Cells()
+	return j.Estimate.Known().OfCells()
 }
 
 // share draws and judges the share alone.

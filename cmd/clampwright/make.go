@@ -58,7 +58,7 @@ func compute(ctx context.Context, ui *console, name string) (*job.Job, error) {
 		return nil, err
 	}
 	name = called(name)
-	var beside string
+	var beside []string
 	f, diags := params.Load(name, text, ui.opener(ctx, name, &beside))
 	if ctx.Err() != nil {
 		return nil, ctx.Err()
@@ -74,7 +74,7 @@ func compute(ctx context.Context, ui *console, name string) (*job.Job, error) {
 type input struct {
 	name     string
 	text     []byte
-	beside   string // the table of readings, empty without
+	beside   []string // what the file names: a table of readings, what was learned
 	base     *params.Fixture
 	notes    diag.List
 	variants []params.Variant

@@ -97,7 +97,7 @@ func mended(ctx context.Context, ui *console, in input, p *remedy.Patch) ([]byte
 		return nil, nil, &outcome{exitFailed, err.Error()}
 	}
 	var wrong diag.List
-	in.base, wrong = params.Load(in.name, text, ui.opener(ctx, in.name, new(string)))
+	in.base, wrong = params.Load(in.name, text, ui.opener(ctx, in.name, new([]string)))
 	if err := wrong.Err(); err != nil {
 		return nil, nil, &outcome{exitFailed, err.Error()}
 	}

@@ -5,6 +5,8 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io/fs"
+	"os"
 
 	"github.com/urfave/cli/v2"
 
@@ -29,6 +31,7 @@ func readingCommand(ui *console) *cli.Command {
 	flags := []cli.Flag{
 		&cli.StringSliceFlag{Name: "where", Usage: "the rod (left lower), or of bow the plate (front); left out: the mean of all"},
 		&cli.StringSliceFlag{Name: "value", Usage: "as read, with its unit; one for every --where"},
+		&cli.StringFlag{Name: "learned", Usage: "write what this pack's readings tell of its cells into this file, for the next pack of them; - prints it"},
 		&cli.BoolFlag{Name: "json", Usage: "print the answer as JSON and nothing else"},
 	}
 	for _, f := range readingFlags {
@@ -51,7 +54,7 @@ func readingCommand(ui *console) *cli.Command {
 			if err != nil {
 				return err
 			}
-			return readingFile(c.Context, ui, name, add, c.Bool("json"))
+			return readingFile(c.Context, ui, name, add, c.String("learned"), c.Bool("json"))
 		},
 	}
 }
@@ -77,7 +80,7 @@ func added(c *cli.Context) (out []params.Added, err error) {
 
 // readingFile adds readings and answers. The file is written only when all readings
 // together can be used.
-func readingFile(ctx context.Context, ui *console, name string, add []params.Added, asJSON bool) error {
+func readingFile(ctx context.Context, ui *console, name string, add []params.Added, learned string, asJSON bool) error {
 	in, err := readAll(ctx, ui, name)
 	if err != nil {
 		return err
@@ -114,6 +117,11 @@ func readingFile(ctx context.Context, ui *console, name string, add []params.Add
 		ui.say("These cells are held and not pressed: there is no force to keep.")
 		return nil
 	}
+	if learned != "" {
+		if err := keepLearned(ctx, ui, name, learned, j); err != nil {
+			return err
+		}
+	}
 	a := j.Estimate.Answer()
 	if asJSON {
 		return json.NewEncoder(ui.out).Encode(a)
@@ -121,5 +129,50 @@ func readingFile(ctx context.Context, ui *console, name string, add []params.Add
 	for _, s := range tell.Answer(j, a) {
 		ui.para("", "  ", s)
 	}
+	return nil
+}
+
+// keepLearned writes what a pack's readings tell of its cells into a file of what was
+// learned, made if need be, or prints it.
+func keepLearned(ctx context.Context, ui *console, name, to string, j *job.Job) error {
+	entry, ok := j.Entry()
+	switch {
+	case !ok:
+		return &outcome{exitInput, "nothing was read at the clamp: there is nothing to keep"}
+	case j.Misfits():
+		return &outcome{exitInput, "the readings do not fit the clamp: what they tell of the cells is not kept"}
+	}
+	var was []byte
+	if to != "-" {
+		if a, err := os.Stat(name); err == nil {
+			if b, err := os.Stat(to); err == nil && os.SameFile(a, b) {
+				return &outcome{exitInput, to + " is the parameter file itself: name a file of its own, and that in cell.learned of the next pack"}
+			}
+		}
+		var err error
+		if was, err = readFile(ctx, to); err != nil && !errors.Is(err, fs.ErrNotExist) {
+			return &outcome{exitInput, err.Error()}
+		}
+	}
+	text, err := params.Keep(to, was, entry)
+	if wrong, bad := errors.AsType[diag.List](err); bad {
+		ui.diagnostics(wrong, to, was)
+		return &outcome{exitInput, ""}
+	} else if err != nil {
+		return &outcome{exitFailed, err.Error()}
+	}
+	if to == "-" {
+		_, err = ui.out.Write(text)
+		return err
+	}
+	if was == nil {
+		err = saveFile(ctx, to, text)
+	} else if err = folder.Replace(ctx, to, was, text); err != nil {
+		err = &outcome{exitFailed, err.Error()}
+	}
+	if err != nil {
+		return err
+	}
+	ui.say("wrote %s", to)
 	return nil
 }

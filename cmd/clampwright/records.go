@@ -11,14 +11,15 @@ import (
 )
 
 // opener opens what a parameter file names: beside that file or, where it came
-// through a pipe, below the working folder. seen gets the place of what was opened.
-func (c *console) opener(ctx context.Context, name string, seen *string) params.Opener {
+// through a pipe, below the working folder. seen gets the places of what was opened.
+func (c *console) opener(ctx context.Context, name string, seen *[]string) params.Opener {
 	return func(file string) ([]byte, error) {
-		*seen = file
+		path := file
 		if !filepath.IsAbs(file) {
-			*seen = filepath.Join(folderOf(name), file)
+			path = filepath.Join(folderOf(name), file)
 		}
-		text, err := readFile(ctx, *seen)
+		*seen = append(*seen, path)
+		text, err := readFile(ctx, path)
 		c.source(file, text)
 		return text, reason(err)
 	}

@@ -155,7 +155,7 @@ func settled(ctx context.Context, ui *console, in input, front []sizing.Option) 
 			if o.text, err = sizing.Write(in.name, in.text, o.Option); err != nil {
 				return err
 			}
-			f, wrong := params.Load(in.name, o.text, ui.opener(ctx, in.name, new(string)))
+			f, wrong := params.Load(in.name, o.text, ui.opener(ctx, in.name, new([]string)))
 			if err := wrong.Err(); err != nil {
 				return err
 			}

@@ -68,7 +68,9 @@ func (w *watched) rerun(ctx context.Context) {
 	}
 	w.gone = false
 	in, err := readAll(ctx, w.ui, w.name)
-	w.files.See(1, in.beside)
+	for i, name := range append(in.beside, "", "")[:2] { // none is no file
+		w.files.See(1+i, name)
+	}
 	var m made
 	if err == nil {
 		m, err = makeJob(ctx, w.ui, in, w.out, w.anyway)

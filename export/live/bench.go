@@ -95,9 +95,13 @@ func (b *bench) read(name string) ([]byte, error) {
 	return text, err
 }
 
-// opener opens the readings that the file names.
+// opener opens the readings that the file names, or what was learned.
 func (b *bench) opener(name string) ([]byte, error) {
-	b.watch.See(1, filepath.Join(filepath.Dir(b.file), name))
+	number := 1
+	if strings.EqualFold(filepath.Ext(name), ".yaml") {
+		number = 2
+	}
+	b.watch.See(number, filepath.Join(filepath.Dir(b.file), name))
 	return b.read(name)
 }
 

@@ -9,6 +9,7 @@ import (
 	"clampwright/assembly/estimate"
 	"clampwright/assembly/job"
 	"clampwright/export/page"
+	"clampwright/params"
 	"clampwright/params/number"
 	"clampwright/params/words"
 )
@@ -40,6 +41,7 @@ func Answer(j *job.Job, a estimate.Answer) (out []string) {
 	for _, n := range a.Notes {
 		say("%s", n.Text)
 	}
+	out = append(out, words.NonEmpty(Rests(j), cellWords(j))...)
 	switch percent := number.Trim(math.Floor(100*a.Inside), 0); {
 	case a.Charge:
 		say("It may be charged to full: %s then, within the service band in %s of 100.", bandWords(a.Full), percent)
@@ -141,4 +143,65 @@ func Worth(j *job.Job) (out page.Worth) {
 		out.Rows = append(out.Rows, []string{fmt.Sprint(i + 1), words.Upper(offerWords(&o)), "± " + newtons(o.Before), "± " + newtons(o.After), "", ""})
 	}
 	return out
+}
+
+// Rests says what other packs told of these cells, and what is taken from it; empty where
+// nothing was learned.
+func Rests(j *job.Job) string {
+	r := &j.Rests
+	if len(r.Apart) == 2 {
+		who, way := entryWords(r.Apart[1]), "neither is used. Say in cell.batch of which batch these cells are"
+		if r.Apart[1].Pack == "" {
+			who, way = "this pack's readings", "nothing is taken from what was learned"
+		}
+		return fmt.Sprintf("What %s and %s tell of their cells differs by %s sigma, most in the %s (%s and %s %s). They are told apart, not averaged: %s.",
+			entryWords(r.Apart[0]), who, number.Trim(r.Sigmas, 0), r.Parameter, figure(r.Middles[0]), figure(r.Middles[1]), r.Unit, way)
+	}
+	if len(r.Entries) == 0 {
+		return ""
+	}
+	var packs []string
+	for _, e := range r.Entries {
+		packs = append(packs, entryWords(e))
+	}
+	s := fmt.Sprintf("This rests on what %d other pack%s told of these cells: %s.", r.Packs, words.Plural(r.Packs), words.Join(packs))
+	if b := j.Fixture.Cell.Batch; b == "" || r.Entries[0].Batch != b {
+		s += " These cells may be of another batch, so it counts for less."
+	}
+	return s
+}
+
+func entryWords(l params.Learned) string {
+	s := l.Pack
+	if l.Batch != "" {
+		s += " (batch " + l.Batch + ")"
+	}
+	return s
+}
+
+// narrowed is what part of a range's width is left of a parameter that readings told of.
+const narrowed = 0.7
+
+// cellWords says what this pack's readings told of its cells, where they told anything.
+func cellWords(j *job.Job) string {
+	entry, ok := j.Entry()
+	var list []string
+	for i, p := range entry.Parameters {
+		if r := j.CellRange(i); r.Width(p.Low, p.High) < narrowed {
+			s := fmt.Sprintf("%s %s (%s to %s)", r.Name, figure(p.Middle), figure(p.Low), figure(p.High))
+			list = append(list, strings.TrimSpace(s+" "+r.Unit))
+		}
+	}
+	if !ok || len(list) == 0 {
+		return ""
+	}
+	return "The readings of this pack tell of its cells: " + strings.Join(list, "; ") + ". To keep that for the next pack of them: clampwright reading FILE --learned learned.yaml."
+}
+
+// figure is a number to two figures, from a hundred on whole.
+func figure(v float64) string {
+	if v == 0 {
+		return "0"
+	}
+	return number.Trim(v, max(1-int(math.Floor(math.Log10(math.Abs(v)))), 0))
 }
