@@ -3,6 +3,7 @@ package export
 import (
 	"bytes"
 	"context"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -10,6 +11,7 @@ import (
 	"testing"
 
 	"clampwright/assembly/job"
+	"clampwright/export/mark"
 	"clampwright/export/report"
 	"clampwright/params"
 )
@@ -31,7 +33,11 @@ func compute(ctx context.Context, f *params.Fixture, step job.Step) (*Job, error
 }
 
 // reportJSON is the report as it stands alone.
-func reportJSON(j *Job) ([]byte, error) { return report.Sealed(j.Job) }
+func reportJSON(j *Job) ([]byte, error) {
+	var b bytes.Buffer
+	err := mark.Sealed(func(w io.Writer) error { return report.Encode(w, j.Job, mark.Version(), nil) })(&b)
+	return b.Bytes(), err
+}
 
 // locked is the first example without its springs.
 func locked(t testing.TB) *Job {

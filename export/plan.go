@@ -38,7 +38,7 @@ type Options struct {
 func Plan(j *job.Job, o Options) (folder.Contents, error) {
 	v := views.New(j.Assembly)
 	m := mark.New(o.Version, j.Fixture.InputSHA256, string(j.Verdict()), j.Fixture.Plain)
-	plan := folder.Contents{Ours: ours}
+	plan := folder.Contents{Ours: Ours}
 	files := map[string][]string{} // of each part
 	var listed []page.File
 	if o.Cut {
@@ -57,25 +57,27 @@ func Plan(j *job.Job, o Options) (folder.Contents, error) {
 	}
 	plan.Add("parts.csv", func(w io.Writer) error { return lists.Parts(w, j) })
 	plan.Add("cuts.csv", func(w io.Writer) error { return lists.Cuts(w, j) })
-	plan.Add("report.json", func(w io.Writer) error { return report.Encode(w, j, o.Version, files) })
+	plan.Add("report.json", mark.Sealed(func(w io.Writer) error { return report.Encode(w, j, o.Version, files) }))
 	sheet := sync.OnceValue(func() page.Documents { return tell.Sheet(j, v, m.Program(), listed) })
 	for _, d := range page.Docs {
-		plan.Add(string(d.Doc), func(w io.Writer) error { return page.Encode(w, sheet(), d.Doc) })
+		plan.Add(string(d.Doc), mark.Sealed(func(w io.Writer) error {
+			s := sheet()
+			s.Mark = m.Of(strings.TrimSuffix(string(d.Doc), path.Ext(string(d.Doc)))).Line()
+			return page.Encode(w, s, d.Doc)
+		}))
 	}
 	return plan, nil
 }
 
 // openings are what the files without a seal begin with.
 var openings = map[string]string{
-	".html":       "<!DOCTYPE html>\n<html lang=\"en\" data-sheet=\"",
-	"report.json": "{\n \"fixture\": ",
 	"parts.csv":   "mark,part,kind,quantity,",
 	"cuts.csv":    "mark,part,quantity,cut,",
 	"summary.csv": strings.Join(SummaryHead, ","),
 }
 
-// ours says by its content whether a file is one that this program makes.
-func ours(name string, content []byte) bool {
-	opening := words.First(openings[path.Base(name)], openings[path.Ext(name)])
+// Ours says by its content whether a file is one that this program makes.
+func Ours(name string, content []byte) bool {
+	opening := openings[path.Base(name)]
 	return opening != "" && bytes.HasPrefix(content, []byte(opening)) || mark.IsSealed(content)
 }

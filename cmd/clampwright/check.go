@@ -1,12 +1,15 @@
 package main
 
 import (
+	"bytes"
 	"context"
+	"io"
 
 	"github.com/urfave/cli/v2"
 
 	"clampwright/assembly/finding"
 	"clampwright/assembly/job"
+	"clampwright/export/mark"
 	"clampwright/export/report"
 )
 
@@ -77,13 +80,13 @@ func checkFile(ctx context.Context, ui *console, name, report string) error {
 }
 
 func writeReport(ctx context.Context, ui *console, job *job.Job, to string) error {
-	text, err := report.Sealed(job)
-	if err != nil {
+	var b bytes.Buffer
+	if err := mark.Sealed(func(w io.Writer) error { return report.Encode(w, job, mark.Version(), nil) })(&b); err != nil {
 		return &outcome{exitFailed, err.Error()}
 	}
 	if to != "-" {
-		return saveFile(ctx, to, text)
+		return saveFile(ctx, to, b.Bytes())
 	}
-	_, _ = ui.out.Write(text) // run tells what went wrong
+	_, _ = ui.out.Write(b.Bytes()) // run tells what went wrong
 	return nil
 }

@@ -204,7 +204,7 @@ func printFolder(ui *console, out string, res folder.Result) {
 		ui.say("removed, no longer made: %s", few(res.Removed, fewFiles))
 	}
 	if len(res.Edited) > 0 {
-		ui.say("had been edited by hand and is kept: %s", few(res.Edited, fewFiles))
+		ui.say("was not as this program wrote it and is kept: %s", few(res.Edited, fewFiles))
 	}
 	if len(res.Foreign) > 0 {
 		ui.say("not ours, left alone: %s", few(res.Foreign, fewFiles))

@@ -106,7 +106,7 @@ func servedFiles(ctx context.Context, ui *console, file, out string, text []byte
 		said += " No cut or print files were written for " + few(names, fewFiles) + ": a check fails."
 	}
 	if len(m.res.Edited) > 0 {
-		said += " Had been edited by hand and is kept: " + few(m.res.Edited, fewFiles) + "."
+		said += " Was not as this program wrote it and is kept: " + few(m.res.Edited, fewFiles) + "."
 	}
 	return said, nil
 }

@@ -10,6 +10,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"clampwright/export"
 	"clampwright/export/mark"
 	"clampwright/export/trace"
 )
@@ -56,7 +57,7 @@ func traceFiles(ctx context.Context, ui *console, paths []string, params string)
 		run = mark.New(mark.Version(), in.base.InputSHA256, string(m.job.Verdict()), in.base.Name)
 		remake = func(version int) (map[string][]byte, error) { return m.inMemory(ctx, ui, in, version) }
 	}
-	run, rows, err := trace.Files(files, run, remake)
+	run, rows, err := trace.Files(files, run, export.Ours, remake)
 	if err != nil {
 		return err
 	}

@@ -76,7 +76,7 @@ type pageView struct {
 	Picture                         template.HTML
 	Sections                        []section
 	Listed                          bool // the sections, above them
-	Style, Script, Data             template.HTML
+	Mark, Style, Script, Data       template.HTML
 }
 
 // banner is the verdict on top.
@@ -107,6 +107,9 @@ func newPageView(s *Documents, d Doc) (*pageView, error) {
 	v.Style = template.HTML("<style>" + styleText + "</style>")
 	v.Script = template.HTML("<script>" + scriptText + "</script>")
 	v.Policy = policy()
+	if s.Mark != "" { // a line that has no quotes; each letter is to stay as it is
+		v.Mark = template.HTML(`<meta name="generator" content="` + s.Mark + `">`)
+	}
 	if d != Card {
 		return v, nil
 	}

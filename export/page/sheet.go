@@ -19,6 +19,7 @@ type Documents struct {
 	Summary  []Fact  // the fixture in a few rows
 	Hash     string  // SHA-256 of the parameter file, hexadecimal
 	Program  string  // name and version of the program, printed at the foot
+	Mark     string  // for a program to read, in the head; may be empty
 
 	Scene      Scene
 	Checks     []Check

@@ -2,7 +2,6 @@
 package report
 
 import (
-	"bytes"
 	"encoding/json"
 	"io"
 	"strings"
@@ -24,6 +23,7 @@ type Report struct {
 	Fixture     string          `json:"fixture"`
 	InputSHA256 string          `json:"input_sha256"`
 	Version     int             `json:"program_version"`
+	Mark        string          `json:"mark"` // with the seal that tells whether somebody has changed it
 	Verdict     finding.Verdict `json:"verdict"`
 	Sentence    string          `json:"sentence"`
 	Checks      []checkJSON     `json:"checks"`
@@ -38,7 +38,6 @@ type Report struct {
 	Tolerances  stackup.Result  `json:"tolerances"`
 	Values      []valueJSON     `json:"values"`
 	Notes       []string        `json:"notes"`
-	Digest      string          `json:"digest,omitempty"` // where it stands alone: tells whether somebody has changed it
 }
 
 // checkJSON is a finding with its figures rounded.
@@ -132,7 +131,7 @@ type valueJSON struct {
 // Of collects the report of a job with the files of each part.
 func Of(j *job.Job, version int, files map[string][]string) Report {
 	r := Report{
-		Fixture: j.Fixture.Name, InputSHA256: j.Fixture.InputSHA256, Version: version, Verdict: j.Verdict(), Sentence: tell.Sentence(j),
+		Fixture: j.Fixture.Name, InputSHA256: j.Fixture.InputSHA256, Version: version, Mark: mark.New(version, j.Fixture.InputSHA256, string(j.Verdict()), j.Fixture.Plain).Of("report").Line(), Verdict: j.Verdict(), Sentence: tell.Sentence(j),
 		PackMassG: number.Mass.Of(j.Assembly.PackMassG()), Clamp: rounded(*j.Clamp), Assurance: rounded(*j.Assurance), Notes: []string{}, Tolerances: rounded(*j.Tolerances), Nesting: nestingOf(j), Cost: costOf(j), Wiring: Wiring(j.Wiring),
 	}
 	for _, f := range j.Findings {
@@ -171,24 +170,10 @@ func Of(j *job.Job, version int, files map[string][]string) Report {
 	return r
 }
 
-// Encode writes the report as indented JSON.
+// Encode writes the report as indented JSON, to be sealed.
 func Encode(w io.Writer, j *job.Job, version int, files map[string][]string) error {
-	return encode(w, Of(j, version, files))
-}
-
-// Sealed is the report as it stands alone, without file names: its digest tells
-// whether somebody has changed it.
-func Sealed(j *job.Job) ([]byte, error) {
-	r := Of(j, mark.Version(), nil)
-	r.Digest = mark.Unsealed
-	var b bytes.Buffer
-	err := encode(&b, r)
-	return mark.Seal(b.Bytes()), err
-}
-
-func encode(w io.Writer, v any) error {
 	e := json.NewEncoder(w)
 	e.SetIndent("", " ")
 	e.SetEscapeHTML(false)
-	return e.Encode(v)
+	return e.Encode(Of(j, version, files))
 }

@@ -24,7 +24,7 @@ const (
 	Agrees      State = "agrees"       // mark and digest agree
 	Edited      State = "edited"       // changed since this program wrote it
 	Missing     State = "missing"      // listed and not there
-	Foreign     State = "foreign"      // no mark, in no list
+	Foreign     State = "foreign"      // no mark, in no list or not by what it holds
 	OtherRun    State = "other run"    // whole, of another input
 	NotReleased State = "not released" // whole, made over a failing check
 	Otherwise   State = "otherwise"    // whole, this program would make it otherwise
@@ -41,13 +41,17 @@ type Row struct {
 // Remake makes every file of the parameter file at hand anew, marked with a version.
 type Remake func(version int) (map[string][]byte, error)
 
+// Ours says by what a file holds whether this program can have made it: a list can have
+// been put there by anybody.
+type Ours func(name string, content []byte) bool
+
 // Files judges files against a run: theirs by majority where run is empty. Without
 // remake nothing is said of what this program would make.
-func Files(files []File, run mark.Mark, remake Remake) (mark.Mark, []Row, error) {
+func Files(files []File, run mark.Mark, ours Ours, remake Remake) (mark.Mark, []Row, error) {
 	rows := make([]Row, len(files))
 	count := map[mark.Mark]int{}
 	for i, f := range files {
-		rows[i] = f.row()
+		rows[i] = f.row(ours)
 		if m := rows[i].Mark.Of(""); m.Input != "" && m.Fixture != "" {
 			count[m]++
 		}
@@ -86,7 +90,7 @@ func (r *Row) add(format string, args ...any) {
 }
 
 // row is what a file and its line in the list say by themselves.
-func (f File) row() Row {
+func (f File) row(ours Ours) Row {
 	r := Row{Name: f.Name, State: Agrees}
 	m, sealed, marked := mark.Find(f.Data)
 	r.Mark = m
@@ -97,7 +101,12 @@ func (f File) row() Row {
 	case marked && !sealed:
 		r.State = Edited
 	case !marked && f.Listed == "":
+		if r.State = Foreign; ours(f.Name, f.Data) {
+			r.add("begins as a list of this program; whose, only the folder that it was in can tell")
+		}
+	case !marked && listed && !ours(f.Name, f.Data):
 		r.State = Foreign
+		r.add("the folder's list names it, but this program makes no such file")
 	case f.Listed != "" && !listed && !marked:
 		r.State = Edited
 	case f.Listed != "" && !listed:

@@ -24,6 +24,9 @@ func sealed(m mark.Mark, part, more string) []byte {
 	return mark.Seal([]byte(more + "\n" + m.Of(part).Line() + "\n" + more))
 }
 
+// lists are the files of ours without a mark.
+func lists(_ string, content []byte) bool { return strings.HasPrefix(string(content), "a,") }
+
 func hashed(b []byte) string { return fmt.Sprintf("%x", sha256.Sum256(b)) }
 
 // Each state on both sides: of a lone file, and of one that a list names.
@@ -45,15 +48,17 @@ func TestStates(t *testing.T) {
 		{"saved anew by another program", File{Data: words}, Edited, ""},
 		{"listed, another whole file in its place", File{Data: good, Listed: hashed(edited)}, OtherRun, "not the file that the folder's list names"},
 		{"listed, no mark", File{Data: []byte("a,b\n"), Listed: hashed([]byte("a,b\n"))}, Agrees, ""},
+		{"listed with its digest, and nothing of ours", File{Data: []byte("mine\n"), Listed: hashed([]byte("mine\n"))}, Foreign, "makes no such file"},
+		{"a list alone", File{Data: []byte("a,b\n")}, Foreign, "begins as a list"},
 		{"listed, no mark, changed", File{Data: []byte("a,c\n"), Listed: hashed([]byte("a,b\n"))}, Edited, ""},
-		{"no mark", File{Data: []byte("a,b\n")}, Foreign, ""},
+		{"no mark", File{Data: []byte("mine\n")}, Foreign, ""},
 		{"empty", File{}, Foreign, ""},
 		{"listed and not there", File{Listed: hashed(good), Missing: true}, Missing, ""},
 		{"of another input", File{Data: sealed(others, "P1", "x")}, OtherRun, "of other, input bbbbbbbbbbbb"},
 		{"over a failing check", File{Data: sealed(failed, "P1", "x")}, NotReleased, "failing check"},
 		{"of an earlier version", File{Data: sealed(old, "P1", "x")}, Agrees, fmt.Sprintf("made by version %d", old.Version)},
 	} {
-		_, rows, err := Files([]File{c.file}, mine, nil)
+		_, rows, err := Files([]File{c.file}, mine, lists, nil)
 		if err != nil || rows[0].State != c.want || !strings.Contains(rows[0].Note, c.note) || c.note == "" && rows[0].Note != "" {
 			t.Errorf("%s: %+v, %v, want %s", c.name, rows[0], err, c.want)
 		}
@@ -73,7 +78,7 @@ func TestRunOfMost(t *testing.T) {
 		want  string
 		other int
 	}{{of(others, mine, mine), "pack", 1}, {of(others, mine), "other", 1}, {of(mine), "pack", 0}, {nil, "", 0}} {
-		run, rows, _ := Files(c.files, mark.Mark{}, nil)
+		run, rows, _ := Files(c.files, mark.Mark{}, lists, nil)
 		n := 0
 		for _, r := range rows {
 			if r.State == OtherRun {
@@ -118,7 +123,7 @@ func TestRemade(t *testing.T) {
 		{"cut/end-plate.dxf", outline(before, "227.5", 4), OtherRun, "of the parameters as they are now it has 227.5 x 200 mm, 8 round holes too"},
 		{"cut/end-plate.dxf", outline(others, "227.5", 4), OtherRun, "of other"},
 	} {
-		_, rows, err := Files([]File{{Name: c.name, Data: c.data}}, mine, remake)
+		_, rows, err := Files([]File{{Name: c.name, Data: c.data}}, mine, lists, remake)
 		if err != nil || rows[0].State != c.want || !strings.Contains(rows[0].Note, c.note) || c.note == "" && rows[0].Note != "" {
 			t.Errorf("%s: %s, %q, %v, want %s, %q", c.name, rows[0].State, rows[0].Note, err, c.want, c.note)
 		}
