@@ -126,7 +126,10 @@ func (l *Layout) linkCost(a, b Post, at []geom.Vec2) float64 {
 	c, box := e.A.Dist(e.B), e.Bounds()
 	reach := (l.in.Bar.WidthMM + l.in.PadDiaMM) / 2
 	for node, p := range at {
-		if box.Dist(spot(p)) < reach && node != a.node() && node != b.node() && e.Dist(p) < reach {
+		if p.X < box.Min.X-reach || p.X > box.Max.X+reach || p.Y < box.Min.Y-reach || p.Y > box.Max.Y+reach {
+			continue // most are far away
+		}
+		if node != a.node() && node != b.node() && e.Dist(p) < reach {
 			c += coverPenaltyMM
 		}
 	}

@@ -32,11 +32,38 @@ func (l *Layout) turnStates(p *Plan, final State) error {
 	return err
 }
 
+// allWays is the most rows for which every choice of a side for each row is tried.
+const allWays = 3
+
+// ways are the choices of a side for each row, a bit for each row whose plus is on the
+// left: all of them, or of many rows those alike, those turn about, and the one that
+// turns fewest cells, since what two neighbours cost is alike for all rows.
+func (l *Layout) ways(final Turns) (out []int) {
+	if l.in.Rows <= allWays {
+		for choice := range 1 << l.in.Rows {
+			out = append(out, choice)
+		}
+		return out
+	}
+	left := make([]int, l.in.Rows) // cells more that end with their plus on the left
+	for slot, side := range final {
+		left[l.Row(slot)] += map[Side]int{Left: 1, Right: -1}[side]
+	}
+	all, every, fewest := 1<<l.in.Rows-1, 0, 0
+	for row := range l.in.Rows {
+		every |= row % 2 << row
+		if left[row] > 0 {
+			fewest |= 1 << row
+		}
+	}
+	return []int{0, all, every, all &^ every, fewest}
+}
+
 // oneWay stands all cells of a row the same way: of the choices row by row, the
 // one with the shortest parallel links, then the fewest cells to turn later.
 func (l *Layout) oneWay(slots []int, final Turns) (best Turns, links []Link) {
 	leastCost, leastTurned := math.Inf(1), 0
-	for choice := range 1 << l.in.Rows {
+	for _, choice := range l.ways(final) {
 		t := make(Turns, l.Cells())
 		turned := 0
 		for slot := range t {
