@@ -35,7 +35,14 @@ func Said(s params.Style, f finding.Finding) string {
 		}
 		return s.Quantity(v, unit)
 	}
-	return fmt.Sprintf("%s between %s is %s (wanted %s)", f.Name(), strings.Join(f.Between, " and "), figure(f.Have), f.Wanted(figure))
+	at := " between " + strings.Join(f.Between, " and ")
+	if len(f.Between) < 2 { // a state, or one part
+		at = ""
+		for _, one := range f.Between {
+			at = ", " + one + ","
+		}
+	}
+	return fmt.Sprintf("%s%s is %s (wanted %s)", strings.Replace(f.Name(), " high", "", 1), at, figure(f.Have), f.Wanted(figure))
 }
 
 // Advice is what the finding says to do.

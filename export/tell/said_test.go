@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"clampwright/assembly/finding"
+	"clampwright/params"
 	"clampwright/testdata/ready"
 )
 
@@ -17,5 +18,19 @@ func TestSentenceNamesACause(t *testing.T) {
 	only := []finding.Finding{{ID: "chain-closed", Group: "interference", Unit: "mm", Have: 3}, {ID: "washer-flat", Group: "seats", Unit: "mm", Have: -1}}
 	if c := cause(only); c.ID != "washer-flat" {
 		t.Errorf("%s is named before what causes it", c.ID)
+	}
+}
+
+// What is measured between two things says so; a state or one part is named without.
+func TestSaid(t *testing.T) {
+	for want, f := range map[string]finding.Finding{
+		"grip room between rod and cell is 1 mm (wanted at least 3 mm)":            {ID: "grip-room", Group: "tools", Between: []string{"rod", "cell"}, Have: 1, Need: 3, Unit: "mm"},
+		"mean pressure, full and aged, is 250 kPa (wanted at most 150 kPa)":        {ID: "clamp-mean-pressure-high", Group: "clamp", Between: []string{"full and aged"}, Have: 250, Need: 150, Unit: "kPa", Sense: finding.AtMost},
+		"mean pressure, row 1, full and aged, is 250 kPa (wanted at most 150 kPa)": {ID: "clamp-mean-pressure-high", Of: "row 1", Group: "clamp", Between: []string{"full and aged"}, Have: 250, Need: 150, Unit: "kPa", Sense: finding.AtMost},
+		"fits sheet, end-plate is 0 pieces (wanted at least 2 pieces)":             {ID: "fits-sheet", Of: "end-plate", Have: 0, Need: 2, Unit: "pieces"},
+	} {
+		if got := Said(params.Style{}, f); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
 	}
 }
