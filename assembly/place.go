@@ -21,7 +21,7 @@ func (a *Assembly) placeSeparators() error {
 	if err != nil {
 		return err
 	}
-	half := f.Separator.Thickness.MM() / 2
+	half := f.Pressed(f.Separator).MM() / 2
 	for row, x := range a.Placement.RowX {
 		for i := range f.Pack.PerRow - 1 {
 			z := (a.Placement.CellZ(i, f.Pack.PerRow) + a.Placement.CellZ(i+1, f.Pack.PerRow)) / 2

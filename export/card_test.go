@@ -14,6 +14,7 @@ import (
 var cardLimits = map[string]struct{ words, bytes int }{
 	"four-cell-offcut": {3900, 450_000}, "eight-cell-plywood": {4800, 550_000}, "sixteen-cell-two-rows": {6500, 900_000}, "fourteen-cell-three-rows": {6400, 1_100_000},
 	"three-cell-ribs": {3900, 630_000}, "two-cell-frames": {3000, 330_000}, "four-small-separators": {4000, 350_000}, "fouled-on-purpose": {4500, 350_000},
+	"six-cell-pads": {4300, 410_000},
 }
 
 func TestTheCardIsShort(t *testing.T) {

@@ -33,7 +33,7 @@ func (k LayerKind) String() string {
 type Layer struct {
 	Kind      LayerKind
 	Thickness unit.Length    // as clamped
-	Free      unit.Length    // with nothing pressed: more for a spring
+	Free      unit.Length    // with nothing pressed: more for a spring or a pad
 	Tol       unit.Length    // of the thickness, either way
 	Param     string         // what sets Tol
 	CTE       float64        // through the thickness, 1/K
@@ -172,8 +172,9 @@ func (f *Fixture) sheet(k LayerKind, s *Insert) Layers {
 		return nil
 	}
 	l := layer(k, s.Thickness, s.Material.CTE)
+	l.Thickness = f.Pressed(s)
 	l.Tol, l.Param = f.Tolerances.Sheet(s.Thickness), k.String()+"s.thickness"
-	l.Curve, l.E, l.Creep = s.Curve, s.Material.E, s.Material.Creep
+	l.Curve, l.E, l.Creep = s.squeezing(), s.Material.E, s.Material.Creep
 	return Layers{l}
 }
 

@@ -40,8 +40,8 @@ type File struct {
 	Nuts       NutBlock        `key:"nuts" doc:"nuts on both ends of every rod"`
 	Washers    WasherBlock     `key:"washers" doc:"washers under the nuts"`
 	Springs    SpringBlock     `key:"springs" none:"y" doc:"springs between washer and nut"`
-	Separators InsertBlock     `key:"separators" none:"y" doc:"sheets between neighbouring cells"`
-	Liners     InsertBlock     `key:"liners" none:"y" doc:"sheets between plate and cell"`
+	Separators InsertBlock     `key:"separators" none:"y" doc:"sheets between neighbouring cells; of a pad's material (list materials, family pad) pads"`
+	Liners     InsertBlock     `key:"liners" none:"y" doc:"sheets between plate and cell; of a pad's material pads"`
 	Fillers    FillerBlock     `key:"fillers" doc:"blocks in the last row's places that have no cell, of glued sheets"`
 	Sleeves    SleeveBlock     `key:"sleeves" none:"y" doc:"insulating tubes on the rods"`
 	Tools      ToolBlock       `key:"tools" doc:"the tools that must get in"`
@@ -223,7 +223,7 @@ type InsertBlock struct {
 	Border    lengthV        `key:"border" lim:"2 mm .. 200 mm" doc:"width of the frame or of a rib"`
 	RibPitch  lengthV        `key:"rib_pitch" lim:"4 mm .. 200 mm"`
 	Printed   switchV        `key:"printed" doc:"made on the printer, with locating lips"`
-	Curve     []SqueezeBlock `key:"curve" doc:"soft pads: pressure against squeeze of one sheet"`
+	Curve     []SqueezeBlock `key:"curve" doc:"of one pad: pressure against squeeze, in place of its material's"`
 }
 
 // FillerBlock describes the blocks in places without a cell.

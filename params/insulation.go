@@ -8,14 +8,14 @@ import "clampwright/params/unit"
 const MinInsulation unit.Length = 0.3
 
 // Insulation is what a sheet keeps between a bare face and another, or metal: its
-// thickness; nothing where it conducts; where it has windows, what is left of them
+// thickness, of a pad what is left of it under the greatest force; nothing where it conducts; where it has windows, what is left of them
 // when the cells have domed into them from so many sides.
 func (f *Fixture) Insulation(i *Insert, sides int) unit.Length {
 	switch {
 	case i == nil || i.Material.Conducts:
 		return 0
 	case i.Pattern == "sheet":
-		return i.Thickness
+		return i.Thickness - f.SqueezedAt(i, f.Cell.ForceLimit)
 	}
 	return max(0, i.Thickness-unit.Length(sides)*(f.Clamp.Grown()+f.Clamp.Bulge)/2)
 }

@@ -17,7 +17,7 @@ const inchPlate = unit.MMPerInch * 3 / 4
 // whether they need a liner.
 func (r *resolver) plateMaterial() {
 	in, p := &r.in.Plates, &r.f.Plate
-	p.Material = r.material("plates.material", in.Material, "birch plywood")
+	p.Material = stiff(r, "plates.material", in.Material, r.material("plates.material", in.Material, "birch plywood"))
 	t := orLength(plateThickness[p.Material.Family], 18)
 	if r.inch() && p.Material.Family != "metal" {
 		t = inchPlate
@@ -402,8 +402,8 @@ func (r *resolver) rodLength() {
 	rods.EndAllowance, rods.EndAllowanceFar = beyond(0), beyond(1)
 	clamped := parts.All().Thick(LayerCell, LayerLeg)
 	chain := clamped + rods.EndAllowance + rods.EndAllowanceFar
-	if !in.EndAllowance.Set {
-		chain += r.f.Tolerances.CutLength + parts.Stack.Excess(LayerCell, LayerCell) // the thickest cells that may come
+	if !in.EndAllowance.Set { // the thickest cells that may come, and pads before they are pressed
+		chain += r.f.Tolerances.CutLength + parts.Stack.Excess(LayerCell, LayerCell) + parts.All().Free(LayerCell, LayerLeg) - clamped
 	}
 	length := chain
 	if !in.EndAllowance.Set {

@@ -82,6 +82,7 @@ func (r *resolver) insert(path string, in InsertBlock, def insertDefaults, wante
 	s.RibPitch = in.RibPitch.Or(s.Border * 2)
 	s.Curve = squeezePoints(in.Curve)
 	r.checkCurve(path+".curve", in.Curve)
+	padded(r, path, in, s)
 	if s.Pattern != "sheet" && 2*s.Border >= min(s.Width, s.Height) {
 		r.errorf(in.Border.At, path+": the border fills the sheet", r.f.Style.Exact(s.Border.MM()), fmt.Sprintf("less than %s", r.f.Style.Exact((min(s.Width, s.Height)/2).MM())), "")
 	}
@@ -105,7 +106,7 @@ func (r *resolver) filler() {
 	if r.f.Plate.Material.Conducts {
 		usual = "birch plywood"
 	}
-	mat := r.material("fillers.material", in.Material, usual)
+	mat := stiff(r, "fillers.material", in.Material, r.material("fillers.material", in.Material, usual))
 	n := pick(r, "fillers.sheets", in.Sheets, max(1, int(math.Round(float64(p.CellThickness/r.f.Plate.Thickness)))), "about as thick as the plates")
 	s := &Insert{Material: mat, Thickness: p.CellThickness / unit.Length(n), Width: c.Width, Height: c.Height, Pattern: "sheet", Pieces: n}
 	if mat.Conducts {
@@ -139,7 +140,10 @@ func (r *resolver) stack() {
 		p.StackLength = nominal
 	}
 	p.CellThickness = (p.StackLength - (n-1)*sep) / n
-	p.Pitch = p.CellThickness + sep
+	p.Pitch = p.CellThickness
+	if r.f.Separator != nil {
+		p.Pitch += r.f.Pressed(r.f.Separator)
+	}
 }
 
 // material looks up a materials row, with a default name.

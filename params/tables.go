@@ -1,6 +1,7 @@
 package params
 
 import (
+	"fmt"
 	"reflect"
 	"slices"
 	"strings"
@@ -9,6 +10,7 @@ import (
 
 	"clampwright/params/catalog"
 	"clampwright/params/diag"
+	"clampwright/params/number"
 )
 
 // TablesBlock holds the user's own table rows. A row whose name is in the
@@ -119,6 +121,9 @@ func (d *decoder) checkRow(at diag.Range, v reflect.Value, path string) {
 		return
 	}
 	completeRow(v)
+	if m, ok := v.Addr().Interface().(*catalog.Material); ok {
+		d.checkSqueeze(at, m.Squeeze, path+".squeeze")
+	}
 	for _, f := range fieldsOf(v.Type()).list {
 		x, numeric := numberIn(v.Field(f.index))
 		switch {
@@ -133,10 +138,37 @@ func (d *decoder) checkRow(at diag.Range, v reflect.Value, path string) {
 	}
 }
 
+// mostStrain is how far a pad can be squeezed together, as a part of its thickness.
+const mostStrain = 0.95
+
+// checkSqueeze wants a pad's curve to rise from nothing, and to end before nothing is left.
+func (d *decoder) checkSqueeze(at diag.Range, points []catalog.StrainPoint, path string) {
+	if len(points) == 1 {
+		d.errorf(at, path+" has one point", "1", "two points or more", "")
+	}
+	last := catalog.StrainPoint{}
+	for i, p := range points {
+		switch {
+		case p.Strain > mostStrain:
+			d.errorf(at, fmt.Sprintf("%s: strain of point %d is out of range", path, i+1), number.Trim(p.Strain, 3), fmt.Sprintf("%g or less, of the thickness", mostStrain), "write 30 % as 0.3")
+			return
+		case p.Strain <= last.Strain || p.Pressure <= last.Pressure:
+			d.errorf(at, path+" doesn't rise", fmt.Sprintf("point %d", i+1), "each point with more strain and more pressure than the one before", "sort the points")
+			return
+		}
+		last = p
+	}
+}
+
 // completeRow fills in what follows from the rest of a user's row.
 func completeRow(v reflect.Value) {
-	if t, ok := v.Addr().Interface().(*catalog.Thread); ok && t.Major > 0 && t.Pitch > 0 {
-		*t = catalog.CompleteThread(*t)
+	switch t := v.Addr().Interface().(type) {
+	case *catalog.Thread:
+		if t.Major > 0 && t.Pitch > 0 {
+			*t = catalog.CompleteThread(*t)
+		}
+	case *catalog.Material:
+		catalog.CompletePad(t)
 	}
 }
 

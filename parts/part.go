@@ -59,6 +59,7 @@ type Part struct {
 	MassG    float64
 	Holes    []Hole
 	Conducts bool
+	Soft     bool   // a pad, cut with a knife; its solid is as thick as in the set clamp
 	Print    *Print // how it is printed; nil for parts that are not, or lie as modelled
 }
 

@@ -17,6 +17,7 @@ type SheetSpec struct {
 	WidthMM        float64
 	HeightMM       float64
 	ThicknessMM    float64
+	PressedMM      float64 // of a pad: as it lies in the set clamp, how its solid is made; 0: as ThicknessMM
 	CornerRadiusMM float64
 	// Notches are cut from the upper edge, for terminals and vent.
 	Notches []Notch
@@ -57,10 +58,13 @@ func sheet(s SheetSpec, k Kind, name string) (Part, error) {
 		window := geom.RectAt(geom.Vec2{}, s.WidthMM-2*s.BorderMM, s.HeightMM-2*s.BorderMM)
 		p.Slots = []geom.Path{window.Reversed()}
 	}
-	out, err := s.flatPart(k, s.Material, p, s.ThicknessMM, nil)
+	thick := cmp.Or(s.PressedMM, s.ThicknessMM)
+	out, err := s.flatPart(k, s.Material, p, thick, nil)
 	if err != nil {
 		return Part{}, err
 	}
+	out.SizeMM[2], out.Flat.ThicknessMM, out.MassG = s.ThicknessMM, s.ThicknessMM, out.MassG*s.ThicknessMM/thick
+	out.Soft = s.PressedMM > 0
 	out.Flat.Grain, out.Flat.GrainAlongX = s.Grain, s.GrainAlongX
 	return out, nil
 }

@@ -94,6 +94,8 @@ type Fixture struct {
 	Stretch     Curve   // mm of one tie with its springs at N
 	OutgrownMM  float64 // by which all but the cells lengthens beyond a tie, mm/K
 	Layers      Curve   // mm of all liners, pads and sheets of a row at MPa
+	Crept       []Curve // of a row with pads: Layers after times whose logarithms of hours plus one are CreptAt
+	CreptAt     []float64
 	// Plates is the bending of the plates under cells of rising modulus.
 	Plates    []Bending
 	Creep     Curve   // part of the plates' modulus left at the logarithm of years plus one
@@ -320,10 +322,10 @@ func (f *Fixture) run(draws int, seed uint64, pins []pin) tally {
 	r, late := source(seed, 12), source(seed, 13)
 	lows, highs, sets := make([]float64, draws), make([]float64, draws), make([]float64, draws)
 	turn := f.advance()
-	gains := f.Known.gains(pins)
+	gains := f.Known.gains(pins, f.Latents())
 	var out tally
 	for i := range draws {
-		p := f.path(pinned(f.Known.Draw(r), gains), turn, late)
+		p := f.path(pinned(f.Known.Draw(r, f.Latents()), gains), turn, late)
 		lows[i], highs[i], sets[i] = p.least, p.most, p.force
 		out.paths = append(out.paths, p)
 		out.again += float64(p.again) / float64(draws)
@@ -373,7 +375,7 @@ func (f *Fixture) path(z []float64, turn float64, late *rand.Rand) path {
 		}
 		last = years
 		for _, st := range [3][2]float64{{0, f.ColdC}, {f.SetCharge, f.AssemblyC}, {1, f.HotC}} {
-			force = b.force(u+b.moved(years, st[0], st[1]-f.AssemblyC), b.plate(years), force)
+			force = b.force(u+b.moved(years, st[0], st[1]-f.AssemblyC), b.aged(years), force)
 			out.inside = out.inside && f.Service.has(force)
 			out.least, out.most = math.Min(out.least, force), math.Max(out.most, force)
 		}
@@ -385,8 +387,8 @@ func (f *Fixture) path(z []float64, turn float64, late *rand.Rand) path {
 // the limits: springs keep their error, that of the hand is drawn anew. It returns the u
 // that the nuts are at then.
 func (f *Fixture) serve(b *batch, u, years, turn float64, late *rand.Rand, out *path) float64 {
-	moved, plate := b.moved(years, f.SetCharge, 0), b.plate(years)
-	force := b.force(u+moved, plate, f.TargetN)
+	moved, aged := b.moved(years, f.SetCharge, 0), b.aged(years)
+	force := b.force(u+moved, aged, f.TargetN)
 	if f.ServeLimits().has(force * b.reads(late.NormFloat64())) {
 		return u
 	}
@@ -398,7 +400,7 @@ func (f *Fixture) serve(b *batch, u, years, turn float64, late *rand.Rand, out *
 	out.set = out.set && f.Setting.has(force)
 	out.least, out.most = math.Min(out.least, force), math.Max(out.most, force)
 	b.fixAt(force)
-	u, _ = b.taken(force, plate)
+	u, _ = b.taken(force, aged)
 	return u - moved
 }
 
@@ -478,30 +480,30 @@ func (b *batch) squeeze(p, ln float64) (mm, slope float64) {
 
 // taken is what the ties, cells, layers and plates take up at a force, and how steeply
 // that rises, but for the change of the plates' bending with the cells' modulus.
-func (b *batch) taken(force, plate float64) (mm, slope float64) {
+func (b *batch) taken(force float64, aged aged) (mm, slope float64) {
 	p, ties := force/b.FaceMM2, float64(b.Ties)*b.strength
 	ln := b.lnAt(p)
 	bend := b.bending(b.knots, ln)
-	bent := bend.Angles + bend.Plate/(plate*b.bendMod)
+	bent := bend.Angles + bend.Plate/(aged.plate*b.bendMod)
 	tie, tieSlope := b.Stretch.at(force / ties)
 	cells, cellSlope := b.squeeze(p, ln)
 	if b.spread > 0 {
 		less, steeper := b.uneven(cells)
 		cells, cellSlope = cells-less, cellSlope*(1+steeper)
 	}
-	layers, layerSlope := b.Layers.at(p)
+	layers, layerSlope := b.layers(p, aged)
 	return tie + cells + layers + force*bent, tieSlope/ties + (cellSlope+layerSlope)/b.FaceMM2 + bent
 }
 
 // force solves for the force at which u is taken up, begun near one, by Newton's method
 // held between bounds; zero when nothing touches.
-func (b *batch) force(u, plate, near float64) float64 {
-	if gap, _ := b.taken(0, plate); u <= gap {
+func (b *batch) force(u float64, aged aged, near float64) float64 {
+	if gap, _ := b.taken(0, aged); u <= gap {
 		return 0
 	}
 	lo, hi, x := 0.0, math.Inf(1), math.Max(near, 1)
 	for range maxSteps {
-		mm, slope := b.taken(x, plate)
+		mm, slope := b.taken(x, aged)
 		off := mm - u
 		if math.Abs(off) < restMM {
 			break
@@ -561,6 +563,41 @@ func (b *batch) grown(years, charge float64) float64 {
 	return b.growth*b.atForce*(b.Charge.of(charge)-b.Charge.of(b.SetCharge)) + b.ageing*b.held*b.used*math.Pow(years/10, b.slow)
 }
 
+// aged is what years have made of plates and pads: the part of the plates' modulus left,
+// and the logarithm of the hours plus one that pads have crept.
+type aged struct{ plate, hours float64 }
+
+// fresh is as set.
+var fresh = aged{plate: 1}
+
+const hoursOfYear = 8766
+
+func (b *batch) aged(years float64) aged {
+	return aged{b.plate(years), math.Log1p(hoursOfYear * years)}
+}
+
+// layers is the squeeze of all sheets of a row at a pressure, and its slope: of pads as
+// they have crept by then, for a pressure that their lot stands less.
+func (b *batch) layers(p float64, a aged) (mm, slope float64) {
+	if len(b.Crept) == 0 {
+		return b.Layers.at(p)
+	}
+	p /= b.padForce
+	mm, slope = b.Layers.at(p)
+	if i := min(sort.SearchFloat64s(b.CreptAt, a.hours), len(b.Crept)-1); a.hours > 0 {
+		lo, loSlope, from := mm, slope, 0.0
+		if i > 0 {
+			lo, loSlope = b.Crept[i-1].at(p)
+			from = b.CreptAt[i-1]
+		}
+		hi, hiSlope := b.Crept[i].at(p)
+		t := math.Min((a.hours-from)/(b.CreptAt[i]-from), 1)
+		mm += (lo + t*(hi-lo) - mm) * b.padCreep
+		slope += (loSlope + t*(hiSlope-loSlope) - slope) * b.padCreep
+	}
+	return mm, slope / b.padForce
+}
+
 // plate is the part of the plates' modulus left.
 func (b *batch) plate(years float64) float64 {
 	if len(b.Creep.Y) < 2 {
@@ -572,15 +609,15 @@ func (b *batch) plate(years float64) float64 {
 // Advance is what the middle of all ranges, of cells what was learned of them, has the nuts
 // turned in past snug.
 func (f *Fixture) Advance() float64 {
-	middle := make([]float64, Latents)
+	middle := make([]float64, f.Latents())
 	if f.Learned != nil {
 		copy(middle, f.Learned.Cells)
 	}
 	i := 0
 	d := f.draw(func() float64 { i++; return middle[i-1] })
 	b := f.batch(&d)
-	tight, _ := b.taken(f.TargetN, 1)
-	snug, _ := b.taken(f.SnugN, 1)
+	tight, _ := b.taken(f.TargetN, fresh)
+	snug, _ := b.taken(f.SnugN, fresh)
 	return tight - snug
 }
 
@@ -598,7 +635,7 @@ func (f *Fixture) set(b *batch, turn float64) float64 {
 		high := b.Stretch.of(one) + cmp.Or(b.height, HeightErrorMM/math.Sqrt(float64(f.Ties)))*b.hand
 		return float64(f.Ties) * Curve{Y: b.Stretch.X, X: b.Stretch.Y}.of(high) * b.strength / b.known * (1 + b.Rub*b.rub)
 	}
-	snug, _ := b.taken(f.SnugN*math.Exp(SnugError*b.hand), 1)
+	snug, _ := b.taken(f.SnugN*math.Exp(SnugError*b.hand), fresh)
 	turn += f.TurnErrorMM / math.Sqrt(3*float64(f.Ties)) * b.rub // of the mean nut, each even over its limits
-	return b.force(snug+turn-SeatingMM*math.Abs(b.seat), 1, f.TargetN)
+	return b.force(snug+turn-SeatingMM*math.Abs(b.seat), fresh, f.TargetN)
 }

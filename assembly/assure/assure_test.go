@@ -198,7 +198,7 @@ func TestForceBalances(t *testing.T) {
 		d := f.draw(r.NormFloat64)
 		b := f.batch(&d)
 		b.fixAt(f.TargetN * (0.5 + r.Float64()))
-		u, plate := 40*r.Float64(), 0.3+0.7*r.Float64()
+		u, plate := 40*r.Float64(), aged{plate: 0.3 + 0.7*r.Float64()}
 		gap, _ := b.taken(0, plate)
 		if d.growthStiff > 1 {
 			u, stiff = gap+0.1*(r.Float64()-0.5), stiff+1
@@ -221,7 +221,7 @@ func TestForceBalances(t *testing.T) {
 		t.Errorf("%d loose, %d stiffer against growth: too few to tell", loose, stiff)
 	}
 	d := middle()
-	if got := f.batch(&d).force(-1, 1, 0); got != 0 {
+	if got := f.batch(&d).force(-1, fresh, 0); got != 0 {
 		t.Errorf("%g N with a gap", got)
 	}
 }
@@ -236,9 +236,9 @@ func TestSlope(t *testing.T) {
 			b.fixAt(fixed)
 		}
 		for _, n := range []float64{300, 2960, 4990, 5480, 20010} { // coils are solid at 5,549 N
-			lo, _ := b.taken(n-1, 0.7)
-			hi, _ := b.taken(n+1, 0.7)
-			if _, got := b.taken(n, 0.7); math.Abs(got/((hi-lo)/2)-1) > 1e-4 {
+			lo, _ := b.taken(n-1, aged{plate: 0.7})
+			hi, _ := b.taken(n+1, aged{plate: 0.7})
+			if _, got := b.taken(n, aged{plate: 0.7}); math.Abs(got/((hi-lo)/2)-1) > 1e-4 {
 				t.Errorf("%g N: slope %g, by difference %g", n, got, (hi-lo)/2)
 			}
 		}

@@ -82,7 +82,7 @@ func through(limit float64, all []path) (share, part float64) {
 func (b *batch) closer(force float64) float64 {
 	snug := b.SnugN * math.Exp(SnugError*b.snug)
 	gap := func(f float64) float64 {
-		all, _ := b.taken(f, 1)
+		all, _ := b.taken(f, fresh)
 		return all - b.Stretch.of(f/float64(b.Ties)/b.strength)
 	}
 	return gap(force) - gap(snug) + SeatingMM*math.Abs(b.seat) + ReadErrorMM*b.read/math.Sqrt(float64(b.Ties))

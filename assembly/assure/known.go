@@ -9,7 +9,7 @@ import (
 )
 
 // Known is what readings of a fixture leave of the sigmas that a draw is made of: those
-// of Latents, then three (of the hand, friction and seating) for every later setting. A
+// of Fixture.Latents, then three (of the hand, friction and seating) for every later setting. A
 // nil one is a fixture of which nothing was read.
 type Known struct {
 	Draws [][]float64 // each as likely as any other, seating by its size
@@ -27,23 +27,23 @@ type Set struct {
 	ErrorMM float64 // one sigma of the mean height; 0: that of a hand
 }
 
-// Draw makes the sigmas of one fixture.
-func (k *Known) Draw(r *rand.Rand) []float64 {
+// Draw makes the sigmas of one fixture, n of them where nothing was read.
+func (k *Known) Draw(r *rand.Rand, n int) []float64 {
 	if k != nil {
 		return slices.Clone(k.Draws[r.IntN(len(k.Draws))])
 	}
-	out := make([]float64, Latents)
+	out := make([]float64, n)
 	for i := range out {
 		out[i] = r.NormFloat64()
 	}
 	return out
 }
 
-// OfCells is what is known of the cells alone: in another clamp, set anew.
-func (k *Known) OfCells() *Known {
+// OfCells is what is known of the cells alone: in another clamp of n sigmas, set anew.
+func (k *Known) OfCells(n int) *Known {
 	out, r := new(Known), source(1, 14)
 	for _, z := range k.Draws {
-		own := (*Known)(nil).Draw(r)
+		own := (*Known)(nil).Draw(r, n)
 		copy(own[:OfCells], z)
 		out.Draws = append(out.Draws, own)
 	}
@@ -86,11 +86,11 @@ type gain struct {
 
 // gains are those of pins, one after another: what is known of the others with it is
 // known of them given the pin (Matheron's rule; from memory).
-func (k *Known) gains(pins []pin) (out []gain) {
+func (k *Known) gains(pins []pin, n int) (out []gain) {
 	if len(pins) == 0 {
 		return nil
 	}
-	cov := k.covariance()
+	cov := k.covariance(n)
 	for _, p := range pins {
 		g := gain{pin: p, follow: make([]float64, len(cov))}
 		own := cov[p.at][p.at]
@@ -111,16 +111,17 @@ func (k *Known) gains(pins []pin) (out []gain) {
 }
 
 // covariance is that of the sigmas; of a fixture of which nothing was read each is alone.
-func (k *Known) covariance() [][]float64 {
+func (k *Known) covariance(n int) [][]float64 {
 	if k == nil {
-		cov := make([][]float64, Latents)
+		cov := make([][]float64, n)
 		for i := range cov {
-			cov[i] = make([]float64, Latents)
+			cov[i] = make([]float64, n)
 			cov[i][i] = 1
 		}
 		return cov
 	}
-	n, part := len(k.Draws[0]), 1/float64(len(k.Draws))
+	part := 1 / float64(len(k.Draws))
+	n = len(k.Draws[0])
 	mean, cov := make([]float64, n), make([][]float64, n)
 	for _, z := range k.Draws {
 		floats.AddScaled(mean, part, z)
@@ -177,11 +178,11 @@ func (l *Life) SetAs(s Set, z []float64) {
 	f := *l.Fixture
 	f.Method, f.TargetN = s.Method, s.TargetN
 	d := *l.draw
-	plate, moved := 1.0, 0.0
+	now, moved := fresh, 0.0
 	if l.done > 0 {
-		at := z[Latents+3*(l.done-1):]
+		at := z[l.Latents()+3*(l.done-1):]
 		d.hand, d.rub, d.seat = at[0], at[1], at[2]
-		plate, moved = l.plate(s.Years), l.moved(s.Years, f.SetCharge, 0)
+		now, moved = l.aged(s.Years), l.moved(s.Years, f.SetCharge, 0)
 	}
 	own := *l.batch
 	own.Fixture, own.draw, own.height = &f, &d, s.ErrorMM
@@ -190,21 +191,21 @@ func (l *Life) SetAs(s Set, z []float64) {
 	}
 	if s.Method == Turns && l.done > 0 {
 		turned := s.TurnMM + f.TurnErrorMM/math.Sqrt(3*float64(f.Ties))*d.rub
-		l.set = l.force(l.u+moved+turned, plate, f.TargetN)
+		l.set = l.force(l.u+moved+turned, now, f.TargetN)
 	} else {
 		l.set = f.set(&own, s.TurnMM)
 	}
-	was := l.closed(l.set, plate)
+	was := l.closed(l.set, now)
 	l.fixAt(l.set)
-	l.shift += was - l.closed(l.set, plate)
-	l.u, _ = l.taken(l.set, plate)
+	l.shift += was - l.closed(l.set, now)
+	l.u, _ = l.taken(l.set, now)
 	l.u -= moved
 	l.done++
 }
 
 // closed is by how much the plates are nearer at the ties than where all just touches.
-func (l *Life) closed(force, plate float64) float64 {
-	all, _ := l.taken(force, plate)
+func (l *Life) closed(force float64, now aged) float64 {
+	all, _ := l.taken(force, now)
 	return all - l.Stretch.of(force/float64(l.Ties)/l.strength)
 }
 
@@ -216,8 +217,8 @@ type Pressed struct{ ForceN, TurnMM, ClosedMM, BowMM float64 }
 // Tightening is the clamp on the way to its first setting.
 func (l *Life) Tightening(force float64) Pressed {
 	l.spread = 0
-	turn, _ := l.taken(force, 1)
-	return Pressed{force, turn, l.closed(force, 1), l.bow(force, 1, 0)}
+	turn, _ := l.taken(force, fresh)
+	return Pressed{force, turn, l.closed(force, fresh), l.bow(force, 1, 0)}
 }
 
 // Snug is the force called snug.
@@ -231,11 +232,11 @@ func (l *Life) Snug() float64 {
 
 // At is the clamp as set, years after the first setting.
 func (l *Life) At(years, charge, tempC float64) Pressed {
-	plate, warmer := l.plate(years), tempC-l.AssemblyC
-	force := l.force(l.u+l.moved(years, charge, warmer), plate, l.set)
+	now, warmer := l.aged(years), tempC-l.AssemblyC
+	force := l.force(l.u+l.moved(years, charge, warmer), now, l.set)
 	grown := float64(l.Cells) * l.ThicknessMM * l.grown(years, charge)
 	longer := (1-2*(1-l.even)*(1-l.bend.Dome))*grown + l.cte*float64(l.Cells)*l.ThicknessMM*warmer
-	return Pressed{force, l.u, l.closed(force, plate) + l.shift - longer, l.bow(force, plate, grown)}
+	return Pressed{force, l.u, l.closed(force, now) + l.shift - longer, l.bow(force, now.plate, grown)}
 }
 
 // bow is that of one plate: of the force, and of what cells that dome grew by.
@@ -258,9 +259,9 @@ func (l *Life) Squeezed(mpa float64) float64 {
 // Needs is by how much the nuts are to be turned in for the force to be another, with the
 // cells, years and charge as they are, mm.
 func (l *Life) Needs(force, years, charge, tempC float64) float64 {
-	plate := l.plate(years)
+	now := l.aged(years)
 	moved := l.moved(years, charge, tempC-l.AssemblyC)
-	want, _ := l.taken(force, plate)
+	want, _ := l.taken(force, now)
 	return want - l.u - moved
 }
 

@@ -12,7 +12,7 @@ func told(f *Fixture, sigma float64) *Known {
 	k := &Known{Sets: []Set{{Method: f.Method, TargetN: f.TargetN, TurnMM: f.advance()}}}
 	r := rand.New(rand.NewPCG(5, 6))
 	for range 4000 {
-		z := (*Known)(nil).Draw(r)
+		z := (*Known)(nil).Draw(r, f.Latents())
 		z[0] *= sigma
 		k.Draws = append(k.Draws, Seated(z))
 	}
@@ -41,7 +41,7 @@ func TestPinned(t *testing.T) {
 	for _, z := range k.Draws {
 		z[3] = -0.8*z[4] + 0.6*z[3]
 	}
-	gains := k.gains([]pin{{4, 2}})
+	gains := k.gains([]pin{{4, 2}}, latents)
 	if g := gains[0].follow[3]; math.Abs(g+0.8) > 0.02 {
 		t.Errorf("follows by %.3f", g)
 	}
@@ -49,7 +49,7 @@ func TestPinned(t *testing.T) {
 	sum, square := 0.0, 0.0
 	const n = 4000
 	for range n {
-		z := pinned(k.Draw(r), gains)
+		z := pinned(k.Draw(r, latents), gains)
 		if math.Abs(z[4]-2) > 1e-9 {
 			t.Fatalf("pinned at %g", z[4])
 		}
@@ -74,7 +74,7 @@ func TestSeated(t *testing.T) {
 // it has that, and nothing that is read jumps.
 func TestLife(t *testing.T) {
 	for _, f := range []*Fixture{large(4, Turns, nil), large(4, Height, coil(68, 20.4))} {
-		z := make([]float64, Latents+3)
+		z := make([]float64, latents+3)
 		l := f.Life(z, 0)
 		l.SetAs(Set{Method: f.Method, TargetN: f.TargetN, TurnMM: f.advance()}, z)
 		as, on := l.At(0, f.SetCharge, f.AssemblyC), l.Tightening(l.set)

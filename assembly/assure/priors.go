@@ -33,12 +33,14 @@ var (
 	Expansion   = Range{"expansion of a cell", "1/K", 15e-6, 80e-6, true, assumed, "expansion"}
 	PlateSpread = Range{"modulus of the plates over the table's", "", 0.8, 1.2, false, assumed, ""}
 	CreepSpread = Range{"creep over the table's", "", 0.7, 1.3, false, assumed, ""}
+	PadPressure = Range{"pressure of a pad over its curve", "", 0.8, 1.25, true, assumed, ""}
+	PadCreep    = Range{"creep of a pad over the table's", "", 0.7, 1.3, false, assumed, ""}
 	Settling    = Range{"settling over the usual", "", 0.5, 1.5, false, assumed, ""}
 )
 
 // Ranges are all of them, for the page and the tables.
 func Ranges() []Range {
-	return []Range{CellModulus, ModulusRise, GrowthStiff, FreeGrowth, HeldGrowth, FreeAgeing, HeldAgeing, UsedIn10, TimePower, Evenness, Expansion, PlateSpread, CreepSpread, Settling}
+	return []Range{CellModulus, ModulusRise, GrowthStiff, FreeGrowth, HeldGrowth, FreeAgeing, HeldAgeing, UsedIn10, TimePower, Evenness, Expansion, PlateSpread, CreepSpread, Settling, PadPressure, PadCreep}
 }
 
 // Table is the ranges and the errors of setting as rows of words, for a person.
@@ -109,7 +111,7 @@ func (r Range) Middle() float64 { return r.at(0) }
 // draw is one batch of cells in one fixture, set once.
 type draw struct {
 	modulus, rise, growthStiff, growth, atForce, ageing, held, used, slow, even, cte float64
-	bendMod, creep, settle                                                           float64
+	bendMod, creep, settle, padForce, padCreep                                       float64
 	lot, each, hand, rub, seat, weighed                                              float64 // sigmas
 	read, snug                                                                       float64 // the same, of the reading of the plates' distance and of the force called snug at it
 }
@@ -133,9 +135,17 @@ func (f *Fixture) cells() Range {
 	return out
 }
 
-// Latents is how many sigmas a draw is made of, OfCells how many of them, the first, are
-// the cells', OfSet where those of one setting begin.
-const Latents, OfCells, OfSet = 22, 11, 16
+// Latents is how many sigmas a draw is made of: two more where there are pads.
+func (f *Fixture) Latents() int {
+	if len(f.Crept) > 0 {
+		return latents + 2
+	}
+	return latents
+}
+
+// OfCells is how many of them, the first, are the cells', OfSet where those of one setting
+// begin.
+const latents, OfCells, OfSet = 22, 11, 16
 
 // Where some of them stand.
 const ofAtForce, ofHeld, ofSeat = 4, 6, 18
@@ -143,11 +153,15 @@ const ofAtForce, ofHeld, ofSeat = 4, 6, 18
 // draw makes one of sigmas.
 func (f *Fixture) draw(z func() float64) draw {
 	clip := func(r Range, lo, hi float64) float64 { return math.Min(math.Max(r.at(z()), lo), hi) }
-	return draw{
+	d := draw{
 		modulus: f.cells().at(z()), rise: clip(ModulusRise, 0, 0.9), growthStiff: clip(GrowthStiff, 0.3, 1.2),
 		growth: FreeGrowth.at(z()), atForce: clip(HeldGrowth, 0.2, 1), ageing: FreeAgeing.at(z()), held: clip(HeldAgeing, 0.05, 1),
 		used: clip(UsedIn10, 0.1, 1.5), slow: clip(TimePower, 0.3, 1.2), even: clip(Evenness, 0.4, 1), cte: Expansion.at(z()),
 		bendMod: clip(PlateSpread, 0.5, 1.5), creep: clip(CreepSpread, 0, 2), settle: clip(Settling, 0, 2.5),
 		lot: z(), each: z(), hand: z(), rub: z(), seat: z(), weighed: z(), read: z(), snug: z(),
 	}
+	if len(f.Crept) > 0 {
+		d.padForce, d.padCreep = PadPressure.at(z()), clip(PadCreep, 0, 2)
+	}
+	return d
 }

@@ -86,7 +86,7 @@ func measureSweep(b *scene) ([]finding.Finding, error) {
 	for _, s := range plan.Machining.Sheets {
 		name := fmt.Sprintf("sheet %d", s.Number)
 		for _, op := range s.Ops {
-			if op.Kind == nest.Drill || op.Kind == nest.ByHand {
+			if s.Knife || op.Kind == nest.Drill || op.Kind == nest.ByHand {
 				continue
 			}
 			box, part := op.Swept(plan.Machining.ToolMM), s.Placed[op.Piece].ID
@@ -116,6 +116,9 @@ func measureHeld(b *scene) ([]finding.Finding, error) {
 	}
 	var tabs, holds tally
 	for _, s := range plan.Machining.Sheets {
+		if s.Knife {
+			continue
+		}
 		name := fmt.Sprintf("sheet %d", s.Number)
 		holds.near(float64(len(s.Holds)), 0, heldAt, name, "router table")
 		for _, op := range s.Ops {

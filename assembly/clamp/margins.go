@@ -15,6 +15,9 @@ func (f *fixture) margins(st StateSpec, sol *solution) []Margin {
 	if len(f.s.feet) > 0 && f.in.Plate.SeatShortMPa > 0 {
 		out = append(out, f.footMargin(st, sol))
 	}
+	if m := f.padMargin(st, sol); m.Part != "" {
+		out = append(out, m)
+	}
 	for _, part := range []func(r int, force float64, st StateSpec) Margin{f.rodMargin, f.threadMargin, f.seatMargin} {
 		out = append(out, f.worstRod(sol, st, part))
 	}
@@ -164,6 +167,27 @@ func (f *fixture) footMargin(st StateSpec, sol *solution) Margin {
 		m := seatVerdict(newMargin("foot", c.stiffener, force/c.area, math.Min(orElse(p.SeatLongMPa, p.SeatShortMPa), p.SeatShortMPa), 1), p.SeatShortMPa, st)
 		if m.AtXMM, m.AtYMM = f.s.m.xs[c.i], f.s.m.ys[c.j]; m.tighter(worst) {
 			worst = m
+		}
+	}
+	return worst
+}
+
+// padMargin compares the greatest pressure on the pads with the last point of their
+// curves, of which creep leaves its part: beyond it they are flat and yield no more.
+func (f *fixture) padMargin(st StateSpec, sol *solution) (worst Margin) {
+	for r, row := range f.in.Rows {
+		peak := 0.0
+		for _, c := range f.s.full {
+			if c.row == r {
+				peak = math.Max(peak, sol.p[c.solved])
+			}
+		}
+		for _, l := range row.Layers {
+			if n := len(l.Curve); n > 0 {
+				if m := newMargin("pad", r, peak, l.Curve[n-1].PressureMPa*creepFactor(l.Creep, st.Hours), 1); m.tighter(worst) {
+					worst = m
+				}
+			}
 		}
 	}
 	return worst

@@ -9,6 +9,9 @@ type Reduced struct {
 	StretchN, StretchMM []float64
 	// LayersMM is the squeeze of all liners and sheets of a row at LayersMPa.
 	LayersMPa, LayersMM []float64
+	// CreptMM is the same after CreptHours, where some of them creep.
+	CreptHours []float64
+	CreptMM    [][2][]float64 // pressures and squeezes
 	// Plates is how the plates bend under cells of rising modulus.
 	Plates []Bending
 }
@@ -37,6 +40,9 @@ type Bending struct {
 // halfDome is the growth at the edge over that in the middle for which the mean over
 // the face is half of it: e + (1-e) 4/9 = 1/2.
 const halfDome = 0.1
+
+// creptHours are the times for which the layers' creep is told: an hour to thirty years.
+var creptHours = []float64{1, 10, 100, 1000, 1e4, 87660, 263000}
 
 // stretchPoints is the number of points of a rod's curve, up to stretchReach times the
 // force of tightening.
@@ -73,6 +79,10 @@ func Reduce(in Input) (Reduced, error) {
 	row.Cells = 0
 	if layers := row.stackCurve(nominal, 0); len(row.Layers) > 0 {
 		out.LayersMPa, out.LayersMM = layers.p, layers.s
+		for _, h := range creptHours {
+			c := row.stackCurve(nominal, h)
+			out.CreptHours, out.CreptMM = append(out.CreptHours, h), append(out.CreptMM, [2][]float64{c.p, c.s})
+		}
 	}
 	return out, nil
 }

@@ -81,7 +81,7 @@ type RowLoad struct {
 
 // Margin compares one part's stress with what it may take.
 type Margin struct {
-	Part    string          `json:"part"`  // "plate", "stiffener", "foot", "rod", "rod bending", "thread", "seat", "spring"
+	Part    string          `json:"part"`  // "plate", "stiffener", "foot", "pad", "rod", "rod bending", "thread", "seat", "spring"
 	Index   int             `json:"index"` // of the worst stiffener or rod
 	Stress  float64         `json:"stress_mpa"`
 	Allowed float64         `json:"allowed_mpa"`

@@ -168,6 +168,7 @@ func marginFinding(m Margin) finding.Finding {
 		"rod":         "the rod is stretched beyond its proof load",
 		"rod bending": "the rod's ends tilt with their seats and bend it for good",
 		"foot":        "the angle's foot sinks into the plate and the force is lost",
+		"pad":         "a pad that is pressed flat yields no more to the cells' growth",
 		"thread":      "the thread strips in the nut",
 		"seat":        "the washer sinks into its seat and the force is lost",
 	}

@@ -162,7 +162,7 @@ func newModel(c *Clamp, rs []Reading) *model {
 	if len(m.sets) == 0 {
 		m.sets = []assure.Set{{Method: c.Method, TargetN: c.TargetN, TurnMM: c.TurnMM}}
 	}
-	m.life = assure.Latents + 3*(len(m.sets)-1)
+	m.life = c.Latents() + 3*(len(m.sets)-1)
 	m.n = m.life
 	m.friction, m.drag, m.bow = m.more(), m.more(), m.more()
 	for _, r := range rs {

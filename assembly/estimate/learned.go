@@ -208,14 +208,14 @@ func disagree(a, b *Learned) *Apart {
 	return out
 }
 
-// Known is the prior as draws, for the share of clamps of which nothing was read.
-func (p *Prior) Known() *assure.Known {
+// Known is the prior as draws of n sigmas, for the share of clamps of which nothing was read.
+func (p *Prior) Known(n int) *assure.Known {
 	if p == nil {
 		return nil
 	}
 	r, out := rand.New(rand.NewPCG(drawnSeed, 2)), &assure.Known{Cells: p.mean}
 	for range drawn {
-		z := make([]float64, assure.Latents)
+		z := make([]float64, n)
 		for k := range z {
 			z[k] = r.NormFloat64()
 		}

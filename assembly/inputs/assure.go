@@ -32,6 +32,11 @@ func Assurance(f *params.Fixture, r clamp.Reduced) assure.Fixture {
 	for _, p := range f.Plate.Material.Creep {
 		out.Creep.Y, out.Creep.X = append(out.Creep.Y, math.Log1p(p.Hours/8766)), append(out.Creep.X, p.Factor)
 	}
+	if f.Pads() {
+		for i, c := range r.CreptMM {
+			out.CreptAt, out.Crept = append(out.CreptAt, math.Log1p(r.CreptHours[i])), append(out.Crept, assure.Curve{Y: c[0], X: c[1]})
+		}
+	}
 	full := f.Clamp.Growth[len(f.Clamp.Growth)-1].Growth - f.Clamp.Growth[0].Growth
 	for _, p := range f.Clamp.Growth {
 		if full > 0 {
@@ -58,7 +63,7 @@ func Estimate(f *params.Fixture, reduced *assure.Fixture) (*estimate.Clamp, []es
 	tie := f.Ties()[0]
 	c := &estimate.Clamp{Fixture: reduced, RodPerN: tie.Length.MM() / (float64(tie.Area) * tie.E.MPa()), PitchMM: f.Rods.Thread.Pitch.MM(), DiameterMM: f.Rods.Thread.Major.MM(),
 		Friction: [2]float64{f.Clamp.FrictionLow, f.Clamp.FrictionHigh}, DragNMM: [2]float64{f.Clamp.DragMin.NMM(), f.Clamp.DragMax.NMM()},
-		LengthMM: f.Chain().Stack.Thick(params.LayerCell, params.LayerLiner).MM(), StorageCharge: f.Clamp.StorageCharge}
+		LengthMM: f.Chain().Stack.Free(params.LayerCell, params.LayerLiner).MM(), StorageCharge: f.Clamp.StorageCharge}
 	sum := 0.0
 	for _, t := range f.Ties() {
 		sum += t.Share

@@ -260,7 +260,7 @@ func (j *Job) reduce() error {
 	j.reduced = &f
 	var all []estimate.Learned
 	j.Rests, all = rests(j.Fixture, &f)
-	f.Learned = j.Rests.Known.Known()
+	f.Learned = j.Rests.Known.Known(f.Latents())
 	if j.Fixture.Cell.Compression == params.CompressNone || j.cells != nil {
 		return nil // held, not pressed: no force to estimate; or read in another clamp
 	}

@@ -97,7 +97,7 @@ func (j *Job) knownCells() *assure.Known {
 	if j.Estimate == nil {
 		return j.cells
 	}
-	return j.Estimate.Known().OfCells()
+	return j.Estimate.Known().OfCells(j.reduced.Latents())
 }
 
 // share draws and judges the share alone.

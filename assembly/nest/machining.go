@@ -24,7 +24,7 @@ type Machining struct {
 
 // On is what a part is made on: hand tools, for what is not cut from sheet too.
 func (m Machining) On(p *parts.Part) params.Machine {
-	if m.Parts[p.ID] == nil {
+	if m.Parts[p.ID] == nil || p.Soft {
 		return params.HandTools
 	}
 	return m.Machine
@@ -52,6 +52,7 @@ type Machined struct {
 	SheetLayout
 	Ops   []Op        // in order: no outline before all that is inside
 	Holds []geom.Box2 // where clamps or screws may hold it; none for a beam
+	Knife bool        // its parts are pads, cut by hand
 }
 
 // Op is one run of the tool.
@@ -101,21 +102,34 @@ func inOrder(ops []Op) []Op {
 
 // machine plans how the parts on a fixture's sheets are machined.
 func machine(a *assembly.Assembly, sheets SheetPlan) (Machining, error) {
-	profiles := map[string]geom.Profile{}
+	profiles, soft := map[string]geom.Profile{}, map[string]bool{}
 	for _, l := range a.PartsList() {
 		if l.Part.Make == parts.MakeSheet {
-			profiles[l.Part.ID] = l.Part.Flat.Profile
+			profiles[l.Part.ID], soft[l.Part.ID] = l.Part.Flat.Profile, l.Part.Soft
 		}
 	}
 	m, tool := a.Fixture.Machine()
-	return MachineSheets(m, tool, profiles, sheets)
+	return MachineSheets(m, tool, profiles, sheets, soft)
 }
 
-// MachineSheets plans how profiles, by ID, are machined where they lie on sheets.
-func MachineSheets(by params.Machine, toolMM float64, profiles map[string]geom.Profile, sheets SheetPlan) (Machining, error) {
+// Of is the machining as it is of one sheet: by hand of one that a knife cuts.
+func (m Machining) Of(s Machined) Machining {
+	if s.Knife {
+		m.Machine, m.ToolMM = params.HandTools, 0
+	}
+	return m
+}
+
+// MachineSheets plans how profiles, by ID, are machined where they lie on sheets; those
+// that are soft by hand.
+func MachineSheets(by params.Machine, toolMM float64, profiles map[string]geom.Profile, sheets SheetPlan, soft map[string]bool) (Machining, error) {
 	m := Machining{Machine: by, ToolMM: toolMM, Parts: map[string][]Op{}}
 	for _, id := range slices.Sorted(maps.Keys(profiles)) {
-		ops, err := Operations(profiles[id], toolMM)
+		width := toolMM
+		if soft[id] {
+			width = 0
+		}
+		ops, err := Operations(profiles[id], width)
 		if err != nil {
 			return m, fmt.Errorf("%s: %w", id, err)
 		}
@@ -124,13 +138,14 @@ func MachineSheets(by params.Machine, toolMM float64, profiles map[string]geom.P
 	for _, l := range sheets.Layouts {
 		s := Machined{SheetLayout: l}
 		for i, p := range l.Placed {
+			s.Knife = soft[p.ID]
 			for _, op := range m.Parts[p.ID] {
 				op.Piece = i
 				s.Ops = append(s.Ops, op.At(SpotOf(p, profiles[p.ID])))
 			}
 		}
 		s.Ops = inOrder(s.Ops)
-		if m.Machine == params.Router {
+		if m.Machine == params.Router && !s.Knife {
 			s.anchor(m.ToolMM)
 			s.Holds = s.holds(m.ToolMM)
 		}

@@ -99,7 +99,7 @@ func TestMachinedSheets(t *testing.T) {
 			job.Items = append(job.Items, item(id, p.Bounds().Size().X, p.Bounds().Size().Y, 1+r.IntN(2)))
 		}
 		job.Sheets = []params.SheetStock{sheet("s", 300+200*r.Float64(), 250+100*r.Float64(), 0)}
-		m := must(MachineSheets(params.Router, tool, profiles, must(PackSheets(job))))
+		m := must(MachineSheets(params.Router, tool, profiles, must(PackSheets(job)), nil))
 		for _, s := range m.Sheets {
 			cutUp200(t, fmt.Sprintf("trial %d, sheet %d, tool %g", trial, s.Number, tool), s, tool)
 		}
@@ -252,7 +252,7 @@ func TestTabsThatHold(t *testing.T) {
 			Sheet: params.SheetStock{Width: 600, Height: unit.Length(60 + 2*c.rim + 200)},
 			Placed: []Placement{{ID: "a", At: geom.Vec2{X: 20, Y: c.rim}, WidthMM: 100, HeightMM: 60},
 				{ID: "b", At: geom.Vec2{X: 120 + c.gap, Y: 30 + c.rim + c.shift - size.Y/2}, WidthMM: size.X, HeightMM: size.Y}},
-		}}}))
+		}}}, nil))
 		tabs := map[int]int{}
 		for _, op := range m.Sheets[0].Ops {
 			if op.Kind == Outside {

@@ -459,7 +459,7 @@ func TestHoldsByHand(t *testing.T) {
 		{20, 10, []geom.Vec2{{Y: 70}, {X: 280}, {Y: 190}, {X: 280, Y: 190}}},
 	} {
 		sheets := SheetPlan{Layouts: []SheetLayout{{Number: 1, Sheet: sheet("s", 312, 225, 1), Placed: []Placement{{ID: "p", At: geom.Vec2{X: c.x, Y: c.y}, WidthMM: 100, HeightMM: 50}}}}}
-		m := must(MachineSheets(params.Router, 6, profile, sheets))
+		m := must(MachineSheets(params.Router, 6, profile, sheets, nil))
 		var got []geom.Vec2
 		for _, h := range m.Sheets[0].Holds {
 			if got = append(got, h.Min); h.Size().Dist(geom.Vec2{X: 30, Y: 30}) > 1e-9 {
@@ -469,7 +469,7 @@ func TestHoldsByHand(t *testing.T) {
 		if !slices.EqualFunc(got, c.want, func(a, b geom.Vec2) bool { return a.Dist(b) < 1e-9 }) {
 			t.Errorf("part at %g, %g: %v, want %v", c.x, c.y, got, c.want)
 		}
-		if m := must(MachineSheets(params.Laser, 0.2, profile, sheets)); m.Sheets[0].Holds != nil || m.Tool() != "beam" {
+		if m := must(MachineSheets(params.Laser, 0.2, profile, sheets, nil)); m.Sheets[0].Holds != nil || m.Tool() != "beam" {
 			t.Error("a beam needs no clamps")
 		}
 	}

@@ -162,6 +162,9 @@ func (m *maker) play() *Play {
 func (m *maker) cut(c nest.Cut) Step {
 	facts := &Cut{Cut: c, CleansThread: m.f.Nut.DragMax <= 0, Machine: m.Nest.Machining.On(c.Part), ToolMM: m.Nest.Machining.ToolMM, Ops: m.Nest.Machining.Parts[c.Part.ID]}
 	s := Step{Kind: CutPart, Makes: []Lot{{Part: c.Part, Count: c.Quantity}}, Tools: []Tool{{Kind: Saw}}, Facts: facts}
+	if c.Part.Soft {
+		s.Tools[0].Kind = Knife
+	}
 	if c.Part.Make == parts.MakeRod {
 		s.Uses = m.bought("cleaning-nut")
 	}

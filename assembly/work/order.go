@@ -120,6 +120,7 @@ type ToolKind string
 const (
 	Bit       ToolKind = "bit" // Bit is the one owned; without a name none fits
 	Saw       ToolKind = "saw"
+	Knife     ToolKind = "knife"
 	Router    ToolKind = "router"
 	Laser     ToolKind = "laser"
 	Deburrer  ToolKind = "deburrer"

@@ -37,7 +37,7 @@ func TestSheetDrawing(t *testing.T) {
 	l := plan.Layouts[0]
 	turned := 0
 	for _, tool := range []float64{0, 6} {
-		m := must(nest.MachineSheets(params.Router, 6, map[string]geom.Profile{"plate": flat.Profile}, plan))
+		m := must(nest.MachineSheets(params.Router, 6, map[string]geom.Profile{"plate": flat.Profile}, plan, nil))
 		d := Drawing(m, m.Sheets[0], map[string]parts.Flat{"plate": flat}, tool > 0)
 		if err := dxf.Validate(d); err != nil {
 			t.Error(err)

@@ -147,7 +147,7 @@ func nested(j *job.Job) (out []planned) {
 	}
 	for _, s := range m.Sheets {
 		file("", fmt.Sprintf("cut/sheet-%d.dxf", s.Number), fmt.Sprintf("sheet %d, %s, with its parts", s.Number, s.Sheet.Material),
-			func() dxf.Drawing { return sheets.Drawing(m, s, flats, false) })
+			func() dxf.Drawing { return sheets.Drawing(m.Of(s), s, flats, false) })
 	}
 	if !j.Fixture.Stock.Compensate {
 		return out
@@ -156,11 +156,14 @@ func nested(j *job.Job) (out []planned) {
 	name := func(what string) string { return fmt.Sprintf("cut/compensated-%s/%s-%s.dxf", tool, what, tool) }
 	path := fmt.Sprintf("path of the middle of a %s of %s mm", m.Tool(), number.Length.Text(m.ToolMM))
 	for _, l := range j.Assembly.PartsList() {
-		if p := l.Part; m.Parts[p.ID] != nil {
+		if p := l.Part; m.Parts[p.ID] != nil && !p.Soft {
 			file(p.ID, name(p.ID), p.Name+", "+path, func() dxf.Drawing { return sheets.Middle(m, p) })
 		}
 	}
 	for _, s := range m.Sheets {
+		if s.Knife {
+			continue
+		}
 		file("", name(fmt.Sprintf("sheet-%d", s.Number)), fmt.Sprintf("sheet %d, %s", s.Number, path), func() dxf.Drawing { return sheets.Drawing(m, s, flats, true) })
 	}
 	return out

@@ -95,7 +95,7 @@ func faces(j *job.Job) page.Faces {
 // marginNames are the parts whose margins the states report, in a fixed order.
 func marginNames(r *clamp.Result) []string {
 	var names []string
-	for _, want := range []string{"plate", "stiffener", "foot", "rod", "rod bending", "thread", "seat", "spring"} {
+	for _, want := range []string{"plate", "stiffener", "foot", "pad", "rod", "rod bending", "thread", "seat", "spring"} {
 		for _, m := range r.States[0].Margins {
 			if m.Part == want {
 				names = append(names, want)

@@ -8,6 +8,7 @@ func materials() []Material {
 	out = append(out, laminates()...)
 	out = append(out, woods()...)
 	out = append(out, metals()...)
+	out = append(out, pads()...)
 	return append(out, printed()...)
 }
 
@@ -66,12 +67,6 @@ func plastics() []Material {
 			Creep: creepTo(0.90, 0.70), HotFactor: 0.95, MaxService: 100,
 			DensityGCM3: 1.20, CTE: 68e-6, Thicknesses: mm(0.5, 1, 2, 3, 4, 5, 6, 8, 10, 12),
 			Source: "polycarbonate sheet, from memory; " + seatJudgement,
-		},
-		{
-			Name: "silicone foam", Family: "plastic", E: 0.2, Nu: 0.1, Strength: 0.3,
-			Creep: creepTo(0.95, 0.85), HotFactor: 1, MaxService: 150,
-			DensityGCM3: 0.25, CTE: 250e-6, Thicknesses: mm(0.8, 1, 1.5, 2, 3),
-			Source: "medium foam, secant at a quarter squeeze, from memory: give the maker's pressure-squeeze curve instead",
 		},
 	}
 }

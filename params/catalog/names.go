@@ -47,6 +47,6 @@ var materialAlias = map[string]string{
 	"polyethylene": "hdpe", "pe": "hdpe", "pehd": "hdpe", "polypropylene": "pp", "pom": "acetal",
 	"g10": "fr4", "plywood": "birch plywood", "birchply": "birch plywood", "birch": "birch plywood",
 	"polycarbonate": "pc", "mildsteel": "steel", "carbonsteel": "steel", "a36": "steel", "s235": "steel",
-	"stainless": "304", "stainlesssteel": "304", "c110": "copper", "siliconefoam": "silicone foam",
+	"stainless": "304", "stainlesssteel": "304", "c110": "copper", "siliconefoam": "silicone foam", "spongerubber": "sponge rubber 2A3", "foam": "silicone foam",
 	"polyester": "pet", "6061": "6061-T6", "6063": "6063-T5", "5052": "5052-H32",
 }

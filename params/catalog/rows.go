@@ -102,6 +102,7 @@ type Material struct {
 	SeatLong       unit.Pressure    `json:"seat_long_mpa,omitempty"`  // washer bearing, sustained
 	SeatShort      unit.Pressure    `json:"seat_short_mpa,omitempty"` // washer bearing, short
 	Creep          []CreepPoint     `json:"creep,omitempty"`          // E(t)/E(short); empty: no creep
+	Squeeze        []StrainPoint    `json:"squeeze,omitempty"`        // of a pad: pressure against squeeze, in place of E; empty: a sheet that hardly gives way
 	HotFactor      float64          `json:"hot_factor,omitempty"`     // E at 40 C over E at 23 C; 0: 1
 	MaxService     unit.Temperature `json:"max_service_c,omitempty"`
 	DensityGCM3    float64          `json:"density_g_cm3"`
@@ -116,6 +117,12 @@ type Material struct {
 type CreepPoint struct {
 	Hours  float64 `json:"hours"`
 	Factor float64 `json:"factor"` // E(t)/E(short term)
+}
+
+// StrainPoint is one point of pressure against squeeze as a part of the thickness.
+type StrainPoint struct {
+	Strain   float64       `json:"strain"`
+	Pressure unit.Pressure `json:"pressure_mpa"`
 }
 
 // Cell is a prismatic cell described by its sizes, as on a data sheet.

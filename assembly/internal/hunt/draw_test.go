@@ -155,10 +155,14 @@ func (d *drawing) parts() {
 	}
 	for _, sheets := range []string{"separators", "liners"} {
 		if d.often(0.4) {
-			d.put(sheets+".material", "%s", d.of("fr4", "pp", "pet", "silicone foam", "petg"))
+			of := d.of("fr4", "pp", "pet", "silicone foam", "petg")
+			d.put(sheets+".material", "%s", of)
 			d.put(sheets+".thickness", "%.2f mm", d.log(0.3, 6))
-			d.maybe(0.1, sheets+".curve", "[{squeeze: 0.1 mm, pressure: 40 kPa}, {squeeze: 0.2 mm, pressure: %.0f kPa}]", d.even(80, 300))
-			if d.often(0.4) {
+			pad := d.often(0.1)
+			if pad {
+				d.put(sheets+".curve", "[{squeeze: 0.1 mm, pressure: 40 kPa}, {squeeze: 0.2 mm, pressure: %.0f kPa}]", d.even(80, 300))
+			}
+			if d.often(0.4) && !pad && of != "silicone foam" {
 				d.put(sheets+".pattern", "%s", d.of("frame", "ribs", "sheet"))
 				d.put(sheets+".border", "%.1f mm", d.log(3, 40))
 				d.maybe(0.3, sheets+".rib_pitch", "%.1f mm", d.log(10, 60))

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"clampwright/params"
+	"clampwright/params/catalog"
 )
 
 // body is a solid of the scene, built of plain sizes by an outside library.
@@ -106,6 +107,9 @@ func newScene(f *params.Fixture, wide bool) *scene {
 	s := &scene{f: f, wide: wide, ends: map[float64]stations{}}
 	s.cell = [3]float64{f.Cell.Width.MM(), f.Cell.Height.MM(), f.Pack.CellThickness.MM()}
 	s.pitch, s.stack = f.Pack.Pitch.MM(), f.Pack.StackLength.MM()
+	if in := f.Separator; in != nil {
+		s.stack -= float64(f.Pack.PerRow-1) * (in.Thickness.MM() - thick(f, in))
+	}
 	if wide {
 		s.cell[0] += f.Cell.WidthTol.MM()
 		s.cell[1] += f.Cell.HeightTol.MM()
@@ -125,12 +129,36 @@ func newScene(f *params.Fixture, wide bool) *scene {
 	return s
 }
 
+// thick is a sheet in the set clamp: a pad as far pressed as its curve has it, straight
+// between the points.
+func thick(f *params.Fixture, in *params.Insert) float64 {
+	curve := slices.Clone(in.Material.Squeeze)
+	if len(in.Curve) > 0 {
+		curve = nil
+	}
+	for _, q := range in.Curve {
+		curve = append(curve, catalog.StrainPoint{Strain: q.Squeeze.MM() / in.Thickness.MM(), Pressure: q.Pressure})
+	}
+	if len(curve) == 0 {
+		return in.Thickness.MM()
+	}
+	mpa := f.Cell.ForceTarget.N() / math.Min(in.Width.MM(), f.Cell.Width.MM()) / math.Min(in.Height.MM(), f.Cell.Height.MM())
+	var p, e float64
+	for _, q := range curve {
+		if mpa <= q.Pressure.MPa() {
+			return in.Thickness.MM() * (1 - e - (q.Strain-e)*(mpa-p)/(q.Pressure.MPa()-p))
+		}
+		p, e = q.Pressure.MPa(), q.Strain
+	}
+	return 0
+}
+
 func (s *scene) stations(end float64) (t stations) {
 	f := s.f
 	t.stack = s.stack / 2
 	t.liner = t.stack
 	if f.Liner != nil {
-		t.liner += f.Liner.Thickness.MM()
+		t.liner += thick(f, f.Liner)
 	}
 	t.plate = t.liner + f.Plate.Thickness.MM()
 	t.leg = t.plate
@@ -202,7 +230,7 @@ func (s *scene) sheets() {
 		}
 		if in := s.f.Separator; in != nil {
 			for i := range s.f.Pack.PerRow - 1 {
-				z, half := (float64(i)-float64(s.f.Pack.PerRow-2)/2)*s.pitch, in.Thickness.MM()/2
+				z, half := (float64(i)-float64(s.f.Pack.PerRow-2)/2)*s.pitch, thick(s.f, in)/2
 				put(aSeparator, in, z-half, z+half).place = i
 			}
 		}
