@@ -40,7 +40,7 @@ func SnugIsAll(f *params.Fixture, c *clamp.Result) bool {
 }
 
 // padsOut is by how much pads stand further out with the nuts finger tight than as set.
-func (m *maker) padsOut() float64 {
+func padsOut(m *maker) float64 {
 	set := m.f.Cell.ForceTarget
 	rows := float64(m.f.Pack.Rows)
 	snug := clamp.Input{Rods: make([]clamp.Rod, len(m.f.Ties()))}.SnugTotalN(rows*set.N()) / rows
@@ -52,7 +52,7 @@ func (m *maker) snug() Step {
 	n := &Nuts{Order: m.crosswise(), DragNMM: m.f.Nut.DragMax.NMM(), EvenMM: evenMM, Held: m.held(), Enough: SnugIsAll(m.f, m.Clamp)}
 	n.Grease = m.Torque && !n.Enough
 	s := Step{Kind: Snug, Facts: n, Tools: []Tool{{Kind: Calliper}}}
-	gap := 2*m.Assembly.Placement.Ends[assembly.Front].Plate.Inner + m.padsOut()
+	gap := 2*m.Assembly.Placement.Ends[assembly.Front].Plate.Inner + padsOut(m)
 	s.Readings = append([]Reading{{What: PlateGap, When: AtSnug, Rods: Rods{IDs: n.Order, All: true}, Low: gap, High: gap, Nominal: !m.f.Pack.Measured, Record: true}}, m.springReadings(AtSnug)...)
 	if n.DragNMM <= 0 {
 		return s
