@@ -116,27 +116,57 @@ func (j *Job) outside(p piece, r params.Reading) (finding.Verdict, string) {
 	f, s := new(*j.Fixture), sizeOf(j.Fixture, p.part, r)
 	what := fmt.Sprintf("%s %s is %s, not %s", strings.TrimPrefix(r.Where, p.name+" "), strings.ReplaceAll(r.What, "_", " "), f.Style.Exact(r.Value), f.Style.Exact(s.Nominal))
 	remedy := "good as it is: every check holds with it"
-	rod := slices.ContainsFunc(p.part.Holes, func(h parts.Hole) bool { return h.ID == s.Hole && h.For != parts.ForMounting })
+	serves := func(what string) bool {
+		return slices.ContainsFunc(p.part.Holes, func(h parts.Hole) bool { return h.ID == s.Hole && strings.HasPrefix(h.For, what) })
+	}
+	rod, mounting, known := serves("rod "), serves(parts.ForMounting), true
+	if mounting {
+		f.Plate.Feet = new(*f.Plate.Feet)
+	}
 	switch {
 	case isPlace(r):
-		off := 0.0
+		off, most, inward := 0.0, 0.0, 0.0
 		for _, q := range p.got {
-			if q.Where == r.Where && isPlace(q) {
-				off = math.Hypot(off, math.Abs(q.Value-sizeOf(j.Fixture, p.part, q).Nominal)+q.Uncertainty)
+			if q.Where != r.Where || !isPlace(q) {
+				continue
+			}
+			at := sizeOf(j.Fixture, p.part, q).Nominal
+			by := q.Value - at
+			by += math.Copysign(q.Uncertainty, by)
+			if off = math.Hypot(off, by); math.Abs(by) > most {
+				most, inward = math.Abs(by), by
+				if q.What == "hole_x" && at > p.part.SizeMM[0]/2 {
+					inward = -by
+				}
 			}
 		}
 		what = fmt.Sprintf("%s is off its place by up to %s", s.Hole, f.Style.Exact(off))
-		if dia := stackup.Ream(f, off); rod && dia > f.Rods.Hole.MM() {
+		switch dia := stackup.Ream(f, off); {
+		case mounting: // as if all of them were, both ways
+			f.Plate.Feet.Inset += unit.Length(inward)
+		case rod && dia > f.Rods.Hole.MM():
 			f.Rods.Hole, remedy = unit.Length(dia), fmt.Sprintf("ream %s to %s", s.Hole, f.Style.Exact(dia))
+		default:
+			known = rod
 		}
 	case r.What == "hole_dia" && r.Value < s.Low:
 		remedy = fmt.Sprintf("ream %s to %s", s.Hole, f.Style.Exact(s.Nominal))
+	case r.What == "hole_dia" && mounting:
+		f.Plate.Feet.HoleDia = unit.Length(r.Value)
 	case r.What == "hole_dia" && rod:
 		f.Rods.Hole = unit.Length(r.Value)
 	default:
-		if g, ok := f.AsMade(map[string][]unit.Length{block[p.part.Kind] + "." + r.What: {unit.Length(r.Value)}}); ok {
+		path, v := block[p.part.Kind]+"."+r.What, unit.Length(r.Value)
+		if p.part.Kind == parts.KindSleeve && r.What == "length" {
+			path, v = "sleeves.end_gap", f.Sleeve.EndGap-unit.Length(r.Value-s.Nominal)/2
+		}
+		g, ok := f.AsMade(map[string][]unit.Length{path: {v}})
+		if known = ok; ok {
 			f = g
 		}
+	}
+	if !known {
+		return finding.Fail, fmt.Sprintf("%s: make %s anew; that it holds so was not worked out", what, p.name)
 	}
 	worse := j.worse(f)
 	switch {

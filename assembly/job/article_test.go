@@ -8,12 +8,19 @@ import (
 
 	"clampwright/assembly/finding"
 	"clampwright/params"
+	"clampwright/parts"
 )
 
-// measuredParts is an example's file with readings, its parts placed.
+// measuredParts is the first example's file with readings, its parts placed.
 func measuredParts(t *testing.T, readings ...string) *Job {
 	t.Helper()
-	text, err := os.ReadFile("../../examples/four-cell-offcut.yaml")
+	return measuredIn(t, "four-cell-offcut", readings...)
+}
+
+// measuredIn is an example's file with readings, its parts placed.
+func measuredIn(t *testing.T, example string, readings ...string) *Job {
+	t.Helper()
+	text, err := os.ReadFile("../../examples/" + example + ".yaml")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -73,6 +80,53 @@ func TestFirstArticle(t *testing.T) {
 	}
 	if got, err := base.firstArticle(); len(got) > 0 || err != nil {
 		t.Error("nothing was measured, but", got, err)
+	}
+}
+
+// Holes for feet are judged as if all were off so, towards the cells or the edge; sleeves by the gap at
+// their ends; printed sheets as layers of the stack. What nothing is worked out for is not
+// called good.
+func TestFirstArticleOfOtherParts(t *testing.T) {
+	const ribs, rows = "three-cell-ribs", "sixteen-cell-two-rows"
+	feet := measuredIn(t, ribs)
+	inset, gap := feet.Fixture.Plate.Feet.Inset.MM(), feet.Fixture.Sleeve.EndGap.MM()
+	long := 0.0
+	for _, l := range feet.Assembly.PartsList() {
+		if l.Part.Kind == parts.KindSleeve {
+			long = max(long, l.Part.SizeMM[0], l.Part.SizeMM[1], l.Part.SizeMM[2])
+		}
+	}
+	tube := measuredIn(t, rows).Fixture
+	wide, flush := tube.Plate.Width.MM(), tube.Plate.Feet.Inset.MM()
+	sleeve, room := 0.0, tube.Sleeve.EndGap.MM()
+	for _, l := range measuredIn(t, rows).Assembly.PartsList() {
+		if l.Part.Kind == parts.KindSleeve {
+			sleeve = l.Part.SizeMM[0]
+		}
+	}
+	thick := feet.Fixture.Separator.Thickness.MM()
+	for name, c := range map[string]struct {
+		example, reading string
+		verdict          finding.Verdict
+		says             string
+	}{
+		"foot a little outward":   {ribs, fmt.Sprintf("{what: hole_x, where: P1/1 H5, value: %.3f mm}", inset-0.7), finding.Warn, "good as it is"},
+		"foot under the angle":    {ribs, fmt.Sprintf("{what: hole_y, where: P1/1 H5, value: %.3f mm}", inset+0.7), finding.Fail, "make P1/1 anew"},
+		"right foot a bit inward": {rows, fmt.Sprintf("{what: hole_x, where: P1/1 H8, value: %.3f mm}", wide-flush-0.3), finding.Warn, "good as it is"},
+		"right foot inward":       {rows, fmt.Sprintf("{what: hole_x, where: P1/1 H8, value: %.3f mm}", wide-flush-20), finding.Fail, "make P1/1 anew"},
+		"foot behind the cell":    {ribs, fmt.Sprintf("{what: hole_x, where: P1/1 H5, value: %.3f mm}", inset+25), finding.Fail, "make P1/1 anew"},
+		"foot's hole too large":   {ribs, "{what: hole_dia, where: P1/1 H5, value: 14 mm}", finding.Fail, "make P1/1 anew"},
+		"printed sleeve too long": {ribs, fmt.Sprintf("{what: length, where: T1/1, value: %.3f mm}", long+2*gap+1), finding.Fail, "make T1/1 anew"},
+		"printed sleeve short":    {ribs, fmt.Sprintf("{what: length, where: T1/1, value: %.3f mm}", long-1), finding.Warn, "good as it is"},
+		"printed sheet thick":     {ribs, fmt.Sprintf("{what: thickness, where: S1/1, value: %.3f mm}", 1.06*thick), finding.Warn, "good as it is"},
+		"printed sheet far off":   {ribs, fmt.Sprintf("{what: thickness, where: S1/1, value: %.3f mm}", 5*thick), finding.Fail, "make S1/1 anew"},
+		"tube too long":           {rows, fmt.Sprintf("{what: length, where: T1/2, value: %.3f mm}", sleeve+2*room+1), finding.Fail, "make T1/2 anew"},
+		"tube a little long":      {rows, fmt.Sprintf("{what: length, where: T1/2, value: %.3f mm}", sleeve+0.6), finding.Warn, "good as it is"},
+	} {
+		got, err := measuredIn(t, c.example, c.reading).firstArticle()
+		if err != nil || len(got) != 1 || got[0].Verdict != c.verdict || !strings.Contains(got[0].Hint, c.says) {
+			t.Errorf("%s: %+v, %v; want %s, %q", name, got, err, c.verdict, c.says)
+		}
 	}
 }
 

@@ -2,6 +2,7 @@ package stackup
 
 import (
 	"math"
+	"slices"
 
 	"clampwright/params"
 	"clampwright/params/unit"
@@ -41,6 +42,14 @@ func Sizes(f *params.Fixture, p *parts.Part) (out []Size) {
 		add("", "thickness", p.Flat.ThicknessMM, t.Sheet(thick), t.Sheet(thick))
 	case parts.MakeBar, parts.MakeRod:
 		add("", "length", p.SizeMM[0], t.CutLength, t.CutLength)
+	case parts.MakePrint: // those of the chain, and what must not reach from plate to plate
+		if in := map[parts.Kind]*params.Insert{parts.KindSeparator: f.Separator, parts.KindLiner: f.Liner}[p.Kind]; in != nil {
+			add("", "thickness", in.Thickness.MM(), t.Sheet(in.Thickness), t.Sheet(in.Thickness))
+		}
+		if p.Kind == parts.KindSleeve {
+			add("", "length", slices.Max(p.SizeMM[:]), t.CutLength, t.CutLength)
+		}
+		return out
 	default:
 		return nil
 	}
