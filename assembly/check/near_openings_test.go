@@ -93,12 +93,14 @@ func TestTieSlotsBesideRods(t *testing.T) {
 	}
 }
 
-// cylinderMesh is a prism of 128 sides along z, as wide as a circle on average.
-func cylinderMesh(x, y, r, z0, z1 float64) outsideMesh {
+// sweptMesh is a prism along z over a round-ended slot, upright and as long between the
+// middles of its ends as said, 0 for a circle: of 128 sides, as wide as round on average.
+func sweptMesh(x, y, r, long, z0, z1 float64) outsideMesh {
 	const n = 128
 	var m outsideMesh
 	for i := range n {
-		s, c := math.Sincos(2 * math.Pi * float64(i) / n)
+		s, c := math.Sincos(2 * math.Pi * (float64(i) + 0.5) / n)
+		y := y + math.Copysign(long/2, s)
 		m.Vertices = append(m.Vertices, x+r*c, y+r*s, z0, x+r*c, y+r*s, z1)
 	}
 	for i := int32(0); i < n; i++ {
@@ -111,19 +113,24 @@ func cylinderMesh(x, y, r, z0, z1 float64) outsideMesh {
 	return m
 }
 
-// Verdicts on the feet of 300 random fixtures against manifold-3d 3.5.4: the swept
-// screw, placed by this test's own sums, set against the meshes of all solids near it.
+// Verdicts on the feet and slots of 300 random fixtures against manifold-3d 3.5.4: the
+// swept screw and tie, placed by this test's own sums, set against the meshes of all
+// solids near them.
 func TestOpeningsAgainstManifold(t *testing.T) {
 	dir := outside.Modules(t, "manifold-3d")
 	r := rand.New(rand.NewPCG(15, 1))
 	between := func(a, b float64) float64 { return a + (b-a)*r.Float64() }
-	failed, n := 0, 300
+	failed, tied, n := 0, 0, 300
 	ref := &reference{job: outsideJob{Reach: 6}}
 	for len(ref.got) < n {
 		f := []func() *params.Fixture{sample.FourCells, sample.TwoRows, sleeved}[r.IntN(3)]()
 		dia := between(4, 9)
 		feet(between(1.3*dia, 60), dia)(f)
 		tall(between(-60, 4))(f)
+		if f.Plate.TieSlots = r.IntN(2) == 0; f.Plate.TieSlots {
+			f.Plate.Height -= mm(between(0, 30))
+			f.Plate.Width += mm(between(-12, 12))
+		}
 		a, err := assembly.Build(f)
 		if err != nil {
 			continue // the holes meet
@@ -132,6 +139,9 @@ func TestOpeningsAgainstManifold(t *testing.T) {
 		for _, id := range []string{"screw-to-cell", "opening-free"} {
 			for _, g := range judged(t, id, a) {
 				got[g.ID] = got[g.ID] || g.Verdict == finding.Fail
+				if g.Of == "tie slot" && g.Verdict == finding.Fail {
+					tied++
+				}
 			}
 		}
 		ref.add(t, f, a, got)
@@ -139,8 +149,8 @@ func TestOpeningsAgainstManifold(t *testing.T) {
 			failed++
 		}
 	}
-	if failed < n/5 || failed > n*4/5 {
-		t.Errorf("%d of %d fail: no fair sample", failed, n)
+	if failed < n/5 || failed > n*4/5 || tied < n/30 {
+		t.Errorf("%d of %d fail, %d by their slots: no fair sample", failed, n, tied)
 	}
 	ref.compare(t, dir)
 }
@@ -171,22 +181,38 @@ func (r *reference) add(t *testing.T, f *params.Fixture, nominal *assembly.Assem
 	side, y, deep := (f.Plate.Width/2 - f.Plate.Feet.Inset).MM(), (f.Plate.Bottom + f.Plate.Feet.Inset).MM(), hole*1.25
 	for _, x := range []float64{-side, side} {
 		for _, z := range [][2]float64{{inner - deep, inner}, {inner + thick, inner + thick + deep + 80}} {
-			screw := len(r.job.Meshes)
-			r.job.Meshes = append(r.job.Meshes, cylinderMesh(x, y, 1.5*hole, z[0], z[1]))
-			for i := range a.Instances {
-				w := &a.Instances[i]
-				box, reach := w.Body().Bounds(), 1.5*hole+4
-				if w.Role == assembly.RolePlate || box.Max.Z < z[0] || box.Min.Z > z[1] || box.Max.X < x-reach || box.Min.X > x+reach || box.Max.Y < y-reach || box.Min.Y > y+reach {
-					continue
-				}
-				p := screwPair{len(r.got) - 1, "opening-free", 0}
-				if w.Role == assembly.RoleCell {
-					p.id, p.need = "screw-to-cell", 3
-				}
-				r.job.Meshes = append(r.job.Meshes, meshOf(t, w))
-				r.job.Pairs, r.pairs = append(r.job.Pairs, [2]int{screw, len(r.job.Meshes) - 1}), append(r.pairs, p)
-			}
+			r.near(t, a, [3]float64{x, y, 1.5 * hole}, 0, z, true)
 		}
+	}
+	if !f.Plate.TieSlots {
+		return
+	}
+	for _, slot := range a.PlateAt(assembly.Front).Part.Flat.Profile.Slots {
+		b := slot.Bounds()
+		for _, z := range [][2]float64{{inner - 10, inner}, {inner + thick, inner + thick + 10}} {
+			at := b.Center()
+			r.near(t, a, [3]float64{at.X, (f.Plate.Bottom + f.Plate.Height/2).MM() + at.Y, b.Size().X / 2}, b.Size().Y-b.Size().X, z, false)
+		}
+	}
+}
+
+// near sets a swept screw or tie, at x and y with a radius, beside what may reach it.
+func (r *reference) near(t *testing.T, a *assembly.Assembly, at [3]float64, long float64, z [2]float64, screw bool) {
+	t.Helper()
+	x, y, swept := at[0], at[1], len(r.job.Meshes)
+	r.job.Meshes = append(r.job.Meshes, sweptMesh(x, y, at[2], long, z[0], z[1]))
+	for i := range a.Instances {
+		w := &a.Instances[i]
+		box, reach := w.Body().Bounds(), at[2]+4
+		if w.Role == assembly.RolePlate || box.Max.Z < z[0] || box.Min.Z > z[1] || box.Max.X < x-reach || box.Min.X > x+reach || box.Max.Y < y-reach-long/2 || box.Min.Y > y+reach+long/2 {
+			continue
+		}
+		p := screwPair{len(r.got) - 1, "opening-free", 0}
+		if screw && w.Role == assembly.RoleCell {
+			p.id, p.need = "screw-to-cell", 3
+		}
+		r.job.Meshes = append(r.job.Meshes, meshOf(t, w))
+		r.job.Pairs, r.pairs = append(r.job.Pairs, [2]int{swept, len(r.job.Meshes) - 1}), append(r.pairs, p)
 	}
 }
 
