@@ -15,6 +15,7 @@ import (
 	"clampwright/export/mark"
 	"clampwright/export/views"
 	"clampwright/params"
+	"clampwright/parts"
 	"clampwright/testdata/outside"
 	"clampwright/testdata/ready"
 )
@@ -61,6 +62,29 @@ func TestCompensatedFilesAllOrNone(t *testing.T) {
 	laser, _ := cutFiles(t, params.Change{Path: "stock.compensate", Value: "true"}, params.Change{Path: "tools.cutter"}, params.Change{Path: "stock.beam_kerf", Value: "0.2 mm"})
 	if !slices.Contains(names(laser), "cut/compensated-beam-0.2mm/end-plate-beam-0.2mm.dxf") {
 		t.Errorf("%v", names(laser))
+	}
+}
+
+// A template is of what is drilled by hand: of a plate from a machine the holes that it
+// can't open, of one that it makes whole there is none.
+func TestTemplatesOfWhatIsLeft(t *testing.T) {
+	for cutter, want := range map[string]string{"": "H1 H2 H3 H4 H5 H6 H7 H8 SL1 SL2", "6": "", "6.5": "H7 H8", "8": "H7 H8"} {
+		_, j := cutFiles(t, params.Change{Path: "tools.cutter", Value: cutter}, params.Change{Path: "plates.tie_slots", Value: "true"})
+		var got []string
+		for _, tp := range templates(j) {
+			if tp.Part.Kind != parts.KindPlate {
+				continue
+			}
+			for _, h := range tp.Part.Holes {
+				got = append(got, h.ID)
+			}
+			for _, s := range parts.Slots(tp.Part.Flat) {
+				got = append(got, s.ID)
+			}
+		}
+		if strings.Join(got, " ") != want {
+			t.Errorf("cutter %q: %v, want %s", cutter, got, want)
+		}
 	}
 }
 

@@ -97,22 +97,39 @@ func drawn(p *parts.Part) bool {
 
 // papers plans the 1:1 templates.
 func (d draughtsman) papers() (out []planned) {
-	for _, l := range d.Assembly.PartsList() {
-		p := l.Part
-		if p.Flat == nil || p.Make != parts.MakeSheet && p.Make != parts.MakeBar {
-			continue
-		}
-		t := drawing.Template{
-			Part: p, Quantity: l.Quantity, Units: drawing.UnitsOf(d.Fixture.Style), Paper: drawing.PaperOf(d.Fixture.Style),
-			Fixture: d.Fixture.Plain, Drill: d.Fixture.DrillWords, Angle: drawing.AngleOf(d.Fixture, p), Fitted: fitted(d.Fixture, p),
-		}
-		out = append(out, planned{p.ID, "paper/" + t.FileName(), p.Name + ", paper template 1:1", func(w io.Writer, m mark.Mark) error {
+	for _, t := range templates(d.Job) {
+		out = append(out, planned{t.Part.ID, "paper/" + t.FileName(), t.Part.Name + ", paper template 1:1", func(w io.Writer, m mark.Mark) error {
 			pages, err := t.Pages()
 			if err != nil {
 				return err
 			}
-			return pdf.Encode(w, p.Name+" 1:1", m.Line(), stamped(pages, m))
+			return pdf.Encode(w, t.Part.Name+" 1:1", m.Line(), stamped(pages, m))
 		}})
+	}
+	return out
+}
+
+// templates are of what is made by hand: of a part from a machine the holes that are
+// left to drill.
+func templates(j *job.Job) (out []drawing.Template) {
+	f, m := j.Fixture, j.Nest.Machining
+	for _, l := range j.Assembly.PartsList() {
+		p := l.Part
+		if p.Flat == nil || p.Make != parts.MakeSheet && p.Make != parts.MakeBar {
+			continue
+		}
+		if m.On(p) != params.HandTools {
+			left, flat := *p, *p.Flat
+			flat.Profile.Slots = nil
+			if left.Flat, left.Holes = &flat, m.ByDrill(p); len(left.Holes) == 0 {
+				continue
+			}
+			p = &left
+		}
+		out = append(out, drawing.Template{
+			Part: p, Quantity: l.Quantity, Units: drawing.UnitsOf(f.Style), Paper: drawing.PaperOf(f.Style),
+			Fixture: f.Plain, Drill: f.DrillWords, Angle: drawing.AngleOf(f, p), Fitted: fitted(f, p),
+		})
 	}
 	return out
 }

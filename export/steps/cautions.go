@@ -20,7 +20,7 @@ const (
 // cautions are the words for risks without figures; those that a step's text tells
 // of have none here.
 var cautions = map[work.RiskKind]page.Caution{
-	work.GlassDust:   {Title: Warning, Text: "Glass dust harms the lungs. Wear a mask. Saw wet or with suction."},
+	work.GlassDust:   {Title: Warning, Text: "Glass dust harms the lungs. Wear a mask. Cut wet or with suction."},
 	work.LiveCases:   {Title: Warning, Text: "The cases are live. No two cells, and no cell and any metal, may touch without an insulating sheet between."},
 	work.ToolOnCells: {Title: Warning, Text: "Start each nut with your fingers from outside the plate. Lay no tool on the cells."},
 	work.ToolAtCells: {Title: Warning, Text: "Never point a wrench or pliers at a cell or a terminal."},
