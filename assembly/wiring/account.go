@@ -4,14 +4,14 @@ import "fmt"
 
 // settlePlan writes the steps of a plan and works out all that follows from its
 // states.
-func (l *Layout) settlePlan(p *Plan) error {
+func settlePlan(l *Layout, p *Plan) error {
 	sameLayers(p.States)
 	p.Specs = l.Specs(p.States)
 	for _, s := range p.States {
 		proof := l.Prove(s)
-		proof.Faults = append(proof.Faults, l.touching(s)...)
+		proof.Faults = append(proof.Faults, touchFaults(l, s)...)
 		p.Proofs = append(p.Proofs, proof)
-		p.InsulatedPlaces += len(l.clashes(s))
+		p.InsulatedPlaces += len(clashesIn(l, s))
 		if !proof.Holds() {
 			continue
 		}
@@ -26,10 +26,9 @@ func (l *Layout) settlePlan(p *Plan) error {
 		}
 		p.Figures = append(p.Figures, f)
 	}
-	l.writeSteps(p)
+	writeSteps(l, p)
 	_, p.SequenceFaults = Walk(l, *p)
-	l.countMetal(p)
-	l.countWork(p)
+	countWork(l, p)
 	p.Harm = harmOf(l, *p)
 	return nil
 }
@@ -54,30 +53,26 @@ func sameLayers(states []State) {
 	}
 }
 
-func (l *Layout) countMetal(p *Plan) {
+// countWork counts the links that are made and what is done with them.
+func countWork(l *Layout, p *Plan) {
 	for _, sp := range p.Specs {
 		p.LinksMade += sp.Links
-		if sp.Shape == Cable {
+		switch {
+		case sp.Shape == Cable:
 			p.InsulatedLinks += sp.Links
 			p.CableMM += float64(sp.Links) * sp.LengthMM
-			continue
+		case !sp.Braided:
+			p.Cuts += sp.Bars
+			p.BarMM += float64(sp.Bars) * sp.LengthMM
 		}
-		if sp.Braided {
-			continue
-		}
-		p.Cuts += sp.Bars
-		p.BarMM += float64(sp.Bars) * sp.LengthMM
 	}
-}
-
-func (l *Layout) countWork(p *Plan) {
 	charge := l.in.StorageCharge
 	for _, s := range p.Steps {
 		switch s.Action {
 		case Fit, Remove:
 			p.Handlings += len(s.Links)
 		case Open:
-			p.Openings = append(p.Openings, Opening{Step: s.Number, Charge: charge, CellV: l.voltageAt(charge)})
+			p.Openings = append(p.Openings, Opening{Step: s.Number, Charge: charge, CellV: voltageAt(l, charge)})
 		case Charge, Discharge, TopUp:
 			charge = s.ToCharge
 			p.Hours += s.Hours
@@ -89,7 +84,7 @@ func (l *Layout) countWork(p *Plan) {
 }
 
 // voltageAt is the resting voltage named for a charge: full or storage.
-func (l *Layout) voltageAt(charge float64) float64 {
+func voltageAt(l *Layout, charge float64) float64 {
 	if charge > l.in.StorageCharge+chargeTol {
 		return l.in.Volts.Full
 	}
@@ -98,11 +93,11 @@ func (l *Layout) voltageAt(charge float64) float64 {
 
 // touching are the places where what is bare of two nets touches: lugs wider than there
 // is room for.
-func (l *Layout) touching(s State) (out []Fault) {
-	if _, bad := l.broken(s); bad {
+func touchFaults(l *Layout, s State) (out []Fault) {
+	if _, bad := brokenState(l, s); bad {
 		return nil
 	}
-	for _, g := range l.metalGaps(s, 0) {
+	for _, g := range metalGaps(l, s, 0) {
 		out = append(out, Fault{Kind: FaultTouch, State: s.ID, Cells: []int{g.a.Slot, g.b.Slot}, Text: fmt.Sprintf("bars or lugs at %s and %s touch", l.PostName(g.a, s.Turns), l.PostName(g.b, s.Turns))})
 	}
 	return out

@@ -57,7 +57,7 @@ func (w *stepWriter) drawDown(s State) {
 	ah, loadA := mostAh(w.l, s)*(1-in.StorageCharge), s.upTo(in.DischargerA)
 	w.add(Step{Action: Discharge, State: s.ID, ToCharge: in.StorageCharge, Amps: loadA, Hours: ah / loadA, Text: fmt.Sprintf(
 		"Take the charger off. Connect a load that counts from %s to %s. Draw %s Ah at %s from the full pack, or what is in it beyond %s charge. Watch every cell and stop when the first reads %s. Take the load off.",
-		w.l.PostName(s.Mains.Minus, s.Turns), w.l.PostName(s.Mains.Plus, s.Turns), number.Trim(ah, 0), amps(loadA), percent(in.StorageCharge), volts(w.l.leastLoadV()))})
+		w.l.PostName(s.Mains.Minus, s.Turns), w.l.PostName(s.Mains.Plus, s.Turns), number.Trim(ah, 0), amps(loadA), percent(in.StorageCharge), volts(leastLoadV(w.l)))})
 }
 
 // likeShare is how near the capacity of a new cell must be to that of the cell it

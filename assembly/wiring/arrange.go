@@ -39,10 +39,10 @@ type Arrangement struct {
 // they cool best; then groups change places between rows until these are
 // equally thick in the middle.
 func (l *Layout) Arrange(final State) (Arrangement, []Remark, error) {
-	if f, bad := l.broken(final); bad {
+	if f, bad := brokenState(l, final); bad {
 		return Arrangement{}, nil, errors.New(f.Text)
 	}
-	if !l.finished(final) {
+	if !isFinished(l, final) {
 		return Arrangement{}, nil, errors.New("the state is not the finished pack")
 	}
 	sound, noted, remarks := Screen(l.in.Records, l.in.Screen)
@@ -51,8 +51,8 @@ func (l *Layout) Arrange(final State) (Arrangement, []Remark, error) {
 	if err != nil {
 		return Arrangement{}, remarks, err
 	}
-	order := l.coolOrder(final, g)
-	l.evenRows(final, g, order)
+	order := coolOrder(l, final, g)
+	evenRows(l, final, g, order)
 	a := Arrangement{Grouping: g, Slots: make([]Record, l.Cells()), Doubtful: doubtful}
 	dealt := make([][]Record, len(order))
 	for k, gi := range order {
@@ -68,7 +68,7 @@ func (l *Layout) Arrange(final State) (Arrangement, []Remark, error) {
 }
 
 // finished says whether a state has all series places of the pack, each full.
-func (l *Layout) finished(s State) bool {
+func isFinished(l *Layout, s State) bool {
 	for _, place := range s.Places {
 		if len(place) != l.in.Parallel {
 			return false
@@ -79,7 +79,7 @@ func (l *Layout) finished(s State) bool {
 
 // coolOrder returns for every series place the group that goes there: the
 // higher the resistance, the nearer to an end of a row.
-func (l *Layout) coolOrder(final State, g Grouping) []int {
+func coolOrder(l *Layout, final State, g Grouping) []int {
 	n := l.in.CellsPerRow
 	places, groups := make([]int, len(final.Places)), make([]int, len(g.Places))
 	depth := make([]int, len(places))
@@ -99,15 +99,15 @@ func (l *Layout) coolOrder(final State, g Grouping) []int {
 }
 
 // emptyRows are the rows' thicknesses without the cells: fillers.
-func (l *Layout) emptyRows() []float64 {
+func emptyRows(l *Layout) []float64 {
 	rows := make([]float64, l.in.Rows)
 	rows[l.in.Rows-1] = float64(l.in.Empty) * l.in.FillerMM
 	return rows
 }
 
 // rowDifference returns the centre sum of the thickest row less that of the thinnest.
-func (l *Layout) rowDifference(final State, g Grouping, order []int) float64 {
-	rows := l.emptyRows()
+func rowDifference(l *Layout, final State, g Grouping, order []int) float64 {
+	rows := emptyRows(l)
 	for k, gi := range order {
 		for i, slot := range final.Places[k] {
 			rows[l.Row(slot)] += g.Places[gi][i].CentreMM
@@ -118,14 +118,14 @@ func (l *Layout) rowDifference(final State, g Grouping, order []int) float64 {
 
 // evenRows exchanges the groups of two places, or two cells within a place that
 // reaches over both rows, as long as the difference of the rows falls.
-func (l *Layout) evenRows(final State, g Grouping, order []int) {
+func evenRows(l *Layout, final State, g Grouping, order []int) {
 	if l.in.Rows < 2 {
 		return
 	}
-	least := l.rowDifference(final, g, order)
+	least := rowDifference(l, final, g, order)
 	try := func(swap func()) bool {
 		swap()
-		if d := l.rowDifference(final, g, order); d < least-lengthTolMM/10 {
+		if d := rowDifference(l, final, g, order); d < least-lengthTolMM/10 {
 			least = d
 			return true
 		}
@@ -149,7 +149,7 @@ func (l *Layout) evenRows(final State, g Grouping, order []int) {
 }
 
 func (a *Arrangement) measure(l *Layout, final State) {
-	a.RowCentreMM, a.RowEdgeMM = l.emptyRows(), l.emptyRows()
+	a.RowCentreMM, a.RowEdgeMM = emptyRows(l), emptyRows(l)
 	a.WedgeMM = make([]float64, l.in.Rows)
 	for slot, r := range a.Slots {
 		row := l.Row(slot)

@@ -16,20 +16,20 @@ func TestMetalOfABar(t *testing.T) {
 	in.Growth = Growth{PitchTolMM: 0.5, HoleTolMM: 0.2} // 72.1 to 73.9: slot of 1.8
 	l := mustLayout(t, in)
 	turns := make(Turns, 4)
-	m := l.metalOf(Link{A: Post{0, Left}, B: Post{1, Left}}, turns)
+	m := metalOf(l, Link{A: Post{0, Left}, B: Post{1, Left}}, turns)
 	a, end := l.Position(Post{0, Left}, turns), l.in.endDistance()
 	near(t, "first end", a.Y-m.box.Min.Y, 10, 1e-9)
 	near(t, "other end", m.box.Max.Y-a.Y, 73+0.9+10, 1e-9)
 	near(t, "width", m.box.Max.X-m.box.Min.X, 20, 1e-9)
 	near(t, "first end is at the hole", end, 10, 1e-9)
-	back := l.metalOf(Link{A: Post{1, Left}, B: Post{0, Left}}, turns)
+	back := metalOf(l, Link{A: Post{1, Left}, B: Post{0, Left}}, turns)
 	near(t, "turned", l.Position(Post{1, Left}, turns).Y-back.box.Min.Y, 73+0.9+10, 1e-9)
 	jogged := 0
 	for _, in := range layouts() {
 		l := mustLayout(t, rigid(in))
 		s := l.Finished()
 		for _, k := range s.Links {
-			m, sp := l.metalOf(k, s.Turns), l.specOf(k, s.Turns)
+			m, sp := metalOf(l, k, s.Turns), specOf(l, k, s.Turns)
 			if sp.JogMM > 0 {
 				jogged++
 			}
@@ -58,7 +58,7 @@ func TestBarsApartAgainstSampling(t *testing.T) {
 		if k.A == k.B || o.A == o.B {
 			continue
 		}
-		a, b := l.metalOf(k, turns), l.metalOf(o, turns)
+		a, b := metalOf(l, k, turns), metalOf(l, o, turns)
 		least := math.Inf(1)
 		for i, p := range a.pts {
 			q := a.pts[(i+1)%len(a.pts)]
@@ -111,11 +111,11 @@ func TestClashes(t *testing.T) {
 		{"on a pad", l(4, 40, 58), []Link{right(0, 1)}, 1, 1}, // 40 - 29 - 11
 	} {
 		s := State{Turns: make(Turns, c.l.Cells()), Links: c.links}
-		if got := c.l.clashes(s); len(got) != c.clash {
+		if got := clashesIn(c.l, s); len(got) != c.clash {
 			t.Errorf("%s: %v", c.name, got)
 		}
 		cables := 0
-		for _, k := range c.l.insulated(s) {
+		for _, k := range insulatedLinks(c.l, s) {
 			if k.Cable {
 				cables++
 			}

@@ -43,17 +43,17 @@ func (c Conductor) BarOhm(lengthMM, widthMM, thicknessMM, celsius float64) float
 // the bar between its hole centres, all layers side by side, or the cable, and
 // the two joints.
 func (l *Layout) LinkOhm(k Link, t Turns) float64 {
-	return l.linkOhmAt(k, t, 20)
+	return linkOhmAt(l, k, t, 20)
 }
 
-func (l *Layout) linkOhmAt(k Link, t Turns, celsius float64) float64 {
+func linkOhmAt(l *Layout, k Link, t Turns, celsius float64) float64 {
 	c := conductors[l.in.Bar.Material]
 	area := l.in.Bar.WidthMM * l.in.Bar.ThicknessMM * float64(k.layers())
 	if k.Cable {
 		c = conductors[Copper]
 		area = max(k.CableMM2, cableSections[0])
 	}
-	metal := c.BarOhm(l.wayMM(k, t), area, 1, celsius)
+	metal := c.BarOhm(wayMM(l, k, t), area, 1, celsius)
 	return math.Max(leastLinkOhm, metal+2*l.in.ContactMicroOhm*1e-6)
 }
 
@@ -85,7 +85,7 @@ func cableFor(amps float64) float64 {
 const cableSlack = 1.3
 
 // wayMM is the length of metal between the two terminals of a link.
-func (l *Layout) wayMM(k Link, t Turns) float64 {
+func wayMM(l *Layout, k Link, t Turns) float64 {
 	d := l.Position(k.A, t).Dist(l.Position(k.B, t))
 	if k.Cable {
 		d *= cableSlack

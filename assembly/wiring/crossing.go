@@ -26,9 +26,9 @@ const roundMM = 0.05
 
 // metalOf lays a link's bar: its x runs along the greater way between the terminals as
 // nearly as its jog allows. A form that cannot be made is refused where the part is.
-func (l *Layout) metalOf(k Link, t Turns) metal {
+func metalOf(l *Layout, k Link, t Turns) metal {
 	k.Cable = false
-	sp := l.specOf(k, t)
+	sp := specOf(l, k, t)
 	path, err := sp.Bar().Outline()
 	from := l.Position(k.A, t)
 	v := l.Position(k.B, t).Sub(from)
@@ -53,10 +53,10 @@ func (l *Layout) metalOf(k Link, t Turns) metal {
 func beside(v geom.Vec2) geom.Vec2 { return geom.Vec2{X: v.Y, Y: -v.X} }
 
 // metals are the bars of some links that are no cables.
-func (l *Layout) metals(s State) (out []metal) {
+func metalsOf(l *Layout, s State) (out []metal) {
 	for _, k := range s.Links {
 		if !k.Cable {
-			out = append(out, l.metalOf(k, s.Turns))
+			out = append(out, metalOf(l, k, s.Turns))
 		}
 	}
 	return out
@@ -93,10 +93,10 @@ func spot(p geom.Vec2) geom.Box2 { return geom.Box2{Min: p, Max: p} }
 // clashes are the places of a state where bars would lie on each other or on a terminal,
 // in plan view: the links that meet there. Bars of one net may cross, but none lies over
 // a terminal that is not its own: it would not lie flat.
-func (l *Layout) clashes(s State) (out [][]Link) {
+func clashesIn(l *Layout, s State) (out [][]Link) {
 	n, at, bars := netsOf(l.Cells(), s.Links), l.positions(s.Turns), make([]metal, len(s.Links))
 	for i, k := range s.Links {
-		bars[i] = l.metalOf(k, s.Turns)
+		bars[i] = metalOf(l, k, s.Turns)
 	}
 	for i, k := range s.Links {
 		for j := i + 1; j < len(bars); j++ {
@@ -114,9 +114,9 @@ func (l *Layout) clashes(s State) (out [][]Link) {
 }
 
 // insulated returns the links with every one that clashes made an insulated cable.
-func (l *Layout) insulated(s State) []Link {
+func insulatedLinks(l *Layout, s State) []Link {
 	cable := map[[2]int]bool{}
-	for _, k := range slices.Concat(l.clashes(s)...) {
+	for _, k := range slices.Concat(clashesIn(l, s)...) {
 		cable[k.key()] = true
 	}
 	out := slices.Clone(s.Links)

@@ -30,15 +30,15 @@ type Exposure struct {
 // of the two nets that lie closest. Nets that no circuit connects are left out:
 // joining them carries no current.
 func (l *Layout) Exposures(s State, lengthMM float64) ([]Exposure, error) {
-	if f, bad := l.broken(s); bad {
+	if f, bad := brokenState(l, s); bad {
 		return nil, errors.New(f.Text)
 	}
-	solver, err := NewSolver(l.network(s, l.in.Volts.Full))
+	solver, err := NewSolver(networkOf(l, s, l.in.Volts.Full))
 	if err != nil {
 		return nil, err
 	}
 	var out []Exposure
-	for _, pair := range l.metalGaps(s, lengthMM) {
+	for _, pair := range metalGaps(l, s, lengthMM) {
 		v, r, ok := solver.Between(pair.a, pair.b)
 		if !ok || math.Abs(v) < voltageTolV {
 			continue
@@ -61,7 +61,7 @@ type netGap struct {
 
 // metalGaps returns the least gap of every two nets that come within reach of each
 // other, in order of nets.
-func (l *Layout) metalGaps(s State, within float64) []netGap {
+func metalGaps(l *Layout, s State, within float64) []netGap {
 	n, at := netsOf(l.Cells(), s.Links), l.positions(s.Turns)
 	best := map[[2]int]*netGap{}
 	near := func(a, b int, gap float64) *netGap {
@@ -78,7 +78,7 @@ func (l *Layout) metalGaps(s State, within float64) []netGap {
 		g.gap = min(g.gap, max(0, gap))
 		return g
 	}
-	pads := l.pads(s)
+	pads := padsOf(l, s)
 	for i, p := range at {
 		for j := i + 1; j < len(at); j++ {
 			if math.Abs(p.Y-at[j].Y) > within+pads[i]+pads[j] {
@@ -90,7 +90,7 @@ func (l *Layout) metalGaps(s State, within float64) []netGap {
 			}
 		}
 	}
-	for i, bars := 0, l.metals(s); i < len(bars); i++ {
+	for i, bars := 0, metalsOf(l, s); i < len(bars); i++ {
 		m, net := bars[i], bars[i].link.A.node()
 		for node, p := range at {
 			if m.box.Dist(spot(p)) <= within+pads[node] {
@@ -125,7 +125,7 @@ func (g netGap) posted(n *nets, key [2]int, at []geom.Vec2) netGap {
 
 // pads are the radii of what is bare at the terminals, by node: pads, or the lugs on
 // them where these are wider.
-func (l *Layout) pads(s State) []float64 {
+func padsOf(l *Layout, s State) []float64 {
 	out := evenly(2*l.Cells(), l.in.PadDiaMM/2)
 	lug := func(p Post, mm2 float64) {
 		out[p.node()] = max(out[p.node()], lugWideMM(mm2, l.in.StudDiaMM)/2)

@@ -68,7 +68,7 @@ func TestFiguresAddUp(t *testing.T) {
 				t.Errorf("unevenness %v below 1", f.Unevenness[k])
 			}
 		}
-		near(t, "pack resistance", f.PackOhm, f.LinkOhm+l.idealOhm(s), 1e-12)
+		near(t, "pack resistance", f.PackOhm, f.LinkOhm+idealOhm(l, s), 1e-12)
 		near(t, "mains short", f.MainsShortA, 3.65*float64(in.Series)/f.PackOhm, 1e-3)
 		if in.Parallel == 1 {
 			sum := 0.0

@@ -45,10 +45,10 @@ type Figures struct {
 // FiguresOf solves a state at its current with all cells at nominal voltage.
 func (l *Layout) FiguresOf(s State) (Figures, error) {
 	f := Figures{State: s.ID, CurrentA: s.CurrentA, HottestC: l.in.AmbientC}
-	if x, bad := l.broken(s); bad {
+	if x, bad := brokenState(l, s); bad {
 		return f, errors.New(x.Text)
 	}
-	solver, err := NewSolver(l.network(s, l.in.Volts.Nominal))
+	solver, err := NewSolver(networkOf(l, s, l.in.Volts.Nominal))
 	if err != nil {
 		return f, err
 	}
@@ -59,7 +59,7 @@ func (l *Layout) FiguresOf(s State) (Figures, error) {
 	v, ohms, _ := solver.Between(s.Mains.Minus, s.Mains.Plus)
 	full := l.in.Volts.Full / l.in.Volts.Nominal
 	f.PackOhm, f.MainsShortA = ohms, math.Abs(v)*full/ohms
-	f.LinkOhm = max(0, ohms-l.idealOhm(s))
+	f.LinkOhm = max(0, ohms-idealOhm(l, s))
 	f.DropV = ohms * math.Abs(s.CurrentA)
 	f.CellA = sol.CellA
 	for _, place := range s.Places {
@@ -69,14 +69,15 @@ func (l *Layout) FiguresOf(s State) (Figures, error) {
 		}
 	}
 	for i, k := range s.Links {
-		f.add(l.linkFigures(k, s.Turns, sol.LinkA[i]), l.in)
+		x := linkFigures(l, k, s.Turns, sol.LinkA[i])
+		f.Links, f.LinkW, f.HottestC = append(f.Links, x), f.LinkW+x.Watts, max(f.HottestC, x.Celsius)
 	}
 	f.Class = heatClass(f.HottestC, l.in.AmbientC, l.in.LimitC)
 	return f, nil
 }
 
 // idealOhm is the resistance of the cells alone, joined without links.
-func (l *Layout) idealOhm(s State) float64 {
+func idealOhm(l *Layout, s State) float64 {
 	sum := 0.0
 	for _, place := range s.Places {
 		siemens := 0.0
@@ -88,13 +89,7 @@ func (l *Layout) idealOhm(s State) float64 {
 	return sum
 }
 
-func (f *Figures) add(k LinkFigures, in Input) {
-	f.Links = append(f.Links, k)
-	f.LinkW += k.Watts
-	f.HottestC = max(f.HottestC, k.Celsius)
-}
-
-func (l *Layout) linkFigures(k Link, t Turns, a float64) LinkFigures {
+func linkFigures(l *Layout, k Link, t Turns, a float64) LinkFigures {
 	in := l.in
 	r := l.LinkOhm(k, t)
 	f := LinkFigures{Link: k, MicroOhm: r * 1e6, Amps: math.Abs(a)}
@@ -109,7 +104,7 @@ func (l *Layout) linkFigures(k Link, t Turns, a float64) LinkFigures {
 		f.TableAmps, _ = TableAmps(width, in.Bar.ThicknessMM)
 	}
 	f.Celsius = c.BarCelsius(width, thick, in.AmbientC, f.Amps)
-	hot := l.linkOhmAt(k, t, f.Celsius)
+	hot := linkOhmAt(l, k, t, f.Celsius)
 	f.MilliV, f.Watts = f.Amps*hot*1000, f.Amps*f.Amps*hot
 	f.Class = heatClass(f.Celsius, in.AmbientC, in.LimitC)
 	return f
@@ -132,8 +127,8 @@ func unevenness(place []int, current []float64) float64 {
 // current asks for, or the strongest there is: the figures then show it too hot.
 // Currents come from the solved network with single bars: where links form a tree they
 // do not depend on the sections at all.
-func (l *Layout) sized(s State) (State, error) {
-	solver, err := NewSolver(l.network(s, l.in.Volts.Nominal))
+func sizedFor(l *Layout, s State) (State, error) {
+	solver, err := NewSolver(networkOf(l, s, l.in.Volts.Nominal))
 	if err != nil {
 		return s, err
 	}
@@ -155,11 +150,11 @@ func (l *Layout) sized(s State) (State, error) {
 
 // evenMains picks the take-offs of a parallel state among the ends of the
 // slots: those that share the current most evenly, the first of equals.
-func (l *Layout) evenMains(s State) (Mains, error) {
+func evenMains(l *Layout, s State) (Mains, error) {
 	place := s.Places[0]
 	ends := []int{place[0], place[len(place)-1]}
 	best := Mains{s.Turns.At(ends[1], Minus), s.Turns.At(ends[0], Plus)}
-	solver, err := NewSolver(l.network(s, l.in.Volts.Nominal))
+	solver, err := NewSolver(networkOf(l, s, l.in.Volts.Nominal))
 	if err != nil {
 		return best, err
 	}

@@ -236,9 +236,9 @@ func TestMeasuredCellsSetGateAndJoin(t *testing.T) {
 	cells := []Record{{MilliOhm: 0.1, CapacityAh: 300}, {MilliOhm: 0.2, CapacityAh: 290}, {MilliOhm: 0.3, CapacityAh: 250}, {MilliOhm: 0.3, CapacityAh: 200}}
 	l := WithCells(mustLayout(t, in), cells)
 	final := l.Finished()
-	near(t, "stray", l.strayOhm(final), 0.0003, 1e-12)
-	near(t, "of all", l.strayOhm(State{Places: [][]int{{0, 1, 2, 3}}}), 0.0001+1/(5000+2/0.0003), 1e-12)
-	near(t, "of one in each place", l.strayOhm(State{Places: [][]int{{0}, {1}}}), 0.0002, 1e-12)
+	near(t, "stray", strayOhm(l, final), 0.0003, 1e-12)
+	near(t, "of all", strayOhm(l, State{Places: [][]int{{0, 1, 2, 3}}}), 0.0001+1/(5000+2/0.0003), 1e-12)
+	near(t, "of one in each place", strayOhm(l, State{Places: [][]int{{0}, {1}}}), 0.0002, 1e-12)
 	p := mustPlans(t, l)[0]
 	gate := func(steps []Step) *Gate {
 		return steps[slices.IndexFunc(steps, func(s Step) bool { return s.Gate != nil })].Gate

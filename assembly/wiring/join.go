@@ -33,20 +33,20 @@ func (l *Layout) JoinLimit(s State) Join {
 	j := Join{LinkA: l.in.CellLimitA}
 	link := math.Inf(1)
 	for _, k := range s.Links {
-		j.LinkA = min(j.LinkA, l.continuousA(k))
+		j.LinkA = min(j.LinkA, continuousA(l, k))
 		link = min(link, l.LinkOhm(k, s.Turns))
 	}
 	if math.IsInf(link, 1) {
 		link = 2 * l.in.ContactMicroOhm * 1e-6
 	}
-	j.CurrentV = math.Floor(1000*j.LinkA*(l.strayOhm(s)+2*link)+1e-9) / 1000
+	j.CurrentV = math.Floor(1000*j.LinkA*(strayOhm(l, s)+2*link)+1e-9) / 1000
 	j.AllowedV = min(j.CurrentV, plateauV)
 	return j
 }
 
 // strayOhm is the least resistance of one cell against the others of its place; where no
 // place has others, of two cells.
-func (l *Layout) strayOhm(s State) float64 {
+func strayOhm(l *Layout, s State) float64 {
 	least := math.Inf(1)
 	for _, place := range s.Places {
 		siemens := 0.0
@@ -66,7 +66,7 @@ func (l *Layout) strayOhm(s State) float64 {
 }
 
 // continuousA is the current that a link carries for long.
-func (l *Layout) continuousA(k Link) float64 {
+func continuousA(l *Layout, k Link) float64 {
 	if k.Cable {
 		return cableAmpsPerMM2 * k.CableMM2
 	}
@@ -89,7 +89,7 @@ func (l *Layout) JoinRule(s State) string {
 // strayText says how a stray cell is brought to the others: from a supply, into a
 // load, or through a resistor that keeps even an empty cell's current from a full
 // one to what the charger gives.
-func (l *Layout) strayText() string {
+func strayText(l *Layout) string {
 	v := l.in.Volts
 	worst := v.Full - v.Least
 	return fmt.Sprintf("Unused cells of one delivery have the same charge. Every other cell, and one that reads otherwise, is a stray. "+

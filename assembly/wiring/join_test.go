@@ -60,7 +60,7 @@ func TestSeriesText(t *testing.T) {
 		{30, 30, 1, []string{"read every cell by itself too"}, true},
 	} {
 		l := mustLayout(t, pack(c.perRow, 1, c.series, c.parallel))
-		got := l.seriesText(c.series)
+		got := seriesText(l, c.series)
 		for _, w := range c.want {
 			if !strings.Contains(got, w) {
 				t.Errorf("%d in series: %q is not in %q", c.series, w, got)
@@ -80,7 +80,7 @@ func TestRestBandStaysWithinTheCell(t *testing.T) {
 	if b := l.RestBand(1); b != (VoltBand{3.25, 3.31}) {
 		t.Errorf("%+v", b)
 	}
-	near(t, "least under load", l.leastLoadV(), 3.25, 0)
+	near(t, "least under load", leastLoadV(l), 3.25, 0)
 }
 
 // The jumpers of a balance carry whichever is greater, charge or discharge.

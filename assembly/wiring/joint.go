@@ -61,7 +61,7 @@ type Piece struct {
 
 // lies stacks links on their terminals in the order in which they went on. A bar lies
 // flat: where its seats are not alike a spacer goes under its lower end.
-func (l *Layout) lies(links []Link) map[Post][]Piece {
+func liesOn(l *Layout, links []Link) map[Post][]Piece {
 	out := map[Post][]Piece{}
 	for _, k := range links {
 		piece := Piece{k.ID, !k.Cable, float64(k.layers()) * l.in.Bar.ThicknessMM}
@@ -87,8 +87,8 @@ func highMM(lies []Piece) (high float64) {
 }
 
 // jointsOf are the joints at the two terminals of a link, of the links fitted by then.
-func (l *Layout) jointsOf(k Link, links []Link) [2]Joint {
-	lies := l.lies(links)
+func jointsOf(l *Layout, k Link, links []Link) [2]Joint {
+	lies := liesOn(l, links)
 	return [2]Joint{l.in.fastened(Joint{Post: k.A, Lies: lies[k.A]}), l.in.fastened(Joint{Post: k.B, Lies: lies[k.B]})}
 }
 

@@ -63,7 +63,7 @@ func TestEveryStackHasItsScrew(t *testing.T) {
 
 // stack is what lies on a terminal, the lowest first, "" for a spacer.
 func stack(l *Layout, links []Link, p Post) (out []string) {
-	for _, x := range l.lies(links)[p] {
+	for _, x := range liesOn(l, links)[p] {
 		out = append(out, x.Link)
 	}
 	return out
@@ -91,7 +91,7 @@ func TestBarsLieFlat(t *testing.T) {
 	}
 	two := bar("J1", 0, 1)
 	two.Layers = 2
-	if low := l.lies([]Link{two, bar("J2", 1, 2)})[p(2)][0]; low.MM != 4 {
+	if low := liesOn(l, []Link{two, bar("J2", 1, 2)})[p(2)][0]; low.MM != 4 {
 		t.Errorf("spacer %v mm under a bar on two", low.MM)
 	}
 }
@@ -175,7 +175,7 @@ func TestJointFaults(t *testing.T) {
 	b := &realPack{l: l, p: &p, seen: map[string]bool{}, turns: p.States[0].Turns}
 	a, z := Post{0, Left}, Post{1, Left}
 	b.links = []Link{{ID: "J1", A: a, B: Post{3, Left}, Cable: true}, {ID: "J2", A: a, B: z}}
-	b.screw(b.links[1], Step{Before: []Before{{After: l.jointsOf(b.links[1], b.links)}}}, 0)
+	b.screw(b.links[1], Step{Before: []Before{{After: jointsOf(l, b.links[1], b.links)}}}, 0)
 	if len(b.faults) != 1 || !strings.Contains(b.faults[0].Text, "lies on the lug") {
 		t.Errorf("bar on a lug: %v", b.faults)
 	}

@@ -62,7 +62,7 @@ func (l *Layout) ParseLink(text string, t Turns) (Link, error) {
 	}
 	var posts [2]Post
 	for i := range posts {
-		slot, ok := l.slotNamed(fields[2*i])
+		slot, ok := slotNamed(l, fields[2*i])
 		if !ok {
 			return fail(fmt.Sprintf("no cell %q in this pack", fields[2*i]))
 		}
@@ -85,7 +85,7 @@ func (l *Layout) ParseLink(text string, t Turns) (Link, error) {
 	return Link{A: posts[0], B: posts[1], Layers: 1}, nil
 }
 
-func (l *Layout) slotNamed(name string) (int, bool) {
+func slotNamed(l *Layout, name string) (int, bool) {
 	row := 0
 	if l.in.Rows > 1 {
 		if name == "" || (name[0]|0x20) < 'a' || int(name[0]|0x20) >= 'a'+l.in.Rows {
@@ -111,10 +111,10 @@ func (l *Layout) LinkName(k Link, t Turns) string {
 }
 
 // chain returns the links of the final order, along the path.
-func (l *Layout) chain(o Order) []Link {
+func chainLinks(l *Layout, o Order) []Link {
 	var out []Link
 	for k := 1; k < len(o.Path); k++ {
-		for _, p := range l.stepPosts(o.Path, k, o.Turns) {
+		for _, p := range stepPosts(l, o.Path, k, o.Turns) {
 			out = append(out, Link{A: p[0], B: p[1], Layers: 1})
 		}
 	}
@@ -124,19 +124,19 @@ func (l *Layout) chain(o Order) []Link {
 // join returns the cheapest set of links that joins all like poles of the
 // given slots: the minimum spanning tree of each pole, by Prim's method.
 // Equal costs keep the lower slot, so the result is the same every time.
-func (l *Layout) join(slots []int, t Turns) []Link {
+func joinPoles(l *Layout, slots []int, t Turns) []Link {
 	var out []Link
 	for _, pole := range []Pole{Minus, Plus} {
 		posts := make([]Post, len(slots))
 		for i, s := range slots {
 			posts[i] = t.At(s, pole)
 		}
-		out = append(out, l.spanning(posts, t)...)
+		out = append(out, spanningTree(l, posts, t)...)
 	}
 	return out
 }
 
-func (l *Layout) spanning(posts []Post, t Turns) []Link {
+func spanningTree(l *Layout, posts []Post, t Turns) []Link {
 	n := len(posts)
 	p := &prim{l: l, at: l.positions(t), posts: posts, tree: []int{0},
 		cost: make([]float64, n), parent: make([]int, n), weighed: make([]int, n), near: make([]int, n), done: make([]bool, n)}
@@ -181,7 +181,7 @@ func (p *prim) away(i, j int) float64 {
 	return p.at[p.posts[i].node()].Dist(p.at[p.posts[j].node()])
 }
 
-func (p *prim) costOf(i, j int) float64 { return p.l.linkCost(p.posts[i], p.posts[j], p.at) }
+func (p *prim) costOf(i, j int) float64 { return linkCost(p.l, p.posts[i], p.posts[j], p.at) }
 
 // next is the post whose link costs least.
 func (p *prim) next() int {

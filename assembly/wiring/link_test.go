@@ -11,7 +11,7 @@ func plainSpanning(l *Layout, posts []Post, t Turns) []Link {
 	n, at := len(posts), l.positions(t)
 	cost, parent, done := make([]float64, n), make([]int, n), make([]bool, n)
 	for i := 1; i < n; i++ {
-		cost[i] = l.linkCost(posts[0], posts[i], at)
+		cost[i] = linkCost(l, posts[0], posts[i], at)
 	}
 	done[0] = true
 	var out []Link
@@ -25,7 +25,7 @@ func plainSpanning(l *Layout, posts []Post, t Turns) []Link {
 		done[next] = true
 		out = append(out, Link{A: posts[parent[next]], B: posts[next], Layers: 1})
 		for i := range n {
-			if c := l.linkCost(posts[next], posts[i], at); !done[i] && c < cost[i]-lengthTolMM/1000 {
+			if c := linkCost(l, posts[next], posts[i], at); !done[i] && c < cost[i]-lengthTolMM/1000 {
 				cost[i], parent[i] = c, next
 			}
 		}
@@ -47,7 +47,7 @@ func TestSpanningAgreesWithWeighingAll(t *testing.T) {
 				posts[i] = turns.At(i, Pole(r.IntN(2)))
 			}
 			r.Shuffle(len(posts), func(i, j int) { posts[i], posts[j] = posts[j], posts[i] })
-			if got, want := l.spanning(posts, turns), plainSpanning(l, posts, turns); !slices.Equal(got, want) {
+			if got, want := spanningTree(l, posts, turns), plainSpanning(l, posts, turns); !slices.Equal(got, want) {
 				t.Fatalf("%d cells: %v, want %v", l.Cells(), got, want)
 			}
 		}

@@ -152,7 +152,7 @@ func TestCircuitAgainstNgspice(t *testing.T) {
 			for _, p := range mustPlans(t, l) {
 				var d spiced
 				for _, s := range p.States {
-					n := l.network(s, in.Volts.Full)
+					n := networkOf(l, s, in.Volts.Full)
 					d.add(t, s.ID+" loaded", n, s.Mains, s.CurrentA, nil)
 					if e := worstOf(p, s.ID); e != nil {
 						d.add(t, s.ID+" worst exposure", n, s.Mains, 0, &[2]Post{e.A, e.B})
@@ -165,7 +165,7 @@ func TestCircuitAgainstNgspice(t *testing.T) {
 					if l.Cells() > 9 && m.InHand != nil {
 						continue // the large packs after every step alone
 					}
-					n := l.network(State{Turns: m.Turns, Links: m.Links}, 0)
+					n := networkOf(l, State{Turns: m.Turns, Links: m.Links}, 0)
 					for i, v := range m.CellV(l) {
 						n.EMF[i] = v + stray[i]
 					}

@@ -17,7 +17,7 @@ type Order struct {
 // path lists the slots from the pack's minus on: up one row from the near end and back
 // down the next, so that with two both take-offs are at one end. A last row that is not
 // full begins or ends there with its last cell.
-func (l *Layout) path() []int {
+func pathOf(l *Layout) []int {
 	n, rows := l.in.CellsPerRow, l.in.Rows
 	out := make([]int, 0, l.Cells())
 	for k := range n * rows {
@@ -53,7 +53,7 @@ func (o Order) Places(parallel int) [][]int {
 
 // stepPosts returns the posts to be joined between path neighbours k-1 and k:
 // like poles inside a place, plus to minus from place to place.
-func (l *Layout) stepPosts(path []int, k int, t Turns) [][2]Post {
+func stepPosts(l *Layout, path []int, k int, t Turns) [][2]Post {
 	a, b := path[k-1], path[k]
 	if k%l.in.Parallel == 0 {
 		return [][2]Post{{t.At(a, Plus), t.At(b, Minus)}}
@@ -66,16 +66,16 @@ func (l *Layout) stepPosts(path []int, k int, t Turns) [][2]Post {
 // along the path (each link joins path neighbours only, so the cost is a sum
 // over steps). Equal costs keep the plus of the first cell on the right.
 func (l *Layout) Final() Order {
-	path := l.path()
+	path := pathOf(l)
 	n := len(path)
 	best := make([][2]float64, n)
 	from := make([][2]Side, n)
-	best[0] = l.firstCost()
+	best[0] = firstCost(l)
 	for k := 1; k < n; k++ {
 		for side := Left; side <= Right; side++ {
 			best[k][side] = math.Inf(1)
 			for _, before := range []Side{Right, Left} {
-				c := best[k-1][before] + l.stepCost(path, k, before, side)
+				c := best[k-1][before] + stepCost(l, path, k, before, side)
 				if c < best[k][side]-lengthTolMM/1000 {
 					best[k][side], from[k][side] = c, before
 				}
@@ -94,7 +94,7 @@ func (l *Layout) Final() Order {
 	return Order{Path: path, Turns: turns}
 }
 
-func (l *Layout) firstCost() [2]float64 {
+func firstCost(l *Layout) [2]float64 {
 	var c [2]float64
 	if l.in.FirstPlus == nil {
 		c[Left] = lengthTolMM
@@ -106,12 +106,12 @@ func (l *Layout) firstCost() [2]float64 {
 
 // stepCost is the length of the links of one step, with a penalty for every
 // other terminal under them.
-func (l *Layout) stepCost(path []int, k int, before, side Side) float64 {
+func stepCost(l *Layout, path []int, k int, before, side Side) float64 {
 	t := make(Turns, l.Cells())
 	t[path[k-1]], t[path[k]] = before, side
 	total, at := 0.0, l.positions(t)
-	for _, p := range l.stepPosts(path, k, t) {
-		total += l.linkCost(p[0], p[1], at)
+	for _, p := range stepPosts(l, path, k, t) {
+		total += linkCost(l, p[0], p[1], at)
 	}
 	return total
 }
@@ -121,7 +121,7 @@ func (l *Layout) stepCost(path []int, k int, before, side Side) float64 {
 const coverPenaltyMM = 5000
 
 // linkCost is what a link costs among terminals at their positions.
-func (l *Layout) linkCost(a, b Post, at []geom.Vec2) float64 {
+func linkCost(l *Layout, a, b Post, at []geom.Vec2) float64 {
 	e := geom.NewEdge(at[a.node()], at[b.node()], 0)
 	c, box := e.A.Dist(e.B), e.Bounds()
 	reach := (l.in.Bar.WidthMM + l.in.PadDiaMM) / 2

@@ -68,12 +68,7 @@ type Plan struct {
 
 // Proven says whether every state and the whole sequence hold.
 func (p Plan) Proven() bool {
-	for _, x := range p.Proofs {
-		if !x.Holds() {
-			return false
-		}
-	}
-	return len(p.SequenceFaults) == 0
+	return len(p.Faults()) == 0
 }
 
 // Faults lists all faults of states and sequence.
@@ -87,10 +82,8 @@ func (p Plan) Faults() []Fault {
 
 // State returns the state with an id.
 func (p Plan) State(id string) (State, bool) {
-	for _, s := range p.States {
-		if s.ID == id {
-			return s, true
-		}
+	if i := slices.IndexFunc(p.States, func(s State) bool { return s.ID == id }); i >= 0 {
+		return p.States[i], true
 	}
 	return State{}, false
 }
@@ -131,7 +124,7 @@ func (l *Layout) Plans() ([]Plan, error) {
 	var all sync.WaitGroup
 	for i, id := range ids {
 		all.Go(func() {
-			if out[i], errs[i] = l.plan(id, l.Finished()); errs[i] != nil {
+			if out[i], errs[i] = planBy(l, id, l.Finished()); errs[i] != nil {
 				errs[i] = fmt.Errorf("plan %s: %w", id, errs[i])
 			}
 		})
@@ -140,11 +133,11 @@ func (l *Layout) Plans() ([]Plan, error) {
 	if err := cmp.Or(errs...); err != nil {
 		return nil, err
 	}
-	return out, l.unusedLinks(out)
+	return out, unusedLinks(l, out)
 }
 
 // unusedLinks refuses links given for a state that no plan has.
-func (l *Layout) unusedLinks(plans []Plan) error {
+func unusedLinks(l *Layout, plans []Plan) error {
 	var known []string
 	for _, p := range plans {
 		for _, s := range p.States {
@@ -162,29 +155,29 @@ func (l *Layout) unusedLinks(plans []Plan) error {
 	return nil
 }
 
-func (l *Layout) plan(id PlanID, final State) (Plan, error) {
+func planBy(l *Layout, id PlanID, final State) (Plan, error) {
 	p := Plan{ID: id}
 	var err error
 	switch id {
 	case Turn:
 		p.Name = "all cells one way, turn later"
-		err = l.turnStates(&p, final)
+		err = turnStates(l, &p, final)
 	case Cross:
 		p.Name = "final order from the start, crossed jumpers"
-		err = l.crossStates(&p, final)
+		err = crossStates(l, &p, final)
 	case Groups:
 		p.Name = "final order from the start, balanced in groups"
-		err = l.groupStates(&p, final)
+		err = groupStates(l, &p, final)
 	case InSeries:
 		p.Name = "final links at once, charged in series, each place topped up"
 		s := final.clone()
 		s.CurrentA = max(s.CurrentA, l.in.BoardA)
-		_, err = l.build(&p, s, final.Links)
+		_, err = buildState(l, &p, s, final.Links)
 	}
 	if err != nil {
 		return p, err
 	}
-	if err := l.settlePlan(&p); err != nil {
+	if err := settlePlan(l, &p); err != nil {
 		return p, err
 	}
 	return p, nil
@@ -192,9 +185,9 @@ func (l *Layout) plan(id PlanID, final State) (Plan, error) {
 
 // build sets the links of a state: those the user gave for it, or the computed
 // ones; then insulation, take-offs of parallel states, and sections.
-func (l *Layout) build(p *Plan, s State, links []Link) (State, error) {
+func buildState(l *Layout, p *Plan, s State, links []Link) (State, error) {
 	s.Intended = s.Turns.clone()
-	given, err := l.userLinks(s)
+	given, err := linksGiven(l, s)
 	if err != nil {
 		return s, err
 	}
@@ -202,14 +195,14 @@ func (l *Layout) build(p *Plan, s State, links []Link) (State, error) {
 	if given != nil {
 		s.Links = given
 	}
-	s.Links = l.insulated(s)
+	s.Links = insulatedLinks(l, s)
 	p.nameLinks(s)
 	if len(s.Places) == 1 && s.Mains == (Mains{}) {
-		if s.Mains, err = l.parallelMains(s, given != nil); err != nil {
+		if s.Mains, err = evenMains(l, s); err != nil && given == nil { // links given that do not hold together: at the ends
 			return s, err
 		}
 	}
-	sized, err := l.sized(s)
+	sized, err := sizedFor(l, s)
 	if err != nil && given != nil {
 		// The proof will name what is wrong with the user's links.
 		p.States = append(p.States, s)
@@ -222,16 +215,6 @@ func (l *Layout) build(p *Plan, s State, links []Link) (State, error) {
 	return sized, nil
 }
 
-// parallelMains picks take-offs; with links of the user's that do not hold
-// together it falls back to the ends.
-func (l *Layout) parallelMains(s State, given bool) (Mains, error) {
-	m, err := l.evenMains(s)
-	if err != nil && given {
-		return m, nil
-	}
-	return m, err
-}
-
 // nameLinks numbers the links of a new state on from those before: J for joint,
 // since no part's mark begins with it. A link that
 // is fitted already, cells turned alike, keeps its name.
@@ -241,8 +224,9 @@ func (p *Plan) nameLinks(s State) {
 	key := func(k Link) string { return fmt.Sprint(k.key(), k.Cable) }
 	for _, o := range p.States {
 		for _, k := range o.Links {
-			count = max(count, linkNumber(k.ID))
-			if sameTurns(o.Turns, s.Turns) {
+			n, _ := strconv.Atoi(strings.TrimPrefix(k.ID, "J"))
+			count = max(count, n)
+			if slices.Equal(o.Turns, s.Turns) {
 				known[key(k)] = k.ID
 			}
 		}
@@ -257,16 +241,8 @@ func (p *Plan) nameLinks(s State) {
 	}
 }
 
-func linkNumber(id string) int {
-	n, err := strconv.Atoi(strings.TrimPrefix(id, "J"))
-	if err != nil {
-		return 0
-	}
-	return n
-}
-
 // userLinks returns the user's links for a state, nil when there are none.
-func (l *Layout) userLinks(s State) ([]Link, error) {
+func linksGiven(l *Layout, s State) ([]Link, error) {
 	var out []Link
 	for _, u := range l.in.UserLinks {
 		if u.State != s.ID {
@@ -291,15 +267,7 @@ func (l *Layout) Finished() State {
 	o := l.Final()
 	places := o.Places(l.in.Parallel)
 	s := State{ID: StateFinal, Name: "final series links", Turns: o.Turns, Intended: o.Turns.clone(), Places: places,
-		Charge: 1, CurrentA: l.in.RatedA, Links: l.chain(o)}
-	s.Mains = l.seriesMains(o)
+		Charge: 1, CurrentA: l.in.RatedA, Links: chainLinks(l, o)}
+	s.Mains = Mains{o.Turns.At(o.Path[0], Minus), o.Turns.At(o.Path[len(o.Path)-1], Plus)} // at both ends of the path
 	return s
-}
-
-// seriesMains puts the take-offs at both ends of the path.
-func (l *Layout) seriesMains(o Order) Mains {
-	return Mains{
-		Minus: o.Turns.At(o.Path[0], Minus),
-		Plus:  o.Turns.At(o.Path[len(o.Path)-1], Plus),
-	}
 }

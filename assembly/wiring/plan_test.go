@@ -196,7 +196,7 @@ func TestFinalOrderIsShortest(t *testing.T) {
 			cost := func(turns Turns) float64 {
 				c := 0.0
 				for k := 1; k < len(o.Path); k++ {
-					c += l.stepCost(o.Path, k, turns[o.Path[k-1]], turns[o.Path[k]])
+					c += stepCost(l, o.Path, k, turns[o.Path[k-1]], turns[o.Path[k]])
 				}
 				return c
 			}

@@ -48,16 +48,16 @@ func (p Proof) Holds() bool { return len(p.Faults) == 0 }
 // are returned, wrong links by name.
 func (l *Layout) Prove(s State) Proof {
 	var p Proof
-	if f, bad := l.broken(s); bad {
+	if f, bad := brokenState(l, s); bad {
 		return Proof{Faults: []Fault{f}}
 	}
-	want := l.intendedNets(s)
-	turned := l.turnedFaults(s)
+	want := intendedNets(l, s)
+	turned := turnedFaults(l, s)
 	p.Faults = append(p.Faults, turned...)
-	p.Faults = append(p.Faults, l.linkFaults(s, want)...)
-	p.Faults = append(p.Faults, l.missingFaults(s, want)...)
-	p.Faults = append(p.Faults, l.mainsFaults(s, want)...)
-	l.solveFaults(s, &p)
+	p.Faults = append(p.Faults, linkFaults(l, s, want)...)
+	p.Faults = append(p.Faults, missingFaults(l, s, want)...)
+	p.Faults = append(p.Faults, mainsFaults(l, s, want)...)
+	solveFaults(l, s, &p)
 	for i := range p.Faults {
 		p.Faults[i].State = s.ID
 	}
@@ -65,7 +65,7 @@ func (l *Layout) Prove(s State) Proof {
 }
 
 // broken refuses states that name slots which are not there or repeat one.
-func (l *Layout) broken(s State) (Fault, bool) {
+func brokenState(l *Layout, s State) (Fault, bool) {
 	n := l.Cells()
 	fail := func(text string) (Fault, bool) {
 		return Fault{Kind: FaultBroken, State: s.ID, Text: text}, true
@@ -115,7 +115,7 @@ func freeNet(s State, p Post) int { return len(s.Places) + 1 + p.node() }
 // intendedNets numbers the net that every post is meant to belong to: net k
 // lies between place k-1 and place k, counted from the minus end. The number
 // follows the pole that really stands at the post.
-func (l *Layout) intendedNets(s State) []int {
+func intendedNets(l *Layout, s State) []int {
 	want := make([]int, 2*l.Cells())
 	for node := range want {
 		want[node] = freeNet(s, postOf(node))
@@ -129,7 +129,7 @@ func (l *Layout) intendedNets(s State) []int {
 	return want
 }
 
-func (l *Layout) turnedFaults(s State) []Fault {
+func turnedFaults(l *Layout, s State) []Fault {
 	var out []Fault
 	for slot := range s.Turns {
 		if s.Turns[slot] != s.Intended[slot] {
@@ -141,7 +141,7 @@ func (l *Layout) turnedFaults(s State) []Fault {
 	return out
 }
 
-func (l *Layout) linkFaults(s State, want []int) []Fault {
+func linkFaults(l *Layout, s State, want []int) []Fault {
 	var out []Fault
 	for _, k := range s.Links {
 		a, b := want[k.A.node()], want[k.B.node()]
@@ -150,12 +150,12 @@ func (l *Layout) linkFaults(s State, want []int) []Fault {
 		}
 		out = append(out, Fault{Kind: FaultLink, Links: []Link{k}, Cells: []int{k.A.Slot, k.B.Slot},
 			Text: fmt.Sprintf("%s is wrong: %s belongs to %s, %s to %s", l.LinkName(k, s.Turns),
-				l.PostName(k.A, s.Turns), l.netName(s, a), l.PostName(k.B, s.Turns), l.netName(s, b))})
+				l.PostName(k.A, s.Turns), netName(s, a), l.PostName(k.B, s.Turns), netName(s, b))})
 	}
 	return out
 }
 
-func (l *Layout) netName(s State, net int) string {
+func netName(s State, net int) string {
 	switch {
 	case net == 0:
 		return "the pack minus"
@@ -167,7 +167,7 @@ func (l *Layout) netName(s State, net int) string {
 	return "no link in this state"
 }
 
-func (l *Layout) missingFaults(s State, want []int) []Fault {
+func missingFaults(l *Layout, s State, want []int) []Fault {
 	got := netsOf(l.Cells(), s.Links)
 	first := map[int]Post{}
 	var out []Fault
@@ -184,19 +184,19 @@ func (l *Layout) missingFaults(s State, want []int) []Fault {
 		if got.find(node) != got.find(f.node()) {
 			out = append(out, Fault{Kind: FaultMissing, Cells: []int{p.Slot, f.Slot},
 				Text: fmt.Sprintf("%s is not joined to %s: both belong to %s",
-					l.PostName(p, s.Turns), l.PostName(f, s.Turns), l.netName(s, net))})
+					l.PostName(p, s.Turns), l.PostName(f, s.Turns), netName(s, net))})
 		}
 	}
 	return out
 }
 
-func (l *Layout) mainsFaults(s State, want []int) []Fault {
+func mainsFaults(l *Layout, s State, want []int) []Fault {
 	var out []Fault
 	check := func(p Post, net int, name string) {
 		if want[p.node()] != net {
 			out = append(out, Fault{Kind: FaultMains, Cells: []int{p.Slot},
 				Text: fmt.Sprintf("the %s take-off is at %s, which belongs to %s", name,
-					l.PostName(p, s.Turns), l.netName(s, want[p.node()]))})
+					l.PostName(p, s.Turns), netName(s, want[p.node()]))})
 		}
 	}
 	check(s.Mains.Minus, 0, "minus")

@@ -33,12 +33,12 @@ const leadSpareMM, leadStepMM = 200.0, 10.0
 func (l *Layout) QuantitiesOf(s State, f Figures) Quantities {
 	in := l.in
 	q := Quantities{LeastV: s.VoltageOf(in.Volts.Least), NominalV: s.VoltageOf(in.Volts.Nominal), FullV: s.VoltageOf(in.Volts.Full),
-		RatedA: in.RatedA, BornA: math.Inf(1), ShortA: f.MainsShortA, Room: [2]float64{l.room(s, s.Mains.Minus), l.room(s, s.Mains.Plus)}}
+		RatedA: in.RatedA, BornA: math.Inf(1), ShortA: f.MainsShortA, Room: [2]float64{roomAt(l, s, s.Mains.Minus), roomAt(l, s, s.Mains.Plus)}}
 	for i, place := range s.Places {
 		q.KWh += heldAh(l, place) * in.Volts.Nominal / 1000
 		q.BornA = min(q.BornA, in.CellLimitA*float64(len(place))/f.Unevenness[i])
 	}
-	for _, p := range l.sensePosts(s) {
+	for _, p := range sensePosts(s) {
 		d := l.Position(p, s.Turns).Sub(l.Position(s.Mains.Minus, s.Turns))
 		q.Sense = append(q.Sense, Lead{p, math.Ceil((math.Abs(d.X)+math.Abs(d.Y)+leadSpareMM)/leadStepMM) * leadStepMM})
 	}
@@ -58,7 +58,7 @@ func (l *Layout) QuantitiesOf(s State, f Figures) Quantities {
 }
 
 // sensePosts are the terminals of the sense leads, in their order.
-func (l *Layout) sensePosts(s State) []Post {
+func sensePosts(s State) []Post {
 	out := []Post{s.Mains.Minus}
 	for _, place := range s.Places[:len(s.Places)-1] {
 		out = append(out, s.Turns.At(place[len(place)-1], Plus))
@@ -67,15 +67,15 @@ func (l *Layout) sensePosts(s State) []Post {
 }
 
 // room is from the middle of a terminal to the next bare metal of another potential, mm.
-func (l *Layout) room(s State, at Post) float64 {
-	n, least, pads := netsOf(l.Cells(), s.Links), math.Inf(1), l.pads(s)
+func roomAt(l *Layout, s State, at Post) float64 {
+	n, least, pads := netsOf(l.Cells(), s.Links), math.Inf(1), padsOf(l, s)
 	p, net := l.Position(at, s.Turns), n.find(at.node())
 	for node, pad := range pads {
 		if n.find(node) != net {
 			least = min(least, p.Dist(l.Position(postOf(node), s.Turns))-pad)
 		}
 	}
-	for _, m := range l.metals(s) {
+	for _, m := range metalsOf(l, s) {
 		if n.find(m.link.A.node()) != net {
 			least = min(least, m.to(p))
 		}

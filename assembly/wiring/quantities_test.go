@@ -51,9 +51,9 @@ func TestQuantities(t *testing.T) {
 func TestRoomForLugs(t *testing.T) {
 	l := mustLayout(t, pack(4, 1, 4, 1))
 	s := l.Finished()
-	near(t, "to a pad", l.room(s, s.Mains.Minus), 73-11, 1e-9)
+	near(t, "to a pad", roomAt(l, s, s.Mains.Minus), 73-11, 1e-9)
 	wide := pack(4, 1, 4, 1)
 	wide.Bar.WidthMM = 30
 	l = mustLayout(t, wide)
-	near(t, "to a bar", l.room(s, Post{0, s.Mains.Minus.Side}), 73-15, 1e-9)
+	near(t, "to a bar", roomAt(l, s, Post{0, s.Mains.Minus.Side}), 73-15, 1e-9)
 }

@@ -126,7 +126,7 @@ func evenly(cells int, v float64) []float64 {
 func (l *Layout) BeforeText(b Before, k Link, t Turns) (readings, lies string) {
 	var texts []string
 	for _, c := range b.Checks {
-		texts = append(texts, l.checkText(c, t))
+		texts = append(texts, checkText(l, c, t))
 	}
 	on := func(p Post, ids []string) string {
 		if len(ids) == 0 {
@@ -145,7 +145,7 @@ func (l *Layout) BeforeText(b Before, k Link, t Turns) (readings, lies string) {
 }
 
 // checkText is a reading in words: "loose end to 2+: 0 V", "lead, 1- to 2+: 3.3 V".
-func (l *Layout) checkText(c Check, t Turns) string {
+func checkText(l *Layout, c Check, t Turns) string {
 	from, to := l.ShortName(c.Black, t), l.ShortName(c.Red, t)
 	if c.BlackLoose {
 		from = "loose end"

@@ -41,7 +41,7 @@ func (b VoltBand) String() string {
 
 // seriesText is what a meter shows over n places in series at storage charge when one
 // is left out or stands the wrong way round.
-func (l *Layout) seriesText(n int) string {
+func seriesText(l *Layout, n int) string {
 	right := l.RestBand(n)
 	if n < 2 {
 		return ""
@@ -58,6 +58,6 @@ func (l *Layout) seriesText(n int) string {
 }
 
 // leastLoadV is where a slow discharge stops early.
-func (l *Layout) leastLoadV() float64 {
+func leastLoadV(l *Layout) float64 {
 	return math.Max(l.in.Volts.Least, l.RestBand(1).LowV-loadBelowV)
 }

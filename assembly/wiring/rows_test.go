@@ -28,7 +28,7 @@ func TestPathOfRows(t *testing.T) {
 		in := pack(c.perRow, c.rows, n, 1)
 		in.Empty, in.FromRight, in.FillerMM = c.empty, c.right, 72
 		l := mustLayout(t, in)
-		got := l.path()
+		got := pathOf(l)
 		if !slices.Equal(got, c.want) {
 			t.Errorf("%d rows of %d less %d, from the right %v: %v, want %v", c.rows, c.perRow, c.empty, c.right, got, c.want)
 		}

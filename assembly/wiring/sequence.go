@@ -54,7 +54,7 @@ func under(links []Link, p Post) []string {
 func (m Moment) CellV(l *Layout) []float64 {
 	out := make([]float64, len(m.Charge))
 	for i, c := range m.Charge {
-		out[i] = l.voltageAt(c)
+		out[i] = voltageAt(l, c)
 	}
 	return out
 }
@@ -181,20 +181,10 @@ func (b *realPack) stack(s Step, state State) {
 	b.turns = state.Turns.clone()
 }
 
-func (b *realPack) fullest() (float64, int) {
-	most, at := 0.0, 0
-	for slot, c := range b.charge {
-		if c > most {
-			most, at = c, slot
-		}
-	}
-	return most, at
-}
-
 func (b *realPack) open(s Step) {
-	if c, slot := b.fullest(); c > b.l.in.StorageCharge+chargeTol {
+	if c := slices.Max(b.charge); c > b.l.in.StorageCharge+chargeTol {
 		b.fault(FaultOpening, s.State, "the clamp is opened with cell %s at %s charge; at most %s is allowed",
-			b.l.CellName(slot), percent(c), percent(b.l.in.StorageCharge))
+			b.l.CellName(slices.Index(b.charge, c)), percent(c), percent(b.l.in.StorageCharge))
 	}
 	if len(b.links) > 0 {
 		b.fault(FaultSequence, s.State, "the clamp is opened with %s fitted", count(len(b.links), "link"))
@@ -230,12 +220,12 @@ func (b *realPack) fit(k Link, state State) {
 	}
 	now := state
 	now.Turns, now.Links = b.turns, append(b.links, k)
-	if f, bad := b.l.broken(now); bad {
+	if f, bad := brokenState(b.l, now); bad {
 		b.fault(FaultBroken, state.ID, "%s", f.Text)
 		return
 	}
 	b.links = now.Links
-	for _, f := range b.l.linkFaults(now, b.l.intendedNets(now)) {
+	for _, f := range linkFaults(b.l, now, intendedNets(b.l, now)) {
 		f.State = state.ID
 		b.report(f)
 	}
@@ -255,24 +245,23 @@ func (b *realPack) rightCharge(k Link, state State) {
 }
 
 func (b *realPack) remove(k Link, state string) {
-	for i, o := range b.links {
-		if o.key() == k.key() {
-			for _, on := range b.links[i+1:] {
-				if on.on(k.A) || on.on(k.B) {
-					b.fault(FaultSequence, state, "%s is taken off from under %s, which stays", b.l.LinkName(k, b.turns), b.l.LinkName(on, b.turns))
-				}
-			}
-			b.links = slices.Delete(slices.Clone(b.links), i, i+1)
-			return
+	i := slices.IndexFunc(b.links, func(o Link) bool { return o.key() == k.key() })
+	if i < 0 {
+		b.fault(FaultSequence, state, "%s is taken off but was not fitted", b.l.LinkName(k, b.turns))
+		return
+	}
+	for _, on := range b.links[i+1:] {
+		if on.on(k.A) || on.on(k.B) {
+			b.fault(FaultSequence, state, "%s is taken off from under %s, which stays", b.l.LinkName(k, b.turns), b.l.LinkName(on, b.turns))
 		}
 	}
-	b.fault(FaultSequence, state, "%s is taken off but was not fitted", b.l.LinkName(k, b.turns))
+	b.links = slices.Delete(slices.Clone(b.links), i, i+1)
 }
 
 // screw puts the screws or nuts of a link's terminals back on what lies there by then,
 // as the step tells, and looks at the seats of bars.
 func (b *realPack) screw(k Link, s Step, at int) {
-	lies := b.l.lies(b.links)
+	lies := liesOn(b.l, b.links)
 	for i, p := range [2]Post{k.A, k.B} {
 		if told := at < len(s.Before) && slices.Equal(s.Before[at].After[i].Lies, lies[p]); !told && len(lies[p]) > 0 {
 			b.fault(FaultSequence, s.State, "no screw is put back on what lies at %s", b.l.PostName(p, b.turns))

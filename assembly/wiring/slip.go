@@ -132,7 +132,7 @@ func (s *slips) fit(at int, state State) {
 	if s.shorts[state.ID] == nil {
 		s.shorts[state.ID] = s.shortOhm(state)
 	}
-	short, want := s.shorts[state.ID], s.l.intendedNets(state)
+	short, want := s.shorts[state.ID], intendedNets(s.l, state)
 	for i, k := range s.steps[at].Links {
 		lv := levelsOf(s.turns, s.cellV, s.fitted)
 		for _, w := range wrongEnds(s.l, k, s.turns) {
@@ -158,7 +158,7 @@ func (s *slips) fit(at int, state State) {
 // lead in the plug against the one before: a cell.
 func (s *slips) wrongLeads(at int, state State) {
 	lv, cellV := levelsOf(s.turns, s.cellV, s.fitted), s.l.in.Volts.Storage
-	leads, nets := s.l.sensePosts(state), netsOf(s.l.Cells(), s.fitted)
+	leads, nets := sensePosts(state), netsOf(s.l.Cells(), s.fitted)
 	for i, p := range leads {
 		a, b := leads[max(0, i-1)], leads[min(i+1, len(leads)-1)]
 		for node := range 2 * s.l.Cells() {
@@ -183,7 +183,7 @@ func (s *slips) wrongLeads(at int, state State) {
 // a cell that is not filled with the others, or a joint that is not there to be read.
 func (s *slips) apart(at int, state State, links []Link) StoppedBy {
 	meant := state.Links
-	if state.Links = links; len(s.l.missingFaults(state, s.l.intendedNets(state))) == 0 {
+	if state.Links = links; len(missingFaults(s.l, state, intendedNets(s.l, state))) == 0 {
 		return Alike
 	}
 	nets := netsOf(s.l.Cells(), links)
@@ -282,7 +282,7 @@ func wrongEnds(l *Layout, k Link, t Turns) (out []wrongEnd) {
 // inReach are the terminals that the other end of a link reaches, one end held at a
 // terminal: those that its metal can touch.
 func inReach(l *Layout, k Link, at Post, t Turns) []Post {
-	sp := l.specOf(k, t)
+	sp := specOf(l, k, t)
 	reach := max(sp.HolesMM+sp.TravelMM/2, sp.FlatMM) + l.in.endDistance() + l.in.PadDiaMM/2
 	if k.Cable {
 		reach += sp.LengthMM
@@ -300,7 +300,7 @@ func inReach(l *Layout, k Link, at Post, t Turns) []Post {
 // fitted: the least there is on the way to it.
 func (s *slips) shortOhm(state State) func(a, b Post) float64 {
 	cell := cellOhm(s.l, 0)
-	solver, err := NewSolver(s.l.network(state, s.l.in.Volts.Storage))
+	solver, err := NewSolver(networkOf(s.l, state, s.l.in.Volts.Storage))
 	if err != nil {
 		return func(a, b Post) float64 { return cell }
 	}

@@ -45,7 +45,7 @@ func TestEverySlipIsStopped(t *testing.T) {
 			case Stack, TurnCells:
 				want[WrongWay] += l.Cells()
 			case Sense:
-				for _, p := range l.sensePosts(state) {
+				for _, p := range sensePosts(state) {
 					for node := range 2 * l.Cells() {
 						if x := postOf(node); x != p && l.Position(p, state.Turns).Dist(l.Position(x, state.Turns)) <= 200 {
 							want[WrongLead]++
@@ -55,7 +55,7 @@ func TestEverySlipIsStopped(t *testing.T) {
 			case Fit:
 				want[LeftOut] += len(s.Links)
 				for _, k := range s.Links {
-					sp := l.specOf(k, state.Turns)
+					sp := specOf(l, k, state.Turns)
 					reach := l.in.endDistance() + l.in.PadDiaMM/2
 					switch {
 					case k.Cable:
@@ -268,7 +268,7 @@ func TestLevelsAgainstCircuit(t *testing.T) {
 				continue
 			}
 			lv := levelsOf(m.Turns, m.CellV(l), m.Links)
-			n := l.network(State{Turns: m.Turns, Links: m.Links}, 0)
+			n := networkOf(l, State{Turns: m.Turns, Links: m.Links}, 0)
 			copy(n.EMF, m.CellV(l))
 			solver, err := NewSolver(n)
 			if err != nil {
@@ -352,7 +352,7 @@ func TestHighVoltageComesLast(t *testing.T) {
 			}
 		}
 		final, _ := p.State(StateFinal)
-		between := l.intendedNets(final)[on[len(on)-1].A.node()]
+		between := intendedNets(l, final)[on[len(on)-1].A.node()]
 		if got := between == c.series/2; got != c.middle {
 			t.Errorf("%d in series: the last link is at place %d", c.series, between)
 		}

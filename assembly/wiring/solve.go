@@ -220,7 +220,7 @@ func (s *Solver) Between(a, b Post) (volts, ohms float64, ok bool) {
 
 // network returns the state's circuit with every cell at one voltage, behind its own
 // resistance.
-func (l *Layout) network(s State, cellV float64) Network {
+func networkOf(l *Layout, s State, cellV float64) Network {
 	n := Network{Links: s.Links, Turns: s.Turns}
 	for slot := range s.Turns {
 		n.EMF = append(n.EMF, cellV)
@@ -233,12 +233,12 @@ func (l *Layout) network(s State, cellV float64) Network {
 }
 
 // solveFaults is the second way of the proof: by circuit solution.
-func (l *Layout) solveFaults(s State, p *Proof) {
+func solveFaults(l *Layout, s State, p *Proof) {
 	p.IntendedV = s.VoltageOf(l.in.Volts.Nominal)
 	fail := func(kind FaultKind, text string) {
 		p.Faults = append(p.Faults, Fault{Kind: kind, Text: text})
 	}
-	solver, err := NewSolver(l.network(s, l.in.Volts.Nominal))
+	solver, err := NewSolver(networkOf(l, s, l.in.Volts.Nominal))
 	if err != nil {
 		fail(FaultBroken, err.Error())
 		return
@@ -255,12 +255,12 @@ func (l *Layout) solveFaults(s State, p *Proof) {
 	case math.Abs(p.PackV-p.IntendedV) > voltageTolV:
 		fail(FaultVoltage, "the pack gives "+volts(p.PackV)+" and must give "+volts(p.IntendedV))
 	}
-	l.idleFault(s, sol, p)
+	idleFault(l, s, sol, p)
 }
 
 // idleFault names the cells and links through which a current flows with nothing
 // connected: cells that are shorted, or in a loop whose voltages do not cancel.
-func (l *Layout) idleFault(s State, sol Solution, p *Proof) {
+func idleFault(l *Layout, s State, sol Solution, p *Proof) {
 	f := Fault{Kind: FaultCurrent}
 	for slot, a := range sol.CellA {
 		if p.IdleA = max(p.IdleA, math.Abs(a)); math.Abs(a) > currentTolA {
@@ -276,6 +276,6 @@ func (l *Layout) idleFault(s State, sol Solution, p *Proof) {
 			f.Links, names = append(f.Links, s.Links[i]), append(names, l.LinkName(s.Links[i], s.Turns))
 		}
 	}
-	f.Text = fmt.Sprintf("with nothing connected up to %s flow through %s, by %s", amps(p.IdleA), l.cellsText(f.Cells), words.Join(names))
+	f.Text = fmt.Sprintf("with nothing connected up to %s flow through %s, by %s", amps(p.IdleA), cellsText(l, f.Cells), words.Join(names))
 	p.Faults = append(p.Faults, f)
 }

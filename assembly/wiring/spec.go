@@ -80,10 +80,10 @@ type span struct {
 // fitted: the stack pitch and the row distance each within their tolerance (added
 // up over the pitches between, the worst case), both drilled holes, and the growth
 // of the cells, since a link may be slackened and tightened again on grown ones.
-func (l *Layout) spanOf(k Link, t Turns) span {
+func spanOf(l *Layout, k Link, t Turns) span {
 	a, b := l.Position(k.A, t), l.Position(k.B, t)
 	g := l.in.Growth
-	n := float64(abs(k.A.Slot%l.in.CellsPerRow - k.B.Slot%l.in.CellsPerRow))
+	n := math.Abs(float64(k.A.Slot%l.in.CellsPerRow - k.B.Slot%l.in.CellsPerRow))
 	s := span{dx: math.Abs(b.X - a.X), dz: math.Abs(b.Y - a.Y)}
 	s.step = math.Abs(l.Height(k.A, t) - l.Height(k.B, t))
 	tx := 0.0
@@ -97,13 +97,6 @@ func (l *Layout) spanOf(k Link, t Turns) span {
 	s.farthest = math.Hypot(s.dx+tx, s.dz+tz+n*g.PerCellMM) + 2*g.HoleTolMM
 	s.nearest = max(0, s.nearest)
 	return s
-}
-
-func abs(i int) int {
-	if i < 0 {
-		return -i
-	}
-	return i
 }
 
 // shapeOf picks the form from the terminal offsets.
@@ -131,8 +124,8 @@ func (in Input) endDistance() float64 {
 }
 
 // specOf describes one link; counts and mark are filled in by Specs.
-func (l *Layout) specOf(k Link, t Turns) LinkSpec {
-	in, s := l.in, l.spanOf(k, t)
+func specOf(l *Layout, k Link, t Turns) LinkSpec {
+	in, s := l.in, spanOf(l, k, t)
 	sp := LinkSpec{Shape: in.shapeOf(k, s), DXMM: s.dx, DZMM: s.dz, StepMM: s.step,
 		NearestMM: s.nearest, FarthestMM: s.farthest, Layers: k.layers(), RoundMM: in.HoleDiaMM}
 	if k.Cable {
@@ -254,7 +247,7 @@ func (l *Layout) Specs(states []State) []LinkSpec {
 	for _, s := range states {
 		links, bars := map[int]int{}, map[int]int{}
 		for _, k := range s.Links {
-			sp := l.specOf(k, s.Turns)
+			sp := specOf(l, k, s.Turns)
 			key := sp.key()
 			i, ok := at[key]
 			if !ok {
@@ -280,7 +273,7 @@ func (l *Layout) Specs(states []State) []LinkSpec {
 
 // SpecFor finds the kind of a link among those of Specs.
 func (l *Layout) SpecFor(k Link, t Turns, specs []LinkSpec) (LinkSpec, bool) {
-	key := l.specOf(k, t).key()
+	key := specOf(l, k, t).key()
 	for _, sp := range specs {
 		if sp.key() == key {
 			return sp, true

@@ -14,7 +14,7 @@ import (
 // x 8.89 g/cm3 = 32.0 g.
 func TestStraightLinkSpec(t *testing.T) {
 	l := mustLayout(t, rigid(pack(4, 1, 4, 1)))
-	sp := l.specOf(Link{A: Post{0, Right}, B: Post{1, Right}}, Turns{Right, Left, Right, Left})
+	sp := specOf(l, Link{A: Post{0, Right}, B: Post{1, Right}}, Turns{Right, Left, Right, Left})
 	if sp.Shape != Straight {
 		t.Errorf("shape %s", sp.Shape)
 	}
@@ -37,7 +37,7 @@ func TestSlotTakesEveryDistance(t *testing.T) {
 		g := l.in.Growth
 		s := mustPlans(t, l)[0].States[0]
 		for _, k := range s.Links {
-			sp := l.specOf(Link{A: k.A, B: k.B, Layers: 1}, s.Turns)
+			sp := specOf(l, Link{A: k.A, B: k.B, Layers: 1}, s.Turns)
 			a, b := l.Position(k.A, s.Turns), l.Position(k.B, s.Turns)
 			n := math.Abs(float64(k.A.Slot%in.CellsPerRow - k.B.Slot%in.CellsPerRow))
 			for range 20 {
@@ -70,7 +70,7 @@ func TestLinkShapes(t *testing.T) {
 		{Link{A: Post{0, Right}, B: Post{1, Left}}, Diagonal},           // across the lid
 		{Link{A: Post{0, Right}, B: Post{1, Left}, Cable: true}, Cable}, // insulated
 	} {
-		if sp := l.specOf(c.k, one); sp.Shape != c.want {
+		if sp := specOf(l, c.k, one); sp.Shape != c.want {
 			t.Errorf("%v: %s, want %s", c.k, sp.Shape, c.want)
 		}
 	}
@@ -78,7 +78,7 @@ func TestLinkShapes(t *testing.T) {
 	// neighbours in series jog by 12 mm.
 	in.PlusAt, in.MinusAt = TerminalAt{XMM: 61, HeightMM: 3}, TerminalAt{XMM: -49, HeightMM: 1}
 	l = mustLayout(t, in)
-	sp := l.specOf(Link{A: Post{0, Right}, B: Post{1, Right}}, Turns{Right, Left, Right, Left})
+	sp := specOf(l, Link{A: Post{0, Right}, B: Post{1, Right}}, Turns{Right, Left, Right, Left})
 	if sp.Shape != Offset {
 		t.Errorf("shape %s", sp.Shape)
 	}
@@ -99,11 +99,11 @@ func TestBraidedLinks(t *testing.T) {
 	k, turns := Link{A: Post{0, Right}, B: Post{1, Right}}, Turns{Right, Left}
 	in := pack(2, 1, 2, 1)
 	in.Growth = Growth{PitchTolMM: 0.2, PerCellMM: 0.1}
-	if sp := mustLayout(t, in).specOf(k, turns); sp.Braided || sp.FlexibleWhy != "" {
+	if sp := specOf(mustLayout(t, in), k, turns); sp.Braided || sp.FlexibleWhy != "" {
 		t.Errorf("flexible: %s", sp.FlexibleWhy)
 	}
 	in.Growth.PerCellMM = 0.5
-	if sp := mustLayout(t, in).specOf(k, turns); !sp.Braided || !strings.Contains(sp.FlexibleWhy, "after tightening") {
+	if sp := specOf(mustLayout(t, in), k, turns); !sp.Braided || !strings.Contains(sp.FlexibleWhy, "after tightening") {
 		t.Errorf("growth: %v %s", sp.Braided, sp.FlexibleWhy)
 	}
 	// Growth at the limit of 0.3 mm and beyond it; the user's word goes first.
@@ -113,7 +113,7 @@ func TestBraidedLinks(t *testing.T) {
 		want   bool
 	}{{0.3, "", false}, {0.31, "", true}, {0.31, RigidBar, false}, {0.1, Braid, true}} {
 		in.Growth.PerCellMM, in.Form = c.growth, c.form
-		sp := mustLayout(t, in).specOf(k, turns)
+		sp := specOf(mustLayout(t, in), k, turns)
 		if sp.Braided != c.want {
 			t.Errorf("%v mm, form %q: braided %v", c.growth, c.form, sp.Braided)
 		}
@@ -124,7 +124,7 @@ func TestBraidedLinks(t *testing.T) {
 	in.Form = ""
 	in.Growth = Growth{PitchTolMM: 4}
 	in.PadDiaMM = 12
-	if sp := mustLayout(t, in).specOf(k, turns); !sp.Braided || !strings.Contains(sp.FlexibleWhy, "contact face") {
+	if sp := specOf(mustLayout(t, in), k, turns); !sp.Braided || !strings.Contains(sp.FlexibleWhy, "contact face") {
 		t.Errorf("slot: %v %s", sp.Braided, sp.FlexibleWhy)
 	}
 }
@@ -133,7 +133,7 @@ func TestBraidedLinks(t *testing.T) {
 func TestLinkWarnings(t *testing.T) {
 	in := pack(2, 1, 2, 1)
 	in.Bar.WidthMM, in.Bar.EndMM = 12, 7
-	sp := mustLayout(t, in).specOf(Link{A: Post{0, Right}, B: Post{1, Right}}, Turns{Right, Left})
+	sp := specOf(mustLayout(t, in), Link{A: Post{0, Right}, B: Post{1, Right}}, Turns{Right, Left})
 	all := strings.Join(sp.Warnings, "; ")
 	for _, want := range []string{"wide", "end distance"} {
 		if !strings.Contains(all, want) {

@@ -6,7 +6,7 @@ import (
 )
 
 // balanceState is all given slots in parallel, to be charged and then discharged.
-func (l *Layout) balanceState(id, name string, slots []int, t Turns) State {
+func balanceState(l *Layout, id, name string, slots []int, t Turns) State {
 	return State{ID: id, Name: name, Turns: t.clone(), Places: [][]int{append([]int(nil), slots...)},
 		Charge: 1, CurrentA: -max(l.in.ChargerA, l.in.DischargerA)}
 }
@@ -21,14 +21,14 @@ func pathSlots(final State) []int {
 }
 
 // turnStates: balance one way, then the final order.
-func (l *Layout) turnStates(p *Plan, final State) error {
+func turnStates(l *Layout, p *Plan, final State) error {
 	slots := pathSlots(final)
-	t, links := l.oneWay(slots, final.Turns)
-	b := l.balanceState(StateBalance, "all cells in parallel, one way round", slots, t)
-	if _, err := l.build(p, b, links); err != nil {
+	t, links := oneWay(l, slots, final.Turns)
+	b := balanceState(l, StateBalance, "all cells in parallel, one way round", slots, t)
+	if _, err := buildState(l, p, b, links); err != nil {
 		return err
 	}
-	_, err := l.build(p, final.clone(), final.Links)
+	_, err := buildState(l, p, final.clone(), final.Links)
 	return err
 }
 
@@ -38,7 +38,7 @@ const allWays = 3
 // ways are the choices of a side for each row, a bit for each row whose plus is on the
 // left: all of them, or of many rows those alike, those turn about, and the one that
 // turns fewest cells, since what two neighbours cost is alike for all rows.
-func (l *Layout) ways(final Turns) (out []int) {
+func ways(l *Layout, final Turns) (out []int) {
 	if l.in.Rows <= allWays {
 		for choice := range 1 << l.in.Rows {
 			out = append(out, choice)
@@ -61,9 +61,9 @@ func (l *Layout) ways(final Turns) (out []int) {
 
 // oneWay stands all cells of a row the same way: of the choices row by row, the
 // one with the shortest parallel links, then the fewest cells to turn later.
-func (l *Layout) oneWay(slots []int, final Turns) (best Turns, links []Link) {
+func oneWay(l *Layout, slots []int, final Turns) (best Turns, links []Link) {
 	leastCost, leastTurned := math.Inf(1), 0
-	for _, choice := range l.ways(final) {
+	for _, choice := range ways(l, final) {
 		t := make(Turns, l.Cells())
 		turned := 0
 		for slot := range t {
@@ -75,9 +75,9 @@ func (l *Layout) oneWay(slots []int, final Turns) (best Turns, links []Link) {
 				turned++
 			}
 		}
-		cost, joined, at := 0.0, l.join(slots, t), l.positions(t)
+		cost, joined, at := 0.0, joinPoles(l, slots, t), l.positions(t)
 		for _, k := range joined {
-			cost += l.linkCost(k.A, k.B, at)
+			cost += linkCost(l, k.A, k.B, at)
 		}
 		if cost < leastCost-lengthTolMM || cost < leastCost+lengthTolMM && turned < leastTurned {
 			best, links, leastCost, leastTurned = t, joined, cost, turned
@@ -87,10 +87,10 @@ func (l *Layout) oneWay(slots []int, final Turns) (best Turns, links []Link) {
 }
 
 // crossStates: balance in final order, then the final links.
-func (l *Layout) crossStates(p *Plan, final State) error {
+func crossStates(l *Layout, p *Plan, final State) error {
 	slots := pathSlots(final)
-	b := l.balanceState(StateBalance, "all cells in parallel through crossed jumpers", slots, final.Turns)
-	links := l.join(slots, final.Turns)
+	b := balanceState(l, StateBalance, "all cells in parallel through crossed jumpers", slots, final.Turns)
+	links := joinPoles(l, slots, final.Turns)
 	if l.in.Series == 1 {
 		p.Name = "one parallel group, the same links throughout"
 		b.Name = "all cells in parallel"
@@ -100,10 +100,10 @@ func (l *Layout) crossStates(p *Plan, final State) error {
 			p.Name, b.Name = "one cell, no links", "the cell by itself"
 		}
 	}
-	if _, err := l.build(p, b, links); err != nil {
+	if _, err := buildState(l, p, b, links); err != nil {
 		return err
 	}
-	_, err := l.build(p, final.clone(), final.Links)
+	_, err := buildState(l, p, final.clone(), final.Links)
 	return err
 }
 
@@ -123,7 +123,7 @@ func (l *Layout) GroupPlaces() int {
 }
 
 // groupStates: one balance after the other, then the final links.
-func (l *Layout) groupStates(p *Plan, final State) error {
+func groupStates(l *Layout, p *Plan, final State) error {
 	g := l.GroupPlaces()
 	for from := 0; from < len(final.Places); from += g {
 		to := min(from+g, len(final.Places))
@@ -136,10 +136,10 @@ func (l *Layout) groupStates(p *Plan, final State) error {
 		if to == from+1 {
 			name = fmt.Sprintf("place %d by itself", to)
 		}
-		if _, err := l.build(p, l.balanceState(id, name, slots, final.Turns), l.join(slots, final.Turns)); err != nil {
+		if _, err := buildState(l, p, balanceState(l, id, name, slots, final.Turns), joinPoles(l, slots, final.Turns)); err != nil {
 			return err
 		}
 	}
-	_, err := l.build(p, final.clone(), final.Links)
+	_, err := buildState(l, p, final.clone(), final.Links)
 	return err
 }

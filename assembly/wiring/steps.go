@@ -85,11 +85,11 @@ func (w *stepWriter) add(s Step) {
 }
 
 // writeSteps turns the states of a plan into steps.
-func (l *Layout) writeSteps(p *Plan) {
+func writeSteps(l *Layout, p *Plan) {
 	w := &stepWriter{l: l, p: p, turns: p.States[0].Turns, unread: true}
 	w.begin(p.States[0])
 	for i, s := range p.States {
-		if !sameTurns(w.turns, s.Turns) {
+		if !slices.Equal(w.turns, s.Turns) {
 			w.reopen(s, p.States[i-1])
 		}
 		w.later = p.States[i+1:]
@@ -109,26 +109,17 @@ func (l *Layout) writeSteps(p *Plan) {
 	}
 }
 
-func sameTurns(a, b Turns) bool {
-	for i := range a {
-		if a[i] != b[i] {
-			return false
-		}
-	}
-	return true
-}
-
 func (w *stepWriter) begin(s State) {
 	in := w.l.in
 	w.add(Step{Action: Stack, State: s.ID, ToCharge: in.StorageCharge,
 		Text: fmt.Sprintf("Put the cells into the clamp, each at or below %s charge: %s.",
-			percent(in.StorageCharge), w.l.sidesText(s.Turns))})
+			percent(in.StorageCharge), sidesText(w.l, s.Turns))})
 	w.add(Step{Action: Close, State: s.ID, Text: "Close the clamp and set it. It stays closed while any cell is above " +
 		percent(in.StorageCharge) + " charge."})
 }
 
 // sidesText says on which side the plus of every cell stands.
-func (l *Layout) sidesText(t Turns) string {
+func sidesText(l *Layout, t Turns) string {
 	var left, right []int
 	for slot, side := range t {
 		if side == Left {
@@ -143,10 +134,10 @@ func (l *Layout) sidesText(t Turns) string {
 	case len(right) == 0:
 		return "plus on the left in every one"
 	}
-	return fmt.Sprintf("plus on the right in %s, on the left in %s", l.cellNames(right), l.cellNames(left))
+	return fmt.Sprintf("plus on the right in %s, on the left in %s", cellNames(l, right), cellNames(l, left))
 }
 
-func (l *Layout) cellNames(slots []int) string {
+func cellNames(l *Layout, slots []int) string {
 	names := make([]string, len(slots))
 	for i, s := range slots {
 		names[i] = l.CellName(s)
@@ -181,15 +172,15 @@ func (w *stepWriter) turnTo(s State) {
 	w.turns, w.unread = s.Turns, true
 	if w.p.Turned += len(turned); len(turned) > 0 {
 		w.add(Step{Action: TurnCells, State: s.ID, Cells: turned,
-			Text: fmt.Sprintf("Turn %s round: %s.", w.l.cellsText(turned), w.l.sidesText(s.Turns))})
+			Text: fmt.Sprintf("Turn %s round: %s.", cellsText(w.l, turned), sidesText(w.l, s.Turns))})
 	}
 }
 
-func (l *Layout) cellsText(slots []int) string {
+func cellsText(l *Layout, slots []int) string {
 	if len(slots) == 1 {
-		return "cell " + l.cellNames(slots)
+		return "cell " + cellNames(l, slots)
 	}
-	return "cells " + l.cellNames(slots)
+	return "cells " + cellNames(l, slots)
 }
 
 // change takes off what the state does not want and fits what it lacks; it says
@@ -197,7 +188,7 @@ func (l *Layout) cellsText(slots []int) string {
 func (w *stepWriter) change(s State) bool {
 	w.remove(s, w.inTheWay(s))
 	var on []Link
-	for _, k := range w.l.fitOrder(s, w.later) {
+	for _, k := range fitOrder(w.l, s, w.later) {
 		if !holds(w.fitted, k) {
 			on = append(on, k)
 		}
@@ -205,8 +196,8 @@ func (w *stepWriter) change(s State) bool {
 	if len(on) == 0 {
 		return false
 	}
-	w.beforeLinks(s, joinsLikePoles(on, s.Turns))
-	if joinsUnlikePoles(on, s.Turns) && s.shocking(w.l.in.Volts.Full) { // the whole voltage comes last
+	w.beforeLinks(s, joins(on, s.Turns, true))
+	if joins(on, s.Turns, false) && s.shocking(w.l.in.Volts.Full) { // the whole voltage comes last
 		w.fit(s, on[:len(on)-1])
 		on = on[len(on)-1:]
 	}
@@ -240,10 +231,10 @@ func (w *stepWriter) fit(s State, on []Link) {
 		before[i] = Before{Checks: checksBefore(lv, on[i], path, v), Under: [2][]string{under(w.fitted, on[i].A), under(w.fitted, on[i].B)}}
 		before[i].Fused = slices.ContainsFunc(wrongEnds(w.l, on[i], s.Turns), func(x wrongEnd) bool { return math.Abs(lv.between(x.link.A, x.link.B)) > nothingV })
 		w.fitted = append(w.fitted, on[i])
-		before[i].After = w.l.jointsOf(on[i], w.fitted)
+		before[i].After = jointsOf(w.l, on[i], w.fitted)
 	}
 	at := "."
-	if joinsUnlikePoles(on, s.Turns) {
+	if joins(on, s.Turns, false) {
 		at = ", every cell at " + percent(w.l.in.StorageCharge) + " charge."
 	}
 	how := fitText(v)
@@ -294,31 +285,15 @@ func piecesText(links []Link) string {
 	return text
 }
 
-func joinsLikePoles(links []Link, t Turns) bool {
-	for _, k := range links {
-		if t.Pole(k.A) == t.Pole(k.B) {
-			return true
-		}
-	}
-	return false
-}
-
-func joinsUnlikePoles(links []Link, t Turns) bool {
-	for _, k := range links {
-		if t.Pole(k.A) != t.Pole(k.B) {
-			return true
-		}
-	}
-	return false
+// joins says that one of some links joins poles that are alike, or unlike ones.
+func joins(links []Link, t Turns, alike bool) bool {
+	return slices.ContainsFunc(links, func(k Link) bool { return (t.Pole(k.A) == t.Pole(k.B)) == alike })
 }
 
 func holds(links []Link, k Link) bool {
-	for _, o := range links {
-		if o.key() == k.key() && o.Cable == k.Cable && o.layers() == k.layers() && o.CableMM2 == k.CableMM2 {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(links, func(o Link) bool {
+		return o.key() == k.key() && o.Cable == k.Cable && o.layers() == k.layers() && o.CableMM2 == k.CableMM2
+	})
 }
 
 func (w *stepWriter) remove(s State, off []Link) {
@@ -330,7 +305,7 @@ func (w *stepWriter) remove(s State, off []Link) {
 	for i, k := range back { // nothing from terminal to terminal, so no current flows
 		before[i] = Before{Checks: []Check{{Black: k.A, Red: k.B}}, Under: [2][]string{under(w.fitted, k.A), under(w.fitted, k.B)}}
 		w.fitted = without(w.fitted, k)
-		before[i].After = w.l.jointsOf(k, w.fitted)
+		before[i].After = jointsOf(w.l, k, w.fitted)
 	}
 	w.handle(Step{Action: Remove, State: s.ID}, back, before, func(part string) string {
 		return fmt.Sprintf("Take off %s in the order of the table, one at a time. Uncap the two terminals and read from one to the other. More than %s V means that current flows: stop. Take the link off. At once put the screw or nut back on what stays, to its torque. Cap both.", part, number.Trim(nothingV, 2))
@@ -344,10 +319,10 @@ func (w *stepWriter) remove(s State, off []Link) {
 // halves comes last. Those that lie on the same terminals go on bars before
 // cables, then by what stays longest in the states that follow, and so that as few bars
 // as can be need a spacer.
-func (l *Layout) fitOrder(s State, later []State) []Link {
-	want := l.intendedNets(s)
+func fitOrder(l *Layout, s State, later []State) []Link {
+	want := intendedNets(l, s)
 	stays := func(k Link) int {
-		n := slices.IndexFunc(later, func(o State) bool { return !sameTurns(o.Turns, s.Turns) || !holds(o.Links, k) })
+		n := slices.IndexFunc(later, func(o State) bool { return !slices.Equal(o.Turns, s.Turns) || !holds(o.Links, k) })
 		if n < 0 {
 			return -len(later)
 		}
@@ -402,7 +377,7 @@ func (w *stepWriter) senseLeads(s State, off bool) {
 	if w.sensed = !off; !off {
 		step.Text = fmt.Sprintf("Put the rings of the sense leads on in their order, on top of all else. Uncap one terminal at a time. Leave the plug out of its board. Read every lead in it against the one before: %s. On any other reading, stop and leave the plug out.", w.l.RestBand(1))
 	}
-	step.Lugs = w.lugged(nil, w.l.sensePosts(s)...)
+	step.Lugs = w.lugged(nil, sensePosts(s)...)
 	w.add(step)
 }
 
@@ -414,7 +389,7 @@ func (w *stepWriter) lugs(s State) []Joint {
 // lugged are joints with lugs between their links and a sense lead's ring.
 func (w *stepWriter) lugged(lugs []Piece, at ...Post) (out []Joint) {
 	final, _ := w.p.State(StateFinal)
-	lies, rings := w.l.lies(w.fitted), w.l.sensePosts(final)
+	lies, rings := liesOn(w.l, w.fitted), sensePosts(final)
 	for _, p := range at {
 		on := slices.Concat(lies[p], lugs)
 		if w.sensed && slices.Contains(rings, p) {
@@ -453,7 +428,7 @@ func (w *stepWriter) beforeLinks(s State, parallel bool) {
 		return
 	}
 	w.add(Step{Action: Measure, State: s.ID, EachCell: true, Text: text + " " + w.l.JoinRule(s)})
-	w.add(Step{Action: Match, State: s.ID, Text: w.l.strayText()})
+	w.add(Step{Action: Match, State: s.ID, Text: strayText(w.l)})
 }
 
 // check reads the voltage between the take-offs at storage charge, which all
@@ -461,7 +436,7 @@ func (w *stepWriter) beforeLinks(s State, parallel bool) {
 func (w *stepWriter) check(s State) {
 	w.add(Step{Action: Measure, State: s.ID, EachCell: len(slices.Concat(s.Places...)) == 1, ExpectV: s.VoltageOf(w.l.in.Volts.Storage), Band: w.l.RestBand(len(s.Places)), Text: fmt.Sprintf(
 		"Read from %s to %s.%s "+wrongText(s),
-		w.l.PostName(s.Mains.Minus, s.Turns), w.l.PostName(s.Mains.Plus, s.Turns), w.l.seriesText(len(s.Places)))})
+		w.l.PostName(s.Mains.Minus, s.Turns), w.l.PostName(s.Mains.Plus, s.Turns), seriesText(w.l, len(s.Places)))})
 }
 
 // wrongText says what to do on a reading that was not expected.
@@ -517,7 +492,7 @@ func (w *stepWriter) balance(s State) {
 	}
 	w.add(Step{Action: Discharge, State: s.ID, ToCharge: in.StorageCharge, Amps: in.DischargerA, Hours: ah / in.DischargerA, Text: fmt.Sprintf(
 		"Take the charger off and connect the load to the same terminals. Discharge %s at %s until it has counted %s Ah: %s charge. Go by the count, not by the voltage. Stop at once below %s."+longText(ah/in.DischargerA, "load"),
-		together, amps(in.DischargerA), number.Trim(ah, 0), percent(in.StorageCharge), volts(w.l.leastLoadV()))})
+		together, amps(in.DischargerA), number.Trim(ah, 0), percent(in.StorageCharge), volts(leastLoadV(w.l)))})
 	w.add(Step{Action: Measure, State: s.ID, ExpectV: in.Volts.Storage, Band: w.l.RestBand(1), Text: fmt.Sprintf(
 		"Take the load off. After an hour, read at the same terminals. %s.", otherwise)})
 }

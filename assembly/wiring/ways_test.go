@@ -11,7 +11,7 @@ func TestWaysOfManyRows(t *testing.T) {
 	for _, c := range []struct{ perRow, rows, series, parallel int }{{4, 4, 16, 1}, {2, 4, 4, 2}, {3, 5, 15, 1}, {2, 6, 6, 2}} {
 		l := mustLayout(t, pack(c.perRow, c.rows, c.series, c.parallel))
 		o := l.Final()
-		got, _ := l.oneWay(o.Path, o.Turns)
+		got, _ := oneWay(l, o.Path, o.Turns)
 		cost, turned := weighed(l, o, got)
 		for choice := range 1 << c.rows {
 			w := make(Turns, l.Cells())
@@ -28,8 +28,8 @@ func TestWaysOfManyRows(t *testing.T) {
 
 // weighed is the length of the links of one way and the cells turned after it.
 func weighed(l *Layout, o Order, t Turns) (cost float64, turned int) {
-	for _, k := range l.join(o.Path, t) {
-		cost += l.linkCost(k.A, k.B, l.positions(t))
+	for _, k := range joinPoles(l, o.Path, t) {
+		cost += linkCost(l, k.A, k.B, l.positions(t))
 	}
 	for slot, side := range o.Turns {
 		if side != t[slot] {

@@ -19,7 +19,6 @@ const mostMethods = 40
 var tooMany = map[string]int{
 	"assembly Assembly":      120,
 	"assembly/clamp fixture": 60,
-	"assembly/wiring Layout": 100,
 	"assembly/work maker":    65,
 	"params resolver":        85,
 }
