@@ -115,6 +115,7 @@ type Fixture struct {
 	Wrench           bool    // a torque may be set: the nuts run free, and each is locked by a second
 	TurnErrorMM      float64 // by which a nut may be turned too far or not far enough
 	TurnMM           float64 // that the card turns a nut in past snug; 0: what the middle of the ranges asks for
+	ReadPart         float64 // without springs: one sigma of the force that readings of the plates' bow tell, as a part of it; 0: not read
 	Serve            bool    // read once a year, and set again when outside the limits
 	SetCharge        float64
 	Charge           Curve // growth from empty, as a part of that to full, at a charge
@@ -258,13 +259,13 @@ func Study(in *Fixture, draws int, seed uint64) Share {
 	f.Method = in.choose(out.Ways)
 	out.Method = f.Method
 	served := f
-	served.Serve = f.SpringTol > 0 // whose heights are read
+	served.Serve = f.SpringTol > 0 || f.ReadPart > 0 // whose heights or bow are read
 	var left, kept tally
 	all.Go(func() { left = f.run(draws, seed, nil) })
 	kept = served.run(draws, seed, nil)
 	all.Wait()
 	out.Left, out.Served, out.Again = left.share, kept.share, kept.again
-	if out.Serve = kept.share > left.share+better; out.Serve {
+	if out.Serve = kept.share > left.share+better && f.SpringTol > 0; out.Serve { // a card asks for readings of springs only
 		f, left = served, kept
 	}
 	out.Share, out.Set, out.Service, out.LowN, out.HighN = left.share, left.set, left.service, left.low, left.high
@@ -366,6 +367,13 @@ func (f *Fixture) path(z []float64, turn float64, late *rand.Rand) path {
 	b, u, force := l.batch, l.u, l.set
 	out := path{set: f.Setting.has(force), inside: true, force: force, least: force, most: force, closer: b.closer(force)}
 	last := f.Known.now()
+	if f.Serve && f.Known != nil && len(f.Known.Sets) > 0 { // it is read: where that is due it is set again now, which then counts
+		was := out.set
+		out.set = true
+		if u = f.serve(b, u, last, turn, late, &out); out.again == 0 {
+			out.set = was
+		}
+	}
 	for _, part := range moments {
 		years := math.Max(part*f.Years, f.Known.now())
 		if f.Serve {
@@ -396,7 +404,9 @@ func (f *Fixture) serve(b *batch, u, years, turn float64, late *rand.Rand, out *
 	again := *b.draw
 	again.hand, again.rub, again.seat = late.NormFloat64(), late.NormFloat64(), late.NormFloat64()
 	b.draw, b.height = &again, 0
-	force = f.set(b, turn)
+	if force = f.set(b, turn); f.ReadPart > 0 { // until the bow tells the force
+		force = f.TargetN * math.Max(0.05, 1+f.ReadPart*again.hand)
+	}
 	out.set = out.set && f.Setting.has(force)
 	out.least, out.most = math.Min(out.least, force), math.Max(out.most, force)
 	b.fixAt(force)
@@ -406,6 +416,9 @@ func (f *Fixture) serve(b *batch, u, years, turn float64, late *rand.Rand, out *
 
 // reads is what a reading shows of the force, z sigmas of the hand off.
 func (b *batch) reads(z float64) float64 {
+	if b.ReadPart > 0 {
+		return 1 + b.ReadPart*z
+	}
 	if s := b.handError(); s > 0 {
 		return 1 + s*z
 	}

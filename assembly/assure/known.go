@@ -50,6 +50,21 @@ func (k *Known) OfCells(n int) *Known {
 	return out
 }
 
+// Parameter is the middle of what is known of one sigma, and how wide it is left; of a
+// fixture of which nothing was read the range's own.
+func (k *Known) Parameter(at int) (middle, wide float64) {
+	if k == nil {
+		return 0, 1
+	}
+	for _, z := range k.Draws {
+		middle += z[at] / float64(len(k.Draws))
+	}
+	for _, z := range k.Draws {
+		wide += (z[at] - middle) * (z[at] - middle) / float64(len(k.Draws))
+	}
+	return middle, math.Sqrt(wide)
+}
+
 // Seated are sigmas as a draw takes them: seating, which is never less than nothing, moves
 // evenly with its sigma here.
 func Seated(z []float64) []float64 {

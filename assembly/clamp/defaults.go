@@ -11,17 +11,10 @@ const (
 	// StiffenerReachMM is how far a rod's height may differ from a stiffener's
 	// axis and still bear on it.
 	StiffenerReachMM = 1.0
-	// BenchResolutionMM is what a calliper over a long stack is good for:
-	// common practice, no source.
-	BenchResolutionMM = 0.1
 
 	// The friction band used when none is given: published coefficients for dry
 	// and zinc plated steel lie between these (tables of handbooks disagree).
 	FrictionLow, FrictionNominal, FrictionHigh = 0.15, 0.20, 0.30
-
-	// usableBand is how many times the greatest stiffness of the cells that a bench
-	// measurement allows may be the least: those of tables disagree more.
-	usableBand = 4.0
 
 	// hotReferenceC and roomC are the temperatures Plate.HotFactor relates.
 	hotReferenceC, roomC = 40.0, 23.0

@@ -16,7 +16,7 @@ type Input struct {
 
 	SwellZone float64     `json:"swell_zone,omitempty"` // middle part of face width and height that domes; default SwellZoneShare
 	States    []StateSpec `json:"states,omitempty"`     // default DefaultStates
-	Bench     *Bench      `json:"bench,omitempty"`      // a measurement on the real stack
+	Stiffness float64     `json:"stiffness,omitempty"`  // of the cells over the table's, by readings; 0: as in the table
 	GridMM    float64     `json:"grid_mm,omitempty"`    // greatest element edge; default derived from the face
 }
 
@@ -231,15 +231,4 @@ type StateSpec struct {
 	Aged    float64 `json:"aged,omitempty"`  // share of the end-of-life growth, 0..1
 	Hours   float64 `json:"hours,omitempty"` // under load: creep and settling
 	TempC   float64 `json:"temp_c"`
-}
-
-// Bench is a measurement made on the real stack: the distance between the end
-// plates beside the rods, at snug and tightened. Tightened is told by the spring
-// height (Springs fitted) or by the turns of the nuts past snug.
-type Bench struct {
-	SnugMM       float64 `json:"snug_mm"`
-	TightMM      float64 `json:"tight_mm"`
-	Turns        float64 `json:"turns,omitempty"`         // of every nut, past snug
-	SpringMM     float64 `json:"spring_mm,omitempty"`     // height of one spring stack, tightened
-	ResolutionMM float64 `json:"resolution_mm,omitempty"` // reading error of a length; default BenchResolutionMM
 }

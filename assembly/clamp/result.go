@@ -11,7 +11,6 @@ type Result struct {
 	Setting  Setting         `json:"setting"`
 	Stacks   []Stack         `json:"stacks"` // per row
 	Target   Asked           `json:"window"`
-	Bench    *Measured       `json:"bench,omitempty"`
 	Warnings []Warning       `json:"warnings"`
 	Mesh     Mesh            `json:"mesh"`
 }

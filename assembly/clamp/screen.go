@@ -115,11 +115,7 @@ func SolveStates(in Input, from *Tight, enough func(State) bool) ([]State, error
 	if err := Validate(in); err != nil {
 		return nil, err
 	}
-	know, _, err := in.knowledge(func() *system { return newSystem(in, coarseRatio*in.edge()) })
-	if err != nil {
-		return nil, err
-	}
-	f := newFixture(in, in.edge(), know)
+	f := newFixture(in, in.edge(), in.knowledge())
 	if from != nil && len(from.from.x) == f.s.m.n {
 		f.s.last = from.from
 	}

@@ -27,15 +27,13 @@ func Solve(in Input) (Result, error) {
 		return Result{}, err
 	}
 	coarse := newSystem(in, coarseRatio*in.edge())
-	know, measured, err := in.knowledge(func() *system { return coarse })
-	if err != nil {
-		return Result{}, err
-	}
+	know := in.knowledge()
 	f := newFixture(in, in.edge(), know)
-	r := Result{Target: f.asked, Bench: measured}
+	r := Result{Target: f.asked}
 	if err := f.allStates(&r); err != nil {
 		return Result{}, err
 	}
+	var err error
 	if r.Setting, err = f.setting(); err != nil {
 		return Result{}, err
 	}
@@ -48,21 +46,8 @@ func Solve(in Input) (Result, error) {
 	return r, checkResult(r)
 }
 
-// knowledge returns the cell stiffness in use: the table's, or what a usable
-// bench measurement gives.
-func (in Input) knowledge(coarse func() *system) (knowledge, *Measured, error) {
-	if in.Bench == nil {
-		return nominal, nil, nil
-	}
-	m, err := evaluateBench(coarse(), *in.Bench)
-	if err != nil {
-		return nominal, nil, err
-	}
-	if !m.Usable {
-		return nominal, m, nil
-	}
-	return knowledge{m.Factor, 1}, m, nil
-}
+// knowledge is the cell stiffness in use: the table's, or what readings told.
+func (in Input) knowledge() knowledge { return knowledge{orElse(in.Stiffness, 1), 1} }
 
 // allStates fills states and the overall verdict.
 func (f *fixture) allStates(r *Result) error {

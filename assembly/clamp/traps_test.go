@@ -3,6 +3,7 @@ package clamp
 import (
 	"errors"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -142,28 +143,25 @@ func TestSilentDataSheets(t *testing.T) {
 	within(t, "mild range", r.States[0].Pressure.Mean, 50, 1e-3)
 }
 
-// A bench measurement made on a stack of known stiffness gives it back.
-func TestBenchMeasurement(t *testing.T) {
-	for name, in := range map[string]Input{"turns": quick(fourCells()), "springs": quick(sprung())} {
-		truth := 1.6
-		sys := newSystem(in, coarseRatio*in.edge())
-		b := Bench{SnugMM: 330, Turns: 1.5, ResolutionMM: 0.002}
-		if name == "springs" {
-			b.Turns, b.SpringMM = 0, 8.5
+// Cells that are stiffer by readings give what cells of a stiffer table give.
+func TestStiffnessByReadings(t *testing.T) {
+	told, listed := quick(sprung()), quick(sprung())
+	told.Stiffness = 1.6
+	listed.Rows = slices.Clone(listed.Rows)
+	for i := range listed.Rows {
+		r := &listed.Rows[i]
+		r.Stiffness *= 1.6
+		r.Squeeze = slices.Clone(r.Squeeze)
+		for k := range r.Squeeze {
+			r.Squeeze[k].PressureMPa *= 1.6
 		}
-		d, force, err := benchModel(sys, b, truth)
-		if err != nil {
-			t.Fatal(err)
-		}
-		b.TightMM = b.SnugMM - d
-		in.Bench = &b
-		r := mustSolve(t, in)
-		within(t, name+" factor", r.Bench.Factor, truth, 1e-3)
-		within(t, name+" force", r.Bench.ForceN, force, 1e-3)
-		t.Log(name, r.Bench.FactorBand, r.Bench.Sentence)
-		if !r.Bench.Usable || r.Bench.FactorBand.Least > truth || r.Bench.FactorBand.Greatest < truth {
-			t.Errorf("%s: %+v", name, r.Bench)
-		}
+	}
+	a, b := mustSolve(t, told), mustSolve(t, listed)
+	for k := range a.States {
+		within(t, a.States[k].Name, a.States[k].ForceN, b.States[k].ForceN, 1e-6)
+	}
+	if plain := mustSolve(t, quick(sprung())); math.Abs(plain.Setting.Turns.Least/a.Setting.Turns.Least-1) < 0.02 {
+		t.Errorf("stiffer cells take as many turns: %.3f and %.3f", a.Setting.Turns.Least, plain.Setting.Turns.Least)
 	}
 }
 
@@ -173,11 +171,6 @@ func TestErrorsNameTheField(t *testing.T) {
 		return func(in *Input) {
 			in.Rods = []Rod{testRod(14, y), testRod(222, y)}
 		}
-	}
-	read := func(b Bench) func(*Input) { return func(in *Input) { in.Bench = &b } }
-	free := sprung().Rods[0].Spring.FreeHeight() // of 8 discs, 0.35 mm of travel each
-	sprung := func(b Bench) func(*Input) {
-		return func(in *Input) { in.Rods, in.Bench = sprung().Rods, &b }
 	}
 	for i, c := range []struct {
 		field string
@@ -193,10 +186,6 @@ func TestErrorsNameTheField(t *testing.T) {
 		{"rods[0].x_mm", func(in *Input) { in.Rods[1].Share, in.Rods[3].Share = 12, 12 }},
 		{"rods[0].y_mm", tilted(2)}, {"", tilted(3)}, {"", tilted(202)}, {"rods[0].y_mm", tilted(203)},
 		{"rods[0].y_mm", func(in *Input) { tilted(102)(in); in.Rows[0].Pressing = []Rect{{31, 110, 205, 203}} }},
-		{"bench.tight_mm", read(Bench{SnugMM: 300, TightMM: 300, Turns: 1})}, {"", read(Bench{SnugMM: 300, TightMM: 299.9, Turns: 1})},
-		{"bench.turns", read(Bench{SnugMM: 300, TightMM: 299})}, {"bench.spring_mm", read(Bench{SnugMM: 300, TightMM: 299, SpringMM: 9})},
-		{"", sprung(Bench{SnugMM: 300, TightMM: 299, SpringMM: free})}, {"bench.spring_mm", sprung(Bench{SnugMM: 300, TightMM: 299, SpringMM: free + 0.01})},
-		{"", sprung(Bench{SnugMM: 300, TightMM: 299, SpringMM: free - 2.79})}, {"bench.spring_mm", sprung(Bench{SnugMM: 300, TightMM: 299, SpringMM: free - 2.81})},
 	} {
 		in := quick(fourCells())
 		c.spoil(&in)
@@ -344,25 +333,5 @@ func TestTables(t *testing.T) {
 		s := 3*newPWL([]SqueezePoint{{0.1, 0.02}, {0.3, 0.1}}).squeeze(p) + 2*p/0.5
 		got, _ := c.at(s)
 		within(t, "series", got, p, 1e-9)
-	}
-}
-
-// With locked nuts the stack gives nearly what the nuts advance, whatever the cells
-// are like: readings that no stiffness explains exactly, but that lie within the
-// error of reading, are told as too coarse and change nothing.
-func TestBenchTooCoarse(t *testing.T) {
-	in := quick(fourCells())
-	plain := mustSolve(t, in)
-	advance := plain.Setting.AdvanceMM.Least
-	for _, squeezed := range []float64{advance - 0.03, advance + 0.02} {
-		in.Bench = &Bench{SnugMM: 288, TightMM: 288 - squeezed, Turns: plain.Setting.Turns.Least}
-		r := mustSolve(t, in)
-		if r.Bench == nil || r.Bench.Usable || !strings.Contains(r.Bench.Sentence, "only springs tell") {
-			t.Errorf("squeezed by %.3f mm: %+v", squeezed, r.Bench)
-			continue
-		}
-		if r.States[0].ForceN != plain.States[0].ForceN {
-			t.Error("a measurement that tells nothing changed the force")
-		}
 	}
 }

@@ -15,10 +15,7 @@ func Validate(in Input) error {
 			return &InputError{Field: fmt.Sprintf("rows[%d].face", i), Value: covered, Reason: "less than half of the face is covered by the plate"}
 		}
 	}
-	if err := centred(in); err != nil || in.Bench == nil {
-		return err
-	}
-	return in.Bench.valid(in.Rods[0])
+	return centred(in)
 }
 
 // centred asks that the rods' resultant lies within the faces' outline; outside
@@ -40,23 +37,6 @@ func centred(in Input) error {
 		return &InputError{Field: "rods[0].x_mm", Value: x, Reason: "the rods pull beside the cells: the plate tips"}
 	case !(y > out.Y0 && y < out.Y1):
 		return &InputError{Field: "rods[0].y_mm", Value: y, Reason: "the rods pull above or below the cells: the plate tips"}
-	}
-	return nil
-}
-
-// valid asks that the readings can be of rods like r.
-func (b *Bench) valid(r Rod) error {
-	c := newRodCurve(r)
-	free := c.spring.FreeHeight()
-	switch {
-	case b.TightMM >= b.SnugMM:
-		return &InputError{Field: "bench.tight_mm", Value: b.TightMM, Reason: "must be less than the length at snug"}
-	case b.Turns <= 0 && b.SpringMM <= 0:
-		return &InputError{Field: "bench.turns", Value: b.Turns, Reason: "give the turns past snug or the spring height"}
-	case b.SpringMM > 0 && c.spring.Kind == SpringNone:
-		return &InputError{Field: "bench.spring_mm", Value: b.SpringMM, Reason: "no spring is fitted"}
-	case b.SpringMM > free, b.SpringMM > 0 && b.SpringMM < free-float64(c.spring.Series)*c.spring.travel():
-		return &InputError{Field: "bench.spring_mm", Value: b.SpringMM, Reason: fmt.Sprintf("must be from %.2f to %.2f", free-float64(c.spring.Series)*c.spring.travel(), free)}
 	}
 	return nil
 }

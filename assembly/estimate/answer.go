@@ -80,7 +80,7 @@ func (e *Estimate) sample() {
 }
 
 // The steps of one draw, and how far from rest, in sigmas, they may end.
-const redoneSteps, redoneRest = 8, 0.05
+const redoneSteps, redoneRest = 10, 0.05
 
 // wider is by how much the errors of a draw are taken larger than they are, where anything
 // was read: twins differ from their estimates by 1.02 to 1.09 times what draws without it
@@ -101,6 +101,7 @@ func (e *Estimate) redone(r *rand.Rand) []float64 {
 		read[i] = size*r.NormFloat64() + (e.rows[i].Value-e.at[i])/e.sigma(i)
 	}
 	z, at := slices.Clone(e.z), e.at
+	rest, way := z, make([]float64, e.n) // the nearest to rest so far, and the step from there
 	last, keep := math.Inf(1), 1.0
 	g, step := mat.NewVecDense(e.n, nil), mat.NewVecDense(e.n, nil)
 	left := mat.NewVecDense(max(1, len(e.rows)), nil)
@@ -116,17 +117,20 @@ func (e *Estimate) redone(r *rand.Rand) []float64 {
 		}
 		step.MulVec(e.cov, g)
 		size := mat.Norm(step, 2) / math.Sqrt(e.wide)
-		if size < redoneRest {
+		if size < last { // false too where a step went so far that the model has no value
+			rest, last, keep = z, size, math.Min(2*keep, 1)
+			copy(way, step.RawVector().Data)
+		} else {
+			keep /= 4
+		}
+		if last < redoneRest {
 			break
 		}
-		if size > last {
-			keep /= 2
-		}
-		last = size
-		floats.AddScaled(z, keep/e.wide, step.RawVector().Data)
+		z = slices.Clone(rest)
+		floats.AddScaled(z, keep/e.wide, way)
 		at = e.foretell(z)
 	}
-	return z
+	return rest
 }
 
 // Forces are the bands of all ties together and of each.

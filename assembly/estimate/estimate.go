@@ -86,21 +86,26 @@ const (
 	Reset
 )
 
+// MarshalText is a stage by its name.
+func (s Stage) MarshalText() ([]byte, error) {
+	return []byte([...]string{"before", "snug", "part", "set", "visit", "reset"}[s]), nil
+}
+
 // Reading is one number read. Readings are given in the order of their stages and times.
 type Reading struct {
-	What   What
-	At     int // the tie, or for Bow the plate; -1: the mean of all
-	Stage  Stage
-	Part   float64 // of the way from snug to as set
-	Years  float64 // since the first setting
-	Charge float64
-	TempC  float64
-	Value  float64
-	Sigma  float64 // of the instrument
-	LoadN  float64 // of Bare
-	HighMM float64 // of Weighed: at which the spring was weighed
-	Name   string  `json:"-"` // for a person: "spring height at left upper (2026-05-01)"
-	Ref    int     `json:"-"` // whose it is, for the caller
+	What   What    `json:"what"`
+	At     int     `json:"at"` // the tie, or for Bow the plate; -1: the mean of all
+	Stage  Stage   `json:"stage"`
+	Part   float64 `json:"part,omitempty"`  // of the way from snug to as set
+	Years  float64 `json:"years,omitempty"` // since the first setting
+	Charge float64 `json:"charge"`
+	TempC  float64 `json:"temp_c"`
+	Value  float64 `json:"-"`
+	Sigma  float64 `json:"sigma"`               // of the instrument
+	LoadN  float64 `json:"load_n,omitempty"`    // of Bare
+	HighMM float64 `json:"height_mm,omitempty"` // of Weighed: at which the spring was weighed
+	Name   string  `json:"-"`                   // for a person: "spring height at left upper (2026-05-01)"
+	Ref    int     `json:"-"`                   // whose it is, for the caller
 }
 
 // Errors of reading beside the instrument's, one sigma. Judgements, no source.

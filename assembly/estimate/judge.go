@@ -10,10 +10,10 @@ import (
 
 // Note is something about the readings that a person must know.
 type Note struct {
-	Kind   Doubt
-	Refs   []int // of the readings meant
-	Text   string
-	Sigmas float64
+	Kind   Doubt   `json:"kind"`
+	Refs   []int   `json:"readings"` // meant, by their places in the file
+	Text   string  `json:"text"`
+	Sigmas float64 `json:"sigmas"`
 }
 
 // Doubt of a note.

@@ -1,6 +1,8 @@
 package estimate
 
 import (
+	"math"
+
 	"clampwright/assembly/assure"
 )
 
@@ -163,4 +165,14 @@ func (e *Estimate) HeightAt(force float64, tie int) float64 {
 func (e *Estimate) TurnsTo(force, years float64) float64 {
 	l, _ := e.walk(e.z)
 	return (l.Needs(e.TargetN, years, e.SetCharge, e.AssemblyC) - l.Needs(force, years, e.SetCharge, e.AssemblyC)) / e.PitchMM
+}
+
+// ReadPart is one sigma of the force now as a part of it, of a clamp without springs whose
+// plates' bow was read as set or later; 0 of others.
+func (e *Estimate) ReadPart() float64 {
+	if e.FreeMM > 0 || !e.has(Bow) {
+		return 0
+	}
+	all, _ := e.Forces(e.Now())
+	return (all.High - all.Low) / 2 / 1.96 / math.Max(all.Value, 1)
 }

@@ -9,9 +9,9 @@ import (
 
 // Offer is readings that may be taken together: one quantity, on all ties, at a moment.
 type Offer struct {
-	Readings []Reading
-	Before   float64 `json:"before_n"` // one sigma of the force that it is to narrow
-	After    float64 `json:"after_n"`
+	Readings []Reading `json:"readings"`
+	Before   float64   `json:"before_n"` // one sigma of the force that it is to narrow
+	After    float64   `json:"after_n"`
 }
 
 // target is the force that readings are to narrow.

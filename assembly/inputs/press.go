@@ -26,7 +26,6 @@ func Clamp(f *params.Fixture) clamp.Input {
 		AssemblyCharge: f.Clamp.SetCharge,
 		StorageCharge:  f.Clamp.StorageCharge,
 		SwellZone:      f.Cell.SwellWidth.MM() / f.Cell.Width.MM(),
-		Bench:          bench(f),
 	}
 	chain := f.Chain()
 	for i, x := range f.Pack.RowX {
@@ -241,16 +240,4 @@ func spring(s *params.Spring) clamp.Spring {
 		out.Coil = clamp.CoilSpring{WireMM: c.Wire.MM(), MeanMM: c.Mean.MM(), Active: c.Active, FreeMM: c.Free.MM(), SolidMM: c.Solid.MM(), GMPa: c.Shear.MPa(), RateNMM: c.Given, WorkMM: c.Work().MM(), ShearMPa: c.ShearMost().MPa()}
 	}
 	return out
-}
-
-// bench is the measurement that tells the cells' stiffness, nil where there is none.
-func bench(f *params.Fixture) *clamp.Bench {
-	snug, _ := f.Measured("stack", "snug")
-	set, ok := f.Measured("stack", "set")
-	turns, _ := f.Measured("turns", "set")
-	spring, _ := f.Measured("spring", "set")
-	if !ok || snug.Value == 0 || turns.Value <= 0 && spring.Value == 0 {
-		return nil
-	}
-	return &clamp.Bench{SnugMM: snug.Value, TightMM: set.Value, Turns: turns.Value, SpringMM: spring.Value, ResolutionMM: max(snug.Uncertainty, set.Uncertainty)}
 }

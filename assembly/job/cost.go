@@ -1,8 +1,10 @@
 package job
 
 import (
+	"slices"
 	"strings"
 
+	"clampwright/params"
 	"clampwright/parts"
 )
 
@@ -86,4 +88,24 @@ func (j *Job) Price(p *parts.Part) (float64, bool) {
 		}
 	}
 	return 0, false
+}
+
+// SpringsPrice is what the springs cost that are fitted, and how many there are, or by how
+// much more is to be paid with the springs that mend a fixture without.
+func SpringsPrice(j *Job) (price float64, pieces int, priced bool) {
+	for _, l := range j.Assembly.Bill() {
+		if l.Part.Kind == parts.KindSpring {
+			each, ok := j.Price(l.Part)
+			price, pieces, priced = price+each*float64(l.Pieces), pieces+l.Pieces, ok
+		}
+	}
+	if j.Fixture.Spring != nil || !j.Cost.Priced {
+		return price, pieces, priced
+	}
+	for _, p := range j.Mended.Patches {
+		if slices.ContainsFunc(p.Changes(), func(c params.Change) bool { return c.Path == "springs" }) {
+			return p.Burden.Price - j.Cost.Pay(), 0, p.Burden.Price > 0
+		}
+	}
+	return 0, 0, false
 }

@@ -43,6 +43,7 @@ type Job struct {
 	// Rests what it and the share rest on beside them.
 	Estimate, own *estimate.Estimate
 	Rests         Rests
+	stiffness     float64            // of the cells over the middle of its range, by readings; 0: not known
 	cells         *assure.Known      // what readings in another clamp told of the cells
 	like          *assembly.Assembly // whose printed parts serve where they are alike
 	Curve         ChargeCurve
@@ -83,7 +84,7 @@ func Brief(seen *Seen) Input {
 
 // solvedBefore is a job with the same clamp as this one, nil when none was seen.
 func (j *Job) solvedBefore() *Job {
-	if j.seen == nil {
+	if j.seen == nil || knows(j) {
 		return nil
 	}
 	in := inputs.Clamp(j.Fixture)
@@ -117,7 +118,7 @@ func Compute(ctx context.Context, f *params.Fixture, step Step, more ...Input) (
 		return nil, err
 	}
 	step("checking the assembly and pressing the cells")
-	if err := cmp.Or(wrong(f, atOnce(j.check, j.press, j.charge, j.reduce, j.nest)), ctx.Err()); err != nil {
+	if err := cmp.Or(wrong(f, atOnce(j.check, j.pressAndReduce, j.charge, j.nest)), ctx.Err()); err != nil {
 		return nil, err
 	}
 	j.study()
@@ -208,13 +209,25 @@ func (j *Job) nest() (err error) {
 	return err
 }
 
+// pressAndReduce press the cells and estimate them: at once where nothing is known of how
+// stiff they are, else with what is.
+func (j *Job) pressAndReduce() error {
+	if !knows(j) {
+		return atOnce(j.press, j.reduce)
+	}
+	if err := j.reduce(); err != nil {
+		return err
+	}
+	return j.press()
+}
+
 // press solves the mechanics.
 func (j *Job) press() error {
 	if o := j.solvedBefore(); o != nil {
 		j.Clamp = o.Clamp
 		return nil
 	}
-	r, err := clamp.Solve(inputs.Clamp(j.Fixture))
+	r, err := clamp.Solve(j.pressed())
 	if err != nil {
 		return err
 	}
@@ -264,6 +277,7 @@ func (j *Job) reduce() error {
 	if j.Fixture.Cell.Compression == params.CompressNone || j.cells != nil {
 		return nil // held, not pressed: no force to estimate; or read in another clamp
 	}
+	defer stiffen(j)
 	if j.own, err = estimated(j.Fixture, &f, nil); err != nil || j.own == nil || j.Rests.Known == nil {
 		j.Estimate = j.own
 		return err
@@ -340,7 +354,7 @@ func (j *Job) study() {
 		}
 	}
 	if j.reduced.Known = j.cells; j.Estimate != nil {
-		j.reduced.Known = j.Estimate.Known()
+		j.reduced.Known, j.reduced.ReadPart = j.Estimate.Known(), j.Estimate.ReadPart()
 	}
 	if o := j.solvedBefore(); o != nil && o.Fixture.Tolerances.Seed == j.Fixture.Tolerances.Seed && reflect.DeepEqual(o.reduced, j.reduced) {
 		j.Assurance = o.Assurance

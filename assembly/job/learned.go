@@ -1,7 +1,10 @@
 package job
 
 import (
+	"slices"
+
 	"clampwright/assembly/assure"
+	"clampwright/assembly/clamp"
 	"clampwright/assembly/estimate"
 	"clampwright/assembly/inputs"
 	"clampwright/params"
@@ -55,16 +58,45 @@ func (r *Rests) tell(f *params.Fixture, reduced *assure.Fixture, a *estimate.Apa
 }
 
 // Misfits says whether this pack's readings do not fit the model.
-func (j *Job) Misfits() bool { return j.own != nil && j.own.Misfits() }
+func Misfits(j *Job) bool { return j.own != nil && j.own.Misfits() }
 
 // CellRange is what is assumed of a cell's parameter.
-func (j *Job) CellRange(parameter int) assure.Range { return j.reduced.OfCell()[parameter] }
+func CellRange(j *Job, parameter int) assure.Range { return j.reduced.OfCell()[parameter] }
 
 // Entry is what this pack's readings alone tell of its cells, for the next pack; ok is
 // false where nothing was read at the clamp.
-func (j *Job) Entry() (l params.Learned, ok bool) {
+func Entry(j *Job) (l params.Learned, ok bool) {
 	if j.own == nil || j.own.Bare() {
 		return l, false
 	}
 	return inputs.Entry(j.Fixture, j.reduced, j.own), true
+}
+
+// knows says whether readings may tell how stiff the cells are.
+func knows(j *Job) bool {
+	return len(j.Fixture.Learned) > 0 || slices.ContainsFunc(j.Fixture.Readings, params.Reading.AtClamp)
+}
+
+// Narrowed is what part of a range's width is left of a parameter that readings told of: a
+// judgement.
+const Narrowed = 0.7
+
+// stiffen takes how stiff the cells are from what readings of this clamp or others tell,
+// where they tell of it.
+func stiffen(j *Job) {
+	known := j.reduced.Learned
+	if j.Estimate != nil {
+		known = j.Estimate.Known()
+	}
+	if z, wide := known.Parameter(0); wide < Narrowed {
+		_, middle, _ := CellRange(j, 0).Between(z, 0)
+		j.stiffness = middle / assure.CellModulus.Middle()
+	}
+}
+
+// pressed is the mechanics' input, with cells as stiff as readings tell.
+func (j *Job) pressed() clamp.Input {
+	in := inputs.Clamp(j.Fixture)
+	in.Stiffness = j.stiffness
+	return in
 }

@@ -13,7 +13,6 @@ import (
 	"clampwright/assembly/check"
 	"clampwright/assembly/clamp"
 	"clampwright/assembly/finding"
-	"clampwright/assembly/inputs"
 	"clampwright/assembly/remedy"
 	"clampwright/params"
 	"clampwright/parts"
@@ -58,7 +57,9 @@ func (j *Job) mend(ctx context.Context) (err error) {
 // Other places a changed fixture, with what the job has worked out already: the plan of
 // the wiring and the shapes of printed parts.
 func (j *Job) Other(f *params.Fixture) (*Job, error) {
-	return placed(f, func(t *Job) { t.Wiring, t.cells, t.like = j.Wiring, j.knownCells(), j.Assembly })
+	return placed(f, func(t *Job) {
+		t.Wiring, t.cells, t.stiffness, t.like = j.Wiring, j.knownCells(), j.stiffness, j.Assembly
+	})
 }
 
 // Prove runs every check on a changed fixture but those of the clamp's states, and draws
@@ -137,7 +138,7 @@ func (t *trial) Rule(f finding.Finding) ([]finding.Finding, error) {
 // coarse is the clamp on the grid that searches use.
 func (t *trial) coarse() ([]finding.Finding, error) {
 	t.once.Do(func() {
-		in := inputs.Clamp(t.Fixture)
+		in := t.pressed()
 		states, err := clamp.ScreenFittings(in, [][]clamp.Rod{in.Rods}, nil)
 		if t.err = err; err == nil {
 			t.states = clampFindings(states[0])
@@ -170,7 +171,7 @@ func (t *trial) Press() ([]finding.Finding, error) {
 	var all errgroup.Group
 	var states []clamp.State
 	all.Go(func() (err error) {
-		states, err = clamp.SolveStates(inputs.Clamp(t.Fixture), nil, nil)
+		states, err = clamp.SolveStates(t.pressed(), nil, nil)
 		return err
 	})
 	all.Go(t.reduce)

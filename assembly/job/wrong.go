@@ -157,5 +157,5 @@ var clampSources = []cause{
 	{"plate", "plates.thickness", "", "another thickness or material"}, {"stiffeners", "stiffeners", "", "another angle"},
 	{"rods", "rods", "", "a thicker thread, or more rods"}, {"rods.x", "rods.columns", "", "columns on both sides of the cells"}, {"rods.y", "rods.levels", "", "levels on both sides of the middle of the cells"},
 	{"window", "cell.force", "", "see the data sheet"}, {"friction", "clamp.friction_low", "", ""}, {"climate", "clamp.hot", "", ""}, {"band", "clamp.stiffness_low", "", ""},
-	{"bench", "readings", "", "read both lengths and the turns again, or leave these readings out"}, {"rods.spring", "springs", "", "a stronger spring, more in parallel, or more rods"},
+	{"rods.spring", "springs", "", "a stronger spring, more in parallel, or more rods"},
 }

@@ -10,6 +10,7 @@ import (
 	"clampwright/assembly/check"
 	"clampwright/assembly/clamp"
 	"clampwright/assembly/finding"
+	"clampwright/assembly/inputs"
 )
 
 // batch is how many candidates are solved side by side, and ahead how many are
@@ -254,7 +255,7 @@ func (s *search) fineAll(group *[]*candidate) error {
 	if err := s.quiet(len(todo), func(k int) error {
 		f, err := s.settle(todo[k].index)
 		if err == nil {
-			out[k], err = clamp.Tighten(pressed(f))
+			out[k], err = clamp.Tighten(inputs.Clamp(f))
 		}
 		if unsolved(err) {
 			return nil
@@ -456,7 +457,7 @@ func (s *search) miss(c *candidate) (*Miss, error) {
 		return nil, err
 	}
 	f := a.Fixture
-	states, err := clamp.SolveStates(pressed(f), nil, nil)
+	states, err := clamp.SolveStates(inputs.Clamp(f), nil, nil)
 	switch b := refused(err); {
 	case b != nil:
 		m.Bounds = []finding.Finding{*b}

@@ -537,14 +537,6 @@ func (s *search) proof(i int) (fails []finding.Finding, warns []string, err erro
 	return fails, warns, nil
 }
 
-// pressed is the mechanics' input of a candidate: without a measurement of the stack,
-// which was made in the file's own fixture.
-func pressed(f *params.Fixture) clamp.Input {
-	in := inputs.Clamp(f)
-	in.Bench = nil
-	return in
-}
-
 // solve judges one candidate on the full grid in all states and, when it passes
 // there, as a whole.
 func (s *search) solve(i int) (*verdict, error) {
@@ -552,7 +544,7 @@ func (s *search) solve(i int) (*verdict, error) {
 	if err != nil {
 		return nil, err
 	}
-	states, err := clamp.SolveStates(pressed(f), s.fine[s.groupOf(&s.all[i])], func(st clamp.State) bool { return len(s.broken(st, false)) > 0 })
+	states, err := clamp.SolveStates(inputs.Clamp(f), s.fine[s.groupOf(&s.all[i])], func(st clamp.State) bool { return len(s.broken(st, false)) > 0 })
 	if unsolved(err) {
 		return &verdict{missed: []finding.Finding{stopped("clamp-can-be-solved", err)}, solved: true}, nil
 	}

@@ -175,7 +175,7 @@ func coarsest(t *testing.T, s *search, c *candidate) float64 {
 		t.Fatal(err)
 	}
 	f, _ := s.settle(c.index)
-	tight, err := clamp.Tighten(pressed(f))
+	tight, err := clamp.Tighten(inputs.Clamp(f))
 	if err != nil {
 		t.Fatal(err)
 	}

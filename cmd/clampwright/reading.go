@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -12,9 +11,11 @@ import (
 
 	"clampwright/assembly/job"
 	"clampwright/export/folder"
+	"clampwright/export/report"
 	"clampwright/export/tell"
 	"clampwright/params"
 	"clampwright/params/diag"
+	"clampwright/params/words"
 )
 
 // readingFlags are the keys of a reading, with what is said of each.
@@ -122,11 +123,10 @@ func readingFile(ctx context.Context, ui *console, name string, add []params.Add
 			return err
 		}
 	}
-	a := j.Estimate.Answer()
 	if asJSON {
-		return json.NewEncoder(ui.out).Encode(a)
+		return report.Readings(ui.out, j)
 	}
-	for _, s := range tell.Answer(j, a) {
+	for _, s := range append(words.NonEmpty(tell.Rests(j)), tell.Answer(j, j.Estimate.Answer())...) {
 		ui.para("", "  ", s)
 	}
 	return nil
@@ -135,11 +135,11 @@ func readingFile(ctx context.Context, ui *console, name string, add []params.Add
 // keepLearned writes what a pack's readings tell of its cells into a file of what was
 // learned, made if need be, or prints it.
 func keepLearned(ctx context.Context, ui *console, name, to string, j *job.Job) error {
-	entry, ok := j.Entry()
+	entry, ok := job.Entry(j)
 	switch {
 	case !ok:
 		return &outcome{exitInput, "nothing was read at the clamp: there is nothing to keep"}
-	case j.Misfits():
+	case job.Misfits(j):
 		return &outcome{exitInput, "the readings do not fit the clamp: what they tell of the cells is not kept"}
 	}
 	var was []byte

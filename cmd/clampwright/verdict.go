@@ -9,6 +9,7 @@ import (
 	"clampwright/assembly/job"
 	"clampwright/export/tell"
 	"clampwright/params"
+	"clampwright/params/words"
 )
 
 // mostDecisions is how many findings are printed before they are counted.
@@ -34,6 +35,12 @@ func printVerdict(ui *console, j *job.Job) {
 		ui.decisions(j.Fixture.Style, open, mostDecisions)
 		ui.para("", hang, tell.Pressing(j))
 		ui.para("", hang, "Set: "+strings.Join(tell.SettingFigures(j), "; ")+".")
+		if read := tell.Readings(j); len(read) > 0 {
+			ui.say("The readings at the clamp tell:")
+			for _, s := range append(words.NonEmpty(tell.Rests(j)), read...) {
+				ui.para("      ", hang, s)
+			}
+		}
 	}
 	count := map[finding.Verdict]int{}
 	for _, f := range j.Findings {

@@ -33,6 +33,7 @@ type Report struct {
 	PackMassG   number.Value    `json:"pack_mass_g"`
 	Cost        *costJSON       `json:"cost,omitempty"`
 	Assurance   assure.Share    `json:"assurance"`
+	Readings    *readingsJSON   `json:"readings,omitempty"` // nil where nothing was read at the clamp
 	Clamp       clamp.Result    `json:"clamp"`
 	Wiring      *wiringJSON     `json:"wiring"`
 	Tolerances  stackup.Result  `json:"tolerances"`
@@ -133,6 +134,9 @@ func Of(j *job.Job, version int, files map[string][]string) Report {
 	r := Report{
 		Fixture: j.Fixture.Name, InputSHA256: j.Fixture.InputSHA256, Version: version, Mark: mark.New(version, j.Fixture.InputSHA256, string(j.Verdict()), j.Fixture.Plain).Of("report").Line(), Verdict: j.Verdict(), Sentence: tell.Sentence(j),
 		PackMassG: number.Mass.Of(j.Assembly.PackMassG()), Clamp: rounded(*j.Clamp), Assurance: rounded(*j.Assurance), Notes: []string{}, Tolerances: rounded(*j.Tolerances), Nesting: nestingOf(j), Cost: costOf(j), Wiring: Wiring(j.Wiring),
+	}
+	if j.Estimate != nil && !j.Estimate.Bare() {
+		r.Readings = readingsOf(j)
 	}
 	for _, f := range j.Findings {
 		r.Checks = append(r.Checks, checkOf(j, f))

@@ -21,7 +21,7 @@ import (
 func Clamp(j *job.Job) page.Clamp {
 	r, style := j.Clamp, j.Fixture.Style
 	c := page.Clamp{
-		Sentences: words.NonEmpty(Pressing(j), j.Assurance.Sentence(), BenchSentence(r)), ForceUnit: style.Forces().Unit, PressureUnit: style.Pressures().Unit, LengthUnit: string(style.Lengths().Unit),
+		Sentences: append(words.NonEmpty(Pressing(j), j.Assurance.Sentence(), Rests(j)), Readings(j)...), ForceUnit: style.Forces().Unit, PressureUnit: style.Pressures().Unit, LengthUnit: string(style.Lengths().Unit),
 		StatesCaption: fmt.Sprintf("Forces and pressures in each state. Mean: force over the whole face, as data sheets count it. Middle: mean over the middle %.0f %% of width and height, where cells swell. Least and greatest: of the single spots that are pressed.",
 			100*float64(j.Fixture.Cell.SwellWidth/j.Fixture.Cell.Width)),
 		Window: window(j), Faces: faces(j), Charge: chargeChart(j),

@@ -21,6 +21,14 @@ func bandWords(b estimate.Band) string {
 	return newtons(b.Value) + " (" + number.Trim(math.Round(b.Low/10)*10, 0) + " to " + newtons(b.High) + ")"
 }
 
+// Readings say what the readings at the clamp tell; none where nothing was read.
+func Readings(j *job.Job) []string {
+	if j.Estimate == nil || j.Estimate.Bare() {
+		return nil
+	}
+	return Answer(j, j.Estimate.Answer())
+}
+
 // Answer says what the readings of a job tell, a sentence or a few each; the forces stand
 // for 95 in 100.
 func Answer(j *job.Job, a estimate.Answer) (out []string) {
@@ -41,7 +49,7 @@ func Answer(j *job.Job, a estimate.Answer) (out []string) {
 	for _, n := range a.Notes {
 		say("%s", n.Text)
 	}
-	out = append(out, words.NonEmpty(Rests(j), cellWords(j))...)
+	out = append(out, words.NonEmpty(cellWords(j))...)
 	switch percent := number.Trim(math.Floor(100*a.Inside), 0); {
 	case a.Charge:
 		say("It may be charged to full: %s then, within the service band in %s of 100.", bandWords(a.Full), percent)
@@ -51,6 +59,7 @@ func Answer(j *job.Job, a estimate.Answer) (out []string) {
 	if s := j.Assurance; s != nil && s.Draws > 0 && len(f.Readings) > 0 && !j.Estimate.Bare() {
 		say("With these readings %s %% are set within the setting band and stay within that of service from now on.", number.Trim(100*s.Share, 0))
 	}
+	out = append(out, words.NonEmpty(serviceWords(j))...)
 	if a.Next != nil {
 		say("Read next: %s. It narrows the force when full from ±%s to ±%s (one sigma).", offerWords(a.Next), newtons(a.Next.Before), newtons(a.Next.After))
 	}
@@ -179,15 +188,12 @@ func entryWords(l params.Learned) string {
 	return s
 }
 
-// narrowed is what part of a range's width is left of a parameter that readings told of.
-const narrowed = 0.7
-
 // cellWords says what this pack's readings told of its cells, where they told anything.
 func cellWords(j *job.Job) string {
-	entry, ok := j.Entry()
+	entry, ok := job.Entry(j)
 	var list []string
 	for i, p := range entry.Parameters {
-		if r := j.CellRange(i); r.Width(p.Low, p.High) < narrowed {
+		if r := job.CellRange(j, i); r.Width(p.Low, p.High) < job.Narrowed {
 			s := fmt.Sprintf("%s %s (%s to %s)", r.Name, figure(p.Middle), figure(p.Low), figure(p.High))
 			list = append(list, strings.TrimSpace(s+" "+r.Unit))
 		}
@@ -204,4 +210,28 @@ func figure(v float64) string {
 		return "0"
 	}
 	return number.Trim(v, max(1-int(math.Floor(math.Log10(math.Abs(v)))), 0))
+}
+
+// serviceWords are what service over the years asks and keeps, beside what springs cost.
+func serviceWords(j *job.Job) string {
+	s := j.Assurance
+	if s == nil || s.Draws == 0 || s.Again == 0 && s.Served == s.Left {
+		return ""
+	}
+	out := fmt.Sprintf("Service: read once a year and set again outside the limits, %s times in %s years on average, it stays within its bands in %s of 100; left alone, in %s.",
+		number.Trim(s.Again, 1), number.Trim(s.Years, 0), number.Trim(100*s.Served, 0), number.Trim(100*s.Left, 0))
+	if j.Assembly == nil {
+		return out // at the bench: no prices
+	}
+	switch price, pieces, priced := job.SpringsPrice(j); {
+	case priced && j.Fixture.Spring == nil:
+		out += " Springs instead cost " + money(j, price) + " with all that changes with them."
+	case j.Fixture.Spring == nil:
+		out += " 'clampwright mend' tells what springs cost instead."
+	case priced:
+		out += fmt.Sprintf(" Its %d springs cost %s.", pieces, money(j, price))
+	default:
+		out += fmt.Sprintf(" Its %d springs have no price in the file.", pieces)
+	}
+	return out
 }

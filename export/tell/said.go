@@ -160,7 +160,8 @@ func Pressing(j *job.Job) string {
 func ClampLines(j *job.Job) []string {
 	r := j.Clamp
 	lines := []string{Pressing(j)}
-	lines = append(lines, words.NonEmpty(j.Assurance.Sentence(), BenchSentence(r))...)
+	lines = append(lines, words.NonEmpty(j.Assurance.Sentence(), Rests(j))...)
+	lines = append(lines, Readings(j)...)
 	for _, w := range r.Warnings {
 		lines = append(lines, w.Text)
 	}
@@ -182,14 +183,6 @@ func settingSentences(j *job.Job) []string {
 		return s.Sentences
 	}
 	return slices.Concat(s.Sentences, words.NonEmpty(j.Assurance.TurnsSentence()))
-}
-
-// BenchSentence says what became of a measurement of the stack; empty without one.
-func BenchSentence(r *clamp.Result) string {
-	if r.Bench == nil {
-		return ""
-	}
-	return r.Bench.Sentence
 }
 
 // Unplaced lists what found no stock.
