@@ -185,6 +185,7 @@ func TestLeadInAndTabs(t *testing.T) {
 		tool float64
 		tabs int
 	}{
+		{geom.Profile{Outer: geom.RectAt(geom.Vec2{}, longMM, 100)}, 6, 4}, {geom.Profile{Outer: geom.RectAt(geom.Vec2{}, longMM+0.1, 100)}, 6, 6},
 		{plate, 6, 6}, {plate, 0.61, 6}, {plate, 0.6, 0}, {plate, 0.2, 0}, {plate, 0, 0}, {geom.Profile{Outer: geom.Circle{R: 40}.Path()}, 6, 0},
 		{geom.Profile{Outer: must(geom.Obround(geom.Vec2{}, geom.Vec2{X: 60}, 40))}, 6, 2},
 		{geom.Profile{Outer: geom.RectAt(geom.Vec2{}, 18, 17.9)}, 6, 2}, // 6 mm and twice the cutter
@@ -243,6 +244,7 @@ func TestTabsThatHold(t *testing.T) {
 		"edge ends too soon":          {20, 7, 28, box, 3, 3},
 		"edge is long enough still":   {20, 7, 26.9, box, 5, 5},
 		"land between both cuts":      {20, 6.5 + 9.5 + 0.1, 15, box, 4, 4},
+		"just land enough":            {20, 6.5 + 9.5, 15, box, 4, 4},
 		"not land enough":             {20, 6.5 + 9.5 - 0.1, 15, box, 5, 5},
 		"a neighbour without an edge": {20, 7, 0, disc, 3, 0},
 	} {

@@ -105,6 +105,11 @@ func TestFreeRectangles(t *testing.T) {
 			t.Errorf("rule %d: %g, %g, want %v", rule, a, b, want)
 		}
 	}
+	for rule, want := range [][2]float64{{30, 50}, {100*60 - 70*10, 30}, {30, 10}, {80, 20}} {
+		if a, b := rules[rule](f, 70, 10); a != want[0] || b != want[1] {
+			t.Errorf("rule %d, a long part: %g, %g, want %v", rule, a, b, want)
+		}
+	}
 	const hair = 3 * roundMM
 	for _, c := range []struct {
 		r    rect
@@ -134,6 +139,19 @@ func TestFreeRectangles(t *testing.T) {
 		})
 		if !same {
 			t.Errorf("%v: %v, want %v", c.r, got, c.want)
+		}
+	}
+	// What is as small as rounding, to the last digit, is nothing.
+	const r = roundMM
+	tiny := rect{0, 0, 2 * r, 2 * r}
+	for _, c := range []rect{{0, 0, r, r}, {r, r, r, r}} {
+		if got := tiny.without(c, nil); len(got) != 0 {
+			t.Errorf("%v leaves %v", c, got)
+		}
+	}
+	for _, c := range []rect{{r, 0, r, 2 * r}, {0, r, 2 * r, r}, {0, 0, r, 2 * r}, {0, 0, 2 * r, r}} {
+		if tiny.meets(c) {
+			t.Errorf("%v meets", c)
 		}
 	}
 	for o, in := range map[rect]bool{f: true, {9, 19, 102, 62}: true, {11, 20, 99, 60}: false, {10, 21, 100, 59}: false, {10, 20, 99, 60}: false, {10, 20, 100, 59}: false} {
@@ -197,6 +215,21 @@ func TestSheetSearchByHand(t *testing.T) {
 	s.addStock(s.items)
 	if len(s.shop) != 3 || s.shop[0].ID != "small" || s.shop[2].ID != "large" || len(s.buy) != 1 || s.buy[0].ID != "any" {
 		t.Errorf("shop %v, buy %v", s.shop, s.buy)
+	}
+}
+
+// Five parts, four to a sheet of 4: one that takes all five is bought up to twice that.
+func TestOneSheetForAll(t *testing.T) {
+	for price, want := range map[float64]string{6: "all", 7.9: "all", 8.1: "four four"} {
+		four, all := sheet("four", 4*101, 100, 0), sheet("all", 5*101, 100, 0)
+		four.Price, all.Price = 4, price
+		var got []string
+		for _, l := range pack(t, SheetJob{Items: []FlatItem{item("p", 100, 100, 5)}, Sheets: []params.SheetStock{four, all}}).Layouts {
+			got = append(got, l.Sheet.ID)
+		}
+		if strings.Join(got, " ") != want {
+			t.Errorf("at %g: %v, want %s", price, got, want)
+		}
 	}
 }
 
