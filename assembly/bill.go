@@ -53,7 +53,7 @@ func (s Screw) ID(stud bool) string {
 	case s.LongMM > 0:
 		return "terminal-screw-" + number.Trim(s.LongMM, 0)
 	case s.GripMM > 0:
-		return "terminal-screw-for-" + number.Trim(s.GripMM, 1)
+		return "terminal-screw-for-" + number.Trim(s.GripMM, 2)
 	}
 	return "terminal-screw"
 }
@@ -88,7 +88,7 @@ func (a *Assembly) terminalFixings() []PartLine {
 		case s.LongMM > 0:
 			stock += " x " + number.Trim(s.LongMM, 0)
 		case s.GripMM > 0:
-			stock += a.Fixture.Style.Say(fmt.Sprintf(" for %[1]s mm, at most %[1]s mm and the thread's depth less 0.5 mm long", number.Trim(s.GripMM, 1)))
+			stock += a.Fixture.Style.Say(fmt.Sprintf(" for %[1]s mm, at most %[1]s mm and the thread's depth less 0.5 mm long", number.Trim(s.GripMM, 2)))
 		default:
 			stock += a.Fixture.Style.Say(", at most bars, lugs and washers and the thread's depth less 0.5 mm long")
 		}
@@ -111,7 +111,7 @@ func covers(f *params.Fixture) []PartLine {
 		l.Part.Material = "insulating"
 		return l
 	}
-	out := []PartLine{cover("cap-terminal", "terminal cap", "soft plastic, over screw, washers and a lug, with a hole for the meter's probe, too small for a finger", 2*p.Cells)}
+	out := []PartLine{cover("cap-terminal", "terminal cap", "soft plastic, fits over a lug, its hole for a probe too small for a finger", 2*p.Cells)}
 	if t := f.Electrical.LinkSheet; t > 0 {
 		out = append(out, cover("cover-strip", "insulating strip under the links", fmt.Sprintf("glass laminate or polycarbonate %s, %s x %s, a hole for every terminal, clear of the vents",
 			style.Length(t.MM()), style.Length(2*c.TerminalDia.MM()), style.Length(p.StackLength.MM())), terminalSides*p.Rows))

@@ -188,8 +188,8 @@ func gauge(mm2 float64) string {
 // inSI is one figure in an SI unit in a text, or several of it.
 var inSI = regexp.MustCompile(`((?:\d+(?:\.\d+)?(?: x | to ))*)(\d+(?:\.\d+)?)[ \x{a0}](mm\x{b2}|(?:mm2|mm|N\x{b7}m|N/mm|N|kPa|MPa|kg|g)\b)`)
 
-// Say puts the figures of a text that is written in SI units into the shop's, and millimetres in brackets
-// behind inches into decimals; names of stock, "40x40x3 mm", stay.
+// Say puts the figures of a text that is written in SI units into the shop's. Millimetres
+// in brackets behind inches go; names of stock, "40x40x3 mm", stay.
 func (s Style) Say(text string) string { return s.say(text, false) }
 
 // SayBoth is Say with the SI figure in brackets behind, for what is typed into a machine
@@ -204,10 +204,9 @@ func (s Style) say(text string, both bool) string {
 	end := 0
 	for _, m := range inSI.FindAllStringSubmatchIndex(text, -1) {
 		before := text[:m[0]]
-		if strings.HasSuffix(before, " in (") && strings.HasPrefix(text[m[1]:], ")") && !both { // a fraction: the decimal beside it is the shop's too
-			mm, _ := strconv.ParseFloat(text[m[4]:m[5]], 64)
-			out.WriteString(text[end:m[0]] + unit.Length(mm).DecimalInch(3))
-			end = m[1]
+		if strings.HasSuffix(before, " in (") && strings.HasPrefix(text[m[1]:], ")") && !both { // a fraction says enough
+			out.WriteString(text[end : m[0]-len(" (")])
+			end = m[1] + len(")")
 			continue
 		}
 		if sign := strings.TrimSuffix(before, "-"); sign != "" && (strings.HasSuffix(sign, "x") || strings.ContainsRune("./,", rune(sign[len(sign)-1])) || alphanumeric(sign[len(sign)-1])) {

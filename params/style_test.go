@@ -21,8 +21,8 @@ func TestSayPutsFiguresIntoTheShopsUnits(t *testing.T) {
 		// names of stock and what has no such unit stay
 		{"30x30x3 mm aluminium", "30x30x3 mm aluminium"}, {"M6 x 16", "M6 x 16"}, {"7.3 V, 13 kA, 4 Ah, 20 °C", "7.3 V, 13 kA, 4 Ah, 20 °C"},
 		{"3 grams, 2 meters", "3 grams, 2 meters"}, {"E7.3 mm", "E7.3 mm"},
-		// beside a fraction stands the decimal
-		{"5/32 in (3.97 mm)", "5/32 in (0.156)"},
+		// what is in inches needs no millimetres
+		{"5/32 in (3.97 mm), 3/8 in (9.53 mm)", "5/32 in, 3/8 in"},
 	} {
 		if got := inches.Say(c.si); got != c.want {
 			t.Errorf("%q: %q, want %q", c.si, got, c.want)

@@ -206,13 +206,14 @@ func (s *Share) Sentence() string {
 		return ""
 	}
 	percent := func(v float64) string { return number.Trim(100*v, 0) + " %" }
-	service := "never set again"
+	service, again := "never set again", ""
 	if s.Serve {
-		service = "read once a year and set again when outside the limits, " + number.Trim(s.Again, 1) + " times on average (without that " + percent(s.Left) + ")"
+		service = "read once a year and set again when outside the limits"
+		again = "They are set again " + number.Trim(s.Again, 1) + " times on average; without that " + percent(s.Left) + " stay. "
 	}
-	return "Of fixtures like this, set " + methodWords[s.Method] + ", " + service + ", " + percent(s.Share) + " stay within the bands over " + number.Trim(s.Years, 0) +
-		" years: " + percent(s.Set) + " are within the setting band as set, " + percent(s.Service) + " within the service band afterwards. " +
-		"It is a share of assumed ranges" + s.Narrowed() + ": " + percent(s.Least) + " where holding does not lessen the cells' growth, " + percent(s.Most) + " where it lessens it most. No force here was ever measured on a real pack."
+	return "Of fixtures set " + methodWords[s.Method] + ", " + service + ", " + percent(s.Share) + " stay within the bands over " + number.Trim(s.Years, 0) +
+		" years: " + percent(s.Set) + " are within the setting band as set, " + percent(s.Service) + " within the service band afterwards. " + again +
+		"It is a share of assumed ranges" + s.Narrowed() + ": " + percent(s.Least) + " where holding does not slow the cells' growth, " + percent(s.Most) + " where it slows it most. No force here was ever measured on a real pack."
 }
 
 // Narrowed says by what the ranges are, as the end of a sentence; empty where by nothing.

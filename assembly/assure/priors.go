@@ -54,7 +54,7 @@ func Table() (head []string, rows [][]string, err error) {
 		sigma float64
 		unit  string
 	}{{"force set by torque, greased nuts", TorqueError, ""}, {"spring height", HeightErrorMM, "mm"}, {"force set by torque, friction found on the joint", FoundError, ""}, {"force of a spring on a scale", WeighError, ""}, {"force called snug, logarithm", SnugError, ""}, {"seating after snug", SeatingMM, "mm"}, {"distance of the plates at one rod, read twice", ReadErrorMM, "mm"}} {
-		rows = append(rows, []string{e.name, figure(-e.sigma), figure(e.sigma), e.unit, "one sigma; " + assumed})
+		rows = append(rows, []string{e.name, figure(-e.sigma), figure(e.sigma), e.unit, "plus or minus, two of three lie between; " + assumed})
 	}
 	return []string{"what", "from", "to", "unit", "source"}, rows, nil
 }

@@ -43,7 +43,7 @@ func TestVariantIsKept(t *testing.T) {
 
 // A distance that cannot be computed ends the run.
 func TestDistanceFails(t *testing.T) {
-	for _, id := range []string{"parts-apart", "chain-closed", "rod-passes", "grip-room", "vent-free"} {
+	for _, id := range []string{"parts-apart", "gap", "rod-passes", "grip-room", "vent-free"} {
 		a, err := assembly.Build(sleeved())
 		if err != nil {
 			t.Fatal(err)

@@ -57,7 +57,7 @@ func pitch(more float64) func(*params.Fixture) {
 // and an end cell.
 func TestChainNear(t *testing.T) {
 	at := func(x float64) float64 { return x / 1.5 }
-	checkNear(t, "chain-closed", []near{
+	checkNear(t, "gap", []near{
 		{"along the stack", sample.FourCells, pitch(at(0.014)), finding.Pass, 0.014, 0.01},
 		{"along the stack", sample.FourCells, pitch(at(0.016)), finding.Fail, 0.016, 0.01},
 		{"along the stack", sample.FourCells, pitch(-at(0.014)), finding.Pass, 0.014, 0.01},

@@ -19,7 +19,7 @@ import (
 // so much. placeless are those whose findings lie nowhere in the fixture.
 var (
 	senses = map[finding.ID]finding.Sense{
-		"chain-closed": finding.AtMost, "washer-bearing": finding.AtMost, "socket-depth": finding.AtMost,
+		"gap": finding.AtMost, "washer-bearing": finding.AtMost, "socket-depth": finding.AtMost,
 		"spring-guided": finding.AtMost, "print-overhang": finding.AtMost, "drill-at-hand": finding.Within,
 	}
 	placeless = map[finding.ID]bool{

@@ -17,7 +17,7 @@ func interferenceRules() []rule {
 			why:     "Two parts in the same place cannot be assembled; the gap must be greater than zero.",
 			causes:  []string{"rods.columns", "rods.levels", "stiffeners.angle", "stiffeners.gauge", "plates.width"},
 			measure: measureApart},
-		{id: "chain-closed", group: finding.GroupInterference, heavy: true,
+		{id: "gap", group: finding.GroupInterference, heavy: true,
 			why:     "Every part of the clamped chain must touch its neighbour, or the clamp presses nothing; gap or overlap must be zero.",
 			causes:  []string{"pack.stack", "separators.thickness", "liners.thickness"},
 			measure: measureChain},
@@ -145,7 +145,7 @@ func coverRules() []rule {
 			causes:  []string{"separators.bottom", "separators.height"},
 			measure: measureRegister},
 		{id: "room-fits", group: finding.GroupCover,
-			why:     "The finished pack must go into the box or shelf that is meant for it, with rod ends, links, caps, leads and the hands that reach for them.",
+			why:     "The finished pack must go into its box or shelf with rod ends, links, caps and leads, and leave room for hands.",
 			causes:  []string{"room.width", "room.height", "room.length", "room.gap", "room.leads", "room.hand", "rods.length", "plates.width"},
 			measure: measureRoom},
 	}

@@ -256,9 +256,9 @@ func (s *Setting) describeSprings(say func(string, ...any)) {
 func (f *fixture) describeTurns(s *Setting, say func(string, ...any)) {
 	by := ""
 	if s.DragNMM.Greatest > 0 {
-		by = " with a wrench, because its own drag hides the feel,"
+		by = " Use a wrench: the nut's own drag hides the feel."
 	}
-	say("Snug: run each nut down%s until its washer can only just be turned by hand (about %.0f N a rod).", by, f.snugTotal()/float64(len(f.in.Rods)))
+	say("Snug: run each nut down until its washer can only just be turned by hand (about %.0f N a rod).%s", f.snugTotal()/float64(len(f.in.Rods)), by)
 	groups := s.Groups()
 	switch {
 	case s.SnugIsEnough():

@@ -121,7 +121,7 @@ func orWord(s, def string) string {
 func (f *fixture) warnCells(add adder) {
 	for i, row := range f.in.Rows {
 		if !monotonic(row.Growth.Points) {
-			add(WarnGrowth, "The growth table of row %d is not a straight ramp (it rises, is flat or dips, and rises again, as graphite against iron phosphate does): the greatest force need not come at full charge.", i+1)
+			add(WarnGrowth, "The cells of row %s do not grow evenly with charge: they rise, stay flat or sink, and rise again, as usual for iron phosphate. The greatest force need not come at full charge.", RowName(i))
 			break
 		}
 	}

@@ -171,7 +171,7 @@ func (j *Job) outside(p piece, r params.Reading) (finding.Verdict, string) {
 	worse := j.worse(f)
 	switch {
 	case worse.Verdict == finding.Fail:
-		return finding.Fail, fmt.Sprintf("%s: make %s anew; with it %s does not hold", what, p.name, worse.Name())
+		return finding.Fail, fmt.Sprintf("%s: make %s again; with it %s does not hold", what, p.name, worse.Name())
 	case worse.Verdict == finding.Warn:
 		remedy = strings.TrimSuffix(remedy, ": every check holds with it") + "; " + worse.Name() + " is then less than wanted"
 	}

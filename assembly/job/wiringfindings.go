@@ -47,7 +47,7 @@ func (w *Wiring) proofs(f *params.Fixture) []finding.Finding {
 	for i, p := range w.Plan.Proofs {
 		s := w.Plan.States[i]
 		out = append(out, proofFinding("polarity-proof", s.Name, p.Faults, f,
-			"Every cell must stand in its place and every link in its net, or a cell is shorted or reversed; no fault may be found by the nets or by the solved circuit."))
+			"Every cell must stand in its place and every link join the terminals it is meant for, or a cell is shorted or reversed."))
 	}
 	out = append(out, proofFinding("step-order", w.Plan.Name, w.Plan.SequenceFaults, f,
 		"No single link fitted or taken off on the way may short or cross a cell, and the clamp is never opened above storage charge."))

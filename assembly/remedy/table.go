@@ -83,7 +83,7 @@ func (b *Search) byRule(f finding.Finding) []way {
 	switch f.ID {
 	case "parts-apart":
 		return b.apart(f)
-	case "chain-closed":
+	case "gap":
 		if strings.Contains(f.Of, "angle") {
 			if s := x.Stiffener; s.DrilledLeg-s.Section.Thickness-s.Section.Root-s.Section.Toe < x.Washer.Outer {
 				return b.flat() // no hole line lays the washer flat

@@ -225,7 +225,7 @@ func (l *Layout) JointText(j Joint, t Turns) string {
 	case l.in.StudHeightMM > 0:
 		return text + ", nut"
 	case j.ScrewMM == 0:
-		return text + fmt.Sprintf(", screw for %s", mm(j.GripMM))
+		return text + fmt.Sprintf(", screw for %s", number.Trim(j.GripMM, 2)+" mm")
 	case j.Packing > 0:
 		text += ", " + count(j.Packing, "plain washer") + " more"
 	}

@@ -163,7 +163,7 @@ func planBy(l *Layout, id PlanID, final State) (Plan, error) {
 		p.Name = "all cells one way, turn later"
 		err = turnStates(l, &p, final)
 	case Cross:
-		p.Name = "final order from the start, crossed jumpers"
+		p.Name = "final order from the start, jumpers across the pack"
 		err = crossStates(l, &p, final)
 	case Groups:
 		p.Name = "final order from the start, balanced in groups"

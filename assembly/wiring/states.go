@@ -89,7 +89,7 @@ func oneWay(l *Layout, slots []int, final Turns) (best Turns, links []Link) {
 // crossStates: balance in final order, then the final links.
 func crossStates(l *Layout, p *Plan, final State) error {
 	slots := pathSlots(final)
-	b := balanceState(l, StateBalance, "all cells in parallel through crossed jumpers", slots, final.Turns)
+	b := balanceState(l, StateBalance, "all cells in parallel through jumpers across the pack", slots, final.Turns)
 	links := joinPoles(l, slots, final.Turns)
 	if l.in.Series == 1 {
 		p.Name = "one parallel group, the same links throughout"

@@ -206,7 +206,7 @@ func planTable(plans []PlanRank) table {
 		}
 		rows = append(rows, r)
 	}
-	return newTable("The plans by the harm that their work is reckoned to do. Burns in a thousand packs rest on judged rates of slips: only how they compare counts.", []col{
+	return newTable("The plans by the harm that slips of the hand would do. Burns are counted in a thousand packs; the rates of slips are judged, so only how the plans compare counts.", []col{
 		{Head: "Plan"}, {Head: "Burns", Num: true}, {Head: "Slips stopped by a reading", Num: true}, {Head: "Links that could short", Num: true}, {Head: "Worst link, kJ", Num: true},
 		{Head: "Worst tool, kA", Num: true}, {Head: "Clamp opened", Num: true}, {Head: "Cells turned", Num: true}, {Head: "Hours attended", Num: true}, {Head: "Links made", Num: true},
 	}, tableGroup{Rows: rows})

@@ -189,7 +189,7 @@ func linerText(s work.Step, p *params.Pack) (first, last string) {
 	if back[0].Part.Make == parts.MakePrint {
 		lips = " Its lips reach over the cell."
 	}
-	return fmt.Sprintf("First put %s against the back plate, %sstanding on the board, centred across the row.%s", of(back), each, lips),
+	return fmt.Sprintf("First put %s against the back plate, %scentred across the row. They stand on the board.%s", of(back), each, lips),
 		fmt.Sprintf("Last put %s on the outer face of the front cell%s.%s", of(front), words.Plural(p.Rows), jointOf(front))
 }
 
@@ -208,7 +208,7 @@ func standText(s work.Step, p *params.Pack) string {
 	case p.PerRow == 1:
 		return words.Sentences("Stand the cells square on the board, their large faces to the plate.", rowsBeside(p))
 	}
-	return words.Sentences(fmt.Sprintf("Stand the cells square on the board, %s at the back and %s at the front. Put them large face to large face%s.", placeOfEach(p, 0), placeOfEach(p, p.PerRow-1), between))
+	return words.Sentences(fmt.Sprintf("Stand the cells square on the board. At the back: %s. At the front: %s. Put them large face to large face%s.", placeOfEach(p, 0), placeOfEach(p, p.PerRow-1), between))
 }
 
 // fillerText is what stands in the last row's places that have no cell.
@@ -217,7 +217,7 @@ func fillerText(s work.Step, p *params.Pack) string {
 	if len(l) == 0 {
 		return ""
 	}
-	return fmt.Sprintf("In front of %s put a filler (%s) in place of a cell, its sheets one behind the other. Pack it with paper until it is as thick as a cell.", p.CellName(p.Cells-1), of(l))
+	return fmt.Sprintf("In front of %s put a filler (%s) in place of a cell. Its sheets lie one behind the other. Pack it with paper until it is as thick as a cell.", p.CellName(p.Cells-1), of(l))
 }
 
 // separatorText is which way round a printed separator goes.
@@ -275,7 +275,7 @@ func (t teller) frontEnd(s work.Step, p *page.Step) {
 	p.Text = words.Sentences(caps,
 		fmt.Sprintf("Slide %s over all rods, UP at the top, marked face outward.", PartName(lots(s, assembly.RolePlate)[0].Part)), strips,
 		anglesText(s, f), "Put on every rod what is listed here. Start every nut and leave it loose.")
-	p.Figures = faceFigures(f)
+	p.Figures = faceFigures(f)[len(f.Angles):] // the angles as at the back
 }
 
 func (t teller) square(s work.Step, p *page.Step) {

@@ -20,7 +20,7 @@ type toldStep struct {
 // once leaves out of every step what an earlier step of the same kind of title has said,
 // and names that step. Steps are numbered through all phases.
 func once(phases []page.Phase) {
-	told, n := map[string][]toldStep{}, 0
+	told, warned, fastened, n := map[string][]toldStep{}, map[page.Caution]int{}, map[string]int{}, 0
 	for i := range phases {
 		for k := range phases[i].Steps {
 			n++
@@ -33,7 +33,36 @@ func once(phases []page.Phase) {
 			if was == nil || !was.spare(s) {
 				told[kind] = append(told[kind], whole)
 			}
+			heed(s, warned, n)
+			if at := strings.Index(s.Text, fastening); at > 0 {
+				if first := fastened[s.Text[at:]]; first > 0 {
+					s.Text = s.Text[:at] + fmt.Sprintf("Fasten as in step %d.", first)
+				} else {
+					fastened[s.Text[at:]] = n
+				}
+			}
 		}
+	}
+}
+
+// fastening is how the words begin that say what goes on a terminal; they end a text.
+const fastening = "Put the lock washer "
+
+// heed names the step at which a caution was given before, and leaves it out of a step
+// that does nothing but what that one does.
+func heed(s *page.Step, warned map[page.Caution]int, n int) {
+	for c, x := range s.Cautions {
+		if first := warned[x]; first > 0 {
+			s.Cautions[c].Text = fmt.Sprintf("As at step %d.", first)
+		} else {
+			warned[x] = n
+		}
+	}
+	if len(s.Cautions) != 1 || !strings.HasPrefix(s.Text, "Do as in step ") {
+		return
+	}
+	if at, same := strings.CutPrefix(s.Cautions[0].Text, "As at"); same && s.Text == "Do as in"+at {
+		s.Text, s.Cautions = strings.TrimSuffix(s.Text, ".")+", and heed its "+words.Lower(s.Cautions[0].Title)+".", nil
 	}
 }
 

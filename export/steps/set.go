@@ -202,7 +202,7 @@ func bow(t teller, s work.Step, f *work.Full) page.Fact {
 }
 
 func (t teller) discharge(s work.Step, p *page.Step) {
-	p.Text = "Discharge through the pack's own load or a tester, and watch every cell. Do not leave a pack at full charge. Turn nuts at storage charge only."
+	p.Text = "Discharge through the pack's own load or a tester, and watch every cell. Do not leave a pack at full charge."
 	p.Figures = []page.Fact{{Label: "to", Value: fmt.Sprintf("%.0f %%, about %s V a cell", 100*s.Sets[0].Value, number.Trim(s.Sets[1].Value, 2))}}
 }
 

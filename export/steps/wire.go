@@ -49,9 +49,17 @@ func (t teller) wire(s work.Step, p *page.Step) {
 	if len(w.Lugs) > 0 {
 		p.Figures = append(p.Figures, page.Fact{Label: label, Value: joints(w, "lug", w.Lugs)})
 	}
+	each := len(w.Over) > 1 && !slices.ContainsFunc(w.Over, func(o wiring.Over) bool { return number.Trim(o.MilliV, 2) != number.Trim(w.Over[0].MilliV, 2) })
+	if each {
+		p.Figures = append(p.Figures, page.Fact{Label: "over each at most", Value: number.Trim(w.Over[0].MilliV, 2) + " mV"})
+	}
 	for _, o := range w.Over {
 		for _, at := range []wiring.Post{o.Link.A, o.Link.B} {
-			p.Figures = append(p.Figures, page.Fact{Label: fmt.Sprintf("%s at %s, \u2264 %s mV", o.Link.ID, w.Layout.ShortName(at, w.Turns), number.Trim(o.MilliV, 2)), Value: page.ToFill})
+			label := o.Link.ID + " at " + w.Layout.ShortName(at, w.Turns)
+			if !each {
+				label += ", \u2264 " + number.Trim(o.MilliV, 2) + " mV"
+			}
+			p.Figures = append(p.Figures, page.Fact{Label: label, Value: page.ToFill})
 		}
 	}
 	if w.Action == wiring.Fit || w.Lug && len(w.Over) == 0 {
@@ -162,9 +170,9 @@ func joints(w *work.Wired, link string, ends []wiring.Joint) string {
 
 // fixing is what goes on a terminal and how tight.
 func fixing(t teller, w *work.Wired) string {
-	on := "Put the lock washer under the screw's head and the plain washer below it. Turn the screw in by hand first: it must not bottom."
+	on := fastening + "under the screw's head and the plain washer below it. Turn the screw in by hand first: it must not bottom."
 	if w.Stud {
-		on = "Put on the plain washer, the lock washer and the nut."
+		on = fastening + "on the plain washer, then the nut."
 	}
 	if w.TorqueNMM > 0 {
 		return on + " Tighten to " + t.Torques().Text(w.TorqueNMM) + "."

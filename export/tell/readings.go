@@ -61,7 +61,7 @@ func Answer(j *job.Job, a estimate.Answer) (out []string) {
 	}
 	out = append(out, words.NonEmpty(serviceWords(j))...)
 	if a.Next != nil {
-		say("Read next: %s. It narrows the force when full from ±%s to ±%s (one sigma).", offerWords(a.Next), newtons(a.Next.Before), newtons(a.Next.After))
+		say("Read next: %s. It narrows the force when full from ±%s to ±%s, in two of three.", offerWords(a.Next), newtons(a.Next.Before), newtons(a.Next.After))
 	}
 	out = append(out, turnWords(j, a)...)
 	return append(out, lookWords(j, a))
@@ -121,12 +121,12 @@ func turnWords(j *job.Job, a estimate.Answer) (out []string) {
 // lookWords says when to look again and what asks for a setting then.
 func lookWords(j *job.Job, a estimate.Answer) string {
 	e, f := j.Estimate, j.Fixture
-	s := fmt.Sprintf("Look again in %s: at %s %% charge set anew below %s or above %s", monthWords(a.LookIn), number.Trim(100*f.Clamp.SetCharge, 0), newtons(a.LookLow), newtons(a.LookHigh))
+	s := fmt.Sprintf("Look again in %s: at %s %% charge set it again below %s or above %s", monthWords(a.LookIn), number.Trim(100*f.Clamp.SetCharge, 0), newtons(a.LookLow), newtons(a.LookHigh))
 	if f.Spring != nil {
 		s += fmt.Sprintf(", which is springs higher than %s or lower than %s", f.Style.Small(e.HeightAt(a.LookLow, 0)), f.Style.Small(e.HeightAt(a.LookHigh, 0)))
 	}
 	at := a.At.Years + a.LookIn
-	return s + fmt.Sprintf(". At the first turn the nuts in by %s, at the second out by %s.", clamp.TurnWords(e.TurnsTo(a.LookLow, at)), clamp.TurnWords(-e.TurnsTo(a.LookHigh, at)))
+	return s + fmt.Sprintf(". At the first turn the nuts in by %s. At the second turn them out by %s.", clamp.TurnWords(e.TurnsTo(a.LookLow, at)), clamp.TurnWords(-e.TurnsTo(a.LookHigh, at)))
 }
 
 func monthWords(years float64) string {
@@ -144,7 +144,7 @@ func Worth(j *job.Job) (out page.Worth) {
 	own.Estimate = e
 	a := e.Answer()
 	if out.Look = Answer(&own, a); e.Bare() {
-		out.Look = []string{"Nothing was read yet: the log says by how much a reading narrows the force when full, one sigma, of fixtures like this.", lookWords(&own, a)}
+		out.Look = []string{"Nothing was read yet. The log says by how much a reading narrows the force when full, plus or minus in two of three.", lookWords(&own, a)}
 	}
 	full := estimate.Moment{Years: a.At.Years, Charge: 1, TempC: e.HotC}
 	out.Rows = [][]string{{"", "read", "force when full known before", "and after", "date", "as read"}}

@@ -70,7 +70,7 @@ func fuse(j *job.Job) string {
 	return number.Trim(wiring.FuseA, 0) + " A, for " + number.Trim(math.Ceil(w.Final().VoltageOf(w.Layout.Input().Volts.Full)), 0) + " V direct voltage, breaks " + number.Trim(math.Ceil(w.Plan.Harm.WorstA/1000), 0) + " kA"
 }
 
-// hours are how long somebody must be near while cells charge and discharge.
+// hours are how long the hands are busy, and how long somebody must be near while cells charge and discharge.
 func hours(j *job.Job) []page.Fact {
 	sum := 0.0
 	for _, p := range j.Work {
@@ -80,8 +80,9 @@ func hours(j *job.Job) []page.Fact {
 			}
 		}
 	}
-	if sum == 0 {
-		return nil
+	out := []page.Fact{{Label: "Work", Value: "about " + number.Trim(work.Hours(j.Work), 0) + " h"}}
+	if sum > 0 {
+		out = append(out, page.Fact{Label: "Charging, somebody near", Value: number.Trim(sum, 0) + " h"})
 	}
-	return []page.Fact{{Label: "Charging, somebody near", Value: number.Trim(sum, 0) + " h"}}
+	return out
 }

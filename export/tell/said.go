@@ -71,7 +71,7 @@ func Origins(j *job.Job, f finding.Finding) []string {
 
 // effects are checks that fail because another one does: the chain stays open
 // where a washer rides on a fillet. They are not named first.
-var effects = map[finding.ID]bool{"chain-closed": true}
+var effects = map[finding.ID]bool{"gap": true}
 
 // cause is the failure to read first: that the fixture fails its purpose, then the seat,
 // grip or foul that others follow from before the mechanics, and those before a mere

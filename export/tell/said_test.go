@@ -15,7 +15,7 @@ func TestSentenceNamesACause(t *testing.T) {
 	if !strings.Contains(s, "grip room") || !strings.Contains(s, "more checks fail") {
 		t.Error(s)
 	}
-	only := []finding.Finding{{ID: "chain-closed", Group: "interference", Unit: "mm", Have: 3}, {ID: "washer-flat", Group: "seats", Unit: "mm", Have: -1}}
+	only := []finding.Finding{{ID: "gap", Group: "interference", Unit: "mm", Have: 3}, {ID: "washer-flat", Group: "seats", Unit: "mm", Have: -1}}
 	if c := cause(only); c.ID != "washer-flat" {
 		t.Errorf("%s is named before what causes it", c.ID)
 	}

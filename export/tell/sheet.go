@@ -2,6 +2,7 @@ package tell
 
 import (
 	"fmt"
+	"strings"
 
 	"clampwright/assembly"
 	"clampwright/assembly/job"
@@ -109,7 +110,10 @@ func Parts(j *job.Job) page.Parts {
 			row.Price, row.Cost = number.Money.Text(each), number.Money.Text(each*float64(l.Pieces))
 		} else if v := j.Nest.Worth(l.Part.ID); v > 0 {
 			row.Cost = number.Money.Text(v)
-			p.Note = "The cost of a cut part is its share of the sheet or length."
+		}
+		if short, _, cut := strings.Cut(row.Material, ", at most "); cut && l.Part.Kind == "screw" { // the length's rule once
+			row.Material = short
+			p.Note = "A terminal screw is as long as what it holds and most of the thread's depth: leave " + j.Fixture.Style.Small(0.5) + "."
 		}
 		p.Rows = append(p.Rows, row)
 	}

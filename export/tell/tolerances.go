@@ -25,7 +25,7 @@ func Tolerances(j *job.Job) page.Tolerances {
 		}
 		out.Answers = append(out.Answers, a)
 	}
-	out.Sentence = fmt.Sprintf("%s. From %d fixtures drawn at random (seed %d), every error even over its range.", words.Upper(r.Matters), r.Samples, r.Seed)
+	out.Sentence = fmt.Sprintf("%s. From %d fixtures made up at random, every error even over its range.", words.Upper(r.Matters), r.Samples)
 	return out
 }
 

@@ -25,9 +25,10 @@ func Wiring(j *job.Job) page.Wiring {
 		Title: fmt.Sprintf("%ds%dp: %s", e.Series, e.Parallel, w.Plan.Name),
 		Facts: w.facts(), Plans: w.ranking(),
 	}
-	for _, why := range w.Advice.Why {
-		p.Sentences = append(p.Sentences, words.Upper(why)+".")
+	if e.Plan != "" && !w.Advice.Forced { // the first says that there is no such plan
+		p.Sentences = append(p.Sentences, words.Upper(w.Advice.Why[0])+".")
 	}
+	p.Sentences = append(p.Sentences, words.Upper(w.Plan.Harm.Text())+".") // the table compares it with the others
 	if w.Proven {
 		p.Sentences = append(p.Sentences, NotChosen)
 	} else {
@@ -78,7 +79,7 @@ func (w wired) facts() []page.Fact {
 }
 
 // NotChosen says what the quantities are for.
-const NotChosen = "No fuse, disconnect, cable or board is chosen here. Choose them by the quantities in checks.html, the data sheets and the local code, with a licensed person."
+const NotChosen = "No fuse, disconnect, cable or board is chosen here. Choose them with a licensed person, by the quantities in checks.html."
 
 // quantities are what the rest of the pack is chosen by.
 func (w wired) quantities() []page.Fact {

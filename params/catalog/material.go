@@ -81,7 +81,7 @@ func laminates() []Material {
 }
 
 const (
-	plywoodSource = "Finnish plywood handbook, birch, mean bending moduli and characteristic bending strengths along and across the face grain, from memory (strengths of 9, 15, 24 and 30 mm too); long-term factor 1/(1 + kdef) with kdef 0.8 of EN 1995-1-1 and its forerunner's shorter terms, from memory; sheet thicknesses as measured in trade tables; " + seatJudgement
+	plywoodSource = "Finnish plywood handbook, birch, from memory: mean bending moduli and characteristic bending strengths along and across the face grain (strengths of 9, 15, 24 and 30 mm too); long-term factor 1/(1 + kdef) with kdef 0.8 of EN 1995-1-1 and its forerunner's shorter terms, from memory; sheet thicknesses as measured in trade tables; " + seatJudgement
 	mdfSource     = "EN 622-5 product minima, not design values, from memory; kdef 2.25 of EN 1995-1-1 and shorter terms from memory; " + seatJudgement
 )
 

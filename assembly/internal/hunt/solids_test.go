@@ -375,7 +375,7 @@ func (h *hunt) bySolids(text string, j *job.Job, l *library) {
 	q := about(j.Fixture, nil)
 	said := verdicts(j.Findings)
 	fouled := false // by any rule on things in one place
-	for _, id := range []finding.ID{"parts-apart", "chain-closed", "rod-passes", "washer-flat"} {
+	for _, id := range []finding.ID{"parts-apart", "gap", "rod-passes", "washer-flat"} {
 		fouled = fouled || said[rule{id, ""}].Verdict == finding.Fail
 	}
 	for r, m := range l.measure(h.t, q) {
