@@ -35,7 +35,7 @@ func TestInputLimits(t *testing.T) {
 				})
 				_, err := in.Settle()
 				named := err != nil && strings.Contains(err.Error(), path+": is ")
-				if zero := c[i]+by == 0; named != (by != 0) && !zero {
+				if named != (by != 0) {
 					t.Errorf("%s = %v: %v", path, c[i]+by, err)
 				}
 			}
@@ -80,6 +80,9 @@ func TestInputGoesTogether(t *testing.T) {
 		_, err := in.Settle()
 		if c.want == "" && err != nil || c.want != "" && (err == nil || !strings.Contains(err.Error(), c.want)) {
 			t.Errorf("%s: %v, want %q", c.name, err, c.want)
+		}
+		if c.want != "" && strings.Contains(err.Error(), "\n") { // none that follows from another
+			t.Errorf("%s: %v", c.name, err)
 		}
 	}
 }

@@ -201,6 +201,8 @@ func TestBarWarnings(t *testing.T) {
 		{"narrow", func(in *Input) { in.Bar.WidthMM, in.Bar.EndMM = 15.8, 10 }, "its hole wants 15.8 mm"},
 		{"end as short as it may be", func(in *Input) { in.Bar.EndMM = 7.92 }, ""},
 		{"short end", func(in *Input) { in.Bar.EndMM = 7.9 }, "the end distance 7.9 mm is below 1.2 holes (7.9 mm)"},
+		{"hole and slot apart", func(in *Input) { in.PadDiaMM, in.PitchMM = 10, 15 }, ""},
+		{"hole and slot near", func(in *Input) { in.PadDiaMM, in.PitchMM = 10, 13 }, "hole and slot are less than one hole apart"},
 		{"level", func(in *Input) { in.PlusAt.HeightMM = 0.01 }, ""},
 		{"a step", func(in *Input) { in.PlusAt.HeightMM = 0.5 }, "the terminals differ 0.5 mm in height"},
 	} {
@@ -211,5 +213,18 @@ func TestBarWarnings(t *testing.T) {
 		if text := strings.Join(sp.Warnings, "; "); c.want == "" && text != "" || !strings.Contains(text, c.want) {
 			t.Errorf("%s: %q", c.name, text)
 		}
+	}
+}
+
+// Terminals near each other: links a few millimetres longer are longer all the same.
+func TestOrderByAFewMillimetres(t *testing.T) {
+	in := pack(4, 1, 4, 1)
+	in.TerminalPitchMM = 30 // 73 mm straight, 78.9 askew
+	if got := mustLayout(t, in).Final().Turns; !slices.Equal(got, Turns{Right, Left, Right, Left}) {
+		t.Errorf("turns %v", got)
+	}
+	in.FirstPlus = new(Side)
+	if got := mustLayout(t, in).Final().Turns; !slices.Equal(got, Turns{Left, Right, Left, Right}) {
+		t.Errorf("plus left first: %v", got)
 	}
 }
