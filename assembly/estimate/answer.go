@@ -109,7 +109,7 @@ func (e *Estimate) redone(r *rand.Rand) []float64 {
 		for i := range e.rows {
 			left.SetVec(i, read[i]-(at[i]-e.at[i])/e.sigma(i))
 		}
-		if len(e.rows) > 0 {
+		if g.Zero(); len(e.rows) > 0 {
 			g.MulVec(e.j.T(), left)
 		}
 		for k := range z {

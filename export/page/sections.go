@@ -93,7 +93,7 @@ func (b *builder) forms(s *Documents) {
 		b.add("worth", "What the clamp tells, and when to look again", struct {
 			Look  []string
 			Table table
-		}{s.Worth.Look, rowsTable("", s.Worth.Rows)})
+		}{s.Worth.Look, worthTable(s.Worth.Offers)})
 	}
 	if t := logTable(s.Steps); len(t.Groups) > 0 {
 		b.add("log", "Readings", t)

@@ -145,8 +145,14 @@ type Part struct {
 }
 
 // Worth is the log of the readings at the clamp that are worth taking, the first of which
-// narrows most, its first row the heads; and what they, or none, tell of its life.
+// narrows most; and what they, or none, tell of its life.
 type Worth struct {
-	Rows [][]string
-	Look []string
+	Offers []WorthOffer
+	Look   []string
+}
+
+// WorthOffer are readings taken at one go: what and how much it narrows, and the places.
+type WorthOffer struct {
+	Name   string
+	Places []string
 }

@@ -149,6 +149,25 @@ func madeTable(ps []MadePart) table {
 	return t
 }
 
+// worthTable is the log of the readings at the clamp that are worth taking.
+func worthTable(offers []WorthOffer) table {
+	cols := []col{{Head: "Reading", Long: true}}
+	for _, head := range []string{"Date", "Charge", "As read", "Date", "Charge", "As read"} {
+		cols = append(cols, col{Head: head, Blank: true})
+	}
+	var groups []tableGroup
+	for i, o := range offers {
+		g := tableGroup{Head: itoa(i+1) + ". " + o.Name}
+		for _, p := range o.Places {
+			g.Rows = append(g.Rows, append(texts(p), make([]cell, len(cols)-1)...))
+		}
+		groups = append(groups, g)
+	}
+	t := newTable("To be filled in by pen, for two visits.", cols, groups...)
+	t.Class = "record"
+	return t
+}
+
 // ToFill is the value of a figure that is written down by hand.
 const ToFill = "............"
 

@@ -71,21 +71,26 @@ var whatWords = map[estimate.What]string{estimate.Length: "the distance of the p
 	estimate.Torque: "the torque at every nut and the running torque of one", estimate.Bow: "the bow of both plates in the middle, against the middles of their left and right edges",
 	estimate.Weighed: "one spring of the lot on a scale", estimate.Bare: "the loose row, bare and under 20 kg"}
 
+// whenWords is when a reading is taken; empty before the clamp is tightened.
+func whenWords(r estimate.Reading) string {
+	switch {
+	case r.Stage == estimate.Snug:
+		return "snug"
+	case r.Stage == estimate.Set:
+		return "as set"
+	case r.Stage == estimate.Visit && r.Charge >= 1:
+		return "full"
+	case r.Stage == estimate.Visit:
+		return "at storage charge"
+	}
+	return ""
+}
+
 // offerWords names what is to be read and when.
 func offerWords(o *estimate.Offer) string {
 	var when []string
 	for _, r := range o.Readings {
-		w := ""
-		switch {
-		case r.Stage == estimate.Snug:
-			w = "snug"
-		case r.Stage == estimate.Set:
-			w = "as set"
-		case r.Stage == estimate.Visit && r.Charge >= 1:
-			w = "full"
-		case r.Stage == estimate.Visit:
-			w = "at storage charge"
-		}
+		w := whenWords(r)
 		if w != "" && (len(when) == 0 || when[len(when)-1] != w) {
 			when = append(when, w)
 		}
@@ -96,6 +101,20 @@ func offerWords(o *estimate.Offer) string {
 		out += ", pressed to " + number.Trim(first.HighMM, 1) + " mm"
 	}
 	return strings.TrimSpace(strings.TrimSuffix(out+", "+words.Join(when), ", "))
+}
+
+// placeWords is one reading of an offer: when and where.
+func placeWords(f *params.Fixture, r estimate.Reading) string {
+	at := map[estimate.What]string{estimate.Weighed: "one spring", estimate.Bare: "loose row", estimate.Running: "running torque of one nut"}[r.What]
+	switch {
+	case r.LoadN > 1:
+		at += ", under weights"
+	case r.What == estimate.Bow:
+		at = []string{"front plate", "back plate"}[r.At]
+	case r.At >= 0:
+		at = f.TieNames()[r.At]
+	}
+	return words.Upper(strings.TrimPrefix(whenWords(r)+", "+at, ", "))
 }
 
 // turnWords says which nuts to turn, or why none.
@@ -145,11 +164,15 @@ func Worth(j *job.Job) (out page.Worth) {
 	a := e.Answer()
 	if out.Look = Answer(&own, a); e.Bare() {
 		out.Look = []string{"Nothing was read yet. The log says by how much a reading narrows the force when full, plus or minus in two of three.", lookWords(&own, a)}
+		out.Look = append(out.Look, words.NonEmpty(serviceWords(&own))...)
 	}
 	full := estimate.Moment{Years: a.At.Years, Charge: 1, TempC: e.HotC}
-	out.Rows = [][]string{{"", "read", "force when full known before", "and after", "date", "as read"}}
-	for i, o := range e.Order(full, e.Offers(true)) {
-		out.Rows = append(out.Rows, []string{fmt.Sprint(i + 1), words.Upper(offerWords(&o)), "± " + newtons(o.Before), "± " + newtons(o.After), "", ""})
+	for _, o := range e.Order(full, e.Offers(true)) {
+		w := page.WorthOffer{Name: fmt.Sprintf("%s: narrows the force when full from ± %s to ± %s", words.Upper(offerWords(&o)), newtons(o.Before), newtons(o.After))}
+		for _, r := range o.Readings {
+			w.Places = append(w.Places, placeWords(j.Fixture, r))
+		}
+		out.Offers = append(out.Offers, w)
 	}
 	return out
 }
@@ -215,8 +238,14 @@ func figure(v float64) string {
 // serviceWords are what service over the years asks and keeps, beside what springs cost.
 func serviceWords(j *job.Job) string {
 	s := j.Assurance
-	if s == nil || s.Draws == 0 || s.Again == 0 && s.Served == s.Left {
+	if s == nil || s.Draws == 0 {
 		return ""
+	}
+	if s.Again == 0 && s.Served == s.Left { // nothing is read by which it could be set again
+		if j.Fixture.Spring != nil {
+			return ""
+		}
+		return "Service alone does not keep locked nuts, as the force is not seen. Read the bow of both plates as set: from then on this says what service keeps, beside what springs cost."
 	}
 	out := fmt.Sprintf("Service: read once a year and set again outside the limits, %s times in %s years on average, it stays within its bands in %s of 100; left alone, in %s.",
 		number.Trim(s.Again, 1), number.Trim(s.Years, 0), number.Trim(100*s.Served, 0), number.Trim(100*s.Left, 0))
