@@ -84,11 +84,8 @@ func SheetJobOf(f *params.Fixture) SheetJob {
 
 // lengthItem is the stock that a part sawn to length is cut from.
 func lengthItem(f *params.Fixture, p *parts.Part) string {
-	switch {
-	case p.Kind == parts.KindRod:
+	if p.Kind == parts.KindRod {
 		return f.Rods.Thread.Name
-	case p.Kind == parts.KindStiffener && f.Stiffener != nil:
-		return f.Stiffener.Section.Name
 	}
 	return p.Stock
 }
