@@ -8,6 +8,7 @@ import (
 
 	"clampwright/params"
 	"clampwright/params/unit"
+	"clampwright/parts"
 	"clampwright/parts/geom"
 )
 
@@ -58,6 +59,27 @@ func TestOldHoles(t *testing.T) {
 	s.bends = true
 	if _, ok := s.takes([]params.Hole{oldHole(100, 50, 9)}, geom.Vec2{}); ok {
 		t.Error("an old hole where an angle bends")
+	}
+}
+
+// How far an old hole may be off is the play less the error of a new one, at least what is
+// measured; a washer needs its radius and a rim. An angle lies with its heel down.
+func TestShapeOf(t *testing.T) {
+	flat := parts.Flat{Profile: geom.Profile{Outer: geom.Rect(geom.Vec2{X: -5, Y: -2}, geom.Vec2{X: 195, Y: 28}), Circles: []geom.Circle{{C: geom.Vec2{X: 15, Y: 8}, R: 4.5}}}}
+	for _, c := range []struct {
+		hole, error, off float64
+		make             parts.Make
+		at               geom.Vec2 // of the hole from the corner
+	}{{9, 0.1, 0.4, parts.MakeSheet, geom.Vec2{X: 20, Y: 10}}, {9, 0.45, leastOff, parts.MakeSheet, geom.Vec2{X: 20, Y: 10}}, {9, 0.1, 0.4, parts.MakeBar, geom.Vec2{X: 20, Y: 20}}} {
+		f := &params.Fixture{}
+		f.Washer.Outer, f.Rods.Hole, f.Rods.Thread.Major, f.Tolerances.HolePosition = 16, unit.Length(c.hole), 8, unit.Length(c.error)
+		s := shapeOf(f, &parts.Part{Flat: &flat, Make: c.make})
+		if math.Abs(s.offMM-c.off) > 1e-9 || s.seatMM != 10 || s.bends != (c.make == parts.MakeBar) || s.profile.Circles[0].C.Dist(c.at) > 1e-9 {
+			t.Errorf("%+v: %+v", c, s)
+		}
+	}
+	if shapeOf(&params.Fixture{}, &parts.Part{}) != nil {
+		t.Error("what is not flat has a shape")
 	}
 }
 
