@@ -84,6 +84,7 @@ type Assembly struct {
 	links     []LinkPlace
 	linkAt    map[string]int // by ID
 	loose     []Loose
+	sheets    []SheetLine
 	holding   Holding
 }
 
@@ -119,7 +120,7 @@ func build(f *params.Fixture, v Variant, like *Assembly, shapes *sync.Map) (*Ass
 		place func() error
 	}{
 		{"cells", a.placeCells}, {"fillers", a.placeFillers}, {"separators", a.placeSeparators}, {"liners", a.placeLiners},
-		{"end plates", a.placePlates}, {"stiffeners", a.placeStiffeners}, {"rods", a.placeRods},
+		{"end plates", a.placePlates}, {"plate sheets", a.placeSheets}, {"stiffeners", a.placeStiffeners}, {"rods", a.placeRods},
 		{"sleeves", a.placeSleeves}, {"hardware", a.placeHardware},
 		{"printed parts", a.placePrints}, {"tools", a.placeTools},
 	}

@@ -15,7 +15,7 @@ import (
 
 // Bill is the parts list with the small things that are bought and not drawn.
 func (a *Assembly) Bill() []PartLine {
-	out := slices.Concat(a.PartsList(), a.FootFixings(), a.terminalFixings(), covers(a.Fixture))
+	out := slices.Concat(a.PartsList(), a.sheetFixings(), a.FootFixings(), a.terminalFixings(), covers(a.Fixture))
 	if f := a.Fixture; f.Nut.DragMax > 0 { // a nut with a drag of its own cleans no thread
 		nut := fixing("cleaning-nut", parts.KindNut, "plain nut", f.Rods.Thread.Name+", to clean sawn threads, not for the clamp", 1)
 		nut.Loose = 1

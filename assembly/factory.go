@@ -43,12 +43,16 @@ func serial(hand string) int {
 // seen from outside.
 func (a *Assembly) platePart(columns []float64, hand string) (*parts.Part, error) {
 	p := a.Fixture.Plate
+	stock := fmt.Sprintf("%s sheet %s mm", p.Material.Name, p.Thickness.Decimal(2))
+	if l := p.Laminate; l != nil {
+		stock = fmt.Sprintf("%d sheets of %s %s mm", l.Sheets, p.Material.Name, l.Sheet.Decimal(2))
+	}
 	return kept(parts.EndPlate(parts.PlateSpec{
 		Label: parts.Label{ID: id("end-plate", hand), Mark: fmt.Sprintf("P%d", serial(hand)),
-			Stock: a.Fixture.Style.Say(fmt.Sprintf("%s sheet %s mm", p.Material.Name, p.Thickness.Decimal(2)))},
+			Stock: a.Fixture.Style.Say(stock)},
 		Material: stuff(p.Material), WidthMM: p.Width.MM(), HeightMM: p.Height.MM(), ThicknessMM: p.Thickness.MM(),
 		CornerRadiusMM: p.CornerRadius.MM(), RodHoles: a.rodHoles(columns), FootHoles: a.footHoles(), Slots: a.tieSlots(),
-		EngraveMark: p.EngraveMark, Grain: p.Material.EAcross > 0, GrainAlongX: p.GrainAcross,
+		EngraveMark: p.EngraveMark && p.Laminate == nil, Joined: p.Laminate != nil, Grain: p.Material.EAcross > 0, GrainAlongX: p.GrainAcross,
 	}))
 }
 

@@ -18,6 +18,9 @@ const (
 // with fingers on both sides. Holes of rods hold the rods.
 func (a *Assembly) placeOpenings() error {
 	for _, plate := range a.Of(RolePlate) {
+		if err := a.placeHeads(plate); err != nil {
+			return err
+		}
 		for _, h := range plate.Part.Holes {
 			if h.For != parts.ForMounting {
 				continue

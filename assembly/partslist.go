@@ -52,6 +52,10 @@ func (a *Assembly) PartsList() []PartLine {
 			add(w.Part, 1, pieces, 0)
 		}
 	}
+	for _, k := range a.sheets {
+		n := 2 * len(k.Of)
+		add(k.Part, n, n, 0)
+	}
 	for _, k := range a.loose {
 		add(k.Part, k.Quantity, k.Quantity, k.Quantity)
 	}
@@ -71,7 +75,9 @@ func (a *Assembly) springPieces() int {
 func (a *Assembly) PackMassG() float64 {
 	var sum float64
 	for _, l := range a.PartsList() {
-		sum += l.MassTotalG - l.LooseG()
+		if l.Part.Kind != parts.KindPlySheet { // their mass is the plates'
+			sum += l.MassTotalG - l.LooseG()
+		}
 	}
 	return sum
 }

@@ -18,6 +18,7 @@ const (
 	ToolPliers  ToolKind = "pliers"  // one jaw, at mid-span of a rod
 	ToolDrill   ToolKind = "drill"   // chuck, over an angle's hole
 	ToolVent    ToolKind = "vent"    // no tool: the free space above a vent
+	ToolHead    ToolKind = "head"    // of a screw through the sheets of a plate
 	ToolScrew   ToolKind = "screw"   // in a mounting hole: its head and washer inside, its nut with a socket outside
 	ToolTie     ToolKind = "tie"     // with the fingers that thread it, on one side of its slot
 )

@@ -145,6 +145,19 @@ type PlateBlock struct {
 	Feet         FeetBlock `key:"feet" none:"y" doc:"mounting holes near the lower edge"`
 	TieSlots     switchV   `key:"tie_slots" doc:"upright slots for cable ties, beside the cells near the upper edge"`
 	Mark         switchV   `key:"mark" doc:"engrave the part mark and UP" ex:"true"`
+
+	Laminate LaminateBlock `key:"laminate" none:"y" doc:"each plate of thinner sheets on each other, drilled when they are joined"`
+}
+
+// LaminateBlock describes how sheets make a plate.
+type LaminateBlock struct {
+	Section
+	Sheets     countV  `key:"sheets" lim:"2 .. 6" doc:"in one plate" ex:"3"`
+	Sheet      lengthV `key:"sheet" lim:"1 mm .. 50 mm" doc:"thickness of one; default: the plate's shared out" ex:"6 mm"`
+	Grain      wordV   `key:"grain" enum:"same|crossed" doc:"of the sheets: all as plates.grain, or every other one turned (an odd number of sheets)" ex:"same"`
+	Joint      wordV   `key:"joint" enum:"glued|screwed" doc:"glued and screwed, or screws alone" ex:"glued"`
+	Efficiency numberV `key:"efficiency" lim:"0 .. 1" doc:"part of the full shear between the sheets to count on: 0 loose on each other, 1 as one piece" ex:"0.8"`
+	Screw      lengthV `key:"screw" lim:"2 mm .. 8 mm" doc:"diameter of the countersunk screws" ex:"3.5 mm"`
 }
 
 // FeetBlock describes the mounting holes.

@@ -236,6 +236,7 @@ type Plate struct {
 	EngraveMark  bool
 	Feet         *Feet
 	TieSlots     bool
+	Laminate     *Laminate // nil: of one piece
 }
 
 // Feet are mounting holes along the lower edge of the plates.

@@ -22,8 +22,13 @@ func (r *resolver) plateMaterial() {
 	if r.inch() && p.Material.Family != "metal" {
 		t = inchPlate
 	}
-	p.Thickness = pick(r, "plates.thickness", in.Thickness, t, "usual for "+p.Material.Family)
-	if at, found := r.tables.MaterialAt(p.Material.Name, p.Thickness); found {
+	how := "usual for " + p.Material.Family
+	if l := &in.Laminate; l.Present && !l.None && l.Sheet.Set {
+		t, how = unit.Length(l.Sheets.Or(usualSheets))*l.Sheet.V, "the sheets on each other"
+	}
+	p.Thickness = pick(r, "plates.thickness", in.Thickness, t, how)
+	laminate(r)
+	if at, found := r.tables.MaterialAt(p.Material.Name, p.Sheet()); found {
 		p.Material = at
 	}
 	p.CornerRadius = pick(r, "plates.corner_radius", in.CornerRadius, 6, "no sharp corners")

@@ -117,7 +117,7 @@ func (r *resolver) defaultStock(angle, thread string) {
 		}
 		s.Sheets = append(s.Sheets, SheetStock{ID: fmt.Sprintf("S%d", len(s.Sheets)+1), Material: mat, Thickness: t, Width: width, Height: height, GrainAlongX: true, Usual: true})
 	}
-	need(r.f.Plate.Material.Name, r.f.Plate.Thickness)
+	need(r.f.Plate.Material.Name, r.f.Plate.Sheet())
 	for _, in := range []*Insert{r.f.Separator, r.f.Liner, r.f.Filler} {
 		if in != nil && !in.Printed {
 			need(in.Material.Name, in.Thickness)

@@ -12,6 +12,7 @@ type Kind string
 // The kinds of part.
 const (
 	KindPlate     Kind = "end-plate"
+	KindPlySheet  Kind = "plate-sheet" // that plates are joined of
 	KindStiffener Kind = "stiffener"
 	KindRod       Kind = "rod"
 	KindNut       Kind = "nut"
@@ -59,6 +60,7 @@ type Part struct {
 	MassG    float64
 	Holes    []Hole
 	Conducts bool
+	Joined   bool   // of sheets that are parts of their own, then drilled
 	Soft     bool   // a pad, cut with a knife; its solid is as thick as in the set clamp
 	Print    *Print // how it is printed; nil for parts that are not, or lie as modelled
 }

@@ -25,6 +25,7 @@ type PlateSpec struct {
 	// room clear of holes; MarkHeightMM is the letter height, zero for a tenth of
 	// the shorter side within 4 to 12 mm.
 	EngraveMark  bool
+	Joined       bool
 	MarkHeightMM float64
 	// Grain and GrainAlongX are as in Flat.
 	Grain, GrainAlongX bool
@@ -67,7 +68,7 @@ func EndPlate(s PlateSpec) (Part, error) {
 	if err != nil {
 		return Part{}, err
 	}
-	p.Flat.Grain, p.Flat.GrainAlongX = s.Grain, s.GrainAlongX
+	p.Flat.Grain, p.Flat.GrainAlongX, p.Joined = s.Grain, s.GrainAlongX, s.Joined
 	if s.EngraveMark {
 		p.Flat.Marks = plateMarks(p.Flat.Profile, s.Mark, s.markHeight())
 	}

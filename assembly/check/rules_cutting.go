@@ -201,7 +201,7 @@ func sharpest(p *parts.Part, r float64) float64 {
 // sheetParts are the parts with a flat outline that a router or laser cuts.
 func (b *scene) sheetParts() []*parts.Part {
 	return slices.DeleteFunc(slices.Clone(b.nominal.Parts), func(p *parts.Part) bool {
-		return p.Make != parts.MakeSheet || p.Flat == nil || p.Kind == parts.KindLink
+		return p.Make != parts.MakeSheet || p.Joined || p.Flat == nil || p.Kind == parts.KindLink
 	})
 }
 

@@ -37,8 +37,11 @@ func measureOpenings(b *scene) ([]finding.Finding, error) {
 		if w.Role == assembly.RolePlate && w.End == t.End {
 			return "", 0, false
 		}
-		if t.Kind == assembly.ToolTie {
+		switch t.Kind {
+		case assembly.ToolTie:
 			return "tie slot", 0, true
+		case assembly.ToolHead:
+			return "screw through the sheets", 0, true
 		}
 		if t.Approach == assembly.Outside {
 			return "mounting hole", b.fixture.Clearances.ToolToMetal.MM(), w.Role != assembly.RoleFoot || w.End != t.End
@@ -58,7 +61,7 @@ func (b *scene) openings(judge func(*assembly.Tool, *assembly.Instance) (of stri
 	near := map[string]*candidates{}
 	for i := range wide.Tools {
 		t := &wide.Tools[i]
-		if t.Kind != assembly.ToolScrew && t.Kind != assembly.ToolTie {
+		if t.Kind != assembly.ToolScrew && t.Kind != assembly.ToolTie && t.Kind != assembly.ToolHead {
 			continue
 		}
 		for j := range wide.Instances {

@@ -62,7 +62,50 @@ func plate(f *params.Fixture) clamp.Plate {
 			out.StrengthXMPa, out.StrengthYMPa = out.StrengthYMPa, out.StrengthXMPa
 		}
 	}
+	if p.Laminate != nil {
+		laminated(&out, p.Laminate)
+	}
 	return out
+}
+
+// laminated makes of a plate of one piece the one that bends, per width, as its sheets do.
+// Of sheets of thickness h at distances z from the middle, with a part g of the full shear
+// between them (EN 1995-1-1 annex B, with one g for all, so that g 0 is loose on each
+// other and 1 one piece),
+//
+//	D = sum(E h^3/12 + g E h z^2),  stress at a sheet's face = E k (h/2 + g |z|) at curvature k
+//
+// and the modulus and strength told are those of a plate as thick with that D and with the
+// curvature at which the first sheet reaches its strength.
+func laminated(p *clamp.Plate, l *params.Laminate) {
+	n, g, t := float64(l.Sheets), l.Efficiency, p.ThicknessMM
+	h := t / n
+	if p.GxyMPa == 0 {
+		p.GxyMPa = p.ExMPa / (2 * (1 + p.Nu))
+		if p.EyMPa > 0 {
+			p.GxyMPa = math.Sqrt(p.ExMPa*p.EyMPa) / (2 * (1 + p.Nu))
+		}
+	}
+	way := func(along, across, strong, weak float64) (e, s float64) {
+		d, curve := 0.0, math.Inf(1)
+		for i := range l.Sheets {
+			ei, si, z := along, strong, math.Abs(float64(i)-(n-1)/2)*h
+			if !l.Across(i) {
+				ei, si = across, weak
+			}
+			d += ei*h*h*h/12 + g*ei*h*z*z
+			curve = math.Min(curve, si/(ei*(h/2+g*z)))
+		}
+		return 12 * d / (t * t * t), 6 * d * curve / (t * t)
+	}
+	ex, sx, ey, sy := p.ExMPa, p.StrengthXMPa, p.EyMPa, p.StrengthYMPa
+	if ey == 0 {
+		p.ExMPa, p.StrengthXMPa = way(ex, ex, sx, sx)
+	} else {
+		p.ExMPa, p.StrengthXMPa = way(ex, ey, sx, sy)
+		p.EyMPa, p.StrengthYMPa = way(ey, ex, sy, sx)
+	}
+	p.GxyMPa *= 1/(n*n) + g*(1-1/(n*n))
 }
 
 func creep(in []catalog.CreepPoint) []clamp.CreepPoint {

@@ -130,6 +130,7 @@ var partSources = []cause{
 	{"", "fixture", "part", ""},
 	{"cell", "cell", "cell", "see the data sheet"}, {"terminal", "cell.terminals", "terminal", "see the data sheet"},
 	{"end-plate", "plates", "end plate", "a larger plate, or holes and slots further in"},
+	{"plate-sheets", "plates.laminate", "plate", "thinner screws, or a larger plate"},
 	{"stiffener", "stiffeners", "angle", "a wider angle, another gauge, or 'stiffeners: none'"},
 	{"rod", "rods", "rod", "another thread or rod length"}, {"nut", "nuts", "nut", "see tables"}, {"washer", "washers", "washer", "see tables"},
 	{"spring", "springs", "spring", "another spring, or 'springs: none'"}, {"sleeve", "sleeves", "sleeve", "a thinner wall, or 'sleeves: none'"},

@@ -104,7 +104,7 @@ func inOrder(ops []Op) []Op {
 func machine(a *assembly.Assembly, sheets SheetPlan) (Machining, error) {
 	profiles, soft := map[string]geom.Profile{}, map[string]bool{}
 	for _, l := range a.PartsList() {
-		if l.Part.Make == parts.MakeSheet {
+		if l.Part.Make == parts.MakeSheet && !l.Part.Joined {
 			profiles[l.Part.ID], soft[l.Part.ID] = l.Part.Flat.Profile, l.Part.Soft
 		}
 	}

@@ -33,6 +33,9 @@ func Of(a *assembly.Assembly) (plan Nesting, err error) {
 	for _, l := range a.PartsList() {
 		p := l.Part
 		c := Cut{Part: p, Quantity: l.Quantity, Missing: l.Quantity}
+		if p.Joined {
+			continue
+		}
 		switch p.Make {
 		case parts.MakeSheet:
 			item, err := itemOf(*p, l.Quantity)

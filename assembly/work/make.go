@@ -139,15 +139,33 @@ func (m *maker) making() Phase {
 	for _, c := range m.Nest.Cuts {
 		p.Steps = append(p.Steps, m.cut(c))
 	}
-	for _, l := range m.Assembly.PartsList() {
-		if l.Part.Flat != nil && l.Part.Make != parts.MakePrint && len(m.Nest.Machining.ByDrill(l.Part)) > 0 {
-			p.Steps = append(p.Steps, m.drill(l))
+	drill := func(sheets bool) {
+		for _, l := range m.Assembly.PartsList() {
+			if sheets == (l.Part.Kind == parts.KindPlySheet) && l.Part.Flat != nil && l.Part.Make != parts.MakePrint && len(m.Nest.Machining.ByDrill(l.Part)) > 0 {
+				p.Steps = append(p.Steps, m.drill(l))
+			}
 		}
 	}
+	if m.f.Plate.Laminate != nil { // plates are drilled when their sheets are joined
+		drill(true)
+		p.Steps = append(p.Steps, joining(m))
+	}
+	drill(false)
 	through := []assembly.Role{assembly.RolePlate, assembly.RoleStiffener, assembly.RoleEndCap, assembly.RoleRod, assembly.RoleSleeve}
 	p.Steps = append(p.Steps, Step{Kind: Deburr, Tools: []Tool{{Kind: Deburrer}}, Facts: &Nuts{DragNMM: m.f.Nut.DragMax.NMM()}},
 		Step{Kind: DryFit, Uses: m.loose(through...), Facts: m.play()})
 	return p
+}
+
+// joining makes plates of their sheets.
+func joining(m *maker) Step {
+	s := Step{Kind: Join, Makes: m.loose(assembly.RolePlate), Tools: []Tool{{Kind: Turner, SizeMM: m.f.Plate.Laminate.Screw.MM()}, {Kind: Weights}},
+		Facts: &Joining{m.f.Plate.Laminate, m.Assembly.Sheets(), len(m.Assembly.SheetScrews()), len(m.Assembly.Of(assembly.RolePlate))}}
+	for _, l := range m.Assembly.Sheets() {
+		s.Uses = append(s.Uses, Lot{Part: l.Part, Count: 2 * len(l.Of)})
+	}
+	s.Uses = append(s.Uses, m.bought("sheet-")...)
+	return s
 }
 
 func (m *maker) play() *Play {
@@ -186,6 +204,8 @@ func (m *maker) drill(l assembly.PartLine) Step {
 	}
 	s := Step{Kind: Drill, Uses: []Lot{{Part: p, Count: l.Quantity}}, Facts: d}
 	switch p.Kind {
+	case parts.KindPlySheet:
+		d.Together = l.Quantity > 1
 	case parts.KindPlate:
 		d.Together = l.Quantity > 1
 		m.guide(&s, "plate-guide")

@@ -70,6 +70,7 @@ const (
 	Print        Doing = "print"
 	CheckCells   Doing = "check cells"   // *Cells
 	CutPart      Doing = "cut"           // *Cut
+	Join         Doing = "join"          // *Joining: sheets to plates
 	Drill        Doing = "drill"         // *Drilling
 	Deburr       Doing = "deburr"        // *Nuts
 	DryFit       Doing = "dry fit"       // *Play
@@ -121,6 +122,8 @@ const (
 	Bit       ToolKind = "bit" // Bit is the one owned; without a name none fits
 	Saw       ToolKind = "saw"
 	Knife     ToolKind = "knife"
+	Turner    ToolKind = "screwdriver" // SizeMM: the screws' diameter
+	Weights   ToolKind = "weights"
 	Router    ToolKind = "router"
 	Laser     ToolKind = "laser"
 	Deburrer  ToolKind = "deburrer"
@@ -464,3 +467,10 @@ const (
 	ByHeight Creep = "height"
 	ByTurns  Creep = "turns"
 )
+
+// Joining is how sheets become a plate: Screws of each plate, Plates in all.
+type Joining struct {
+	*params.Laminate
+	Of             []assembly.SheetLine
+	Screws, Plates int
+}

@@ -70,7 +70,7 @@ func Files(j *job.Job, v *views.Views, m mark.Mark, family string) (out []File) 
 func flats(j *job.Job) (out []planned) {
 	for _, l := range j.Assembly.PartsList() {
 		p := l.Part
-		if p.Flat == nil || p.Make == parts.MakeBuy || p.Make != parts.MakeSheet && p.Kind != parts.KindLink {
+		if p.Flat == nil || p.Joined || p.Make == parts.MakeBuy || p.Make != parts.MakeSheet && p.Kind != parts.KindLink {
 			continue
 		}
 		out = append(out, planned{p.ID, "cut/" + p.ID + ".dxf", p.Name + ", outline 1:1", func(w io.Writer, m mark.Mark) error {

@@ -160,7 +160,7 @@ func machineText(c *work.Cut) string {
 	if len(files) > 0 {
 		text += ", as in " + words.Join(files)
 	}
-	if c.Part.Kind == parts.KindPlate {
+	if c.Part.Kind == parts.KindPlate || c.Part.Kind == parts.KindPlySheet {
 		text += ". " + markUp
 	}
 	if c.Machine == params.Router {
@@ -188,7 +188,7 @@ func cutText(c *work.Cut) string {
 		return "Saw the ends square. Chamfer the corners of the standing leg as drawn."
 	case p.Make == parts.MakeBar:
 		return "Saw the ends square. Take off the burr inside: the sleeve must slide along the rod."
-	case p.Kind == parts.KindPlate:
+	case p.Kind == parts.KindPlate, p.Kind == parts.KindPlySheet:
 		return markUp + "."
 	}
 	return clean
@@ -247,6 +247,29 @@ func (t teller) drill(s work.Step, p *page.Step) {
 	}
 }
 
+// join is how sheets become plates. Screws press while glue sets, and stay.
+func (t teller) join(s work.Step, p *page.Step) {
+	j := s.Facts.(*work.Joining)
+	pilot := fmt.Sprintf("Drill %s through the holes into the innermost sheet, no deeper than the screws are long.", t.Small(0.7*j.Screw.MM()))
+	flat := "Join them on a flat board covered with film, outside faces up, UP edges and all edges flush."
+	if j.Glued {
+		p.Text = words.Sentences("Roughen and dust the faces.", "Try the sheets dry first.", flat, "Spread glue evenly over one face of each joint.", pilot,
+			"Drive the screws from the middle to the edges, heads level with the face.", "Wipe off what comes out.", "Load each plate with 20 kg until the glue has set.", "Let it harden for as long as its maker says before you drill the plates.")
+	} else {
+		p.Text = words.Sentences(flat, pilot, "Drive the screws from the middle to the edges, heads level with the face.", "Keep the plate flat meanwhile with 20 kg on it.")
+	}
+	var order []string
+	for i := range j.Sheets {
+		for _, l := range j.Of {
+			if slices.Contains(l.Of, i) {
+				order = append(order, l.Part.Mark)
+			}
+		}
+	}
+	p.Figures = []page.Fact{{Label: "sheets, outside first", Value: strings.Join(order, ", "), Note: fmt.Sprintf("of each of %d plates", j.Plates)},
+		{Label: "thick together", Value: t.Small(float64(j.Sheets) * j.Sheet.MM())}, {Label: "screws of each plate", Value: fmt.Sprintf("%d of %s x %s", j.Screws, t.Small(j.Screw.MM()), t.Small(j.ScrewLong.MM()))}}
+}
+
 // bit names the drill to take.
 func (t teller) bit(b work.Tool) string {
 	if b.Bit.Name == "" {
@@ -262,7 +285,7 @@ func (t teller) drillText(d *work.Drilling) string {
 		routed = "Drill only the holes listed here: the " + string(d.Machine) + " has opened all others."
 	}
 	switch d.Line.Part.Kind {
-	case parts.KindPlate:
+	case parts.KindPlate, parts.KindPlySheet:
 		if d.Together {
 			together = "Clamp two together, outside faces up, UP edges together. Drill both at once, square to the face."
 		}

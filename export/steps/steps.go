@@ -30,6 +30,7 @@ var kinds = map[work.Doing]struct {
 	work.CheckCells:   {"Check and mark every cell", teller.checkCells},
 	work.CutPart:      {"", teller.cut},
 	work.Drill:        {"", teller.drill},
+	work.Join:         {"Join the sheets to plates", teller.join},
 	work.Deburr:       {"Deburr", teller.deburr},
 	work.DryFit:       {"Dry fit without cells", teller.dryFit},
 	work.ScrewFeet:    {"", teller.feet},

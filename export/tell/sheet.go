@@ -123,7 +123,7 @@ func Parts(j *job.Job) page.Parts {
 
 // stockWords is what a part is made of, a sheet's thickness in the user's unit.
 func stockWords(j *job.Job, p *parts.Part) string {
-	if p.Make == parts.MakeSheet && p.Flat != nil {
+	if p.Make == parts.MakeSheet && p.Flat != nil && !p.Joined {
 		return p.Material + " sheet " + j.Fixture.Style.Length(p.Flat.ThicknessMM)
 	}
 	return words.First(p.Stock, p.Material)

@@ -39,19 +39,19 @@ const seatJudgement = "washer seat limits are engineering judgement, no source"
 func plastics() []Material {
 	return []Material{
 		{
-			Name: "hdpe", Family: "plastic", E: 900, Nu: 0.42, Strength: 22, SeatLong: 5, SeatShort: 10,
+			Name: "hdpe", Family: "plastic", NoGlue: true, E: 900, Nu: 0.42, Strength: 22, SeatLong: 5, SeatShort: 10,
 			Creep: creepFrom(900, 650, 529, 430, 350, 285), HotFactor: 0.7, MaxService: 60,
 			DensityGCM3: 0.95, CTE: 200e-6, Thicknesses: mm(6, 8, 10, 12, 12.7, 15, 19.05, 20, 25, 25.4, 30),
 			Source: "ISO 527 modulus and ISO 899 creep moduli of a pipe-grade sheet (1 h 650, 1000 h 350 MPa, power law between and beyond); yield the low end of 22 to 30 MPa; 40 C factor from memory of pipe handbook tables; " + seatJudgement,
 		},
 		{
-			Name: "pp", Family: "plastic", E: 1300, Nu: 0.42, Strength: 30, SeatLong: 6, SeatShort: 12,
+			Name: "pp", Family: "plastic", NoGlue: true, E: 1300, Nu: 0.42, Strength: 30, SeatLong: 6, SeatShort: 12,
 			Creep: creepTo(0.75, 0.40), HotFactor: 0.7, MaxService: 70,
 			DensityGCM3: 0.91, CTE: 150e-6, Thicknesses: mm(0.5, 1, 3, 5, 6, 8, 10, 12, 15, 20, 25),
 			Source: "homopolymer sheet, low end of 1.3 to 1.7 GPa and 30 to 35 MPa, from memory; creep and 40 C factor from memory; " + seatJudgement,
 		},
 		{
-			Name: "acetal", Family: "plastic", E: 2500, Nu: 0.36, Strength: 65, SeatLong: 15, SeatShort: 30,
+			Name: "acetal", Family: "plastic", NoGlue: true, E: 2500, Nu: 0.36, Strength: 65, SeatLong: 15, SeatShort: 30,
 			Creep: creepTo(0.80, 0.50), HotFactor: 0.8, MaxService: 80,
 			DensityGCM3: 1.39, CTE: 120e-6, Thicknesses: mm(6, 8, 10, 12, 15, 20, 25),
 			Source: "copolymer data sheets; Poisson's ratio, creep and 40 C factor from memory; " + seatJudgement,

@@ -108,6 +108,7 @@ type Material struct {
 	DensityGCM3    float64          `json:"density_g_cm3"`
 	CTE            float64          `json:"cte_per_k"`
 	Conducts       bool             `json:"conducts"`
+	NoGlue         bool             `json:"no_glue,omitempty"`        // no usual glue holds on it
 	Dust           string           `json:"dust,omitempty"`           // what its dust asks of who cuts it
 	Thicknesses    []unit.Length    `json:"thicknesses_mm,omitempty"` // usual sheet thicknesses (true sizes)
 	Source         string           `json:"source"`

@@ -278,8 +278,11 @@ func (a *arithmetic) alongTheRod() {
 	} else if f.Separator != nil {
 		layers += float64(f.Pack.PerRow-1) * f.Separator.Thickness.MM()
 	}
+	if f.Separator != nil {
+		layers -= float64(f.Pack.PerRow-1) * (f.Separator.Thickness.MM() - thick(f, f.Separator))
+	}
 	if f.Liner != nil {
-		layers += 2 * f.Liner.Thickness.MM()
+		layers += 2 * thick(f, f.Liner)
 	}
 	between := layers - 2*f.Plate.Thickness.MM()
 	if f.Stiffener != nil {

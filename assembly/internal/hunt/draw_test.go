@@ -123,6 +123,19 @@ func (d *drawing) cell() float64 {
 func (d *drawing) parts() {
 	d.put("plates.material", "%s", d.of("hdpe", "pp", "acetal", "pc", "birch plywood", "mdf", "aluminium", "6061-T6", "steel", "fr4"))
 	d.put("plates.thickness", "%.1f mm", d.log(3, 40))
+	if d.often(0.1) {
+		d.put("plates.laminate.sheets", "%d", 2+d.IntN(3))
+		d.maybe(0.3, "plates.laminate.grain", "%s", d.of("same", "crossed"))
+		d.put("plates.laminate.joint", "%s", d.of("glued", "screwed"))
+		d.maybe(0.3, "plates.laminate.efficiency", "%.2f", d.even(0, 1))
+		d.maybe(0.3, "plates.laminate.screw", "%.1f mm", d.even(2.5, 6))
+		if d.often(0.3) {
+			n, one := 2+d.IntN(3), math.Round(10*d.log(2, 12))/10
+			d.put("plates.laminate.sheets", "%d", n)
+			d.put("plates.laminate.sheet", "%.1f mm", one)
+			d.put("plates.thickness", "%.1f mm", float64(n)*one)
+		}
+	}
 	d.maybe(0.2, "plates.flatness", "%.2f mm", d.even(0, 0.6))
 	d.maybe(0.2, "plates.tie_slots", "true")
 	d.maybe(0.2, "plates.feet", "{}")

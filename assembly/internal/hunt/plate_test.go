@@ -183,6 +183,19 @@ func slabOf(f *params.Fixture) slab {
 		s.gxz = s.gxy
 	}
 	s.gyz = s.gxz
+	if l := p.Laminate; l != nil { // each sheet about its own middle, and a part of what it has about the plate's
+		whole, n := [3]float64{s.ex, s.ey, s.gxy}, float64(l.Sheets)
+		s.ex, s.ey, s.gxy = 0, 0, 0
+		for i := range l.Sheets {
+			z := (float64(i)+0.5)/n - 0.5 // of the thickness
+			part := 1/(n*n*n) + l.Efficiency*12*z*z/n
+			e := whole
+			if l.Crossed && i%2 == 1 {
+				e[0], e[1] = e[1], e[0]
+			}
+			s.ex, s.ey, s.gxy = s.ex+e[0]*part, s.ey+e[1]*part, s.gxy+e[2]*part
+		}
+	}
 	low := p.Bottom.MM()
 	for _, x := range f.Pack.RowX {
 		s.faces = append(s.faces, [4]float64{(x - f.Cell.Width/2).MM(), -low, (x + f.Cell.Width/2).MM(), f.Cell.Height.MM() - low})
@@ -402,7 +415,12 @@ func stackOf(f *params.Fixture, hours float64) curve {
 	for in, n := range map[*params.Insert]int{f.Separator: f.Pack.PerRow - 1, f.Liner: 2} {
 		if in != nil && n > 0 {
 			c := points(in.Curve)
-			if len(in.Curve) == 0 {
+			if q := in.Material.Squeeze; len(in.Curve) == 0 && len(q) > 0 {
+				c = curve{s: []float64{0}, p: []float64{0}}
+				for _, v := range q {
+					c.s, c.p = append(c.s, v.Strain*in.Thickness.MM()), append(c.p, v.Pressure.MPa())
+				}
+			} else if len(in.Curve) == 0 {
 				c = curve{s: []float64{0, in.Thickness.MM()}, p: []float64{0, in.Material.E.MPa()}}
 			}
 			all = append(all, layer{float64(n), c, leftAfter(in.Material.Creep, hours)})
