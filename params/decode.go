@@ -175,7 +175,7 @@ func (d *decoder) peekUnits(m *ast.MappingNode) {
 func (d *decoder) block(node ast.Node, v reflect.Value, path string) {
 	m, ok := node.(*ast.MappingNode)
 	if !ok {
-		d.wrongKind(node, "a block of keys", path)
+		d.wrongKind(node, blockOf(v.Type()), path)
 		return
 	}
 	if s := v.FieldByName("Section"); s.IsValid() {
@@ -301,7 +301,13 @@ const maxItems = 2000
 func (d *decoder) list(node ast.Node, v reflect.Value, f *field, path string) {
 	seq, ok := node.(*ast.SequenceNode)
 	if !ok {
-		d.wrongKind(node, "a list"+strings.TrimSuffix(", such as ["+strings.Trim(f.example, "[]")+"]", ", such as []"), path)
+		want := "a list"
+		if f.elem == kindBlock {
+			want += ", each of it " + blockOf(f.typ)
+		} else if f.example != "" {
+			want += ", such as [" + strings.Trim(f.example, "[]") + "]"
+		}
+		d.wrongKind(node, want, path)
 		return
 	}
 	if len(seq.Values) > f.most {
@@ -374,7 +380,7 @@ func (d *decoder) limits(target settable, f *field, text string, at diag.Range, 
 		return
 	}
 	d.breaks(path)
-	d.errorf(at, path+how, text, fmt.Sprintf("%s to %s", l.loText, l.hiText), "")
+	d.errorf(at, path+how, text, l.words(d.units), "")
 	target.clear()
 }
 

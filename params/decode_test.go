@@ -44,6 +44,8 @@ func TestBadInput(t *testing.T) {
 		{"part of a cell", strings.Replace(least, "cells: 4", "cells: 4.5", 1), []string{"pack.yaml:3:15", "whole number"}},
 		{"too many cells", strings.Replace(least, "cells: 4", "cells: 10000", 1), []string{"pack.yaml:3:15", "too large", "1 to 256"}},
 		{"forty-metre plate", least + "plates: {width: 40 m}\n", []string{"pack.yaml:4:17", "too large", "30 mm to 2000 mm"}},
+		{"a plate too thin, in inches", least + "units: in\nplates: {thickness: 0.039 in}\n", []string{"pack.yaml:5:21", "too small", "0.04 in to 3.937 in"}},
+		{"a force too small, in inches", strings.Replace(least, "}", ", force: 1 lbf}", 1) + "units: in\n", []string{"too small", "lbf"}},
 		{"negative", least + "plates: {thickness: -3 mm}\n", []string{"pack.yaml:4:21", "too small"}},
 		{"not a number", least + "plates: {thickness: .nan}\n", []string{"pack.yaml:4:21"}},
 		{"infinite", least + "plates: {thickness: .inf}\n", []string{"pack.yaml:4:21"}},

@@ -1,11 +1,13 @@
 package params
 
 import (
+	"math"
 	"reflect"
 	"strconv"
 	"strings"
 	"sync"
 
+	"clampwright/params/number"
 	"clampwright/params/unit"
 )
 
@@ -39,7 +41,7 @@ func (f *field) wants() string {
 	}
 	switch f.kind {
 	case kindBlock:
-		return "a block of keys"
+		return blockOf(f.typ)
 	case kindList:
 		return "a list"
 	}
@@ -82,6 +84,21 @@ func (f *field) bare(text string) string {
 type limits struct {
 	lo, hi         float64
 	loText, hiText string
+}
+
+// words are the limits in the file's units: lengths in thousandths of an inch, within
+// what is meant.
+func (l *limits) words(u unit.LengthUnit) string {
+	if u != unit.Inch {
+		return l.loText + " to " + l.hiText
+	}
+	if strings.HasSuffix(l.hiText, " mm") {
+		inches := func(mm float64, within func(float64) float64) string {
+			return number.Trim(within(mm/unit.MMPerInch*1000)/1000, 3) + " in"
+		}
+		return inches(l.lo, math.Ceil) + " to " + inches(l.hi, math.Floor)
+	}
+	return Style{Unit: u}.SayBoth(l.loText + " to " + l.hiText)
 }
 
 // fieldSet is all keys of one struct.
@@ -173,4 +190,15 @@ func parseLimits(tag string, q quantity) *limits {
 		return nil
 	}
 	return &limits{lo: a, hi: b, loText: lo, hiText: hi}
+}
+
+// mostNamed is how many keys of a block are named where one is wanted.
+const mostNamed = 6
+
+// blockOf says what a block is of.
+func blockOf(t reflect.Type) string {
+	if keys := fieldsOf(t).keys(); len(keys) <= mostNamed {
+		return "a block of the keys " + strings.Join(keys, ", ")
+	}
+	return "a block of keys"
 }

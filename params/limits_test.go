@@ -66,3 +66,26 @@ func TestTerminalsStandOnTheCase(t *testing.T) {
 		}
 	}
 }
+
+// An error stands at a key that the file gives, with a way out, and the limit in the
+// file's units; what only follows from an item that can't be read is not told.
+func TestErrorsStandWhereTheyAreMade(t *testing.T) {
+	for _, c := range []struct{ text, place, summary, expected string }{
+		{"clamp: {friction_high: 0.06}", "4:24", "friction_low is above friction_high", "0.06 or less"},
+		{"clamp: {storage_charge: 0.1}", "4:25", "the clamp is set above storage charge", "0.1 or less"},
+		{"nuts: {kind: prevailing, drag_max: 0}", "4:36", "drag_min is above drag_max", "or less"},
+		{"rods: {thread: M8, columns: [-110 mm, 110 mm, 118.9 mm]}", "4:30", "rods.columns: two places are in each other", "9 mm apart or more"},
+		{"rods: {thread: M16}\nstiffeners: {angle: 25x25x3 mm aluminium}", "4:16", "the angle's hole doesn't fit its leg", "more than "},
+		{"clamp: {squeeze: [[0, 0], [1, 2]]}", "4:19", "clamp.squeeze[0] has the wrong form", "a block of the keys squeeze, pressure"},
+		{"clamp: {growth: 60 %}", "4:17", "clamp.growth has the wrong form", "a list, each of it a block of the keys charge, growth"},
+		{"electrical: {links: [a, b]}", "4:22", "electrical.links[0] has the wrong form", "a block of the keys state, links"},
+	} {
+		f, list := Load("f.yaml", []byte(least+c.text+"\n"))
+		if f != nil || len(list) == 0 || list[0].Range.Place() != c.place || list[0].Summary != c.summary || !strings.Contains(list[0].Expected, c.expected) || len(list) > 2 {
+			t.Errorf("%s: %+v", c.text, list)
+		}
+	}
+	if f, list := Load("f.yaml", []byte(least+"rods: {thread: M8, columns: [-110 mm, 110 mm, 119 mm]}\n")); f == nil && strings.Contains(list[0].Summary, "in each other") {
+		t.Error(list)
+	}
+}

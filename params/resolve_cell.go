@@ -75,7 +75,7 @@ func (r *resolver) cellFromName(g wordV, s [3]unit.Length) catalog.Cell {
 	for i, key := range []string{"thickness", "width", "height"} {
 		l := fields[key].limits
 		if float64(s[i]) < l.lo || float64(s[i]) > l.hi {
-			r.errorf(g.At, fmt.Sprintf("cell %s from the model name is out of range", key), r.f.Style.Exact(s[i].MM()), l.loText+" to "+l.hiText, "")
+			r.errorf(g.At, fmt.Sprintf("cell %s from the model name is out of range", key), r.f.Style.Exact(s[i].MM()), l.words(r.f.Style.Unit), "")
 			return standIn(r, "cells", usualCell, r.tables.Cell)
 		}
 	}
@@ -119,7 +119,7 @@ func (r *resolver) terminals(row catalog.Cell) {
 			want, "measure the pitch from middle to middle of the terminals")
 	}
 	if c.TerminalDia > c.Thickness {
-		r.errorf(in.Diameter.At, "a terminal is wider than the cell", r.f.Style.Exact(c.TerminalDia.MM()), fmt.Sprintf("%s or less", r.f.Style.Exact(c.Thickness.MM())), "")
+		r.errorf(cmp.Or(in.Diameter.At, r.in.Cell.Thickness.At, r.in.Cell.Model.At), "a terminal is wider than the cell", r.f.Style.Exact(c.TerminalDia.MM()), fmt.Sprintf("%s or less", r.f.Style.Exact(c.Thickness.MM())), "measure both again, or correct cell.thickness")
 	}
 }
 

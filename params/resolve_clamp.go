@@ -1,6 +1,7 @@
 package params
 
 import (
+	"cmp"
 	"fmt"
 
 	"clampwright/params/catalog"
@@ -37,7 +38,7 @@ func (r *resolver) clamp() {
 	c.SetCharge = pick(r, "clamp.set_charge", in.SetCharge, storageLow, "cells come at about 30 %")
 	c.StorageCharge = pick(r, "clamp.storage_charge", in.StorageCharge, min(max(c.SetCharge, storageLow), storageHigh), "as set, within 30 to 50 %")
 	if c.SetCharge > c.StorageCharge {
-		r.errorf(in.SetCharge.At, "the clamp is set above storage charge", fmt.Sprintf("%g", c.SetCharge), fmt.Sprintf("%g or less", c.StorageCharge), "")
+		r.errorf(cmp.Or(in.SetCharge.At, in.StorageCharge.At), "the clamp is set above storage charge", fmt.Sprintf("%g", c.SetCharge), fmt.Sprintf("%g or less", c.StorageCharge), "set the clamp at storage charge or below")
 	}
 	c.FullCharge = 1
 	c.Aged = pick(r, "clamp.aged", in.Aged, cell.Thickness*defaultAged, "1 % of the thickness, low confidence")
@@ -46,7 +47,7 @@ func (r *resolver) clamp() {
 	c.FrictionLow = pick(r, "clamp.friction_low", in.FrictionLow, 0.15, "handbooks: lubricated")
 	c.FrictionHigh = pick(r, "clamp.friction_high", in.FrictionHigh, 0.30, "handbooks disagree on zinc: 0.20, 0.22, 0.295")
 	if c.FrictionLow > c.FrictionHigh {
-		r.errorf(in.FrictionLow.At, "friction_low is above friction_high", fmt.Sprint(c.FrictionLow), fmt.Sprintf("%g or less", c.FrictionHigh), "")
+		r.errorf(cmp.Or(in.FrictionLow.At, in.FrictionHigh.At), "friction_low is above friction_high", fmt.Sprint(c.FrictionLow), fmt.Sprintf("%g or less", c.FrictionHigh), "give both, or leave both out")
 	}
 	c.DragMin, c.DragMax = r.f.Nut.DragMin, r.f.Nut.DragMax
 	c.AssemblyTemp = pick(r, "clamp.assembly_temperature", in.AssemblyTemp, 20, "room")
@@ -72,7 +73,7 @@ func (r *resolver) growth() {
 	}
 	c.GrowthSource = "given in the parameter file"
 	for i, p := range in {
-		if i > 0 && p.Charge.V <= in[i-1].Charge.V {
+		if i > 0 && p.Charge.V <= in[i-1].Charge.V && r.sure("clamp.growth") {
 			r.errorf(p.At, "clamp.growth is not in order of charge", fmt.Sprintf("%g after %g", p.Charge.V, in[i-1].Charge.V), "charge rising from point to point", "sort the points; growth itself may fall")
 			return
 		}

@@ -1,6 +1,7 @@
 package params
 
 import (
+	"cmp"
 	"fmt"
 	"sort"
 
@@ -98,7 +99,7 @@ func (r *resolver) columns() {
 	rods.Clearance = in.Clearance.Or(r.roundUp(need))
 	middle := p.Rows > 1 && in.MiddleColumn.Or(true)
 	if p.Rows == 1 && in.MiddleColumn.Or(false) {
-		r.errorf(in.MiddleColumn.At, "a middle column with one row", "middle_column: true", "rows: 2 or more", "")
+		r.errorf(in.MiddleColumn.At, "a middle column with one row", "middle_column: true", "rows: 2 or more", "leave middle_column out")
 	}
 	r.rowPlaces(middle, half, wall)
 	side := p.Width/2 + rods.Clearance + half
@@ -161,8 +162,8 @@ func (r *resolver) positions(path string, in []lengthV, least, most int) []unit.
 	}
 	sort.Slice(out, func(i, j int) bool { return out[i] < out[j] })
 	for i := 1; i < len(out); i++ {
-		if out[i]-out[i-1] < r.f.Rods.Thread.Major {
-			r.errorf(at, path+": two places are in each other", fmt.Sprintf("%s and %s", r.f.Style.Exact(out[i-1].MM()), r.f.Style.Exact(out[i].MM())), fmt.Sprintf("%s apart or more", r.f.Style.Exact(r.f.Rods.Thread.Major.MM())), "")
+		if need := max(r.f.Rods.Thread.Major, r.f.Rods.Hole); out[i]-out[i-1] < need {
+			r.errorf(at, path+": two places are in each other", fmt.Sprintf("%s and %s", r.f.Style.Exact(out[i-1].MM()), r.f.Style.Exact(out[i].MM())), fmt.Sprintf("%s apart or more", r.f.Style.Exact(need.MM())), "fewer places, or further apart")
 		}
 	}
 	r.note(path, FromFile, at, "")
@@ -227,7 +228,7 @@ func (r *resolver) plateSize() {
 	p.Height = pick(r, "plates.height", in.Height, height, "the height of the cells")
 	p.Bottom = pick(r, "plates.bottom", in.Bottom, bottom, "level with the cells, or centred when shorter")
 	if 2*p.CornerRadius > min(p.Width, p.Height) {
-		r.errorf(in.CornerRadius.At, "the corner radius is larger than half the plate", r.f.Style.Exact(p.CornerRadius.MM()), fmt.Sprintf("%s or less", r.f.Style.Exact((min(p.Width, p.Height)/2).MM())), "")
+		r.errorf(in.CornerRadius.At, "the corner radius is larger than half the plate", r.f.Style.Exact(p.CornerRadius.MM()), fmt.Sprintf("%s or less", r.f.Style.Exact((min(p.Width, p.Height)/2).MM())), "leave corner_radius out")
 	}
 	r.onPlate("rods.columns", rods.Columns, -p.Width/2, p.Width/2, firstGiven(r.in.Rods.Columns),
 		cause("plates.width", in.Width), cause("rods.edge_distance", r.in.Rods.EdgeDistance))
@@ -293,7 +294,8 @@ func (r *resolver) stiffener() {
 	r.chamfer(s, in.Chamfer)
 	s.Gauge = pick(r, "stiffeners.gauge", in.Gauge, r.gauge(s), "washer clear of the fillet and inside the leg, socket clear of the standing leg")
 	if half := r.f.Rods.Hole / 2; s.Gauge-half <= sec.Thickness+sec.Root || s.Gauge+half >= s.DrilledLeg {
-		r.errorf(in.Gauge.At, "the angle's hole doesn't fit its leg", fmt.Sprintf("gauge %s", r.f.Style.Exact(s.Gauge.MM())), fmt.Sprintf("%s to %s", r.f.Style.Exact((sec.Thickness+sec.Root+half).MM()), r.f.Style.Exact((s.DrilledLeg-half).MM())), "take a wider angle or a thinner rod")
+		at := cmp.Or(in.Gauge.At, in.DrilledLeg.At, r.in.Rods.Hole.At, r.in.Rods.Thread.At, in.Angle.At)
+		r.errorf(at, "the angle's hole doesn't fit its leg", fmt.Sprintf("gauge %s", r.f.Style.Exact(s.Gauge.MM())), fmt.Sprintf("more than %s and less than %s", r.f.Style.Exact((sec.Thickness+sec.Root+half).MM()), r.f.Style.Exact((s.DrilledLeg-half).MM())), "take a wider angle or a thinner rod")
 	}
 	r.f.Stiffener = s
 	r.standing(in.StandingLeg)
@@ -383,7 +385,7 @@ func (r *resolver) stiffenerHoles(in *StiffenerBlock) {
 	half := r.f.Stiffener.Length / 2
 	for _, x := range r.f.Rods.Columns {
 		if x-r.f.Rods.Hole/2 <= -half || x+r.f.Rods.Hole/2 >= half {
-			r.errorf(in.Length.At, "the angle is too short for its holes", r.f.Style.Exact((2 * half).MM()), fmt.Sprintf("more than %.2f mm", 2*float64(max(x, -x)+r.f.Rods.Hole/2)), "")
+			r.errorf(in.Length.At, "the angle is too short for its holes", r.f.Style.Exact((2 * half).MM()), "more than "+r.f.Style.Exact(2*float64(max(x, -x)+r.f.Rods.Hole/2)), "leave stiffeners.length out to have it derived")
 			return
 		}
 	}

@@ -1,6 +1,7 @@
 package params
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -31,7 +32,7 @@ func (r *resolver) thread() {
 	}
 	rods.Pilot = pick(r, "rods.pilot", in.Pilot, pilot, "common practice")
 	if rods.Pilot >= rods.Hole {
-		r.errorf(in.Pilot.At, "the pilot drill is as wide as the hole", r.f.Style.Exact(rods.Pilot.MM()), fmt.Sprintf("less than %s", r.f.Style.Exact(rods.Hole.MM())), "")
+		r.errorf(in.Pilot.At, "the pilot drill is as wide as the hole", r.f.Style.Exact(rods.Pilot.MM()), fmt.Sprintf("less than %s", r.f.Style.Exact(rods.Hole.MM())), "leave rods.pilot out to have none")
 	}
 }
 
@@ -76,7 +77,7 @@ func (r *resolver) nut() {
 		r.f.Nut.DragMax = in.DragMax.V
 	}
 	if r.f.Nut.DragMin > r.f.Nut.DragMax {
-		r.errorf(in.DragMin.At, "drag_min is above drag_max", r.text(r.f.Nut.DragMin), r.text(r.f.Nut.DragMax)+" or less", "")
+		r.errorf(cmp.Or(in.DragMin.At, in.DragMax.At), "drag_min is above drag_max", r.text(r.f.Nut.DragMin), r.text(r.f.Nut.DragMax)+" or less", "give both, or leave both out")
 	}
 	if kind == "jam" {
 		jam, found := r.tables.NutFor(t.Name, "jam")
@@ -90,7 +91,7 @@ func (r *resolver) nut() {
 
 func (r *resolver) sameThread(path string, g wordV, thread string) {
 	if g.Set && r.sure("rods.thread") && !strings.EqualFold(thread, r.f.Rods.Thread.Name) {
-		r.errorf(g.At, path+" is for another thread", thread, r.f.Rods.Thread.Name, "")
+		r.errorf(g.At, path+" is for another thread", thread, r.f.Rods.Thread.Name, "leave "+path+" out to have the one for the rods")
 	}
 }
 
@@ -174,7 +175,7 @@ func (r *resolver) room() {
 		Hand:  pick(r, "room.hand", in.Hand, 0, "lifted out to turn the nuts"),
 	}
 	if !in.Width.Set && !in.Height.Set && !in.Length.Set && r.sure("room") {
-		r.errorf(in.At, "a room without sizes", "", "one of width, height and length", "")
+		r.errorf(in.At, "a room without sizes", "", "one of width, height and length", "give what it has, or leave room out")
 	}
 }
 

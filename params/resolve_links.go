@@ -10,7 +10,7 @@ import (
 func (r *resolver) links(in []StateLinksBlock) {
 	seen := map[string]bool{}
 	for _, b := range in {
-		if seen[b.State.V] {
+		if seen[b.State.V] && r.sure("electrical.links") {
 			r.errorf(b.State.At, "links of one state are given twice", b.State.V, "one list for each state", "")
 		}
 		seen[b.State.V] = true

@@ -26,7 +26,7 @@ func (r *resolver) pack() {
 		p.Cells = p.Rows * p.PerRow
 	}
 	if p.Rows == 1 && in.RowGap.Set {
-		r.errorf(in.RowGap.At, "a row gap with one row", "row_gap", "rows: 2 or more, or no row_gap", "")
+		r.errorf(in.RowGap.At, "a row gap with one row", "row_gap", "rows: 2 or more, or no row_gap", "leave row_gap out")
 	}
 	p.CellThickness = c.Thickness
 }
@@ -98,7 +98,7 @@ func (r *resolver) filler() {
 	in, p := &r.in.Fillers, &r.f.Pack
 	if p.Cells == p.Rows*p.PerRow {
 		if in.Present && r.sure("pack") {
-			r.errorf(in.At, "fillers, but every place has a cell", fmt.Sprintf("%d cells in %d row%s", p.Cells, p.Rows, words.Plural(p.Rows)), "no fillers", "")
+			r.errorf(in.At, "fillers, but every place has a cell", fmt.Sprintf("%d cells in %d row%s", p.Cells, p.Rows, words.Plural(p.Rows)), "no fillers", "leave fillers out")
 		}
 		return
 	}
@@ -167,6 +167,9 @@ func squeezePoints(in []SqueezeBlock) []SqueezePoint {
 
 // checkCurve wants a curve that starts at or after zero and always rises.
 func (r *resolver) checkCurve(path string, in []SqueezeBlock) {
+	if !r.sure(path) {
+		return
+	}
 	if len(in) == 1 {
 		r.errorf(in[0].At, path+" has one point", "1", "two points or more", "")
 	}

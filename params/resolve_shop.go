@@ -150,7 +150,7 @@ func (r *resolver) electrical() {
 		if !in.Series.Set {
 			at = in.Parallel.At
 		}
-		r.errorf(at, "series times parallel is not the number of cells", fmt.Sprintf("%d x %d = %d", e.Series, e.Parallel, e.Series*e.Parallel), fmt.Sprint(p.Cells), "")
+		r.errorf(at, "series times parallel is not the number of cells", fmt.Sprintf("%d x %d = %d", e.Series, e.Parallel, e.Series*e.Parallel), fmt.Sprint(p.Cells), "cells in series times cells side by side is the pack")
 	}
 	e.VoltageNominal = pick(r, "electrical.nominal_voltage", in.Nominal, 3.2, "lithium iron phosphate")
 	e.VoltageFull = pick(r, "electrical.full_voltage", in.Full, 3.65, "lithium iron phosphate; the data sheet decides")
@@ -252,10 +252,10 @@ func (r *resolver) relations() {
 		r.errorf(r.in.Plates.Width.At, "the plate is too wide", r.f.Style.Exact(f.Plate.Width.MM()), fmt.Sprintf("%d mm or less", maxPlate), "")
 	}
 	if f.Plate.Bottom > f.Cell.Height || f.Plate.Bottom+f.Plate.Height < 0 {
-		r.errorf(r.in.Plates.Bottom.At, "the plate is not in front of the cells", fmt.Sprintf("%s to %s", r.f.Style.Exact(f.Plate.Bottom.MM()), r.f.Style.Exact((f.Plate.Bottom+f.Plate.Height).MM())), fmt.Sprintf("across 0 to %s", r.f.Style.Exact(f.Cell.Height.MM())), "")
+		r.errorf(r.in.Plates.Bottom.At, "the plate is not in front of the cells", fmt.Sprintf("%s to %s", r.f.Style.Exact(f.Plate.Bottom.MM()), r.f.Style.Exact((f.Plate.Bottom+f.Plate.Height).MM())), fmt.Sprintf("across 0 to %s", r.f.Style.Exact(f.Cell.Height.MM())), "leave plates.bottom out to have it level with the cells")
 	}
 	if s := f.Sleeve; s != nil && 2*s.EndGap >= f.Pack.StackLength {
-		r.errorf(r.in.Sleeves.EndGap.At, "nothing is left of the sleeve", fmt.Sprintf("end gap %s", r.f.Style.Exact(s.EndGap.MM())), fmt.Sprintf("less than %s", r.f.Style.Exact((f.Pack.StackLength/2).MM())), "")
+		r.errorf(r.in.Sleeves.EndGap.At, "nothing is left of the sleeve", fmt.Sprintf("end gap %s", r.f.Style.Exact(s.EndGap.MM())), fmt.Sprintf("less than %s", r.f.Style.Exact((f.Pack.StackLength/2).MM())), "leave sleeves.end_gap out")
 	}
 	for i, x := range f.Rods.Columns {
 		for j, rx := range f.Pack.RowX {

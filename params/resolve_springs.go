@@ -62,7 +62,7 @@ func (r *resolver) springs() {
 		at = in.Disc.At
 	}
 	if s.Bore() <= major {
-		r.errorf(at, "the spring doesn't pass the rod", fmt.Sprintf("bore %s", r.f.Style.Exact(s.Bore().MM())), fmt.Sprintf("more than %s", r.f.Style.Exact(major.MM())), "")
+		r.errorf(at, "the spring doesn't pass the rod", fmt.Sprintf("bore %s", r.f.Style.Exact(s.Bore().MM())), fmt.Sprintf("more than %s", r.f.Style.Exact(major.MM())), "a wider spring, or a thinner thread")
 	}
 	s.FreeHeight = s.freeHeight()
 	s.bush(major)

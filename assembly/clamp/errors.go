@@ -11,6 +11,7 @@ import (
 type InputError struct {
 	Field  string
 	Value  float64
+	Lo, Hi float64 // what it may be; both zero where that is no range
 	Reason string
 }
 

@@ -12,7 +12,7 @@ func Validate(in Input) error {
 	plate := Rect{0, 0, in.Plate.WidthMM, in.Plate.HeightMM}
 	for i, r := range in.Rows {
 		if covered := r.Face.overlap(plate) / r.Face.area(); covered < 0.5 { // an offcut may be a little smaller than the cells
-			return &InputError{Field: fmt.Sprintf("rows[%d].face", i), Value: covered, Reason: "less than half of the face is covered by the plate"}
+			return &InputError{Field: fmt.Sprintf("rows[%d].face", i), Value: 100 * covered, Lo: 50, Hi: 100, Reason: "the plate covers too little of the face"}
 		}
 	}
 	return centred(in)
@@ -34,9 +34,9 @@ func centred(in Input) error {
 	}
 	switch x, y = x/sum, y/sum; {
 	case !(x > out.X0 && x < out.X1):
-		return &InputError{Field: "rods[0].x_mm", Value: x, Reason: "the rods pull beside the cells: the plate tips"}
+		return &InputError{Field: "rods[0].x_mm", Value: max(out.X0-x, x-out.X1), Lo: math.Inf(-1), Reason: "the middle of the rods is beside the cells: the plate tips"}
 	case !(y > out.Y0 && y < out.Y1):
-		return &InputError{Field: "rods[0].y_mm", Value: y, Reason: "the rods pull above or below the cells: the plate tips"}
+		return &InputError{Field: "rods[0].y_mm", Value: max(out.Y0-y, y-out.Y1), Lo: math.Inf(-1), Reason: "the middle of the rods is above or below the cells: the plate tips"}
 	}
 	return nil
 }

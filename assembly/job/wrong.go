@@ -10,6 +10,7 @@ import (
 	"clampwright/assembly/clamp"
 	"clampwright/params"
 	"clampwright/params/diag"
+	"clampwright/params/number"
 	"clampwright/parts"
 	"clampwright/parts/geom"
 )
@@ -81,8 +82,12 @@ func diagnosis(f *params.Fixture, err error) (diag.Diagnostic, string) {
 	if e, ok := errors.AsType[*clamp.InputError](err); ok {
 		s := source(clampSources, indices.ReplaceAllString(e.Field, ""))
 		d := diag.Diagnostic{Summary: e.Reason, Suggestion: s.way}
-		if strings.HasPrefix(e.Reason, "must") {
-			d.Found = fmt.Sprintf("%.4g", e.Value)
+		switch {
+		case e.Lo == e.Hi:
+		case strings.HasSuffix(e.Field, "_mm"):
+			d.Found, d.Expected = f.Style.Exact(e.Value), bounds(f.Style, e.Lo, e.Hi)
+		default: // of the whole
+			d.Found, d.Expected = number.Trim(e.Value, 1)+" %", fmt.Sprintf("%g to %g %%", e.Lo, e.Hi)
 		}
 		return d, s.path
 	}

@@ -107,3 +107,31 @@ func TestOpeningsOffThePlateAreTold(t *testing.T) {
 		}
 	}
 }
+
+// What the mechanics and the printed parts refuse is told with what was found and what
+// it may be, in the file's units.
+func TestRefusedWithFigures(t *testing.T) {
+	for _, c := range []struct{ more, want string }{
+		{"liners: {material: fr4, bottom: 150 mm}\n", "rods.levels: the middle of the rods is above or below the cells: the plate tips;"},
+		{"plates: {height: 30 mm}\n", "plates: the plate covers too little of the face;14.9 %;50 to 100 %;a plate that covers the cells"},
+		{"printer: {min_wall: 4 mm}\nseparators: {printed: true, pattern: ribs, thickness: 3 mm}\n", ":5:55;separators.thickness: the separator has no room for its thickness: no channel is left beside the thinnest wall of the printer;3 mm;4.3 mm or more;"},
+		{"units: in\nprinter: {min_wall: 4 mm}\nseparators: {printed: true, pattern: ribs, thickness: 1/8 in}\n", ";1/8 in (0.125);0.1693 in or more;"},
+	} {
+		f, diags := params.Load("f.yaml", []byte(bareFile+c.more))
+		if diags.HasErrors() {
+			t.Fatal(diags)
+		}
+		_, err := placed(f)
+		if err == nil {
+			err = clamp.Validate(inputs.Clamp(f))
+		}
+		list, ok := wrong(f, err).(diag.List)
+		if !ok || len(list) == 0 {
+			t.Fatalf("%s: %v", c.more, err)
+		}
+		d := list[0]
+		if said := strings.Join([]string{d.Range.String(), d.Summary, d.Found, d.Expected, d.Suggestion}, ";"); !strings.Contains(said, c.want) || d.Found == "" || d.Expected == "" || d.Suggestion == "" {
+			t.Errorf("%s: %s, want %s", c.more, said, c.want)
+		}
+	}
+}

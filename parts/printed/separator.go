@@ -2,7 +2,6 @@ package printed
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
@@ -262,7 +261,8 @@ func (s SheetSpec) layers() ([]relief.Layer, error) {
 			add(w, web)
 			add(deep, body)
 		default:
-			return nil, &parts.Error{Part: s.ID, What: "ribs", Err: fmt.Errorf("a sheet %g mm thick leaves no channel beside a web of %g mm: %w", t, w, geom.ErrSize)}
+			return nil, &parts.Error{Part: s.ID, What: "thickness", Err: &geom.SizeError{What: "thickness", Got: t, Min: w + leastChannel/2, Max: math.Inf(1),
+				Constraint: "no channel is left beside the thinnest wall of the printer"}}
 		}
 	}
 	out[len(out)-1].Z1 = t
