@@ -55,15 +55,13 @@ func (e *Estimate) Now() Moment {
 func (m *model) walk(z []float64) (*assure.Life, []float64) {
 	own := assure.Seated(m.Prior.of(z[:m.life]))
 	l := m.Life(own, m.TurnMM)
-	for _, s := range m.sets {
+	for i, s := range m.sets {
 		l.SetAs(s, own)
-	}
-	for _, d := range m.drifts {
-		mm := z[d.at] * driftMM * float64(max(1, m.Stacks))
-		if d.tie >= 0 {
-			mm /= float64(len(m.Shares))
+		for _, d := range m.drifts {
+			if m.states[d.state].sets == i+1 {
+				l.Drift(m.driftOf(d, z))
+			}
 		}
-		l.Drift(-mm)
 	}
 	return l, own
 }
@@ -166,7 +164,9 @@ func (e *Estimate) differs(z []float64, tie int) (mm float64) {
 		mm += t.mm * z[t.at]
 	}
 	for _, d := range e.drifts {
-		mm += z[d.at] * e.drifting(d, last)
+		if e.states[d.state].sets == len(e.sets) { // a setting ends those before it
+			mm += z[d.at] * e.drifting(d, last)
+		}
 	}
 	return mm
 }
@@ -256,8 +256,9 @@ func (e *Estimate) Turns() ([]Turn, Refusal) {
 		due = due || one < limits.Least*share || one > limits.Most*share
 		out = append(out, t)
 	}
-	if !due {
+	out = slices.DeleteFunc(out, func(t Turn) bool { return math.Abs(t.Turns) < leastTurn })
+	if !due || len(out) == 0 {
 		return nil, NotWorth
 	}
-	return slices.DeleteFunc(out, func(t Turn) bool { return math.Abs(t.Turns) < leastTurn }), ""
+	return out, ""
 }

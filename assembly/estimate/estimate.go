@@ -327,7 +327,7 @@ func (m *model) foretell(z []float64) []float64 {
 			out[i] += t.mm * z[t.at]
 		}
 		for _, d := range m.drifts {
-			if r.What == Height && m.in[i] >= d.state {
+			if r.What == Height && m.in[i] >= d.state && s.sets == m.states[d.state].sets {
 				out[i] += z[d.at] * m.drifting(d, r)
 			}
 		}
@@ -347,6 +347,15 @@ func (m *model) drifting(d drift, r Reading) float64 {
 	return -driftMM / n
 }
 
+// driftOf is by how much a drift turns the nuts in, of the mean tie.
+func (m *model) driftOf(d drift, z []float64) float64 {
+	mm := -z[d.at] * driftMM * float64(max(1, m.Stacks))
+	if d.tie >= 0 {
+		mm /= float64(len(m.Shares))
+	}
+	return mm
+}
+
 // driftMM is one sigma of a drift that is looked for.
 const driftMM = 10.0
 
@@ -363,11 +372,7 @@ func (m *model) follow(z []float64) (seen []assure.Pressed, snug assure.Pressed,
 		}
 		for _, d := range m.drifts {
 			if d.state == i {
-				mm := z[d.at] * driftMM * float64(max(1, m.Stacks))
-				if d.tie >= 0 {
-					mm /= float64(len(m.Shares))
-				}
-				l.Drift(-mm)
+				l.Drift(m.driftOf(d, z))
 			}
 		}
 		switch s.Stage {

@@ -385,6 +385,34 @@ func TestTurns(t *testing.T) {
 	}
 }
 
+// A setting ends a drift that came before: as set again to the height of the target, the
+// force is the target, and nothing is left to turn.
+func TestResetAfterDrift(t *testing.T) {
+	for _, tie := range []int{-1, 1} {
+		c := large(4, 68)
+		rs := append(sprung(c)[:12], visit(c, Height, Visit, 1, 0.3, calliper)...)
+		rs = append(append(rs, visit(c, Height, Visit, 1.5, 0.3, calliper)...), visit(c, Height, Reset, 1.5, 0.3, calliper)...)
+		rs = order(c, rs)
+		for i := 12; i < 20; i++ {
+			if tie < 0 || rs[i].At == tie {
+				rs[i].Value -= 3
+			}
+		}
+		for i := 20; i < 24; i++ {
+			rs[i].Value = c.height(c.TargetN/4, 1)
+		}
+		e, err := Fit(c, rs)
+		if err != nil {
+			t.Fatal(err)
+		}
+		all, each := e.Forces(e.Now())
+		turns, why := e.Turns()
+		if len(e.Notes) != 1 || e.Notes[0].Kind != Drifts || math.Abs(all.Value/c.TargetN-1) > 0.05 || math.Abs(each[1].Value/each[0].Value-1) > 0.03 || why != NotWorth {
+			t.Errorf("tie %d: %+v, %+v %+v, turns %v %q", tie, e.Notes, all, each, turns, why)
+		}
+	}
+}
+
 // The offer taken first is that which narrows most when all are tried: readings of a clamp
 // drawn anew are taken, each offer in turn, and the spread after is as foretold.
 func TestBestAgainstAll(t *testing.T) {
