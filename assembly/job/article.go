@@ -166,7 +166,7 @@ func (j *Job) outside(p piece, r params.Reading) (finding.Verdict, string) {
 		}
 	}
 	if !known {
-		return finding.Fail, fmt.Sprintf("%s: make %s anew; that it holds so was not worked out", what, p.name)
+		return finding.Fail, fmt.Sprintf("%s: make %s again; that it holds so was not worked out", what, p.name)
 	}
 	worse := j.worse(f)
 	switch {

@@ -67,11 +67,11 @@ func TestFirstArticle(t *testing.T) {
 		{"just within the play", []string{read("hole_x", "P1/1 H1", x+2*play-tol-0.02)}, finding.Warn, "good as it is"},
 		{"off both ways", []string{read("hole_x", "P1/1 H1", x+0.75*(2*play-tol)), read("hole_y", "P1/1 H1", y+0.75*(2*play-tol))}, finding.Warn, "ream H1 to"},
 		{"too small", []string{read("hole_dia", "P1/2 H1", hole-0.2)}, finding.Warn, "ream H1 to"},
-		{"far too far", []string{read("hole_y", "P1/1 H1", y+9)}, finding.Fail, "make P1/1 anew"},
-		{"short rod", []string{read("length", "R1/3", f.Rods.Length.MM()-30)}, finding.Fail, "make R1/3 anew"},
+		{"far too far", []string{read("hole_y", "P1/1 H1", y+9)}, finding.Fail, "make P1/1 again"},
+		{"short rod", []string{read("length", "R1/3", f.Rods.Length.MM()-30)}, finding.Fail, "make R1/3 again"},
 		{"rod a little long", []string{read("length", "R1/3", f.Rods.Length.MM()+f.Tolerances.CutLength.MM()+0.2)}, finding.Warn, "every check holds"},
 		{"plate a little thin", []string{read("thickness", "P1/1", 0.94*f.Plate.Thickness.MM())}, finding.Warn, "every check holds"},
-		{"plate too thick", []string{read("thickness", "P1/1", 1.2*f.Plate.Thickness.MM())}, finding.Fail, "make P1/1 anew"},
+		{"plate too thick", []string{read("thickness", "P1/1", 1.2*f.Plate.Thickness.MM())}, finding.Fail, "make P1/1 again"},
 	} {
 		got, err := measuredParts(t, c.readings...).firstArticle()
 		if err != nil || len(got) != 1 || got[0].Verdict != c.verdict || got[0].Unit != "wrong sizes" || !strings.Contains(got[0].Why+" "+got[0].Hint, c.says) {
@@ -111,16 +111,16 @@ func TestFirstArticleOfOtherParts(t *testing.T) {
 		says             string
 	}{
 		"foot a little outward":   {ribs, fmt.Sprintf("{what: hole_x, where: P1/1 H5, value: %.3f mm}", inset-0.7), finding.Warn, "good as it is"},
-		"foot under the angle":    {ribs, fmt.Sprintf("{what: hole_y, where: P1/1 H5, value: %.3f mm}", inset+0.7), finding.Fail, "make P1/1 anew"},
+		"foot under the angle":    {ribs, fmt.Sprintf("{what: hole_y, where: P1/1 H5, value: %.3f mm}", inset+0.7), finding.Fail, "make P1/1 again"},
 		"right foot a bit inward": {rows, fmt.Sprintf("{what: hole_x, where: P1/1 H8, value: %.3f mm}", wide-flush-0.3), finding.Warn, "good as it is"},
-		"right foot inward":       {rows, fmt.Sprintf("{what: hole_x, where: P1/1 H8, value: %.3f mm}", wide-flush-20), finding.Fail, "make P1/1 anew"},
-		"foot behind the cell":    {ribs, fmt.Sprintf("{what: hole_x, where: P1/1 H5, value: %.3f mm}", inset+25), finding.Fail, "make P1/1 anew"},
-		"foot's hole too large":   {ribs, "{what: hole_dia, where: P1/1 H5, value: 14 mm}", finding.Fail, "make P1/1 anew"},
-		"printed sleeve too long": {ribs, fmt.Sprintf("{what: length, where: T1/1, value: %.3f mm}", long+2*gap+1), finding.Fail, "make T1/1 anew"},
+		"right foot inward":       {rows, fmt.Sprintf("{what: hole_x, where: P1/1 H8, value: %.3f mm}", wide-flush-20), finding.Fail, "make P1/1 again"},
+		"foot behind the cell":    {ribs, fmt.Sprintf("{what: hole_x, where: P1/1 H5, value: %.3f mm}", inset+25), finding.Fail, "make P1/1 again"},
+		"foot's hole too large":   {ribs, "{what: hole_dia, where: P1/1 H5, value: 14 mm}", finding.Fail, "make P1/1 again"},
+		"printed sleeve too long": {ribs, fmt.Sprintf("{what: length, where: T1/1, value: %.3f mm}", long+2*gap+1), finding.Fail, "make T1/1 again"},
 		"printed sleeve short":    {ribs, fmt.Sprintf("{what: length, where: T1/1, value: %.3f mm}", long-1), finding.Warn, "good as it is"},
 		"printed sheet thick":     {ribs, fmt.Sprintf("{what: thickness, where: S1/1, value: %.3f mm}", 1.06*thick), finding.Warn, "good as it is"},
-		"printed sheet far off":   {ribs, fmt.Sprintf("{what: thickness, where: S1/1, value: %.3f mm}", 5*thick), finding.Fail, "make S1/1 anew"},
-		"tube too long":           {rows, fmt.Sprintf("{what: length, where: T1/2, value: %.3f mm}", sleeve+2*room+1), finding.Fail, "make T1/2 anew"},
+		"printed sheet far off":   {ribs, fmt.Sprintf("{what: thickness, where: S1/1, value: %.3f mm}", 5*thick), finding.Fail, "make S1/1 again"},
+		"tube too long":           {rows, fmt.Sprintf("{what: length, where: T1/2, value: %.3f mm}", sleeve+2*room+1), finding.Fail, "make T1/2 again"},
 		"tube a little long":      {rows, fmt.Sprintf("{what: length, where: T1/2, value: %.3f mm}", sleeve+0.6), finding.Warn, "good as it is"},
 	} {
 		got, err := measuredIn(t, c.example, c.reading).firstArticle()
