@@ -51,10 +51,10 @@ const sameGuide = 0.01
 // placeGuides makes a guide for every different plate corner and every different
 // end of an angle.
 func (a *Assembly) placeGuides() error {
-	if err := a.cornerGuides(); err != nil {
+	if err := cornerGuides(a); err != nil {
 		return err
 	}
-	return a.angleGuides()
+	return angleGuides(a)
 }
 
 // corner is a corner of a plate's flat: its signs, and the holes nearest to it by
@@ -137,7 +137,7 @@ func (a *Assembly) guideBore(pilot float64) float64 {
 
 // cornerGuides makes the guides of the plates' corners. One serves all corners
 // with the same holes, turned over for the other hand.
-func (a *Assembly) cornerGuides() error {
+func cornerGuides(a *Assembly) error {
 	if m, _ := a.Fixture.Machine(); m != params.HandTools {
 		return nil // it opens the holes
 	}
@@ -203,7 +203,7 @@ func alike(a, b []printed.GuideHole) bool {
 
 // angleGuides makes the guides that sit in the angles, one for each different
 // distance of the first hole from an end.
-func (a *Assembly) angleGuides() error {
+func angleGuides(a *Assembly) error {
 	s, w := a.Fixture.Stiffener, a.first(func(w *Instance) bool { return w.Role == RoleStiffener && w.End == Front })
 	if s == nil || w == nil {
 		return nil

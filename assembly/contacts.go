@@ -25,7 +25,7 @@ func (a *Assembly) Meeting(u, v *Instance) Meeting {
 	case v.Role == RoleLink:
 		return a.linkMeets(v, u)
 	case u.Role == RoleCell:
-		return a.cellMeets(u, v)
+		return cellMeets(a, u, v)
 	case u.Role == RoleFiller:
 		return fillerMeets(a, u, v)
 	case u.Role == RoleTerminal && v.Role == RoleTerminal && u.Row == v.Row && u.Index == v.Index:
@@ -35,7 +35,7 @@ func (a *Assembly) Meeting(u, v *Instance) Meeting {
 	case u.Role == RoleRod || v.Role == RoleRod:
 		return a.throughMeets(u, v)
 	}
-	return a.endMeets(u, v)
+	return endMeets(a, u, v)
 }
 
 // rank is the order of groups in which Meeting looks at a pair.
@@ -50,7 +50,7 @@ func rank(g Role) int {
 }
 
 // cellMeets: a cell bears on its neighbours in the row.
-func (a *Assembly) cellMeets(cell, v *Instance) Meeting {
+func cellMeets(a *Assembly, cell, v *Instance) Meeting {
 	f := a.Fixture
 	if v.Row != cell.Row && v.Role != RolePlate {
 		return Clear
@@ -119,7 +119,7 @@ func (a *Assembly) isEnd(cell *Instance, e End) bool {
 }
 
 // endMeets: liner, plate, angle and washer bear on each other in turn.
-func (a *Assembly) endMeets(u, v *Instance) Meeting {
+func endMeets(a *Assembly, u, v *Instance) Meeting {
 	if u.End != v.End {
 		return Clear
 	}

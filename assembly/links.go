@@ -133,7 +133,7 @@ func linkFrame(from, to geom.Vec3, jog, thick float64, level int) geom.Frame {
 }
 
 // barsOn is how many bar thicknesses lie on a terminal, and how thick one is.
-func (a *Assembly) barsOn(t TerminalAt) (levels int, thick float64) {
+func barsOn(a *Assembly, t TerminalAt) (levels int, thick float64) {
 	for _, k := range a.links {
 		if (k.From == t || k.To == t) && k.Part != nil {
 			levels, thick = max(levels, k.Level+1), k.Part.SizeMM[2]
@@ -145,7 +145,7 @@ func (a *Assembly) barsOn(t TerminalAt) (levels int, thick float64) {
 // driverFlats is the hexagon of a terminal's nut or screw: that of a plain nut
 // of its thread, or one and two thirds of the pad's clear hole when the thread
 // is in no table.
-func (a *Assembly) driverFlats() unit.Length {
+func driverFlats(a *Assembly) unit.Length {
 	if n, ok := a.Fixture.Tables.NutFor(a.Fixture.Cell.TerminalThread, "plain"); ok {
 		return n.Flats
 	}
@@ -158,7 +158,7 @@ func (a *Assembly) placeDrivers() error {
 	if f.Cell.TerminalDia <= 0 {
 		return nil
 	}
-	r := f.Tables.SocketFor(a.driverFlats()).Outer.MM() / 2
+	r := f.Tables.SocketFor(driverFlats(a)).Outer.MM() / 2
 	for row := range f.Pack.Rows {
 		for i := range f.Pack.CellsIn(row) {
 			for side := range terminalSides {
@@ -167,7 +167,7 @@ func (a *Assembly) placeDrivers() error {
 				if err != nil {
 					return err
 				}
-				levels, thick := a.barsOn(t)
+				levels, thick := barsOn(a, t)
 				o.Y += float64(levels) * thick
 				on := a.TerminalID(t)
 				w := bare("tool-driver-on-"+on, RoleTool, nil, geom.Frame{O: o, X: geom.Vec3{Z: 1}, Y: geom.Vec3{X: 1}, Z: geom.Vec3{Y: 1}})

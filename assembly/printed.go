@@ -102,7 +102,7 @@ func (a *Assembly) printedSheet(name, mark string, i *params.Insert, k parts.Kin
 	s := printed.SheetSpec{
 		Label: parts.Label{ID: name, Name: name, Mark: mark}, Printer: a.printer(i.Material), Pads: pads, ThicknessMM: i.Thickness.MM(),
 		CellWidthMM: width, CellBottomMM: -mid, CellTopMM: height - mid, CellNominalWidthMM: f.Cell.Width.MM(), CellNominalTopMM: f.Cell.Height.MM() - mid,
-		LipMM: min(lipMost, lipShare*f.Pack.CellThickness.MM()), ReachMM: a.besideCell(), Open: i.Pattern == "frame", TopCuts: a.topCuts(),
+		LipMM: min(lipMost, lipShare*f.Pack.CellThickness.MM()), ReachMM: besideCell(a), Open: i.Pattern == "frame", TopCuts: a.topCuts(),
 	}
 	// a frame prints flat, so its lips are on one side; see the package printed
 	s.FrontLips, s.BackLips = k == parts.KindSeparator, k == parts.KindLiner || !s.Open
@@ -125,7 +125,7 @@ func (a *Assembly) topCuts() []parts.Notch {
 
 // besideCell is the free room between the side of a nominal cell and what stands
 // beside it: rods or their sleeves, or half the gap to the other row, mm.
-func (a *Assembly) besideCell() float64 {
+func besideCell(a *Assembly) float64 {
 	f := a.Fixture
 	room := math.Inf(1)
 	half := f.Cell.Width.MM() / 2

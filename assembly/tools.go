@@ -106,7 +106,7 @@ type approach struct {
 
 // approaches returns the ways to a rod of a column: rods outside all rows from
 // their free side, and every rod from above and from below.
-func (a *Assembly) approaches(column int) []approach {
+func approaches(a *Assembly, column int) []approach {
 	x := a.Placement.Columns[column]
 	var all []approach
 	first, last := a.Placement.RowX[0], a.Placement.RowX[len(a.Placement.RowX)-1]
@@ -140,7 +140,7 @@ func (a *Assembly) placePliers() error {
 	lo := geom.Vec3{X: tip - p.Reach.MM(), Y: r, Z: -p.JawWidth.MM() / 2}
 	hi := geom.Vec3{X: tip, Y: r + p.JawThickness.MM(), Z: p.JawWidth.MM() / 2}
 	for _, rod := range a.Of(RoleRod) {
-		for _, way := range a.approaches(rod.Column) {
+		for _, way := range approaches(a, rod.Column) {
 			for side, z := range []float64{1, -1} {
 				t := Tool{Instance: *rod, Kind: ToolPliers, On: rod.ID, Approach: way.name}
 				t.ID = fmt.Sprintf("tool-jaw-%d-on-%s-%s", side+1, rod.ID, way.name)
