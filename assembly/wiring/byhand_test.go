@@ -215,6 +215,9 @@ func TestLinksByHand(t *testing.T) {
 		near(t, "section", cableFor(c[0]), c[1], 0)
 	}
 	near(t, "flat of a lug", lugWideMM(16, 6), 12.6, 1e-9)
+	for _, c := range [][2]float64{{6, 1.6}, {12, 3}, {3, 0.75}} {
+		near(t, "lock washer", lockMM(c[0]), c[1], 1e-9)
+	}
 	near(t, "of a thick cable", lugWideMM(100, 6), 30, 1e-9)
 }
 
