@@ -95,7 +95,7 @@ func TestTestLeadBearsThePack(t *testing.T) {
 			t.Errorf("%v V: %v W", volts, w)
 		}
 	}
-	if text := fitText(3.3); !strings.Contains(text, "10 kiloohm, 0.5 W") {
+	if text := fitText(3.3, true); !strings.Contains(text, "10 kiloohm, 0.5 W") {
 		t.Error(text)
 	}
 }

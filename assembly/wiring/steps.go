@@ -237,7 +237,7 @@ func (w *stepWriter) fit(s State, on []Link) {
 	if joins(on, s.Turns, false) {
 		at = ", every cell at " + percent(w.l.in.StorageCharge) + " charge."
 	}
-	how := fitText(v)
+	how := fitText(v, slices.ContainsFunc(before, func(b Before) bool { return b.Fused }))
 	w.handle(Step{Action: Fit, State: s.ID}, on, before, func(part string) string { return fmt.Sprintf("Fit %s%s %s", part, at, how) })
 }
 

@@ -123,6 +123,9 @@ func (m *maker) checking() Phase {
 	facts.Unknown = m.f.Cell.Unknown()
 	s := Step{Kind: CheckCells, Facts: facts, Tools: []Tool{{Kind: Calliper}, {Kind: Edge}, {Kind: Meter}, {Kind: Pen}},
 		Uses: append(m.loose(assembly.RoleCell), m.bought("bulge-feeler")...), Risks: []Risk{{Kind: Swelling}}}
+	if c := m.f.Cell; c.StudHeight == 0 && c.ThreadDepth == 0 {
+		s.Tools = append(s.Tools, Tool{Kind: Probe})
+	}
 	if p := m.f.Pack; !p.Measured {
 		for row := range p.Rows {
 			n := float64(p.CellsIn(row))

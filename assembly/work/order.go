@@ -138,11 +138,13 @@ const (
 	Raiser    ToolKind = "raiser" // a board under the cells
 	Block     ToolKind = "block of wood"
 	Pen       ToolKind = "pen"
+	Probe     ToolKind = "thin rod" // for the depth of a thread
 	Scale     ToolKind = "scale for the force of one rod, and a vice or press"
 	Tape      ToolKind = "tape and caps"
 	Driver    ToolKind = "insulated driver" // of the terminals
 	Meter     ToolKind = "meter"
-	TestLead  ToolKind = "test lead" // with a resistor, across the gap of a link
+	Pad       ToolKind = "scouring pad" // of plastic, for the faces of links and terminals
+	TestLead  ToolKind = "test lead"    // with a resistor, across the gap of a link
 	FusedLead ToolKind = "fused lead"
 	Supply    ToolKind = "supply"
 	Load      ToolKind = "load"

@@ -59,7 +59,7 @@ var wireRisks = map[wiring.Action][]RiskKind{
 
 // wireTools is what the plan's actions are done with.
 var wireTools = map[wiring.Action][]ToolKind{
-	wiring.Close: {Spanner, Spanner, Calliper}, wiring.Open: {Spanner, Spanner}, wiring.Swap: {Meter, Supply, Load}, wiring.Fit: {Driver, Meter, TestLead}, wiring.Remove: {Driver, Meter}, wiring.Measure: {Meter}, wiring.Sense: {Driver, Meter},
+	wiring.Close: {Spanner, Spanner, Calliper}, wiring.Open: {Spanner, Spanner}, wiring.Swap: {Meter, Supply, Load}, wiring.Fit: {Driver, Meter, TestLead, Pad}, wiring.Remove: {Driver, Meter}, wiring.Measure: {Meter}, wiring.Sense: {Driver, Meter},
 	wiring.Match: {Supply, Load, Meter}, wiring.Charge: {Supply, Meter}, wiring.TopUp: {Supply, Meter}, wiring.Discharge: {Load, Meter},
 }
 

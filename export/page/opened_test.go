@@ -186,7 +186,6 @@ func partsOfThePage(t *testing.T, ctx context.Context) {
 		"one main landmark":           `document.querySelectorAll("main").length === 1`,
 		"one banner":                  `document.querySelectorAll("body > header").length === 1`,
 		"the other documents":         `!!document.querySelector("nav[aria-label]")`,
-		"a footer":                    `document.querySelectorAll("body > footer").length === 1`,
 		"a language":                  `document.documentElement.lang === "en"`,
 		"ids are unique":              `(() => { const a = [...document.querySelectorAll("[id]")].map(e => e.id); return new Set(a).size === a.length; })()`,
 		"every input has a label":     `[...document.querySelectorAll("input")].every(i => i.labels.length === 1 && i.labels[0].textContent.trim() !== "")`,

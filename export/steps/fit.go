@@ -35,9 +35,9 @@ func (t teller) backEnd(s work.Step, p *page.Step) {
 	shim, running := "", ""
 	switch {
 	case f.RaiseMM > 0:
-		shim = fmt.Sprintf("Rest its lower edge on strips about %s thick, under which the cells reach.", packing(t, f.RaiseMM))
+		shim = fmt.Sprintf("Rest its lower edge on strips about %s thick, under which the cells reach.", Packing(t.Style, f.RaiseMM))
 	case f.RaiseMM < 0:
-		shim = fmt.Sprintf("Lay a board about %s high beside it for the cells: the plate reaches below them.", packing(t, -f.RaiseMM))
+		shim = fmt.Sprintf("Lay a board about %s high beside it for the cells: the plate reaches below them.", Packing(t.Style, -f.RaiseMM))
 	}
 	if f.Drags {
 		running = "The nuts drag: hold the rod with pliers in its middle, where no nut runs."
@@ -49,8 +49,8 @@ func (t teller) backEnd(s work.Step, p *page.Step) {
 	p.Figures = append(faceFigures(f), page.Fact{Label: "rod out of the back nuts", Value: t.Exact(s.Readings[0].Low)})
 }
 
-// packing is a thickness as strips and boards can be had.
-func packing(t teller, mm float64) string {
+// Packing is a thickness as strips and boards can be had.
+func Packing(t params.Style, mm float64) string {
 	if t.Unit == unit.Inch {
 		return unit.Length(mm).Short(unit.Style{Unit: unit.Inch, Denominator: 64})
 	}

@@ -9,6 +9,7 @@ import (
 	"clampwright/assembly/wiring"
 	"clampwright/assembly/work"
 	"clampwright/export/page"
+	"clampwright/export/steps"
 	"clampwright/params/number"
 	"clampwright/params/words"
 )
@@ -19,18 +20,23 @@ var toolNames = []struct {
 	name string
 }{
 	{work.Calliper, "calliper"}, {work.Wrench, "torque wrench"}, {work.Edge, "straight edge"}, {work.Board, "flat board"}, {work.Block, "block of wood"}, {work.Clamps, "clamps"},
-	{work.Saw, "saw"}, {work.Knife, "sharp knife and steel rule"}, {work.Turner, "screwdriver and countersink"}, {work.Weights, "flat board and 20 kg of weights"}, {work.Router, "router"}, {work.Laser, "laser cutter"}, {work.Deburrer, "deburring tool"}, {work.Pen, "pen"}, {work.Tape, "tape and caps"}, {work.Ties, "cable ties"},
-	{work.Driver, "insulated driver for the terminals"}, {work.Meter, "meter"}, {work.TestLead, "test lead with 10 kiloohm in it"}, {work.Supply, "charger or supply"}, {work.Load, "load that counts"},
+	{work.Saw, "saw"}, {work.Knife, "sharp knife and steel rule"}, {work.Turner, "screwdriver and countersink"}, {work.Weights, "flat board and 20 kg of weights"}, {work.Router, "router"}, {work.Laser, "laser cutter"}, {work.Deburrer, "deburring tool"}, {work.Pen, "pen"}, {work.Probe, "thin rod"}, {work.Scale, "scale and a vice or press"}, {work.Tape, "tape and caps"}, {work.Ties, "cable ties"},
+	{work.Driver, "insulated driver for the terminals"}, {work.Meter, "meter"}, {work.Pad, "plastic scouring pad"}, {work.TestLead, "test lead with 10 kiloohm in it"}, {work.Supply, "charger or supply"}, {work.Load, "load that counts"},
 	{work.FusedLead, "lead with a fuse"}, {work.Insulated, "insulating gloves"}, {work.BedPrint, "printer"}, {work.Strips, "strips"}, {work.Raiser, "board under the cells"},
 	{work.Bit, "drill"}, {work.Spanner, "spanner"}, {work.Pliers, "pliers"},
 }
 
 // Ready are the tools that the steps use, with their sizes.
 func Ready(j *job.Job) []page.Fact {
-	sizes := map[work.ToolKind][]string{}
+	sizes, two := map[work.ToolKind][]string{}, false
 	for _, p := range j.Work {
 		for _, s := range p.Steps {
+			spanners := 0
 			for _, t := range s.Tools {
+				if t.Kind == work.Spanner {
+					spanners++
+					two = two || spanners > 1
+				}
 				size := ""
 				switch {
 				case t.Kind == work.Bit && t.Bit.Name != "":
@@ -38,6 +44,8 @@ func Ready(j *job.Job) []page.Fact {
 				case t.Kind == work.FusedLead:
 					size = fuse(j)
 				case t.Kind == work.Pliers: // any that reach; the jaw is in the checks
+				case t.Kind == work.Strips || t.Kind == work.Raiser:
+					size = steps.Packing(j.Fixture.Style, t.SizeMM)
 				case t.SizeMM > 0:
 					size = j.Fixture.Style.Length(t.SizeMM)
 				}
@@ -54,6 +62,8 @@ func Ready(j *job.Job) []page.Fact {
 		case !used:
 		case len(all) == 0:
 			plain = append(plain, t.name)
+		case t.kind == work.Spanner && two: // one holds, one turns
+			out = append(out, page.Fact{Label: "Spanners, two", Value: strings.Join(all, ", ")})
 		default:
 			out = append(out, page.Fact{Label: words.Upper(t.name), Value: strings.Join(all, ", ")})
 		}
