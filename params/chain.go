@@ -174,6 +174,11 @@ func (f *Fixture) sheet(k LayerKind, s *Insert) Layers {
 	l := layer(k, s.Thickness, s.Material.CTE)
 	l.Thickness = f.Pressed(s)
 	l.Tol, l.Param = f.Tolerances.Sheet(s.Thickness), k.String()+"s.thickness"
+	if s.Soft() { // a thicker one is pressed by more
+		thicker := *s
+		thicker.Thickness += l.Tol
+		l.Tol = f.Pressed(&thicker) - l.Thickness
+	}
 	l.Curve, l.E, l.Creep = s.squeezing(), s.Material.E, s.Material.Creep
 	return Layers{l}
 }

@@ -238,6 +238,17 @@ func (a *arithmetic) stacks() int {
 	return 1
 }
 
+// split is how many pieces a printed sheet comes in: one where it surely fits the bed,
+// else two or four, as listed.
+func (a *arithmetic) split(i *params.Insert, kind string, places int) int {
+	const room = 40 // mm, for edges, lips and joints
+	bed := min(a.f.Printer.BedX, a.f.Printer.BedY).MM() - room
+	if n := a.pieces(kind); i.Printed && max(i.Width, i.Height).MM() > bed && (n == 2*places || n == 4*places) {
+		return n / places
+	}
+	return 1
+}
+
 func (a *arithmetic) quantities() {
 	f, rods, stacks := a.f, a.rods(), a.stacks()
 	want := map[string]int{"cell": f.Pack.Rows * f.Pack.PerRow, "end-plate": 2, "rod": rods}
@@ -245,10 +256,10 @@ func (a *arithmetic) quantities() {
 		want["stiffener"] = 2 * len(f.Rods.Levels)
 	}
 	if f.Separator != nil {
-		want["separator"] = f.Pack.Rows * (f.Pack.PerRow - 1)
+		want["separator"] = f.Pack.Rows * (f.Pack.PerRow - 1) * a.split(f.Separator, "separator", f.Pack.Rows*(f.Pack.PerRow-1))
 	}
 	if f.Liner != nil {
-		want["liner"] = 2 * f.Pack.Rows
+		want["liner"] = 2 * f.Pack.Rows * a.split(f.Liner, "liner", 2*f.Pack.Rows)
 	}
 	if s := f.Spring; s != nil {
 		want["spring"] = rods * stacks * max(1, s.Parallel) * max(1, s.Series)
