@@ -63,7 +63,7 @@ func TestOneDatumForEveryHole(t *testing.T) {
 				continue
 			}
 			for _, h := range p.Holes {
-				want := [2]string{j.Fixture.Style.Exact(h.C.X - datum.X), j.Fixture.Style.Exact(math.Abs(h.C.Y - datum.Y))}
+				want := [2]string{j.Fixture.Style.Place(h.C.X - datum.X), j.Fixture.Style.Place(math.Abs(h.C.Y - datum.Y))}
 				if got := page[p.Name+" "+p.Mark][h.ID]; got != want {
 					t.Errorf("%s: %s: %s at %v on the page, %v measured", name, p.ID, h.ID, got, want)
 				}

@@ -177,7 +177,7 @@ func TestRowsArePlaced(t *testing.T) {
 		}
 	}
 	for title, want := range map[string]string{
-		"Stand the cells in":        "A1 and B1 at the back and A8 and B8 at the front",
+		"Stand the cells in":        "At the back: A1 and B1. At the front: A8 and B8.",
 		"Check and mark every cell": "A1 to A8 and B1 to B8",
 	} {
 		if text := stepText(stepTitled(t, j, title)); !strings.Contains(text, want) {
@@ -272,7 +272,7 @@ func TestBothPlatesStandOnStrips(t *testing.T) {
 
 // A liner is as high on the plate as the cells: it stands where they stand.
 func TestLinersStandOnTheBoard(t *testing.T) {
-	if text := stepTitled(t, made(t, "sixteen-cell-two-rows").job, "Stand the cells in").Text; !strings.Contains(text, "standing on the board, centred across the row") {
+	if text := stepTitled(t, made(t, "sixteen-cell-two-rows").job, "Stand the cells in").Text; !strings.Contains(text, "centred across the row. They stand on the board.") {
 		t.Error(text)
 	}
 }

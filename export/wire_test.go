@@ -182,12 +182,11 @@ func TestUnreadableLinks(t *testing.T) {
 	}
 }
 
-// A pack that cannot be wired leaves the clamp usable, with a finding that
-// names the parameter.
+// A pack that cannot be wired fails, with a finding that names the parameter.
 func TestPackWithoutPlan(t *testing.T) {
 	j := mustWire(t, strings.Replace(eightInTwo, "model: 72x174x201", "model: 72x174x201, terminals: {pitch: 15 mm}", 1))
 	found := grouped(j, finding.GroupWiring)
-	if len(found) != 1 || found[0].Verdict != finding.Warn || !strings.Contains(found[0].Why, "cell.terminals.diameter") {
+	if len(found) != 1 || found[0].Verdict != finding.Fail || !strings.Contains(found[0].Why, "cell.terminals.diameter") {
 		t.Errorf("findings %+v", found)
 	}
 	if p := tell.Wiring(j.Job); len(p.States) > 0 {
