@@ -221,7 +221,7 @@ var other = map[string][]string{
 
 // given are further values for keys that are free words or have no default.
 var given = map[string][]string{
-	"fixture": {"another"}, "electrical.records": {"cells.csv"}, "prices.currency": {"GBP"},
+	"fixture": {"another"}, "cell.batch": {"2026-03"}, "cell.learned": {"learned.yaml"}, "electrical.records": {"cells.csv"}, "prices.currency": {"GBP"},
 	"nuts.name": {"ISO 4032 M6", "ISO 4032 M10"}, "washers.name": {"ISO 7093-1 M6", "ISO 7093-1 M10"},
 	"springs.coil":      {"3x16x40"},
 	"separators.border": {"9 mm"}, "separators.rib_pitch": {"16 mm"}, "liners.border": {"9 mm"}, "liners.rib_pitch": {"16 mm"},
