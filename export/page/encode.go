@@ -107,7 +107,7 @@ func newPageView(s *Documents, d Doc) (*pageView, error) {
 	v.Style = template.HTML("<style>" + styleText + "</style>")
 	v.Script = template.HTML("<script>" + scriptText + "</script>")
 	v.Policy = policy()
-	if s.Mark != "" { // a line that has no quotes; each letter is to stay as it is
+	if s.Mark != "" && !strings.ContainsAny(s.Mark, `<>&"`) { // each letter is to stay as it is: what is markup is no mark
 		v.Mark = template.HTML(`<meta name="generator" content="` + s.Mark + `">`)
 	}
 	if d != Card {
