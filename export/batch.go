@@ -20,6 +20,7 @@ import (
 	"clampwright/assembly/job"
 	"clampwright/export/folder"
 	"clampwright/export/lists"
+	"clampwright/export/mark"
 	"clampwright/export/shop"
 	"clampwright/params/number"
 )
@@ -318,8 +319,8 @@ func (c *content) sharedName(hash string) string {
 	return SharedDir + "/" + strings.TrimSuffix(first.name, ext) + "-" + hash[:10] + ext
 }
 
-// renamed is an encoder of a page with every mark replaced; in HTML, long names
-// may break at their strokes.
+// renamed is an encoder of a page with every mark replaced, and sealed then; in
+// HTML, long names may break at their strokes.
 func renamed(page packed, names []string) func(io.Writer) error {
 	if path.Ext(page.name) == ".html" {
 		names = slices.Clone(names)
@@ -327,14 +328,14 @@ func renamed(page packed, names []string) func(io.Writer) error {
 			names[i] = strings.NewReplacer("/", "/<wbr>", "-", "-<wbr>").Replace(html.EscapeString(names[i]))
 		}
 	}
-	return func(w io.Writer) error {
+	return mark.Sealed(func(w io.Writer) error {
 		var text strings.Builder
 		if err := unpacked(page.data)(&text); err != nil {
 			return err
 		}
 		_, err := strings.NewReplacer(names...).WriteString(w, text.String())
 		return err
-	}
+	})
 }
 
 // Shared is the number of files in SharedDir, once Into has settled them.

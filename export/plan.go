@@ -29,7 +29,8 @@ type Options struct {
 
 	// Elsewhere, when not nil, takes every file that report and build sheet list,
 	// with the part it is of (empty: of the fixture), and returns the name to list
-	// it by.
+	// it by. Report and documents are then not sealed yet: whoever puts other names
+	// in seals them.
 	Elsewhere func(part, name string, encode func(io.Writer) error) (string, error)
 }
 
@@ -38,7 +39,10 @@ type Options struct {
 func Plan(j *job.Job, o Options) (folder.Contents, error) {
 	v := views.New(j.Assembly)
 	m := mark.New(o.Version, j.Fixture.InputSHA256, string(j.Verdict()), j.Fixture.Plain)
-	plan := folder.Contents{Ours: Ours}
+	plan, sealed := folder.Contents{Ours: Ours}, mark.Sealed
+	if o.Elsewhere != nil {
+		sealed = func(encode func(io.Writer) error) func(io.Writer) error { return encode }
+	}
 	files := map[string][]string{} // of each part
 	var listed []page.File
 	if o.Cut {
@@ -57,10 +61,10 @@ func Plan(j *job.Job, o Options) (folder.Contents, error) {
 	}
 	plan.Add("parts.csv", func(w io.Writer) error { return lists.Parts(w, j) })
 	plan.Add("cuts.csv", func(w io.Writer) error { return lists.Cuts(w, j) })
-	plan.Add("report.json", mark.Sealed(func(w io.Writer) error { return report.Encode(w, j, o.Version, files) }))
+	plan.Add("report.json", sealed(func(w io.Writer) error { return report.Encode(w, j, o.Version, files) }))
 	sheet := sync.OnceValue(func() page.Documents { return tell.Sheet(j, v, m.Program(), listed) })
 	for _, d := range page.Docs {
-		plan.Add(string(d.Doc), mark.Sealed(func(w io.Writer) error {
+		plan.Add(string(d.Doc), sealed(func(w io.Writer) error {
 			s := sheet()
 			s.Mark = m.Of(strings.TrimSuffix(string(d.Doc), path.Ext(string(d.Doc)))).Line()
 			return page.Encode(w, s, d.Doc)
