@@ -47,7 +47,10 @@ func TestSheetsOfPlates(t *testing.T) {
 	for _, line := range a.PartsList() {
 		switch p := line.Part; {
 		case p.Kind == parts.KindPlySheet:
-			sheets, mass = sheets+line.Quantity, mass+line.MassTotalG
+			sheets, mass = sheets+line.Quantity, mass+float64(line.Quantity)*line.MassEachG()
+			if line.MassTotalG != 0 {
+				t.Errorf("%s weighs %.3f g beside its plates", p.ID, line.MassTotalG)
+			}
 			for _, h := range p.Holes {
 				if h.For != ForSheets {
 					t.Errorf("%s has a hole for %s", p.ID, h.For)

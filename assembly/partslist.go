@@ -15,12 +15,21 @@ type PartLine struct {
 	Pieces int
 	// Loose counts the pieces that are not in the finished pack: tools, and what is
 	// taken off again.
-	Loose      int
+	Loose int
+	// Within says that the pieces become part of another line's, which weighs them.
+	Within bool
+	// MassTotalG is what the line adds to the mass of the list, g: nothing where its
+	// pieces are within others.
 	MassTotalG float64
 }
 
 // MassEachG is the mass of one piece, g.
-func (l PartLine) MassEachG() float64 { return l.MassTotalG / float64(max(1, l.Pieces)) }
+func (l PartLine) MassEachG() float64 {
+	if l.Within {
+		return l.Part.MassG
+	}
+	return l.MassTotalG / float64(max(1, l.Pieces))
+}
 
 // LooseG is the mass of the pieces that are not in the finished pack, g.
 func (l PartLine) LooseG() float64 { return float64(l.Loose) * l.MassEachG() }
@@ -54,7 +63,7 @@ func (a *Assembly) PartsList() []PartLine {
 	}
 	for _, k := range a.sheets {
 		n := 2 * len(k.Of)
-		add(k.Part, n, n, 0)
+		lines = append(lines, PartLine{Part: k.Part, Quantity: n, Pieces: n, Within: true})
 	}
 	for _, k := range a.loose {
 		add(k.Part, k.Quantity, k.Quantity, k.Quantity)
@@ -75,9 +84,7 @@ func (a *Assembly) springPieces() int {
 func (a *Assembly) PackMassG() float64 {
 	var sum float64
 	for _, l := range a.PartsList() {
-		if l.Part.Kind != parts.KindPlySheet { // their mass is the plates'
-			sum += l.MassTotalG - l.LooseG()
-		}
+		sum += l.MassTotalG - l.LooseG()
 	}
 	return sum
 }

@@ -7,7 +7,7 @@ import (
 	"clampwright/parts"
 )
 
-// sheetPart makes a separator, liner or pad. A frame has a window; ribs are placed
+// sheetPart makes a separator or liner, of sheet or of a pad. A frame has a window; ribs are placed
 // as the sheet that they fill, which is what is in the way of other parts.
 func (a *Assembly) sheetPart(name, mark string, i *params.Insert, build func(parts.SheetSpec) (parts.Part, error)) (*parts.Part, error) {
 	border := 0.0
@@ -19,7 +19,7 @@ func (a *Assembly) sheetPart(name, mark string, i *params.Insert, build func(par
 		Material: stuff(i.Material), WidthMM: i.Width.MM(), HeightMM: i.Height.MM(), ThicknessMM: i.Thickness.MM(), BorderMM: border,
 	}
 	if i.Soft() {
-		s.Name, s.PressedMM = map[string]string{"separator": "pad between cells", "liner": "end pad"}[name], a.Fixture.Pressed(i).MM()
+		s.PressedMM = a.Fixture.Pressed(i).MM()
 	}
 	return kept(build(s))
 }

@@ -12,6 +12,7 @@ import (
 	"clampwright/export/drawing"
 	"clampwright/export/dxf"
 	"clampwright/export/tell"
+	"clampwright/params"
 	"clampwright/params/unit"
 	"clampwright/parts"
 	"clampwright/parts/geom"
@@ -57,7 +58,7 @@ func TestOneDatumForEveryHole(t *testing.T) {
 				}
 			}
 			if drilled := j.Nest.Machining.ByDrill(p); len(drilled) == 0 { // a machine opens them
-				if page[p.Name+" "+p.Mark] != nil || j.Fixture.Tools.Cutter == 0 {
+				if page[p.Name+" "+p.Mark] != nil || j.Nest.Machining.On(p) == params.HandTools {
 					t.Errorf("%s: %s: the page tells of holes %v", name, p.ID, page[p.Name+" "+p.Mark])
 				}
 				continue

@@ -182,11 +182,32 @@ func TestEveryPartIsMadeAndUsed(t *testing.T) {
 			if p.Kind == parts.KindGuide {
 				where = drilled // guides are used on parts that are being made
 			}
+			if l.Within { // its pieces become others where these are made
+				where = joined(t, j, l)
+			}
 			if !named(where, p) {
 				t.Errorf("%s: %s %s is never used", name, p.Name, p.Mark)
 			}
 		}
 	}
+}
+
+// joined is what the step says that makes others of a line's pieces, all of them.
+func joined(t *testing.T, j *Job, l assembly.PartLine) string {
+	t.Helper()
+	for i, p := range j.Work {
+		for k, s := range p.Steps {
+			of := slices.IndexFunc(s.Uses, func(u work.Lot) bool { return u.Part == l.Part })
+			if s.Kind != work.Join || of < 0 {
+				continue
+			}
+			if made := s.Makes; s.Uses[of].Count != l.Pieces || len(made) == 0 || !made[0].Part.Joined {
+				t.Errorf("%s: %d of %d %s are used", j.Fixture.Name, s.Uses[of].Count, l.Pieces, l.Part.ID)
+			}
+			return stepText(told(j)[i].Steps[k])
+		}
+	}
+	return ""
 }
 
 // named says whether a text names a part: by its mark as a word, or without a mark

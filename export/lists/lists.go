@@ -13,7 +13,8 @@ import (
 )
 
 // Parts writes parts.csv. The cost of a part that is cut is its share of the
-// stock by length or area; price_each is given for bought pieces only.
+// stock by length or area; price_each is given for bought pieces only. mass_total_g
+// adds up to the whole: pieces that become part of another have none.
 func Parts(w io.Writer, j *job.Job) error {
 	rows := [][]string{{"mark", "part", "kind", "quantity", "material", "stock", "size", "size_x_mm", "size_y_mm", "size_z_mm", "mass_each_g", "mass_total_g", "price_each", "cost"}}
 	for _, l := range j.Assembly.Bill() {
@@ -23,8 +24,11 @@ func Parts(w io.Writer, j *job.Job) error {
 			number.Length.Text(p.SizeMM[0]), number.Length.Text(p.SizeMM[1]), number.Length.Text(p.SizeMM[2]),
 			number.Mass.Text(l.MassEachG()), number.Mass.Text(l.MassTotalG), "", "",
 		}
-		if l.MassTotalG == 0 { // not known
-			row[10], row[11] = "", ""
+		if l.MassEachG() == 0 { // not known
+			row[10] = ""
+		}
+		if l.MassTotalG == 0 { // not known, or another row's
+			row[11] = ""
 		}
 		if each, ok := j.Price(p); ok {
 			row[12], row[13] = number.Money.Text(each), number.Money.Text(each*float64(l.Pieces))

@@ -198,9 +198,6 @@ func standText(s work.Step, p *params.Pack) string {
 	between := ""
 	if n := of(lots(s, assembly.RoleSeparator)); n != "" {
 		between = ". Put a separator between each two (" + n + ")"
-		if lots(s, assembly.RoleSeparator)[0].Part.Soft {
-			between = ". Put a pad between each two (" + n + ")"
-		}
 	}
 	switch {
 	case p.Cells == 1:

@@ -177,7 +177,7 @@ func cutText(c *work.Cut) string {
 	case c.Machine != params.HandTools:
 		return words.Sentences(machineText(c), clean)
 	case p.Soft:
-		return "Cut with a sharp knife along a steel rule, in several light strokes: a pad that is pressed down gets slanting edges. Keep the pieces flat and unloaded."
+		return "Cut with a sharp knife along a steel rule, in several light strokes: what is soft and pressed down gets slanting edges. Keep the pieces flat and unloaded."
 	case p.Make == parts.MakeRod && !c.CleansThread:
 		return "Run a plain nut on before you saw, as drawn. Take it off to clean the thread. Never use one of the clamp's own locking nuts: each time on wears its lock."
 	case p.Make == parts.MakeRod:
