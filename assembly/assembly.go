@@ -85,6 +85,7 @@ type Assembly struct {
 	linkAt    map[string]int // by ID
 	loose     []Loose
 	sheets    []SheetLine
+	screws    []geom.Vec2 // see SheetScrews
 	holding   Holding
 }
 

@@ -30,13 +30,14 @@ const (
 const ForSheets = "screw through the sheets"
 
 // SheetScrews are the places of the screws that hold the sheets of a plate together, on its
-// flat: a grid, each moved to the nearest place clear of rods with their washers, angles,
-// mounting holes and slots on either side of the middle; left out where there is none.
-func (a *Assembly) SheetScrews() (out []geom.Vec2) {
+// flat; none where it is of one piece.
+func (a *Assembly) SheetScrews() []geom.Vec2 { return a.screws }
+
+// screwPlaces are a grid, each moved to the nearest place clear of rods with their washers,
+// angles, mounting holes and slots on either side of the middle; left out where there is
+// none.
+func screwPlaces(a *Assembly) (out []geom.Vec2) {
 	p := &a.Fixture.Plate
-	if p.Laminate == nil {
-		return nil
-	}
 	in := screwEdge * p.Laminate.Screw.MM()
 	w, h := p.Width.MM()/2-in, p.Height.MM()/2-in
 	nx, ny := int(math.Ceil(2*w/screwApart)), int(math.Ceil(2*h/screwApart))
@@ -129,7 +130,8 @@ func (a *Assembly) placeSheets() error {
 	if p.Laminate == nil {
 		return nil
 	}
-	l, screws := p.Laminate, a.SheetScrews()
+	a.screws = screwPlaces(a)
+	l, screws := p.Laminate, a.screws
 	if most := p.Width.MM() * p.Height.MM() / float64(max(1, len(screws))); most > ScrewArea || len(screws) < 4 {
 		return &parts.Error{Part: "plate-sheets", What: "screws", Err: fmt.Errorf("%d have room clear of rods, angles, holes and slots, four and one for every %.0f cm2 are wanted", len(screws), ScrewArea/100)}
 	}

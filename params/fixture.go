@@ -10,6 +10,7 @@ import (
 	"clampwright/params/catalog"
 	"clampwright/params/diag"
 	"clampwright/params/unit"
+	"clampwright/params/words"
 )
 
 // Fixture is a parameter file with every value settled: given by the user,
@@ -184,7 +185,7 @@ func (p *Pack) RowName(row int) string {
 	if p.Rows < 2 {
 		return ""
 	}
-	return string(rune('A' + row))
+	return words.Row(row)
 }
 
 // CellsIn is how many cells stand in a row, from the back on; fillers fill up the last.

@@ -225,9 +225,4 @@ func Keep(name string, text []byte, l Learned) ([]byte, error) {
 }
 
 // figures writes a number to four figures.
-func figures(v float64) string {
-	if v == 0 {
-		return "0"
-	}
-	return number.Trim(v, min(max(3-int(math.Floor(math.Log10(math.Abs(v)))), 0), 9))
-}
+func figures(v float64) string { return number.Figures(v, 4) }

@@ -15,7 +15,11 @@ func Rebase(name string, text []byte, from, to string) ([]byte, error) {
 		return nil, diags
 	}
 	var changes []Change
-	for key, file := range map[string]wordV{"electrical.records": in.Electrical.Records, "cell.learned": in.Cell.Learned} {
+	for _, k := range []struct {
+		key  string
+		file wordV
+	}{{"electrical.records", in.Electrical.Records}, {"cell.learned", in.Cell.Learned}} {
+		key, file := k.key, k.file
 		if !file.Set || filepath.IsAbs(file.V) {
 			continue
 		}

@@ -57,7 +57,7 @@ func (r *resolver) window() {
 	}
 	c.ForceLimit = pick(r, "cell.force_limit", in.ForceLimit, limit, how)
 	if c.ForceLimit < c.ForceHigh {
-		r.errorf(in.ForceLimit.At, "the force limit is below the most when tightening", fmt.Sprintf("%.0f N", c.ForceLimit.N()), fmt.Sprintf("%.0f N or more", c.ForceHigh.N()), "a larger limit, or a smaller force_tolerance")
+		r.errorf(in.ForceLimit.At, "the force limit is below the most when tightening", r.text(c.ForceLimit), r.text(c.ForceHigh)+" or more", "a larger limit, or a smaller force_tolerance")
 	}
 	if asked && c.Compression != CompressForce {
 		r.errorf(in.Compression.At, "compression "+string(c.Compression)+" with a force or pressure given", string(c.Compression), "compression: force, or no force", "leave one of the two out")
@@ -94,7 +94,7 @@ func (r *resolver) sheetWindow(area float64) (limit unit.Force, how string) {
 		c.WindowSource += ", taken with 20 % either way"
 	}
 	if tol >= target {
-		r.errorf(in.ForceTolerance.At, "the tolerance is as large as the force", fmt.Sprintf("%.0f N", tol.N()), fmt.Sprintf("less than %.0f N", target.N()), "see the data sheet: plus or minus, a part of the force")
+		r.errorf(in.ForceTolerance.At, "the tolerance is as large as the force", r.text(tol), "less than "+r.text(target), "see the data sheet: plus or minus, a part of the force")
 	}
 	c.ForceLow, c.ForceTarget, c.ForceHigh = target-tol, target, target+tol
 	if in.ForceAlways.Or(false) {

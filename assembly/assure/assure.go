@@ -280,7 +280,7 @@ func Study(in *Fixture, draws int, seed uint64) Share {
 }
 
 // freely is growth that holding does not lessen.
-var freely = []pin{{ofAtForce, HeldGrowth.sigmas(1)}, {ofHeld, HeldAgeing.sigmas(1)}}
+var freely = []pin{{ofAtForce, HeldGrowth.Sigmas(1)}, {ofHeld, HeldAgeing.Sigmas(1)}}
 
 // methods are those that there are with these springs or without.
 func (f *Fixture) methods() []Method {

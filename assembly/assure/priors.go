@@ -96,9 +96,7 @@ func (r Range) Between(z, wide float64) (low, middle, high float64) {
 }
 
 // Sigmas is how many sigmas a value lies from the middle.
-func (r Range) Sigmas(v float64) float64 { return r.sigmas(v) }
-
-func (r Range) sigmas(v float64) float64 {
+func (r Range) Sigmas(v float64) float64 {
 	if !r.Log {
 		return 2 * z95 * (v - (r.Low+r.High)/2) / (r.High - r.Low)
 	}
@@ -117,7 +115,7 @@ type draw struct {
 }
 
 // Width is how wide a range is beside this one.
-func (r Range) Width(low, high float64) float64 { return (r.sigmas(high) - r.sigmas(low)) / 2 / z95 }
+func (r Range) Width(low, high float64) float64 { return (r.Sigmas(high) - r.Sigmas(low)) / 2 / z95 }
 
 // OfCell are the ranges of what is not known of cells, in the order of the sigmas of a
 // draw, the modulus as the file has it.

@@ -11,7 +11,7 @@ type rigidity struct{ dx, dy, d1, dxy, sx, sy float64 }
 // Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells, chapter on
 // anisotropic plates; shear with Reissner's 5/6.
 func rigidityOf(p Plate) rigidity {
-	ey, gxy := p.moduli()
+	ey, gxy := p.Moduli()
 	nuYX := p.Nu * ey / p.ExMPa
 	i := math.Pow(p.ThicknessMM, 3) / 12
 	q := 1 - p.Nu*nuYX
@@ -28,8 +28,8 @@ func rigidityOf(p Plate) rigidity {
 	return r
 }
 
-// moduli returns Ey and Gxy with their defaults.
-func (p Plate) moduli() (ey, gxy float64) {
+// Moduli are Ey and Gxy, MPa, with their defaults.
+func (p Plate) Moduli() (ey, gxy float64) {
 	ey = orElse(p.EyMPa, p.ExMPa)
 	return ey, orElse(p.GxyMPa, math.Sqrt(p.ExMPa*ey)/(2*(1+p.Nu)))
 }

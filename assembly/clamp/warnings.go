@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"clampwright/assembly/finding"
+	"clampwright/params/words"
 )
 
 // Stable names of the warnings.
@@ -121,7 +122,7 @@ func orWord(s, def string) string {
 func (f *fixture) warnCells(add adder) {
 	for i, row := range f.in.Rows {
 		if !monotonic(row.Growth.Points) {
-			add(WarnGrowth, "The cells of row %s do not grow evenly with charge: they rise, stay flat or sink, and rise again, as usual for iron phosphate. The greatest force need not come at full charge.", RowName(i))
+			add(WarnGrowth, "The cells of row %s do not grow evenly with charge: they rise, stay flat or sink, and rise again, as usual for iron phosphate. The greatest force need not come at full charge.", words.Row(i))
 			break
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"clampwright/assembly/finding"
+	"clampwright/params/words"
 )
 
 // resolveWindow is the window as mean pressures over a face. The input has been
@@ -65,15 +66,12 @@ func stressID(part string) finding.ID {
 	return finding.ID("clamp-" + strings.ReplaceAll(part, " ", "-") + "-stress")
 }
 
-// RowName is a row's letter, as the cells are named by.
-func RowName(row int) string { return string(rune('A' + row)) }
-
 // judgeRow compares one row's pressure with the window.
 func (f *fixture) judgeRow(st StateSpec, r int, l RowLoad) []finding.Finding {
 	a, p := f.asked, l.Pressure
 	label := ""
 	if len(f.in.Rows) > 1 {
-		label = "row " + RowName(r)
+		label = "row " + words.Row(r)
 	}
 	low, high, bad := a.FloorKPa, a.LimitKPa, a.FloorKPa
 	if a.Kind == WindowNone {

@@ -80,12 +80,7 @@ func plate(f *params.Fixture) clamp.Plate {
 func laminated(p *clamp.Plate, l *params.Laminate) {
 	n, g, t := float64(l.Sheets), l.Efficiency, p.ThicknessMM
 	h := t / n
-	if p.GxyMPa == 0 {
-		p.GxyMPa = p.ExMPa / (2 * (1 + p.Nu))
-		if p.EyMPa > 0 {
-			p.GxyMPa = math.Sqrt(p.ExMPa*p.EyMPa) / (2 * (1 + p.Nu))
-		}
-	}
+	_, p.GxyMPa = p.Moduli()
 	way := func(along, across, strong, weak float64) (e, s float64) {
 		d, curve := 0.0, math.Inf(1)
 		for i := range l.Sheets {

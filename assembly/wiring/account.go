@@ -91,7 +91,7 @@ func voltageAt(l *Layout, charge float64) float64 {
 	return l.in.Volts.Storage
 }
 
-// touching are the places where what is bare of two nets touches: lugs wider than there
+// touchFaults are the places where what is bare of two nets touches: lugs wider than there
 // is room for.
 func touchFaults(l *Layout, s State) (out []Fault) {
 	if _, bad := brokenState(l, s); bad {

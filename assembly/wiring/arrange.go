@@ -8,6 +8,7 @@ import (
 	"sort"
 
 	"clampwright/params/number"
+	"clampwright/params/words"
 )
 
 // shimMM is the difference of two rows under one plate above which a shim is
@@ -67,7 +68,7 @@ func (l *Layout) Arrange(final State) (Arrangement, []Remark, error) {
 	return a, remarks, nil
 }
 
-// finished says whether a state has all series places of the pack, each full.
+// isFinished says whether a state has all series places of the pack, each full.
 func isFinished(l *Layout, s State) bool {
 	for _, place := range s.Places {
 		if len(place) != l.in.Parallel {
@@ -172,7 +173,7 @@ func (a *Arrangement) measure(l *Layout, final State) {
 
 func (a *Arrangement) remark(l *Layout) {
 	if d := math.Abs(a.DifferenceMM); d > shimMM {
-		thin := string(rune('A' + slices.Index(a.RowCentreMM, slices.Min(a.RowCentreMM))))
+		thin := words.Row(slices.Index(a.RowCentreMM, slices.Min(a.RowCentreMM)))
 		a.Remarks = append(a.Remarks, fmt.Sprintf("the rows differ by %s mm in the middle: shim row %s by that much, or the shared plates press it less", number.Trim(d, 2), thin))
 	}
 	for row, w := range a.WedgeMM {
@@ -181,7 +182,7 @@ func (a *Arrangement) remark(l *Layout) {
 		}
 		name := "the row"
 		if l.in.Rows > 1 {
-			name = "row " + string(rune('A'+row))
+			name = "row " + words.Row(row)
 		}
 		thick := "right"
 		if w < 0 {

@@ -52,7 +52,7 @@ func metalOf(l *Layout, k Link, t Turns) metal {
 // beside is a quarter turn.
 func beside(v geom.Vec2) geom.Vec2 { return geom.Vec2{X: v.Y, Y: -v.X} }
 
-// metals are the bars of some links that are no cables.
+// metalsOf are the bars of some links that are no cables.
 func metalsOf(l *Layout, s State) (out []metal) {
 	for _, k := range s.Links {
 		if !k.Cable {
@@ -90,7 +90,7 @@ func (m metal) apart(o metal) float64 {
 // spot is a point as a box.
 func spot(p geom.Vec2) geom.Box2 { return geom.Box2{Min: p, Max: p} }
 
-// clashes are the places of a state where bars would lie on each other or on a terminal,
+// clashesIn are the places of a state where bars would lie on each other or on a terminal,
 // in plan view: the links that meet there. Bars of one net may cross, but none lies over
 // a terminal that is not its own: it would not lie flat.
 func clashesIn(l *Layout, s State) (out [][]Link) {
@@ -113,7 +113,7 @@ func clashesIn(l *Layout, s State) (out [][]Link) {
 	return out
 }
 
-// insulated returns the links with every one that clashes made an insulated cable.
+// insulatedLinks returns the links with every one that clashes made an insulated cable.
 func insulatedLinks(l *Layout, s State) []Link {
 	cable := map[[2]int]bool{}
 	for _, k := range slices.Concat(clashesIn(l, s)...) {

@@ -123,7 +123,7 @@ func (g netGap) posted(n *nets, key [2]int, at []geom.Vec2) netGap {
 	return g
 }
 
-// pads are the radii of what is bare at the terminals, by node: pads, or the lugs on
+// padsOf are the radii of what is bare at the terminals, by node: pads, or the lugs on
 // them where these are wider.
 func padsOf(l *Layout, s State) []float64 {
 	out := evenly(2*l.Cells(), l.in.PadDiaMM/2)

@@ -123,7 +123,7 @@ func unevenness(place []int, current []float64) float64 {
 	return most * float64(len(place)) / sum
 }
 
-// sized gives every link of a state the layers or the cable section that its
+// sizedFor gives every link of a state the layers or the cable section that its
 // current asks for, or the strongest there is: the figures then show it too hot.
 // Currents come from the solved network with single bars: where links form a tree they
 // do not depend on the sections at all.

@@ -59,7 +59,7 @@ type Piece struct {
 	MM   float64
 }
 
-// lies stacks links on their terminals in the order in which they went on. A bar lies
+// liesOn stacks links on their terminals in the order in which they went on. A bar lies
 // flat: where its seats are not alike a spacer goes under its lower end.
 func liesOn(l *Layout, links []Link) map[Post][]Piece {
 	out := map[Post][]Piece{}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strconv"
 
+	"clampwright/params/words"
 	"clampwright/parts/geom"
 )
 
@@ -145,7 +146,7 @@ func (l *Layout) CellName(slot int) string {
 	if l.in.Rows == 1 {
 		return i
 	}
-	return string(rune('A'+l.Row(slot))) + i
+	return words.Row(l.Row(slot)) + i
 }
 
 // PostName names a terminal for people: "cell B3 plus (left)".

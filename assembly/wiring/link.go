@@ -110,7 +110,7 @@ func (l *Layout) LinkName(k Link, t Turns) string {
 	return "link " + k.ID + " (" + ends + ")"
 }
 
-// chain returns the links of the final order, along the path.
+// chainLinks returns the links of the final order, along the path.
 func chainLinks(l *Layout, o Order) []Link {
 	var out []Link
 	for k := 1; k < len(o.Path); k++ {
@@ -121,7 +121,7 @@ func chainLinks(l *Layout, o Order) []Link {
 	return out
 }
 
-// join returns the cheapest set of links that joins all like poles of the
+// joinPoles returns the cheapest set of links that joins all like poles of the
 // given slots: the minimum spanning tree of each pole, by Prim's method.
 // Equal costs keep the lower slot, so the result is the same every time.
 func joinPoles(l *Layout, slots []int, t Turns) []Link {

@@ -14,7 +14,7 @@ type Order struct {
 	Turns Turns
 }
 
-// path lists the slots from the pack's minus on: up one row from the near end and back
+// pathOf lists the slots from the pack's minus on: up one row from the near end and back
 // down the next, so that with two both take-offs are at one end. A last row that is not
 // full begins or ends there with its last cell.
 func pathOf(l *Layout) []int {

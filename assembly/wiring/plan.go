@@ -183,7 +183,7 @@ func planBy(l *Layout, id PlanID, final State) (Plan, error) {
 	return p, nil
 }
 
-// build sets the links of a state: those the user gave for it, or the computed
+// buildState sets the links of a state: those the user gave for it, or the computed
 // ones; then insulation, take-offs of parallel states, and sections.
 func buildState(l *Layout, p *Plan, s State, links []Link) (State, error) {
 	s.Intended = s.Turns.clone()
@@ -241,7 +241,7 @@ func (p *Plan) nameLinks(s State) {
 	}
 }
 
-// userLinks returns the user's links for a state, nil when there are none.
+// linksGiven returns the user's links for a state, nil when there are none.
 func linksGiven(l *Layout, s State) ([]Link, error) {
 	var out []Link
 	for _, u := range l.in.UserLinks {

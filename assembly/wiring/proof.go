@@ -64,7 +64,7 @@ func (l *Layout) Prove(s State) Proof {
 	return p
 }
 
-// broken refuses states that name slots which are not there or repeat one.
+// brokenState refuses states that name slots which are not there or repeat one.
 func brokenState(l *Layout, s State) (Fault, bool) {
 	n := l.Cells()
 	fail := func(text string) (Fault, bool) {

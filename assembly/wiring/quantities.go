@@ -66,7 +66,7 @@ func sensePosts(s State) []Post {
 	return append(out, s.Mains.Plus)
 }
 
-// room is from the middle of a terminal to the next bare metal of another potential, mm.
+// roomAt is from the middle of a terminal to the next bare metal of another potential, mm.
 func roomAt(l *Layout, s State, at Post) float64 {
 	n, least, pads := netsOf(l.Cells(), s.Links), math.Inf(1), padsOf(l, s)
 	p, net := l.Position(at, s.Turns), n.find(at.node())

@@ -218,7 +218,7 @@ func (s *Solver) Between(a, b Post) (volts, ohms float64, ok bool) {
 	return s.idle[j] - s.idle[i], v[j] - v[i], true
 }
 
-// network returns the state's circuit with every cell at one voltage, behind its own
+// networkOf returns the state's circuit with every cell at one voltage, behind its own
 // resistance.
 func networkOf(l *Layout, s State, cellV float64) Network {
 	n := Network{Links: s.Links, Turns: s.Turns}

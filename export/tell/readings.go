@@ -228,12 +228,7 @@ func cellWords(j *job.Job) string {
 }
 
 // figure is a number to two figures, from a hundred on whole.
-func figure(v float64) string {
-	if v == 0 {
-		return "0"
-	}
-	return number.Trim(v, max(1-int(math.Floor(math.Log10(math.Abs(v)))), 0))
-}
+func figure(v float64) string { return number.Figures(v, 2) }
 
 // serviceWords are what service over the years asks and keeps, beside what springs cost.
 func serviceWords(j *job.Job) string {

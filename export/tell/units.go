@@ -5,13 +5,14 @@ import (
 
 	"clampwright/export/page"
 	"clampwright/params"
+	"clampwright/params/unit"
 )
 
 // inShop puts the figures that were worded in SI units, deep in the sums, into the shop's
 // own, wherever the sheet has them: this is the one place. Values as the file gives them,
 // names of files, and what is typed into a printer stay.
 func inShop(s params.Style, sheet *page.Documents) {
-	if s == (params.Style{}) || s.Say("1 mm") == "1 mm" {
+	if s.Unit != unit.Inch {
 		return
 	}
 	given, files, prints := sheet.Given, sheet.Files, sheet.Prints

@@ -121,6 +121,15 @@ func Trim(v float64, decimals int) string {
 	return string(appendDecimal(nil, v, decimals, true))
 }
 
+// Figures writes v to so many figures, whole where it has more before the point, and with
+// at most nine decimals.
+func Figures(v float64, figures int) string {
+	if v == 0 {
+		return "0"
+	}
+	return Trim(v, min(max(figures-1-int(math.Floor(math.Log10(math.Abs(v)))), 0), 9))
+}
+
 // Check returns an error that names the first value that is not finite.
 func Check(vs ...float64) error {
 	for i, v := range vs {

@@ -113,3 +113,16 @@ func BenchmarkCoordinate(b *testing.B) {
 		buf = Coordinate.Append(buf[:0], float64(i)*0.123456789)
 	}
 }
+
+// So many figures, whole where there are more before the point.
+func TestFigures(t *testing.T) {
+	for _, c := range []struct {
+		v       float64
+		figures int
+		want    string
+	}{{0, 4, "0"}, {24.137, 4, "24.14"}, {24.137, 2, "24"}, {0.0049871, 2, "0.005"}, {-0.34567, 4, "-0.3457"}, {1234.4, 2, "1234"}, {99.96, 2, "100"}, {1.23456e-6, 4, "0.000001235"}, {1.2e-10, 4, "0"}} {
+		if got := Figures(c.v, c.figures); got != c.want {
+			t.Errorf("%g to %d figures: %s, want %s", c.v, c.figures, got, c.want)
+		}
+	}
+}

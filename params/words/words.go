@@ -47,6 +47,9 @@ func Plural(n int) string {
 	return "s"
 }
 
+// Row is the letter of a row, A for 0.
+func Row(row int) string { return string(rune('A' + row)) }
+
 // Upper begins a sentence with a capital.
 func Upper(s string) string { return first(s, unicode.ToUpper) }
 
