@@ -45,11 +45,12 @@ func Plan(j *job.Job, o Options) (folder.Contents, error) {
 	}
 	files := map[string][]string{} // of each part
 	var listed []page.File
+	var cut folder.Contents // begun last: the documents take longest
 	if o.Cut {
 		for _, f := range shop.Files(j, v, m, words.First(o.Fixture, j.Fixture.Plain)) {
 			name, err := f.Name, error(nil)
 			if o.Elsewhere == nil {
-				plan.Add(name, f.Encode)
+				cut.Add(name, f.Encode)
 			} else if name, err = o.Elsewhere(f.Part, name, f.Encode); err != nil {
 				return folder.Contents{}, err
 			}
@@ -59,9 +60,6 @@ func Plan(j *job.Job, o Options) (folder.Contents, error) {
 			listed = append(listed, page.File{Name: name, What: f.What})
 		}
 	}
-	plan.Add("parts.csv", func(w io.Writer) error { return lists.Parts(w, j) })
-	plan.Add("cuts.csv", func(w io.Writer) error { return lists.Cuts(w, j) })
-	plan.Add("report.json", sealed(func(w io.Writer) error { return report.Encode(w, j, o.Version, files) }))
 	sheet := sync.OnceValue(func() page.Documents { return tell.Sheet(j, v, m.Program(), listed) })
 	for _, d := range page.Docs {
 		plan.Add(string(d.Doc), sealed(func(w io.Writer) error {
@@ -70,6 +68,10 @@ func Plan(j *job.Job, o Options) (folder.Contents, error) {
 			return page.Encode(w, s, d.Doc)
 		}))
 	}
+	plan.Add("parts.csv", func(w io.Writer) error { return lists.Parts(w, j) })
+	plan.Add("cuts.csv", func(w io.Writer) error { return lists.Cuts(w, j) })
+	plan.Add("report.json", sealed(func(w io.Writer) error { return report.Encode(w, j, o.Version, files) }))
+	plan.Artifacts = append(plan.Artifacts, cut.Artifacts...)
 	return plan, nil
 }
 

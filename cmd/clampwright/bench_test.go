@@ -10,6 +10,22 @@ import (
 	"testing"
 )
 
+// BenchmarkExamples checks and makes the examples whose time is promised.
+func BenchmarkExamples(b *testing.B) {
+	for _, name := range []string{"four-cell-offcut", "sixteen-cell-two-rows", "three-cell-ribs"} {
+		file := filepath.Join("../../examples", name+".yaml")
+		for _, args := range [][]string{{"check", "--quiet", file}, {"make", "--quiet", "--out", filepath.Join(b.TempDir(), "out"), file}} {
+			b.Run(args[0]+"/"+name, func(b *testing.B) {
+				for b.Loop() {
+					if code := run(context.Background(), append([]string{"clampwright"}, args...), &console{out: io.Discard, err: os.Stderr}); code != 0 {
+						b.Fatal(code)
+					}
+				}
+			})
+		}
+	}
+}
+
 // BenchmarkSize searches for the sixteen cells in two rows: more than 20,000
 // candidates.
 func BenchmarkSize(b *testing.B) {
