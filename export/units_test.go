@@ -1,12 +1,15 @@
 package export
 
 import (
+	"bytes"
 	"context"
 	"path"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
+	"clampwright/export/folder"
 	"clampwright/export/tell"
 	"clampwright/params"
 	"clampwright/params/unit"
@@ -75,5 +78,27 @@ func strays(t *testing.T, where string, lines []string) {
 		if m := si.FindString(forTools.ReplaceAllString(l, "in")); m != "" {
 			t.Errorf("%s: %q in %.160q", where, m, l)
 		}
+	}
+}
+
+// Whatever is written first, the rest is the same: no file changes the job.
+func TestDocumentsLeaveTheJobAlone(t *testing.T) {
+	j := inInches(t, "four-cell-offcut") // its words are put in other units
+	plan, err := Plan(j.Job, Options{Version: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	written := func(name string) string {
+		i := slices.IndexFunc(plan.Artifacts, func(a folder.Artifact) bool { return a.Name == name })
+		var b bytes.Buffer
+		if err := plan.Artifacts[i].Encode(&b); err != nil {
+			t.Fatal(err)
+		}
+		return b.String()
+	}
+	before := written("report.json")
+	written("build-sheet.html")
+	if written("report.json") != before {
+		t.Error("the report differs once the build sheet is written")
 	}
 }
