@@ -8,14 +8,11 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
-	"regexp"
 	"strconv"
 	"strings"
 	"testing"
 	"time"
 )
-
-var mostHeld = regexp.MustCompile(`(?m)^VmHWM:\s*([0-9]+) kB$`)
 
 // runHeld runs a program to its end and returns the most memory it has held, bytes, as
 // read every millisecond while it ran. What the system tells of it at its end would not
