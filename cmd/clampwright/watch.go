@@ -12,7 +12,7 @@ import (
 	"clampwright/assembly/finding"
 	"clampwright/export"
 	"clampwright/export/compare"
-	"clampwright/export/folder"
+	"clampwright/export/live"
 	"clampwright/export/tell"
 	"clampwright/params"
 )
@@ -50,7 +50,7 @@ type watched struct {
 	anyway    bool
 	gone      bool // the file was deleted, and that was said
 
-	files folder.Watch // the file and the readings it names
+	files live.Watch // the file and the readings it names
 
 	in   input // of the last run that was written
 	last made

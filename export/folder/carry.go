@@ -1,6 +1,7 @@
 package folder
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -20,14 +21,16 @@ const editedMark = ".edited"
 const mostCarried = 10_000
 
 // carryAll takes the foreign entries and the edited files along into the new folder
-// and gives every folder and file of ours the group and mode it had. It returns the
-// names under which edited files are kept.
-func (s *stage) carryAll(all []entry) (kept []string, err error) {
+// and gives every folder and file of ours the group and mode it had.
+func (s *stage) carryAll(all []entry, res *Result) (err error) {
 	for _, e := range all {
 		to := e.name
-		if e.edited {
-			to = free(e.name, func(free string) bool { return s.exists(inside(s.target, free)) || s.exists(inside(s.build, free)) })
-			kept = append(kept, to)
+		switch {
+		case e.edited:
+			to, _ = s.free(e.name, "")
+			res.Edited = append(res.Edited, to)
+		case e.ours && !e.info.IsDir() && !s.exists(inside(s.build, e.name)):
+			res.Removed = append(res.Removed, e.name)
 		}
 		if e.foreign() && err == nil {
 			err = s.carry(inside(s.target, e.name), inside(s.build, to), e.info)
@@ -38,21 +41,19 @@ func (s *stage) carryAll(all []entry) (kept []string, err error) {
 		if err == nil && (e.ours || folder) && s.exists(path) {
 			err = s.like(path, e.info, folder && !e.ours)
 		}
-		if folder {
-			s.syncFolder(path)
-		}
 	}
-	return kept, err
+	return err
 }
 
 // free is the first name that is not taken under which a file that was edited may be
-// kept.
-func free(name string, taken func(string) bool) string {
-	free := name + editedMark
-	for i := 2; taken(free); i++ {
+// kept; kept says whether what is at path is kept under such a name already.
+func (s *stage) free(name, path string) (free string, kept bool) {
+	free = name + editedMark
+	for i := 2; s.exists(inside(s.target, free)) || s.exists(inside(s.build, free)); i++ {
+		kept = kept || same(path, inside(s.target, free))
 		free = fmt.Sprintf("%s%s-%d", name, editedMark, i)
 	}
-	return free
+	return free, kept
 }
 
 // exists reports whether something is there, a link that leads nowhere included.
@@ -65,11 +66,7 @@ func exists(path string) bool {
 // copied nor missing at any moment; where files can have one name only, they are
 // copied.
 func (s *stage) carry(from, to string, info fs.FileInfo) error {
-	err := s.ctx.Err()
-	if folder := filepath.Dir(to); err == nil && !s.exists(folder) {
-		err = s.mkdirAll(folder)
-	}
-	switch {
+	switch err := cmp.Or(s.ctx.Err(), s.mkdirAll(filepath.Dir(to))); {
 	case err != nil:
 		return err
 	case info.IsDir():
@@ -81,8 +78,7 @@ func (s *stage) carry(from, to string, info fs.FileInfo) error {
 		}
 		return s.do("symlink", to, func(to string) error { return os.Symlink(leads, to) })
 	}
-	err = s.link(from, to)
-	switch {
+	switch err := s.link(from, to); {
 	case errors.Is(err, fs.ErrNotExist):
 		return nil // gone since we looked
 	case err == nil || errors.Is(err, fs.ErrExist) || isOtherDisk(err) || !info.Mode().IsRegular():
@@ -93,16 +89,11 @@ func (s *stage) carry(from, to string, info fs.FileInfo) error {
 		return err
 	}
 	defer in.Close()
-	if _, err = s.make(filepath.Dir(to), Artifact{filepath.Base(to), func(w io.Writer) error {
+	_, err = s.make(filepath.Dir(to), Artifact{filepath.Base(to), func(w io.Writer) error {
 		_, err := io.Copy(w, in)
 		return err
-	}}); err == nil {
-		err = s.syncFile(to)
-	}
-	if err != nil {
-		return err
-	}
-	return s.like(to, info, true)
+	}})
+	return cmp.Or(err, s.syncFile(to), s.like(to, info, true))
 }
 
 // settle empties a folder that has stood at the output: what this program wrote
@@ -122,23 +113,19 @@ func (s *stage) settle(from string) (err error) {
 func (s *stage) empty(from string, was, now map[string]string) error {
 	all, err := s.look(from, was, Contents{})
 	for _, e := range all {
+		if err == nil && e.info.IsDir() && e.info.Mode().Perm()&0o700 != 0o700 {
+			err = s.do("mode", inside(from, e.name), func(path string) error { return os.Chmod(path, 0o700) })
+		}
+	}
+	for _, e := range slices.Backward(all) { // the list after all that it names: a run killed here still knows what is ours
 		path := inside(from, e.name)
 		_, ours := now[e.name]
 		switch {
-		case err != nil || e.name == ListName: // it goes last: a run killed here still knows what is ours
-		case e.info.IsDir():
-			if e.info.Mode().Perm()&0o700 != 0o700 {
-				err = s.do("mode", path, func(path string) error { return os.Chmod(path, 0o700) })
-			}
-		case !e.foreign():
+		case err != nil:
+		case e.info.IsDir() || !e.foreign():
 			err = s.remove(path)
 		default:
 			err = s.giveUp(path, e.name, e.ours || ours)
-		}
-	}
-	for _, e := range slices.Backward(all) {
-		if err == nil && (e.info.IsDir() || e.name == ListName) {
-			err = s.remove(inside(from, e.name))
 		}
 	}
 	return err
@@ -149,13 +136,9 @@ func (s *stage) empty(from string, was, now map[string]string) error {
 // gets the name and the other is kept beside it.
 func (s *stage) giveUp(path, name string, ours bool) error {
 	place := s.find(inside(s.target, name))
-	done := same(path, place)
-	beside := free(name, func(free string) bool {
-		done = done || same(path, inside(s.target, free))
-		return s.exists(inside(s.target, free))
-	})
+	beside, kept := s.free(name, path)
 	switch {
-	case done:
+	case kept || same(path, place):
 		return s.remove(path)
 	case ours || !later(path, place):
 		place, name = inside(s.target, beside), beside
@@ -180,10 +163,10 @@ func later(a, b string) bool {
 
 // same reports whether two names are of one file, or of two alike.
 func same(a, b string) bool {
-	x, errX := os.Lstat(a)
-	y, errY := os.Lstat(b)
-	if errX != nil || errY != nil || os.SameFile(x, y) || x.Mode().Type() != y.Mode().Type() {
-		return errX == nil && errY == nil && os.SameFile(x, y)
+	x, _ := os.Lstat(a)
+	y, _ := os.Lstat(b)
+	if os.SameFile(x, y) {
+		return true
 	}
 	p, errP := fingerprint(a)
 	q, errQ := fingerprint(b)

@@ -43,6 +43,9 @@ func (f *failure) Unwrap() error { return f.error }
 // failed says what could not be written, why, and that nothing was changed; the
 // error is of the kind above that tells the user most.
 func failed(target string, err error) error {
+	if err == nil {
+		return nil
+	}
 	where, kind := kindOf(err)
 	text := err.Error()
 	if kind != nil {

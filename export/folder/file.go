@@ -53,14 +53,8 @@ func Replace(ctx context.Context, name string, was, text []byte) error {
 }
 
 // writeFile writes where free says that it may.
-func (d disk) writeFile(ctx context.Context, name string, text []byte, free func(name string) error) error {
-	if err := d.putFile(ctx, name, text, free); err != nil {
-		return failed(name, err)
-	}
-	return nil
-}
-
-func (d disk) putFile(ctx context.Context, name string, text []byte, free func(name string) error) error {
+func (d disk) writeFile(ctx context.Context, name string, text []byte, free func(name string) error) (err error) {
+	defer func() { err = failed(name, err) }()
 	target, err := filepath.Abs(name)
 	if real, linkErr := filepath.EvalSymlinks(target); linkErr == nil {
 		target = real
@@ -75,10 +69,8 @@ func (d disk) putFile(ctx context.Context, name string, text []byte, free func(n
 	}
 	defer s.end()
 	made := inside(s.build, "file")
-	if _, err = s.make(s.build, Artifact{"file", Bytes(text)}); err == nil {
-		err = s.syncFile(made)
-	}
-	if err != nil {
+	_, err = s.make(s.build, Artifact{"file", Bytes(text)})
+	if err = cmp.Or(err, s.syncFile(made)); err != nil {
 		return err
 	}
 	defer s.syncFolder(filepath.Dir(target))

@@ -45,8 +45,8 @@ func (d disk) look(dir string, listed map[string]string, plan Contents) (all []e
 			return err
 		}
 		hash, ours := listed[e.name]
-		switch all = append(all, e); {
-		case e.info.IsDir() && !onOneDisk(e.info, all[0].info):
+		switch {
+		case e.info.IsDir() && all != nil && !onOneDisk(e.info, all[0].info):
 			return fmt.Errorf("%w: a disk is mounted at %s", ErrPlace, path)
 		case e.info.IsDir():
 			e.ours = folders[e.name]
@@ -57,7 +57,7 @@ func (d disk) look(dir string, listed map[string]string, plan Contents) (all []e
 		default:
 			e.ours = e.name == ListName
 		}
-		all[len(all)-1] = e
+		all = append(all, e)
 		return err
 	})
 	return all, err
@@ -124,10 +124,10 @@ func (s *stage) scan(plan Contents) (all []entry, foreign []string, err error) {
 
 // fingerprint is the SHA-256 of a file, where a link leads, "" of anything else.
 func fingerprint(path string) (string, error) {
-	info, err := os.Lstat(path)
-	if err == nil && info.Mode()&fs.ModeSymlink != 0 {
-		return os.Readlink(path)
+	if leads, err := os.Readlink(path); err == nil {
+		return "-> " + leads, nil
 	}
+	info, err := os.Lstat(path)
 	if err != nil || !info.Mode().IsRegular() {
 		return "", err
 	}

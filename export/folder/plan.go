@@ -25,8 +25,7 @@ type Artifact struct {
 // empty plan.
 type Contents struct {
 	Artifacts []Artifact
-	// Started, when not nil, is called as each artifact begins, one call at a
-	// time, in no fixed order.
+	// Started, when not nil, is called before each artifact, in their order.
 	Started func(name string)
 	// Ours, when not nil, says of a listed file by its content whether this program
 	// can have written it: a list alone can have been put there by anybody.
@@ -49,25 +48,20 @@ func Bytes(b []byte) func(io.Writer) error {
 // check refuses plans that can't be written on every system: bad names, two names
 // that differ in case only, a file that is also a folder.
 func (p Contents) check() error {
-	files, folders := map[string]string{}, map[string]string{}
+	files, folders := map[string]string{}, map[string]bool{}
 	for _, a := range p.Artifacts {
+		key := strings.ToLower(a.Name)
 		if err := CheckName(a.Name); err != nil {
 			return err
-		}
-		key := strings.ToLower(a.Name)
-		if other, ok := files[key]; ok {
+		} else if other, ok := files[key]; ok {
 			return fmt.Errorf("%w: %q and %q are the same file", ErrName, other, a.Name)
 		}
 		files[key] = a.Name
-		for i, c := range key {
-			if c == '/' {
-				folders[key[:i]] = a.Name
-			}
-		}
+		foldersOf(key, folders)
 	}
 	for key, name := range files {
-		if other, ok := folders[key]; ok {
-			return fmt.Errorf("%w: %q is a file and the folder of %q", ErrName, name, other)
+		if folders[key] {
+			return fmt.Errorf("%w: %q is a file and a folder", ErrName, name)
 		}
 	}
 	return nil
@@ -88,10 +82,8 @@ var (
 // name.
 func CheckName(name string) error {
 	switch {
-	case name == "" || len(name) > maxNameBytes:
-		return fmt.Errorf("%w: %q has %d characters, want 1 to %d", ErrName, name, len(name), maxNameBytes)
-	case !plainName.MatchString(name) || strings.HasSuffix(name, "/"):
-		return fmt.Errorf("%w: %q is not of letters, digits, '-', '_' and '.' with '/' between", ErrName, name)
+	case name == "" || len(name) > maxNameBytes || !plainName.MatchString(name) || strings.HasSuffix(name, "/"):
+		return fmt.Errorf("%w: %q is not of 1 to %d letters, digits, '-', '_' and '.' with '/' between", ErrName, name, maxNameBytes)
 	case deviceName.MatchString(name):
 		return fmt.Errorf("%w: %q uses a device name", ErrName, name)
 	}

@@ -56,9 +56,8 @@ func begin(ctx context.Context, d disk, target string) (*stage, error) {
 	}
 	if err != nil {
 		_ = s.end()
-		return nil, err
 	}
-	return s, nil
+	return s, err
 }
 
 // hold makes the folder and locks it.
@@ -73,26 +72,16 @@ func (s *stage) hold() error {
 	if err != nil {
 		return err
 	}
-	held, err := lock(f)
-	mine, mineErr := f.Stat()
-	there, thereErr := os.Stat(f.Name())
-	if err == nil && (held || mineErr != nil || thereErr != nil || !os.SameFile(mine, there)) {
-		err = ErrBusy // or has just ended, and its lock with it
+	err = lock(f)
+	mine, _ := f.Stat()
+	there, _ := os.Stat(f.Name())
+	if err == nil && !os.SameFile(mine, there) {
+		err = ErrBusy // it has just ended, and its lock with it
 	}
 	if s.lock = f; err != nil {
 		_ = f.Close()
 	}
 	return err
-}
-
-// release lets go of the lock. The file goes first: who waits for it sees that it is
-// no longer the one under its name. Where an open file can't be removed, it goes last.
-func (s *stage) release() {
-	err := s.remove(s.lock.Name())
-	if _ = s.lock.Close(); err != nil {
-		_ = s.remove(s.lock.Name())
-	}
-	_ = s.remove(s.root)
 }
 
 // recover puts in order what a run has left here, whether it was killed, failed
@@ -108,11 +97,9 @@ func (s *stage) recover() error {
 	entries, err := os.ReadDir(s.root)
 	for _, e := range entries {
 		info, infoErr := e.Info()
-		if infoErr != nil || !info.IsDir() {
-			err = errors.Join(err, infoErr)
-			continue
-		}
 		switch path := s.path(e.Name()); {
+		case infoErr != nil || !info.IsDir():
+			err = errors.Join(err, infoErr)
 		case e.Name() == buildName || e.Name() == newName(info):
 			err = errors.Join(err, s.do("remove all", path, os.RemoveAll))
 		case e.Name() == oldName || strings.HasPrefix(e.Name(), newPrefix):
@@ -123,9 +110,15 @@ func (s *stage) recover() error {
 }
 
 // end leaves nothing of the run behind but what could not be put in order, which
-// the next run does.
+// the next run does. The file of the lock goes before the lock: who waits for it sees
+// that it is no longer the one under its name. Where an open file can't be removed, it
+// goes last.
 func (s *stage) end() error {
 	err := s.recover()
-	s.release()
+	lockErr := s.remove(s.lock.Name())
+	if _ = s.lock.Close(); lockErr != nil {
+		_ = s.remove(s.lock.Name())
+	}
+	_ = s.remove(s.root)
 	return err
 }

@@ -26,14 +26,14 @@ func isOtherDisk(err error) bool {
 	return errors.Is(err, syscall.EXDEV) || errors.Is(err, syscall.EBUSY)
 }
 
-// lock takes an exclusive lock that ends with the process and returns at once;
-// held is true when another process has it.
-func lock(f *os.File) (held bool, err error) {
-	err = syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB)
+// lock takes an exclusive lock that ends with the process and returns at once,
+// ErrBusy when another process has it.
+func lock(f *os.File) error {
+	err := syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB)
 	if errors.Is(err, syscall.EWOULDBLOCK) {
-		return true, nil
+		return ErrBusy
 	}
-	return false, err
+	return err
 }
 
 func stat(info fs.FileInfo) *syscall.Stat_t {

@@ -21,14 +21,14 @@ func isDenied(err error) bool {
 // isOtherDisk reports a step between two disks.
 func isOtherDisk(err error) bool { return errors.Is(err, windows.ERROR_NOT_SAME_DEVICE) }
 
-// lock takes an exclusive lock that ends with the process and returns at once;
-// held is true when another process has it.
-func lock(f *os.File) (held bool, err error) {
-	err = windows.LockFileEx(windows.Handle(f.Fd()), windows.LOCKFILE_EXCLUSIVE_LOCK|windows.LOCKFILE_FAIL_IMMEDIATELY, 0, 1, 0, &windows.Overlapped{})
+// lock takes an exclusive lock that ends with the process and returns at once,
+// ErrBusy when another process has it.
+func lock(f *os.File) error {
+	err := windows.LockFileEx(windows.Handle(f.Fd()), windows.LOCKFILE_EXCLUSIVE_LOCK|windows.LOCKFILE_FAIL_IMMEDIATELY, 0, 1, 0, &windows.Overlapped{})
 	if errors.Is(err, windows.ERROR_LOCK_VIOLATION) {
-		return true, nil
+		return ErrBusy
 	}
-	return false, err
+	return err
 }
 
 // Rights come with the folder here, and a disk mounted in a folder is a link.

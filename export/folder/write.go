@@ -22,18 +22,15 @@ type Result struct {
 }
 
 // Write makes every artifact of plan and puts them into dir, which is created
-// with its parents when missing and followed when it is a symbolic link.
-//
-// The whole folder is made anew beside dir, with what others have put there, and
-// exchanged with it in one step: at every moment dir is the earlier output or the
-// new one. Where the system has no such step the earlier output is moved aside
-// first; a run killed in between is put in order by the next. When ctx ends
-// before the swap, the run stops; the swap itself is not interrupted.
+// with its parents when missing and followed when it is a symbolic link; one that
+// can't be exchanged as a whole is refused (ErrPlace). Where the system has no exchange
+// in one step the earlier output is moved aside first; a run killed in between is put
+// in order by the next. When ctx ends before the swap, the run stops.
 //
 // A file written by an earlier run that somebody has edited since, and a listed one
-// that is not ours by its content, is kept as NAME.edited. A file that is not in our list stays as it is; if it stands where an
-// artifact must go, nothing is written (ErrForeign). A folder that can't be
-// exchanged as a whole is refused (ErrPlace).
+// that is not ours by its content, is kept as NAME.edited. A file that is not in our
+// list stays as it is; if it stands where an artifact must go, nothing is written
+// (ErrForeign).
 func Write(ctx context.Context, dir string, plan Contents) (Result, error) {
 	return disk{ours: plan.Ours}.write(ctx, dir, plan)
 }
@@ -48,10 +45,9 @@ func (d disk) write(ctx context.Context, dir string, plan Contents) (res Result,
 		made = append(made, up)
 	}
 	if err = d.mkdirAll(filepath.Dir(target)); err == nil {
-		res, err = d.run(ctx, target, plan)
-	}
-	if err == nil {
-		return res, nil
+		if res, err = d.run(ctx, target, plan); err == nil {
+			return res, nil
+		}
 	}
 	for _, p := range made {
 		_ = d.remove(p) // those that are empty
@@ -76,30 +72,18 @@ func (d disk) run(ctx context.Context, target string, plan Contents) (Result, er
 
 func (s *stage) swap(plan Contents) (res Result, err error) {
 	all, foreign, err := s.scan(plan)
-	if err != nil {
-		return res, err
-	}
-	res.Foreign = foreign
-	if all != nil {
+	if err == nil && all != nil {
 		err = s.like(s.build, all[0].info, false)
 	}
+	res.Foreign = foreign
 	if err == nil {
-		err = s.fill(plan)
+		res.Written, err = s.fill(plan)
 	}
 	if err == nil {
-		res.Edited, err = s.carryAll(all)
+		err = s.carryAll(all, &res)
 	}
 	if err = cmp.Or(err, s.ctx.Err()); err == nil {
 		err = s.place(all != nil)
-	}
-	for _, a := range plan.Artifacts {
-		res.Written = append(res.Written, a.Name)
-	}
-	slices.Sort(res.Written)
-	for _, e := range all {
-		if _, still := slices.BinarySearch(res.Written, e.name); !still && e.ours && !e.edited && !e.info.IsDir() && e.name != ListName {
-			res.Removed = append(res.Removed, e.name)
-		}
 	}
 	return res, err
 }
@@ -115,6 +99,12 @@ func (s *stage) place(exists bool) error {
 	if err := s.rename(s.build, whole); err != nil {
 		return err
 	}
+	_ = filepath.WalkDir(whole, func(path string, f fs.DirEntry, err error) error {
+		if err == nil && f.IsDir() {
+			s.syncFolder(path)
+		}
+		return nil
+	})
 	s.syncFolder(s.root)
 	defer s.syncFolder(filepath.Dir(s.target))
 	if exists {
@@ -172,14 +162,10 @@ func resolve(dir string) (target string, err error) {
 
 // standsIn reports whether the process stands in a folder or below it.
 func standsIn(info fs.FileInfo) bool {
-	wd, err := os.Getwd()
-	if real, err := filepath.EvalSymlinks(wd); err == nil {
-		wd = real
-	}
-	for below := ""; err == nil && wd != below; below, wd = wd, filepath.Dir(wd) {
-		if there, err := os.Stat(wd); err == nil && os.SameFile(there, info) {
-			return true
+	root, _ := os.Stat(string(filepath.Separator))
+	for up := "."; ; up = filepath.Join("..", up) {
+		if there, err := os.Stat(up); err != nil || os.SameFile(there, info) || os.SameFile(there, root) {
+			return err == nil && os.SameFile(there, info)
 		}
 	}
-	return false
 }

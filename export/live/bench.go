@@ -36,7 +36,7 @@ type bench struct {
 
 	mu     sync.Mutex // of all below
 	file   string
-	watch  folder.Watch
+	watch  Watch
 	past   []moment
 	at     int // which of past is shown
 	turn   int // raised with every text to be computed

@@ -1,4 +1,4 @@
-package folder
+package live
 
 import (
 	"context"
@@ -23,13 +23,13 @@ const (
 // Watch tells when files are saved: those that See was told of, each under a number.
 // It is safe for concurrent use.
 type Watch struct {
-	mu    sync.Mutex
-	names []string
-	seen  []sighting
+	mu   sync.Mutex
+	seen []sighting
 }
 
 // sighting is what a look at a file tells: another one of it is another save.
 type sighting struct {
+	name string      // "" is no file
 	info fs.FileInfo // nil: not there
 }
 
@@ -42,11 +42,11 @@ func (s sighting) same(o sighting) bool {
 }
 
 func sight(name string) (s sighting, err error) {
-	if name != "" {
+	if s.name = name; name != "" {
 		s.info, err = os.Stat(name)
 	}
 	if errors.Is(err, fs.ErrNotExist) || errors.Is(err, syscall.ENOTDIR) {
-		return sighting{}, nil
+		err = nil
 	}
 	return s, err
 }
@@ -56,10 +56,9 @@ func sight(name string) (s sighting, err error) {
 func (w *Watch) See(number int, name string) (there bool) {
 	w.mu.Lock()
 	defer w.mu.Unlock()
-	for len(w.names) <= number {
-		w.names, w.seen = append(w.names, ""), append(w.seen, sighting{})
+	for len(w.seen) <= number {
+		w.seen = append(w.seen, sighting{})
 	}
-	w.names[number] = name
 	w.seen[number], _ = sight(name)
 	return w.seen[number].info != nil
 }
@@ -68,8 +67,8 @@ func (w *Watch) See(number int, name string) (there bool) {
 func (w *Watch) look() (now []sighting, seen bool, err error) {
 	w.mu.Lock()
 	defer w.mu.Unlock()
-	for _, name := range w.names {
-		s, sightErr := sight(name)
+	for _, s := range w.seen {
+		s, sightErr := sight(s.name)
 		now, err = append(now, s), errors.Join(err, sightErr)
 	}
 	return now, slices.EqualFunc(now, w.seen, sighting.same), err
@@ -81,22 +80,18 @@ func (w *Watch) Wait(ctx context.Context) error {
 	tick := time.NewTicker(pollTime)
 	defer tick.Stop()
 	var last []sighting
-	since := time.Now()
-	for ctx.Err() == nil {
+	for since := time.Now(); ; {
 		select {
 		case <-ctx.Done():
+			return nil
 		case <-tick.C:
 		}
 		now, seen, err := w.look()
-		if err != nil {
-			return err
-		}
 		if !slices.EqualFunc(now, last, sighting.same) {
 			last, since = now, time.Now()
 		}
-		if !seen && time.Since(since) >= settleTime {
-			return nil
+		if err != nil || !seen && time.Since(since) >= settleTime {
+			return err
 		}
 	}
-	return nil
 }
