@@ -6,10 +6,10 @@
 // All rods together carry F and every cell is pressed with p = F/A. Of one stack, its
 // plates and its ties
 //
-//	s(F/n) + S(p) + L(p) + F (b0 + b1/e) = U
+//	s(F/n) + S(p) + L(p) + F b(e) = U
 //
 // s is the stretch of a tie with its springs under its share of the force, S the
-// squeeze of the cells, L that of liners and pads, b0 + b1/e the bending of angles and
+// squeeze of the cells, L that of liners and pads, b(e) the bending of angles and
 // of plates whose modulus is e times the new one's; U is what the nuts were turned in
 // from where everything just touches. A cell's modulus at p is M (p/p0)^x, so that
 //
@@ -132,7 +132,25 @@ type Fixture struct {
 //
 // BowAngles, BowPlate and BowDome are the same of the middle of one plate against the
 // middles of its left and right edges.
-type Bending struct{ ModulusMPa, Angles, Plate, Dome, Spread, BowAngles, BowPlate, BowDome float64 }
+//
+// Crept and BowCrept are the bending and the bow for a newton with plates of CreptTo of
+// their modulus; 0: not known.
+type Bending struct {
+	ModulusMPa, Angles, Plate, Dome, Spread, BowAngles, BowPlate, BowDome float64
+	CreptTo, Crept, BowCrept                                              float64
+}
+
+// of is bending and bow for a newton with plates of a part of their modulus: as what is
+// held by angles and by plates, and below half of it by the logarithm of that part, to what
+// creep leaves.
+func (b Bending) of(part float64) (bent, bow float64) {
+	if part > 0.5 || b.CreptTo <= 0 {
+		return b.Angles + b.Plate/part, b.BowAngles + b.BowPlate/part
+	}
+	t := math.Log(2*part) / math.Log(2*b.CreptTo)
+	half, bowed := b.Angles+2*b.Plate, b.BowAngles+2*b.BowPlate
+	return half + t*(b.Crept-half), bowed + t*(b.BowCrept-bowed)
+}
 
 // bending is that under cells of a modulus told by its logarithm, straight in it
 // between the moduli of Plates, whose logarithms are knots.
@@ -148,7 +166,8 @@ func (f *Fixture) bending(knots []float64, ln float64) Bending {
 	a, b := f.Plates[i-1], f.Plates[i]
 	t := math.Min(math.Max((ln-knots[i-1])/(knots[i]-knots[i-1]), -1), 2)
 	mix := func(x, y float64) float64 { return math.Max(x+t*(y-x), 0) }
-	return Bending{0, mix(a.Angles, b.Angles), mix(a.Plate, b.Plate), mix(a.Dome, b.Dome), mix(a.Spread, b.Spread), mix(a.BowAngles, b.BowAngles), mix(a.BowPlate, b.BowPlate), mix(a.BowDome, b.BowDome)}
+	return Bending{0, mix(a.Angles, b.Angles), mix(a.Plate, b.Plate), mix(a.Dome, b.Dome), mix(a.Spread, b.Spread), mix(a.BowAngles, b.BowAngles), mix(a.BowPlate, b.BowPlate), mix(a.BowDome, b.BowDome),
+		a.CreptTo, mix(a.Crept, b.Crept), mix(a.BowCrept, b.BowCrept)}
 }
 
 // moments are the parts of the life at which the path is looked at.
@@ -497,8 +516,7 @@ func (b *batch) squeeze(p, ln float64) (mm, slope float64) {
 func (b *batch) taken(force float64, aged aged) (mm, slope float64) {
 	p, ties := force/b.FaceMM2, float64(b.Ties)*b.strength
 	ln := b.lnAt(p)
-	bend := b.bending(b.knots, ln)
-	bent := bend.Angles + bend.Plate/(aged.plate*b.bendMod)
+	bent, _ := b.bending(b.knots, ln).of(aged.plate * b.bendMod)
 	tie, tieSlope := b.Stretch.at(force / ties)
 	cells, cellSlope := b.squeeze(p, ln)
 	if b.spread > 0 {

@@ -257,7 +257,8 @@ func (l *Life) At(years, charge, tempC float64) Pressed {
 // bow is that of one plate: of the force, and of what cells that dome grew by.
 func (l *Life) bow(force, plate, grown float64) float64 {
 	b := l.bending(l.knots, l.lnAt(math.Max(force, 1)/l.FaceMM2))
-	return force*(b.BowAngles+b.BowPlate/(plate*l.bendMod)) + 2*(1-l.even)*b.BowDome*grown
+	_, bow := b.of(plate * l.bendMod)
+	return force*bow + 2*(1-l.even)*b.BowDome*grown
 }
 
 // Strength is the springs' force over that listed.

@@ -35,7 +35,14 @@ type Bending struct {
 	// that stays and that of plates of the nominal modulus. BowDome is what a growth whose
 	// mean over the face is half of that in the middle adds, as a part of the latter.
 	BowAngles, BowPlate, BowDome float64
+	// Crept and BowCrept are the bending and the bow for a newton with plates of CreptTo of
+	// their modulus, where they creep: then they give way less than they are softer, since
+	// the pressure draws to where they are held. 0: not asked.
+	CreptTo, Crept, BowCrept float64
 }
+
+// creptTo is the part of the plates' modulus at which those that creep are bent once more.
+const creptTo = 1.0 / 6
 
 // halfDome is the growth at the edge over that in the middle for which the mean over
 // the face is half of it: e + (1-e) 4/9 = 1/2.
@@ -52,8 +59,9 @@ const stretchPoints, stretchReach = 96, 16.0
 var reducedMPa = []float64{14, 28, 56}
 
 // Reduce finds the numbers from the full model on a coarse grid: the bending from
-// tightening with the plates' nominal modulus and with half of it, the part of a dome
-// from growth as large as the squeeze, all under cells of three moduli.
+// tightening with the plates' nominal modulus, with half of it and with what creep may
+// leave, the part of a dome from growth as large as the squeeze, all under cells of three
+// moduli.
 func Reduce(in Input) (Reduced, error) {
 	if err := Validate(in); err != nil {
 		return Reduced{}, err
@@ -103,10 +111,7 @@ const reduceRatio = 1.5
 // bendings measures one modulus of the cells: under plates of half their modulus and
 // as they are.
 func (f *fixture) bendings() (Bending, error) {
-	st := StateSpec{Name: "as tightened", Charge: f.in.AssemblyCharge, TempC: f.in.Climate.AssemblyC}
-	lc := f.load(st)
-	lc.factor, lc.force = lc.factor/2, f.shares(f.asked.TargetN)
-	soft, err := f.s.equilibrium(lc, nil)
+	soft, err := f.softened(1.0 / 2)
 	if err == nil {
 		err = f.tighten()
 	}
@@ -117,7 +122,20 @@ func (f *fixture) bendings() (Bending, error) {
 	b := Bending{Angles: math.Max(2*whole-half, 0), Plate: math.Max(half-whole, 0)}
 	softBow, bow := f.bow(soft)/f.asked.TargetN, f.bow(f.tight)/f.asked.TargetN
 	b.BowAngles, b.BowPlate = 2*bow-softBow, softBow-bow
+	if len(f.in.Plate.Creep) > 0 {
+		if soft, err = f.softened(creptTo); err != nil {
+			return Bending{}, err
+		}
+		b.CreptTo, b.Crept, b.BowCrept = creptTo, f.bending(soft), f.bow(soft)/f.asked.TargetN
+	}
 	return b, f.dome(&b)
+}
+
+// softened is the fixture tightened with plates of a part of their modulus.
+func (f *fixture) softened(part float64) (*solution, error) {
+	lc := f.load(StateSpec{Name: "as tightened", Charge: f.in.AssemblyCharge, TempC: f.in.Climate.AssemblyC})
+	lc.factor, lc.force = lc.factor*part, f.shares(f.asked.TargetN)
+	return f.s.equilibrium(lc, nil)
 }
 
 // bow is by how much the middle of the plate stands out beyond the middles of its left

@@ -23,3 +23,9 @@ func Hours(phases []Phase) float64 {
 	}
 	return sum / 60
 }
+
+// ServiceHours are about how long they are busy with service over some years: a reading a
+// year, and the nuts set again so many times.
+func ServiceHours(years, again float64) float64 {
+	return (years*minutes[MeasureStack].step + again*(minutes[SetForce].step+minutes[LockNuts].step)) / 60
+}

@@ -8,6 +8,7 @@ import (
 	"clampwright/assembly/clamp"
 	"clampwright/assembly/estimate"
 	"clampwright/assembly/job"
+	"clampwright/assembly/work"
 	"clampwright/export/page"
 	"clampwright/params"
 	"clampwright/params/number"
@@ -242,8 +243,8 @@ func serviceWords(j *job.Job) string {
 		}
 		return "Service alone does not keep locked nuts, as the force is not seen. Read the bow of both plates as set: from then on this says what service keeps, beside what springs cost."
 	}
-	out := fmt.Sprintf("Service: read once a year and set again outside the limits, %s times in %s years on average, it stays within its bands in %s of 100; left alone, in %s.",
-		number.Trim(s.Again, 1), number.Trim(s.Years, 0), number.Trim(100*s.Served, 0), number.Trim(100*s.Left, 0))
+	out := fmt.Sprintf("Service: read once a year and set again outside the limits, %s times in %s years on average, about %s hours of work in all. It then stays within its bands in %s of 100; left alone, in %s.",
+		number.Trim(s.Again, 1), number.Trim(s.Years, 0), number.Trim(work.ServiceHours(s.Years, s.Again), 1), number.Trim(100*s.Served, 0), number.Trim(100*s.Left, 0))
 	if j.Assembly == nil {
 		return out // at the bench: no prices
 	}
