@@ -150,7 +150,7 @@ func TestTwinsInFull(t *testing.T) {
 			r := rand.New(rand.NewPCG(11, 12))
 			moments := map[string]estimate.Moment{"now": {Years: 1, Charge: 1, TempC: c.AssemblyC}, "full and hot": {Years: 1, Charge: 1, TempC: c.HotC}, "in ten years": {Years: 10, Charge: 1, TempC: c.HotC}}
 			var offs []float64
-			refused := 0
+			refused, differ := 0, 0
 			type sum struct {
 				n, held, notes    int
 				z, zz, off, stiff float64
@@ -181,12 +181,16 @@ func TestTwinsInFull(t *testing.T) {
 				life := c.Life(assure.Seated(z), c.TurnMM)
 				life.SetAs(assure.Set{Method: c.Method, TargetN: c.TargetN, TurnMM: c.TurnMM}, z)
 				mean, _ := e.Learn()
+				differs := false
+				inside := func(force float64) bool { return force >= c.Service.Least && force <= c.Service.Most }
 				for k, m := range moments {
 					truth, err := w.at(m)
 					if err != nil {
 						t.Fatal(err)
 					}
-					offs = append(offs, math.Abs(life.At(m.Years, m.Charge, m.TempC).ForceN/truth.ForceN-1))
+					told := life.At(m.Years, m.Charge, m.TempC).ForceN
+					offs = append(offs, math.Abs(told/truth.ForceN-1))
+					differs = differs || inside(told) != inside(truth.ForceN)
 					all, _ := e.Forces(m)
 					s := sums[k]
 					s.n++
@@ -201,6 +205,9 @@ func TestTwinsInFull(t *testing.T) {
 					s.off += math.Abs(all.Value-truth.ForceN) / c.TargetN
 					s.stiff += mean[0] - z[0]
 				}
+				if differs {
+					differ++
+				}
 			}
 			for k, s := range sums {
 				m := float64(s.n)
@@ -212,9 +219,9 @@ func TestTwinsInFull(t *testing.T) {
 			}
 			slices.Sort(offs)
 			ninety := offs[len(offs)*9/10]
-			t.Logf("reduced against full: half within %.4f, nine in ten within %.4f, all within %.4f; %d refused", offs[len(offs)/2], ninety, offs[len(offs)-1], refused)
-			if c.Method != assure.Turns && ninety > 0.025 || refused > n/20 {
-				t.Errorf("the reduced model is off by %.4f in one of ten, %d refused", ninety, refused)
+			t.Logf("reduced against full: half within %.4f, nine in ten within %.4f, all within %.4f; %d draws are within the service band in one only, %d refused", offs[len(offs)/2], ninety, offs[len(offs)-1], differ, refused)
+			if c.Method != assure.Turns && (ninety > 0.025 || differ > max(1, n/100)) || refused > n/20 {
+				t.Errorf("the reduced model is off by %.4f in one of ten, %d differ, %d refused", ninety, differ, refused)
 			}
 		})
 	}

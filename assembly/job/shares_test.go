@@ -59,6 +59,7 @@ func TestShares(t *testing.T) {
 	for _, way := range []struct{ name, text string }{
 		{"locking nuts", "nuts: {kind: prevailing}"}, {"plain nuts, locked", "nuts: {kind: jam}"},
 		{"discs", "springs: {disc: 20x10.2x1.1}"}, {"coil springs", "springs: {}"},
+		{"cork, locking nuts", "nuts: {kind: prevailing}\nseparators: {material: cork, thickness: 2}"},
 	} {
 		for _, n := range []int{4, 8, 16} {
 			share(fmt.Sprintf("%s, %d cells", way.name, n), fmt.Sprintf("fixture: a\ncell: {model: 72x174x201, force: 300 kgf, force_tolerance: 60 kgf, force_limit: 1000 kgf}\npack: {cells: %d}\nplates: {material: hdpe, thickness: 19 mm}\nrods: {thread: M8}\n%s\n", n, way.text))
