@@ -410,7 +410,13 @@ func (in *File) TieStock(angle, thread string) []Change {
 // Paths lists every scalar key of the parameter file that is not inside a list
 // or a table, in the file's order, with its kind ("length", "count", ...) and,
 // for numbers, its limits in inner units.
-func Paths() []PathInfo { return pathsOf(reflect.TypeFor[File](), "") }
+func Paths() []PathInfo {
+	return slices.DeleteFunc(Keys(), func(p PathInfo) bool { return p.Keys != nil || strings.Contains(p.Path, "[]") })
+}
+
+// Keys lists every key, blocks and lists with the keys in them too; those of the items of
+// a list stand behind "[]".
+func Keys() []PathInfo { return keysOf(reflect.TypeFor[File](), "") }
 
 // PathInfo describes one key.
 type PathInfo struct {
@@ -420,22 +426,28 @@ type PathInfo struct {
 	Limits     string  // in words, with a blank before; empty where there are none
 	Words      []string
 	Example    string
+	Keys       []string // of a block, or of an item of a list
 }
 
-func pathsOf(t reflect.Type, path string) []PathInfo {
+func keysOf(t reflect.Type, path string) []PathInfo {
 	var out []PathInfo
 	for _, f := range fieldsOf(t).list {
-		switch {
-		case f.kind == kindBlock && !isRow(f.typ):
-			out = append(out, pathsOf(f.typ, join(path, f.key))...)
-		case f.kind == kindScalar:
-			p := PathInfo{Path: join(path, f.key), Kind: string(f.quantity), Doc: f.doc, Words: f.enum, Example: f.example}
-			if f.limits != nil {
-				p.Limits = ", " + f.limits.loText + " to " + f.limits.hiText
-				p.Lo, p.Hi = f.limits.lo, f.limits.hi
-			}
-			out = append(out, p)
+		p := PathInfo{Path: join(path, f.key), Kind: string(f.quantity), Doc: f.doc, Words: f.enum, Example: f.example}
+		if f.limits != nil {
+			p.Limits = ", " + f.limits.loText + " to " + f.limits.hiText
+			p.Lo, p.Hi = f.limits.lo, f.limits.hi
 		}
+		below := p.Path
+		if f.kind == kindList {
+			p.Kind, below = "a list", p.Path+"[]"
+		}
+		var in []PathInfo
+		if f.kind == kindBlock || f.kind == kindList && f.elem == kindBlock {
+			p.Keys, in = fieldsOf(f.typ).keys(), keysOf(f.typ, below)
+		} else if f.kind == kindList {
+			p.Keys = []string{}
+		}
+		out = append(append(out, p), in...)
 	}
 	return out
 }

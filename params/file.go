@@ -83,7 +83,7 @@ type CellBlock struct {
 	ThicknessTolerance lengthV       `key:"thickness_tolerance" lim:"0 mm .. 10 mm" doc:"plus or minus" ex:"0.8 mm"`
 	WidthTolerance     lengthV       `key:"width_tolerance" lim:"0 mm .. 10 mm" doc:"plus or minus" ex:"0.5 mm"`
 	HeightTolerance    lengthV       `key:"height_tolerance" lim:"0 mm .. 10 mm" doc:"plus or minus" ex:"0.5 mm"`
-	Mass               massV         `key:"mass" lim:"10 g .. 30 kg" ex:"5.42 kg"`
+	Mass               massV         `key:"mass" doc:"mass of one cell" lim:"10 g .. 30 kg" ex:"5.42 kg"`
 	Capacity           numberV       `key:"capacity" unit:"Ah" lim:"0.5 .. 2000" doc:"ampere-hours" ex:"280"`
 	Resistance         numberV       `key:"resistance" unit:"mΩ|mOhm|mohm" lim:"0.01 .. 100" doc:"milliohms" ex:"0.25"`
 	Current            numberV       `key:"current" unit:"A" lim:"0.1 .. 5000" doc:"greatest continuous current, amperes" ex:"280"`
@@ -109,7 +109,7 @@ type TerminalBlock struct {
 	Pitch    lengthV `key:"pitch" lim:"5 mm .. 580 mm" doc:"centre to centre" ex:"122 mm"`
 	Diameter lengthV `key:"diameter" lim:"2 mm .. 80 mm" doc:"of the pad" ex:"18 mm"`
 	Height   lengthV `key:"height" lim:"0 mm .. 60 mm" doc:"pad top above the case" ex:"3 mm"`
-	Thread   wordV   `key:"thread" ex:"M6"`
+	Thread   wordV   `key:"thread" doc:"thread of the terminals, a row of the threads table" ex:"M6"`
 	Stud     lengthV `key:"stud" lim:"0 mm .. 60 mm" doc:"stud above the pad, 0 for a tapped hole" ex:"0 mm"`
 	Depth    lengthV `key:"depth" lim:"2 mm .. 40 mm" doc:"of the thread in a tapped hole, from the pad down; left out it is not known, and to be measured before screws are bought" ex:"8 mm"`
 	Torque   torqueV `key:"torque" lim:"0.2 N.m .. 60 N.m" doc:"of the terminal's screw or nut, by the cell's data sheet; left out the card has a field for it" ex:"5 N.m"`
@@ -119,7 +119,7 @@ type TerminalBlock struct {
 type VentBlock struct {
 	Section
 	Length lengthV `key:"length" lim:"0 mm .. 200 mm" doc:"along the cell's width" ex:"30 mm"`
-	Width  lengthV `key:"width" lim:"0 mm .. 100 mm" ex:"14 mm"`
+	Width  lengthV `key:"width" doc:"width of the vent" lim:"0 mm .. 100 mm" ex:"14 mm"`
 }
 
 // PackBlock says how many cells there are.
@@ -135,11 +135,11 @@ type PackBlock struct {
 type PlateBlock struct {
 	Section
 	Material     wordV     `key:"material" doc:"row of the materials table" ex:"hdpe"`
-	Thickness    lengthV   `key:"thickness" lim:"1 mm .. 100 mm" ex:"3/4 in"`
+	Thickness    lengthV   `key:"thickness" doc:"thickness of one plate, from the stock where it can be" lim:"1 mm .. 100 mm" ex:"3/4 in"`
 	Width        lengthV   `key:"width" lim:"30 mm .. 2000 mm" doc:"default: rod columns and edge distance"`
 	Height       lengthV   `key:"height" lim:"30 mm .. 1500 mm" doc:"default: the height of the cells and a little"`
 	Bottom       lengthV   `key:"bottom" lim:"-300 mm .. 300 mm" doc:"lower edge above the underside of the cells"`
-	CornerRadius lengthV   `key:"corner_radius" lim:"0 mm .. 200 mm" ex:"6 mm"`
+	CornerRadius lengthV   `key:"corner_radius" doc:"radius of the plates' corners" lim:"0 mm .. 200 mm" ex:"6 mm"`
 	Grain        wordV     `key:"grain" enum:"across|up" doc:"plywood: face grain across the cells or up" ex:"across"`
 	Flatness     lengthV   `key:"flatness" lim:"0 mm .. 10 mm" doc:"how hollow the plate may lie at its middle"`
 	Feet         FeetBlock `key:"feet" none:"y" doc:"mounting holes near the lower edge"`
@@ -163,7 +163,7 @@ type LaminateBlock struct {
 // FeetBlock describes the mounting holes.
 type FeetBlock struct {
 	Section
-	Hole  lengthV `key:"hole" lim:"2 mm .. 30 mm" ex:"6.6 mm"`
+	Hole  lengthV `key:"hole" doc:"hole of a mounting foot" lim:"2 mm .. 30 mm" ex:"6.6 mm"`
 	Inset lengthV `key:"inset" lim:"4 mm .. 300 mm" doc:"from the lower and the side edges" ex:"12 mm"`
 }
 
@@ -189,7 +189,7 @@ type RodBlock struct {
 	MiddleColumn switchV   `key:"middle_column" doc:"a column of rods between each two rows too"`
 	Clearance    lengthV   `key:"clearance" lim:"0 mm .. 200 mm" doc:"clear distance from a rod's surface to the cells" ex:"16 mm"`
 	EdgeDistance lengthV   `key:"edge_distance" lim:"1 mm .. 200 mm" doc:"hole centre to the plate's edge"`
-	Length       lengthV   `key:"length" lim:"20 mm .. 6 m"`
+	Length       lengthV   `key:"length" doc:"length of the rods as cut" lim:"20 mm .. 6 m"`
 	EndAllowance lengthV   `key:"end_allowance" lim:"1 mm .. 500 mm" doc:"rod beyond the outer face at each end" ex:"3/4 in"`
 	Protrusion   lengthV   `key:"protrusion" lim:"0 mm .. 100 mm" doc:"thread wanted outside the last nut"`
 	Hole         lengthV   `key:"hole" lim:"2 mm .. 60 mm" doc:"clearance hole" ex:"7/16 in"`
@@ -209,7 +209,7 @@ type NutBlock struct {
 // WasherBlock describes the washers.
 type WasherBlock struct {
 	Section
-	Series wordV `key:"series" enum:"standard|large" ex:"standard"`
+	Series wordV `key:"series" doc:"series of the washers" enum:"standard|large" ex:"standard"`
 	Name   wordV `key:"name" doc:"row of the washers table" ex:"ISO 7089 M8"`
 }
 
@@ -227,14 +227,14 @@ type SpringBlock struct {
 // InsertBlock describes a sheet in the clamped chain.
 type InsertBlock struct {
 	Section
-	Material  wordV          `key:"material" ex:"fr4"`
-	Thickness lengthV        `key:"thickness" lim:"0.05 mm .. 50 mm" ex:"0.5 mm"`
-	Width     lengthV        `key:"width" lim:"10 mm .. 1300 mm"`
-	Height    lengthV        `key:"height" lim:"10 mm .. 600 mm"`
-	Bottom    lengthV        `key:"bottom" lim:"-100 mm .. 300 mm"`
+	Material  wordV          `key:"material" doc:"row of the materials table" ex:"fr4"`
+	Thickness lengthV        `key:"thickness" doc:"thickness of one sheet" lim:"0.05 mm .. 50 mm" ex:"0.5 mm"`
+	Width     lengthV        `key:"width" doc:"width of a sheet" lim:"10 mm .. 1300 mm"`
+	Height    lengthV        `key:"height" doc:"height of a sheet" lim:"10 mm .. 600 mm"`
+	Bottom    lengthV        `key:"bottom" doc:"lower edge of a sheet above the bottom of the cells" lim:"-100 mm .. 300 mm"`
 	Pattern   wordV          `key:"pattern" enum:"sheet|frame|ribs" doc:"full sheet, a frame round the edge, or upright ribs" ex:"sheet"`
 	Border    lengthV        `key:"border" lim:"2 mm .. 200 mm" doc:"width of the frame or of a rib"`
-	RibPitch  lengthV        `key:"rib_pitch" lim:"4 mm .. 200 mm"`
+	RibPitch  lengthV        `key:"rib_pitch" doc:"distance from rib to rib" lim:"4 mm .. 200 mm"`
 	Printed   switchV        `key:"printed" doc:"made on the printer, with locating lips"`
 	Curve     []SqueezeBlock `key:"curve" doc:"of one pad: pressure against squeeze, in place of its material's"`
 }
@@ -249,18 +249,18 @@ type FillerBlock struct {
 // SqueezeBlock is one point of pressure against squeeze.
 type SqueezeBlock struct {
 	Section
-	Squeeze  lengthV   `key:"squeeze" req:"y" lim:"0 mm .. 50 mm" ex:"0.1 mm"`
-	Pressure pressureV `key:"pressure" req:"y" lim:"0 kPa .. 100 MPa" ex:"80 kPa"`
+	Squeeze  lengthV   `key:"squeeze" doc:"how much one sheet is squeezed together" req:"y" lim:"0 mm .. 50 mm" ex:"0.1 mm"`
+	Pressure pressureV `key:"pressure" doc:"pressure at that squeeze" req:"y" lim:"0 kPa .. 100 MPa" ex:"80 kPa"`
 }
 
 // SleeveBlock describes the sleeves.
 type SleeveBlock struct {
 	Section
-	Material wordV   `key:"material" ex:"petg"`
-	Wall     lengthV `key:"wall" lim:"0.2 mm .. 20 mm" ex:"1.2 mm"`
+	Material wordV   `key:"material" doc:"row of the materials table" ex:"petg"`
+	Wall     lengthV `key:"wall" doc:"wall of a sleeve" lim:"0.2 mm .. 20 mm" ex:"1.2 mm"`
 	Fit      lengthV `key:"fit" lim:"0 mm .. 5 mm" doc:"free play per side on the rod" ex:"0.3 mm"`
 	EndGap   lengthV `key:"end_gap" lim:"0 mm .. 50 mm" doc:"left at each end so that a sleeve never carries load" ex:"2 mm"`
-	Printed  switchV `key:"printed"`
+	Printed  switchV `key:"printed" doc:"the sleeves are printed"`
 }
 
 // ToolBlock describes the tools.
@@ -289,8 +289,8 @@ type ClearanceBlock struct {
 	Section
 	MetalToCell     lengthV `key:"metal_to_cell" lim:"0 mm .. 100 mm" doc:"bare metal to a cell case" ex:"3 mm"`
 	MetalToTerminal lengthV `key:"metal_to_terminal" lim:"0 mm .. 200 mm" doc:"bare metal to terminals and links" ex:"10 mm"`
-	ToolToCell      lengthV `key:"tool_to_cell" lim:"0 mm .. 100 mm" ex:"2 mm"`
-	ToolToTerminal  lengthV `key:"tool_to_terminal" lim:"0 mm .. 200 mm" ex:"10 mm"`
+	ToolToCell      lengthV `key:"tool_to_cell" doc:"least gap from a tool to a case" lim:"0 mm .. 100 mm" ex:"2 mm"`
+	ToolToTerminal  lengthV `key:"tool_to_terminal" doc:"least gap from a tool to a terminal" lim:"0 mm .. 200 mm" ex:"10 mm"`
 	ToolToMetal     lengthV `key:"tool_to_metal" lim:"0 mm .. 50 mm" doc:"socket to angle, plate and neighbour nut" ex:"0.5 mm"`
 	VentFree        lengthV `key:"vent_free" lim:"0 mm .. 300 mm" doc:"free height over a vent" ex:"20 mm"`
 }
@@ -299,7 +299,7 @@ type ClearanceBlock struct {
 type RoomBlock struct {
 	Section
 	Width  lengthV `key:"width" lim:"20 mm .. 6 m" doc:"across the cells" ex:"660 mm"`
-	Height lengthV `key:"height" lim:"20 mm .. 6 m" ex:"280 mm"`
+	Height lengthV `key:"height" doc:"inside height of the box" lim:"20 mm .. 6 m" ex:"280 mm"`
 	Length lengthV `key:"length" lim:"20 mm .. 8 m" doc:"along the stack" ex:"480 mm"`
 	Gap    lengthV `key:"gap" lim:"0 mm .. 300 mm" doc:"wanted free on every side, for fingers or a sling" ex:"5 mm"`
 	Leads  lengthV `key:"leads" lim:"0 mm .. 300 mm" doc:"over terminals and links, for caps, leads and their bend" ex:"30 mm"`
@@ -315,7 +315,7 @@ type StockBlock struct {
 	Bars       []BarBlock   `key:"bars" doc:"lengths of link bar"`
 	PartGap    lengthV      `key:"part_gap" lim:"0 mm .. 100 mm" doc:"between parts on a sheet" ex:"6 mm"`
 	Margin     lengthV      `key:"margin" lim:"0 mm .. 200 mm" doc:"rim of a sheet that is not used" ex:"5 mm"`
-	SawKerf    lengthV      `key:"saw_kerf" lim:"0 mm .. 10 mm" ex:"1/8 in"`
+	SawKerf    lengthV      `key:"saw_kerf" doc:"what the saw takes away" lim:"0 mm .. 10 mm" ex:"1/8 in"`
 	BeamKerf   lengthV      `key:"beam_kerf" lim:"0 mm .. 3 mm" doc:"kerf of a laser" ex:"0.2 mm"`
 	Compensate switchV      `key:"compensate" doc:"also write files of the middle of the tool, offset for kerf or cutter"`
 }
@@ -323,44 +323,44 @@ type StockBlock struct {
 // SheetBlock is one sheet or offcut.
 type SheetBlock struct {
 	Section
-	Material  wordV       `key:"material" req:"y" ex:"hdpe"`
-	Thickness lengthV     `key:"thickness" req:"y" lim:"0.1 mm .. 100 mm" ex:"3/4 in"`
-	Width     lengthV     `key:"width" req:"y" lim:"20 mm .. 4000 mm" ex:"24 in"`
-	Height    lengthV     `key:"height" req:"y" lim:"20 mm .. 4000 mm" ex:"8 in"`
+	Material  wordV       `key:"material" doc:"row of the materials table" req:"y" ex:"hdpe"`
+	Thickness lengthV     `key:"thickness" doc:"thickness as measured" req:"y" lim:"0.1 mm .. 100 mm" ex:"3/4 in"`
+	Width     lengthV     `key:"width" doc:"width of one piece" req:"y" lim:"20 mm .. 4000 mm" ex:"24 in"`
+	Height    lengthV     `key:"height" doc:"height of one piece" req:"y" lim:"20 mm .. 4000 mm" ex:"8 in"`
 	Quantity  countV      `key:"quantity" lim:"1 .. 1000" doc:"pieces at hand; leave out for sheets that can be bought" ex:"1"`
 	Offcut    switchV     `key:"offcut" doc:"used up before whole sheets"`
 	Grain     wordV       `key:"grain" enum:"width|height" doc:"the way the face grain runs" ex:"width"`
-	Price     numberV     `key:"price" lim:"0 .. 100000" ex:"35"`
+	Price     numberV     `key:"price" doc:"price of one piece" lim:"0 .. 100000" ex:"35"`
 	Holes     []HoleBlock `key:"holes" most:"100" doc:"of an old piece: from its lower left corner"`
 }
 
 // HoleBlock is a hole that an old piece has.
 type HoleBlock struct {
 	Section
-	X   lengthV `key:"x" req:"y" lim:"0 mm .. 12 m" ex:"30 mm"`
-	Y   lengthV `key:"y" req:"y" lim:"0 mm .. 4 m" ex:"25 mm"`
-	Dia lengthV `key:"dia" req:"y" lim:"1 mm .. 200 mm" ex:"9 mm"`
+	X   lengthV `key:"x" doc:"middle of the hole from the left edge or the end" req:"y" lim:"0 mm .. 12 m" ex:"30 mm"`
+	Y   lengthV `key:"y" doc:"middle of the hole from the lower edge or the corner" req:"y" lim:"0 mm .. 4 m" ex:"25 mm"`
+	Dia lengthV `key:"dia" doc:"diameter of the hole" req:"y" lim:"1 mm .. 200 mm" ex:"9 mm"`
 }
 
 // BarBlock is one length of bar, angle or rod.
 type BarBlock struct {
 	Section
 	Item     wordV       `key:"item" doc:"what it is; default: the fixture's own section or thread" ex:"M8"`
-	Length   lengthV     `key:"length" req:"y" lim:"50 mm .. 12 m" ex:"1 m"`
+	Length   lengthV     `key:"length" doc:"length of one piece" req:"y" lim:"50 mm .. 12 m" ex:"1 m"`
 	Quantity countV      `key:"quantity" lim:"1 .. 1000" doc:"pieces at hand; leave out for lengths that can be bought" ex:"2"`
-	Price    numberV     `key:"price" lim:"0 .. 100000" ex:"4.50"`
+	Price    numberV     `key:"price" doc:"price of one piece" lim:"0 .. 100000" ex:"4.50"`
 	Holes    []HoleBlock `key:"holes" most:"100" doc:"of an old angle: along it from its left end, heel down, and up from the heel"`
 }
 
 // PrinterBlock describes the printer.
 type PrinterBlock struct {
 	Section
-	BedX     lengthV `key:"bed_x" lim:"50 mm .. 2000 mm" ex:"220 mm"`
-	BedY     lengthV `key:"bed_y" lim:"50 mm .. 2000 mm" ex:"220 mm"`
-	BedZ     lengthV `key:"bed_z" lim:"50 mm .. 2000 mm" ex:"240 mm"`
+	BedX     lengthV `key:"bed_x" doc:"room of the printer from left to right" lim:"50 mm .. 2000 mm" ex:"220 mm"`
+	BedY     lengthV `key:"bed_y" doc:"room of the printer from front to back" lim:"50 mm .. 2000 mm" ex:"220 mm"`
+	BedZ     lengthV `key:"bed_z" doc:"room of the printer in height" lim:"50 mm .. 2000 mm" ex:"240 mm"`
 	Fit      lengthV `key:"fit" lim:"0 mm .. 2 mm" doc:"measured clearance per side" ex:"0.25 mm"`
-	MinWall  lengthV `key:"min_wall" lim:"0.2 mm .. 10 mm" ex:"1.2 mm"`
-	Material wordV   `key:"material" ex:"petg"`
+	MinWall  lengthV `key:"min_wall" doc:"thinnest wall that it prints" lim:"0.2 mm .. 10 mm" ex:"1.2 mm"`
+	Material wordV   `key:"material" doc:"row of the materials table that is printed" ex:"petg"`
 }
 
 // PrintsBlock chooses the printed parts.
@@ -386,28 +386,28 @@ type ClampBlock struct {
 	Squeeze       []SqueezeBlock `key:"squeeze" doc:"pressure against squeeze of one cell"`
 	FrictionLow   numberV        `key:"friction_low" lim:"0.05 .. 1" doc:"least K of T = K d F" ex:"0.15"`
 	FrictionHigh  numberV        `key:"friction_high" lim:"0.05 .. 1" doc:"greatest K" ex:"0.30"`
-	AssemblyTemp  temperatureV   `key:"assembly_temperature" lim:"-20 C .. 60 C" ex:"20 C"`
-	ColdTemp      temperatureV   `key:"cold" lim:"-60 C .. 40 C" ex:"0 C"`
-	HotTemp       temperatureV   `key:"hot" lim:"10 C .. 90 C" ex:"45 C"`
+	AssemblyTemp  temperatureV   `key:"assembly_temperature" doc:"temperature at which the clamp is set" lim:"-20 C .. 60 C" ex:"20 C"`
+	ColdTemp      temperatureV   `key:"cold" doc:"coldest that the pack gets" lim:"-60 C .. 40 C" ex:"0 C"`
+	HotTemp       temperatureV   `key:"hot" doc:"hottest that the pack gets" lim:"10 C .. 90 C" ex:"45 C"`
 	CellCTE       numberV        `key:"cell_expansion" lim:"0 .. 300" doc:"thermal expansion of a cell's thickness, 1e-6/K" ex:"30"`
 	Bulge         lengthV        `key:"bulge" lim:"0 mm .. 10 mm" doc:"how far a face is domed before clamping" ex:"0 mm"`
-	StiffnessLow  numberV        `key:"stiffness_low" lim:"0.05 .. 1" doc:"least stiffness of such cells, as a factor on the usual, that the share is drawn from; stiffness_high: the greatest" ex:"0.5"`
-	StiffnessHigh numberV        `key:"stiffness_high" lim:"1 .. 20" ex:"2"`
+	StiffnessLow  numberV        `key:"stiffness_low" lim:"0.05 .. 1" doc:"least stiffness of such cells, as a factor on the middle of its range, that the share is drawn from" ex:"0.5"`
+	StiffnessHigh numberV        `key:"stiffness_high" doc:"greatest stiffness of the cells, as a factor on the middle of its range" lim:"1 .. 20" ex:"2"`
 	Years         numberV        `key:"years" unit:"years|year" lim:"1 .. 30" doc:"how long the clamp is to do its work" ex:"10"`
 }
 
 // GrowthBlock is one point of growth against charge.
 type GrowthBlock struct {
 	Section
-	Charge numberV `key:"charge" unit:"%" req:"y" lim:"0 .. 1" ex:"0.5"`
-	Growth lengthV `key:"growth" req:"y" lim:"-5 mm .. 20 mm" ex:"0.2 mm"`
+	Charge numberV `key:"charge" doc:"charge of the cells" unit:"%" req:"y" lim:"0 .. 1" ex:"0.5"`
+	Growth lengthV `key:"growth" doc:"growth of one cell at that charge" req:"y" lim:"-5 mm .. 20 mm" ex:"0.2 mm"`
 }
 
 // ElectricalBlock says how the pack is wired.
 type ElectricalBlock struct {
 	Section
-	Series         countV  `key:"series" lim:"1 .. 256" ex:"4"`
-	Parallel       countV  `key:"parallel" lim:"1 .. 64" ex:"1"`
+	Series         countV  `key:"series" doc:"groups in series" lim:"1 .. 256" ex:"4"`
+	Parallel       countV  `key:"parallel" doc:"cells side by side in a group" lim:"1 .. 64" ex:"1"`
 	Nominal        numberV `key:"nominal_voltage" unit:"V" lim:"3 .. 3.4" doc:"volts, one cell of lithium iron phosphate" ex:"3.2"`
 	Full           numberV `key:"full_voltage" unit:"V" lim:"3.4 .. 3.7" doc:"volts, one cell of lithium iron phosphate" ex:"3.65"`
 	Storage        numberV `key:"storage_voltage" unit:"V" lim:"3.1 .. 3.4" doc:"volts, one cell of lithium iron phosphate, at rest" ex:"3.3"`
@@ -415,11 +415,11 @@ type ElectricalBlock struct {
 	Current        numberV `key:"current" unit:"A" lim:"0.1 .. 5000" doc:"rated current of the pack, A" ex:"100"`
 	BalanceCurrent numberV `key:"balance_current" unit:"A" lim:"0.1 .. 1000" doc:"of the supply for the parallel balance, A" ex:"20"`
 	Board          numberV `key:"board" unit:"A" lim:"0.1 .. 1000" doc:"current of a charger for the whole pack behind its protection board, A; leave it out where there is none" ex:"20"`
-	LinkMaterial   wordV   `key:"link_material" enum:"copper|aluminium" ex:"copper"`
-	LinkPlated     switchV `key:"link_plated"`
+	LinkMaterial   wordV   `key:"link_material" doc:"metal of the links" enum:"copper|aluminium" ex:"copper"`
+	LinkPlated     switchV `key:"link_plated" doc:"the links are tinned or nickel plated"`
 	LinkForm       wordV   `key:"link_form" enum:"bar|braided" doc:"rigid bars, or links of braid or thin sheets that give; default: braided where the terminals move too far for a bar" ex:"braided"`
-	LinkWidth      lengthV `key:"link_width" lim:"4 mm .. 100 mm" ex:"20 mm"`
-	LinkThickness  lengthV `key:"link_thickness" lim:"0.2 mm .. 20 mm" ex:"2 mm"`
+	LinkWidth      lengthV `key:"link_width" doc:"width of a link" lim:"4 mm .. 100 mm" ex:"20 mm"`
+	LinkThickness  lengthV `key:"link_thickness" doc:"thickness of one layer of a link" lim:"0.2 mm .. 20 mm" ex:"2 mm"`
 	LinkSheet      lengthV `key:"link_sheet" lim:"0 mm .. 10 mm" doc:"insulating sheet on the lids under the links, 0 mm for none; default: where the links lie nearer to live cases than clearances.metal_to_cell" ex:"0.5 mm"`
 	Contact        numberV `key:"contact" unit:"µΩ|uOhm|uohm" lim:"0 .. 1000" doc:"resistance of one joint, microohm" ex:"15"`
 	Spanner        lengthV `key:"spanner" lim:"20 mm .. 1000 mm" doc:"length of the longest bare tool used over the terminals" ex:"150 mm"`
@@ -452,7 +452,7 @@ type ToleranceBlock struct {
 // PriceBlock gives prices.
 type PriceBlock struct {
 	Section
-	Currency wordV       `key:"currency" ex:"EUR"`
+	Currency wordV       `key:"currency" doc:"currency of all prices" ex:"EUR"`
 	Each     []EachBlock `key:"each" doc:"price of one bought piece"`
 }
 
@@ -460,13 +460,13 @@ type PriceBlock struct {
 type EachBlock struct {
 	Section
 	Item  wordV   `key:"item" req:"y" doc:"designation as in the parts list" ex:"ISO 7040 M8"`
-	Price numberV `key:"price" req:"y" lim:"0 .. 100000" ex:"0.35"`
+	Price numberV `key:"price" doc:"price of one piece" req:"y" lim:"0 .. 100000" ex:"0.35"`
 }
 
 // ReadingBlock is one reading.
 type ReadingBlock struct {
 	Section
-	What        wordV `key:"what" req:"y" enum:"capacity|resistance|voltage|centre|edge_left|edge_right|stack|spring|turns|torque|running|bow|weighed|length|width|height|thickness|hole_dia|hole_x|hole_y" ex:"stack"`
+	What        wordV `key:"what" doc:"what was read" req:"y" enum:"capacity|resistance|voltage|centre|edge_left|edge_right|stack|spring|turns|torque|running|bow|weighed|length|width|height|thickness|hole_dia|hole_x|hole_y" ex:"stack"`
 	Where       wordV `key:"where" doc:"the cell by its serial, the made part by its mark with its number and the hole, or the rod" ex:"P1/2 H3"`
 	When        wordV `key:"when" enum:"snug|quarter|half|three_quarters|set|storage|full|visit|reset" doc:"the state of the clamp: on the way to as set, as set, at storage charge or full soon after, on a later visit, or after nuts were turned again" ex:"snug"`
 	Date        wordV `key:"date" doc:"the day it was read" ex:"2026-05-31"`
@@ -478,7 +478,7 @@ type ReadingBlock struct {
 	Value       wordV `key:"value" req:"y" doc:"with its unit" ex:"288.4 mm"`
 	Unit        wordV `key:"unit" doc:"where the value has none" ex:"mm"`
 	Uncertainty wordV `key:"uncertainty" doc:"plus or minus; default: the instrument's" ex:"0.1 mm"`
-	Instrument  wordV `key:"instrument" enum:"calliper|micrometer|tape|pen mark|dial gauge|feeler|torque wrench|scale|voltmeter|milliohmmeter|cell tester" ex:"calliper"`
+	Instrument  wordV `key:"instrument" doc:"what it was read with" enum:"calliper|micrometer|tape|pen mark|dial gauge|feeler|torque wrench|scale|voltmeter|milliohmmeter|cell tester" ex:"calliper"`
 }
 
 // LearnedBlock is what the readings of a pack told of its cells.
@@ -488,7 +488,7 @@ type LearnedBlock struct {
 	Batch      wordV            `key:"batch" doc:"the batch, as cell.batch" ex:"2026-03"`
 	Pack       wordV            `key:"pack" req:"y" doc:"the fixture whose readings told it; for that fixture itself the entry is not used" ex:"van-left"`
 	Packs      countV           `key:"packs" lim:"1 .. 1000" doc:"how many packs it rests on; default 1" ex:"1"`
-	From       wordV            `key:"from" doc:"where it is from" ex:"44 readings, 2026-01-10 to 2027-01-10"`
+	From       wordV            `key:"from" doc:"where it is from" ex:"44 readings of one year"`
 	Parameters []ParameterBlock `key:"parameters" req:"y" most:"11" doc:"what is known of the cells; what is left out is taken from the ranges assumed"`
 }
 
@@ -496,9 +496,9 @@ type LearnedBlock struct {
 type ParameterBlock struct {
 	Section
 	Name   wordV     `key:"name" req:"y" enum:"modulus|rise|growth_stiffness|growth|held_growth|ageing|held_ageing|used|time_power|evenness|expansion" doc:"modulus in MPa at 84 kPa and its rise with pressure; stiffness against growth; growth empty to full and when held; lasting growth, when held, the part of it in ten years, and its power of time; evenness over the face; expansion in 1/K" ex:"modulus"`
-	Middle numberV   `key:"middle" req:"y" ex:"24.1"`
+	Middle numberV   `key:"middle" doc:"most likely value" req:"y" ex:"24.1"`
 	Low    numberV   `key:"low" req:"y" doc:"90 of 100 lie between low and high" ex:"21.5"`
-	High   numberV   `key:"high" req:"y" ex:"27"`
+	High   numberV   `key:"high" doc:"upper end: five of a hundred lie above" req:"y" ex:"27"`
 	With   []numberV `key:"with" lim:"-0.9999 .. 0.9999" most:"10" doc:"correlation with every parameter before it, in their order; left out: none" ex:"-0.3"`
 }
 
@@ -507,8 +507,8 @@ type VariantBlock struct {
 	Section
 	Name     wordV  `key:"name" req:"y" doc:"added to the fixture's name" ex:"eight"`
 	Model    wordV  `key:"model" doc:"row of the cells table" ex:"54x174x200"`
-	Cells    countV `key:"cells" lim:"1 .. 256" ex:"8"`
-	Rows     countV `key:"rows" lim:"1 .. 8" ex:"1"`
-	Series   countV `key:"series" lim:"1 .. 256"`
-	Parallel countV `key:"parallel" lim:"1 .. 64"`
+	Cells    countV `key:"cells" doc:"cells in the pack" lim:"1 .. 256" ex:"8"`
+	Rows     countV `key:"rows" doc:"rows of cells" lim:"1 .. 8" ex:"1"`
+	Series   countV `key:"series" doc:"groups in series" lim:"1 .. 256"`
+	Parallel countV `key:"parallel" doc:"cells side by side in a group" lim:"1 .. 64"`
 }

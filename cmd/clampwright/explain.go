@@ -45,9 +45,15 @@ func explain(ctx context.Context, ui *console, word, file string) error {
 // explain tells a word from a job.
 func (ui *console) explain(j *job.Job, word, file string) error {
 	found, known := false, []string{}
-	for _, p := range params.Paths() {
-		known = append(known, p.Path)
-		if p.Path == word || strings.HasSuffix(p.Path, "."+word) {
+	keys, exact := params.Keys(), false
+	plain := strings.NewReplacer("[]", "")
+	key := plain.Replace(word)
+	for _, p := range keys {
+		known = append(known, plain.Replace(p.Path))
+		exact = exact || known[len(known)-1] == key
+	}
+	for i, p := range keys {
+		if known[i] == key || !exact && strings.HasSuffix(known[i], "."+key) {
 			ui.key(p, j, file)
 			found = true
 		}
@@ -105,15 +111,17 @@ func explained(ctx context.Context, ui *console, file string) (*job.Job, error) 
 
 // key prints a key of the parameter file.
 func (c *console) key(p params.PathInfo, j *job.Job, file string) {
-	c.para("", hang, p.Path+": "+words.First(p.Doc, "see the block it stands in")+".")
-	accepts := p.Kind
-	if len(p.Words) > 0 {
+	c.para("", hang, p.Path+": "+words.First(p.Doc, column(p.Path))+".")
+	accepts := words.First(p.Kind, "a block")
+	switch {
+	case len(p.Words) > 0:
 		accepts = strings.Join(p.Words, ", ")
+	case len(p.Keys) > 0:
+		accepts = strings.TrimSpace(accepts + " with the keys " + strings.Join(p.Keys, ", "))
 	}
 	c.para(hang, hang, "Accepts: "+accepts+p.Limits+".")
 	if p.Example != "" {
-		at := strings.Split(p.Path, ".")
-		c.para(hang, hang, "Example: "+strings.Join(at[:len(at)-1], ".")+": {"+at[len(at)-1]+": "+p.Example+"}")
+		c.para(hang, hang, "Example: "+inPlace(p.Path, p.Example))
 	}
 	where := "in a plain fixture of four cells"
 	if file != "" {
@@ -148,4 +156,24 @@ func (c *console) rule(r check.Rule, j *job.Job) {
 			c.para(hang, hang, c.word(f.Verdict)+"  "+tell.Said(j.Fixture.Style, f))
 		}
 	}
+}
+
+// column says what a key of a table's rows is.
+func column(path string) string {
+	table, _, _ := strings.Cut(strings.TrimPrefix(path, "tables."), "[]")
+	return "a column of the " + table + " table, which 'clampwright list " + table + "' prints with the source of every row"
+}
+
+// inPlace is a value with the blocks and lists that it stands in.
+func inPlace(path, value string) string {
+	at := strings.Split(path, ".")
+	for i, key := range slices.Backward(at) {
+		if name, list := strings.CutSuffix(key, "[]"); list {
+			key, value = name, "["+value+"]"
+		}
+		if value = key + ": " + value; i > 0 {
+			value = "{" + value + "}"
+		}
+	}
+	return value
 }

@@ -21,7 +21,7 @@ func TestExplainEverything(t *testing.T) {
 		t.Fatal(bad)
 	}
 	var all []string
-	for _, p := range params.Paths() {
+	for _, p := range params.Keys() {
 		all = append(all, p.Path)
 	}
 	for _, f := range j.Findings {
@@ -51,5 +51,32 @@ func TestExplainEverything(t *testing.T) {
 	}
 	if err := ui.explain(j, "plates.heigth", ""); err == nil || !strings.Contains(err.Error(), `"plates.height"`) {
 		t.Error(err)
+	}
+}
+
+// Examples stand in their blocks and lists, and are read as they stand; every key says what
+// it is, but for the columns of tables.
+func TestExamplesAreRead(t *testing.T) {
+	for _, p := range params.Keys() {
+		if strings.HasPrefix(p.Path, "tables.") {
+			continue
+		}
+		if p.Doc == "" {
+			t.Errorf("%s says nothing", p.Path)
+		}
+		if p.Example == "" {
+			continue
+		}
+		_, diags := params.Load("pack.yaml", []byte(inPlace(p.Path, p.Example)+"\n"))
+		for _, d := range diags {
+			if strings.Contains(d.Summary, "unknown") || strings.Contains(d.Summary, "not YAML") || strings.Contains(d.Summary, "a list") {
+				t.Errorf("%s: %v", inPlace(p.Path, p.Example), d)
+			}
+		}
+	}
+	for path, want := range map[string]string{"units": "units: 5", "cell.terminals.stud": "cell: {terminals: {stud: 5}}", "stock.sheets[].holes[].x": "stock: {sheets: [{holes: [{x: 5}]}]}"} {
+		if got := inPlace(path, "5"); got != want {
+			t.Errorf("%s: %s", path, got)
+		}
 	}
 }
