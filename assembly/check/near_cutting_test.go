@@ -8,6 +8,7 @@ import (
 	"clampwright/assembly"
 	"clampwright/assembly/finding"
 	"clampwright/assembly/internal/sample"
+	"clampwright/assembly/nest"
 	"clampwright/params"
 	"clampwright/params/catalog"
 	"clampwright/parts"
@@ -54,8 +55,8 @@ func TestLinkHolesNear(t *testing.T) {
 	}
 }
 
-// The whole width of a tool stays on the sheet; a sheet as high as its plates keeps its
-// own edges, and only warns. The rim of a machine's sheet holds its tool and a web.
+// The whole width of a tool stays on the sheet: of one as high as its plates none is cut by
+// a machine. The rim of a machine's sheet holds its tool and a web.
 func TestToolOnSheetNear(t *testing.T) {
 	const c = 3.175
 	sheet := func(by float64) func(*params.Fixture) {
@@ -65,12 +66,44 @@ func TestToolOnSheetNear(t *testing.T) {
 	checkNear(t, "tool-on-sheet", []near{
 		{"edge", sample.FourCells, none, finding.Pass, 5 - c - 0.5, 0},
 		{"edge", sample.FourCells, sheet(2*c + 2), finding.Pass, 0.5, 0},
-		{"edge", sample.FourCells, sheet(0), finding.Warn, -c - 0.5, 0},
-		{"edge", sample.FourCells, all(sheet(0), kerf), finding.Warn, -0.7, 0},
+		{"edge", sample.FourCells, all(sheet(2*0.2+2), kerf), finding.Pass, 0.5, 0},
+		{"edge", sample.FourCells, sheet(0), "", 0, 0},
 		{"edge", sample.FourCells, all(sheet(0), cutter(0)), "", 0, 0},
-		{"neighbour", sample.FourCells, none, finding.Pass, 6 - c, apartLeast},
-		{"neighbour", sample.FourCells, func(f *params.Fixture) { f.Stock.PartGap = 0 }, finding.Pass, 1, apartLeast},
+		{"neighbour", sample.FourCells, none, finding.Pass, 6 - c - 0.5, apartLeast},
+		{"neighbour", sample.FourCells, func(f *params.Fixture) { f.Stock.PartGap = 0 }, finding.Pass, 0.5, apartLeast},
 	})
+}
+
+// The plan as it is made keeps its tools on their sheets; the sweep is judged all the same:
+// of one that is moved, by what it leaves.
+func TestToolOnSheetSpoiled(t *testing.T) {
+	const c, lead = 3.175, 0.5
+	for i, s := range []struct {
+		of   string
+		move func(*nest.Machined)
+		have float64
+	}{
+		{"edge", func(s *nest.Machined) { s.Sheet.Height = mm(s.Placed[0].At.Y + 195 + c + lead - 0.02) }, -0.02},
+		{"edge", func(s *nest.Machined) { s.Sheet.Height = mm(s.Placed[0].At.Y + 195 + c + lead) }, 0},
+		{"hold", func(s *nest.Machined) { s.Holds[0] = geom.Box2{Min: s.Placed[0].At, Max: s.Placed[0].At.Add(geom.Vec2{X: 1, Y: 1})} }, 0},
+		{"neighbour", func(s *nest.Machined) { s.Placed[1].At.X = s.Placed[0].At.X + s.Placed[0].WidthMM + c + lead + 0.005 }, 0.005},
+	} {
+		a, err := assembly.Build(sample.FourCells())
+		if err != nil {
+			t.Fatal(err)
+		}
+		b := newScene(a)
+		plan, err := b.cutting()
+		if err != nil {
+			t.Fatal(err)
+		}
+		s.move(&plan.Machining.Sheets[0])
+		found, err := measureSweep(b)
+		k := slices.IndexFunc(found, func(f finding.Finding) bool { return f.Of == s.of })
+		if err != nil || k < 0 || (found[k].Verdict == finding.Pass) != (s.of == "edge" && s.have == 0) || math.Abs(found[k].Have-s.have) > 1e-6 {
+			t.Errorf("case %d: %+v, %v", i, found, err)
+		}
+	}
 }
 
 // Two tabs hold a part and two places a sheet, on a router.

@@ -75,8 +75,7 @@ func wordsStock(b *scene, f finding.Finding) string {
 }
 
 // measureSweep compares what each tool sweeps, lead-in and all, with the edges of the
-// sheet, with the other parts on it and with where it is held. Where a part is as long
-// as its sheet the sheet's own edges stay, and the cut along them is left out.
+// sheet, with the other parts on it and with where it is held.
 func measureSweep(b *scene) ([]finding.Finding, error) {
 	plan, err := b.cutting()
 	if err != nil || plan.Machining.ToolMM == 0 {
@@ -86,12 +85,12 @@ func measureSweep(b *scene) ([]finding.Finding, error) {
 	for _, s := range plan.Machining.Sheets {
 		name := fmt.Sprintf("sheet %d", s.Number)
 		for _, op := range s.Ops {
-			if s.Knife || op.Kind == nest.Drill || op.Kind == nest.ByHand {
+			box, part := op.Swept(plan.Machining.ToolMM), s.Placed[op.Piece].ID
+			if s.Knife || box.Min.X > box.Max.X {
 				continue
 			}
-			box, part := op.Swept(plan.Machining.ToolMM), s.Placed[op.Piece].ID
 			room := min(box.Min.X, box.Min.Y, s.Sheet.Width.MM()-box.Max.X, s.Sheet.Height.MM()-box.Max.Y)
-			edge.near(room, -2*plan.Machining.ToolMM-1, 0, part, "edge of "+name)
+			edge.near(room, 0, 0, part, "edge of "+name)
 			for i := range s.Placed {
 				if i != op.Piece {
 					other.near(box.Dist(s.BoxOf(i)), apartLeast, apartLeast, part, s.Placed[i].ID+" on "+name)

@@ -151,7 +151,6 @@ var spoils = []spoiled{
 	{"separator-registers", "", sample.TwoRows, func(f *params.Fixture) { f.Separator.Bottom = -3 }, finding.Fail, -3},
 	{"fits-sheet", "end-plate", sample.FourCells, func(f *params.Fixture) { f.Stock.Sheets[0].Height = 200 }, finding.Fail, 0},
 	{"fits-sheet", "liner", sample.TwoRows, func(f *params.Fixture) { f.Stock.Sheets = f.Stock.Sheets[:1] }, finding.Fail, 0},
-	{"tool-on-sheet", "edge", sample.FourCells, func(f *params.Fixture) { f.Stock.Sheets[0].Height = 195 }, finding.Warn, -3.675},
 	{"part-held", "sheet", sample.FourCells, func(f *params.Fixture) { f.Stock.Sheets[0].Width, f.Stock.Sheets[0].Height = 520, 210 }, finding.Warn, 0},
 	{"fits-length", "rod", sample.FourCells, func(f *params.Fixture) { f.Stock.Rods[0].Length = 280 }, finding.Fail, 0},
 	{"fits-length", "stiffener", sample.FourCells, func(f *params.Fixture) { f.Stock.Angles[0].Length, f.Stock.Angles[0].Quantity = 900, 1 }, finding.Fail, 3},
@@ -215,7 +214,7 @@ func checkSpoil(t *testing.T, s spoiled, found []finding.Finding) {
 // Every rule of the table but those for link bars, prints and springs, which have
 // tests of their own, is spoiled by at least one case.
 func TestEveryRuleCanFail(t *testing.T) {
-	seen := map[string]bool{}
+	seen := map[string]bool{"tool-on-sheet": true} // TestToolOnSheetSpoiled: a plan, not a fixture
 	for _, r := range slices.Concat(linkRules(), printRules(), aidRules(), springRules()) {
 		seen[string(r.id)] = true
 	}

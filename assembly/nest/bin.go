@@ -14,6 +14,7 @@ import (
 type bin struct {
 	sheet       params.SheetStock
 	gap, margin float64
+	tool        float64   // width of a machine's, mm
 	size        geom.Vec2 // free width and height, gap included
 	free        []rect
 	taken       []rect // of a sheet with old holes
@@ -28,7 +29,7 @@ const roundMM = 1e-6
 func newBin(sh params.SheetStock, job SheetJob) *bin {
 	gap := job.spacing()
 	size := geom.Vec2{X: sh.Width.MM() - 2*job.MarginMM + gap, Y: sh.Height.MM() - 2*job.MarginMM + gap}
-	b := &bin{sheet: sh, gap: gap, margin: job.MarginMM, size: size}
+	b := &bin{sheet: sh, gap: gap, margin: job.MarginMM, tool: job.ToolMM, size: size}
 	if size.X > gap && size.Y > gap {
 		b.free = []rect{{0, 0, size.X, size.Y}}
 	}
@@ -60,7 +61,14 @@ func (b *bin) place(it FlatItem, rule int) (Placement, bool) {
 		if turned {
 			w, h = h, w
 		}
-		takeW, takeH := b.take(w, b.sheet.Width.MM(), b.size.X), b.take(h, b.sheet.Height.MM(), b.size.Y)
+		keepX, keepY := b.keeps(it, w, h)
+		takeW, takeH := w+b.gap, h+b.gap
+		if keepX {
+			takeW = b.size.X
+		}
+		if keepY {
+			takeH = b.size.Y
+		}
 		for _, f := range b.free {
 			if takeW > f.w+roundMM || takeH > f.h+roundMM {
 				continue
@@ -69,7 +77,7 @@ func (b *bin) place(it FlatItem, rule int) (Placement, bool) {
 			if s1 < first || s1 == first && s2 < second {
 				first, second = s1, s2
 				spot = rect{f.x, f.y, takeW, takeH}
-				best = Placement{ID: it.ID, WidthMM: w, HeightMM: h, Turned: turned}
+				best = Placement{ID: it.ID, At: b.origin(f, w, h, keepX, keepY), WidthMM: w, HeightMM: h, Turned: turned}
 			}
 		}
 	}
@@ -77,10 +85,6 @@ func (b *bin) place(it FlatItem, rule int) (Placement, bool) {
 		return Placement{}, false
 	}
 	b.occupy(spot)
-	best.At = geom.Vec2{
-		X: b.origin(spot.x, best.WidthMM, b.sheet.Width.MM()),
-		Y: b.origin(spot.y, best.HeightMM, b.sheet.Height.MM()),
-	}
 	return best, true
 }
 
@@ -94,21 +98,29 @@ func (b *bin) allowed(it FlatItem, turned bool) bool {
 	return turned == (it.GrainAlongX != b.sheet.GrainAlongX)
 }
 
-// take is the free length a part takes along one side: its size and the gap, or
-// all there is when it is as long as the sheet itself.
-func (b *bin) take(part, sheet, free float64) float64 {
-	if math.Abs(part-sheet) <= fitMM {
-		return free
+// keeps says along which sides a part keeps the edges of its sheet, which are not cut: by
+// hand where it is as long as the sheet. A machine's tool would run off the sheet at the
+// ends of the other cuts; to it only what is as large as its part both ways is that
+// part, but for what is inside.
+func (b *bin) keeps(it FlatItem, w, h float64) (x, y bool) {
+	x, y = math.Abs(w-b.sheet.Width.MM()) <= fitMM, math.Abs(h-b.sheet.Height.MM()) <= fitMM
+	if b.tool > 0 && !it.soft {
+		return x && y, x && y
 	}
-	return part + b.gap
+	return x, y
 }
 
-// origin is where the part begins along one side.
-func (b *bin) origin(at, part, sheet float64) float64 {
-	if math.Abs(part-sheet) <= fitMM {
-		return (sheet - part) / 2
+// origin is the lower left corner of a part in a free rectangle: in the middle where the
+// edges stay.
+func (b *bin) origin(f rect, w, h float64, keepX, keepY bool) geom.Vec2 {
+	at := geom.Vec2{X: b.margin + f.x, Y: b.margin + f.y}
+	if keepX {
+		at.X = (b.sheet.Width.MM() - w) / 2
 	}
-	return b.margin + at
+	if keepY {
+		at.Y = (b.sheet.Height.MM() - h) / 2
+	}
+	return at
 }
 
 // occupy takes a rectangle out of the free ones. Those it does not meet stay the

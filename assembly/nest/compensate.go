@@ -3,6 +3,8 @@ package nest
 import (
 	"errors"
 	"fmt"
+	"math"
+	"slices"
 
 	"clampwright/parts"
 	"clampwright/parts/geom"
@@ -82,10 +84,8 @@ func opening(kind OpKind, s geom.Path, r float64) ([]Op, error) {
 		if l.CCW() {
 			return nil, fmt.Errorf("slot: %w", ErrSplit)
 		}
-		op := Op{Kind: kind, Path: l, Start: l.Bounds().Center()}
-		if !l.Contains(op.Start) {
-			op.Start = l[0].P
-		}
+		op := Op{Kind: kind}
+		op.Path, op.Start = leadIn(l, r)
 		if i == 0 {
 			op.Drawn = s
 		}
@@ -94,8 +94,7 @@ func opening(kind OpKind, s geom.Path, r float64) ([]Op, error) {
 	return out, nil
 }
 
-// outside is the outline: the tool goes down beside the longest straight edge, off the
-// line by half the web that is left to the neighbour, and the part is held by tabs.
+// outside is the outline, held by tabs.
 func outside(p geom.Path, r float64) (Op, error) {
 	loops, err := Offset(p, r)
 	if err != nil {
@@ -116,25 +115,86 @@ func outside(p geom.Path, r float64) (Op, error) {
 	return op, nil
 }
 
-// leadMM is how far from its path a tool goes down, mm.
+// leadMM is how far from its path a tool goes down, mm: half the web that is left to the
+// neighbour.
 const leadMM = webMM / 2.0
 
-// leadIn has a path begin a quarter along its longest straight edge, and gives the
-// point outside it from where a tool with a radius leads in.
+// leadIn has a path begin a quarter along its longest straight edge, and gives the point
+// from where a tool with a radius leads in.
 func leadIn(l geom.Path, r float64) (geom.Path, geom.Vec2) {
+	es := l.Edges()
+	if r == 0 {
+		return l, l[0].P
+	}
 	best, long := -1, 0.0
-	for i, e := range l.Edges() {
+	for i, e := range es {
 		if d := e.A.Dist(e.B); !e.Arc && d > long {
 			best, long = i, d
 		}
 	}
-	if best < 0 || r == 0 {
-		return l, l[0].P
+	if best >= 0 {
+		from := es[best].At(0.25)
+		es = append(slices.Concat(es[best:], es[:best]), geom.NewEdge(es[best].A, from, 0))
+		es[0] = geom.NewEdge(from, es[0].B, 0)
 	}
-	e := l.Edges()[best]
-	out := geom.Path{{P: e.At(0.25)}}
-	for i := range l {
-		out = append(out, l[(best+1+i)%len(l)])
+	return geom.PathOf(es), waste(es[0], es)
+}
+
+// waste is where the tool goes down before an edge of its path: beside it in what falls
+// away, or on it where that leaves no room.
+func waste(e geom.Edge, path []geom.Edge) geom.Vec2 {
+	if beside := e.A.Add(right(e.Tangent(0)).Mul(leadMM)); distance(beside, path) > leadMM-joinMM {
+		return beside
 	}
-	return out, e.At(0.25).Add(right(e.Tangent(0)).Mul(leadMM))
+	return e.A
+}
+
+// Runs are the ways of the tool's middle, open and in order: each goes down in waste,
+// leads in and ends at a tab, the last where the first began. Of holes, and of what is
+// opened by hand, there are none.
+func (op Op) Runs(toolMM float64) (out []geom.Path) {
+	if op.Kind == Drill || op.Kind == ByHand || op.Kind == Kept {
+		return nil
+	}
+	path := op.Path.Edges()
+	var run []geom.Edge
+	end := func() {
+		if len(run) > 0 {
+			p := geom.PathOf(append(run, geom.Edge{A: run[len(run)-1].B}))
+			if down := waste(run[0], path); toolMM > 0 && down != run[0].A {
+				p = slices.Insert(p, 0, geom.Vertex{P: down})
+			}
+			out = append(out, p)
+		}
+		run = nil
+	}
+	for _, e := range path {
+		for _, part := range split(e, op.gaps(e, toolMM)) {
+			if op.onTab(part.At(0.5), toolMM) {
+				end()
+				continue
+			}
+			run = append(run, part)
+		}
+	}
+	end()
+	return out
+}
+
+// reach is how far a tab keeps the middle of the tool from its own.
+func reach(toolMM float64) float64 { return math.Hypot(toolMM/2, (TabMM+toolMM)/2) }
+
+// onTab says whether the tool at a place would cut into a tab.
+func (op Op) onTab(at geom.Vec2, toolMM float64) bool {
+	return slices.ContainsFunc(op.Tabs, func(tab geom.Vec2) bool { return tab.Dist(at) < reach(toolMM) })
+}
+
+// gaps are the fractions of an edge where tabs begin and end.
+func (op Op) gaps(e geom.Edge, toolMM float64) (cuts []float64) {
+	for _, tab := range op.Tabs {
+		for _, q := range geom.Meetings(e, geom.Circle{C: tab, R: reach(toolMM)}.Path().Edges()[0]) {
+			cuts = addCut(cuts, e, q)
+		}
+	}
+	return cuts
 }

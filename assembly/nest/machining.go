@@ -61,7 +61,7 @@ type Op struct {
 	Piece        int         // of its sheet's Placed
 	Circle, Tool geom.Circle // of a hole: as drawn, and where the tool's middle runs
 	Drawn, Path  geom.Path   // of all else, closed; what narrow places split is drawn once
-	Start        geom.Vec2   // where the tool goes down, in waste
+	Start        geom.Vec2   // where the tool goes down, in waste where there is room
 	Tabs         []geom.Vec2 // middles, on the drawn edge
 }
 
@@ -77,9 +77,10 @@ const (
 	Slot    OpKind = "slot" // with two round ends
 	Inside  OpKind = "inside"
 	Outside OpKind = "outside"
+	Kept    OpKind = "edges stay" // the sheet is the part already, but for its corners
 )
 
-var kinds = []OpKind{Drill, ByHand, Hole, Slot, Inside, Outside}
+var kinds = []OpKind{Drill, ByHand, Hole, Slot, Inside, Outside, Kept}
 
 // Sizes of machining, mm: common practice, no source. A tab is TabMM wide and at most
 // tabHigh high; edges over longMM have two. A cutter goes ThroughMM into the board. A
@@ -141,6 +142,9 @@ func MachineSheets(by params.Machine, toolMM float64, profiles map[string]geom.P
 			s.Knife = soft[p.ID]
 			for _, op := range m.Parts[p.ID] {
 				op.Piece = i
+				if op.Kind == Outside && toolMM > 0 && !s.Knife && p.WidthMM >= l.Sheet.Width.MM()-fitMM && p.HeightMM >= l.Sheet.Height.MM()-fitMM {
+					op = Op{Kind: Kept, Piece: i, Drawn: op.Drawn, Path: op.Drawn, Start: op.Drawn.Bounds().Center()}
+				}
 				s.Ops = append(s.Ops, op.At(SpotOf(p, profiles[p.ID])))
 			}
 		}
@@ -197,13 +201,30 @@ func (op Op) At(s Spot) Op {
 	return op
 }
 
-// Swept is the box of what the tool sweeps, lead-in and all.
+// Done are the operations on a piece of a part: as it lies, of the first there is.
+func (m Machining) Done(id string) (ops []Op) {
+	for _, s := range m.Sheets {
+		i := slices.IndexFunc(s.Placed, func(p Placement) bool { return p.ID == id })
+		for _, op := range s.Ops {
+			if op.Piece == i {
+				ops = append(ops, op)
+			}
+		}
+		if i >= 0 {
+			return ops
+		}
+	}
+	return m.Parts[id]
+}
+
+// Swept is the box of what the tool sweeps, lead-in and all; empty where it does not run.
 func (op Op) Swept(toolMM float64) geom.Box2 {
-	box := geom.EmptyBox2().Add(op.Start)
-	if op.Path != nil {
-		box = box.Union(op.Path.Bounds())
-	} else {
-		box = box.Union(geom.Box2{Min: op.Tool.C, Max: op.Tool.C}.Grown(op.Tool.R))
+	box := geom.EmptyBox2()
+	if op.Kind == Hole {
+		return geom.Box2{Min: op.Tool.C, Max: op.Tool.C}.Grown(op.Tool.R + toolMM/2)
+	}
+	for _, run := range op.Runs(toolMM) {
+		box = box.Add(run[0].P).Union(op.Path.Bounds())
 	}
 	return box.Grown(toolMM / 2)
 }
@@ -219,9 +240,7 @@ func (s Machined) holds(toolMM float64) (out []geom.Box2) {
 	size := geom.Vec2{X: s.Sheet.Width.MM(), Y: s.Sheet.Height.MM()}
 	var swept []geom.Box2
 	for _, op := range s.Ops {
-		if op.Kind == Outside {
-			swept = append(swept, op.Swept(toolMM))
-		}
+		swept = append(swept, op.Swept(toolMM))
 	}
 	free := func(b geom.Box2) bool {
 		return !slices.ContainsFunc(swept, func(o geom.Box2) bool { return o.Dist(b) < webMM }) && !slices.ContainsFunc(out, func(o geom.Box2) bool { return o.Dist(b) < holdMM })

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"clampwright/params"
@@ -36,22 +37,17 @@ type raster struct {
 	cut  []bool
 }
 
-// mill takes away what a tool sweeps along a path, but not near tabs.
-func (s *raster) mill(path geom.Path, r float64, tabs []geom.Vec2) {
-	for _, e := range path.Edges() {
-		n := int(length(geom.PathOf([]geom.Edge{e}))+e.A.Dist(e.B)) * 2
+// mill takes away what a tool sweeps along edges.
+func (s *raster) mill(es []geom.Edge, r float64) {
+	for _, e := range es {
+		n := 2*int(long(e)) + 1
 		for i := range n + 1 {
-			s.plunge(e.At(float64(i)/float64(n)), r, tabs)
+			s.plunge(e.At(float64(i)/float64(n)), r)
 		}
 	}
 }
 
-func (s *raster) plunge(c geom.Vec2, r float64, tabs []geom.Vec2) {
-	for _, tab := range tabs {
-		if c.Dist(tab) < math.Hypot(r, TabMM/2+r) {
-			return
-		}
-	}
+func (s *raster) plunge(c geom.Vec2, r float64) {
 	for x := int(c.X - r); x <= int(c.X+r); x++ {
 		for y := int(c.Y - r); y <= int(c.Y+r); y++ {
 			if x >= 0 && y >= 0 && x < s.w && y < s.h && math.Hypot(float64(x)+0.5-c.X, float64(y)+0.5-c.Y) < r {
@@ -114,18 +110,27 @@ func cutUp200(t *testing.T, what string, s Machined, tool float64) {
 	bare := &raster{w: with.w, h: with.h, cut: make([]bool, len(with.cut))}
 	freed := map[int]bool{}
 	for _, op := range s.Ops {
-		path := op.Path
-		if path == nil {
-			path = op.Tool.Path()
-		}
 		if op.Kind == Drill || op.Kind == ByHand {
 			continue
+		}
+		whole, run := op.Path.Edges(), op.Tool.Path().Edges()
+		if op.Kind == Hole {
+			whole = run
+		} else {
+			run = nil
+		}
+		for _, p := range op.Runs(tool) {
+			es := p.Edges()
+			run = append(run, es[:len(es)-1]...)
+			if down := op.Drawn.DistTo(p[0].P); op.Kind == Outside && math.Abs(down+tool/2+leadMM) > 1e-6 {
+				t.Fatalf("%s: the tool goes down %g from the part", what, down)
+			}
 		}
 		if freed[op.Piece] {
 			t.Fatalf("%s: %s in piece %d after its outline", what, op.Kind, op.Piece)
 		}
 		freed[op.Piece] = op.Kind == Outside
-		for _, e := range append(path.Edges(), geom.NewEdge(op.Start, path[0].P, 0)) {
+		for _, e := range run {
 			for i := range 21 {
 				c := e.At(float64(i) / 20)
 				disc := geom.Box2{Min: c, Max: c}.Grown(tool/2 - 1e-6)
@@ -144,8 +149,8 @@ func cutUp200(t *testing.T, what string, s Machined, tool float64) {
 				}
 			}
 		}
-		with.mill(path, tool/2, op.Tabs)
-		bare.mill(path, tool/2, nil)
+		with.mill(run, tool/2)
+		bare.mill(whole, tool/2)
 	}
 	if len(freed) != len(s.Placed) {
 		t.Errorf("%s: %d of %d parts are cut out", what, len(freed), len(s.Placed))
@@ -200,11 +205,28 @@ func TestLeadInAndTabs(t *testing.T) {
 				t.Errorf("a tab %g off the edge", d)
 			}
 		}
-		if first := op.Path[0].P; (c.tool == 0 || op.Path.Edges()[0].Arc) && op.Start != first {
+		if first := op.Path[0].P; c.tool == 0 && op.Start != first {
 			t.Errorf("without a lead-in the tool goes down at %v, not where its path begins, %v", op.Start, first)
 		}
-		if d := op.Path.DistTo(op.Start); c.tool > 0.2 && !op.Path.Edges()[0].Arc && math.Abs(d+leadMM) > 1e-9 {
+		if d := op.Path.DistTo(op.Start); c.tool > 0 && math.Abs(d+leadMM) > 1e-9 {
 			t.Errorf("the tool goes down %g outside its path, want %g", -d, leadMM)
+		}
+		runs, total, broken := op.Runs(c.tool), 0.0, len(op.Tabs)
+		starts := !slices.ContainsFunc(op.Tabs, func(tab geom.Vec2) bool { return tab.Dist(op.Path[0].P) < reach(c.tool)+1e-6 })
+		if starts {
+			broken++
+		}
+		for i, r := range runs {
+			es := r.Edges()
+			for _, e := range es[min(1, len(op.Tabs)) : len(es)-1] {
+				total += long(e)
+			}
+			if c.tool > 0 && r[0].P == r[1].P || i == 0 && starts && r[0].P != op.Start || c.tool == 0 && r[0].P != r[len(r)-1].P {
+				t.Errorf("run %d of %d begins at %v", i, len(runs), r[0].P)
+			}
+		}
+		if want := length(op.Path) - float64(len(op.Tabs))*(TabMM+c.tool); len(op.Tabs) > 0 && (len(runs) != broken || math.Abs(total-want) > 1e-6) {
+			t.Errorf("%d runs of %g, want %d of %g", len(runs), total, broken, want)
 		}
 		if err := op.Path.Validate(); err != nil {
 			t.Error(err)

@@ -60,13 +60,16 @@ func TestKerfExample(t *testing.T) {
 // length is that of a path, mm.
 func length(p geom.Path) (l float64) {
 	for _, e := range p.Edges() {
-		if e.Arc {
-			l += e.R * math.Abs(e.Sweep)
-		} else {
-			l += e.A.Dist(e.B)
-		}
+		l += long(e)
 	}
 	return l
+}
+
+func long(e geom.Edge) float64 {
+	if e.Arc {
+		return e.R * math.Abs(e.Sweep)
+	}
+	return e.A.Dist(e.B)
 }
 
 func TestOffsetOfCommonShapesIsExact(t *testing.T) {

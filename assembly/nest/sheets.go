@@ -22,6 +22,7 @@ type FlatItem struct {
 	ThicknessMM float64
 	Grain       bool // the part must not be turned against the grain
 	GrainAlongX bool // with Grain: the grain runs along x of the part
+	soft        bool // cut with a knife
 	shape       *shape
 }
 
@@ -34,7 +35,7 @@ func itemOf(p parts.Part, quantity int) (FlatItem, error) {
 	return FlatItem{
 		ID: p.ID, WidthMM: size.X, HeightMM: size.Y, Quantity: quantity,
 		Material: p.Material, ThicknessMM: p.Flat.ThicknessMM,
-		Grain: p.Flat.Grain, GrainAlongX: p.Flat.GrainAlongX,
+		Grain: p.Flat.Grain, GrainAlongX: p.Flat.GrainAlongX, soft: p.Soft,
 	}, nil
 }
 
@@ -132,7 +133,7 @@ func (j SheetJob) check() error {
 // and keeps the plan that leaves the least area without a place, then costs
 // least, then uses the least area of what is bought. Parts lie by the boxes of
 // their outlines, upright or, where the grain allows, turned a quarter. A part
-// of the same size as the sheet along one side may use the sheet's own edges.
+// of the same size as the sheet may keep the sheet's own edges (bin.keeps).
 func PackSheets(job SheetJob) (SheetPlan, error) {
 	if err := job.check(); err != nil {
 		return SheetPlan{}, err

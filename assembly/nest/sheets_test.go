@@ -131,15 +131,18 @@ func TestOffcutsComeFirst(t *testing.T) {
 	}
 }
 
-// TestOffcutOfThePartsOwnSize: an offcut cut to size before is used as it is.
+// TestOffcutOfThePartsOwnSize: an offcut cut to size before is used as it is; of a strip
+// as high as its parts a saw cuts them off, a machine's tool would run off its edges.
 func TestOffcutOfThePartsOwnSize(t *testing.T) {
-	plan := pack(t, SheetJob{
-		Items:    []FlatItem{item("end-plate", 223.8, 200, 2), item("narrow", 60, 200, 1)},
-		Sheets:   []params.SheetStock{sheet("cut to size", 200, 223.82, 1), sheet("strip", 320, 200, 1)},
-		MarginMM: 8, ToolMM: 6,
-	})
-	if laid(plan) != 3 || len(plan.Layouts) != 2 || len(plan.Layouts[1].Placed) != 2 {
-		t.Errorf("%+v", plan)
+	for tool, want := range map[float64]int{0: 3, 6: 2} { // the narrow one also lies along the strip
+		plan := pack(t, SheetJob{
+			Items:    []FlatItem{item("end-plate", 223.8, 200, 2), item("narrow", 60, 200, 1)},
+			Sheets:   []params.SheetStock{sheet("cut to size", 200, 223.82, 1), sheet("strip", 320, 200, 1)},
+			MarginMM: 8, ToolMM: tool,
+		})
+		if laid(plan) != want || len(plan.Layouts) != 2 || len(plan.Layouts[0].Placed) != 1 {
+			t.Errorf("tool %g: %+v", tool, plan)
+		}
 	}
 }
 

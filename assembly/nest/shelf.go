@@ -88,9 +88,10 @@ func (b *bin) over(it FlatItem) (best Placement, found bool) {
 			s.profile = toCorner(s.profile.Turned(math.Pi / 2))
 		}
 		size := s.profile.Bounds().Size()
-		for _, at := range b.spots(&s, size) {
+		keepX, keepY := b.keeps(it, size.X, size.Y)
+		for _, at := range b.spots(&s, b.origin(rect{}, size.X, size.Y, keepX, keepY), size) {
 			low := at.X + at.Y - best.At.X - best.At.Y
-			if found && low >= roundMM || !b.open(at, size) {
+			if found && low >= roundMM || !b.open(at, size, keepX, keepY) {
 				continue
 			}
 			if serve, ok := s.takes(b.sheet.Holes, at); ok && (!found || low < -roundMM || serve > most) {
@@ -106,8 +107,8 @@ func (b *bin) over(it FlatItem) (best Placement, found bool) {
 
 // spots are the places tried on a sheet with holes: its own holes on the old ones, and
 // beside the rim, the old holes and what lies there.
-func (b *bin) spots(s *shape, size geom.Vec2) (out []geom.Vec2) {
-	xs, ys := []float64{b.origin(0, size.X, b.sheet.Width.MM())}, []float64{b.origin(0, size.Y, b.sheet.Height.MM())}
+func (b *bin) spots(s *shape, first, size geom.Vec2) (out []geom.Vec2) {
+	xs, ys := []float64{first.X}, []float64{first.Y}
 	for _, h := range b.sheet.Holes {
 		c, r := geom.Vec2{X: h.X.MM(), Y: h.Y.MM()}, h.Dia.MM()/2+webMM
 		xs, ys = append(xs, c.X+r, c.X-r-size.X), append(ys, c.Y+r, c.Y-r-size.Y)
@@ -128,14 +129,14 @@ func (b *bin) spots(s *shape, size geom.Vec2) (out []geom.Vec2) {
 
 // open says whether a box lies on the sheet, within its rim unless it is as large, and
 // clear of what lies there.
-func (b *bin) open(at, size geom.Vec2) bool {
-	along := func(at, size, sheet float64) bool {
-		if math.Abs(size-sheet) <= fitMM {
+func (b *bin) open(at, size geom.Vec2, keepX, keepY bool) bool {
+	along := func(keep bool, at, size, sheet float64) bool {
+		if keep {
 			return math.Abs(at-(sheet-size)/2) <= leastOff
 		}
 		return at >= b.margin-roundMM && at+size <= sheet-b.margin+roundMM
 	}
-	return along(at.X, size.X, b.sheet.Width.MM()) && along(at.Y, size.Y, b.sheet.Height.MM()) &&
+	return along(keepX, at.X, size.X, b.sheet.Width.MM()) && along(keepY, at.Y, size.Y, b.sheet.Height.MM()) &&
 		!slices.ContainsFunc(b.taken, func(t rect) bool {
 			return t.meets(rect{at.X - b.gap, at.Y - b.gap, size.X + 2*b.gap, size.Y + 2*b.gap})
 		})

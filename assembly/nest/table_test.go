@@ -162,11 +162,32 @@ func TestFreeRectangles(t *testing.T) {
 	if all := []rect{f, f}; f.within(all, 0) || !f.within(all, 1) {
 		t.Error("of two alike the first stays")
 	}
-	// A part that is as long as the sheet takes its own edges.
-	b := newBin(sheet("s", 300, 200, 1), SheetJob{GapMM: 4, MarginMM: 10})
-	for _, c := range [][3]float64{{100, 104, 17}, {299.96, 284, 0.02}, {300.04, 284, -0.02}, {299.94, 303.94, 17}, {300.06, 304.06, 17}} {
-		if got, at := b.take(c[0], 300, b.size.X), b.origin(7, c[0], 300); math.Abs(got-c[1]) > 1e-9 || math.Abs(at-c[2]) > 1e-9 {
-			t.Errorf("%g: takes %g at %g, want %v", c[0], got, at, c)
+	// A part that is as long as the sheet keeps its edges where a saw or a knife cuts the
+	// others; under a machine only one that is the whole sheet does.
+	for _, c := range []struct {
+		w, h, tool   float64
+		soft         bool
+		keepX, keepY bool
+		at           geom.Vec2
+	}{
+		{100, 50, 0, false, false, false, geom.Vec2{X: 17, Y: 15}},
+		{299.96, 50, 0, false, true, false, geom.Vec2{X: 0.02, Y: 15}},
+		{300.04, 50, 0, false, true, false, geom.Vec2{X: -0.02, Y: 15}},
+		{299.94, 50, 0, false, false, false, geom.Vec2{X: 17, Y: 15}},
+		{300.06, 50, 0, false, false, false, geom.Vec2{X: 17, Y: 15}},
+		{100, 200.04, 0, false, false, true, geom.Vec2{X: 17, Y: -0.02}},
+		{100, 200.06, 0, false, false, false, geom.Vec2{X: 17, Y: 15}},
+		{299.96, 200, 0, false, true, true, geom.Vec2{X: 0.02}},
+		{299.96, 50, 6, false, false, false, geom.Vec2{X: 17, Y: 15}},
+		{299.96, 50, 6, true, true, false, geom.Vec2{X: 0.02, Y: 15}},
+		{100, 200, 6, false, false, false, geom.Vec2{X: 17, Y: 15}},
+		{299.96, 199.96, 6, false, true, true, geom.Vec2{X: 0.02, Y: 0.02}},
+		{299.96, 199.94, 6, false, false, false, geom.Vec2{X: 17, Y: 15}},
+	} {
+		b := newBin(sheet("s", 300, 200, 1), SheetJob{GapMM: 4, MarginMM: 10, ToolMM: c.tool})
+		x, y := b.keeps(FlatItem{soft: c.soft}, c.w, c.h)
+		if at := b.origin(rect{x: 7, y: 5}, c.w, c.h, x, y); x != c.keepX || y != c.keepY || at.Dist(c.at) > 1e-9 {
+			t.Errorf("%+v: keeps %v, %v, at %v", c, x, y, at)
 		}
 	}
 	for size, room := range map[float64]int{20: 0, 20.1: 1} {
@@ -487,8 +508,8 @@ func TestHoldsByHand(t *testing.T) {
 	}{
 		{100, 75, []geom.Vec2{{}, {X: 280}, {Y: 190}, {X: 280, Y: 190}}},
 		{33, 75, []geom.Vec2{{}, {X: 280}, {Y: 190}, {X: 280, Y: 190}}},
-		{37, 20, []geom.Vec2{{}, {X: 280}, {Y: 190}, {X: 280, Y: 190}}}, // a web from the cut
-		{36.9, 20, []geom.Vec2{{Y: 80}, {X: 280}, {Y: 190}, {X: 280, Y: 190}}},
+		{37.5, 20, []geom.Vec2{{}, {X: 280}, {Y: 190}, {X: 280, Y: 190}}}, // a web from the cut
+		{37.4, 20, []geom.Vec2{{Y: 80}, {X: 280}, {Y: 190}, {X: 280, Y: 190}}},
 		{20, 10, []geom.Vec2{{Y: 70}, {X: 280}, {Y: 190}, {X: 280, Y: 190}}},
 	} {
 		sheets := SheetPlan{Layouts: []SheetLayout{{Number: 1, Sheet: sheet("s", 312, 225, 1), Placed: []Placement{{ID: "p", At: geom.Vec2{X: c.x, Y: c.y}, WidthMM: 100, HeightMM: 50}}}}}

@@ -22,6 +22,7 @@ type Drawing struct {
 	About    string        // a comment before all else, printable ASCII; empty for none
 	Outlines []geom.Path   // closed outer boundaries, layer OUTLINE
 	Slots    []geom.Path   // closed openings that are not full circles, layer HOLES
+	Open     bool          // outlines and openings are open: ways of a tool's middle
 	Holes    []geom.Circle // round openings, layer HOLES
 	Marks    Scribe        // layer MARK
 	Notes    Scribe        // layer NOTE
@@ -31,7 +32,6 @@ type Drawing struct {
 type Scribe struct {
 	Lines   []Line
 	Texts   []Text
-	Circles []geom.Circle
 	Paths   []geom.Path // closed
 	Strokes []geom.Path // open
 }

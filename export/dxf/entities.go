@@ -23,8 +23,8 @@ func newEntities(d Drawing, layers map[string]*table.Layer, model handle.Handler
 	m := &maker{layers: layers, owner: model, out: entity.New()}
 	m.scribe(LayerMark, d.Marks)
 	m.circles(LayerHoles, d.Holes)
-	m.paths(LayerHoles, d.Slots, true)
-	m.paths(LayerOutline, d.Outlines, true)
+	m.paths(LayerHoles, d.Slots, !d.Open)
+	m.paths(LayerOutline, d.Outlines, !d.Open)
 	m.scribe(LayerNote, d.Notes)
 	return m.out
 }
@@ -68,7 +68,6 @@ func (m *maker) circles(layer string, cs []geom.Circle) {
 func (m *maker) scribe(layer string, s Scribe) {
 	m.paths(layer, s.Paths, true)
 	m.paths(layer, s.Strokes, false)
-	m.circles(layer, s.Circles)
 	for _, l := range s.Lines {
 		e := entity.NewLine()
 		e.Start = []float64{l.A.X, l.A.Y, 0}

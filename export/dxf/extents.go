@@ -39,12 +39,7 @@ func (b *bounds) paths(ps []geom.Path) {
 
 func (b *bounds) scribe(s Scribe) {
 	b.paths(s.Paths)
-	for _, p := range s.Strokes {
-		for _, v := range p {
-			b.box = b.box.Add(v.P)
-		}
-	}
-	b.circles(s.Circles)
+	b.paths(s.Strokes)
 	for _, l := range s.Lines {
 		b.box = b.box.Add(l.A).Add(l.B)
 	}

@@ -53,7 +53,6 @@ func wanted(d Drawing) []measuredEntity {
 	scribe := func(layer string, s Scribe) {
 		paths(layer, s.Paths, true)
 		paths(layer, s.Strokes, false)
-		circles(layer, s.Circles)
 		for _, l := range s.Lines {
 			out = append(out, measuredEntity{Kind: "LINE", Layer: layer,
 				Vertices: [][3]float64{{l.A.X, l.A.Y}, {l.B.X, l.B.Y}}})

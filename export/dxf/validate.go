@@ -27,8 +27,8 @@ const (
 func Validate(d Drawing) error {
 	v := &validator{}
 	cut := newSeen()
-	v.paths("outline", d.Outlines, cut)
-	v.paths("slot", d.Slots, cut)
+	v.paths("outline", d.Outlines, d.Open, cut)
+	v.paths("slot", d.Slots, d.Open, cut)
 	v.circles("hole", d.Holes, cut)
 	v.scribe("mark", d.Marks)
 	v.scribe("note", d.Notes)
@@ -51,22 +51,22 @@ func inRange(xs ...float64) bool {
 	return true
 }
 
-func (v *validator) paths(what string, ps []geom.Path, s *seen) {
+func (v *validator) paths(what string, ps []geom.Path, open bool, s *seen) {
 	for i, p := range ps {
-		if problem := pathProblem(p); problem != "" {
+		if problem := pathProblem(p, open); problem != "" {
 			v.fail(what, i, "%s", problem)
 			continue
 		}
 		for j, a := range p {
-			if s.edge(a.P, p[(j+1)%len(p)].P, a.Bulge) {
+			if !(open && j == len(p)-1) && s.edge(a.P, p[(j+1)%len(p)].P, a.Bulge) {
 				v.fail(what, i, "edge %d is drawn twice", j+1)
 			}
 		}
 	}
 }
 
-// pathProblem says in words what keeps a path from being a closed outline.
-func pathProblem(p geom.Path) string {
+// pathProblem says in words what keeps a path from being a closed outline, or an open line.
+func pathProblem(p geom.Path, open bool) string {
 	if len(p) < 2 {
 		return "fewer than two vertices"
 	}
@@ -77,11 +77,11 @@ func pathProblem(p geom.Path) string {
 			return fmt.Sprintf("vertex %d is not a point within 100 m", j+1)
 		case !(math.Abs(a.Bulge) <= maxBulge):
 			return fmt.Sprintf("the bulge of edge %d is not within %d", j+1, maxBulge)
-		case a.P.Dist(b.P) < sameMM:
+		case a.P.Dist(b.P) < sameMM && !(open && j == len(p)-1):
 			return fmt.Sprintf("edge %d has no length", j+1)
 		}
 	}
-	if math.Abs(p.Area()) < sameMM*sameMM {
+	if !open && math.Abs(p.Area()) < sameMM*sameMM {
 		return "encloses no area"
 	}
 	return ""
@@ -100,33 +100,10 @@ func (v *validator) circles(what string, cs []geom.Circle, s *seen) {
 	}
 }
 
-// strokes checks open paths of straight edges.
-func (v *validator) strokes(what string, ps []geom.Path, s *seen) {
-	for i, p := range ps {
-		if len(p) < 2 {
-			v.fail(what, i, "fewer than two vertices")
-			continue
-		}
-		for j, b := range p {
-			switch {
-			case !inRange(b.P.X, b.P.Y):
-				v.fail(what, i, "vertex %d is not a point within 100 m", j+1)
-			case b.Bulge != 0:
-				v.fail(what, i, "edge %d is an arc", j+1)
-			case j > 0 && p[j-1].P.Dist(b.P) < sameMM:
-				v.fail(what, i, "edge %d has no length", j)
-			case j > 0 && s.edge(p[j-1].P, b.P, 0):
-				v.fail(what, i, "edge %d is drawn twice", j)
-			}
-		}
-	}
-}
-
 func (v *validator) scribe(what string, s Scribe) {
 	seen := newSeen()
-	v.paths(what+" outline", s.Paths, seen)
-	v.strokes(what+" stroke", s.Strokes, seen)
-	v.circles(what+" circle", s.Circles, seen)
+	v.paths(what+" outline", s.Paths, false, seen)
+	v.paths(what+" stroke", s.Strokes, true, seen)
 	for i, l := range s.Lines {
 		switch {
 		case !inRange(l.A.X, l.A.Y, l.B.X, l.B.Y):

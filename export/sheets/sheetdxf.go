@@ -24,13 +24,16 @@ const (
 // and where it is started, drilled, tabbed and held are on NOTE, as words alone: there is
 // nothing on it that a machine could follow. Its lower left corner is the origin.
 func Drawing(m nest.Machining, s nest.Machined, flats map[string]parts.Flat, middle bool) dxf.Drawing {
-	var d dxf.Drawing
+	d := dxf.Drawing{Open: middle}
 	for _, op := range s.Ops {
-		add(&d, op, middle)
+		runs := op.Runs(m.ToolMM)
+		add(&d, op, runs, middle)
 		switch by := m.Machine; {
 		case by == params.Router && op.Kind == nest.Outside:
-			d.Notes.Texts = append(d.Notes.Texts, word("start", op.Start))
-		case by != params.HandTools && (op.Kind == nest.Drill || op.Kind == nest.ByHand):
+			d.Notes.Texts = append(d.Notes.Texts, word("start", runs[0][0].P))
+		case by != params.HandTools && op.Kind == nest.Kept && len(op.Drawn) > 4:
+			d.Notes.Texts = append(d.Notes.Texts, word("edges stay, corners by hand", op.Start))
+		case by != params.HandTools && (op.Kind == nest.Drill || op.Kind == nest.ByHand || op.Kind == nest.Kept):
 			d.Notes.Texts = append(d.Notes.Texts, word(string(op.Kind), op.Start))
 		}
 		for _, tab := range op.Tabs {
@@ -58,11 +61,12 @@ func Drawing(m nest.Machining, s nest.Machined, flats map[string]parts.Flat, mid
 // Middle draws one part by the path of the tool's middle, the lower left corner of the
 // part's box at the origin.
 func Middle(m nest.Machining, p *parts.Part) dxf.Drawing {
-	var d dxf.Drawing
+	d := dxf.Drawing{Open: true}
 	box := p.Flat.Profile.Bounds()
 	spot := nest.SpotOf(nest.Placement{}, p.Flat.Profile)
 	for _, op := range m.Parts[p.ID] {
-		add(&d, op.At(spot), true)
+		op = op.At(spot)
+		add(&d, op, op.Runs(m.ToolMM), true)
 	}
 	d.Marks.AddMarks(p.Flat.Marks, spot.Point)
 	for i, text := range words(m, p.Flat.ThicknessMM, true) {
@@ -78,11 +82,15 @@ func words(m nest.Machining, thick float64, middle bool) []string {
 	}
 	mm, run := number.Length.Text, "edges as they are left: offset by half the tool's width, outlines outward, openings inward"
 	if middle {
-		run = "middle of the tool: run on the line, no offset"
+		run = "middle of the tool: run on the line, no offset; it goes down beside what stays"
 	}
 	out := []string{fmt.Sprintf("%s %s mm, %s", m.Tool(), mm(m.ToolMM), run)}
 	if m.Machine == params.Router {
-		out = append(out, fmt.Sprintf("%s mm deep, into the board; tabs %s mm wide, %s mm high", mm(thick+nest.ThroughMM), mm(nest.TabMM), mm(nest.TabHighMM(thick))))
+		tabs := mm(nest.TabHighMM(thick)) + " mm high"
+		if middle {
+			tabs = fmt.Sprintf("where the line is broken, as high as the sheet; or run over them %s mm deep", mm(thick-nest.TabHighMM(thick)))
+		}
+		out = append(out, fmt.Sprintf("%s mm deep, into the board; tabs %s mm wide, %s", mm(thick+nest.ThroughMM), mm(nest.TabMM), tabs))
 	}
 	return append(out, "outside faces up; zero at the lower left corner; in the order of the file, outlines last")
 }
@@ -92,21 +100,21 @@ func word(text string, at geom.Vec2) dxf.Text {
 }
 
 // add draws one operation.
-func add(d *dxf.Drawing, op nest.Op, middle bool) {
-	path, circle := op.Drawn, op.Circle
+func add(d *dxf.Drawing, op nest.Op, runs []geom.Path, middle bool) {
+	paths, circle := []geom.Path{op.Drawn}, op.Circle
 	if middle {
-		path, circle = op.Path, op.Tool
+		paths, circle = runs, op.Tool
 	}
 	switch {
 	case middle && op.Kind == nest.Drill:
 		d.Marks.Lines = append(d.Marks.Lines, dxf.Cross(circle.C, max(crossArm, circle.R))...)
 	case middle && op.Kind == nest.ByHand:
-		d.Marks.Paths = append(d.Marks.Paths, path)
+		d.Marks.Paths = append(d.Marks.Paths, op.Path)
 	case circle.R > 0:
 		d.Holes = append(d.Holes, circle)
 	case op.Kind == nest.Outside:
-		d.Outlines = append(d.Outlines, path)
-	case len(path) > 0:
-		d.Slots = append(d.Slots, path)
+		d.Outlines = append(d.Outlines, paths...)
+	case op.Kind != nest.Kept && len(paths[0]) > 0:
+		d.Slots = append(d.Slots, paths...)
 	}
 }

@@ -1,6 +1,7 @@
 package sheets
 
 import (
+	"slices"
 	"testing"
 
 	"clampwright/assembly/nest"
@@ -42,8 +43,20 @@ func TestSheetDrawing(t *testing.T) {
 		if err := dxf.Validate(d); err != nil {
 			t.Error(err)
 		}
-		for i, o := range d.Outlines {
-			b, want := o.Bounds(), l.Placed[i]
+		lines := d.Outlines
+		for i, op := range slices.DeleteFunc(slices.Clone(m.Sheets[0].Ops), func(op nest.Op) bool { return op.Kind != nest.Outside }) {
+			n := 1
+			if tool > 0 {
+				n = len(op.Runs(tool))
+			}
+			b, want := geom.EmptyBox2(), l.Placed[i]
+			for _, o := range lines[:n] {
+				if tool > 0 { // but for the lead-in
+					o = o[1:]
+				}
+				b = b.Union(o.Bounds())
+			}
+			lines = lines[n:]
 			half := geom.Vec2{X: tool / 2, Y: tool / 2}
 			if b.Min.Add(half).Dist(want.At) > 1e-9 || b.Size().Sub(half.Mul(2)).Dist(geom.Vec2{X: want.WidthMM, Y: want.HeightMM}) > 1e-9 {
 				t.Errorf("outline %d at %v, want %+v", i, b, want)
@@ -52,11 +65,14 @@ func TestSheetDrawing(t *testing.T) {
 				turned++
 			}
 		}
-		holes, lines := 6, 3
-		if tool == 6 {
-			holes, lines = 3, 3+2*3
+		if len(lines) > 0 || d.Open != (tool > 0) {
+			t.Errorf("tool %g: %d outlines too many, open: %v", tool, len(lines), d.Open)
 		}
-		if len(d.Notes.Paths)+len(d.Notes.Circles)+len(d.Notes.Strokes)+len(d.Notes.Lines) != 0 {
+		holes, marked := 6, 3
+		if tool == 6 {
+			holes, marked = 3, 3+2*3
+		}
+		if len(d.Notes.Paths)+len(d.Notes.Strokes)+len(d.Notes.Lines) != 0 {
 			t.Errorf("tool %g: NOTE has more than words", tool)
 		}
 		said, tabs := map[string]int{}, 0
@@ -70,7 +86,7 @@ func TestSheetDrawing(t *testing.T) {
 			t.Errorf("tool %g: NOTE says %v", tool, said)
 		}
 		strokes := 3 * len(dxf.Lettering("P1", geom.Vec2{}, 5))
-		if len(d.Holes) != holes || len(d.Marks.Lines) != lines || len(d.Marks.Texts) != 0 || len(d.Marks.Strokes) != strokes {
+		if len(d.Holes) != holes || len(d.Marks.Lines) != marked || len(d.Marks.Texts) != 0 || len(d.Marks.Strokes) != strokes {
 			t.Errorf("tool %g: %d holes, %d mark lines, %d texts, %d strokes", tool, len(d.Holes), len(d.Marks.Lines), len(d.Marks.Texts), len(d.Marks.Strokes))
 		}
 		for i, p := range d.Marks.Strokes {

@@ -16,6 +16,7 @@ import (
 	"clampwright/export/views"
 	"clampwright/params"
 	"clampwright/parts"
+	"clampwright/parts/geom"
 	"clampwright/testdata/outside"
 	"clampwright/testdata/ready"
 )
@@ -88,9 +89,9 @@ func TestTemplatesOfWhatIsLeft(t *testing.T) {
 	}
 }
 
-// The compensated outlines lie outside the nominal ones by half the tool, the holes
-// inside, to 0.001 mm, as an outside reader measures them; every outline comes after
-// all holes, and NOTE has no closed line.
+// The compensated lines lie off the nominal ones by half the tool to 0.001 mm, as an
+// outside reader measures them; they are open, begin in waste and leave tabs; every
+// outline comes after all holes, and NOTE has nothing but words.
 func TestCompensatedOffset(t *testing.T) {
 	files, _ := cutFiles(t, params.Change{Path: "stock.compensate", Value: "true"})
 	dir := t.TempDir()
@@ -121,46 +122,83 @@ func TestCompensatedOffset(t *testing.T) {
 	if err := json.Unmarshal([]byte(outside.Python(t, "../dxf/testdata/measure.py", []string{"ezdxf"}, paths...)), &got); err != nil {
 		t.Fatal(err)
 	}
-	size := map[string][]float64{} // of each file: widths of outlines, radii of holes, in order
+	holes, lines := map[string][]float64{}, map[string]map[string][]geom.Path{} // of each file: radii; by layer
 	for i, g := range got {
+		name := files[i].Name
 		if len(g.Errors)+len(g.Fixes) > 0 {
-			t.Errorf("%s: %v %v", files[i].Name, g.Errors, g.Fixes)
+			t.Errorf("%s: %v %v", name, g.Errors, g.Fixes)
 		}
 		outlines, noted := 0, false
+		lines[name] = map[string][]geom.Path{}
 		for _, e := range g.Entities {
 			noted = noted || strings.Contains(e.Text, "cutter 6 mm, middle of the tool")
 			switch {
-			case e.Layer == "NOTE" && (e.Closed || e.Kind == "CIRCLE"):
-				t.Errorf("%s: %s on NOTE can be cut", files[i].Name, e.Kind)
+			case e.Layer == "NOTE" && (e.Closed || e.Kind != "TEXT"):
+				t.Errorf("%s: %s on NOTE can be cut", name, e.Kind)
 			case e.Layer == "HOLES" && outlines > 0:
-				t.Errorf("%s: a hole after an outline", files[i].Name)
-			case e.Layer == "HOLES":
-				size[files[i].Name] = append(size[files[i].Name], -e.Vertices[0][2])
-			case e.Layer == "OUTLINE":
-				outlines++
-				lo, hi := math.Inf(1), math.Inf(-1)
-				for _, v := range e.Vertices {
-					lo, hi = min(lo, v[0]), max(hi, v[0])
+				t.Errorf("%s: a hole after an outline", name)
+			case e.Layer == "HOLES" && e.Kind == "CIRCLE":
+				holes[name] = append(holes[name], e.Vertices[0][2])
+			case e.Layer == "OUTLINE" || e.Layer == "HOLES":
+				outlines += len(e.Layer) - len("HOLES")
+				if e.Closed == strings.Contains(name, "6mm") {
+					t.Errorf("%s: a line on %s is closed: %v", name, e.Layer, e.Closed)
 				}
-				size[files[i].Name] = append(size[files[i].Name], (hi-lo)/2)
+				var p geom.Path
+				for _, v := range e.Vertices {
+					p = append(p, geom.Vertex{P: geom.Vec2{X: v[0], Y: v[1]}, Bulge: v[2]})
+				}
+				lines[name][e.Layer] = append(lines[name][e.Layer], p)
 			}
 		}
-		if noted != strings.Contains(files[i].Name, "6mm") {
-			t.Errorf("%s: says that it is the middle of the tool: %v", files[i].Name, noted)
+		if noted != strings.Contains(name, "6mm") {
+			t.Errorf("%s: says that it is the middle of the tool: %v", name, noted)
 		}
 	}
-	for name, nominal := range size {
+	measured, worst := 0, 0.0
+	for name, nominal := range lines {
 		if strings.Contains(name, "compensated") {
 			continue
 		}
-		moved := size["cut/compensated-cutter-6mm/"+strings.TrimSuffix(strings.TrimPrefix(name, "cut/"), ".dxf")+"-cutter-6mm.dxf"]
-		if len(moved) != len(nominal) {
-			t.Fatalf("%s: %d entities, %d compensated", name, len(nominal), len(moved))
+		moved := "cut/compensated-cutter-6mm/" + strings.TrimSuffix(strings.TrimPrefix(name, "cut/"), ".dxf") + "-cutter-6mm.dxf"
+		if !slices.EqualFunc(holes[name], holes[moved], func(a, b float64) bool { return math.Abs(a-b-3) < 0.001 }) {
+			t.Errorf("%s: holes of %v, compensated %v", name, holes[name], holes[moved])
 		}
-		for i := range moved {
-			if math.Abs(moved[i]-nominal[i]-3) > 0.001 {
-				t.Errorf("%s: %g, compensated %g", name, nominal[i], moved[i])
+		for layer, runs := range lines[moved] {
+			for _, run := range runs {
+				es := run.Edges()
+				if down := off(nominal[layer], run[0].P); math.Abs(down-3.5) > 0.001 {
+					t.Errorf("%s: the tool goes down %g off the line", moved, down)
+				}
+				for _, e := range es[1 : len(es)-1] {
+					for k := range 5 {
+						d := off(nominal[layer], e.At(float64(k)/4))
+						measured, worst = measured+1, max(worst, math.Abs(d-3))
+					}
+				}
+			}
+			if n := len(nominal[layer]); layer == "OUTLINE" && len(runs) < 3*n {
+				t.Errorf("%s: %d lines for %d outlines: no two tabs stand", moved, len(runs), n)
 			}
 		}
 	}
+	t.Logf("%d points, at most %.6f mm off", measured, worst)
+	if measured < 100 || worst > 0.001 {
+		t.Errorf("%d points, at most %g mm off", measured, worst)
+	}
+}
+
+// off is how far a point lies from the nearest of some lines but for mitred corners, where
+// the tool's middle runs on as far as the line does: mm along the nearer of x and y.
+func off(lines []geom.Path, q geom.Vec2) float64 {
+	least := math.Inf(1)
+	for _, l := range lines {
+		b := l.Bounds()
+		d := math.Abs(l.DistTo(q))
+		if out := b.Dist(geom.Box2{Min: q, Max: q}); d > 3.6 && out < d+1e-9 && len(l) == 4 { // past a square corner
+			d = max(b.Min.X-q.X, q.X-b.Max.X, b.Min.Y-q.Y, q.Y-b.Max.Y)
+		}
+		least = min(least, d)
+	}
+	return least
 }

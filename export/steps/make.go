@@ -141,8 +141,10 @@ func run(t teller, c *work.Cut) []page.Fact {
 			order = append(order, fmt.Sprintf("%d %s%s", n, k.word, words.Plural(n)))
 		}
 	}
-	out := []page.Fact{tool, {Label: "in this order", Value: strings.Join(append(order, "the outline"), ", ")}}
-	if len(c.Ops[len(c.Ops)-1].Tabs) > 0 {
+	last := c.Ops[len(c.Ops)-1]
+	order = append(order, map[bool]string{true: "edges and corners by hand", false: "the outline"}[last.Kind == nest.Kept])
+	out := []page.Fact{tool, {Label: "in this order", Value: strings.Join(order, ", ")}}
+	if len(last.Tabs) > 0 {
 		out = append(out, page.Fact{Label: "tabs", Value: fmt.Sprintf("%s wide, %s high", t.Small(nest.TabMM), t.Small(nest.TabHighMM(thick))), Note: "where the file says tab"})
 	}
 	return out
