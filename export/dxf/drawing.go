@@ -1,7 +1,7 @@
 // Package dxf writes flat parts as DXF (AC1015 text): true arcs as bulges of
 // closed polylines, round holes as circles, millimetres in the header, four
-// layers. It is a thin wrapper over github.com/yofu/dxf with header, block
-// record, layout and object sections of its own, so that a reader's audit finds
+// layers. It is a thin wrapper over github.com/yofu/dxf, its entities in a frame of our
+// own (frame.dxf), so that a reader's audit finds
 // nothing to repair. Every drawing is checked before the first byte is written.
 package dxf
 

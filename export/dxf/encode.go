@@ -1,20 +1,34 @@
 package dxf
 
 import (
-	"bufio"
+	_ "embed" // for frame
 	"fmt"
 	"io"
-
-	"github.com/yofu/dxf/block"
-	"github.com/yofu/dxf/class"
-	"github.com/yofu/dxf/format"
+	"strings"
 )
 
-// section is one part of the file; the library's own sections satisfy it too.
-type section interface {
-	Format(format.Formatter)
-	SetHandle(*int)
-}
+// frame is the file round the entities: header, tables, blocks and the objects that name
+// layouts and plot styles, so that a reader's audit finds nothing to repair. In braces
+// stand the drawing's extents, its entities and the next free handle.
+//
+//go:embed frame.dxf
+var frame string
+
+// Handles of the frame: those of its objects end below firstFree; modelSpace owns the
+// entities.
+const (
+	modelSpace owner = 0x15
+	firstFree        = 0x22
+)
+
+// owner is what the library asks of what entities belong to.
+type owner int
+
+// Handle returns it.
+func (o owner) Handle() int { return int(o) }
+
+// SetHandle keeps what it is.
+func (o owner) SetHandle(*int) {}
 
 // Encode checks d and writes it. The same drawing always gives the same bytes.
 // No state is shared between calls, so drawings may be encoded at the same
@@ -23,25 +37,16 @@ func Encode(w io.Writer, d Drawing) error {
 	if err := Validate(d); err != nil {
 		return err
 	}
-	f := newFormatter()
-	sections := build(d)
-	handle := 1
-	for _, s := range sections[1:] {
-		s.SetHandle(&handle)
-	}
-	sections[0].SetHandle(&handle) // the header carries the next free handle
+	f, next, box := newFormatter(), firstFree, extents(d)
+	entities := newEntities(d)
+	entities.SetHandle(&next)
+	entities.Format(f)
+	text := strings.NewReplacer("{ENTITIES}", f.Output(), "{SEED}", fmt.Sprintf("%X", next),
+		"{X0}", real(0, box.Min.X), "{Y0}", real(0, box.Min.Y), "{X1}", real(0, box.Max.X), "{Y1}", real(0, box.Max.Y)).Replace(frame)
 	if d.About != "" {
-		f.WriteString(codeComment, d.About)
+		text = f.String(codeComment, d.About) + text
 	}
-	for _, s := range sections {
-		s.Format(f)
-	}
-	f.WriteString(0, "EOF")
-	bw := bufio.NewWriter(w)
-	if _, err := f.WriteTo(bw); err != nil {
-		return fmt.Errorf("write drawing: %w", err)
-	}
-	if err := bw.Flush(); err != nil {
+	if _, err := io.WriteString(w, text); err != nil {
 		return fmt.Errorf("write drawing: %w", err)
 	}
 	return nil
@@ -49,18 +54,3 @@ func Encode(w io.Writer, d Drawing) error {
 
 // codeComment is the group code of what readers pass over.
 const codeComment = 999
-
-// build makes the six sections in file order, the header first.
-func build(d Drawing) []section {
-	box := extents(d)
-	model := &blockRecord{name: "*Model_Space"}
-	paper := &blockRecord{name: "*Paper_Space"}
-	objects := newObjects(box, model, paper)
-	tables, layers := newTables(model, paper, objects.plotStyle)
-	entities := newEntities(d, layers, model)
-	blocks := block.Blocks{block.NewBlock(model.name, ""), block.NewBlock(paper.name, "")}
-	for _, b := range blocks {
-		b.SetLayer(layers["0"])
-	}
-	return []section{&header{box: box}, class.New(), tables, blocks, entities, objects}
-}

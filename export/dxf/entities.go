@@ -3,6 +3,7 @@ package dxf
 import (
 	"math"
 
+	"github.com/yofu/dxf/color"
 	"github.com/yofu/dxf/entity"
 	"github.com/yofu/dxf/handle"
 	"github.com/yofu/dxf/table"
@@ -11,16 +12,12 @@ import (
 )
 
 // maker collects the entities of one drawing in fixed order.
-type maker struct {
-	layers map[string]*table.Layer
-	owner  handle.Handler
-	out    entity.Entities
-}
+type maker struct{ out entity.Entities }
 
 // newEntities makes the ENTITIES section in the order in which a machine runs a file:
 // marks, holes, openings, and only then outlines; notes last.
-func newEntities(d Drawing, layers map[string]*table.Layer, model handle.Handler) entity.Entities {
-	m := &maker{layers: layers, owner: model, out: entity.New()}
+func newEntities(d Drawing) entity.Entities {
+	m := &maker{entity.New()}
 	m.scribe(LayerMark, d.Marks)
 	m.circles(LayerHoles, d.Holes)
 	m.paths(LayerHoles, d.Slots, !d.Open)
@@ -37,8 +34,8 @@ type owned interface {
 }
 
 func (m *maker) add(layer string, e owned) {
-	e.SetLayer(m.layers[layer])
-	e.SetOwner(m.owner)
+	e.SetLayer(table.NewLayer(layer, color.White, nil)) // of which entities tell the name
+	e.SetOwner(modelSpace)
 	m.out = m.out.Add(e)
 }
 

@@ -26,7 +26,7 @@ const (
 // error names each entity by kind and index.
 func Validate(d Drawing) error {
 	v := &validator{}
-	cut := newSeen()
+	cut := seen{}
 	v.paths("outline", d.Outlines, d.Open, cut)
 	v.paths("slot", d.Slots, d.Open, cut)
 	v.circles("hole", d.Holes, cut)
@@ -51,7 +51,7 @@ func inRange(xs ...float64) bool {
 	return true
 }
 
-func (v *validator) paths(what string, ps []geom.Path, open bool, s *seen) {
+func (v *validator) paths(what string, ps []geom.Path, open bool, s seen) {
 	for i, p := range ps {
 		if problem := pathProblem(p, open); problem != "" {
 			v.fail(what, i, "%s", problem)
@@ -87,7 +87,7 @@ func pathProblem(p geom.Path, open bool) string {
 	return ""
 }
 
-func (v *validator) circles(what string, cs []geom.Circle, s *seen) {
+func (v *validator) circles(what string, cs []geom.Circle, s seen) {
 	for i, c := range cs {
 		switch {
 		case !inRange(c.C.X, c.C.Y, c.R):
@@ -101,23 +101,23 @@ func (v *validator) circles(what string, cs []geom.Circle, s *seen) {
 }
 
 func (v *validator) scribe(what string, s Scribe) {
-	seen := newSeen()
-	v.paths(what+" outline", s.Paths, false, seen)
-	v.paths(what+" stroke", s.Strokes, true, seen)
+	drawn := seen{}
+	v.paths(what+" outline", s.Paths, false, drawn)
+	v.paths(what+" stroke", s.Strokes, true, drawn)
 	for i, l := range s.Lines {
 		switch {
 		case !inRange(l.A.X, l.A.Y, l.B.X, l.B.Y):
 			v.fail(what+" line", i, "not within 100 m")
 		case l.A.Dist(l.B) < sameMM:
 			v.fail(what+" line", i, "has no length")
-		case seen.edge(l.A, l.B, 0):
+		case drawn.edge(l.A, l.B, 0):
 			v.fail(what+" line", i, "drawn twice")
 		}
 	}
 	for i, t := range s.Texts {
 		if problem := textProblem(t); problem != "" {
 			v.fail(what+" text", i, "%s", problem)
-		} else if seen.text(t) {
+		} else if drawn.text(t) {
 			v.fail(what+" text", i, "drawn twice")
 		}
 	}
