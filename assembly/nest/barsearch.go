@@ -193,39 +193,5 @@ func (s *barSearch) bound(left []int, shop int) cost {
 		need -= st.room
 		length -= st.room
 	}
-	return cost{bought: max(s.coverCost(need), s.halfBound(left, shop)), fromBought: max(0, length)}
-}
-
-// halfBound counts pieces of which no two go on one bar: each that finds no bar
-// in the shop takes a bought one, at the least price of a bar that holds it.
-func (s *barSearch) halfBound(left []int, shop int) int64 {
-	if len(s.buy) == 0 {
-		return 0
-	}
-	half := s.buy[0].room / 2
-	free := 0 // bars in the shop may take any number: count their room generously
-	for _, st := range s.shop[shop:] {
-		free += max(1, int(st.room/max(1, half+1)))
-	}
-	var sum int64
-	for i, n := range left {
-		if s.take[i] <= half {
-			break
-		}
-		skip := min(n, free)
-		free -= skip
-		sum += int64(n-skip) * s.leastPrice(s.take[i])
-	}
-	return sum
-}
-
-func (s *barSearch) leastPrice(take int64) int64 {
-	var least int64
-	found := false
-	for _, st := range s.buy {
-		if st.room >= take && (!found || st.price < least) {
-			least, found = st.price, true
-		}
-	}
-	return least
+	return cost{bought: s.coverCost(need), fromBought: max(0, length)}
 }

@@ -281,7 +281,7 @@ func TestCoverByHand(t *testing.T) {
 	if got := (&barSearch{buy: []stock{{room: 10, price: 5}, {room: 10, price: 7}}}).coverCost(100); got != 49 && got != 50 {
 		t.Errorf("%d, want the better ratio wherever it stands", got)
 	}
-	if none := (&barSearch{take: []int64{3}}); none.coverCost(5) != 0 || none.halfBound([]int{2}, 0) != 0 || none.leastPrice(1) != 0 {
+	if none := (&barSearch{take: []int64{3}}); none.coverCost(5) != 0 {
 		t.Error("nothing can be bought, and it costs something")
 	}
 	if got := frontier([]coverStep{{4, 5}, {9, 9}, {4, 3}, {3, 4}, {9, 8}}); !reflect.DeepEqual(got, []coverStep{{4, 3}, {9, 8}}) {
@@ -291,20 +291,6 @@ func TestCoverByHand(t *testing.T) {
 		t.Error("the bound on combinations")
 	}
 	s := barSearch{buy: []stock{{room: 10, price: 7}, {room: 6, price: 3}, {room: 6, price: 4}}, take: []int64{6, 4}, shop: []stock{{room: 5}}}
-	for take, price := range map[int64]int64{1: 3, 6: 3, 7: 7, 10: 7, 11: 0} {
-		if got := s.leastPrice(take); got != price {
-			t.Errorf("%d: %d, want %d", take, got, price)
-		}
-	}
-	for _, c := range []struct {
-		left []int
-		shop int
-		want int64
-	}{{[]int{3, 0}, 1, 9}, {[]int{3, 0}, 0, 6}, {[]int{0, 9}, 1, 0}, {[]int{1, 5}, 0, 0}} {
-		if got := s.halfBound(c.left, c.shop); got != c.want {
-			t.Errorf("%v: %d, want %d", c.left, got, c.want)
-		}
-	}
 	if !s.full([]int{1, 0}, []int{0, 0}, 5) || s.full([]int{1, 0}, []int{0, 0}, 6) || !s.full([]int{1, 0}, []int{1, 0}, 6) {
 		t.Error("full is when no piece left goes in")
 	}
@@ -336,12 +322,12 @@ func TestCoverByHand(t *testing.T) {
 			t.Errorf("cost %v is not below %v", ordered[i], ordered[i+1])
 		}
 	}
-	// Three pieces over half a bar take three bars, seven of 30 in 100 by their room too.
+	// What is sawn takes room: three of 60 two bars of 100, seven of 30 three.
 	for _, c := range []struct {
 		pieces Piece
 		shop   int // bars in the shop
 		want   cost
-	}{{Piece{"a", 60, 3}, 0, cost{bought: 15, fromBought: 180}}, {Piece{"a", 30, 7}, 0, cost{bought: 15, fromBought: 210}}, {Piece{"a", 60, 3}, 1, cost{bought: 10, fromBought: 80}}, {Piece{"a", 60, 1}, 1, cost{}}} {
+	}{{Piece{"a", 60, 3}, 0, cost{bought: 10, fromBought: 180}}, {Piece{"a", 30, 7}, 0, cost{bought: 15, fromBought: 210}}, {Piece{"a", 60, 3}, 1, cost{bought: 5, fromBought: 80}}, {Piece{"a", 60, 1}, 1, cost{}}} {
 		job := BarJob{Pieces: []Piece{c.pieces}, Bars: []params.LengthStock{{ID: "buy", Length: 100, Price: 5}}}
 		if c.shop > 0 {
 			job.Bars = append(job.Bars, params.LengthStock{ID: "shop", Length: 100, Quantity: c.shop})
