@@ -85,7 +85,9 @@ func TestToolOnSheetSpoiled(t *testing.T) {
 	}{
 		{"edge", func(s *nest.Machined) { s.Sheet.Height = mm(s.Placed[0].At.Y + 195 + c + lead - 0.02) }, -0.02},
 		{"edge", func(s *nest.Machined) { s.Sheet.Height = mm(s.Placed[0].At.Y + 195 + c + lead) }, 0},
-		{"hold", func(s *nest.Machined) { s.Holds[0] = geom.Box2{Min: s.Placed[0].At, Max: s.Placed[0].At.Add(geom.Vec2{X: 1, Y: 1})} }, 0},
+		{"hold", func(s *nest.Machined) {
+			s.Holds[0] = geom.Box2{Min: s.Placed[0].At, Max: s.Placed[0].At.Add(geom.Vec2{X: 1, Y: 1})}
+		}, 0},
 		{"neighbour", func(s *nest.Machined) { s.Placed[1].At.X = s.Placed[0].At.X + s.Placed[0].WidthMM + c + lead + 0.005 }, 0.005},
 	} {
 		a, err := assembly.Build(sample.FourCells())
