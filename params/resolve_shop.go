@@ -159,7 +159,8 @@ func (r *resolver) electrical() {
 	if e.VoltageLow >= e.VoltageFull {
 		r.errorf(in.Low.At, "the low voltage is not below the full voltage", fmt.Sprintf("%g V", e.VoltageLow), fmt.Sprintf("less than %g V", e.VoltageFull), "")
 	}
-	e.RatedCurrent = pick(r, "electrical.current", in.Current, math.Round(r.f.Cell.CapacityAh*0.5*float64(e.Parallel)), "half the capacity in an hour")
+	half := r.f.Cell.CapacityAh * 0.5 * float64(e.Parallel)
+	e.RatedCurrent = pick(r, "electrical.current", in.Current, max(math.Round(half), min(half, 1)), "half the capacity in an hour")
 	e.BalanceCurrent = pick(r, "electrical.balance_current", in.BalanceCurrent, 20, "common practice")
 	e.LinkMaterial = pick(r, "electrical.link_material", in.LinkMaterial, "copper", "")
 	e.LinkPlated = in.LinkPlated.Or(false)

@@ -91,17 +91,26 @@ func (w *Wiring) refused(f *params.Fixture, err error) error {
 	var texts []string
 	for _, p := range in.Problems {
 		if p.Field == "UserLinks" {
-			return diag.List{{Summary: p.Text, Range: wrongState(f, p.Text)}}
+			return diag.List{{Summary: "electrical.links: " + p.Text, Range: wrongState(f, p.Text), Suggestion: computedLinks}}
 		}
-		texts, w.blame = append(texts, wiringParam(p.Field)+": "+p.Text), append(w.blame, wiringParam(p.Field))
+		path := wiringParam(p.Field)
+		at := ""
+		if r := f.Place(path); r.Line > 0 {
+			at = fmt.Sprintf(" (line %d, column %d)", r.Line, r.Col)
+		}
+		texts, w.blame = append(texts, path+at+": "+p.Text), append(w.blame, path)
 	}
-	w.Plans, w.Layout, w.Problem = nil, nil, strings.Join(texts, "; ")
+	w.Plans, w.Layout, w.Problem = nil, nil, f.Style.Say(strings.Join(texts, "; "))
 	return nil
 }
 
+// computedLinks is the way out of links given wrongly.
+const computedLinks = "leave electrical.links out: the program makes them"
+
 // wrongLink places the error on the link as written.
 func wrongLink(f *params.Fixture, e *wiring.LinkError) error {
-	d := diag.Diagnostic{Summary: "the link cannot be read: " + e.Reason, Found: e.Text}
+	d := diag.Diagnostic{Summary: "electrical.links: the link cannot be read: " + e.Reason, Found: e.Text,
+		Expected: "two terminals, each a cell of the pack and + or -, or left or right", Suggestion: computedLinks}
 	for _, s := range f.Electrical.Links {
 		for _, k := range s.Links {
 			if k.Text == e.Text && d.Range.Line == 0 {

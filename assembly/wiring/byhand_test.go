@@ -133,7 +133,7 @@ func TestCellsByName(t *testing.T) {
 		t.Error("a filler is a cell")
 	}
 	l := mustLayout(t, pack(4, 1, 4, 1))
-	for text, want := range map[string]string{"1+": "want two terminals, such as \"1+ 4-\"", "9+ 1-": "no cell \"9\"", "1+ 2*": "want two terminals", "1 up 2 down": "\"up\" is neither", "1+ 1 plus": "the same terminal", strings.Repeat("1", 101): "too long"} {
+	for text, want := range map[string]string{"1+": "want two terminals, such as \"1+ 4-\"", "9+ 1-": "no cell \"9\"", "1+ 2*": "want two terminals", "1 up 2 down": "\"up\" is neither", "1+ 1 plus": "the same terminal", strings.Repeat("1", 101): "at most 100"} {
 		_, err := l.ParseLink(text, l.Final().Turns)
 		var e *LinkError
 		if !errors.As(err, &e) || !strings.Contains(e.Error(), want) {

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"clampwright/parts/geom"
 )
@@ -53,8 +54,8 @@ func (l *Layout) ParseLink(text string, t Turns) (Link, error) {
 	fail := func(reason string) (Link, error) {
 		return Link{}, &LinkError{Text: text, Reason: reason}
 	}
-	if len(text) > 100 {
-		return fail("too long")
+	if n := utf8.RuneCountInString(text); n > 100 {
+		return fail(fmt.Sprintf("it has %d characters, at most 100 are read", n))
 	}
 	fields := strings.Fields(strings.ReplaceAll(strings.ReplaceAll(text, "+", " + "), "-", " - "))
 	if len(fields) != 4 {

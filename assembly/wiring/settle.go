@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"clampwright/params/number"
 )
 
 // Problem is one thing wrong with an Input.
@@ -86,9 +88,20 @@ func (c *checker) add(field, format string, args ...any) {
 // within reports a value that is not a number in low..high.
 func (c *checker) within(field string, v, low, high float64) {
 	if math.IsNaN(v) || v < low || v > high {
-		c.add(field, "is %.4g, must be %.4g to %.4g", v, low, high)
+		unit := ""
+		for _, u := range fieldUnits {
+			if strings.HasSuffix(field, u[0]) || strings.HasPrefix(field, u[0]+".") {
+				unit = " " + u[1]
+				break
+			}
+		}
+		c.add(field, "is %s%s, must be %s to %s%s", number.Trim(v, 3), unit, number.Trim(low, 3), number.Trim(high, 3), unit)
 	}
 }
+
+// fieldUnits are the units of fields, by how their names end, or by the block; the first
+// that fits.
+var fieldUnits = [][2]string{{"MM", "mm"}, {"MilliOhm", "mohm"}, {"MicroOhm", "uohm"}, {"Volts", "V"}, {"Ah", "Ah"}, {"V", "V"}, {"A", "A"}, {"C", "C"}}
 
 func (c *checker) counts(in Input) {
 	if in.Rows < 1 || in.Rows > mostRows {
@@ -140,17 +153,17 @@ func (c *checker) sizes(in Input) {
 		c.within(t.name+".HeightMM", t.at.HeightMM, 0, 200)
 	}
 	if gap := in.PlusAt.XMM - in.MinusAt.XMM - in.PadDiaMM; gap <= 0 {
-		c.add("PadDiaMM", "the two pads of a cell touch")
+		c.add("PadDiaMM", "the two pads of a cell touch: they are %s wide and their middles %s apart", mm(in.PadDiaMM), mm(in.PadDiaMM+gap))
 	}
 	if in.PadDiaMM >= in.PitchMM {
-		c.add("PadDiaMM", "pads of neighbouring cells touch: pad %.4g, pitch %.4g", in.PadDiaMM, in.PitchMM)
+		c.add("PadDiaMM", "pads of neighbouring cells touch: they are %s wide, the cells' pitch is %s", mm(in.PadDiaMM), mm(in.PitchMM))
 	}
 	c.within("Bar.WidthMM", in.Bar.WidthMM, 1, 500)
 	c.within("Bar.ThicknessMM", in.Bar.ThicknessMM, 0.1, 50)
 	c.within("Bar.CornerRadiusMM", in.Bar.CornerRadiusMM, 0, in.Bar.WidthMM/2)
 	c.within("Bar.EndMM", in.Bar.EndMM, 0, 500)
 	if in.HoleDiaMM >= in.Bar.WidthMM {
-		c.add("Bar.WidthMM", "hole %.4g mm does not fit a bar %.4g mm wide", in.HoleDiaMM, in.Bar.WidthMM)
+		c.add("Bar.WidthMM", "hole %.4g mm does not fit a bar %.4g mm wide, which has to be wider than it", in.HoleDiaMM, in.Bar.WidthMM)
 	}
 	c.growth(in)
 	c.within("SpannerMM", in.SpannerMM, 0, 5000)
