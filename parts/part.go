@@ -71,8 +71,9 @@ type Print struct {
 	// middle at x = y = 0.
 	Lie geom.Frame
 	// SteepMM2 is the area that hangs over by more than 45 degrees as it lies,
-	// and WallMM the thinnest wall, both measured on the mesh.
-	SteepMM2, WallMM float64
+	// UprightMM2 what would with z upright, as bores run, and WallMM the thinnest wall, all
+	// measured on the mesh.
+	SteepMM2, UprightMM2, WallMM float64
 	// HighMM is its height as it lies, FootMM2 the area on the bed.
 	HighMM, FootMM2 float64
 	// What is advised: lines of the wall, filling, and the width of a brim, zero for none.

@@ -35,14 +35,32 @@ func Said(s params.Style, f finding.Finding) string {
 		}
 		return s.Quantity(v, unit)
 	}
-	at := " between " + strings.Join(f.Between, " and ")
+	between := things(f.Between)
+	at := " between " + strings.Join(between, " and ")
 	if len(f.Between) < 2 { // a state, or one part
 		at = ""
-		for _, one := range f.Between {
+		for _, one := range between {
 			at = ", " + one + ","
 		}
 	}
 	return fmt.Sprintf("%s%s is %s (wanted %s)", strings.Replace(f.Name(), " high", "", 1), at, figure(f.Have), f.Wanted(figure))
+}
+
+// things are what a finding lies between, in words: a tool in use by what it is of.
+func things(ids []string) (out []string) {
+	for _, id := range ids {
+		tool, is := strings.CutPrefix(id, "tool-")
+		what, of, through := strings.Cut(tool, "side-of-")
+		switch k := strings.LastIndexByte(of, '-'); {
+		case is && through && k > 0: // "screw-outside-of-end-plate-front-H5"
+			what, way, _ := strings.Cut(what, "-")
+			id = fmt.Sprintf("%s through %s of %s, %sside", what, of[k+1:], of[:k], way)
+		case is:
+			id = strings.Replace(tool, "-on-", " on ", 1)
+		}
+		out = append(out, id)
+	}
+	return out
 }
 
 // Advice is what the finding says to do.

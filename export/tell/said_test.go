@@ -34,3 +34,16 @@ func TestSaid(t *testing.T) {
 		}
 	}
 }
+
+// A tool in use is named by what it is of, as the trade says; all else by its own name.
+func TestThings(t *testing.T) {
+	for id, want := range map[string]string{
+		"tool-screw-outside-of-end-plate-front-H5": "screw through H5 of end-plate-front, outside", "tool-tie-inside-of-end-plate-back-SL1": "tie through SL1 of end-plate-back, inside",
+		"tool-socket-on-nut-back-left-lower": "socket on nut-back-left-lower", "tool-driver-on-cell-1-terminal-left": "driver on cell-1-terminal-left",
+		"tool: cutter": "tool: cutter", "end-plate-front": "end-plate-front", "edge of sheet 2": "edge of sheet 2", "": "",
+	} {
+		if got := things([]string{id}); len(got) != 1 || got[0] != want {
+			t.Errorf("%q: %q, want %q", id, got, want)
+		}
+	}
+}

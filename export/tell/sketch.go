@@ -1,6 +1,8 @@
 package tell
 
 import (
+	"strings"
+
 	"clampwright/assembly"
 	"clampwright/assembly/finding"
 	"clampwright/assembly/job"
@@ -33,7 +35,7 @@ func sketch(j *job.Job, v *views.Views, c finding.Finding) *page.Sketch {
 		}
 		if s2 = extent(s); best == nil || s2 < size {
 			at, _ := side.look(*c.At)
-			s.Caption = c.Between[0] + " and " + c.Between[1] + ", " + side.name
+			s.Caption = strings.Join(things(c.Between), " and ") + ", " + side.name
 			s.Points = []page.SketchPoint{{At: at, Label: number.Trim(c.Have, 2) + " " + c.Unit}}
 			best, size = s, s2
 		}
@@ -67,7 +69,7 @@ func sketchIn(j *job.Job, v *views.Views, look views.Look, a, b *assembly.Instan
 		for _, v := range out {
 			line = append(line, v.P)
 		}
-		s.Shapes = append(s.Shapes, page.SketchShape{Label: in.ID, Role: []page.Role{page.First, page.Second}[i], Outlines: []page.Polyline{line}})
+		s.Shapes = append(s.Shapes, page.SketchShape{Label: things([]string{in.ID})[0], Role: []page.Role{page.First, page.Second}[i], Outlines: []page.Polyline{line}})
 	}
 	return s
 }

@@ -66,7 +66,11 @@ func Advice(p *parts.Part) string {
 		said = append(said, "no support")
 	}
 	if len(p.Holes) > 0 {
-		said = append(said, map[bool]string{true: "bores upright", false: "bores level: they print low, so ream them to size before a drill or bushing goes in"}[math.Abs(r.Lie.Dir(geom.Vec3{Z: 1}).Z) > 0.9])
+		bores := "bores upright"
+		if math.Abs(r.Lie.Dir(geom.Vec3{Z: 1}).Z) < 0.9 {
+			bores = fmt.Sprintf("bores level, for upright %.0f mm² of the faces that lie on the work would print on support; they print low, so ream them to size before a drill or bushing goes in", r.UprightMM2)
+		}
+		said = append(said, bores)
 	}
 	return strings.Join(said, "; ")
 }

@@ -53,8 +53,8 @@ func TestAdviceInWords(t *testing.T) {
 		words []string
 		not   string
 	}{
-		{parts.Part{Print: &parts.Print{Lie: level, HighMM: 12.2, FootMM2: 340.4, Lines: 3, InfillPct: 30, BrimMM: 5, SteepMM2: 5.1, Need: "short bridges"}, Holes: make([]parts.Hole, 1)},
-			[]string{"12 mm high on 340 mm²", "3 lines of wall, infill 30 %", "brim 5 mm", "no support", "bores level", "ream"}, "upright"},
+		{parts.Part{Print: &parts.Print{Lie: level, HighMM: 12.2, FootMM2: 340.4, Lines: 3, InfillPct: 30, BrimMM: 5, SteepMM2: 5.1, UprightMM2: 812.4, Need: "short bridges"}, Holes: make([]parts.Hole, 1)},
+			[]string{"12 mm high on 340 mm²", "3 lines of wall, infill 30 %", "brim 5 mm", "no support", "bores level, for upright 812 mm²", "ream"}, "bores upright"},
 		{parts.Part{Print: &parts.Print{Lie: geom.World(), SteepMM2: 5.1}, Holes: make([]parts.Hole, 1)}, []string{"no brim", "support under the overhangs", "bores upright"}, "no support"},
 		{parts.Part{Print: &parts.Print{Lie: geom.World(), SteepMM2: 5}}, []string{"no support"}, "bores"},
 		{parts.Part{}, nil, "brim"},

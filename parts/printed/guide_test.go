@@ -1,6 +1,7 @@
 package printed
 
 import (
+	"math"
 	"testing"
 
 	"clampwright/parts/geom"
@@ -53,6 +54,11 @@ func TestGuideServesBothHands(t *testing.T) {
 			t.Errorf("%s is not even about the middle of its slab", s.name)
 		}
 		m, _ := ps[0].Solid.Mesh(chordMM)
+		// Upright at least the face that lies on the work, and the mark in it, would hang over.
+		over, want := ps[0].Print.UprightMM2, overhang(m, geom.World().Moved(geom.Vec3{Z: -b.Min.Z}))
+		if face := levelArea(m, 0) + levelArea(m, markDepth); face < 100 || over < face-1e-6*face || math.Abs(over-want) > 1e-6*want {
+			t.Errorf("%s: %g mm² hang over upright, want %g", s.name, over, want)
+		}
 		for _, level := range []float64{0, -fenceMM} {
 			other := SlabMM - level
 			lower, upper := levelArea(m, level), levelArea(m, other)

@@ -27,9 +27,9 @@ var sides = [6]geom.Frame{
 
 // Lie chooses how a part lies on the bed: of the six sides, turned a quarter
 // where only that fits, the one with the least steep overhang, and among equals
-// the lowest. It returns the placement and the overhang left. A part that fits
-// in no way is placed as if the bed were large enough.
-func Lie(m geom.Mesh, bed [3]float64) (geom.Frame, float64) {
+// the lowest. It returns the placement, the overhang left and the least with z upright. A
+// part that fits in no way is placed as if the bed were large enough.
+func Lie(m geom.Mesh, bed [3]float64) (lie geom.Frame, left, upright float64) {
 	type way struct {
 		f             geom.Frame
 		steep, height float64
@@ -58,7 +58,7 @@ func Lie(m geom.Mesh, bed [3]float64) (geom.Frame, float64) {
 		}
 		return cmp.Or(cmp.Compare(math.Round(v.steep), math.Round(w.steep)), cmp.Compare(math.Round(v.height), math.Round(w.height)))
 	})
-	return best.f, best.steep
+	return best.f, best.steep, min(steeps[0], steeps[1])
 }
 
 // turnedBox is the box of a box turned by quarters.

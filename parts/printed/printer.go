@@ -83,8 +83,8 @@ func (p Printer) finish(l parts.Label, k parts.Kind, s geom.Solid, markMM float6
 		return parts.Part{}, &parts.Error{Part: l.ID, What: "mesh", Err: err}
 	}
 	b := s.Bounds().Size()
-	lie, steep := Lie(m, p.BedMM)
-	print := &parts.Print{Lie: lie, SteepMM2: steep, WallMM: Wall(m, markMM)}
+	print := &parts.Print{WallMM: Wall(m, markMM)}
+	print.Lie, print.SteepMM2, print.UprightMM2 = Lie(m, p.BedMM)
 	advise(k, m, print)
 	return parts.Part{
 		ID: l.ID, Kind: k, Name: l.Name, Mark: l.Mark, Stock: p.Material.Name + " print", Make: parts.MakePrint,
