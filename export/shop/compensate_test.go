@@ -66,6 +66,28 @@ func TestCompensatedFilesAllOrNone(t *testing.T) {
 	}
 }
 
+// A sheet that is its part already is a file of holes and words: none of its edges is cut.
+func TestWholeSheetFile(t *testing.T) {
+	files, j := cutFiles(t, params.Change{Path: "stock.compensate", Value: "true"},
+		params.Change{Path: "stock.sheets", Value: "[{material: 6061-T6, thickness: 10, width: 442, height: 201, quantity: 2}, {material: fr4, thickness: 1, width: 600, height: 600}]"})
+	whole := 0
+	for _, f := range files {
+		var b strings.Builder
+		if err := f.Encode(&b); err != nil {
+			t.Fatalf("%s: %v", f.Name, err)
+		}
+		if strings.Contains(b.String(), "edges stay, corners by hand") {
+			whole++
+			if strings.Contains(b.String(), "\n8\nOUTLINE\n") || strings.Count(b.String(), "AcDbCircle") != 8 {
+				t.Errorf("%s: cuts an outline, or other than eight holes", f.Name)
+			}
+		}
+	}
+	if whole != 4 || len(j.Nest.Machining.Sheets) != 3 {
+		t.Errorf("%d files of sheets that are plates already, of %d sheets", whole, len(j.Nest.Machining.Sheets))
+	}
+}
+
 // A template is of what is drilled by hand: of a plate from a machine the holes that it
 // can't open, of one that it makes whole there is none.
 func TestTemplatesOfWhatIsLeft(t *testing.T) {

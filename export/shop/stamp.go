@@ -25,9 +25,15 @@ func noted(d dxf.Drawing, m mark.Mark) dxf.Drawing {
 	for _, o := range d.Outlines {
 		box = box.Union(o.Bounds())
 	}
+	if len(d.Outlines) == 0 { // a sheet that is its part already: between its corners
+		for _, t := range d.Notes.Texts {
+			box = box.Add(t.At)
+		}
+	}
 	words := m.Words()
 	wide, long := box.Size(), advance*float64(len([]rune(words)))
-	d.Notes.Texts = append(d.Notes.Texts, dxf.Text{Value: words, At: box.Min, HeightMM: max(0.1, min(markMM, wide.X/long, wide.Y/2))})
+	high := max(0.1, min(markMM, wide.X/(long+2), wide.Y/3))
+	d.Notes.Texts = append(d.Notes.Texts, dxf.Text{Value: words, At: box.Min.Add(geom.Vec2{X: high, Y: high}), HeightMM: high})
 	if !m.Released() {
 		d.Notes.Texts = append(d.Notes.Texts, dxf.Text{Value: mark.NotReleased, At: box.Center(), Turn: wide.Angle(), Centred: true,
 			HeightMM: acrossOf * wide.Len() / advance / float64(len(mark.NotReleased))})
