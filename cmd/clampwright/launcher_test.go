@@ -34,8 +34,13 @@ func TestLaunchersAreAlike(t *testing.T) {
 		t.Errorf("%q and %q", shell, batch)
 	}
 	lines := strings.Split(strings.TrimSpace(text), "\n")
-	if lines[0] != "@echo off" || !slices.Contains(lines, `pushd "%~dp0"`) || lines[len(lines)-1] != "pause" || strings.Contains(text, "\r") {
+	if lines[0] != "@echo off" || !slices.Contains(lines, `pushd "%~dp0"`) || !slices.Equal(lines[len(lines)-2:], []string{"pause", "popd"}) || strings.Contains(text, "\r") {
 		t.Error("it neither begins in its own folder nor waits at the end, or has line ends that the release doubles")
+	}
+	for _, opens := range []string{"if not errorlevel 1 if exist", "if errorlevel 3 if exist"} { // made, or made and a check fails
+		if !strings.Contains(text, "  "+opens+` "%%~nf\build-sheet.html" start "" "%%~nf\build-sheet.html"`) {
+			t.Errorf("not: %s", opens)
+		}
 	}
 	depth := 0
 	for _, line := range lines {
