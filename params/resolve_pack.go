@@ -39,11 +39,11 @@ const LongRow = 1300
 // RowsFor is how many rows keep each no longer than LongRow.
 func RowsFor(f *Fixture) int {
 	perRow := max(1, int(math.Floor(float64(LongRow/f.Pack.Pitch))))
-	return min(mostRows, (f.Pack.Cells+perRow-1)/perRow)
+	return min(MostRows, (f.Pack.Cells+perRow-1)/perRow)
 }
 
-// mostRows is what pack.rows takes.
-const mostRows = 8
+// MostRows is what pack.rows takes.
+const MostRows = 8
 
 // insertDefaults are what an insert is when a block gives only part of it.
 type insertDefaults struct {

@@ -30,12 +30,6 @@ type StarterOptions struct {
 	Force    string // data sheet force, such as "300 kgf"
 	NoAngles bool
 	Box      Cell // the cell as settled, to which the remarks fit
-
-	// What a starter takes when its choices would not pass the checks as derived.
-	Washers   string // series of washers
-	Angle     string // angles table row
-	Thickness string // of the plates
-	Levels    int    // of rods
 }
 
 // Starter writes a commented parameter file whose examples fit the cell and the unit. It

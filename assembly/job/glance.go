@@ -45,8 +45,8 @@ func Glance(ctx context.Context, f *params.Fixture, more ...Input) (*Job, error)
 }
 
 // Mend looks for up to so many changes of the file that mend a computed job and differ
-// in kind.
-func (j *Job) Mend(ctx context.Context, most int) error {
+// in kind; keys and blocks that are fixed stay as they are.
+func (j *Job) Mend(ctx context.Context, most int, fixed ...string) error {
 	j.answers = most
-	return wrong(j.Fixture, j.mend(ctx))
+	return wrong(j.Fixture, j.mend(ctx, fixed...))
 }

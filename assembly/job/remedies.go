@@ -26,9 +26,9 @@ const none = -1 // answers: not even where something fails
 
 // mend looks for the changes of the file with which nothing fails, and notes with
 // every finding what becomes of it.
-func (j *Job) mend(ctx context.Context) (err error) {
+func (j *Job) mend(ctx context.Context, fixed ...string) (err error) {
 	was := stockOf(j)
-	b := remedy.Search{Fixture: j.Fixture, Most: max(j.answers, 1), Parts: len(j.Assembly.Instances), Place: func(f *params.Fixture) (remedy.Trial, error) {
+	b := remedy.Search{Fixture: j.Fixture, Most: max(j.answers, 1), Fixed: fixed, Parts: len(j.Assembly.Instances), Place: func(f *params.Fixture) (remedy.Trial, error) {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}

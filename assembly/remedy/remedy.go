@@ -46,7 +46,8 @@ func (b Burden) compare(o Burden) int {
 type Search struct {
 	Fixture *params.Fixture
 	Place   func(*params.Fixture) (Trial, error)
-	Most    int // answers that differ in kind
+	Most    int      // answers that differ in kind
+	Fixed   []string // keys and blocks that are to stay as they are
 	// Parts are the pieces of the fixture: what a trial costs rises with their square, and
 	// the search ends when it has cost as much as mostEffort.
 	Parts int

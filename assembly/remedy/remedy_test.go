@@ -125,6 +125,35 @@ func TestAskedFor(t *testing.T) {
 	}
 }
 
+// Keys and blocks that are fixed stay, from the first step to the last; without that they
+// are what is changed.
+func TestFixed(t *testing.T) {
+	for _, fixed := range [][]string{nil, {"plates.thickness"}, {"plates", "springs"}} {
+		b, found := bench(t, func(f *params.Fixture) []finding.Finding {
+			g := finding.JudgeLeast(f.Plate.Thickness.MM()-18+flag(f.Spring != nil)*5, 0, 1, 0.005)
+			g.ID, g.Group = "clamp-middle-pressure", finding.GroupClamp
+			return []finding.Finding{g}
+		})
+		b.Most, b.Fixed = 3, fixed
+		a, err := b.Find(found)
+		if err != nil || (len(a.Patches) == 0) != (len(fixed) == 2) {
+			t.Fatalf("%v: %d answers, %v", fixed, len(a.Patches), err)
+		}
+		thicker := false
+		for _, p := range a.Patches {
+			for _, c := range p.Changes() {
+				thicker = thicker || c.Path == "plates.thickness"
+				if b.fixed(c.Path) {
+					t.Errorf("%v: %v", fixed, c)
+				}
+			}
+		}
+		if fixed == nil && !thicker {
+			t.Error("no way changes the plates")
+		}
+	}
+}
+
 // A file that only warns gets answers of differing kind too.
 func TestOtherWays(t *testing.T) {
 	b, found := bench(t, func(f *params.Fixture) []finding.Finding {

@@ -299,7 +299,7 @@ type task struct {
 // grow makes the nodes that clear one of the findings more, in the order of findings
 // and their ways: the first ways of all, then the second ones.
 func (s *search) grow(n *node, bad []finding.Finding, seen map[string]*node) (out []*node) {
-	view := &Search{Fixture: n.fixture}
+	view := &Search{Fixture: n.fixture, Fixed: s.Fixed}
 	s.placed.Clear() // nodes keep their own
 	var lists [][]way
 	for _, f := range bad {
@@ -357,7 +357,7 @@ func (b *Search) freeing(bad []finding.Finding) (out []task) {
 		}
 	}
 	for _, path := range slices.Sorted(maps.Keys(causes)) {
-		if of := causes[path]; rules(of) >= manyRules && derivable(path) && b.Fixture.Gives(path) {
+		if of := causes[path]; rules(of) >= manyRules && derivable(path) && !b.fixed(path) && b.Fixture.Gives(path) {
 			out = append(out, task{b.derive(path), of[0]})
 		}
 	}

@@ -37,8 +37,14 @@ func (b *Search) ways(f finding.Finding) []way {
 	}
 	return slices.DeleteFunc(out, func(w way) bool {
 		set := w.at(1, 1)
-		return len(set) == 0 || slices.ContainsFunc(set, func(c params.Change) bool { return !changeable(c.Path) })
+		return len(set) == 0 || slices.ContainsFunc(set, func(c params.Change) bool { return !changeable(c.Path) || b.fixed(c.Path) })
 	})
+}
+
+// fixed says whether a key, or the block that it is in, is to stay as it is.
+func (b *Search) fixed(path string) bool {
+	block, _, _ := strings.Cut(path, ".")
+	return slices.Contains(b.Fixed, path) || slices.Contains(b.Fixed, block)
 }
 
 // derive leaves a key out; where its block, such as that of the liners, would go with

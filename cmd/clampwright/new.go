@@ -12,6 +12,7 @@ import (
 	"clampwright/export/tell"
 	"clampwright/params"
 	"clampwright/params/diag"
+	"clampwright/params/words"
 )
 
 func newCommand(ui *console) *cli.Command {
@@ -71,45 +72,59 @@ func writeStarter(c *cli.Context, ui *console) error {
 	return nil
 }
 
-// Sizes that a starter tries when those derived fail a check, nearest first.
-var (
-	widerAngles  = map[bool][]string{false: {"", "40x40x4 mm aluminium", "50x50x5 mm aluminium"}, true: {"", "1-1/2 x 1-1/2 x 1/8 in aluminium", "2 x 2 x 1/4 in aluminium"}}
-	thickerPlate = map[bool][]string{false: {"", "24 mm", "36 mm", "50 mm"}, true: {"", "1 in", "1 1/2 in", "2 in"}}
-)
-
 // fittingStarter writes a starter that passes every check, with changes made in it: as
-// derived where it does, else with large washers, wider angles, more rods or thicker
-// plates.
+// derived where it does, else with the first repair that keeps what was chosen, else in
+// one more row where their count was not.
 func fittingStarter(ctx context.Context, o params.StarterOptions, set ...params.Change) ([]byte, diag.List, error) {
-	text, diags, err := starter(o, set)
-	if err != nil || diags.HasErrors() {
-		return text, diags, err
-	}
-	reason, seen := "", &job.Seen{}
-	for _, o := range starterTrials(o) {
+	reason, last := "", 0
+	for {
 		text, diags, err := starter(o, set)
+		if err != nil || diags.HasErrors() && last == 0 {
+			return text, diags, err
+		}
+		if diags.HasErrors() { // too few cells for so many rows
+			return nil, nil, unfit(reason)
+		}
+		j, err := starterJob(ctx, text)
 		if err != nil {
 			return nil, nil, err
 		}
-		if diags.HasErrors() {
-			continue // there is no such washer, or the angle does not fit
-		}
-		job, err := starterJob(ctx, text, seen)
-		if err != nil {
-			return nil, nil, err
-		}
-		if job.Verdict() != finding.Fail {
+		if j.Verdict() != finding.Fail {
 			return text, nil, nil
 		}
-		if reason == "" {
-			reason = tell.Sentence(job)
+		if err := j.Mend(ctx, 1, chosen(o)...); err != nil {
+			return nil, nil, err
+		}
+		if found := j.Mended.Patches; len(found) > 0 {
+			text, err = params.Edit("starter file", text, found[0].Noted())
+			return text, nil, err
+		}
+		reason = words.First(reason, tell.Sentence(j))
+		if rows := j.Fixture.Pack.Rows; last == 0 && o.Rows == 0 {
+			o.Rows, last = rows, min(rows+1, params.MostRows)
+		}
+		if o.Rows++; o.Rows > last {
+			return nil, nil, unfit(reason)
 		}
 	}
-	return nil, nil, &unfitting{"no starter with these choices passes the checks; another --plate or --thread, or no --no-angles, may. " + reason}
+}
+
+// chosen are the keys and blocks that a repair leaves as they were chosen.
+func chosen(o params.StarterOptions) (out []string) {
+	for path, is := range map[string]bool{"stiffeners": o.NoAngles, "plates.material": o.Plate != "", "rods.thread": o.Thread != ""} {
+		if is {
+			out = append(out, path)
+		}
+	}
+	return out
 }
 
 // unfitting says that no starter passes.
 type unfitting struct{ text string }
+
+func unfit(reason string) error {
+	return &unfitting{"no starter with these choices passes the checks; another --plate or --thread, or no --no-angles, may. " + reason}
+}
 
 func (u *unfitting) Error() string { return u.text }
 
@@ -126,30 +141,10 @@ func starter(o params.StarterOptions, set []params.Change) ([]byte, diag.List, e
 	return out, nil, err
 }
 
-// starterTrials are the options with what they leave open tried, as derived first.
-func starterTrials(o params.StarterOptions) []params.StarterOptions {
-	inch := o.Units == "in"
-	angles := widerAngles[inch]
-	if o.NoAngles {
-		angles = angles[:1]
-	}
-	var out []params.StarterOptions
-	for _, o.Thickness = range thickerPlate[inch] {
-		for _, o.Levels = range []int{0, 3} {
-			for _, o.Angle = range angles {
-				for _, o.Washers = range []string{"", "large"} {
-					out = append(out, o)
-				}
-			}
-		}
-	}
-	return out
-}
-
-func starterJob(ctx context.Context, text []byte, seen *job.Seen) (*job.Job, error) {
+func starterJob(ctx context.Context, text []byte) (*job.Job, error) {
 	f, diags := params.Load("starter file", text)
 	if diags.HasErrors() {
 		return nil, diags
 	}
-	return job.Compute(ctx, f, func(string) {}, job.Brief(seen))
+	return job.Compute(ctx, f, func(string) {}, job.WithAnswers(0))
 }

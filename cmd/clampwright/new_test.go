@@ -7,7 +7,6 @@ import (
 	"testing"
 
 	"clampwright/assembly/finding"
-	"clampwright/assembly/job"
 	"clampwright/export/tell"
 )
 
@@ -15,7 +14,8 @@ import (
 func TestStarterPassesItsChecks(t *testing.T) {
 	for _, choices := range []string{
 		"", "--units in", "--no-angles", "--units in --no-angles", "--rows 2 --cells 8 --no-angles", "--units in --rows 2 --cells 8 --no-angles",
-		"--plate hdpe --no-angles", "--plate 6061-T6", "--thread M6 --no-angles", "--thread M10", "--units in --thread 3/8-16", "--force 300kgf --no-angles", "--cells 1", "--cell 36x130x200 --no-angles",
+		"--plate hdpe", "--plate 6061-T6", "--thread M6 --no-angles", "--thread M10", "--units in --thread 3/8-16", "--force 300kgf --no-angles", "--cells 1", "--cell 36x130x200 --no-angles",
+		"--cells 24", "--cells 32 --units in",
 	} {
 		t.Run(choices, func(t *testing.T) {
 			t.Parallel()
@@ -24,7 +24,7 @@ func TestStarterPassesItsChecks(t *testing.T) {
 			if code := run(context.Background(), args, &console{out: &out, err: &errs}); code != exitDone {
 				t.Fatalf("code %d: %s", code, errs.String())
 			}
-			j, err := starterJob(context.Background(), out.Bytes(), &job.Seen{})
+			j, err := starterJob(context.Background(), out.Bytes())
 			if err != nil {
 				t.Fatalf("%v\n%s", err, out.String())
 			}
@@ -32,6 +32,15 @@ func TestStarterPassesItsChecks(t *testing.T) {
 				t.Error(tell.Sentence(j))
 			}
 		})
+	}
+}
+
+// What was chosen stays as it was chosen, or the choice is refused by what stands in its way.
+func TestStarterKeepsWhatWasChosen(t *testing.T) {
+	var out, errs bytes.Buffer
+	code := run(context.Background(), []string{"clampwright", "new", "--plate", "hdpe", "--no-angles"}, &console{out: &out, err: &errs})
+	if code != exitInput || out.Len() > 0 || !strings.Contains(errs.String(), "another --plate") || !strings.Contains(errs.String(), "middle pressure") {
+		t.Errorf("code %d: %s%s", code, out.String(), errs.String())
 	}
 }
 
