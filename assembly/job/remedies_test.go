@@ -41,6 +41,7 @@ var unmet = map[finding.ID]string{
 	"link-to-case":             "bare cases without a sheet",
 	"part-held":                "a cutter of 25 mm: no part of an example is so small",
 	"spring-guided":            "discs far wider than the rod: they get a bush",
+	"tool-on-sheet":            "no plan runs a tool off a sheet: what is too large for it finds no stock",
 	"wiring-warnings":          "not tried: no example gives links of its own",
 }
 
