@@ -17,7 +17,7 @@ import (
 func (a *Assembly) Bill() []PartLine {
 	out := slices.Concat(a.PartsList(), a.sheetFixings(), a.FootFixings(), a.terminalFixings(), covers(a.Fixture))
 	if f := a.Fixture; f.Nut.DragMax > 0 { // a nut with a drag of its own cleans no thread
-		nut := fixing("cleaning-nut", parts.KindNut, "plain nut", f.Rods.Thread.Name+", to clean sawn threads, not for the clamp", 1)
+		nut := fixing("cleaning-nut", parts.KindNut, "plain nut", f.Rods.Thread.Name+", to clean sawn threads", 1)
 		nut.Loose = 1
 		out = append(out, nut)
 	}
@@ -88,14 +88,16 @@ func (a *Assembly) terminalFixings() []PartLine {
 		case s.LongMM > 0:
 			stock += " x " + number.Trim(s.LongMM, 0)
 		case s.GripMM > 0:
-			stock += a.Fixture.Style.Say(fmt.Sprintf(" for %[1]s mm, at most %[1]s mm and the thread's depth less 0.5 mm long", number.Trim(s.GripMM, 2)))
-		default:
-			stock += a.Fixture.Style.Say(", at most bars, lugs and washers and the thread's depth less 0.5 mm long")
+			stock += a.Fixture.Style.Say(fmt.Sprintf(" for %s mm", number.Trim(s.GripMM, 2)))
 		}
-		out = append(out, fixing(s.ID(false), "screw", "terminal screw", stock, s.Count))
+		screw := fixing(s.ID(false), "screw", "terminal screw", stock, s.Count)
+		if s.LongMM == 0 {
+			screw.Rule = "as long as what it holds and most of the thread's depth: leave " + a.Fixture.Style.Small(0.5)
+		}
+		out = append(out, screw)
 	}
-	out = append(out, fixing("terminal-washer", "washer", "plain terminal washer", "plain, "+c.TerminalThread, h.Washers),
-		fixing("terminal-lock-washer", "washer", "terminal lock washer", "lock, as the cell's data sheet asks for, "+c.TerminalThread, n))
+	out = append(out, fixing("terminal-washer", "washer", "plain terminal washer", c.TerminalThread, h.Washers),
+		fixing("terminal-lock-washer", "washer", "terminal lock washer", c.TerminalThread+", as the cell's data sheet asks for", n))
 	for _, s := range h.Spacers {
 		out = append(out, fixing(SpacerID(s.LongMM), "washer", "spacer under a link", fmt.Sprintf("%s, hole for %s, %s thick, no wider than the terminal", a.Fixture.Electrical.LinkMaterial, c.TerminalThread, a.Fixture.Style.Say(number.Trim(s.LongMM, 1)+" mm")), s.Count))
 	}
@@ -111,12 +113,12 @@ func covers(f *params.Fixture) []PartLine {
 		l.Part.Material = "insulating"
 		return l
 	}
-	out := []PartLine{cover("cap-terminal", "terminal cap", "soft plastic, fits over a lug, its hole for a probe too small for a finger", 2*p.Cells)}
+	out := []PartLine{cover("cap-terminal", "terminal cap", "soft plastic, to fit over a lug, with a probe hole too small for a finger", 2*p.Cells)}
 	if t := f.Electrical.LinkSheet; t > 0 {
 		out = append(out, cover("cover-strip", "insulating strip under the links", fmt.Sprintf("glass laminate or polycarbonate %s, %s x %s, a hole for every terminal, clear of the vents",
 			style.Length(t.MM()), style.Length(2*c.TerminalDia.MM()), style.Length(p.StackLength.MM())), terminalSides*p.Rows))
 	}
-	return append(out, cover("cover-mat", "insulating mat", "rubber or plastic, "+style.Length(1)+" or more, to lay over "+style.Length(p.Width.MM())+" x "+style.Length(p.StackLength.MM()), 1))
+	return append(out, cover("cover-mat", "insulating mat", "rubber or plastic, "+style.Length(1)+" or thicker, "+style.Length(p.Width.MM())+" x "+style.Length(p.StackLength.MM()), 1))
 }
 
 // FootFixings hold the printed feet to the plates and to what the pack stands on;

@@ -18,6 +18,8 @@ type PartLine struct {
 	Loose int
 	// Within says that the pieces become part of another line's, which weighs them.
 	Within bool
+	// Rule says how long a screw is whose thread's depth is not known; else empty.
+	Rule string
 	// MassTotalG is what the line adds to the mass of the list, g: nothing where its
 	// pieces are within others.
 	MassTotalG float64

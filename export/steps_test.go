@@ -247,7 +247,7 @@ func TestStepsNameOnlyWhatIsThere(t *testing.T) {
 			{`mounting`, f.Plate.Feet != nil},
 			{`cable ties`, f.Plate.TieSlots},
 			{`past snug|stages?|flats`, !work.SnugIsAll(j.Fixture, j.Clamp)},
-			{`lower edge on strips`, f.Plate.Bottom > 0},
+			{`Rest it on strips`, f.Plate.Bottom > 0},
 		} {
 			found := regexp.MustCompile(`(?i)\b(` + c.words + `)\b`).FindString(all)
 			if (found != "") != c.there {
@@ -382,7 +382,7 @@ func TestNoForceIsSnugAndNoMore(t *testing.T) {
 // Whole flats stand with what is left over: 6.49 turns are not 39 flats.
 func TestTurnsAreNotRoundedToFlats(t *testing.T) {
 	f := tell.Setting(made(t, "four-cell-offcut").job.Job).Figures[1]
-	if !strings.Contains(f.Value, "38 flats and 55 degrees") || strings.Contains(f.Value+f.Note, "39 flats") {
+	if !strings.Contains(f.Value, "38 flats, 55°") || strings.Contains(f.Value+f.Note, "39 flats") {
 		t.Error(f)
 	}
 }
@@ -427,7 +427,7 @@ func TestSleevesGoOnFirst(t *testing.T) {
 // The discs' way round: alternating in series, the end rims by the count.
 func TestDiscsFaceByTurns(t *testing.T) {
 	j := made(t, "eight-cell-plywood").job
-	if text := stepText(stepTitled(t, j, "Sort the springs")); !strings.Contains(text, "32 discs in series") || !strings.Contains(text, "The first lies with its wide rim on the washer, the last has its wide rim") || !strings.Contains(text, "4 of stack of 32") {
+	if text := stepText(stepTitled(t, j, "Sort the springs")); !strings.Contains(text, "32 discs in series") || !strings.Contains(text, "The first lies with its wide rim on the washer, the last has its wide rim") || !strings.Contains(text, "4 stacks of 32") {
 		t.Error(text)
 	}
 	for title, there := range map[string]bool{"Build the back end": false, "Close the front end": true} {

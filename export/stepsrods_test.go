@@ -305,7 +305,7 @@ func TestEveryLimitRejects(t *testing.T) {
 
 // The nut run on before sawing is never one whose lock wears.
 func TestThreadIsCleanedWithAPlainNut(t *testing.T) {
-	text := stepTitled(t, made(t, "four-cell-offcut").job, "Cut 4 of threaded rod R1").Text
+	text := stepTitled(t, made(t, "four-cell-offcut").job, "Cut 4 threaded rods R1").Text
 	if !strings.Contains(text, "Run a plain nut on before you saw, as drawn") || !strings.Contains(text, "Never use one of the clamp's own locking nuts") {
 		t.Error(text)
 	}

@@ -79,9 +79,9 @@ func TestGroupIsNotMeasuredByThePacksForce(t *testing.T) {
 // in the verdict. Torque is told, or has a field.
 func TestTerminalsHaveTheirFixings(t *testing.T) {
 	for _, c := range []struct{ terminals, hold, stock, ask, torque string }{
-		{"stud: 0", "terminal-screw-for-", "M6 for 5.2 mm, at most 5.2 mm and the thread's depth less 0.5 mm long", "the depth of the terminals' thread", "the torque that you wrote down"},
+		{"stud: 0", "terminal-screw-for-", "M6 for 5.2 mm, as long as what it holds", "the terminals' thread depth", "the torque that you wrote down"},
 		{"depth: 8 mm, torque: 5 N.m", "terminal-screw-12", "M6 x 12", "", "Tighten to 5 N\u00b7m"},
-		{"stud: 20 mm", "terminal-nut", "M6", "the torque of the terminals", "the torque that you wrote down"},
+		{"stud: 20 mm", "terminal-nut", "M6", "the terminals' torque", "the torque that you wrote down"},
 	} {
 		j := pressed(t, "fixture: t\ncell: {model: 72x174x201, compression: none, terminals: {"+c.terminals+"}}\npack: {cells: 4}\n")
 		pieces, stock := map[string]int{}, ""

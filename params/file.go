@@ -489,7 +489,7 @@ type LearnedBlock struct {
 	Pack       wordV            `key:"pack" req:"y" doc:"the fixture whose readings told it; for that fixture itself the entry is not used" ex:"van-left"`
 	Packs      countV           `key:"packs" lim:"1 .. 1000" doc:"how many packs it rests on; default 1" ex:"1"`
 	From       wordV            `key:"from" doc:"where it is from" ex:"44 readings of one year"`
-	Parameters []ParameterBlock `key:"parameters" req:"y" most:"11" doc:"what is known of the cells; what is left out is taken from the ranges assumed"`
+	Parameters []ParameterBlock `key:"parameters" req:"y" most:"11" doc:"what is known of the cells; what is left out is taken from the assumed ranges"`
 }
 
 // ParameterBlock is one parameter of a cell.

@@ -94,10 +94,10 @@ const (
 func (c *Cell) Unknown() []string {
 	var out []string
 	if c.StudHeight == 0 && c.ThreadDepth == 0 {
-		out = append(out, "the depth of the terminals' thread (cell.terminals.depth)")
+		out = append(out, "the terminals' thread depth (cell.terminals.depth)")
 	}
 	if c.TerminalTorque == 0 {
-		out = append(out, "the torque of the terminals (cell.terminals.torque)")
+		out = append(out, "the terminals' torque (cell.terminals.torque)")
 	}
 	return out
 }

@@ -280,7 +280,7 @@ func TurnWords(turns float64) string {
 	rest -= 60 * flats
 	words := fmt.Sprintf("%s turns (%d flat%s", number.Fixed(turns, 2), flats, words.Plural(flats))
 	if rest > 0 {
-		words += fmt.Sprintf(" and %d degrees", rest)
+		words += fmt.Sprintf(", %d\u00b0", rest)
 	}
 	return words + ")"
 }

@@ -72,7 +72,7 @@ func clampFindings(states []clamp.State) []finding.Finding {
 const ShareUnit = "% of the assumed ranges"
 
 // assurance judges the share of such fixtures that stay within the data sheet's bands,
-// of the ranges assumed, made, set and looked after as the card says; none where cells
+// over the assumed ranges, made, set and looked after as the card says; none where cells
 // are held and not pressed, or none was drawn. A share that a reading on the card brings
 // to what is wanted warns; any other that is too small fails.
 func (j *Job) assurance() []finding.Finding {
@@ -80,9 +80,9 @@ func (j *Job) assurance() []finding.Finding {
 	if s == nil || s.Draws == 0 {
 		return nil
 	}
-	have, need, where := s.Share, assure.Pass, "their bands over "
+	have, need, where := s.Share, assure.Pass, "their bands for "
 	if have >= need && s.Least < assure.PassFree {
-		have, need, where = s.Least, assure.PassFree, "their bands, where holding does not lessen growth, over "
+		have, need, where = s.Least, assure.PassFree, "their bands, where holding does not lessen growth, for "
 	}
 	bar := need
 	if s.Gate != nil {

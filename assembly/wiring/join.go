@@ -83,7 +83,7 @@ func (l *Layout) JoinText(s State) string {
 
 // JoinRule says when cells may be joined in parallel.
 func (l *Layout) JoinRule(s State) string {
-	return fmt.Sprintf("Join cells in parallel only when all rest within %s mV of each other and have the same charge. A few millivolts can be a tenth of the charge.", millivolts(l.JoinLimit(s).AllowedV))
+	return fmt.Sprintf("Join cells in parallel only when all rest within %s mV of each other and have the same charge.", millivolts(l.JoinLimit(s).AllowedV))
 }
 
 // strayText says how a stray cell is brought to the others: from a supply, into a

@@ -471,9 +471,9 @@ func (w *stepWriter) balance(s State) {
 	for _, p := range s.Places {
 		n += len(p)
 	}
-	together, fullText, otherwise := count(n, "cell")+" together", "The cells are then full and alike", "On any other reading, leave the links on and find out why"
+	together, otherwise := count(n, "cell")+" together", "On any other reading, leave the links on and find out why"
 	if n == 1 {
-		together, fullText, otherwise = "the cell", "The cell is then full", "On any other reading, find out why"
+		together, otherwise = "the cell", "On any other reading, find out why"
 	}
 	held := heldAh(w.l, slices.Concat(s.Places...))
 	ah := held * (1 - in.StorageCharge)
@@ -483,9 +483,9 @@ func (w *stepWriter) balance(s State) {
 		lugs = w.lugs(s)
 	}
 	w.add(Step{Action: Charge, State: s.ID, Lugs: lugs, ToCharge: 1, Amps: in.ChargerA, Hours: up / in.ChargerA, Text: fmt.Sprintf(
-		"Set the charger to %s and %s. Connect minus to %s and plus to %s. Cap each lead before you bare the next terminal. Hold the voltage until the current has fallen to %s, an hour at most. %s."+longText(up/in.ChargerA, "charger"),
+		"Set the charger to %s and %s. Connect minus to %s and plus to %s. Cap each lead before you bare the next terminal. Hold the voltage until the current has fallen to %s, an hour at most."+longText(up/in.ChargerA, "charger"),
 		volts(in.Volts.Full), amps(in.ChargerA), w.l.PostName(s.Mains.Minus, s.Turns), w.l.PostName(s.Mains.Plus, s.Turns),
-		amps(tailShare*in.ChargerA), fullText)})
+		amps(tailShare*in.ChargerA))})
 	if n > 1 {
 		w.add(Step{Action: Measure, State: s.ID, EachCell: true, ExpectV: in.Volts.Full, Band: VoltBand{in.Volts.Full - nothingV, in.Volts.Full + nothingV}, Text: fmt.Sprintf(
 			"While the charger holds the voltage, read every cell at its own terminals. All read within %s V of each other. If one reads less, switch the charger off and find the missing link.", number.Trim(nothingV, 2))})

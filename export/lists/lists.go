@@ -10,6 +10,7 @@ import (
 	"clampwright/assembly/job"
 	"clampwright/assembly/nest"
 	"clampwright/params/number"
+	"clampwright/params/words"
 )
 
 // Parts writes parts.csv. The cost of a part that is cut is its share of the
@@ -20,7 +21,7 @@ func Parts(w io.Writer, j *job.Job) error {
 	for _, l := range j.Assembly.Bill() {
 		p := l.Part
 		row := []string{
-			p.Mark, p.ID, string(p.Kind), strconv.Itoa(l.Pieces), p.Material, p.Stock, j.Fixture.Style.Size(p.SizeMM),
+			p.Mark, p.ID, string(p.Kind), strconv.Itoa(l.Pieces), p.Material, strings.Join(words.NonEmpty(p.Stock, l.Rule), ", "), j.Fixture.Style.Size(p.SizeMM),
 			number.Length.Text(p.SizeMM[0]), number.Length.Text(p.SizeMM[1]), number.Length.Text(p.SizeMM[2]),
 			number.Mass.Text(l.MassEachG()), number.Mass.Text(l.MassTotalG), "", "",
 		}

@@ -42,8 +42,8 @@ type Document struct {
 // Docs are all of them.
 var Docs = []Document{
 	{Card, "Build sheet", "what to build by, step by step, with pictures"},
-	{Checks, "Checks and figures", "every check, pressure maps, tolerances, and where each value is from"},
-	{Forms, "Forms", "the cells before they go in, the readings, and taking the pack apart"},
+	{Checks, "Checks and figures", "checks, pressure maps, tolerances, sources"},
+	{Forms, "Forms", "incoming cells, readings, taking apart"},
 }
 
 // Encode writes one document of the sheet as an HTML page that asks for nothing from

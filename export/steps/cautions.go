@@ -26,11 +26,11 @@ var cautions = map[work.RiskKind]page.Caution{
 	work.ToolAtCells: {Title: Warning, Text: "Never point a wrench or pliers at a cell or a terminal."},
 	work.WrongVolts:  {Title: Warning, Text: "Set the supply's voltage before you connect it, and measure it at its clips."},
 	work.Unwatched:   {Title: Warning, Text: "Stay near. Stop on swelling, warmth or smell."},
-	work.HotLoad:     {Title: Careful, Text: "The load gets hot. Keep away from it what burns, and stay with it."},
+	work.HotLoad:     {Title: Careful, Text: "The load gets hot. Keep what burns away from it, and stay with it."},
 	work.Uncovered:   {Title: Warning, Text: "Put the covers back on before you fit a link. Do not open the clamp above storage charge."},
 	work.OpenedFull:  {Title: Danger, Text: "Never open the clamp at full charge: the cells push hardest then and dome for good. Slacken the front nuts crosswise, in the stages of the setting."},
 	work.LiftedBare:  {Title: Warning, Text: "Cap both terminals of every cell that you lift."},
-	work.TwoBare:     {Title: Warning, Text: "Fit one link at a time. Use tools that are insulated to one bare end."},
+	work.TwoBare:     {Title: Warning, Text: "Fit one link at a time. Use tools insulated to one bare end."},
 	work.Connected:   {Title: Warning, Text: "Disconnect charger and load first."},
 	work.StrayJoined: {Title: Warning, Text: "Never join a stray to the others without a limited supply, a load or the resistor between."},
 }

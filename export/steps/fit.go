@@ -27,7 +27,7 @@ func (t teller) feet(s work.Step, p *page.Step) {
 }
 
 func (t teller) capCells(s work.Step, p *page.Step) {
-	p.Text = fmt.Sprintf("Put a cap on both terminals of every cell, %d in all, before you take up a spanner. Leave the caps on through all work on the clamp.", s.Uses[0].Count)
+	p.Text = fmt.Sprintf("Put a cap on both terminals of every cell, %d in all, before you take up a spanner.", s.Uses[0].Count)
 }
 
 func (t teller) backEnd(s work.Step, p *page.Step) {
@@ -35,7 +35,7 @@ func (t teller) backEnd(s work.Step, p *page.Step) {
 	shim, running := "", ""
 	switch {
 	case f.RaiseMM > 0:
-		shim = fmt.Sprintf("Rest its lower edge on strips about %s thick, under which the cells reach.", Packing(t.Style, f.RaiseMM))
+		shim = fmt.Sprintf("Rest it on strips about %s thick.", Packing(t.Style, f.RaiseMM))
 	case f.RaiseMM < 0:
 		shim = fmt.Sprintf("Lay a board about %s high beside it for the cells: the plate reaches below them.", Packing(t.Style, -f.RaiseMM))
 	}
@@ -77,7 +77,11 @@ func anglesText(s work.Step, f *work.Face) string {
 // on which side of the rods its standing leg is, and what goes on every rod.
 func faceFigures(f *work.Face) []page.Fact {
 	var out []page.Fact
+	same := f.Inward && !slices.ContainsFunc(f.Angles, func(a work.Angle) bool { return a.Part != f.Angles[0].Part })
 	for _, a := range f.Angles {
+		if same { // the text says it of all
+			break
+		}
 		way := "below"
 		if a.Up {
 			way = "above"
@@ -197,7 +201,7 @@ func linerText(s work.Step, p *params.Pack) (first, last string) {
 func standText(s work.Step, p *params.Pack) string {
 	between := ""
 	if n := of(lots(s, assembly.RoleSeparator)); n != "" {
-		between = ". Put a separator between each two (" + n + ")"
+		between = "Put a separator between each two (" + n + ")."
 	}
 	switch {
 	case p.Cells == 1:
@@ -205,7 +209,7 @@ func standText(s work.Step, p *params.Pack) string {
 	case p.PerRow == 1:
 		return words.Sentences("Stand the cells square on the board, their large faces to the plate.", rowsBeside(p))
 	}
-	return words.Sentences(fmt.Sprintf("Stand the cells square on the board. At the back: %s. At the front: %s. Put them large face to large face%s.", placeOfEach(p, 0), placeOfEach(p, p.PerRow-1), between))
+	return words.Sentences("Stand the cells square on the board, large face to large face.", "Begin at the back with "+placeOfEach(p, 0)+".", between)
 }
 
 // fillerText is what stands in the last row's places that have no cell.
@@ -264,7 +268,7 @@ func (t teller) frontEnd(s work.Step, p *page.Step) {
 	f := s.Facts.(*work.Face)
 	caps, strips := "", ""
 	if f.RaiseMM > 0 {
-		strips = "Rest its lower edge on strips as thick as those at the back."
+		strips = "Rest it on strips as at the back."
 	}
 	if c := of(lots(s, assembly.RoleEndCap)); c != "" {
 		caps = fmt.Sprintf("First slip %s over the rods, left and right.", c)
@@ -272,7 +276,8 @@ func (t teller) frontEnd(s work.Step, p *page.Step) {
 	p.Text = words.Sentences(caps,
 		fmt.Sprintf("Slide %s over all rods, UP at the top, marked face outward.", PartName(lots(s, assembly.RolePlate)[0].Part)), strips,
 		anglesText(s, f), "Put on every rod what is listed here. Start every nut and leave it loose.")
-	p.Figures = faceFigures(f)[len(f.Angles):] // the angles as at the back
+	all := faceFigures(f)
+	p.Figures = all[len(all)-1:] // the angles as at the back
 }
 
 func (t teller) square(s work.Step, p *page.Step) {

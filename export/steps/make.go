@@ -17,14 +17,14 @@ import (
 )
 
 func (t teller) buy(s work.Step, p *page.Step) {
-	p.Text = "Lay out all the bought parts of the list, and the stock to cut, before the first cut."
+	p.Text = "Lay out all bought parts and the stock to cut."
 }
 
 func (t teller) print(s work.Step, p *page.Step) {
 	p.Text = "Print the files in print/ as they lie, with the settings in checks.html. Break off all burrs: the parts touch cells."
 	var all []string
 	for _, l := range s.Makes {
-		all = append(all, fmt.Sprintf("%d of %s", l.Count, words.First(l.Part.Mark, l.Part.Name)))
+		all = append(all, fmt.Sprintf("%s (%d)", words.First(l.Part.Mark, l.Part.Name), l.Count))
 	}
 	p.Figures = []page.Fact{{Label: "to print", Value: words.Join(all)}}
 }
@@ -111,7 +111,7 @@ func (t teller) askForSum(s work.Step, p *page.Step) {
 func (t teller) cut(s work.Step, p *page.Step) {
 	c := s.Facts.(*work.Cut)
 	verb := map[params.Machine]string{params.Router: "Rout", params.Laser: "Laser-cut"}[c.Machine]
-	p.Title, p.Text = fmt.Sprintf("%s %d of %s", words.First(verb, "Cut"), c.Quantity, PartName(c.Part)), cutText(c)
+	p.Title, p.Text = words.First(verb, "Cut")+" "+several(c.Quantity, c.Part), cutText(c)
 	p.Figures = []page.Fact{{Label: "size", Value: t.Exact(c.SizeMM[0])}, {Label: "from", Value: CutFrom(c.Cut, t.Style)}}
 	if c.SizeMM[1] != 0 {
 		p.Figures[0].Value += " x " + t.Exact(c.SizeMM[1])
@@ -181,7 +181,7 @@ func cutText(c *work.Cut) string {
 	case p.Soft:
 		return "Cut with a sharp knife along a steel rule, in several light strokes: what is soft and pressed down gets slanting edges. Keep the pieces flat and unloaded."
 	case p.Make == parts.MakeRod && !c.CleansThread:
-		return "Run a plain nut on before you saw, as drawn. Take it off to clean the thread. Never use one of the clamp's own locking nuts: each time on wears its lock."
+		return "Run a plain nut on before you saw, as drawn. Take it off to clean the thread. Do not use a locking nut: it wears."
 	case p.Make == parts.MakeRod:
 		return "Run a nut on before you saw. Take it off to clean the thread."
 	case p.Kind == parts.KindLink:
@@ -225,7 +225,7 @@ func AtHand(bought bool) string {
 
 func (t teller) drill(s work.Step, p *page.Step) {
 	d := s.Facts.(*work.Drilling)
-	p.Title = fmt.Sprintf("Drill %d of %s", d.Line.Quantity, PartName(d.Line.Part))
+	p.Title = "Drill " + several(d.Line.Quantity, d.Line.Part)
 	p.Text = words.Sentences(t.drillText(d), drawing.HowToDrill(d.Slots))
 	for _, h := range d.Holes {
 		value := t.bit(h.Bits[len(h.Bits)-1])
@@ -312,9 +312,9 @@ func fromTemplate(d *work.Drilling) string {
 // guides is how the printed drill guides are used.
 func guides(t teller, d *work.Drilling, how string) string {
 	var where []string
-	what, all, up := "corner", 4, "UP at the top"
+	what, all, up, seen := "corner", 4, ", UP at the top", ""
 	if d.Line.Part.Kind == parts.KindStiffener {
-		what, all, up = "end", 2, "standing leg up"
+		what, all, up = "end", 2, ", standing leg up"
 	}
 	for _, g := range d.Guides {
 		if len(g.Corners) == 0 {
@@ -323,9 +323,11 @@ func guides(t teller, d *work.Drilling, how string) string {
 		at := " at the " + words.Join(g.Corners)
 		switch a, b := g.Corners[0], g.Corners[len(g.Corners)-1]; {
 		case len(g.Corners) == all:
-			at = " at all"
+			at, up = " at all", ""
 		case len(g.Corners) == 2 && sameStart(a, b) != "": // "lower" of "lower left" and "lower right"
 			at = " at the " + sameStart(a, b)
+		default:
+			seen = ", seen from outside"
 		}
 		where = append(where, g.Part.Mark+at+" "+what+words.Plural(len(g.Corners)))
 	}
@@ -336,7 +338,7 @@ func guides(t teller, d *work.Drilling, how string) string {
 	if d.BushMM > 0 {
 		press = "Press a bushing of " + t.Length(d.BushMM) + " outside, bored for the pilot, into every hole of the guide first."
 	}
-	return words.Sentences(press, how+" and drill the pilots through it.", fmt.Sprintf("Use %s, seen from outside, %s. Turn it over for the other side.", words.Join(where), up))
+	return words.Sentences(press, how+" and drill the pilots through it.", fmt.Sprintf("Use %s%s%s. Turn it over for the other side.", words.Join(where), seen, up))
 }
 
 // inRun shortens a list of ids that follow each other: "H1 to H4".
@@ -367,7 +369,7 @@ func (t teller) dryFit(s work.Step, p *page.Step) {
 	if len(lots(s, assembly.RoleEndCap)) > 0 {
 		through = append(through, "the end caps")
 	}
-	p.Text = "Push all rods through " + words.Join(through) + ". Each must go through all its holes by hand."
+	p.Text = "All rods must go by hand through " + words.Join(through) + "."
 	if len(lots(s, assembly.RoleSleeve)) > 0 {
 		p.Text += fmt.Sprintf(" The sleeves must slide on the rods. Each is %s shorter than the space between the plates.", t.Length(s.Facts.(*work.Play).SleeveMM))
 	}

@@ -25,8 +25,10 @@ func once(phases []page.Phase) {
 		for k := range phases[i].Steps {
 			n++
 			s := &phases[i].Steps[k]
-			kind, _, _ := strings.Cut(s.Title, " of ")
-			kind = strings.TrimRight(kind, "0123456789 ")
+			kind := strings.TrimRight(s.Title, "0123456789")
+			if at := strings.IndexAny(s.Title, "0123456789"); at > 0 {
+				kind = s.Title[:at]
+			}
 			whole := toldStep{n, *s}
 			whole.Cautions = slices.Clone(s.Cautions)
 			was := nearest(told[kind], s.Text)
@@ -52,16 +54,18 @@ const fastening = "Put the lock washer "
 // that does nothing but what that one does.
 func heed(s *page.Step, warned map[page.Caution]int, n int) {
 	for c, x := range s.Cautions {
-		if first := warned[x]; first > 0 {
+		switch first := warned[x]; {
+		case strings.HasPrefix(x.Text, "As at step "):
+		case first > 0:
 			s.Cautions[c].Text = fmt.Sprintf("As at step %d.", first)
-		} else {
+		default:
 			warned[x] = n
 		}
 	}
-	if len(s.Cautions) != 1 || !strings.HasPrefix(s.Text, "Do as in step ") {
+	if len(s.Cautions) != 1 {
 		return
 	}
-	if at, same := strings.CutPrefix(s.Cautions[0].Text, "As at"); same && s.Text == "Do as in"+at {
+	if at, same := strings.CutPrefix(s.Cautions[0].Text, "As at"); same && strings.HasSuffix(s.Text, "as in"+at) {
 		s.Text, s.Cautions = strings.TrimSuffix(s.Text, ".")+", and heed its "+words.Lower(s.Cautions[0].Title)+".", nil
 	}
 }

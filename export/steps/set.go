@@ -65,7 +65,7 @@ func (t teller) force(s work.Step, p *page.Step) {
 	p.Text = fmt.Sprintf("Mark every front nut and the plate beside it with a pen. Turn every nut crosswise as before, in %d equal stages, so that the plates stay parallel. Hold the back nut of the same rod with a second spanner. Only what the front nut turns against the plate counts.", f.Stages)
 	p.Figures = staged(s.Sets, work.TurnsTo, f.Stages, func(v work.Value) string { return clamp.TurnWords(v.Value) })
 	if heights := Heights("spring height", s.Sets, t.Style); len(heights) > 0 {
-		p.Text += " Then measure each spring between its washers and turn its nut until it has its height: the height is surer than the turns." + t.gaugeText(f)
+		p.Text += " Then turn each nut until its spring has its height between the washers: that is surer than the turns." + t.gaugeText(f)
 		if f.Weighed {
 			p.Text += " That is the height found on the scale. The figure here is from the list."
 		}
@@ -114,7 +114,7 @@ func (t teller) measured(s work.Step, p *page.Step) {
 	n := s.Facts.(*work.Nuts)
 	p.Text = "Measure from plate to plate beside every rod. If the readings do not agree within " + t.Small(n.EvenMM) + ", turn the nut of the longest."
 	if n.Bench {
-		p.Text += " Put the means at snug and now into the file under readings as stack, snug and set: they give your cells' stiffness. Make this card again before the first charge, and set the force it then gives."
+		p.Text += " Enter the means at snug and now in the file (readings: stack, snug and set). Make this card again before the first charge, and set the force it gives."
 	}
 	for _, r := range s.Readings {
 		if r.What == work.PlatesCloser {
@@ -146,7 +146,7 @@ func (t teller) coverNear(s work.Step, p *page.Step) {
 	for _, b := range s.Bare {
 		bare = append(bare, bareNames[b.What])
 	}
-	p.Text = "Put tape or an insulating sheet over " + words.Join(words.NonEmpty(bare...)) + ". " + coverLinks(t, s) + "Every terminal keeps its cap. Uncap only the two terminals that a link joins. Cap them again when it is tight."
+	p.Text = "Put tape or an insulating sheet over " + words.Join(words.NonEmpty(bare...)) + ". " + coverLinks(t, s) + "Every terminal keeps its cap until its link goes on."
 }
 
 // coverLinks tells of the sheets bought for the lids.
@@ -182,7 +182,7 @@ func (t teller) lookFull(s work.Step, p *page.Step) {
 		p.Figures = slices.Insert(p.Figures, 1, bow(t, s, f))
 	}
 	if f.First {
-		p.Text = "Do this when all cells are full at once for the first time, on the pack's own charger and board. " + p.Text
+		p.Text = "Do this when all cells are first full at once, on the pack's own charger and board. " + p.Text
 	}
 	p.Text += "Do not turn a nut now."
 }

@@ -107,7 +107,7 @@ func phaseNote(p work.Phase) string {
 	case work.Fitting:
 		return fmt.Sprintf("Bring the cells to about %.0f %% charge and %.0f \u00b0C, for which the setting holds. %s", 100*p.Charge, p.TempC, cellEnds(p.Pack))
 	case work.Setting:
-		return "Do this before any full charge. Turn the nuts of the front end only."
+		return "Turn the nuts of the front end only."
 	case work.Covering:
 		return "Do this before you fit the first link: from then on every slip is a short."
 	case work.TakingApart:
@@ -160,7 +160,21 @@ func atEnd(s work.Step, g assembly.Role, e assembly.End) []work.Lot {
 	return slices.DeleteFunc(lots(s, g), func(l work.Lot) bool { return l.End != e })
 }
 
-// of names distinct parts with their counts, "2 of corner guard G1"; empty when
+// several counts a part, "2 corner guards G1".
+func several(n int, p *parts.Part) string {
+	head, tail := p.Name, ""
+	for _, joint := range []string{" for ", " of "} {
+		if at := strings.Index(head, joint); at > 0 {
+			head, tail = head[:at], head[at:]+tail
+		}
+	}
+	if head = fmt.Sprint(n, " ", head) + words.Plural(n); n > 1 {
+		head = strings.Replace(head, "foots", "feet", 1)
+	}
+	return strings.TrimSpace(head + tail + " " + p.Mark)
+}
+
+// of names distinct parts with their counts, "2 corner guards G1"; empty when
 // there are none.
 func of(lots []work.Lot) string {
 	count := map[*parts.Part]int{}
@@ -173,7 +187,7 @@ func of(lots []work.Lot) string {
 	}
 	var out []string
 	for _, p := range order {
-		out = append(out, fmt.Sprintf("%d of %s", count[p], PartName(p)))
+		out = append(out, several(count[p], p))
 	}
 	return words.Join(out)
 }

@@ -87,7 +87,7 @@ func marks(s work.Step, w *work.Wired) string {
 	var out []string
 	for _, l := range s.Uses {
 		if l.Group != "" {
-			out = append(out, fmt.Sprintf("%d of %s", l.Count, l.Part.Mark))
+			out = append(out, fmt.Sprintf("%s (%d)", l.Part.Mark, l.Count))
 		}
 	}
 	text := words.Join(out)
@@ -126,8 +126,11 @@ func linkTable(s work.Step, w *work.Wired) page.Rows {
 			name += " of " + markOf(s, k)
 		}
 		read, lies := w.Layout.BeforeText(w.Before[i], k, w.Turns)
-		if len(w.Before[i].Under[0])+len(w.Before[i].Under[1]) == 0 {
+		switch u := w.Before[i].Under; {
+		case len(u[0])+len(u[1]) == 0:
 			lies = "nothing"
+		case len(u[0]) == 1 && len(u[1]) == 1:
+			lies = "this link alone"
 		}
 		row := []string{name, read, lies, joints(w, k.ID, w.Before[i].After[:])}
 		if w.Action == wiring.Remove {
@@ -156,16 +159,22 @@ func alike(t page.Rows) (page.Rows, []page.Fact) {
 // joints are terminals as they are fastened, told once where they are alike, and without
 // the link that is fastened where it lies there alone.
 func joints(w *work.Wired, link string, ends []wiring.Joint) string {
-	var all, on []string
+	names, order := map[string][]string{}, []string{}
 	for _, j := range ends {
-		text := w.Layout.JointText(j, w.Turns)
-		all = append(all, text)
-		on = append(on, strings.TrimPrefix(text, w.Layout.ShortName(j.Post, w.Turns)))
+		name := w.Layout.ShortName(j.Post, w.Turns)
+		on := strings.TrimPrefix(w.Layout.JointText(j, w.Turns), name)
+		if names[on] == nil {
+			order = append(order, on)
+		}
+		names[on] = append(names[on], name)
 	}
-	if len(slices.Compact(slices.Clone(on))) == 1 {
-		return strings.TrimPrefix(strings.TrimLeft(on[0], ": "), link+", ")
+	if len(order) == 1 {
+		return strings.TrimPrefix(strings.TrimLeft(order[0], ": "), link+", ")
 	}
-	return strings.Join(all, "; ")
+	for i, on := range order {
+		order[i] = words.Join(names[on]) + on
+	}
+	return strings.Join(order, "; ")
 }
 
 // fixing is what goes on a terminal and how tight.
@@ -177,7 +186,7 @@ func fixing(t teller, w *work.Wired) string {
 	if w.TorqueNMM > 0 {
 		return on + " Tighten to " + t.Torques().Text(w.TorqueNMM) + "."
 	}
-	return on + " Tighten to the torque that you wrote down for the terminals."
+	return on + " Tighten to the terminals' torque that you wrote down."
 }
 
 // keepShut says what is not opened, how it is kept away and who is called.

@@ -14,10 +14,10 @@ import (
 // Cautions are the usual ones, in our own words, and those this fixture adds.
 func Cautions(f *params.Fixture) []page.Caution {
 	out := []page.Caution{
-		{Title: steps.Notice, Text: "This card certifies nothing. Follow the cell maker's data sheet first, then your local code. Have a licensed person do what that code reserves for one."},
+		{Title: steps.Notice, Text: "This card certifies nothing. Follow the cell maker's data sheet first, then your local code. Have a licensed person do what that code reserves. " + NotChosen},
 		{Title: steps.Danger, Text: fmt.Sprintf("Never open or slacken the clamp above storage charge, about %.0f %%. At full charge the cells push hardest.", 100*f.Clamp.StorageCharge)},
-		{Title: steps.Danger, Text: "Stop at a cell that swells, leaks, gets hot or reads too high. Keep away, ventilate and isolate it. Do not press it flat and do not open it."},
-		{Title: steps.Warning, Text: "Clamp the cells before the first full charge. Loose cells dome for good. Never squeeze domed cells flat."},
+		{Title: steps.Danger, Text: "Stop at a cell that swells, leaks, gets hot or reads too high. Keep away, ventilate and isolate it. Do not open it."},
+		{Title: steps.Warning, Text: "Clamp the cells before the first full charge. Loose cells dome for good. Never squeeze a domed or swollen cell flat."},
 		{Title: steps.Warning, Text: shortText(f)},
 		{Title: steps.Warning, Text: "Keep the vents free. Put no load on lids, terminals or lid welds."},
 	}
@@ -30,7 +30,7 @@ func Cautions(f *params.Fixture) []page.Caution {
 	if g := f.Cell.Mass.Grams() * float64(f.Pack.Cells); g > 20_000 {
 		out = append(out, page.Caution{Title: steps.Careful, Text: fmt.Sprintf("The cells alone weigh %s. Assemble where the pack will stay, or plan how to lift it.", f.Style.Mass(g))})
 	}
-	return append(out, page.Caution{Title: steps.Notice, Text: NotChosen})
+	return out
 }
 
 func storesEnergy(f *params.Fixture) string {
@@ -44,5 +44,5 @@ func storesEnergy(f *params.Fixture) string {
 // resistance, as the wiring has it.
 func shortText(f *params.Fixture) string {
 	amps := f.Electrical.VoltageFull / (f.Cell.ResistanceMOhm / 1000)
-	return fmt.Sprintf("One cell can drive about %s A into a short. Take off rings and watches, and use tools insulated to one bare end.", number.Trim(math.Round(amps/100)*100, 0))
+	return fmt.Sprintf("One cell can drive about %s A into a short. Take off rings and watches.", number.Trim(math.Round(amps/100)*100, 0))
 }

@@ -23,7 +23,7 @@ import (
 // Said is a finding in a few words with its figures.
 func Said(s params.Style, f finding.Finding) string {
 	if f.ID == clamp.Share {
-		return fmt.Sprintf("only %s %% of %s stay within %s, of the ranges assumed%s (wanted at least %s %%)", number.Trim(f.Have, 0), f.Between[0], f.Between[1], strings.TrimPrefix(f.Unit, job.ShareUnit), number.Trim(f.Need, 0))
+		return fmt.Sprintf("only %s %% of %s stay within %s, over the assumed ranges%s (wanted at least %s %%)", number.Trim(f.Have, 0), f.Between[0], f.Between[1], strings.TrimPrefix(f.Unit, job.ShareUnit), number.Trim(f.Need, 0))
 	}
 	if f.ID == job.Planned {
 		return strings.TrimSuffix(words.Lower(f.Why), ".")
@@ -136,7 +136,7 @@ func Sentence(j *job.Job) string {
 	}
 	fails, warns, unknown := by[finding.Fail], by[finding.Warn], ""
 	if all := j.Fixture.Cell.Unknown(); len(all) > 0 {
-		unknown = " Not known, and to be found before links are fitted: " + words.Join(all) + "."
+		unknown = " Find before you fit links: " + words.Join(all) + "."
 	}
 	unknown = share(j) + unknown
 	switch {
@@ -160,7 +160,7 @@ func share(j *job.Job) string {
 	if s == nil || s.Draws == 0 {
 		return ""
 	}
-	return fmt.Sprintf(" %s %% of such fixtures stay within their bands over %s years, of the ranges assumed%s.", number.Trim(100*s.Share, 0), number.Trim(s.Years, 0), s.Narrowed())
+	return fmt.Sprintf(" %s %% of such fixtures stay within their bands for %s years, over the assumed ranges%s.", number.Trim(100*s.Share, 0), number.Trim(s.Years, 0), s.Narrowed())
 }
 
 // Pressing says what presses as tightened, in the shop's units, and what decides.

@@ -103,17 +103,21 @@ func Parts(j *job.Job) page.Parts {
 		if l.Part.Kind == parts.KindLink && l.Part.Make == parts.MakeBuy { // the others' stands in their step, or in their file
 			row.Size = j.Fixture.Style.Size(l.Part.SizeMM)
 		}
-		if l.Loose > 0 {
-			row.Name += looseWords(l)
+		switch {
+		case l.Loose > 0 && l.Part.Kind != parts.KindLink:
+			row.Name += " (tool)"
+		case l.Loose > 0 && l.Loose < l.Pieces:
+			row.Name += fmt.Sprintf(" (%d taken off again)", l.Loose)
+		case l.Loose > 0:
+			row.Name += " (taken off again)"
 		}
 		if each, ok := j.Price(l.Part); ok {
 			row.Price, row.Cost = number.Money.Text(each), number.Money.Text(each*float64(l.Pieces))
 		} else if v := j.Nest.Worth(l.Part.ID); v > 0 {
 			row.Cost = number.Money.Text(v)
 		}
-		if short, _, cut := strings.Cut(row.Material, ", at most "); cut && l.Part.Kind == "screw" { // the length's rule once
-			row.Material = short
-			p.Note = "A terminal screw is as long as what it holds and most of the thread's depth: leave " + j.Fixture.Style.Small(0.5) + "."
+		if l.Rule != "" { // once for all
+			p.Note = "A terminal screw is " + l.Rule + "."
 		}
 		p.Rows = append(p.Rows, row)
 	}
@@ -126,5 +130,5 @@ func stockWords(j *job.Job, p *parts.Part) string {
 	if p.Make == parts.MakeSheet && p.Flat != nil && !p.Joined {
 		return p.Material + " sheet " + j.Fixture.Style.Length(p.Flat.ThicknessMM)
 	}
-	return words.First(p.Stock, p.Material)
+	return strings.TrimPrefix(words.First(p.Stock, p.Material), p.Name+" ")
 }
