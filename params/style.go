@@ -141,7 +141,7 @@ func (s Style) Quantity(v float64, si string) string {
 		}
 		return unit.Length(math.Round(v*1e6)/1e6).DecimalInch(decimals) + " in"
 	case "mm\u00b2":
-		return number.Trim(v/unit.MMPerInch/unit.MMPerInch, 2) + " sq in"
+		return number.Trim(v/unit.MMPerInch/unit.MMPerInch, 3) + " sq in"
 	case "mm2":
 		return gauge(v)
 	case "N":

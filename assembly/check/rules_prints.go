@@ -84,7 +84,7 @@ func measureOverhang(b *scene) ([]finding.Finding, error) {
 		}
 		t.add(q)
 	}
-	return t.finding("", "mm2"), nil
+	return t.finding("", "mm\u00b2"), nil
 }
 
 func wordsOverhang(b *scene, f finding.Finding) string {

@@ -8,6 +8,7 @@ import (
 
 	"clampwright/assembly/clamp"
 	"clampwright/assembly/finding"
+	"clampwright/params"
 )
 
 // Slack is what the coarse grid may be off and a candidate still be kept for the
@@ -84,7 +85,7 @@ func clampWarns(states []clamp.State) []string {
 	}
 	var out []string
 	for _, f := range merged(over) {
-		out = append(out, Words(f))
+		out = append(out, Words(params.Style{}, f))
 	}
 	return out
 }
@@ -96,10 +97,11 @@ func stopped(id finding.ID, err error) finding.Finding {
 
 // Words writes a finding with its figures, for a list of bounds; those of the
 // clamp with their state.
-func Words(f finding.Finding) string {
-	name, wanted := string(f.ID), f.Wanted(func(v float64) string { return figure(v, f.Unit) })
+func Words(s params.Style, f finding.Finding) string {
+	figure := func(v float64) string { return s.Say(figure(v, f.Unit)) }
+	name, wanted := f.Name(), f.Wanted(figure)
 	if f.Group == finding.GroupClamp {
-		name = strings.Join(f.Between, ", ") + ": " + f.Name()
+		name = strings.Join(f.Between, ", ") + ": " + name
 	}
 	switch {
 	case f.Over() <= atBound:
@@ -108,7 +110,7 @@ func Words(f finding.Finding) string {
 	default:
 		wanted = "missed, " + wanted
 	}
-	return fmt.Sprintf("%s (%s; %s)", name, figure(f.Have, f.Unit), wanted)
+	return fmt.Sprintf("%s (%s; %s)", name, figure(f.Have), wanted)
 }
 
 func figure(v float64, unit string) string {

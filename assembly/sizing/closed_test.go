@@ -43,7 +43,7 @@ func TestClosedFormsAreNoHarsher(t *testing.T) {
 					continue
 				}
 				if seen[why.ID]++; seen[why.ID] <= eachClosed && !agrees(t, f, in, why) {
-					t.Errorf("%s at %g N: %s", cat.at(i), float64(force), Words(*why))
+					t.Errorf("%s at %g N: %s", cat.at(i), float64(force), Words(params.Style{}, *why))
 				}
 			}
 		}

@@ -5,12 +5,13 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"clampwright/assembly/check"
 	"clampwright/assembly/clamp"
 	"clampwright/assembly/finding"
 	"clampwright/assembly/inputs"
+	"clampwright/params"
+	"clampwright/params/unit"
 )
 
 // batch is how many candidates are solved side by side, and ahead how many are
@@ -508,15 +509,17 @@ func merged(in []finding.Finding) []finding.Finding {
 	return out
 }
 
-// String names a choice in a few words.
-func (c Choice) String() string {
-	angle := "no angles"
+// String names a choice in millimetres.
+func (c Choice) String() string { return c.Words(params.Style{Unit: unit.Millimetre, Decimals: 2}) }
+
+// Words name a choice in the shop's units.
+func (c Choice) Words(s params.Style) string {
+	angles, columns := "no angles", ""
 	if c.Angle != "" {
-		angle = fmt.Sprintf("%d angles %s", 2*len(c.Levels), c.Angle)
+		angles = fmt.Sprintf("%d angles %s", 2*len(c.Levels), c.Angle)
 	}
-	at := make([]string, len(c.Levels))
-	for i, y := range c.Levels {
-		at[i] = y.Decimal(1)
+	if c.Middle {
+		columns = " in three columns"
 	}
-	return fmt.Sprintf("%s %s mm, %s, %s rods at %s mm, %s", c.Plate.Material, c.Plate.Thickness.Decimal(2), angle, c.Thread, strings.Join(at, ", "), c.Spring)
+	return fmt.Sprintf("%s %s; %s; %s rods at %s%s; %s", c.Plate.Material, params.LengthText(c.Plate.Thickness, s.Unit), angles, c.Thread, s.Lengths().Join(", ", c.Levels...), columns, c.Spring)
 }

@@ -26,7 +26,7 @@ func Write(name string, text []byte, o *Option) ([]byte, error) {
 		}
 	}
 	out, _, err := params.Set(name, text, changes)
-	return o.head(out), err
+	return o.head(base.Style, out), err
 }
 
 // sizedMark begins the lines that head writes.
@@ -34,7 +34,7 @@ const sizedMark = "# sized: "
 
 // head puts what the option was chosen for at the top of the text, in the place of
 // what an earlier search wrote there, in the text's own line endings.
-func (o *Option) head(text []byte) []byte {
+func (o *Option) head(s params.Style, text []byte) []byte {
 	end := "\n"
 	if bytes.Contains(text, []byte("\r\n")) {
 		end = "\r\n"
@@ -49,9 +49,9 @@ func (o *Option) head(text []byte) []byte {
 		out = append(out, mark...)
 	}
 	for _, line := range []string{
-		o.why() + "; " + o.Choice.String(),
-		fmt.Sprintf("clamp %.0f g%s", o.MassG, o.Stops()),
-		fmt.Sprintf("the middle of the face gets %.0f %% of the mean; force from %.0f to %.0f N over all states", 100*o.Middle, o.ForceN[0], o.ForceN[1]),
+		o.why() + "; " + o.Choice.Words(s),
+		"clamp " + s.Mass(o.MassG) + o.Stops(s),
+		fmt.Sprintf("the middle of the face gets %.0f %% of the mean; force from %s over all states", 100*o.Middle, s.Forces().Span(o.ForceN[0], o.ForceN[1])),
 	} {
 		out = append(out, sizedMark+strings.Join(strings.Fields(line), " ")+end...)
 	}
@@ -59,11 +59,11 @@ func (o *Option) head(text []byte) []byte {
 }
 
 // Stops says what stops the next lighter candidate; empty where there is none.
-func (o *Option) Stops() string {
+func (o *Option) Stops(s params.Style) string {
 	if o.Lighter == nil {
 		return ""
 	}
-	return fmt.Sprintf("; the next lighter, %.0f g, is stopped by %s", o.Lighter.MassG, Words(o.Lighter.Bounds[0]))
+	return fmt.Sprintf("; the next lighter, %s, is stopped by %s", s.Mass(o.Lighter.MassG), Words(s, o.Lighter.Bounds[0]))
 }
 
 // tie names what listed lengths are, where the choice would change it.

@@ -133,6 +133,9 @@ func groupStates(l *Layout, p *Plan, final State) error {
 		}
 		id := fmt.Sprintf("%s-%d", StateBalance, from/g+1)
 		name := fmt.Sprintf("places %d to %d in parallel", from+1, to)
+		if l.in.Parallel == 1 {
+			name = fmt.Sprintf("cells %s to %s in parallel", l.CellName(slots[0]), l.CellName(slots[len(slots)-1]))
+		}
 		if to == from+1 {
 			name = fmt.Sprintf("place %d by itself", to)
 		}

@@ -56,7 +56,7 @@ func printComparison(ctx context.Context, ui *console, r *compare.Report, asJSON
 	case asJSON:
 		err = r.JSON(ui.out)
 	case !ui.quiet:
-		err = r.Text(ui.out)
+		err = r.Text(ui.out, ui.width)
 	}
 	if err == nil && page != "" {
 		err = writePage(ctx, r, page)

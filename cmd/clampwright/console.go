@@ -12,6 +12,7 @@ import (
 	"golang.org/x/term"
 
 	"clampwright/params/diag"
+	"clampwright/params/words"
 )
 
 // console is the only thing in the program that prints.
@@ -69,16 +70,20 @@ func (c *console) say(format string, args ...any) {
 // print prints a line of result in any run.
 func (c *console) print(format string, args ...any) { fmt.Fprintf(c.out, format+"\n", args...) }
 
-// numbers finds a figure and the unit or sign after it, which stay on one line.
-var numbers = regexp.MustCompile(`([0-9]) ([^ 0-9]{1,5}\b|%)`)
+// table prints rows under a head, wrapped to the output's width.
+func (c *console) table(head []string, rows [][]string) {
+	for _, line := range words.Table(c.width, head, rows) {
+		c.print("%s", line)
+	}
+}
 
 // para prints a text in any run, wrapped to the output's width, the first line
 // after one lead and the others after another. Leads have no width but their
 // letters' own.
 func (c *console) para(first, rest, text string) {
 	line, used, fresh := first, plainWidth(first), true
-	for _, word := range strings.Split(numbers.ReplaceAllString(text, "$1\u00a0$2"), " ") {
-		word = strings.ReplaceAll(word, "\u00a0", " ")
+	for _, word := range strings.Split(words.Tied(text), " ") {
+		word = words.Untied(word)
 		n := utf8.RuneCountInString(word)
 		switch {
 		case fresh:

@@ -13,9 +13,7 @@ import (
 	"path/filepath"
 	"runtime"
 	"slices"
-	"strings"
 	"sync"
-	"text/tabwriter"
 
 	"github.com/urfave/cli/v2"
 	"golang.org/x/sync/errgroup"
@@ -319,7 +317,7 @@ func (r *manyRun) end(ctx context.Context) error {
 	r.ui.stepDone()
 	table := append([][]string{export.SummaryHead}, r.rows...)
 	if !r.ui.quiet && !r.lines && len(r.rows) > 0 {
-		printTable(r.ui, table)
+		r.ui.table(table[0], table[1:])
 	}
 	if r.out != "" {
 		var p folder.Contents
@@ -337,10 +335,3 @@ func (r *manyRun) end(ctx context.Context) error {
 	return nil
 }
 
-func printTable(ui *console, table [][]string) {
-	w := tabwriter.NewWriter(ui.out, 0, 0, 2, ' ', 0)
-	for _, row := range table {
-		fmt.Fprintln(w, strings.Join(row, "\t"))
-	}
-	w.Flush()
-}

@@ -11,7 +11,6 @@ import (
 	"strconv"
 	"strings"
 	"sync/atomic"
-	"text/tabwriter"
 	"time"
 
 	"github.com/urfave/cli/v2"
@@ -122,9 +121,9 @@ func sizeFile(ctx context.Context, ui *console, name string, opt sizeOptions) er
 			return &outcome{exitFailed, err.Error()}
 		}
 	}
-	ui.say("%d can be made, %d press well enough on the coarse grid; %d of these could rank, %d were solved in full", out.Made, out.Screened, out.Tried, out.Solved)
+	ui.para("", "", fmt.Sprintf("%d can be made, %d press well enough on the coarse grid; %d of these could rank, %d were solved in full", out.Made, out.Screened, out.Tried, out.Solved))
 	if len(out.Front) == 0 {
-		return printMiss(ui, out)
+		return printMiss(ui, f, out)
 	}
 	printFront(ui, f, out, list)
 	if opt.write == "" {
@@ -185,66 +184,53 @@ func printFront(ui *console, f *params.Fixture, out *sizing.Outcome, list []size
 	if ui.quiet {
 		return
 	}
-	w := tabwriter.NewWriter(ui.out, 0, 0, 2, ' ', 0)
-	money := f.Prices.Currency
-	fmt.Fprintf(w, "\tshare\tclamp kg\tpaid %s\tof stock %s\tspread\tmiddle\tforce N\tplate\tangles\trods\tnuts\tleads\n", money, money)
-	guessed := false
+	s, guessed := f.Style, false
+	var rows [][]string
 	for i, o := range list {
 		mark := ""
 		if o.Guessed {
 			mark, guessed = "~", true
 		}
-		c := o.Choice
-		fmt.Fprintf(w, "%d\t%.0f %%\t%.2f\t%.2f\t%s%.2f\t%.0f %%\t%.0f %%\t%.0f to %.0f\t%s %s\t%s\t%s\t%s\t%s\n", i+1, 100*o.Share, o.MassG/1000, o.Pay, mark, o.Cost, 100*o.Uneven, 100*o.Middle, o.ForceN[0], o.ForceN[1],
-			c.Plate.Material, params.LengthText(c.Plate.Thickness, f.Style.Unit), angleWords(c), rodWords(f, c), c.Spring, strings.Join(o.Best, ", "))
+		percent := func(v float64) string { return fmt.Sprintf("%.0f %%", 100*v) }
+		rows = append(rows, []string{strconv.Itoa(i + 1), percent(o.Share), s.Mass(o.MassG), fmt.Sprintf("%.2f", o.Pay), fmt.Sprintf("%s%.2f", mark, o.Cost), percent(o.Uneven), percent(o.Middle), s.Forces().Span(o.ForceN[0], o.ForceN[1]), strings.Join(o.Best, ", ")})
 	}
-	w.Flush()
-	if out.Warned {
-		ui.say("nothing passes without a warning of the clamp: these only do not fail, see what each warns of")
-	}
-	ui.say("share: of fixtures that stay within their bands, as check tells it; paid: what is bought, whole sheets and lengths, of what has a price; of stock: the part of sheets and lengths that is used, and pieces; spread: deviation of the pressure from its mean as tightened; middle: pressure in the middle of the face over the mean; force: least to greatest over all states")
+	money := f.Prices.Currency
+	ui.table([]string{"", "share", "clamp", "paid " + money, "of stock " + money, "spread", "middle", "force", "leads"}, rows)
 	for i, o := range list {
-		ui.say("%d: %s%s.", i+1, strings.TrimSuffix(tell.Sentence(o.job), "."), o.Stops())
+		said := o.Choice.Words(s) + o.Stops(s)
+		if o.Verdict != finding.Pass {
+			said += ". " + strings.TrimSuffix(tell.Sentence(o.job), ".")
+		}
+		ui.para(fmt.Sprintf("%d: ", i+1), "   ", said+".")
 	}
+	if out.Warned {
+		ui.para("", "", "Nothing passes without a warning of the clamp: these only do not fail. See what each warns of.")
+	}
+	ui.para("", "", "Share: of fixtures that stay within their bands, as check tells it. Paid: whole sheets and lengths that are bought and have a price. Of stock: the part of sheets and lengths that is used, and pieces. Spread: deviation of the pressure from its mean as tightened. Middle: pressure in the middle of the face over the mean. Force: least to greatest over all states.")
 	if guessed {
-		ui.say("~ rests on planning prices in part; list prices under stock and prices to have them told")
+		ui.para("", "", "~ rests on planning prices in part: list prices under stock and prices.")
 	}
 	if !out.Complete {
-		ui.say("more lines may lie between these: the table was cut short")
+		ui.say("More lines may lie between these: the table was cut short.")
 	}
-}
-
-func angleWords(c sizing.Choice) string {
-	if c.Angle == "" {
-		return "none"
-	}
-	return fmt.Sprintf("%d of %s", 2*len(c.Levels), c.Angle)
-}
-
-func rodWords(f *params.Fixture, c sizing.Choice) string {
-	s := c.Thread + " at " + f.Style.Lengths().Join(", ", c.Levels...)
-	if c.Middle {
-		s += ", three columns"
-	}
-	return s
 }
 
 // printMiss prints the nearest miss and ends with the code for a failing check.
-func printMiss(ui *console, out *sizing.Outcome) error {
+func printMiss(ui *console, f *params.Fixture, out *sizing.Outcome) error {
 	if out.Nearest == nil {
 		return &outcome{exitFouled, "nothing passes: no candidate can be made from these tables and this stock"}
 	}
 	m := out.Nearest
 	if out.Blocked != "" {
-		ui.say("the check %s fails in every one of the %d candidates looked at, the %d lightest and %d of all kinds: no choice seems to mend it, so the search ends here",
-			out.Blocked, out.Checked+out.Probed, out.Checked, out.Probed)
+		ui.para("", "", fmt.Sprintf("The check %s fails in every one of the %d candidates looked at, the %d lightest and %d of all kinds. No choice seems to mend it, so the search ends here.",
+			out.Blocked, out.Checked+out.Probed, out.Checked, out.Probed))
 	}
-	ui.say("nothing passes. Nearest: %s", m.Choice)
+	ui.para("", "", "Nothing passes. Nearest: "+m.Choice.Words(f.Style)+".")
 	ui.say("%d bound%s would have to give:", len(m.Bounds), words.Plural(len(m.Bounds)))
 	for i, b := range m.Bounds {
-		ui.say("%d. %s", i+1, sizing.Words(b))
+		ui.para(fmt.Sprintf("%d: ", i+1), "   ", sizing.Words(f.Style, b))
 		if to := tell.Advice(b); to != "" {
-			ui.say("  -> %s", to)
+			ui.para("   -> ", "      ", f.Style.Say(to))
 		}
 	}
 	return &outcome{exitFouled, ""}
@@ -266,7 +252,7 @@ func writeChoice(ctx context.Context, ui *console, in input, list []sized, opt s
 	if err := saveFile(ctx, opt.write, text); err != nil {
 		return err
 	}
-	ui.say("wrote %s: %s", opt.write, o.Choice)
+	ui.para("", "", "wrote "+opt.write+": "+o.Choice.Words(in.base.Style))
 	return nil
 }
 

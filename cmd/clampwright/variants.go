@@ -118,6 +118,6 @@ func printVariants(ui *console, batch *export.Batch) {
 		return
 	}
 	head, rows := batch.Rows()
-	printTable(ui, append([][]string{head}, rows...))
+	ui.table(head, rows)
 	ui.say("%d variants in %s, their %d distinct part files in %s/%s", len(rows), export.VariantsDir, batch.Shared(), export.VariantsDir, export.SharedDir)
 }

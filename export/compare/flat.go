@@ -41,7 +41,7 @@ func (c *comparer) flat(was, is *parts.Part) Row {
 func (c *comparer) upright(was, is *parts.Part) Row {
 	thick := Proof{"thickness", was.Flat.ThicknessMM, is.Flat.ThicknessMM, c.sheetAllow(was, is)}
 	if !thick.holds() {
-		is, was := pairWords(c.now.Style, thick.NewMM, thick.OldMM)
+		is, was := c.mm(thick.NewMM), c.mm(thick.OldMM)
 		return Row{Action: Make, Why: fmt.Sprintf("%s thick instead of %s", is, was)}
 	}
 	if is.Flat.Grain && was.Flat.GrainAlongX != is.Flat.GrainAlongX {

@@ -184,11 +184,6 @@ func TestWords(t *testing.T) {
 			t.Errorf("%s: %s: no %s of %s, %q", k.path, value, k.want, k.kind, k.why)
 		}
 	}
-	for mm, want := range map[float64]string{41.275: "1 5/8 in (41.27 mm)", 0.1: "0.10 mm"} {
-		if got := lengthWords(params.Style{Unit: unit.Inch, Denominator: 16}, mm); got != want && got != strings.Replace(want, "41.27", "41.28", 1) {
-			t.Errorf("%g: %s", mm, got)
-		}
-	}
 }
 
 // Single discs are counted, so they are named singly.
@@ -244,14 +239,16 @@ func TestQuantities(t *testing.T) {
 	}
 }
 
-// Two lengths of the same fraction are told apart, and sizes have names.
-func TestPairWords(t *testing.T) {
-	s := params.Style{Unit: unit.Inch, Denominator: 16}
-	if a, b := pairWords(s, 63.67, 63.17); a != "2.507 in (63.67 mm)" || b != "2.487 in (63.17 mm)" {
-		t.Errorf("%s, %s", a, b)
+// A length is a fraction where one holds, else what a calliper reads; sizes have names.
+func TestExact(t *testing.T) {
+	inches := params.Style{Unit: unit.Inch, Denominator: 16}
+	for mm, want := range map[float64]string{41.275: "1 5/8 in", 0.1: "0.004 in", 63.67: "2.507 in", 63.17: "2.487 in", 25.4: "1 in"} {
+		if got := exact(inches, mm); got != want {
+			t.Errorf("%g: %s", mm, got)
+		}
 	}
-	if a, b := pairWords(s, 25.4, 50.8); a != "1 in (25.40 mm)" || b != "2 in (50.80 mm)" {
-		t.Errorf("%s, %s", a, b)
+	if got := exact(params.Style{}, 25.4); got != "25.40 mm" {
+		t.Error(got)
 	}
 	if got := sizeWords(parts.KindWasher)[2]; got != "thickness" {
 		t.Error(got)

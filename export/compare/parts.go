@@ -173,7 +173,7 @@ func (c *comparer) sawn(was, is *parts.Part, same string) Row {
 	case p.holds():
 		return Row{Action: Keep, Why: same, Proof: []Proof{p}}
 	case p.OldMM > p.NewMM:
-		from, to := pairWords(c.now.Style, p.OldMM, p.NewMM)
+		from, to := c.mm(p.OldMM), c.mm(p.NewMM)
 		return Row{Action: Shorten, Why: fmt.Sprintf("saw off %s: %s to %s", c.mm(p.OldMM-p.NewMM), from, to)}
 	}
 	return Row{Action: Make, Why: c.mm(p.NewMM-p.OldMM) + " too short"}
@@ -189,7 +189,7 @@ func (c *comparer) shaped(was, is *parts.Part) Row {
 	case c.rodCaps(was, is):
 		return c.rodCap(was, is)
 	case is.Kind == parts.KindGuard && longerPrism(was, is):
-		from, to := pairWords(c.now.Style, was.SizeMM[2], is.SizeMM[2])
+		from, to := c.mm(was.SizeMM[2]), c.mm(is.SizeMM[2])
 		return Row{Action: Shorten, Why: fmt.Sprintf("saw %s off one end: %s to %s", c.mm(was.SizeMM[2]-is.SizeMM[2]), from, to)}
 	}
 	proof := sizes(was, is, 0)
@@ -233,7 +233,7 @@ func sizes(was, is *parts.Part, allow float64) []Proof {
 
 // differs words a proof that does not hold.
 func (c *comparer) differs(p Proof) string {
-	is, was := pairWords(c.now.Style, p.NewMM, p.OldMM)
+	is, was := c.mm(p.NewMM), c.mm(p.OldMM)
 	if p.AllowMM <= rounding {
 		return fmt.Sprintf("%s %s instead of %s", p.What, is, was)
 	}

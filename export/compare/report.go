@@ -7,13 +7,13 @@ import (
 	"io"
 	"slices"
 	"strings"
-	"text/tabwriter"
 
 	"clampwright/assembly/finding"
 	"clampwright/assembly/job"
 	"clampwright/export/tell"
 	"clampwright/params"
 	"clampwright/params/number"
+	"clampwright/params/words"
 )
 
 // Report is a whole comparison.
@@ -33,18 +33,15 @@ type Report struct {
 }
 
 // Length words a length in the new file's unit.
-func (r *Report) Length(mm float64) string { return lengthWords(r.style, mm) }
+func (r *Report) Length(mm float64) string { return exact(r.style, mm) }
 
-// AsMade and Wanted word the two sizes of a proof in the new file's unit.
-func (r *Report) AsMade(p Proof) string {
-	was, _ := pairWords(r.style, p.OldMM, p.NewMM)
-	return was
-}
-
-// Wanted is AsMade's other side.
-func (r *Report) Wanted(p Proof) string {
-	_, is := pairWords(r.style, p.OldMM, p.NewMM)
-	return is
+// Figures word a state's force and pressures in the new file's units.
+func (r *Report) Figures(f StateFigure) []string {
+	if f.Verdict == "" {
+		return []string{"", "", ""}
+	}
+	force, pressure := r.style.Forces(), r.style.Pressures()
+	return []string{force.Text(f.ForceN.V), pressure.Text(f.MeanKPa.V), pressure.Text(f.MiddleKPa.V)}
 }
 
 // Side is one of the two fixtures.
@@ -206,35 +203,44 @@ func (r *Report) Line() string {
 	return strings.Replace(s, " to spare", " spare", 1)
 }
 
-// Text writes the report for a terminal.
-func (r *Report) Text(out io.Writer) error {
-	w := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
+// Text writes the report for a terminal, so many letters wide.
+func (r *Report) Text(out io.Writer, width int) error {
+	var b strings.Builder
+	say := func(text string) { b.WriteString(strings.Join(words.Wrap(width, text), "\n") + "\n") }
+	table := func(rows [][]string, head ...string) {
+		b.WriteString(strings.Join(words.Table(width, head, rows), "\n") + "\n\n")
+	}
+	var parts, clamp, setting, checks [][]string
 	for _, row := range r.sortedRows() {
-		fmt.Fprintf(w, "%s\t%d\t%s\t%s\n", row.Action, row.Quantity, row.Name, row.Why+row.proved())
+		parts = append(parts, []string{string(row.Action), fmt.Sprint(row.Quantity), row.Name, row.Why + row.proved()})
 	}
-	if err := w.Flush(); err != nil {
-		return err
-	}
-	if u := r.Reuse; u != nil {
-		fmt.Fprintf(out, "\n%d pieces are kept, not %d, and nothing is worse, with these changes of the new file: %s\n", kept(u.Rows), kept(r.Rows), u.Said)
-	}
-	w = tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
-	fmt.Fprintf(w, "\nclamp\tforce N\tnow\tmean kPa\tnow\tmiddle kPa\tnow\n")
 	for _, s := range r.Clamp {
-		fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%s\t%s\t%s\n", s.Name, s.Old.ForceN, s.New.ForceN, s.Old.MeanKPa, s.New.MeanKPa, s.Old.MiddleKPa, s.New.MiddleKPa)
+		was, is := r.Figures(s.Old), r.Figures(s.New)
+		clamp = append(clamp, []string{s.Name, was[0], is[0], was[1], is[1], was[2], is[2]})
 	}
-	if err := w.Flush(); err != nil {
-		return err
-	}
-	if err := r.settingText(out); err != nil {
-		return err
+	for _, s := range r.Setting {
+		setting = append(setting, []string{s.Name, s.Old, s.New})
 	}
 	for _, c := range r.Changed() {
-		fmt.Fprintf(out, "check %s: %s; now %s\n", c.Name, r.Outcome(c.Old, c.Unit), r.Outcome(c.New, c.Unit))
+		checks = append(checks, []string{c.Name, r.Outcome(c.Old, c.Unit), r.Outcome(c.New, c.Unit)})
 	}
-	fmt.Fprintln(out, r.Unchanged())
-	fmt.Fprintf(out, "before, %s: %s\nnow, %s: %s\n", r.Old.Fixture, r.Old.Sentence, r.New.Fixture, r.New.Sentence)
-	_, err := fmt.Fprintf(out, "%s\n", r.Line())
+	say(r.Line())
+	say("before, " + r.Old.Fixture + ": " + r.Old.Sentence)
+	say("now, " + r.New.Fixture + ": " + r.New.Sentence + "\n")
+	table(parts, "", "", "part", "why")
+	if u := r.Reuse; u != nil {
+		say(fmt.Sprintf("%d pieces are kept, not %d, and nothing is worse, with these changes of the new file: %s\n", kept(u.Rows), kept(r.Rows), u.Said))
+	}
+	table(clamp, "clamp", "force", "now", "mean", "now", "middle", "now")
+	if r.Reset() {
+		say("Set the nuts anew, on kept parts too.")
+	}
+	table(setting, "setting", "before", "now")
+	if len(checks) > 0 {
+		table(checks, "check", "before", "now")
+	}
+	say(r.Unchanged())
+	_, err := io.WriteString(out, b.String())
 	return err
 }
 
@@ -267,7 +273,7 @@ func (r *Report) Outcome(f CheckFigure, unit string) string {
 	case f.Verdict == "":
 		return "does not apply"
 	case unit == "mm":
-		return fmt.Sprintf("%s at %s", f.Verdict, r.Length(f.Measured.V))
+		return fmt.Sprintf("%s at %s", f.Verdict, r.style.Small(f.Measured.V))
 	}
-	return strings.TrimSpace(fmt.Sprintf("%s at %s %s", f.Verdict, number.Trim(f.Measured.V, 2), unit))
+	return fmt.Sprintf("%s at %s", f.Verdict, r.style.Quantity(f.Measured.V, unit))
 }

@@ -37,7 +37,7 @@ func TestForms(t *testing.T) {
 	for k := range forms {
 		again := Compare(old, now)
 		for n, write := range []func() error{
-			func() error { return again.Text(&forms[k][0]) }, func() error { return again.JSON(&forms[k][1]) }, func() error { return again.Page(&forms[k][2]) },
+			func() error { return again.Text(&forms[k][0], 80) }, func() error { return again.JSON(&forms[k][1]) }, func() error { return again.Page(&forms[k][2]) },
 		} {
 			if err := write(); err != nil {
 				t.Fatal(n, err)

@@ -1,9 +1,6 @@
 package compare
 
 import (
-	"fmt"
-	"io"
-	"text/tabwriter"
 
 	"clampwright/assembly/clamp"
 	"clampwright/assembly/job"
@@ -37,12 +34,12 @@ func settingWords(j *job.Job, s params.Style) (out [4]string) {
 		return out
 	}
 	set := j.Clamp.Setting
-	out[0] = spanWords(set.RodN, func(v float64) string { return number.Trim(v, 0) + " N" })
+	out[0] = s.Forces().Span(set.RodN.Least, set.RodN.Greatest)
 	out[1] = spanWords(set.Turns, func(v float64) string { return number.Fixed(v, 2) })
 	if set.SpringFree > 0 {
-		out[2] = spanWords(set.SpringMM, func(v float64) string { return lengthWords(s, v) })
+		out[2] = spanWords(set.SpringMM, s.Spring)
 	}
-	out[3] = spanWords(set.TorqueNMM, func(v float64) string { return number.Trim(v/1000, 2) + " N·m" })
+	out[3] = s.Torques().Span(set.TorqueNMM.Least, set.TorqueNMM.Greatest)
 	return out
 }
 
@@ -63,17 +60,4 @@ func (r *Report) Reset() bool {
 		}
 	}
 	return false
-}
-
-// settingText writes the setting for a terminal.
-func (r *Report) settingText(out io.Writer) error {
-	w := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
-	fmt.Fprintf(w, "\nsetting\tbefore\tnow\n")
-	for _, s := range r.Setting {
-		fmt.Fprintf(w, "%s\t%s\t%s\n", s.Name, s.Old, s.New)
-	}
-	if r.Reset() {
-		fmt.Fprintln(w, "set the nuts anew, on kept parts too")
-	}
-	return w.Flush()
 }

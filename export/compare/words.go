@@ -1,7 +1,6 @@
 package compare
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
@@ -11,30 +10,15 @@ import (
 )
 
 // mm words a length for the new file's user.
-func (c *comparer) mm(v float64) string { return lengthWords(c.now.Style, v) }
+func (c *comparer) mm(v float64) string { return exact(c.now.Style, v) }
 
-// lengthWords writes millimetres, or the fraction of an inch with the millimetres
-// beside it; a difference too small for the fraction stands in millimetres only.
-func lengthWords(s params.Style, v float64) string {
-	text := fmt.Sprintf("%.2f mm", v)
-	if s.Unit != unit.Inch {
-		return text
+// exact writes a length as a rule has it, or where no fraction holds it as a calliper reads:
+// a thousandth of an inch, a hundredth of a millimetre.
+func exact(s params.Style, mm float64) string {
+	if s.Unit == unit.Inch && unit.Length(mm).FractionHolds(s.Denominator) {
+		return s.Length(mm)
 	}
-	l := unit.Length(v)
-	if math.Abs(v) > rounding && l.Fraction(s.Denominator) == "0" {
-		return text
-	}
-	return fmt.Sprintf("%s in (%s)", l.Fraction(s.Denominator), text)
-}
-
-// pairWords words two lengths to be set side by side: where they would read as the
-// same fraction though they differ, with decimals of an inch.
-func pairWords(s params.Style, a, b float64) (string, string) {
-	p, q := unit.Length(a), unit.Length(b)
-	if s.Unit != unit.Inch || math.Abs(a-b) <= offCut || p.Fraction(s.Denominator) != q.Fraction(s.Denominator) {
-		return lengthWords(s, a), lengthWords(s, b)
-	}
-	return fmt.Sprintf("%.3f in (%.2f mm)", p.Inches(), a), fmt.Sprintf("%.3f in (%.2f mm)", q.Inches(), b)
+	return s.Spring(mm)
 }
 
 // takeOff words what is cut off an old outline, edge by edge as seen from outside.

@@ -340,8 +340,13 @@ func (s *shooter) links(step work.Step) *page.WiringState {
 	if w.Action == wiring.Fit {
 		s.fitted = append(s.fitted, w.Links...)
 	}
-	if w.Action == wiring.Fit || w.Action == wiring.Remove || w.Action == wiring.Match {
+	switch {
+	case w.EachCell || w.Action == wiring.Fit || w.Action == wiring.Remove || w.Action == wiring.Match:
 		out.Takeoffs = nil
+	case w.Action == wiring.Discharge:
+		out.Takeoffs[0].Label, out.Takeoffs[1].Label = "load minus", "load plus"
+	case w.Action == wiring.Measure && len(w.Over) == 0:
+		out.Takeoffs[0].Label, out.Takeoffs[1].Label = "black probe", "red probe"
 	}
 	return &out
 }

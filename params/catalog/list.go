@@ -53,7 +53,7 @@ var tables = []table{
 					number.Trim(s.Area, 1), number.Trim(s.IA, 0) + " / " + number.Trim(s.IB, 0), number.Trim(s.Area*mat.DensityGCM3/1000, 3), r.Source}
 			})
 		}},
-	{"materials", []string{"material", "family", "E MPa", "E across MPa", "nu", "strength MPa", "E after 1000 h", "E at 40 C", "seat long MPa", "g/cm3", "1e-6/K", "source"},
+	{"materials", []string{"material", "family", "E MPa", "across MPa", "nu", "stress MPa", "E after 1000 h", "E at 40 C", "seat long MPa", "g/cm3", "1e-6/K", "source"},
 		func(t *Tables) [][]string {
 			return each(t.Materials, func(r Material) []string {
 				return []string{r.Name, r.Family, p(r.E), opt(float64(r.EAcross), 1), number.Trim(r.Nu, 3), p(r.Strength), thousandHours(r), opt(r.HotFactor, 2),
