@@ -18,7 +18,7 @@ import (
 // si is a figure in a unit of the other system, or such a unit alone, as in a head. What
 // follows x is the name of a section as it is sold: 30x30x3 mm.
 var (
-	si        = regexp.MustCompile(`(?:^|[^x\d.,])\d+(?:[.,]\d+)?[ \x{a0}]?(?:mm[²2]?|cm|m|k?N|kPa|MPa|N·m|Nm|kg|g)(?:$|[^\w²·(])|(?:^|[ (|])(?:mm|kPa|MPa|kN|kg|N·m)(?:$|[ ,.|)])`)
+	si        = regexp.MustCompile(`(?:^|[^x\d.,])\d+(?:[.,]\d+)?[ \x{a0}]?(?:mm[²2]?|cm|m|°C|k?N|kPa|MPa|N·m|Nm|kg|g)(?:$|[^\w²·(])|(?:^|[ (|])(?:mm|kPa|MPa|kN|kg|N·m)(?:$|[ ,.|)])`)
 	forTools  = regexp.MustCompile(`in \([^()]*mm[²]?\)|\d+x\d+x\d+ mm`)   // one in brackets, for a printer or a machine; names of sections
 	asInFile  = regexp.MustCompile(`(?s)<section id="given".*?</section>`) // values as the file has them
 	svgTitles = regexp.MustCompile(`(?s)<text.*?</text>`)

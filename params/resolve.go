@@ -148,7 +148,7 @@ func (r *resolver) text(v any) string {
 	case unit.Mass:
 		return r.f.Style.Say(fmt.Sprintf("%.0f g", float64(v)))
 	case unit.Temperature:
-		return fmt.Sprintf("%g \u00b0C", float64(v))
+		return r.f.Style.Say(fmt.Sprintf("%g \u00b0C", float64(v)))
 	case float64:
 		return fmt.Sprintf("%.4g", v)
 	}

@@ -141,7 +141,11 @@ func (s Style) Quantity(v float64, si string) string {
 		}
 		return unit.Length(math.Round(v*1e6)/1e6).DecimalInch(decimals) + " in"
 	case "mm\u00b2":
-		return number.Trim(v/unit.MMPerInch/unit.MMPerInch, 3) + " sq in"
+		in := v / unit.MMPerInch / unit.MMPerInch
+		if in < 1 {
+			return number.Trim(in, 4) + " sq in"
+		}
+		return number.Trim(in, 2) + " sq in"
 	case "mm2":
 		return gauge(v)
 	case "N":
@@ -158,6 +162,8 @@ func (s Style) Quantity(v float64, si string) string {
 		return s.Mass(v)
 	case "kg":
 		return s.Mass(1000 * v)
+	case "\u00b0C":
+		return number.Trim(32+1.8*v, 0) + " \u00b0F"
 	}
 	return strings.TrimSpace(number.Trim(v, 2) + " " + si)
 }
@@ -188,6 +194,9 @@ func gauge(mm2 float64) string {
 // inSI is one figure in an SI unit in a text, or several of it.
 var inSI = regexp.MustCompile(`((?:\d+(?:\.\d+)?(?: x | to ))*)(\d+(?:\.\d+)?)[ \x{a0}](mm\x{b2}|(?:mm2|mm|N\x{b7}m|N/mm|N|kPa|MPa|kg|g)\b)`)
 
+// celsius is a temperature in a text.
+var celsius = regexp.MustCompile(`(-?\d+(?:\.\d+)?)[ \x{a0}]\x{b0}C\b`)
+
 // Say puts the figures of a text that is written in SI units into the shop's. Millimetres
 // in brackets behind inches go; names of stock, "40x40x3 mm", stay.
 func (s Style) Say(text string) string { return s.say(text, false) }
@@ -199,6 +208,12 @@ func (s Style) SayBoth(text string) string { return s.say(text, true) }
 func (s Style) say(text string, both bool) string {
 	if s.Unit != unit.Inch {
 		return text
+	}
+	if !both { // printers know degrees Celsius alone
+		text = celsius.ReplaceAllStringFunc(text, func(at string) string {
+			v, _ := strconv.ParseFloat(at[:strings.IndexAny(at, " \u00a0")], 64)
+			return s.Quantity(v, "\u00b0C")
+		})
 	}
 	var out strings.Builder
 	end := 0

@@ -10,6 +10,7 @@ func TestSayPutsFiguresIntoTheShopsUnits(t *testing.T) {
 	for _, c := range []struct{ si, want string }{
 		{"at least 12.7 mm of it", "at least 1/2 in of it"},
 		{"43.18 mm high (51.00 mm free); that is 735 N", "1.7 in high (2.008 in free); that is 165 lbf"},
+		{"about 20 \u00b0C, at -10 \u00b0C", "about 68 \u00b0F, at 14 \u00b0F"},
 		{"80 kPa, 241 MPa, 9.04 N·m, 5.42 kg", "11.6 psi, 34954 psi, 80 lbf·in, 11.95 lb"},
 		{"2354 to 3530 N", "529 to 794 lbf"},
 		{"strip 20 x 2 mm", "strip 0.787 x 0.079 in"},
@@ -19,7 +20,7 @@ func TestSayPutsFiguresIntoTheShopsUnits(t *testing.T) {
 		{"-0.5 mm", "-0.0197 in"},
 		{"12.7\u00a0mm", "1/2 in"},
 		// names of stock and what has no such unit stay
-		{"30x30x3 mm aluminium", "30x30x3 mm aluminium"}, {"M6 x 16", "M6 x 16"}, {"7.3 V, 13 kA, 4 Ah, 20 °C", "7.3 V, 13 kA, 4 Ah, 20 °C"},
+		{"30x30x3 mm aluminium", "30x30x3 mm aluminium"}, {"M6 x 16", "M6 x 16"}, {"7.3 V, 13 kA, 4 Ah, 20 °C", "7.3 V, 13 kA, 4 Ah, 68 °F"},
 		{"3 grams, 2 meters", "3 grams, 2 meters"}, {"E7.3 mm", "E7.3 mm"},
 		// what is in inches needs no millimetres
 		{"5/32 in (3.97 mm), 3/8 in (9.53 mm)", "5/32 in, 3/8 in"},

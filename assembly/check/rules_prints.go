@@ -108,7 +108,7 @@ func measureHeat(b *scene) ([]finding.Finding, error) {
 		q.Between = []string{p.ID, p.Material}
 		t.add(q)
 	}
-	return t.finding("", "C"), nil
+	return t.finding("", "\u00b0C"), nil
 }
 
 // measureAids puts every aid at its place and asks that it overlaps nothing it is

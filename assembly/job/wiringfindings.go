@@ -105,13 +105,13 @@ func (w *Wiring) FiguresOf(state string) wiring.Figures {
 // hottest judges the links of every state, warm air and the greatest current.
 func (w *Wiring) hottest() finding.Finding {
 	in := w.Layout.Input()
-	c := w.atMost("link-temperature", "links", in.AmbientC, in.LimitC, "C", "")
+	c := w.atMost("link-temperature", "links", in.AmbientC, in.LimitC, "\u00b0C", "")
 	for _, f := range w.Plan.Figures {
 		s, _ := w.Plan.State(f.State)
 		for _, k := range f.Links {
 			if k.Celsius > c.Have {
 				c.Have, c.Between = k.Celsius, []string{w.Layout.LinkName(k.Link, s.Turns), s.Name}
-				c.Why = fmt.Sprintf("A link must stay below its limit at %s A in air of %s C (estimated, cooling into the terminals left out).", number.Trim(math.Abs(f.CurrentA), 1), number.Trim(in.AmbientC, 0))
+				c.Why = fmt.Sprintf("A link must stay below its limit at %s A in air of %s \u00b0C (estimated, cooling into the terminals left out).", number.Trim(math.Abs(f.CurrentA), 1), number.Trim(in.AmbientC, 0))
 			}
 		}
 	}

@@ -78,7 +78,7 @@ func (ui *console) explain(j *job.Job, word, file string) error {
 	}
 	for _, g := range tell.Glossary {
 		known = append(known, g.Word)
-		if strings.EqualFold(g.Word, word) {
+		if strings.EqualFold(g.Word, strings.TrimSuffix(word, "s")) || strings.EqualFold(g.Word, word) {
 			ui.para("", hang, g.Word+": "+g.Means)
 			found = true
 		}

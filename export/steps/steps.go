@@ -163,7 +163,7 @@ func atEnd(s work.Step, g assembly.Role, e assembly.End) []work.Lot {
 // several counts a part, "2 corner guards G1".
 func several(n int, p *parts.Part) string {
 	head, tail := p.Name, ""
-	for _, joint := range []string{" for ", " of "} {
+	for _, joint := range []string{" for ", " of ", ", ", " under ", " inside "} {
 		if at := strings.Index(head, joint); at > 0 {
 			head, tail = head[:at], head[at:]+tail
 		}
