@@ -334,4 +334,3 @@ func (r *manyRun) end(ctx context.Context) error {
 	}
 	return nil
 }
-

@@ -1,7 +1,6 @@
 package compare
 
 import (
-
 	"clampwright/assembly/clamp"
 	"clampwright/assembly/job"
 	"clampwright/params"
