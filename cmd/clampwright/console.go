@@ -71,8 +71,11 @@ func (c *console) say(format string, args ...any) {
 func (c *console) print(format string, args ...any) { fmt.Fprintf(c.out, format+"\n", args...) }
 
 // table prints rows under a head, wrapped to the output's width.
-func (c *console) table(head []string, rows [][]string) {
-	for _, line := range words.Table(c.width, head, rows) {
+func (c *console) table(head []string, rows [][]string) { c.lines(words.Table(c.width, head, rows)) }
+
+// lines prints each of some lines.
+func (c *console) lines(all []string) {
+	for _, line := range all {
 		c.print("%s", line)
 	}
 }

@@ -9,6 +9,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -26,6 +27,7 @@ import (
 	"clampwright/export/mark"
 	"clampwright/params"
 	"clampwright/params/diag"
+	"clampwright/params/words"
 )
 
 // many is what is asked of a check of many fixtures, or of making them.
@@ -317,7 +319,7 @@ func (r *manyRun) end(ctx context.Context) error {
 	r.ui.stepDone()
 	table := append([][]string{export.SummaryHead}, r.rows...)
 	if !r.ui.quiet && !r.lines && len(r.rows) > 0 {
-		r.ui.table(table[0], table[1:])
+		r.ui.lines(words.Table(math.MaxInt, table[0], table[1:]))
 	}
 	if r.out != "" {
 		var p folder.Contents

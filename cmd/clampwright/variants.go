@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 	"runtime"
 	"slices"
 	"sync/atomic"
@@ -16,6 +17,7 @@ import (
 	"clampwright/export/tell"
 	"clampwright/params"
 	"clampwright/params/diag"
+	"clampwright/params/words"
 )
 
 // makeVariants makes the files of every variant.
@@ -118,6 +120,6 @@ func printVariants(ui *console, batch *export.Batch) {
 		return
 	}
 	head, rows := batch.Rows()
-	ui.table(head, rows)
+	ui.lines(words.Table(math.MaxInt, head, rows))
 	ui.say("%d variants in %s, their %d distinct part files in %s/%s", len(rows), export.VariantsDir, batch.Shared(), export.VariantsDir, export.SharedDir)
 }
