@@ -218,7 +218,7 @@ func named(text string, p *parts.Part) bool {
 		words := strings.Fields(strings.TrimSuffix(p.Name, "s"))
 		word = words[len(words)-1]
 	}
-	return regexp.MustCompile(`\b` + regexp.QuoteMeta(word) + `s?\b`).MatchString(text)
+	return regexp.MustCompile(`\b` + strings.Replace(regexp.QuoteMeta(word), "foot", "f(?:oo|ee)t", 1) + `s?\b`).MatchString(text)
 }
 
 // The order of work says nothing of what this fixture has not got.
@@ -261,14 +261,16 @@ func TestStepsNameOnlyWhatIsThere(t *testing.T) {
 func TestStandingLegsPointAsPlaced(t *testing.T) {
 	j := made(t, "four-cell-offcut").job
 	text := stepText(stepTitled(t, j, "Build the back end"))
-	for level, name := range []string{"lower", "upper"} {
-		way := "below"
-		if outermost(t, j.Assembly.StiffenerAt(assembly.Front, level)).Y > j.Fixture.Rods.Levels[level].MM() {
-			way = "above"
-		}
-		if want := "angle at the " + name + " rods | AN1, standing leg " + way + " the rods"; !strings.Contains(text, want) {
-			t.Errorf("%q does not say %q", text, want)
-		}
+	inward := true
+	for level, above := range []bool{true, false} {
+		inward = inward && above == (outermost(t, j.Assembly.StiffenerAt(assembly.Front, level)).Y > j.Fixture.Rods.Levels[level].MM())
+	}
+	if said := strings.Contains(text, "Turn both standing legs towards the middle of the plate."); said != inward {
+		t.Errorf("legs point inward: %v; %q", inward, text)
+	}
+	three := stepText(stepTitled(t, made(t, "fourteen-cell-three-rows").job, "Build the back end"))
+	if strings.Contains(three, "Turn both") == strings.Contains(three, "standing leg above the rods") {
+		t.Errorf("said twice, or not at all: %q", three)
 	}
 	if text = stepTitled(t, j, "Close the front end").Text; !strings.Contains(text, "as at the back") {
 		t.Error(text)
@@ -473,7 +475,7 @@ func TestBenchOnlyWhereItTells(t *testing.T) {
 		j := made(t, name).job
 		asked := false
 		for _, s := range allSteps(j) {
-			asked = asked || strings.Contains(stepText(s), "into the file under readings as stack")
+			asked = asked || strings.Contains(stepText(s), "in the file (readings: stack, snug and set)")
 		}
 		if asked != (j.Fixture.Spring != nil) {
 			t.Errorf("%s: readings asked for: %v, springs: %v", name, asked, j.Fixture.Spring != nil)

@@ -79,9 +79,9 @@ func TestGroupIsNotMeasuredByThePacksForce(t *testing.T) {
 // in the verdict. Torque is told, or has a field.
 func TestTerminalsHaveTheirFixings(t *testing.T) {
 	for _, c := range []struct{ terminals, hold, stock, ask, torque string }{
-		{"stud: 0", "terminal-screw-for-", "M6 for 5.2 mm, as long as what it holds", "the terminals' thread depth", "the torque that you wrote down"},
+		{"stud: 0", "terminal-screw-for-", "M6 for 5.2 mm as long as what it holds", "the terminals' thread depth", "the terminals' torque that you wrote down"},
 		{"depth: 8 mm, torque: 5 N.m", "terminal-screw-12", "M6 x 12", "", "Tighten to 5 N\u00b7m"},
-		{"stud: 20 mm", "terminal-nut", "M6", "the terminals' torque", "the torque that you wrote down"},
+		{"stud: 20 mm", "terminal-nut", "M6", "the terminals' torque", "the terminals' torque that you wrote down"},
 	} {
 		j := pressed(t, "fixture: t\ncell: {model: 72x174x201, compression: none, terminals: {"+c.terminals+"}}\npack: {cells: 4}\n")
 		pieces, stock := map[string]int{}, ""
@@ -89,14 +89,14 @@ func TestTerminalsHaveTheirFixings(t *testing.T) {
 			for _, id := range []string{c.hold, "terminal-washer", "terminal-lock-washer"} {
 				if strings.HasPrefix(l.Part.ID, id) {
 					pieces[id] += l.Pieces
-					stock += l.Part.Stock + "; "
+					stock += strings.TrimSpace(l.Part.Stock+" "+l.Rule) + "; "
 				}
 			}
 		}
 		if pieces[c.hold] < 6 || pieces["terminal-washer"] < 8 || pieces["terminal-lock-washer"] < 8 || !strings.Contains(stock, c.stock) {
 			t.Errorf("%s: %v of %s", c.terminals, pieces, stock)
 		}
-		if said := tell.Sentence(j.Job); !strings.Contains(said, c.ask) || strings.Contains(said, "Not known") == (c.ask == "") {
+		if said := tell.Sentence(j.Job); !strings.Contains(said, c.ask) || strings.Contains(said, "Find before you fit links") == (c.ask == "") {
 			t.Errorf("%s: %s", c.terminals, said)
 		}
 		told := false
