@@ -177,7 +177,7 @@ func TestRowsArePlaced(t *testing.T) {
 		}
 	}
 	for title, want := range map[string]string{
-		"Stand the cells in":        "At the back: A1 and B1. At the front: A8 and B8.",
+		"Stand the cells in":        "Begin at the back with A1 and B1.",
 		"Check and mark every cell": "A1 to A8 and B1 to B8",
 	} {
 		if text := stepText(stepTitled(t, j, title)); !strings.Contains(text, want) {
@@ -306,7 +306,7 @@ func TestEveryLimitRejects(t *testing.T) {
 // The nut run on before sawing is never one whose lock wears.
 func TestThreadIsCleanedWithAPlainNut(t *testing.T) {
 	text := stepTitled(t, made(t, "four-cell-offcut").job, "Cut 4 threaded rods R1").Text
-	if !strings.Contains(text, "Run a plain nut on before you saw, as drawn") || !strings.Contains(text, "Never use one of the clamp's own locking nuts") {
+	if !strings.Contains(text, "Run a plain nut on before you saw, as drawn") || !strings.Contains(text, "Do not use a locking nut") {
 		t.Error(text)
 	}
 }

@@ -27,7 +27,7 @@ var (
 		"print-wall": true, "room-fits": true, "print-overhang": true, "print-heat": true,
 	}
 	// units are those of rules that measure no length.
-	units = map[finding.ID]string{"washer-bearing": "MPa", "fits-sheet": "pieces", "fits-length": "pieces", "part-held": "pieces", "print-overhang": "mm2", "print-heat": "C"}
+	units = map[finding.ID]string{"washer-bearing": "MPa", "fits-sheet": "pieces", "fits-length": "pieces", "part-held": "pieces", "print-overhang": "mm\u00b2", "print-heat": "\u00b0C"}
 	// softened are verdicts that a rule makes milder or worse than its limit says.
 	softened = map[finding.ID]bool{"driver-to-metal": true, "print-wall": true}
 )
