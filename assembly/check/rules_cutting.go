@@ -145,15 +145,15 @@ func measureCutterHoles(b *scene) ([]finding.Finding, error) {
 	}
 	var t, links tally
 	for _, p := range slices.Concat(b.sheetParts(), b.ofKind(parts.KindLink)) {
-		into, least := &t, cutter
+		into := &t
 		if p.Kind == parts.KindLink {
-			into, least = &links, 0
+			into = &links
 		}
 		if p.Make == parts.MakeBuy {
 			continue // its holes are there
 		}
 		for i, c := range p.Flat.Profile.Circles {
-			q := atLeast(2*c.R, least, cutter+cutterPlay)
+			q := atLeast(2*c.R, 0, cutter+cutterPlay) // what it can't open is drilled: the plan has it so
 			q.Between, q.At = []string{holeName(p, i), "tool: cutter"}, b.onPart(p, c.C)
 			into.add(q)
 		}
