@@ -262,7 +262,7 @@ func TestInchPage(t *testing.T) {
 	if err := Compare(old, old).Page(&b); err != nil {
 		t.Fatal(err)
 	}
-	if !regexp.MustCompile(`\d+/\d+ in \(\d+\.\d\d mm\)`).MatchString(b.String()) {
-		t.Error("no fraction of an inch")
+	if !regexp.MustCompile(`\d+/\d+.in\b`).MatchString(b.String()) || regexp.MustCompile(`\d \(\d+\.\d\d mm\)`).MatchString(b.String()) {
+		t.Error("no fraction of an inch, or millimetres beside it")
 	}
 }
