@@ -67,5 +67,5 @@ const likeShare = 0.02
 // swapText says how a cell comes out and which one takes its place.
 func swapText(in Input) string {
 	return fmt.Sprintf("Lift the old cell out, caps on. The new one matches its record: capacity within %s, resistance below %s of it, thickness within what separators and sheets take up. Give it the charge of the others. Charge it by itself to %s until the current has fallen to %s. Then count %s of its own measured capacity out. Stand it the same way round as the old one.",
-		percent(likeShare), percent(in.Screen.ResistanceFactor), volts(in.Volts.Full), amps(tailShare*in.ChargerA), percent(1-in.StorageCharge))
+		percent(likeShare), percent(in.Screen.ResistanceFactor), volts(in.Volts.Full), amps(tailShare*in.oneCellA(in.ChargerA)), percent(1-in.StorageCharge))
 }

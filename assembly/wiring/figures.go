@@ -124,7 +124,8 @@ func unevenness(place []int, current []float64) float64 {
 }
 
 // sizedFor gives every link of a state the layers or the cable section that its
-// current asks for, or the strongest there is: the figures then show it too hot.
+// current asks for, or the strongest there is: the figures then show it too hot. A jumper
+// of a balance is made for the whole current.
 // Currents come from the solved network with single bars: where links form a tree they
 // do not depend on the sections at all.
 func sizedFor(l *Layout, s State) (State, error) {
@@ -139,6 +140,9 @@ func sizedFor(l *Layout, s State) (State, error) {
 	s.Links = append([]Link(nil), s.Links...)
 	for i := range s.Links {
 		k, a := &s.Links[i], math.Abs(sol.LinkA[i])
+		if s.ID != StateFinal {
+			a = math.Abs(s.CurrentA) // all of it, where another jumper is missing
+		}
 		if k.Cable {
 			k.CableMM2 = cableFor(a)
 		} else {

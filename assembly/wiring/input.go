@@ -153,5 +153,9 @@ type Input struct {
 	Forced PlanID
 }
 
+// oneCellA is what a charger or a load is set to at most where a cell may be left alone, by
+// a missing link too: one bears all of it.
+func (in Input) oneCellA(amps float64) float64 { return min(amps, in.CellLimitA) }
+
 // Cells returns the number of cells.
 func (in Input) Cells() int { return in.CellsPerRow*in.Rows - in.Empty }

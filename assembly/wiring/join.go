@@ -93,9 +93,9 @@ func strayText(l *Layout) string {
 	v := l.in.Volts
 	worst := v.Full - v.Least
 	return fmt.Sprintf("Unused cells of one delivery have the same charge. Every other cell, and one that reads otherwise, is a stray. "+
-		"Bring each stray to the others' charge by itself, at %s or less. Use a supply set to their voltage, or a load. "+
-		"Or join it to one of them through a resistor of at least %s ohm, %s W, until no current flows. Let it rest for an hour and read it again.",
-		amps(l.in.ChargerA), number.Trim(math.Ceil(100*worst/l.in.ChargerA)/100, 2), number.Trim(math.Ceil(worst*l.in.ChargerA), 0))
+		"Bring it to the others' charge by itself, at %s or less, from a supply set to their voltage or into a load. "+
+		"Or join it to one of them through a resistor of at least %s ohm, %s W, until no current flows. Let it rest for an hour and read again.",
+		amps(l.in.oneCellA(l.in.ChargerA)), number.Trim(math.Ceil(100*worst/l.in.oneCellA(l.in.ChargerA))/100, 2), number.Trim(math.Ceil(worst*l.in.oneCellA(l.in.ChargerA)), 0))
 }
 
 func millivolts(v float64) string { return number.Trim(1000*v, 0) }

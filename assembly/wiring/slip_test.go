@@ -364,7 +364,7 @@ func TestPlansRankedByHarm(t *testing.T) {
 	for _, c := range []struct {
 		in   Input
 		want PlanID
-	}{{pack(4, 1, 4, 1), Groups}, {pack(8, 1, 8, 1), Groups}, {pack(8, 2, 16, 1), Groups}, {pack(4, 1, 2, 2), Cross}} {
+	}{{pack(4, 1, 4, 1), Groups}, {pack(8, 1, 8, 1), Groups}, {pack(8, 2, 16, 1), Groups}, {pack(4, 1, 2, 2), Groups}, {pack(16, 1, 8, 2), Cross}} {
 		l := mustLayout(t, c.in)
 		plans := mustPlans(t, l)
 		a, ok := Recommend(l.Input(), plans)

@@ -375,7 +375,7 @@ type Over struct {
 func (w *stepWriter) senseLeads(s State, off bool) {
 	step := Step{Action: Sense, State: s.ID, Off: off, Text: "Pull the plug of the sense leads off its board. Uncap one terminal at a time, take its ring off, and put the screw or nut back."}
 	if w.sensed = !off; !off {
-		step.Text = fmt.Sprintf("Put the rings of the sense leads on in their order, on top of all else. Uncap one terminal at a time. Leave the plug out of its board. Read every lead in it against the one before: %s. On any other reading, stop and leave the plug out.", w.l.RestBand(1))
+		step.Text = fmt.Sprintf("Put the rings of the sense leads on in their order, on top of all else. Uncap one terminal at a time. Leave the plug out of its board. Read every lead in it against the one before: %s. On any other reading, stop.", w.l.RestBand(1))
 	}
 	step.Lugs = w.lugged(nil, sensePosts(s)...)
 	w.add(step)
@@ -407,11 +407,14 @@ func (w *stepWriter) overJoints(s State) {
 		return
 	}
 	in, f := w.l.in, w.p.Figures[n]
-	step := Step{Action: Measure, State: s.ID, Amps: s.upTo(in.DischargerA), Lugs: w.lugs(s)}
+	step := Step{Action: Measure, State: s.ID, Amps: in.oneCellA(s.upTo(in.DischargerA)), Lugs: w.lugs(s)}
+	for _, k := range s.Links { // where one is missing, another carries all
+		step.Amps = min(step.Amps, continuousA(w.l, k))
+	}
 	for _, k := range f.Links {
 		step.Over = append(step.Over, Over{k.Link, max(leastMilliV, jointTimes*in.ContactMicroOhm*k.Amps*step.Amps/f.CurrentA/1000)})
 	}
-	step.Text = fmt.Sprintf("Fit the load's lugs to the take-offs like links, one at a time, the other capped. Draw %s from the whole pack. Lift one cap at a time. Hold one probe on the terminal beside the link, the other on the link beside the washer. Above the limit, switch the load off, take the joint apart like a link, clean it and fit it again. Then take the lugs off like links, and fasten what stays as before.", amps(step.Amps))
+	step.Text = fmt.Sprintf("Fit the load's lugs to the take-offs like links, one at a time, the other capped. Draw %s. Lift one cap at a time. Hold one probe on the terminal beside the link, the other on the link beside the washer. Above the limit, or where no link lies, switch the load off. Clean the joint and fit the link again with its readings. Then take the lugs off like links.", amps(step.Amps))
 	w.add(step)
 }
 
@@ -456,7 +459,7 @@ func longText(hours float64, what string) string {
 	if hours <= longHours {
 		return ""
 	}
-	return " That is long: plan days in which somebody is near, and disconnect overnight. A stronger " + what + " (electrical.balance_current) takes less time, within what the cell's data sheet and the links allow."
+	return " That is long: disconnect when nobody is near. A stronger " + what + " (electrical.balance_current) takes less."
 }
 
 // tailShare is the share of the charging current at which a balance is done:
@@ -475,24 +478,24 @@ func (w *stepWriter) balance(s State) {
 	if n == 1 {
 		together, otherwise = "the cell", "On any other reading, find out why"
 	}
-	held := heldAh(w.l, slices.Concat(s.Places...))
+	held, chargeA, loadA := heldAh(w.l, slices.Concat(s.Places...)), in.oneCellA(in.ChargerA), in.oneCellA(in.DischargerA)
 	ah := held * (1 - in.StorageCharge)
-	up := held * (1 - in.ArrivalCharge)
+	up := held * (1 - in.ArrivalCharge) / chargeA
 	var lugs []Joint
 	if n == 1 {
 		lugs = w.lugs(s)
 	}
-	w.add(Step{Action: Charge, State: s.ID, Lugs: lugs, ToCharge: 1, Amps: in.ChargerA, Hours: up / in.ChargerA, Text: fmt.Sprintf(
-		"Set the charger to %s and %s. Connect minus to %s and plus to %s. Cap each lead before you bare the next terminal. Hold the voltage until the current has fallen to %s, an hour at most."+longText(up/in.ChargerA, "charger"),
-		volts(in.Volts.Full), amps(in.ChargerA), w.l.PostName(s.Mains.Minus, s.Turns), w.l.PostName(s.Mains.Plus, s.Turns),
-		amps(tailShare*in.ChargerA))})
+	w.add(Step{Action: Charge, State: s.ID, Lugs: lugs, ToCharge: 1, Amps: chargeA, Hours: up, Text: fmt.Sprintf(
+		"Set the charger to %s and %s. Connect minus to %s and plus to %s. Cap each lead before you bare the next terminal. Hold the voltage until the current has fallen to %s, an hour at most."+longText(up, "charger"),
+		volts(in.Volts.Full), amps(chargeA), w.l.PostName(s.Mains.Minus, s.Turns), w.l.PostName(s.Mains.Plus, s.Turns),
+		amps(tailShare*chargeA))})
 	if n > 1 {
 		w.add(Step{Action: Measure, State: s.ID, EachCell: true, ExpectV: in.Volts.Full, Band: VoltBand{in.Volts.Full - nothingV, in.Volts.Full + nothingV}, Text: fmt.Sprintf(
-			"While the charger holds the voltage, read every cell at its own terminals. All read within %s V of each other. If one reads less, switch the charger off and find the missing link.", number.Trim(nothingV, 2))})
+			"While the charger holds the voltage, read every cell at its own terminals. All read within %s V of each other. If one reads less, a link is missing, which nothing before tells. Do not fit it now: hundreds of amperes would flow. Take the charger off, discharge, take the links off and balance again.", number.Trim(nothingV, 2))})
 	}
-	w.add(Step{Action: Discharge, State: s.ID, ToCharge: in.StorageCharge, Amps: in.DischargerA, Hours: ah / in.DischargerA, Text: fmt.Sprintf(
-		"Take the charger off and connect the load to the same terminals. Discharge %s at %s until it has counted %s Ah: %s charge. Go by the count, not by the voltage. Stop at once below %s."+longText(ah/in.DischargerA, "load"),
-		together, amps(in.DischargerA), number.Trim(ah, 0), percent(in.StorageCharge), volts(leastLoadV(w.l)))})
+	w.add(Step{Action: Discharge, State: s.ID, ToCharge: in.StorageCharge, Amps: loadA, Hours: ah / loadA, Text: fmt.Sprintf(
+		"Take the charger off and connect the load to the same terminals. Discharge %s at %s until it has counted %s Ah: %s charge. Go by the count, not by the voltage. Stop at once below %s."+longText(ah/loadA, "load"),
+		together, amps(loadA), number.Trim(ah, 0), percent(in.StorageCharge), volts(leastLoadV(w.l)))})
 	w.add(Step{Action: Measure, State: s.ID, ExpectV: in.Volts.Storage, Band: w.l.RestBand(1), Text: fmt.Sprintf(
 		"Take the load off. After an hour, read at the same terminals. %s.", otherwise)})
 }

@@ -475,4 +475,5 @@ type Joining struct {
 	*params.Laminate
 	Of             []assembly.SheetLine
 	Screws, Plates int
+	Pilot          Tool
 }

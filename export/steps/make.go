@@ -249,16 +249,19 @@ func (t teller) drill(s work.Step, p *page.Step) {
 	}
 }
 
+// joinG are the weights on a plate while its sheets are joined: common practice, no source.
+const joinG = 20000
+
 // join is how sheets become plates. Screws press while glue sets, and stay.
 func (t teller) join(s work.Step, p *page.Step) {
 	j := s.Facts.(*work.Joining)
-	pilot := fmt.Sprintf("Drill %s through the holes into the innermost sheet, no deeper than the screws are long.", t.Small(0.7*j.Screw.MM()))
+	pilot := fmt.Sprintf("Drill %s through the holes into the innermost sheet, no deeper than the screws are long.", t.bit(j.Pilot))
 	flat := "Join them on a flat board covered with film, outside faces up, UP edges and all edges flush."
+	drive, kg := "Drive the screws from the middle to the edges, heads level with the face.", t.Mass(joinG)
+	p.Text = words.Sentences(flat, pilot, drive, "Keep the plate flat meanwhile with "+kg+" on it.")
 	if j.Glued {
-		p.Text = words.Sentences("Roughen and dust the faces.", "Try the sheets dry first.", flat, "Spread glue evenly over one face of each joint.", pilot,
-			"Drive the screws from the middle to the edges, heads level with the face.", "Wipe off what comes out.", "Load each plate with 20 kg until the glue has set.", "Let it harden for as long as its maker says before you drill the plates.")
-	} else {
-		p.Text = words.Sentences(flat, pilot, "Drive the screws from the middle to the edges, heads level with the face.", "Keep the plate flat meanwhile with 20 kg on it.")
+		p.Text = words.Sentences("Roughen and dust the faces. Try the sheets dry first.", flat, "Spread glue evenly over one face of each joint.", pilot, drive,
+			"Wipe off what comes out. Load each plate with "+kg+" until the glue has set. Let it harden for as long as its maker says before you drill the plates.")
 	}
 	var order []string
 	for i := range j.Sheets {

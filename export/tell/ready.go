@@ -20,7 +20,7 @@ var toolNames = []struct {
 	name string
 }{
 	{work.Calliper, "calliper"}, {work.Wrench, "torque wrench"}, {work.Edge, "straight edge"}, {work.Board, "flat board"}, {work.Block, "block of wood"}, {work.Clamps, "clamps"},
-	{work.Saw, "saw"}, {work.Knife, "sharp knife and steel rule"}, {work.Turner, "screwdriver and countersink"}, {work.Weights, "flat board and 20 kg of weights"}, {work.Router, "router"}, {work.Laser, "laser cutter"}, {work.Deburrer, "deburring tool"}, {work.Pen, "pen"}, {work.Probe, "thin rod"}, {work.Scale, "scale and a vice or press"}, {work.Tape, "tape and caps"}, {work.Ties, "cable ties"},
+	{work.Saw, "saw"}, {work.Knife, "sharp knife and steel rule"}, {work.Turner, "screwdriver and countersink"}, {work.Weights, "weights"}, {work.Router, "router"}, {work.Laser, "laser cutter"}, {work.Deburrer, "deburring tool"}, {work.Pen, "pen"}, {work.Probe, "thin rod"}, {work.Scale, "scale and a vice or press"}, {work.Tape, "tape and caps"}, {work.Ties, "cable ties"},
 	{work.Driver, "insulated driver for the terminals"}, {work.Meter, "meter"}, {work.Pad, "plastic scouring pad"}, {work.TestLead, "test lead with 10 kiloohm in it"}, {work.Supply, "charger or supply"}, {work.Load, "load that counts"},
 	{work.FusedLead, "lead with a fuse"}, {work.Insulated, "insulating gloves"}, {work.BedPrint, "printer"}, {work.Strips, "strips"}, {work.Raiser, "board under the cells"},
 	{work.Bit, "drill"}, {work.Spanner, "spanner"}, {work.Pliers, "pliers"},
