@@ -93,7 +93,7 @@ func strayText(l *Layout) string {
 	v := l.in.Volts
 	worst := v.Full - v.Least
 	return fmt.Sprintf("Unused cells of one delivery have the same charge. Every other cell, and one that reads otherwise, is a stray. "+
-		"Bring it to the others' charge by itself, at %s or less, from a supply set to their voltage or into a load. "+
+		"Bring it to the others' charge by itself, at %s or less. Use a supply set to their voltage, or a load. "+
 		"Or join it to one of them through a resistor of at least %s ohm, %s W, until no current flows. Let it rest for an hour and read again.",
 		amps(l.in.oneCellA(l.in.ChargerA)), number.Trim(math.Ceil(100*worst/l.in.oneCellA(l.in.ChargerA))/100, 2), number.Trim(math.Ceil(worst*l.in.oneCellA(l.in.ChargerA)), 0))
 }
