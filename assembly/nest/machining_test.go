@@ -293,3 +293,21 @@ func TestTabsThatHold(t *testing.T) {
 		}
 	}
 }
+
+// Operations are run in the order of their kinds, those of one kind as they came; what a
+// knife cuts is cut by hand, with no tool's width.
+func TestOrderOfOperations(t *testing.T) {
+	got := inOrder([]Op{{Kind: Outside}, {Kind: Hole, Piece: 1}, {Kind: Kept}, {Kind: Hole, Piece: 2}, {Kind: ByHand}, {Kind: Slot}, {Kind: Drill}, {Kind: Inside}})
+	for i, want := range []Op{{Kind: Drill}, {Kind: ByHand}, {Kind: Hole, Piece: 1}, {Kind: Hole, Piece: 2}, {Kind: Slot}, {Kind: Inside}, {Kind: Outside}, {Kind: Kept}} {
+		if got[i].Kind != want.Kind || got[i].Piece != want.Piece {
+			t.Errorf("%d: %s of piece %d, want %s", i, got[i].Kind, got[i].Piece, want.Kind)
+		}
+	}
+	m := Machining{Machine: params.Router, ToolMM: 6}
+	if by := m.Of(Machined{Knife: true}); by.Machine != params.HandTools || by.ToolMM != 0 {
+		t.Errorf("by a knife: %s, %g mm", by.Machine, by.ToolMM)
+	}
+	if by := m.Of(Machined{}); by.Machine != params.Router || by.ToolMM != 6 {
+		t.Errorf("by the router: %s, %g mm", by.Machine, by.ToolMM)
+	}
+}

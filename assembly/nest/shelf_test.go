@@ -175,6 +175,7 @@ func TestOldAngle(t *testing.T) {
 		{"the holes of a longer one", 260, []params.Hole{oldHole(60, 18, 9), oldHole(220, 18, 9)}, 40},
 		{"beside a hole", 215, []params.Hole{oldHole(8, 18, 9)}, 13.5},
 		{"beside a hole, too short", 213, []params.Hole{oldHole(8, 18, 9)}, -1},
+		{"the first place, whatever the order of the holes", 700, []params.Hole{oldHole(400, 18, 9), oldHole(8, 18, 9)}, 13.5},
 		{"a hole in the middle", 200, []params.Hole{oldHole(100, 18, 9)}, -1},
 		{"a hole line elsewhere", 200, []params.Hole{oldHole(20, 16, 9), oldHole(180, 16, 9)}, -1},
 	} {
