@@ -27,7 +27,7 @@ func (t teller) feet(s work.Step, p *page.Step) {
 }
 
 func (t teller) capCells(s work.Step, p *page.Step) {
-	p.Text = fmt.Sprintf("Put a cap on both terminals of every cell, %d in all, before you take up a spanner.", s.Uses[0].Count)
+	p.Text = fmt.Sprintf("Put caps on both terminals of every cell (%d) before taking up a spanner. Leave them on.", s.Uses[0].Count)
 }
 
 func (t teller) backEnd(s work.Step, p *page.Step) {
