@@ -29,9 +29,7 @@ func (s *barSearch) putOne(bars []used, missing *used, size, prefer int) []used 
 		if free < 0 {
 			continue
 		}
-		better := best < 0 || bars[best].stock.bought && !b.stock.bought ||
-			bars[best].stock.bought == b.stock.bought && free < least
-		if better {
+		if best < 0 || bars[best].stock.bought == b.stock.bought && free < least { // bought ones come behind those of the shop
 			best, least = k, free
 		}
 	}
