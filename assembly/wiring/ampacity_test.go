@@ -75,3 +75,14 @@ func TestHeatClass(t *testing.T) {
 		t.Errorf("above the limit: %s", got)
 	}
 }
+
+// Heat of a bar's surface worked out by hand: 1.42 (40/0.02)^(1/4) 40 = 379.8 by the air,
+// and 0.3 x 5.6704e-8 (333.15^4 - 293.15^4) = 83.9 by radiation; none to warmer air.
+func TestHeatFluxByHand(t *testing.T) {
+	if got := heatFlux(60, 20, 20, 0.3); math.Abs(got-463.8) > 0.2 {
+		t.Errorf("%.1f W/m2, by hand 463.8", got)
+	}
+	if got := heatFlux(20, 20, 20, 0.3) + heatFlux(10, 20, 20, 0.3); got != 0 {
+		t.Errorf("%g W/m2 from a cold bar", got)
+	}
+}
