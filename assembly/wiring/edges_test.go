@@ -2,6 +2,7 @@ package wiring
 
 import (
 	"math"
+	"slices"
 	"testing"
 )
 
@@ -37,5 +38,56 @@ func TestPadsOf(t *testing.T) {
 		if other := pads[(Post{3, Left}).node()]; other != pad {
 			t.Errorf("%g mm2: a terminal without a lug has %g mm", mm2, other)
 		}
+	}
+}
+
+// Of four rows the choice that turns fewest cells has a row's plus on the left where more
+// than half of its cells end so; beside it all alike and turn about.
+func TestWaysThatTurnFewest(t *testing.T) {
+	l := mustLayout(t, pack(5, 4, 20, 1))
+	final := make(Turns, l.Cells())
+	for slot := range final {
+		final[slot] = Right
+		if slot%5 < []int{2, 3, 0, 5}[l.Row(slot)] { // of five
+			final[slot] = Left
+		}
+	}
+	if got, want := ways(l, final), []int{0, 0b1111, 0b1010, 0b0101, 0b1010}; !slices.Equal(got, want) {
+		t.Errorf("%b, want %b", got, want)
+	}
+	if got := len(ways(mustLayout(t, pack(5, 3, 15, 1)), final)); got != 8 {
+		t.Errorf("%d ways of three rows, want all 8", got)
+	}
+}
+
+// A link lies as high as what is under it when all is done.
+func TestHighMM(t *testing.T) {
+	l := mustLayout(t, pack(4, 1, 2, 2))
+	raised := 0
+	for _, p := range mustPlans(t, l) {
+		last := map[Post][]Piece{}
+		p.eachJoint(func(j *Joint) { last[j.Post] = j.Lies })
+		final, ok := p.State(StateFinal)
+		if !ok {
+			t.Fatal(p.ID)
+		}
+		for _, k := range final.Links {
+			want := 0.0
+			for _, piece := range last[k.A] {
+				if piece.Link == k.ID {
+					break
+				}
+				want += piece.MM
+			}
+			if got := p.HighMM(k); got != want {
+				t.Errorf("%s: %s lies %g mm high, want %g", p.ID, k.ID, got, want)
+			}
+			if want > 0 {
+				raised++
+			}
+		}
+	}
+	if raised == 0 {
+		t.Error("no link lies on another")
 	}
 }
