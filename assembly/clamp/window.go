@@ -58,7 +58,8 @@ const (
 	Peak        finding.ID = "clamp-peak-pressure"
 	SpringRange finding.ID = "clamp-spring-travel"
 	CoilStress  finding.ID = "clamp-coil-spring-stress"
-	Share       finding.ID = "clamp-share" // made where the share is known, not here
+	Share       finding.ID = "clamp-share"     // made where the share is known, not here
+	SetForce    finding.ID = "clamp-set-force" // made where readings tell it
 )
 
 // stressID is the id of a part's margin: "clamp-plate-stress".

@@ -82,7 +82,8 @@ const redoneSteps, redoneRest = 10, 0.05
 
 // wider is by how much the errors of a draw are taken larger than they are, where anything
 // was read: twins differ from their estimates by 1.02 to 1.09 times what draws without it
-// say (400 each, TestTwins), as slopes are those at the most likely.
+// say (400 each, TestTwins), as slopes are those at the most likely. A share is drawn without
+// it: ranges that nothing was read of are no wider for it.
 const wider = 1.08
 
 // redone is one draw.
@@ -198,7 +199,13 @@ func (e *Estimate) Inside(b assure.Band, at ...Moment) float64 {
 func (e *Estimate) Known() *assure.Known {
 	k := &assure.Known{Sets: e.sets, Years: e.Now().Years}
 	for _, z := range e.draws {
-		k.Draws = append(k.Draws, assure.Seated(e.Prior.of(z[:e.life])))
+		own := slices.Clone(z[:e.life])
+		for i := range own {
+			if len(e.rows) > 0 {
+				own[i] = e.z[i] + (own[i]-e.z[i])/wider
+			}
+		}
+		k.Draws = append(k.Draws, assure.Seated(e.Prior.of(own)))
 	}
 	return k
 }
@@ -225,10 +232,29 @@ const (
 // the force may be, as a part of it, for a turn to be told: a judgement.
 const leastTurn, mostSpread = 1.0 / 12, 0.5
 
+// seen says whether the force was read at a state, and not set aside: by the springs, or
+// without them by the plates.
+func (e *Estimate) seen(state int) bool {
+	for i, r := range e.rows {
+		springs := e.FreeMM > 0 && r.What == Height
+		plates := e.FreeMM == 0 && (r.What == Bow || r.What == Length)
+		if e.in[i] == state && !e.out[i] && (springs || plates) {
+			return true
+		}
+	}
+	return false
+}
+
+// AsSet is when the force was read last, where that was as the nuts were set or set again.
+func (e *Estimate) AsSet() (Moment, bool) {
+	i := len(e.states) - 1
+	return e.Now(), i >= 0 && (e.states[i].Stage == Set || e.states[i].Stage == Reset) && e.seen(i)
+}
+
 // Turns are what brings the force to the target; none without a reason.
 func (e *Estimate) Turns() ([]Turn, Refusal) {
 	now := e.Now()
-	if i := len(e.states) - 1; i < 0 || e.states[i].Stage < Set {
+	if i := len(e.states) - 1; i < 0 || e.states[i].Stage < Set || !e.seen(i) {
 		return nil, NotNow
 	}
 	if now.Charge > e.StorageCharge+1e-9 {

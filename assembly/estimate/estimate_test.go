@@ -379,9 +379,21 @@ func TestTurns(t *testing.T) {
 			}
 		}
 	}
-	e, err := Fit(large(4, 68), nil)
-	if _, why := e.Turns(); err != nil || why != NotNow {
-		t.Errorf("nothing read: %q %v", why, err)
+	for name, rs := range map[string][]Reading{"nothing read": nil, "only a running torque": {{What: Running, At: -1, Value: 600, Sigma: 50}}, "only a bow": {{What: Bow, At: 0, Value: 0.5, Sigma: 0.02}}, "only a torque": {{What: Torque, At: 0, Value: 2000, Sigma: 100}}} {
+		c := large(4, 68)
+		for i := range rs {
+			rs[i].Stage, rs[i].Years, rs[i].Charge, rs[i].TempC = Visit, 1, 0.3, c.AssemblyC
+		}
+		if rs != nil {
+			rs = append(order(c, sprung(c)[:12]), rs...)
+		}
+		e, err := Fit(c, rs)
+		if err != nil {
+			t.Fatal(name, err)
+		}
+		if turns, why := e.Turns(); why != NotNow {
+			t.Errorf("%s: %v %q", name, turns, why)
+		}
 	}
 }
 

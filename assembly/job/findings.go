@@ -20,7 +20,7 @@ func (j *Job) clampFindings() []finding.Finding {
 	if j.Clamp == nil {
 		return nil
 	}
-	return append(clampFindings(j.Clamp.States), j.assurance()...)
+	return slices.Concat(clampFindings(j.Clamp.States), j.setForce(), j.assurance())
 }
 
 // named are findings as they are reported: what is judged is named only where one
@@ -98,6 +98,33 @@ func (j *Job) assurance() []finding.Finding {
 	case s.Gate != nil:
 		f.Hint = fmt.Sprintf("a reading tells which of them stay within: charge above storage charge only if the plates came at least %s closer from snug to as set, which %s %% do", j.Fixture.Style.Small(s.Gate.LeastMM), number.Trim(100*s.Gate.Part, 0))
 	}
+	return []finding.Finding{f}
+}
+
+// setForce fails a clamp that its readings tell was set to a force outside the setting band
+// for sure: it is set again before anything else, whatever service would make of it.
+func (j *Job) setForce() []finding.Finding {
+	if j.Estimate == nil {
+		return nil
+	}
+	at, ok := j.Estimate.AsSet()
+	if !ok {
+		return nil
+	}
+	all, _ := j.Estimate.Forces(at)
+	band := j.reduced.Setting
+	var f finding.Finding
+	switch {
+	case all.Low > band.Most:
+		f = finding.JudgeMost(all.Value, band.Most, band.Most, 0)
+	case all.High < band.Least:
+		f = finding.JudgeLeast(all.Value, band.Least, band.Least, 0)
+	default:
+		return nil
+	}
+	f.ID, f.Group, f.Unit, f.Between = clamp.SetForce, finding.GroupClamp, "N", []string{"all rods, by the readings"}
+	f.Why, f.Hint = "Cells are pressed with what the nuts were set to, and all later forces go with it.", "set the nuts again, as 'clampwright reading' says, and enter the new reading"
+	f.Params = []string{"readings"}
 	return []finding.Finding{f}
 }
 

@@ -324,6 +324,9 @@ func estimated(f *params.Fixture, reduced *assure.Fixture, known *estimate.Prior
 	if len(rs) == 0 {
 		return nil, nil
 	}
+	if wrong := impossible(f); len(wrong) > 0 {
+		return nil, wrong
+	}
 	if known == nil {
 		own.Learned = nil
 	}
@@ -338,6 +341,9 @@ func estimated(f *params.Fixture, reduced *assure.Fixture, known *estimate.Prior
 	}
 	if err != nil {
 		return nil, diag.List{d}
+	}
+	if err := torn(f, e, rs); err != nil {
+		return nil, err
 	}
 	return e, nil
 }

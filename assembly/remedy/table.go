@@ -192,6 +192,9 @@ func (b *Search) byRule(f finding.Finding) []way {
 // pressing are the ways for what the mechanics judge: springs, other heights, other
 // plates, angles and rods; and what the file gives of the springs left out.
 func (b *Search) pressing(f finding.Finding) []way {
+	if f.ID == clamp.SetForce {
+		return nil // by hand, at the clamp
+	}
 	var out []way
 	const words = "fit springs that keep the force as the cells grow"
 	if b.Fixture.Spring == nil || b.Fixture.Gives("springs.disc") || b.Fixture.Gives("springs.coil") || b.Fixture.Gives("springs.series") {

@@ -168,7 +168,7 @@ func Worth(j *job.Job) (out page.Worth) {
 		out.Look = append(out.Look, words.NonEmpty(serviceWords(&own))...)
 	}
 	full := estimate.Moment{Years: a.At.Years, Charge: 1, TempC: e.HotC}
-	for _, o := range e.Order(full, e.Offers(true)) {
+	for _, o := range e.Order(full, e.Offers(a.Charge)) {
 		w := page.WorthOffer{Name: fmt.Sprintf("%s: narrows the force when full from ± %s to ± %s", words.Upper(offerWords(&o)), newtons(o.Before), newtons(o.After))}
 		for _, r := range o.Readings {
 			w.Places = append(w.Places, placeWords(j.Fixture, r))
@@ -251,8 +251,10 @@ func serviceWords(j *job.Job) string {
 	switch price, pieces, priced := job.SpringsPrice(j); {
 	case priced && j.Fixture.Spring == nil:
 		out += " Springs instead cost " + money(j, price) + " with all that changes with them."
-	case j.Fixture.Spring == nil:
+	case j.Fixture.Spring == nil && len(j.Mended.Patches) > 0:
 		out += " 'clampwright mend' tells what springs cost instead."
+	case j.Fixture.Spring == nil:
+		out += " No springs were found that keep the force as this clamp was read."
 	case priced:
 		out += fmt.Sprintf(" Its %d springs cost %s.", pieces, money(j, price))
 	default:

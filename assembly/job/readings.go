@@ -1,0 +1,52 @@
+package job
+
+import (
+	"fmt"
+
+	"clampwright/assembly/estimate"
+	"clampwright/params"
+	"clampwright/params/diag"
+)
+
+// mostYears is how long after the setting a reading may be: longer than any clamp is asked
+// to hold.
+const mostYears = 40
+
+// impossible are readings that cannot be, whatever the cells are: springs higher than they
+// are unloaded, a later reading before the day of setting, or long after its life.
+func impossible(f *params.Fixture) (out diag.List) {
+	set := 0
+	for _, x := range f.Readings {
+		if x.When == "set" && x.Day > 0 && (set == 0 || x.Day < set) {
+			set = x.Day
+		}
+	}
+	for _, x := range f.Readings {
+		s := f.Spring
+		later := x.When == "full" || x.When == "storage" || x.When == "visit" || x.When == "reset"
+		switch {
+		case x.What == "spring" && s != nil && x.Value > s.FreeHeight.MM()+x.Uncertainty:
+			out = append(out, diag.Diagnostic{Summary: "a spring is higher than without any load", Range: x.At, Found: f.Style.Small(x.Value),
+				Expected: "at most " + f.Style.Small(s.FreeHeight.MM()), Suggestion: "read it again, or give the springs that are fitted"})
+		case later && set > 0 && x.Day > 0 && x.Day < set:
+			out = append(out, diag.Diagnostic{Summary: "a later reading before the day of setting", Range: x.At, Suggestion: "look at both dates"})
+		case later && set > 0 && float64(x.Day-set) > mostYears*365.25:
+			out = append(out, diag.Diagnostic{Summary: fmt.Sprintf("a reading more than %d years after the setting", mostYears), Range: x.At, Suggestion: "look at both dates"})
+		}
+	}
+	return out
+}
+
+// torn says that the readings tell of a force that no rod carries: one of them is wrong, or
+// in another unit. It names the last that was used.
+func torn(f *params.Fixture, e *estimate.Estimate, rs []estimate.Reading) error {
+	all, _ := e.Forces(e.Now())
+	most := float64(len(f.Ties())) * f.Rods.Grade.Tensile.MPa() * float64(f.Rods.Thread.StressArea)
+	if most <= 0 || all.Value <= most {
+		return nil
+	}
+	forces := f.Style.Forces()
+	return diag.List{{Summary: "the readings tell of a force that tears the rods", Range: f.Readings[rs[len(rs)-1].Ref].At,
+		Found: forces.Text(all.Value) + " in all rods", Expected: "at most " + forces.Text(most),
+		Suggestion: "read it again: one is wrong, or in another unit"}}
+}

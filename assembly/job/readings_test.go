@@ -1,0 +1,119 @@
+package job
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strings"
+	"testing"
+
+	"clampwright/assembly/clamp"
+	"clampwright/assembly/finding"
+	"clampwright/params"
+	"clampwright/params/diag"
+)
+
+// readOf is a clamp on four springs, 51 mm high without load, 735 N each at 43.2 mm, with
+// readings.
+func readOf(t *testing.T, readings string) (*Job, error) {
+	t.Helper()
+	text := "fixture: a\ncell: {model: 54x174x200, force: 300 kgf, force_tolerance: 20 kgf, force_limit: 700 kgf}\npack: {cells: 4}\n" +
+		"plates: {material: birch plywood, thickness: 18}\nsprings: {coil: die heavy 20x51}\nseparators: {material: fr4, thickness: 0.5}\nreadings:\n" + readings
+	f, diags := params.Load("pack.yaml", []byte(text))
+	if diags.HasErrors() {
+		t.Fatal(diags)
+	}
+	return Compute(context.Background(), f, func(string) {}, WithAnswers(0))
+}
+
+// A clamp that its readings tell was set outside the band for sure fails, either side; one
+// that may be inside does not, nor one whose force was read after a later visit.
+func TestSetForce(t *testing.T) {
+	set := func(mm float64) string {
+		return fmt.Sprintf("  - {what: spring, when: set, value: %g mm, date: 2026-01-10}\n", mm)
+	}
+	for _, c := range []struct {
+		name, readings string
+		sense          finding.Sense
+	}{
+		{"as asked", set(43.2), ""},
+		{"far too tight", set(34.2), finding.AtMost},
+		{"far too loose", set(48.5), finding.AtLeast},
+		{"a little too tight, it may be inside", set(42.6), ""},
+		{"read at a visit since", set(34.2) + "  - {what: spring, when: visit, value: 42 mm, date: 2026-08-10, charge: 0.3}\n", ""},
+	} {
+		j, err := readOf(t, c.readings)
+		if err != nil {
+			t.Fatal(c.name, err)
+		}
+		got := finding.Sense("")
+		for _, f := range j.Findings {
+			if f.ID == clamp.SetForce {
+				if got = f.Sense; f.Verdict != finding.Fail {
+					t.Errorf("%s: %s", c.name, f.Verdict)
+				}
+			}
+		}
+		if got != c.sense {
+			t.Errorf("%s: %q, want %q", c.name, got, c.sense)
+		}
+	}
+}
+
+// Readings that cannot be are refused, each by its line; those at the limit are not.
+func TestImpossibleReadings(t *testing.T) {
+	const set = "  - {what: spring, when: set, value: 43.2 mm, date: 2026-01-10}\n"
+	visit := func(mm, date string) string {
+		return "  - {what: spring, when: visit, value: " + mm + " mm, date: " + date + ", charge: 0.3}\n"
+	}
+	for readings, want := range map[string]string{
+		set + visit("50.9", "2026-08-10"):               "",
+		set + visit("52", "2026-08-10"):                 "higher than without any load",
+		set + visit("43", "2026-01-10"):                 "",
+		set + visit("43", "2026-01-09"):                 "before the day of setting",
+		set + visit("43", "2066-01-09"):                 "",
+		set + visit("43", "2066-02-01"):                 "more than 40 years",
+		"  - {what: spring, when: set, value: 34 mm}\n": "",
+		"  - {what: spring, when: set, value: 2 mm}\n":  "tears the rods",
+	} {
+		_, err := readOf(t, readings)
+		var wrong diag.List
+		if errors.As(err, &wrong); (want == "") != (err == nil) || want != "" && (len(wrong) != 1 || !strings.Contains(wrong[0].Summary, want) || wrong[0].Range.Line == 0) {
+			t.Errorf("%s%v, want %q", readings, err, want)
+		}
+	}
+}
+
+// What mends a clamp whose readings stand in the file is told only where nothing fails in
+// that file as it is then written.
+func TestMendedAsWritten(t *testing.T) {
+	for _, readings := range []string{"", "readings:\n  - {what: bow, where: front, when: set, value: 0.4 mm, date: 2026-01-10}\n  - {what: bow, where: front, when: full, value: 0.55 mm, date: 2026-01-12}\n"} {
+		text := "fixture: a\ncell: {model: 54x174x200, force: 300 kgf, force_tolerance: 60 kgf, force_limit: 700 kgf}\npack: {cells: 4}\n" +
+			"plates: {material: birch plywood, thickness: 18}\nsprings: none\nseparators: {material: fr4, thickness: 0.5}\n" + readings
+		f, diags := params.Load("pack.yaml", []byte(text))
+		if diags.HasErrors() {
+			t.Fatal(diags)
+		}
+		j, err := Compute(context.Background(), f, func(string) {})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if j.Verdict() != finding.Fail || readings == "" && len(j.Mended.Patches) == 0 {
+			t.Fatalf("%q: %s, %d answers", readings, j.Verdict(), len(j.Mended.Patches))
+		}
+		for _, p := range j.Mended.Patches {
+			edited, err := params.Edit("pack.yaml", []byte(text), p.Noted())
+			if err != nil {
+				t.Fatal(err)
+			}
+			g, diags := params.Load("pack.yaml", edited)
+			if diags.HasErrors() {
+				t.Fatal(diags)
+			}
+			now, err := Compute(context.Background(), g, func(string) {}, WithAnswers(0))
+			if err != nil || now.Verdict() == finding.Fail {
+				t.Errorf("%q: told, and fails: %v", readings, err)
+			}
+		}
+	}
+}
