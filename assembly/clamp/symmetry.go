@@ -1,6 +1,9 @@
 package clamp
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // symmetric says whether plate, rows, rods and stiffeners are mirror images of
 // themselves about the plate's vertical centre line, within sameLineMM.
@@ -72,11 +75,11 @@ func rowsMirror(a, b Row, w float64) bool {
 // sameStack compares all that is not geometry.
 func sameStack(a, b Row) bool {
 	if a.Cells != b.Cells || a.CellThicknessMM != b.CellThicknessMM || a.Stiffness != b.Stiffness ||
-		a.CTE != b.CTE || a.BulgeMM != b.BulgeMM || !same(a.Squeeze, b.Squeeze) {
+		a.CTE != b.CTE || a.BulgeMM != b.BulgeMM || !slices.Equal(a.Squeeze, b.Squeeze) {
 		return false
 	}
 	g, h := a.Growth, b.Growth
-	if g.Aged != h.Aged || g.Shape != h.Shape || g.Edge != h.Edge || !same(g.Points, h.Points) {
+	if g.Aged != h.Aged || g.Shape != h.Shape || g.Edge != h.Edge || !slices.Equal(g.Points, h.Points) {
 		return false
 	}
 	if len(a.Layers) != len(b.Layers) {
@@ -85,19 +88,7 @@ func sameStack(a, b Row) bool {
 	for i, l := range a.Layers {
 		m := b.Layers[i]
 		if l.Count != m.Count || l.ThicknessMM != m.ThicknessMM || l.EMPa != m.EMPa || l.CTE != m.CTE ||
-			!same(l.Curve, m.Curve) || !same(l.Creep, m.Creep) {
-			return false
-		}
-	}
-	return true
-}
-
-func same[T comparable](a, b []T) bool {
-	if len(a) != len(b) {
-		return false
-	}
-	for i := range a {
-		if a[i] != b[i] {
+			!slices.Equal(l.Curve, m.Curve) || !slices.Equal(l.Creep, m.Creep) {
 			return false
 		}
 	}
