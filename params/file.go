@@ -440,7 +440,7 @@ type StateLinksBlock struct {
 // ToleranceBlock says how well the shop works.
 type ToleranceBlock struct {
 	Section
-	Holes     wordV   `key:"holes" enum:"hand|router" doc:"by hand 0.5 mm, by router 0.1 mm" ex:"hand"`
+	Holes     wordV   `key:"holes" enum:"hand|router|laser" doc:"by hand 0.5 mm, by router or laser 0.1 mm" ex:"hand"`
 	HoleError lengthV `key:"hole_error" lim:"0 mm .. 5 mm" doc:"plus or minus, instead of holes"`
 	CutError  lengthV `key:"cut_error" lim:"0 mm .. 10 mm" doc:"length of rods and angles, plus or minus"`
 	SizeError lengthV `key:"size_error" lim:"0 mm .. 10 mm" doc:"size of plates, plus or minus"`

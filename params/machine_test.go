@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"clampwright/params/diag"
+	"clampwright/params/unit"
 )
 
 // One machine cuts the sheets: a beam where a kerf is given, a router where a cutter
@@ -53,6 +54,23 @@ func TestPlateHoldsItsFeet(t *testing.T) {
 		half := f.Plate.Width.MM() / 2
 		if c.want == 0 && f.Plate.Width != bare.Plate.Width || c.want > 0 && (half < c.want || half > c.want+1.5) {
 			t.Errorf("%s: half the plate is %g, want %g", c.feet, half, c.want)
+		}
+	}
+}
+
+// Holes and outlines are as far off as what they are made by: half a millimetre by hand, a
+// tenth by a machine, unless the file says how holes are made.
+func TestMachineTolerance(t *testing.T) {
+	for text, want := range map[string]unit.Length{
+		"": 0.5, "tools: {cutter: 6 mm}\n": 0.1, "stock: {beam_kerf: 0.2 mm}\n": 0.1, "tools: {cutter: 6 mm}\ntolerances: {holes: hand}\n": 0.5,
+		"tolerances: {holes: laser}\n": 0.1, "tolerances: {holes: router}\n": 0.1,
+	} {
+		f, diags := Load("f.yaml", []byte(least+text))
+		if diags.HasErrors() {
+			t.Fatal(diags)
+		}
+		if got := f.Tolerances; got.HolePosition != want || got.PlateSize != want {
+			t.Errorf("%q: %g and %g mm, want %g", text, got.HolePosition, got.PlateSize, want)
 		}
 	}
 }

@@ -197,13 +197,13 @@ func (r *resolver) linkSheet() unit.Length {
 // usualLinkSheet is a usual thickness of glass laminate or polycarbonate.
 const usualLinkSheet unit.Length = 0.5
 
-// WayError is what holes and outlines are off, plus or minus, by hand or by router:
+// WayError is what holes and outlines are off, plus or minus, by hand or by a machine:
 // common practice, no source.
 func WayError(way string) unit.Length {
-	if way == "router" {
-		return 0.1
+	if way == "hand" {
+		return 0.5
 	}
-	return 0.5
+	return 0.1
 }
 
 func (r *resolver) tolerances() {
@@ -211,7 +211,10 @@ func (r *resolver) tolerances() {
 	way := in.Holes.V
 	if !in.Holes.Set {
 		way = "hand"
-		if r.in.Tools.Cutter.Or(0) > 0 {
+		switch {
+		case r.in.Stock.BeamKerf.Or(0) > 0:
+			way = "laser"
+		case r.in.Tools.Cutter.Or(0) > 0:
 			way = "router"
 		}
 	}
