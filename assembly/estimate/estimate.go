@@ -159,14 +159,7 @@ type drift struct {
 // newModel arranges readings; they are in order.
 func newModel(c *Clamp, rs []Reading) *model {
 	m := &model{Clamp: c, shared: map[string]int{}}
-	for i, r := range rs {
-		if r.Stage >= Set && (i == 0 || !(&state{Reading: rs[i-1]}).same(r)) && (r.Stage != Visit || len(m.sets) == 0) {
-			m.sets = append(m.sets, c.setting(r, rs[i:]))
-		}
-	}
-	if len(m.sets) == 0 {
-		m.sets = []assure.Set{{Method: c.Method, TargetN: c.TargetN, TurnMM: c.TurnMM}}
-	}
+	m.sets = c.settings(rs)
 	m.life = c.Latents() + 3*(len(m.sets)-1)
 	m.n = m.life
 	m.friction, m.drag, m.bow = m.more(), m.more(), m.more()
@@ -174,6 +167,34 @@ func newModel(c *Clamp, rs []Reading) *model {
 		m.add(r)
 	}
 	return m
+}
+
+// settings are how the clamp was set, by the readings; as the card says where none tells.
+func (c *Clamp) settings(rs []Reading) (out []assure.Set) {
+	for i, r := range rs {
+		if r.Stage >= Set && (i == 0 || !(&state{Reading: rs[i-1]}).same(r)) && (r.Stage != Visit || len(out) == 0) {
+			out = append(out, c.setting(r, rs[i:]))
+		}
+	}
+	if len(out) == 0 {
+		out = []assure.Set{{Method: c.Method, TargetN: c.TargetN, TurnMM: c.TurnMM}}
+	}
+	return out
+}
+
+// setAside leaves a reading out, in how the clamp was set too where another of that moment
+// tells it.
+func (m *model) setAside(row int) {
+	m.out[row] = true
+	var rs []Reading
+	for i, r := range m.rows {
+		if !m.out[i] || r.What != Height {
+			rs = append(rs, r)
+		}
+	}
+	if sets := m.settings(rs); len(sets) == len(m.sets) {
+		m.sets = sets
+	}
 }
 
 // with is the model with further readings at the end, none of which is of a new setting.
@@ -223,11 +244,14 @@ func (s *state) same(r Reading) bool {
 // setting is how the clamp was set when a reading was taken, by those from there on:
 // springs by their height, else by turns, else by torque, else as the card says.
 func (m *Clamp) setting(first Reading, from []Reading) assure.Set {
-	sum, n := map[What]float64{}, map[What]float64{}
+	sum, n, heights := map[What]float64{}, map[What]float64{}, []float64(nil)
 	s := state{Reading: first}
 	for _, r := range from {
 		if s.same(r) {
 			sum[r.What], n[r.What] = sum[r.What]+r.Value, n[r.What]+1
+			if r.What == Height {
+				heights = append(heights, r.Value)
+			}
 		}
 	}
 	out := assure.Set{Years: s.Years, Method: m.Method, TargetN: m.TargetN, TurnMM: m.TurnMM}
@@ -236,7 +260,9 @@ func (m *Clamp) setting(first Reading, from []Reading) assure.Set {
 		out.Years = 0
 	case n[Height] > 0 && m.FreeMM > 0:
 		out.Method, out.ErrorMM = assure.Height, broadMM
-		out.TargetN = m.atHeight(sum[Height]/n[Height]) * float64(len(m.Shares))
+		slices.Sort(heights) // their middle: one that was misread does not pull it
+		middle := (heights[(len(heights)-1)/2] + heights[len(heights)/2]) / 2
+		out.TargetN = m.atHeight(middle) * float64(len(m.Shares))
 	case n[Turned] > 0:
 		out.Method, out.TurnMM = assure.Turns, sum[Turned]/n[Turned]*m.PitchMM
 	case n[Torque] > 0 && m.FreeMM == 0:

@@ -466,3 +466,29 @@ func TestBestAgainstAll(t *testing.T) {
 		}
 	}
 }
+
+// A height that was misread as the clamp was set is set aside in how it was set too: the
+// force is that which the others tell.
+func TestMisreadSetting(t *testing.T) {
+	c := large(4, 68)
+	truth, err := Fit(c, order(c, sprung(c)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	want, _ := truth.Forces(truth.Now())
+	for _, off := range []float64{-9, 9} {
+		rs := order(c, sprung(c))
+		for i := range rs {
+			if rs[i].What == Height && rs[i].Stage == Set && rs[i].At == 0 {
+				rs[i].Value += off
+			}
+		}
+		e, err := Fit(c, rs)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got, _ := e.Forces(e.Now()); len(e.Notes) != 1 || e.Notes[0].Kind != Outlier || math.Abs(got.Value/want.Value-1) > 0.03 || got.High-got.Low > 1.3*(want.High-want.Low) {
+			t.Errorf("%g mm off: %+v, want %+v; %v", off, got, want, e.Notes)
+		}
+	}
+}

@@ -244,7 +244,7 @@ func (f *fit) heed(s *suspect) Note {
 	m := f.model
 	switch s.kind {
 	case Outlier:
-		m.out[s.row] = true
+		m.setAside(s.row)
 		n.Refs = []int{f.rows[s.row].Ref}
 		n.Text = fmt.Sprintf("The %s disagrees with all others by %.0f sigma: read it again. It is not used.", f.rows[s.row].Name, n.Sigmas)
 	case Visited:
