@@ -16,10 +16,9 @@ var frame string
 
 // Handles of the frame: those of its objects end below firstFree; modelSpace owns the
 // entities.
-const (
-	modelSpace owner = 0x15
-	firstFree        = 0x22
-)
+const modelSpace owner = 0x15
+
+const firstFree = 0x22
 
 // owner is what the library asks of what entities belong to.
 type owner int
