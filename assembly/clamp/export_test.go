@@ -1,10 +1,7 @@
 package clamp
 
 // Full is a fixture that is pressed in full, for tests that read it.
-type Full struct {
-	f   *fixture
-	sys *system
-}
+type Full struct{ f *fixture }
 
 // Read is what can be read of it: the force of all rods, how far the nuts are turned in
 // from where all touches, by how much the plates came closer at the rods' seats and at the
@@ -13,8 +10,7 @@ type Read struct{ ForceN, TurnMM, SeatMM, FaceMM, BowMM float64 }
 
 // NewFull makes a fixture discrete once; cells are given by With.
 func NewFull(in Input) *Full {
-	sys := newSystem(in, in.edge())
-	return &Full{newFixtureOn(sys, nominal), sys}
+	return &Full{newFixture(in, in.edge(), nominal)}
 }
 
 // With is the fixture with a curve for one cell, growth at the edge of a part of that in
@@ -25,17 +21,17 @@ func (u *Full) With(squeeze []SqueezePoint, edge, strength float64) *Full {
 	for r := range in.Rows {
 		in.Rows[r].Squeeze, in.Rows[r].Growth.Shape, in.Rows[r].Growth.Edge = squeeze, ShapeDomed, edge
 	}
-	f := newFixtureOn(u.sys, nominal)
+	f := newFixtureOn(u.f.s, nominal)
 	f.in = in
-	for g := range u.sys.rods {
-		r := in.Rods[u.sys.rods[g].rods[0]]
+	for g := range f.s.rods {
+		r := in.Rods[f.s.rods[g].rods[0]]
 		r.EMPa *= strength
 		r.Spring.Coil.GMPa *= strength
 		r.Spring.Coil.RateNMM *= strength
 		r.Spring.Disc.EMPa = orElse(r.Spring.Disc.EMPa, 206000) * strength
-		u.sys.rods[g].curve = newRodCurve(r)
+		f.s.rods[g].curve = newRodCurve(r)
 	}
-	return &Full{f, u.sys}
+	return &Full{f}
 }
 
 func (u *Full) load(factor, grown, longer float64) loadCase {
@@ -48,8 +44,8 @@ func (u *Full) load(factor, grown, longer float64) loadCase {
 	return lc
 }
 
-// At presses with a force, by plates of a part of their modulus and cells grown by so much
-// in the middle of the stack; nuts are where they then stand.
+// At presses with a force, by plates of a part of their modulus; nuts are where they then
+// stand.
 func (u *Full) At(force, factor float64) (r Read, nuts []float64, err error) {
 	lc := u.load(factor, 0, 0)
 	lc.force = u.f.shares(force)

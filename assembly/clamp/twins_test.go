@@ -53,18 +53,12 @@ type world struct {
 	seat        float64
 }
 
-// curve is that of one cell, mm at MPa: cells that were set at a pressure are a line of
-// stiff times as steep about it.
-func (l *lot) curve(mm, at float64) (out []clamp.SqueezePoint) {
-	strain := func(p float64) float64 {
-		return math.Pow(0.084, l.rise) * math.Pow(p, 1-l.rise) / (l.modulus * (1 - l.rise))
-	}
+// curve is that of one cell, mm at MPa, of so many times its stiffness: that against growth
+// once it was set.
+func (l *lot) curve(mm, stiff float64) (out []clamp.SqueezePoint) {
 	for p := 0.0005; p < 3; p *= 1.15 {
-		s := strain(p)
-		if at > 0 {
-			s = strain(p) / l.stiff
-		}
-		out = append(out, clamp.SqueezePoint{SqueezeMM: mm * s, PressureMPa: p})
+		strain := math.Pow(0.084, l.rise) * math.Pow(p, 1-l.rise) / (stiff * l.modulus * (1 - l.rise))
+		out = append(out, clamp.SqueezePoint{SqueezeMM: mm * strain, PressureMPa: p})
 	}
 	return out
 }
@@ -72,7 +66,7 @@ func (l *lot) curve(mm, at float64) (out []clamp.SqueezePoint) {
 func build(c *estimate.Clamp, full *clamp.Full, l *lot, z []float64) (*world, error) {
 	w := &world{lot: l, c: c}
 	edge := clamp.EdgeOf(l.even)
-	w.tight = full.With(l.curve(c.ThicknessMM, 0), edge, l.strength)
+	w.tight = full.With(l.curve(c.ThicknessMM, 1), edge, l.strength)
 	hand, rub := z[16], z[17]
 	w.seat = assure.SeatingMM * math.Abs(z[18])
 	at := z[21]
@@ -95,7 +89,7 @@ func build(c *estimate.Clamp, full *clamp.Full, l *lot, z []float64) (*world, er
 	if err != nil {
 		return nil, err
 	}
-	w.kept = full.With(l.curve(c.ThicknessMM, w.set.ForceN/c.FaceMM2), edge, l.strength)
+	w.kept = full.With(l.curve(c.ThicknessMM, l.stiff), edge, l.strength)
 	w.atSet, w.nuts, err = w.kept.At(w.set.ForceN, l.plate)
 	return w, err
 }

@@ -200,8 +200,8 @@ func (e *Estimate) Known() *assure.Known {
 	k := &assure.Known{Sets: e.sets, Years: e.Now().Years}
 	for _, z := range e.draws {
 		own := slices.Clone(z[:e.life])
-		for i := range own {
-			if len(e.rows) > 0 {
+		if len(e.rows) > 0 {
+			for i := range own {
 				own[i] = e.z[i] + (own[i]-e.z[i])/wider
 			}
 		}

@@ -258,7 +258,7 @@ func (m *Clamp) setting(first Reading, from []Reading) assure.Set {
 	switch {
 	case s.Stage == Visit:
 		out.Years = 0
-	case n[Height] > 0 && m.FreeMM > 0:
+	case len(heights) > 0 && m.FreeMM > 0:
 		out.Method, out.ErrorMM = assure.Height, broadMM
 		slices.Sort(heights) // their middle: one that was misread does not pull it
 		middle := (heights[(len(heights)-1)/2] + heights[len(heights)/2]) / 2

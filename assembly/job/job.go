@@ -324,7 +324,7 @@ func estimated(f *params.Fixture, reduced *assure.Fixture, known *estimate.Prior
 	if len(rs) == 0 {
 		return nil, nil
 	}
-	if wrong := impossible(f); len(wrong) > 0 {
+	if wrong := impossible(f, rs); len(wrong) > 0 {
 		return nil, wrong
 	}
 	if known == nil {
