@@ -16,12 +16,15 @@ func main() {
 	os.Exit(run(ctx, os.Args, newConsole(os.Stdout, os.Stderr)))
 }
 
-// stopOn ends the run in order at the first signal; the second is left to the system,
-// which ends it at once: whatever is half done then, the next run puts in order.
+// stopOn ends the run in order at the first signal. The second is left to the system,
+// which ends it at once: whatever is half done then, the next run puts in order. One
+// that came before the system was told, on a busy machine, ends it here.
 func stopOn(cancel func()) {
-	signals := make(chan os.Signal, 1)
+	signals := make(chan os.Signal, 2)
 	signal.Notify(signals, os.Interrupt, syscall.SIGTERM)
 	<-signals
-	signal.Reset()
+	signal.Stop(signals)
 	cancel()
+	<-signals
+	os.Exit(exitFailed)
 }
