@@ -35,7 +35,7 @@ func drawnOff(f geom.Frame, side, up geom.Vec3) geom.Frame {
 }
 
 // addAid lists an aid; the first place a part is used is its place.
-func (a *Assembly) addAid(w Aid) {
+func addAid(a *Assembly, w Aid) {
 	for _, k := range a.loose {
 		if k.Part == w.Part {
 			return
@@ -50,7 +50,7 @@ const sameGuide = 0.01
 
 // placeGuides makes a guide for every different plate corner and every different
 // end of an angle.
-func (a *Assembly) placeGuides() error {
+func placeGuides(a *Assembly) error {
 	if err := cornerGuides(a); err != nil {
 		return err
 	}
@@ -127,7 +127,7 @@ func corners(a *Assembly, p *parts.Part) []corner {
 }
 
 // guideBore is the bore for a pilot drill or the bushing.
-func (a *Assembly) guideBore(pilot float64) float64 {
+func (a *factory) guideBore(pilot float64) float64 {
 	f := a.Fixture
 	if pilot <= 0 {
 		pilot = f.Rods.Pilot.MM()
@@ -151,14 +151,14 @@ func cornerGuides(a *Assembly) error {
 		seen = append(seen, holes)
 		n := len(seen)
 		p, err := a.obtain(guideKey(holes), func() (*parts.Part, error) {
-			return shapedOne(a, printed.CornerGuideSpec{
+			return shapedOne(a.factory, printed.CornerGuideSpec{
 				Label:   parts.Label{ID: fmt.Sprintf("plate-guide-%d", n), Name: "drill guide for plate corners", Mark: fmt.Sprintf("D%d", n)},
 				Printer: a.printer(a.Fixture.Printer.Material), Holes: holes}, printed.CornerGuide)
 		})
 		if err != nil {
 			return err
 		}
-		a.addAid(Aid{ID: p.ID, Part: p, Frame: onCorner(plate, c), On: []string{plate.ID}})
+		addAid(a, Aid{ID: p.ID, Part: p, Frame: onCorner(plate, c), On: []string{plate.ID}})
 	}
 	return nil
 }
@@ -217,7 +217,7 @@ func angleGuides(a *Assembly) error {
 		seen = append(seen, end)
 		n := len(seen)
 		p, err := a.obtain(angleKey(end), func() (*parts.Part, error) {
-			return shapedOne(a, printed.AngleGuideSpec{
+			return shapedOne(a.factory, printed.AngleGuideSpec{
 				Label:   parts.Label{ID: fmt.Sprintf("angle-guide-%d", n), Name: "drill guide for angles", Mark: fmt.Sprintf("DA%d", n)},
 				Printer: a.printer(a.Fixture.Printer.Material), RootMM: s.Section.Root.MM(),
 				Holes: []printed.GuideHole{{X: end, Y: s.Gauge.MM() - t, BoreMM: a.guideBore(0)}}}, printed.AngleGuide)
@@ -225,7 +225,7 @@ func angleGuides(a *Assembly) error {
 		if err != nil {
 			return err
 		}
-		a.addAid(Aid{ID: p.ID, Part: p, Frame: inAngle(w, i, half, s.Gauge.MM()-t, t), On: []string{w.ID}})
+		addAid(a, Aid{ID: p.ID, Part: p, Frame: inAngle(w, i, half, s.Gauge.MM()-t, t), On: []string{w.ID}})
 	}
 	return nil
 }
@@ -243,18 +243,18 @@ func angleFrame(end int, half, inner, t float64) geom.Frame {
 
 // placeGauges makes the spring-height gauge, where there are springs that all carry
 // alike, and the bulge feeler.
-func (a *Assembly) placeGauges() error {
-	if a.Fixture.Spring != nil && a.rodsCarryAlike() {
-		if err := a.springGauge(); err != nil {
+func placeGauges(a *Assembly) error {
+	if a.Fixture.Spring != nil && rodsCarryAlike(a) {
+		if err := springGauge(a); err != nil {
 			return err
 		}
 	}
-	return a.feeler()
+	return feeler(a)
 }
 
 // rodsCarryAlike says whether one gauge can judge all springs: rods between rows
 // carry for both of them, and their springs are shorter than those outside.
-func (a *Assembly) rodsCarryAlike() bool {
+func rodsCarryAlike(a *Assembly) bool {
 	return a.Fixture.MostRodForce(1) == a.Fixture.RodForce(1, 0)
 }
 
@@ -276,14 +276,14 @@ func (a *Assembly) GaugeHeights() (most, least float64) {
 
 // springGauge stands the gauge beside the front spring of the first column and
 // level, its GO arm over the washer.
-func (a *Assembly) springGauge() error {
+func springGauge(a *Assembly) error {
 	f := a.Fixture
 	most, least := a.GaugeHeights()
 	wide := max(f.Washer.Outer, f.Spring.OuterDia()).MM()
 	s := printed.SpringGaugeSpec{Label: parts.Label{ID: "spring-gauge", Name: "gauge for spring height", Mark: "SG1"},
 		Printer: a.printer(f.Printer.Material), GoMM: most, NoGoMM: least, ThicknessMM: gaugeThick,
 		ArmMM: (wide - f.Nut.Flats.MM()) / 2}
-	p, err := a.obtain("spring gauge", func() (*parts.Part, error) { return shapedOne(a, s, printed.SpringGauge) })
+	p, err := a.obtain("spring gauge", func() (*parts.Part, error) { return shapedOne(a.factory, s, printed.SpringGauge) })
 	if err != nil {
 		return err
 	}
@@ -298,15 +298,15 @@ func (a *Assembly) springGauge() error {
 			w.On = append(w.On, in.ID)
 		}
 	}
-	a.addAid(w)
+	addAid(a, w)
 	return nil
 }
 
 // feeler lays the bulge feeler across the front face of the first row's end
 // cell, its length that of the face.
-func (a *Assembly) feeler() error {
+func feeler(a *Assembly) error {
 	f := a.Fixture
-	ps, err := shaped(a, printed.FeelerSpec{Label: parts.Label{ID: "bulge-feeler", Name: "feeler for bulged faces", Mark: "BF1"},
+	ps, err := shaped(a.factory, printed.FeelerSpec{Label: parts.Label{ID: "bulge-feeler", Name: "feeler for bulged faces", Mark: "BF1"},
 		Printer: a.printer(f.Printer.Material), LengthMM: f.Cell.Width.MM(), LimitMM: f.BulgeLimit().MM()}, printed.Feeler)
 	if err != nil {
 		return err
@@ -314,7 +314,7 @@ func (a *Assembly) feeler() error {
 	cell := a.EndCell(Front, 0)
 	at := geom.Vec3{X: a.Placement.RowX[0], Y: a.Placement.CellHeight / 2, Z: a.Placement.Stack / 2}
 	for _, p := range ps {
-		a.addAid(Aid{ID: p.ID, Part: p, Frame: geom.Frame{O: at, X: geom.Vec3{X: 1}, Y: geom.Vec3{Z: 1}, Z: geom.Vec3{Y: -1}}, On: []string{cell.ID}})
+		addAid(a, Aid{ID: p.ID, Part: p, Frame: geom.Frame{O: at, X: geom.Vec3{X: 1}, Y: geom.Vec3{Z: 1}, Z: geom.Vec3{Y: -1}}, On: []string{cell.ID}})
 	}
 	return nil
 }

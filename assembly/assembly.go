@@ -65,8 +65,7 @@ func (w *Instance) Body() geom.Body { return geom.NewBody(w.Part.Solid, w.Frame)
 
 // Assembly is a fixture with everything at its place.
 type Assembly struct {
-	Fixture   *params.Fixture
-	Placement *Placement
+	*factory
 	// Parts are the distinct parts in the order they are first placed.
 	Parts []*parts.Part
 	// Instances are all parts and cells, in a fixed order: cells with terminals
@@ -78,15 +77,12 @@ type Assembly struct {
 	// Aids are printed guides and gauges at a place where they are used.
 	Aids []Aid
 
-	shop      map[string][]*parts.Part
-	shapes    *sync.Map     // pieces of printed parts, by what they are made to
-	terminals []*parts.Part // pad, stud
-	links     []LinkPlace
-	linkAt    map[string]int // by ID
-	loose     []Loose
-	sheets    []SheetLine
-	screws    []geom.Vec2 // see SheetScrews
-	holding   Holding
+	links   []LinkPlace
+	linkAt  map[string]int // by ID
+	loose   []Loose
+	sheets  []SheetLine
+	screws  []geom.Vec2 // see SheetScrews
+	holding Holding
 }
 
 // Build places a fixture with cells of nominal size. It fails, naming the size,
@@ -109,7 +105,7 @@ func build(f *params.Fixture, v Variant, like *Assembly, shapes *sync.Map) (*Ass
 	if err != nil {
 		return nil, err
 	}
-	a := &Assembly{Fixture: f, Placement: l, shop: map[string][]*parts.Part{}, shapes: shapes}
+	a := &Assembly{factory: &factory{Fixture: f, Placement: l, shop: map[string][]*parts.Part{}, shapes: shapes}}
 	if like != nil {
 		maps.Copy(a.shop, like.shop)
 		a.terminals = like.terminals
@@ -118,15 +114,15 @@ func build(f *params.Fixture, v Variant, like *Assembly, shapes *sync.Map) (*Ass
 	}
 	steps := []struct {
 		what  string
-		place func() error
+		place func(a *Assembly) error
 	}{
-		{"cells", a.placeCells}, {"fillers", a.placeFillers}, {"separators", a.placeSeparators}, {"liners", a.placeLiners},
-		{"end plates", a.placePlates}, {"plate sheets", a.placeSheets}, {"stiffeners", a.placeStiffeners}, {"rods", a.placeRods},
-		{"sleeves", a.placeSleeves}, {"hardware", a.placeHardware},
-		{"printed parts", a.placePrints}, {"tools", a.placeTools},
+		{"cells", placeCells}, {"fillers", placeFillers}, {"separators", placeSeparators}, {"liners", placeLiners},
+		{"end plates", placePlates}, {"plate sheets", placeSheets}, {"stiffeners", placeStiffeners}, {"rods", placeRods},
+		{"sleeves", placeSleeves}, {"hardware", placeHardware},
+		{"printed parts", placePrints}, {"tools", placeTools},
 	}
 	for _, s := range steps {
-		if err := s.place(); err != nil {
+		if err := s.place(a); err != nil {
 			return nil, fmt.Errorf("%s: %w", s.what, err)
 		}
 	}
@@ -136,35 +132,6 @@ func build(f *params.Fixture, v Variant, like *Assembly, shapes *sync.Map) (*Ass
 	}
 	return a, nil
 }
-
-// The shop's keys of the parts that variants do not share: a filler is packed until it
-// is as thick as the cells.
-const cellKey, fillerKey = "cell", "filler"
-
-// obtain returns the part of the given key, made at the first call. The parts of
-// the fixture are listed in the order they are made.
-func (a *Assembly) obtain(key string, build func() (*parts.Part, error)) (*parts.Part, error) {
-	ps, err := a.obtainAll(key, func() ([]*parts.Part, error) { return alone(build()) })
-	if err != nil {
-		return nil, err
-	}
-	return ps[0], nil
-}
-
-// obtainAll is obtain for a part that comes in pieces.
-func (a *Assembly) obtainAll(key string, build func() ([]*parts.Part, error)) ([]*parts.Part, error) {
-	if ps, ok := a.shop[key]; ok {
-		return ps, nil
-	}
-	ps, err := build()
-	if err == nil {
-		a.shop[key] = ps
-	}
-	return ps, err
-}
-
-// alone is the one piece of a part that comes in one.
-func alone(p *parts.Part, err error) ([]*parts.Part, error) { return []*parts.Part{p}, err }
 
 // put adds an instance and lists its part when it is new.
 func (a *Assembly) put(w Instance) {

@@ -15,7 +15,7 @@ import (
 
 // Bill is the parts list with the small things that are bought and not drawn.
 func (a *Assembly) Bill() []PartLine {
-	out := slices.Concat(a.PartsList(), a.sheetFixings(), a.FootFixings(), a.terminalFixings(), covers(a.Fixture))
+	out := slices.Concat(a.PartsList(), sheetFixings(a), a.FootFixings(), terminalFixings(a), covers(a.Fixture))
 	if f := a.Fixture; f.Nut.DragMax > 0 { // a nut with a drag of its own cleans no thread
 		nut := fixing("cleaning-nut", parts.KindNut, "plain nut", f.Rods.Thread.Name+", to clean sawn threads", 1)
 		nut.Loose = 1
@@ -72,7 +72,7 @@ type Holding struct {
 func (a *Assembly) Hold(h Holding) { a.holding = h }
 
 // terminalFixings hold the links and lugs to the cells.
-func (a *Assembly) terminalFixings() []PartLine {
+func terminalFixings(a *Assembly) []PartLine {
 	c, n, h := a.Fixture.Cell, 0, a.holding
 	if h.Screws == nil {
 		h = Holding{Screws: []Screw{{Count: terminalSides * a.Fixture.Pack.Cells}}, Washers: terminalSides * a.Fixture.Pack.Cells}
@@ -140,7 +140,7 @@ func (a *Assembly) FootFixings() []PartLine {
 // footWords are the trade's words for screw, nut and washer that hold a foot, and
 // for the screw through its base.
 func footWords(a *Assembly) (screw, nut, washer, ground string) {
-	grip, hole := a.footGrip(), a.Fixture.Plate.Feet.HoleDia
+	grip, hole := footGrip(a), a.Fixture.Plate.Feet.HoleDia
 	t, _, ok := a.Fixture.FootScrew()
 	switch {
 	case !ok:
@@ -155,7 +155,7 @@ func footWords(a *Assembly) (screw, nut, washer, ground string) {
 }
 
 // footGrip is what a foot's screw holds together: plate and upright, mm.
-func (a *Assembly) footGrip() float64 {
+func footGrip(a *Assembly) float64 {
 	f := a.Fixture
 	foot := printed.FootSpec{Printer: printed.Printer{FitMM: f.Printer.Fit.MM(), MinWallMM: f.Printer.MinWall.MM()}}
 	return f.Plate.Thickness.MM() + foot.ThicknessMM()
@@ -172,5 +172,5 @@ func screwLength(a *Assembly, t catalog.Thread) float64 {
 	if t.System != "metric" {
 		step = unit.MMPerInch / 8
 	}
-	return math.Ceil((a.footGrip()+footWasher+nutHigh*t.Major.MM())/step) * step
+	return math.Ceil((footGrip(a)+footWasher+nutHigh*t.Major.MM())/step) * step
 }

@@ -19,11 +19,11 @@ const (
 const ventRise = 0.2
 
 // placeCells places every cell with its terminals and vent.
-func (a *Assembly) placeCells() error {
+func placeCells(a *Assembly) error {
 	l, f := a.Placement, a.Fixture
 	for row, x := range l.RowX {
 		for i := range f.Pack.CellsIn(row) {
-			if err := a.placeCell(row, i, geom.Vec3{X: x, Z: l.CellZ(i, f.Pack.PerRow) - l.CellThickness/2}); err != nil {
+			if err := placeCell(a, row, i, geom.Vec3{X: x, Z: l.CellZ(i, f.Pack.PerRow) - l.CellThickness/2}); err != nil {
 				return err
 			}
 		}
@@ -31,7 +31,7 @@ func (a *Assembly) placeCells() error {
 	return nil
 }
 
-func (a *Assembly) placeCell(row, i int, at geom.Vec3) error {
+func placeCell(a *Assembly, row, i int, at geom.Vec3) error {
 	name := id("cell", rowName(row, a.Fixture.Pack.Rows), fmt.Sprint(i+1))
 	p, err := a.obtain(cellKey, a.cell)
 	if err != nil {
@@ -39,14 +39,14 @@ func (a *Assembly) placeCell(row, i int, at geom.Vec3) error {
 	}
 	w := Instance{ID: name, Role: RoleCell, Part: p, Frame: geom.At(at), Row: row, Index: i, Column: -1, Level: -1}
 	a.put(w)
-	if err := a.placeTerminals(w); err != nil {
+	if err := placeTerminals(a, w); err != nil {
 		return err
 	}
-	return a.placeVent(w)
+	return placeVent(a, w)
 }
 
 // cell is the case, standing on y = 0, its thickness along z from 0.
-func (a *Assembly) cell() (*parts.Part, error) {
+func (a *factory) cell() (*parts.Part, error) {
 	l, c := a.Placement, a.Fixture.Cell
 	return kept(parts.CellCase(parts.CellSpec{
 		Label:   parts.Label{ID: "cell", Name: "cell", Stock: c.Name},
@@ -60,7 +60,7 @@ func (a *Assembly) cell() (*parts.Part, error) {
 const flushPad = 0.1
 
 // terminal makes the pad, and the stud where there is one.
-func (a *Assembly) terminal() ([]*parts.Part, error) {
+func (a *factory) terminal() ([]*parts.Part, error) {
 	c := a.Fixture.Cell
 	spec := parts.TerminalSpec{Label: parts.Label{ID: "terminal", Name: "terminal"}, PadMM: c.TerminalDia.MM(),
 		PadHeightMM: max(c.TerminalHeight.MM(), flushPad)}
@@ -80,7 +80,7 @@ func (a *Assembly) terminal() ([]*parts.Part, error) {
 
 // studDia is the diameter of the terminals' thread; the pad's own when the
 // thread is in no table.
-func (a *Assembly) studDia() float64 {
+func (a *factory) studDia() float64 {
 	c := a.Fixture.Cell
 	if t, ok := a.Fixture.Tables.Thread(c.TerminalThread); ok && t.Major < c.TerminalDia {
 		return t.Major.MM()
@@ -89,7 +89,7 @@ func (a *Assembly) studDia() float64 {
 }
 
 // placeTerminals stands both terminals on a cell.
-func (a *Assembly) placeTerminals(cell Instance) error {
+func placeTerminals(a *Assembly, cell Instance) error {
 	c := a.Fixture.Cell
 	if c.TerminalDia <= 0 {
 		return nil
@@ -115,7 +115,7 @@ func (a *Assembly) placeTerminals(cell Instance) error {
 	return nil
 }
 
-func (a *Assembly) placeVent(cell Instance) error {
+func placeVent(a *Assembly, cell Instance) error {
 	c := a.Fixture.Cell
 	if c.VentLength <= 0 || c.VentWidth <= 0 {
 		return nil

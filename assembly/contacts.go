@@ -21,9 +21,9 @@ func (a *Assembly) Meeting(u, v *Instance) Meeting {
 	case isPrint(u.Role) || isPrint(v.Role):
 		return printMeets(u, v)
 	case u.Role == RoleLink:
-		return a.linkMeets(u, v)
+		return linkMeets(a, u, v)
 	case v.Role == RoleLink:
-		return a.linkMeets(v, u)
+		return linkMeets(a, v, u)
 	case u.Role == RoleCell:
 		return cellMeets(a, u, v)
 	case u.Role == RoleFiller:
@@ -31,9 +31,9 @@ func (a *Assembly) Meeting(u, v *Instance) Meeting {
 	case u.Role == RoleTerminal && v.Role == RoleTerminal && u.Row == v.Row && u.Index == v.Index:
 		return Sits // pad and stud
 	case sameRod(u, v):
-		return a.rodMeets(u, v)
+		return rodMeets(a, u, v)
 	case u.Role == RoleRod || v.Role == RoleRod:
-		return a.throughMeets(u, v)
+		return throughMeets(a, u, v)
 	}
 	return endMeets(a, u, v)
 }
@@ -73,11 +73,11 @@ func cellMeets(a *Assembly, cell, v *Instance) Meeting {
 			return Bears
 		}
 	case RoleLiner:
-		if a.isEnd(cell, v.End) {
+		if isEnd(a, cell, v.End) {
 			return Bears
 		}
 	case RolePlate:
-		if f.Liner == nil && a.isEnd(cell, v.End) {
+		if f.Liner == nil && isEnd(a, cell, v.End) {
 			return Bears
 		}
 	}
@@ -111,7 +111,7 @@ func fillerMeets(a *Assembly, s, v *Instance) Meeting {
 }
 
 // isEnd says whether a cell is the last of its row towards an end.
-func (a *Assembly) isEnd(cell *Instance, e End) bool {
+func isEnd(a *Assembly, cell *Instance, e End) bool {
 	if e == Front {
 		return cell.Index == a.Fixture.Pack.PerRow-1
 	}
@@ -142,7 +142,7 @@ func sameRod(u, v *Instance) bool {
 }
 
 // rodMeets: what sits on one rod, inside out.
-func (a *Assembly) rodMeets(u, v *Instance) Meeting {
+func rodMeets(a *Assembly, u, v *Instance) Meeting {
 	if u.Role == RoleRod {
 		if v.Role == RoleNut || v.Role == RoleJamNut {
 			return Engaged
@@ -152,14 +152,14 @@ func (a *Assembly) rodMeets(u, v *Instance) Meeting {
 	if u.End != v.End || u.Role == RoleSleeve || v.Role == RoleSleeve {
 		return Clear
 	}
-	if d := a.storey(v) - a.storey(u); d == 1 || d == -1 {
+	if d := storey(a, v) - storey(a, u); d == 1 || d == -1 {
 		return Bears
 	}
 	return Clear
 }
 
 // storey numbers what lies on one end of a rod, outward.
-func (a *Assembly) storey(w *Instance) int {
+func storey(a *Assembly, w *Instance) int {
 	sprung := HasSpring(a.Fixture, w.End)
 	switch {
 	case w.Role == RoleWasher && w.Layer == LayerSeat:
@@ -179,7 +179,7 @@ func (a *Assembly) storey(w *Instance) int {
 }
 
 // throughMeets: a rod goes through both plates and the angles of its level.
-func (a *Assembly) throughMeets(u, v *Instance) Meeting {
+func throughMeets(a *Assembly, u, v *Instance) Meeting {
 	rod, other := u, v
 	if rod.Role != RoleRod {
 		rod, other = v, u

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 
 	"clampwright/params"
 	"clampwright/params/catalog"
@@ -11,6 +12,46 @@ import (
 	"clampwright/parts"
 	"clampwright/parts/geom"
 )
+
+// factory makes every distinct part of a fixture, once: parts at their own coordinates,
+// which an Assembly puts in their places.
+type factory struct {
+	Fixture   *params.Fixture
+	Placement *Placement
+
+	shop      map[string][]*parts.Part
+	shapes    *sync.Map     // pieces of printed parts, by what they are made to
+	terminals []*parts.Part // pad, stud
+}
+
+// The shop's keys of the parts that variants do not share: a filler is packed until it
+// is as thick as the cells.
+const cellKey, fillerKey = "cell", "filler"
+
+// obtain returns the part of the given key, made at the first call. The parts of
+// the fixture are listed in the order they are made.
+func (a *factory) obtain(key string, build func() (*parts.Part, error)) (*parts.Part, error) {
+	ps, err := a.obtainAll(key, func() ([]*parts.Part, error) { return alone(build()) })
+	if err != nil {
+		return nil, err
+	}
+	return ps[0], nil
+}
+
+// obtainAll is obtain for a part that comes in pieces.
+func (a *factory) obtainAll(key string, build func() ([]*parts.Part, error)) ([]*parts.Part, error) {
+	if ps, ok := a.shop[key]; ok {
+		return ps, nil
+	}
+	ps, err := build()
+	if err == nil {
+		a.shop[key] = ps
+	}
+	return ps, err
+}
+
+// alone is the one piece of a part that comes in one.
+func alone(p *parts.Part, err error) ([]*parts.Part, error) { return []*parts.Part{p}, err }
 
 // kept returns a part to share between instances.
 func kept(p parts.Part, err error) (*parts.Part, error) {
@@ -27,7 +68,7 @@ func stuff(m catalog.Material) parts.Material {
 
 // steel is what rods, nuts, washers and springs are made of; its density is the
 // rod grade's.
-func (a *Assembly) steel() parts.Material {
+func (a *factory) steel() parts.Material {
 	return parts.Material{Name: "steel", DensityGCM3: a.Fixture.Rods.Grade.DensityGCM3, Conducts: true}
 }
 
@@ -41,7 +82,7 @@ func serial(hand string) int {
 
 // platePart makes the end plate with its rod holes at the given columns, as
 // seen from outside.
-func (a *Assembly) platePart(columns []float64, hand string) (*parts.Part, error) {
+func (a *factory) platePart(columns []float64, hand string) (*parts.Part, error) {
 	p := a.Fixture.Plate
 	stock := fmt.Sprintf("%s sheet %s mm", p.Material.Name, p.Thickness.Decimal(2))
 	if l := p.Laminate; l != nil {
@@ -57,11 +98,11 @@ func (a *Assembly) platePart(columns []float64, hand string) (*parts.Part, error
 }
 
 // plateMiddle is the y of the plate's middle, where its flat has its origin.
-func (a *Assembly) plateMiddle() float64 {
+func (a *factory) plateMiddle() float64 {
 	return a.Fixture.Plate.Bottom.MM() + a.Fixture.Plate.Height.MM()/2
 }
 
-func (a *Assembly) rodHoles(columns []float64) []parts.Hole {
+func (a *factory) rodHoles(columns []float64) []parts.Hole {
 	var holes []parts.Hole
 	for _, x := range columns {
 		for _, y := range a.Placement.Levels {
@@ -71,13 +112,13 @@ func (a *Assembly) rodHoles(columns []float64) []parts.Hole {
 	return holes
 }
 
-func (a *Assembly) rodHole(at geom.Vec2) parts.Hole {
+func (a *factory) rodHole(at geom.Vec2) parts.Hole {
 	r := a.Fixture.Rods
 	return parts.Hole{C: at, DiaMM: r.Hole.MM(), For: "rod " + r.Thread.Name, PilotMM: r.Pilot.MM()}
 }
 
 // footHoles are the mounting holes near the two lower corners.
-func (a *Assembly) footHoles() []parts.Hole {
+func (a *factory) footHoles() []parts.Hole {
 	p := a.Fixture.Plate
 	if p.Feet == nil {
 		return nil
@@ -102,7 +143,7 @@ const (
 
 // tieSlots are two upright slots beside the cells, midway to the plate's side edges,
 // where both of their ends are free: below the upper edge, and below rod holes there.
-func (a *Assembly) tieSlots() []parts.SlotSpec {
+func (a *factory) tieSlots() []parts.SlotSpec {
 	f := a.Fixture
 	if !f.Plate.TieSlots {
 		return nil
@@ -124,7 +165,7 @@ func (a *Assembly) tieSlots() []parts.SlotSpec {
 
 // stiffenerPart makes the angle, standing leg up, with holes at the given
 // columns. Turned half a turn about the outward axis it stands down.
-func (a *Assembly) stiffenerPart(columns []float64, hand string) (*parts.Part, error) {
+func (a *factory) stiffenerPart(columns []float64, hand string) (*parts.Part, error) {
 	s := a.Fixture.Stiffener
 	var holes []parts.Hole
 	for _, x := range columns {
@@ -140,14 +181,14 @@ func (a *Assembly) stiffenerPart(columns []float64, hand string) (*parts.Part, e
 
 // separatorParts and linerParts make the sheets of the chain, in pieces where
 // they are printed and larger than the bed.
-func (a *Assembly) separatorParts() ([]*parts.Part, error) {
+func (a *factory) separatorParts() ([]*parts.Part, error) {
 	if a.Fixture.Separator.Printed {
 		return a.printedSheet("separator", "S1", a.Fixture.Separator, parts.KindSeparator)
 	}
 	return alone(a.sheetPart("separator", "S1", a.Fixture.Separator, parts.Separator))
 }
 
-func (a *Assembly) linerParts() ([]*parts.Part, error) {
+func (a *factory) linerParts() ([]*parts.Part, error) {
 	if a.Fixture.Liner.Printed {
 		return a.printedSheet("liner", "L1", a.Fixture.Liner, parts.KindLiner)
 	}
@@ -155,7 +196,7 @@ func (a *Assembly) linerParts() ([]*parts.Part, error) {
 }
 
 // rodPart makes the rod, its axis on z from 0.
-func (a *Assembly) rodPart() (*parts.Part, error) {
+func (a *factory) rodPart() (*parts.Part, error) {
 	r := a.Fixture.Rods
 	return kept(parts.Rod(parts.RodSpec{
 		Label:    parts.Label{ID: "rod", Mark: "R1", Stock: "threaded rod " + r.Thread.Name + " " + r.Grade.Name},
@@ -166,11 +207,11 @@ func (a *Assembly) rodPart() (*parts.Part, error) {
 
 // SleeveLength is the length of a sleeve: the space between the plates less the
 // gap at both ends, at nominal size in every variant, mm.
-func (a *Assembly) SleeveLength() float64 {
+func (a *factory) SleeveLength() float64 {
 	return (a.Fixture.Chain().All().Thick(params.LayerCell, params.LayerLiner) - 2*a.Fixture.Sleeve.EndGap).MM()
 }
 
-func (a *Assembly) sleeveParts() ([]*parts.Part, error) {
+func (a *factory) sleeveParts() ([]*parts.Part, error) {
 	s := a.Fixture.Sleeve
 	if s.Printed {
 		return a.printedSleeve()
@@ -181,7 +222,7 @@ func (a *Assembly) sleeveParts() ([]*parts.Part, error) {
 	})))
 }
 
-func (a *Assembly) washerPart() (*parts.Part, error) {
+func (a *factory) washerPart() (*parts.Part, error) {
 	w := a.Fixture.Washer
 	return kept(parts.Washer(parts.RingSpec{
 		Label:    parts.Label{ID: "washer", Stock: w.Name},
@@ -190,7 +231,7 @@ func (a *Assembly) washerPart() (*parts.Part, error) {
 }
 
 // springPart makes the envelope of one rod's spring at its set height.
-func (a *Assembly) springPart() (*parts.Part, error) {
+func (a *factory) springPart() (*parts.Part, error) {
 	s := a.Fixture.Spring
 	if s.Disc == nil && s.Coil == nil {
 		return nil, fmt.Errorf("neither a disc nor a coil spring is given")
@@ -222,13 +263,13 @@ func SpringMassG(s *params.Spring, densityGCM3 float64) float64 {
 	return math.Pi * c.Mean.MM() * (c.Active + deadCoils) * math.Pi / 4 * sq(c.Wire) / 1000 * densityGCM3
 }
 
-func (a *Assembly) nutPart() (*parts.Part, error) { return a.nutOf("nut", a.Fixture.Nut) }
+func (a *factory) nutPart() (*parts.Part, error) { return a.nutOf("nut", a.Fixture.Nut) }
 
-func (a *Assembly) jamNutPart() (*parts.Part, error) { return a.nutOf("jam-nut", *a.Fixture.JamNut) }
+func (a *factory) jamNutPart() (*parts.Part, error) { return a.nutOf("jam-nut", *a.Fixture.JamNut) }
 
 // nutOf makes a nut whose bore is the thread's major diameter: it touches the
 // rod it is on.
-func (a *Assembly) nutOf(name string, n catalog.Nut) (*parts.Part, error) {
+func (a *factory) nutOf(name string, n catalog.Nut) (*parts.Part, error) {
 	return kept(parts.Nut(parts.NutSpec{
 		Label:    parts.Label{ID: name, Stock: n.Name},
 		Material: a.steel(), AcrossFlatsMM: n.Flats.MM(), BoreMM: a.Fixture.Rods.Thread.Major.MM(),

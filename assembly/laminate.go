@@ -43,7 +43,7 @@ func screwPlaces(a *Assembly) (out []geom.Vec2) {
 	nx, ny := int(math.Ceil(2*w/screwApart)), int(math.Ceil(2*h/screwApart))
 	for i := range nx + 1 {
 		for j := range ny + 1 {
-			if at, ok := a.nearestFree(geom.Vec2{X: w * (2*float64(i)/float64(nx) - 1), Y: h * (2*float64(j)/float64(ny) - 1)}, w, h, out); ok {
+			if at, ok := nearestFree(a, geom.Vec2{X: w * (2*float64(i)/float64(nx) - 1), Y: h * (2*float64(j)/float64(ny) - 1)}, w, h, out); ok {
 				out = append(out, at)
 			}
 		}
@@ -53,14 +53,14 @@ func screwPlaces(a *Assembly) (out []geom.Vec2) {
 
 // nearestFree is the place nearest to a wish where a screw's head is clear, within w and h
 // of the middle and apart from those placed.
-func (a *Assembly) nearestFree(wish geom.Vec2, w, h float64, placed []geom.Vec2) (geom.Vec2, bool) {
+func nearestFree(a *Assembly, wish geom.Vec2, w, h float64, placed []geom.Vec2) (geom.Vec2, bool) {
 	head := headWide * a.Fixture.Plate.Laminate.Screw.MM() / 2
 	best, near := geom.Vec2{}, math.Inf(1)
 	const reach = 12
 	for i := -reach; i <= reach; i++ {
 		for j := -reach; j <= reach; j++ {
 			at := wish.Add(geom.Vec2{X: float64(i) * screwStep, Y: float64(j) * screwStep})
-			if d := at.Dist(wish); d < near && math.Abs(at.X) <= w+sameHole && math.Abs(at.Y) <= h+sameHole && a.freeForScrew(at, head+headGap, placed) {
+			if d := at.Dist(wish); d < near && math.Abs(at.X) <= w+sameHole && math.Abs(at.Y) <= h+sameHole && freeForScrew(a, at, head+headGap, placed) {
 				best, near = at, d
 			}
 		}
@@ -70,7 +70,7 @@ func (a *Assembly) nearestFree(wish geom.Vec2, w, h float64, placed []geom.Vec2)
 
 // freeForScrew says whether nothing of the plate or on it is within r of a place or of its
 // mirror, as one sheet serves both plates.
-func (a *Assembly) freeForScrew(at geom.Vec2, r float64, placed []geom.Vec2) bool {
+func freeForScrew(a *Assembly, at geom.Vec2, r float64, placed []geom.Vec2) bool {
 	f := a.Fixture
 	for _, q := range placed {
 		if at.Dist(q) < 4*r {
@@ -125,7 +125,7 @@ type SheetLine struct {
 
 // placeSheets makes the sheets that plates are joined of: through all but the innermost
 // the screws pass.
-func (a *Assembly) placeSheets() error {
+func placeSheets(a *Assembly) error {
 	p := &a.Fixture.Plate
 	if p.Laminate == nil {
 		return nil
@@ -174,7 +174,7 @@ func (a *Assembly) placeSheets() error {
 func (a *Assembly) Sheets() []SheetLine { return a.sheets }
 
 // sheetFixings are the screws and the glue of plates that are joined of sheets.
-func (a *Assembly) sheetFixings() (out []PartLine) {
+func sheetFixings(a *Assembly) (out []PartLine) {
 	l := a.Fixture.Plate.Laminate
 	if l == nil {
 		return nil
@@ -189,7 +189,7 @@ func (a *Assembly) sheetFixings() (out []PartLine) {
 
 // placeHeads places the heads of the sheets' screws, level with the plates' outer faces or
 // a little proud.
-func (a *Assembly) placeHeads(plate *Instance) error {
+func placeHeads(a *Assembly, plate *Instance) error {
 	l := a.Fixture.Plate.Laminate
 	if l == nil {
 		return nil

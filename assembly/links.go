@@ -50,11 +50,11 @@ func (a *Assembly) AddLinks(links []LinkPlace) error {
 	for _, k := range links {
 		a.linkAt[k.ID] = len(a.links)
 		a.links = append(a.links, k)
-		if err := a.placeLink(k); err != nil {
+		if err := placeLink(a, k); err != nil {
 			return err
 		}
 	}
-	return a.placeDrivers()
+	return placeDrivers(a)
 }
 
 // Links returns the links as they were added.
@@ -72,7 +72,7 @@ func (a *Assembly) TerminalID(t TerminalAt) string {
 }
 
 // terminalTop is the middle of a terminal's pad, where the lowest bar lies.
-func (a *Assembly) terminalTop(t TerminalAt) (geom.Vec3, error) {
+func terminalTop(a *Assembly, t TerminalAt) (geom.Vec3, error) {
 	p, c := a.Fixture.Pack, a.Fixture.Cell
 	if t.Row < 0 || t.Row >= p.Rows || t.Index < 0 || t.Index >= p.CellsIn(t.Row) || t.Side < 0 || t.Side >= terminalSides || c.TerminalDia <= 0 {
 		return geom.Vec3{}, fmt.Errorf("there is no terminal %d of cell %d in row %d", t.Side+1, t.Index+1, t.Row+1)
@@ -85,12 +85,12 @@ func (a *Assembly) terminalTop(t TerminalAt) (geom.Vec3, error) {
 	}, nil
 }
 
-func (a *Assembly) placeLink(k LinkPlace) error {
-	from, err := a.terminalTop(k.From)
+func placeLink(a *Assembly, k LinkPlace) error {
+	from, err := terminalTop(a, k.From)
 	if err != nil {
 		return fmt.Errorf("link %s: %w", k.ID, err)
 	}
-	to, err := a.terminalTop(k.To)
+	to, err := terminalTop(a, k.To)
 	if err != nil {
 		return fmt.Errorf("link %s: %w", k.ID, err)
 	}
@@ -153,7 +153,7 @@ func driverFlats(a *Assembly) unit.Length {
 }
 
 // placeDrivers stands a socket on every terminal, on top of its bars.
-func (a *Assembly) placeDrivers() error {
+func placeDrivers(a *Assembly) error {
 	f := a.Fixture
 	if f.Cell.TerminalDia <= 0 {
 		return nil
@@ -163,7 +163,7 @@ func (a *Assembly) placeDrivers() error {
 		for i := range f.Pack.CellsIn(row) {
 			for side := range terminalSides {
 				t := TerminalAt{row, i, side}
-				o, err := a.terminalTop(t)
+				o, err := terminalTop(a, t)
 				if err != nil {
 					return err
 				}
@@ -173,7 +173,7 @@ func (a *Assembly) placeDrivers() error {
 				w := bare("tool-driver-on-"+on, RoleTool, nil, geom.Frame{O: o, X: geom.Vec3{Z: 1}, Y: geom.Vec3{X: 1}, Z: geom.Vec3{Y: 1}})
 				w.Row, w.Index = row, i
 				long := f.Tools.SocketWith.MM()
-				err = a.putTool(Tool{Instance: w, Kind: ToolDriver, On: on}, "terminal driver", func() (geom.Solid, error) { return geom.Cylinder(r, 0, long) })
+				err = putTool(a, Tool{Instance: w, Kind: ToolDriver, On: on}, "terminal driver", func() (geom.Solid, error) { return geom.Cylinder(r, 0, long) })
 				if err != nil {
 					return err
 				}
@@ -223,8 +223,8 @@ func (a *Assembly) LinkNets() map[string]int {
 
 // linkMeets: a bar lies on the terminals it joins and on the bars it shares one
 // with.
-func (a *Assembly) linkMeets(link, v *Instance) Meeting {
-	k := a.linkOf(link)
+func linkMeets(a *Assembly, link, v *Instance) Meeting {
+	k := linkOf(a, link)
 	if k == nil {
 		return Clear
 	}
@@ -234,7 +234,7 @@ func (a *Assembly) linkMeets(link, v *Instance) Meeting {
 			return Sits
 		}
 	case RoleLink:
-		o := a.linkOf(v)
+		o := linkOf(a, v)
 		if o != nil && (k.From == o.From || k.From == o.To || k.To == o.From || k.To == o.To) {
 			return Sits
 		}
@@ -242,7 +242,7 @@ func (a *Assembly) linkMeets(link, v *Instance) Meeting {
 	return Clear
 }
 
-func (a *Assembly) linkOf(w *Instance) *LinkPlace {
+func linkOf(a *Assembly, w *Instance) *LinkPlace {
 	if i, ok := a.linkAt[w.ID]; ok {
 		return &a.links[i]
 	}

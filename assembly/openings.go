@@ -16,16 +16,16 @@ const (
 // placeOpenings places what goes through every mounting hole and slot of the plates:
 // the head of a screw on its washer inside, the nut with its driver outside, and a tie
 // with fingers on both sides. Holes of rods hold the rods.
-func (a *Assembly) placeOpenings() error {
+func placeOpenings(a *Assembly) error {
 	for _, plate := range a.Of(RolePlate) {
-		if err := a.placeHeads(plate); err != nil {
+		if err := placeHeads(a, plate); err != nil {
 			return err
 		}
 		for _, h := range plate.Part.Holes {
 			if h.For != parts.ForMounting {
 				continue
 			}
-			if err := a.placeScrew(plate, h); err != nil {
+			if err := placeScrew(a, plate, h); err != nil {
 				return err
 			}
 		}
@@ -60,7 +60,7 @@ func through(plate *Instance, way string, deep float64) (lo, hi float64) {
 }
 
 // placeScrew places a screw's head with its washer, and its nut with the socket.
-func (a *Assembly) placeScrew(plate *Instance, h parts.Hole) error {
+func placeScrew(a *Assembly, plate *Instance, h parts.Hole) error {
 	screw, washer, _ := a.Fixture.FootScrew()
 	deep := map[string]float64{Inside: (washer.Thickness + screwHead*screw.Major).MM()}
 	deep[Outside] = deep[Inside] + a.Fixture.Tools.SocketWith.MM()
@@ -80,5 +80,5 @@ func putOpening(a *Assembly, plate *Instance, k ToolKind, name, way string, at g
 	w := *plate
 	w.ID = id("tool", string(k), way, "of", plate.ID, name)
 	w.Frame.O = plate.FlatPoint(at)
-	return a.putTool(Tool{Instance: w, Kind: k, On: plate.ID + " " + name, Approach: way}, string(k)+" "+way+name+plate.Part.ID, build)
+	return putTool(a, Tool{Instance: w, Kind: k, On: plate.ID + " " + name, Approach: way}, string(k)+" "+way+name+plate.Part.ID, build)
 }

@@ -74,7 +74,7 @@ func (a *Assembly) PartsList() []PartLine {
 }
 
 // springPieces is how many loose pieces the springs of one rod are.
-func (a *Assembly) springPieces() int {
+func (a *factory) springPieces() int {
 	if s := a.Fixture.Spring; s != nil {
 		return s.Pieces()
 	}

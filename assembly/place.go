@@ -12,7 +12,7 @@ import (
 
 // placeSeparators places one separator between each two neighbouring cells;
 // separator i lies between cells i and i+1.
-func (a *Assembly) placeSeparators() error {
+func placeSeparators(a *Assembly) error {
 	f := a.Fixture
 	if f.Separator == nil || f.Pack.PerRow < 2 {
 		return nil
@@ -37,7 +37,7 @@ func (a *Assembly) placeSeparators() error {
 }
 
 // placeFillers stands the sheets in the last row's places that have no cell.
-func (a *Assembly) placeFillers() error {
+func placeFillers(a *Assembly) error {
 	f := a.Fixture
 	if f.Filler == nil {
 		return nil
@@ -63,7 +63,7 @@ func (a *Assembly) placeFillers() error {
 }
 
 // placeLiners places a liner at both ends of every row.
-func (a *Assembly) placeLiners() error {
+func placeLiners(a *Assembly) error {
 	f := a.Fixture
 	if f.Liner == nil {
 		return nil
@@ -87,7 +87,7 @@ func (a *Assembly) placeLiners() error {
 
 // placePlates places the two end plates. Where the rod columns are not the same
 // both ways the back plate is the mirrored one.
-func (a *Assembly) placePlates() error {
+func placePlates(a *Assembly) error {
 	for _, e := range []End{Front, Back} {
 		columns := a.columnsFrom(e, false)
 		p, err := a.obtain(fmt.Sprint("end-plate ", columns), func() (*parts.Part, error) { return a.platePart(columns, hand(e, a.symmetric())) })
@@ -104,7 +104,7 @@ func (a *Assembly) placePlates() error {
 
 // columnsFrom returns the rod columns as seen from outside an end, x to the
 // right when upright; flipped for a part that is turned upside down.
-func (a *Assembly) columnsFrom(e End, flipped bool) []float64 {
+func (a *factory) columnsFrom(e End, flipped bool) []float64 {
 	columns := slices.Clone(a.Placement.Columns)
 	if (e == Back) != flipped {
 		for i := range columns {
@@ -116,7 +116,7 @@ func (a *Assembly) columnsFrom(e End, flipped bool) []float64 {
 }
 
 // symmetric says whether the rod columns are the same seen from both ends.
-func (a *Assembly) symmetric() bool {
+func (a *factory) symmetric() bool {
 	c := a.Placement.Columns
 	for i := range c {
 		if diff := c[i] + c[len(c)-1-i]; diff > sameHole || diff < -sameHole {
@@ -140,7 +140,7 @@ func hand(e End, symmetric bool) string {
 
 // placeStiffeners places one angle at each rod level on both plates: its drilled
 // leg on the plate, its standing leg outward, above or below the holes.
-func (a *Assembly) placeStiffeners() error {
+func placeStiffeners(a *Assembly) error {
 	s := a.Fixture.Stiffener
 	if s == nil {
 		return nil
@@ -178,7 +178,7 @@ func standing(e End, at geom.Vec3, down bool) geom.Frame {
 }
 
 // eachRod calls fn for every rod position, column by column, upwards.
-func (a *Assembly) eachRod(fn func(column, level int, at geom.Vec3, name string) error) error {
+func eachRod(a *Assembly, fn func(column, level int, at geom.Vec3, name string) error) error {
 	for c, x := range a.Placement.Columns {
 		for l, y := range a.Placement.Levels {
 			name := id(params.ColumnName(c, len(a.Placement.Columns)), params.LevelName(l, len(a.Placement.Levels)))
@@ -191,12 +191,12 @@ func (a *Assembly) eachRod(fn func(column, level int, at geom.Vec3, name string)
 }
 
 // placeRods places the rods, their middles at the layout's shift.
-func (a *Assembly) placeRods() error {
+func placeRods(a *Assembly) error {
 	p, err := a.obtain("rod", a.rodPart)
 	if err != nil {
 		return err
 	}
-	return a.eachRod(func(c, l int, at geom.Vec3, name string) error {
+	return eachRod(a, func(c, l int, at geom.Vec3, name string) error {
 		at.Z = a.Placement.RodShift - p.SizeMM[0]/2
 		a.put(onRod(id("rod", name), RoleRod, p, geom.At(at), c, l))
 		return nil
@@ -209,7 +209,7 @@ func onRod(name string, g Role, p *parts.Part, f geom.Frame, column, level int) 
 }
 
 // placeSleeves places a sleeve on every rod, midway between the plates.
-func (a *Assembly) placeSleeves() error {
+func placeSleeves(a *Assembly) error {
 	if a.Fixture.Sleeve == nil {
 		return nil
 	}
@@ -217,7 +217,7 @@ func (a *Assembly) placeSleeves() error {
 	if err != nil {
 		return err
 	}
-	return a.eachRod(func(c, l int, at geom.Vec3, name string) error {
+	return eachRod(a, func(c, l int, at geom.Vec3, name string) error {
 		at.Z = -a.SleeveLength() / 2
 		for k, p := range ps {
 			a.put(onRod(id("sleeve", name, pieceName(k, len(ps))), RoleSleeve, p, geom.At(at), c, l))
@@ -227,14 +227,14 @@ func (a *Assembly) placeSleeves() error {
 }
 
 // placeHardware places washers, springs and nuts on both ends of every rod.
-func (a *Assembly) placeHardware() error {
+func placeHardware(a *Assembly) error {
 	for _, e := range []End{Front, Back} {
-		for _, l := range a.hardwareLayers(e) {
+		for _, l := range hardwareLayers(a, e) {
 			p, err := a.obtain(string(l.group), l.build)
 			if err != nil {
 				return fmt.Errorf("%s: %w", l.group, err)
 			}
-			err = a.eachRod(func(c, level int, at geom.Vec3, name string) error {
+			err = eachRod(a, func(c, level int, at geom.Vec3, name string) error {
 				at.Z = e.Sign() * l.span.Inner
 				w := onRod(id(l.name, e.String(), name), l.group, p, outward(e, at), c, level)
 				w.End, w.Layer = e, l.layer
@@ -259,7 +259,7 @@ type hardwareLayer struct {
 }
 
 // hardwareLayers lists what sits on the rods at one end, outward.
-func (a *Assembly) hardwareLayers(e End) []hardwareLayer {
+func hardwareLayers(a *Assembly, e End) []hardwareLayer {
 	s := a.Placement.Ends[e]
 	layers := []hardwareLayer{{"washer", RoleWasher, LayerSeat, s.Washer, a.washerPart}}
 	if HasSpring(a.Fixture, e) {

@@ -36,7 +36,7 @@ func printMeets(u, v *Instance) Meeting {
 
 // shaped returns the pieces of a printed part, made at the first call for what it is
 // made to: shaping costs more than all else of placing a fixture.
-func shaped[S any](a *Assembly, s S, shape func(S) ([]parts.Part, error)) ([]*parts.Part, error) {
+func shaped[S any](a *factory, s S, shape func(S) ([]parts.Part, error)) ([]*parts.Part, error) {
 	made, _ := a.shapes.LoadOrStore(fmt.Sprintf("%T %+v", s, s), sync.OnceValues(func() ([]*parts.Part, error) {
 		ps, err := shape(s)
 		var out []*parts.Part
@@ -49,7 +49,7 @@ func shaped[S any](a *Assembly, s S, shape func(S) ([]parts.Part, error)) ([]*pa
 }
 
 // shapedOne is shaped for a part that comes in one piece.
-func shapedOne[S any](a *Assembly, s S, shape func(S) (parts.Part, error)) (*parts.Part, error) {
+func shapedOne[S any](a *factory, s S, shape func(S) (parts.Part, error)) (*parts.Part, error) {
 	ps, err := shaped(a, s, func(s S) ([]parts.Part, error) {
 		p, err := shape(s)
 		return []parts.Part{p}, err
@@ -69,7 +69,7 @@ func pieceName(k, n int) string {
 }
 
 // printer is the fixture's printer with a material of the part's own.
-func (a *Assembly) printer(m catalog.Material) printed.Printer {
+func (a *factory) printer(m catalog.Material) printed.Printer {
 	p := a.Fixture.Printer
 	return printed.Printer{
 		BedMM: [3]float64{p.BedX.MM(), p.BedY.MM(), p.BedZ.MM()}, FitMM: p.Fit.MM(), MinWallMM: p.MinWall.MM(), Material: stuff(m),
@@ -77,7 +77,7 @@ func (a *Assembly) printer(m catalog.Material) printed.Printer {
 }
 
 // largest is the cell's size at the upper limit of its tolerance, mm.
-func (a *Assembly) largest() (width, height float64) {
+func (a *factory) largest() (width, height float64) {
 	c := a.Fixture.Cell
 	return (c.Width + c.WidthTol).MM(), (c.Height + c.HeightTol).MM()
 }
@@ -95,7 +95,7 @@ const topGap = 3.0
 
 // printedSheet makes a separator with lips on both sides, or a liner with lips
 // towards its cell.
-func (a *Assembly) printedSheet(name, mark string, i *params.Insert, k parts.Kind) ([]*parts.Part, error) {
+func (a *factory) printedSheet(name, mark string, i *params.Insert, k parts.Kind) ([]*parts.Part, error) {
 	f, mid := a.Fixture, sheetMiddle(i)
 	width, height := a.largest()
 	pads := printed.Pads(i.Pattern, i.Width.MM(), i.Height.MM(), i.Bottom.MM()-mid, i.Border.MM(), i.RibPitch.MM())
@@ -110,7 +110,7 @@ func (a *Assembly) printedSheet(name, mark string, i *params.Insert, k parts.Kin
 }
 
 // topCuts are the cut-outs over terminals, the links between them, and the vent.
-func (a *Assembly) topCuts() []parts.Notch {
+func (a *factory) topCuts() []parts.Notch {
 	c, e := a.Fixture.Cell, a.Fixture.Electrical
 	var out []parts.Notch
 	if c.TerminalDia > 0 {
@@ -125,7 +125,7 @@ func (a *Assembly) topCuts() []parts.Notch {
 
 // besideCell is the free room between the side of a nominal cell and what stands
 // beside it: rods or their sleeves, or half the gap to the other row, mm.
-func besideCell(a *Assembly) float64 {
+func besideCell(a *factory) float64 {
 	f := a.Fixture
 	room := math.Inf(1)
 	half := f.Cell.Width.MM() / 2
@@ -141,14 +141,14 @@ func besideCell(a *Assembly) float64 {
 }
 
 // aroundRod is the diameter of what passes beside the cells: rod or sleeve.
-func (a *Assembly) aroundRod() float64 {
+func (a *factory) aroundRod() float64 {
 	if s := a.Fixture.Sleeve; s != nil {
 		return s.Outer.MM()
 	}
 	return a.Fixture.Rods.Thread.Major.MM()
 }
 
-func (a *Assembly) printedSleeve() ([]*parts.Part, error) {
+func (a *factory) printedSleeve() ([]*parts.Part, error) {
 	s := a.Fixture.Sleeve
 	return shaped(a, printed.SleeveSpec{
 		Label: parts.Label{ID: "sleeve", Name: "rod sleeve", Mark: "T1"}, Printer: a.printer(s.Material),
@@ -157,21 +157,21 @@ func (a *Assembly) printedSleeve() ([]*parts.Part, error) {
 }
 
 // placePrints places the small printed parts that are asked for, then the aids.
-func (a *Assembly) placePrints() error {
+func placePrints(a *Assembly) error {
 	p := a.Fixture.Prints
 	var errs []error
 	for _, s := range []struct {
 		wanted bool
 		what   string
-		place  func() error
+		place  func(a *Assembly) error
 	}{
-		{p.CornerGuards, "corner guards", a.placeGuards}, {p.EndCaps, "end caps", a.placeEndCaps}, {p.RodCaps, "rod caps", a.placeRodCaps},
-		{p.Feet && a.Fixture.Plate.Feet != nil, "feet", a.placeFeet}, {p.DrillGuides, "drill guides", a.placeGuides}, {p.Gauges, "gauges", a.placeGauges},
+		{p.CornerGuards, "corner guards", placeGuards}, {p.EndCaps, "end caps", placeEndCaps}, {p.RodCaps, "rod caps", placeRodCaps},
+		{p.Feet && a.Fixture.Plate.Feet != nil, "feet", placeFeet}, {p.DrillGuides, "drill guides", placeGuides}, {p.Gauges, "gauges", placeGauges},
 	} {
 		if !s.wanted {
 			continue
 		}
-		if err := s.place(); err != nil {
+		if err := s.place(a); err != nil {
 			errs = append(errs, fmt.Errorf("%s: %w", s.what, err))
 		}
 	}
@@ -180,7 +180,7 @@ func (a *Assembly) placePrints() error {
 
 // guardSide is where a guard's inner face stands: beside the largest cell, and
 // beside the lips of a printed liner; from the middle of the row, mm.
-func (a *Assembly) guardSide() float64 {
+func (a *factory) guardSide() float64 {
 	f := a.Fixture
 	w, _ := a.largest()
 	at := w/2 + f.Printer.Fit.MM()
@@ -198,7 +198,7 @@ const (
 
 // guardPlate is the width of the guards' legs along the plate: as wide as the
 // rods and, where they are asked for, the end caps round them leave.
-func (a *Assembly) guardPlate(room float64) float64 {
+func (a *factory) guardPlate(room float64) float64 {
 	f := a.Fixture
 	fit := f.Printer.Fit.MM()
 	if a.Fixture.Prints.EndCaps {
@@ -211,7 +211,7 @@ func (a *Assembly) guardPlate(room float64) float64 {
 // placeGuards places a guard on each upright edge at both ends of the row or the
 // pair of rows: one leg beside the end cell, one along the plate outward, so
 // that none is in the clamped chain.
-func (a *Assembly) placeGuards() error {
+func placeGuards(a *Assembly) error {
 	f, l := a.Fixture, a.Placement
 	s := printed.GuardSpec{Label: parts.Label{ID: "corner-guard", Name: "corner guard", Mark: "G1"}, Printer: a.printer(f.Printer.Material),
 		HeightMM: (f.Cell.Height - f.Cell.HeightTol).MM()}
@@ -221,7 +221,7 @@ func (a *Assembly) placeGuards() error {
 	}
 	s.SideMM = min(guardSideMost, free)
 	s.PlateMM = a.guardPlate(a.rodRoom())
-	ps, err := a.obtainAll("corner guard", func() ([]*parts.Part, error) { return shaped(a, s, printed.Guard) })
+	ps, err := a.obtainAll("corner guard", func() ([]*parts.Part, error) { return shaped(a.factory, s, printed.Guard) })
 	if err != nil {
 		return err
 	}
@@ -241,7 +241,7 @@ func (a *Assembly) placeGuards() error {
 
 // rodRoom is the distance from a guard's inner face to the bore of an end cap or
 // to the rod or sleeve beside it, at the nearer of the outer columns, mm.
-func (a *Assembly) rodRoom() float64 {
+func (a *factory) rodRoom() float64 {
 	l := a.Placement
 	left := l.RowX[0] - a.guardSide() - l.Columns[0]
 	right := l.Columns[len(l.Columns)-1] - l.RowX[len(l.RowX)-1] - a.guardSide()
@@ -266,7 +266,7 @@ func guardFrame(e End, side int, at geom.Vec3, height float64) geom.Frame {
 
 // placeEndCaps places a strip on the inside of each plate beside the row, left
 // and right, with the outer rods through it.
-func (a *Assembly) placeEndCaps() error {
+func placeEndCaps(a *Assembly) error {
 	f, l := a.Fixture, a.Placement
 	fit := f.Printer.Fit.MM()
 	inner := a.guardSide()
@@ -298,7 +298,7 @@ func (a *Assembly) placeEndCaps() error {
 
 // endCap makes the strip for rods at a distance from its inner edge. The second
 // hand is named only where the columns differ.
-func (a *Assembly) endCap(rod float64, side int) (*parts.Part, error) {
+func (a *factory) endCap(rod float64, side int) (*parts.Part, error) {
 	f, l := a.Fixture, a.Placement
 	handed, mark := "", "E1"
 	if !a.symmetric() {
@@ -326,18 +326,18 @@ const (
 // placeRodCaps places a cap on every rod end, as deep as the thread that stands
 // out with the largest cells. Where that is little the cap has a skirt over the
 // nut.
-func (a *Assembly) placeRodCaps() error {
+func placeRodCaps(a *Assembly) error {
 	wide, err := NewPlacement(a.Fixture, Largest)
 	if err != nil {
 		return err
 	}
 	for _, e := range []End{Front, Back} {
 		s := a.rodCap(wide, e)
-		p, err := a.obtain(fmt.Sprintf("rod cap %.6f %.6f", s.DepthMM, s.SkirtMM), func() (*parts.Part, error) { return shapedOne(a, s, printed.RodCap) })
+		p, err := a.obtain(fmt.Sprintf("rod cap %.6f %.6f", s.DepthMM, s.SkirtMM), func() (*parts.Part, error) { return shapedOne(a.factory, s, printed.RodCap) })
 		if err != nil {
 			return err
 		}
-		err = a.eachRod(func(c, level int, at geom.Vec3, name string) error {
+		err = eachRod(a, func(c, level int, at geom.Vec3, name string) error {
 			at.Z = e.Sign() * (a.Placement.Ends[e].RodEnd + rodCapEnd - s.DepthMM - s.SkirtMM)
 			w := onRod(id("rod-cap", e.String(), name), RoleRodCap, p, outward(e, at), c, level)
 			w.End = e
@@ -352,7 +352,7 @@ func (a *Assembly) placeRodCaps() error {
 }
 
 // rodCap describes the cap of one end, given the layout with the largest cells.
-func (a *Assembly) rodCap(wide *Placement, e End) printed.RodCapSpec {
+func (a *factory) rodCap(wide *Placement, e End) printed.RodCapSpec {
 	f := a.Fixture
 	name := "rod-cap"
 	if e == Back {
@@ -380,7 +380,7 @@ const (
 // placeFeet screws a foot to the outside of each plate at its two mounting
 // holes. The feet stand on the floor of the cells, or at the plates' lower edge
 // where that is lower.
-func (a *Assembly) placeFeet() error {
+func placeFeet(a *Assembly) error {
 	f := a.Fixture
 	floor := footFloor(f)
 	x := (f.Plate.Width/2 - f.Plate.Feet.Inset).MM()
@@ -398,7 +398,7 @@ func (a *Assembly) placeFeet() error {
 	return nil
 }
 
-func (a *Assembly) foot() (*parts.Part, error) {
+func (a *factory) foot() (*parts.Part, error) {
 	f := a.Fixture
 	dia := f.Plate.Feet.HoleDia.MM()
 	hole, top, _ := footHeights(f)

@@ -9,7 +9,7 @@ import (
 
 // sheetPart makes a separator or liner, of sheet or of a pad. A frame has a window; ribs are placed
 // as the sheet that they fill, which is what is in the way of other parts.
-func (a *Assembly) sheetPart(name, mark string, i *params.Insert, build func(parts.SheetSpec) (parts.Part, error)) (*parts.Part, error) {
+func (a *factory) sheetPart(name, mark string, i *params.Insert, build func(parts.SheetSpec) (parts.Part, error)) (*parts.Part, error) {
 	border := 0.0
 	if i.Pattern == "frame" {
 		border = i.Border.MM()

@@ -34,9 +34,9 @@ type Tool struct {
 }
 
 // placeTools places the envelopes of every tool at every place it is used.
-func (a *Assembly) placeTools() error {
-	for _, step := range []func() error{a.placeSockets, a.placePliers, a.placeDrills, a.placeVentSpace, a.placeOpenings} {
-		if err := step(); err != nil {
+func placeTools(a *Assembly) error {
+	for _, step := range []func(*Assembly) error{placeSockets, placePliers, placeDrills, placeVentSpace, placeOpenings} {
+		if err := step(a); err != nil {
 			return err
 		}
 	}
@@ -44,7 +44,7 @@ func (a *Assembly) placeTools() error {
 }
 
 // putTool adds one envelope, of a solid shared under its key.
-func (a *Assembly) putTool(t Tool, key string, build func() (geom.Solid, error)) error {
+func putTool(a *Assembly, t Tool, key string, build func() (geom.Solid, error)) error {
 	p, err := a.obtain("tool "+key, func() (*parts.Part, error) {
 		s, err := build()
 		return notMade(string(t.Kind), kindTool, s), err
@@ -68,7 +68,7 @@ func (a *Assembly) ToolStart(e End) float64 {
 // placeSockets places socket and spanner on every nut. The socket's cylinder
 // reaches from the nut's seat to its drive; swept outward it covers putting on
 // and taking off.
-func (a *Assembly) placeSockets() error {
+func placeSockets(a *Assembly) error {
 	t := a.Fixture.Tools
 	for _, nut := range a.Of(RoleNut) {
 		s := a.Placement.Ends[nut.End]
@@ -79,7 +79,7 @@ func (a *Assembly) placeSockets() error {
 		w.Frame = outward(nut.End, o)
 		w.ID = "tool-socket-on-" + nut.ID
 		if r := t.Socket.Outer.MM() / 2; r > 0 {
-			err := a.putTool(Tool{Instance: w, Kind: ToolSocket, On: nut.ID}, "socket "+nut.End.String(),
+			err := putTool(a, Tool{Instance: w, Kind: ToolSocket, On: nut.ID}, "socket "+nut.End.String(),
 				func() (geom.Solid, error) { return geom.Cylinder(r, 0, outer-start+t.SocketWith.MM()) })
 			if err != nil {
 				return err
@@ -87,7 +87,7 @@ func (a *Assembly) placeSockets() error {
 		}
 		w.ID = "tool-spanner-on-" + nut.ID
 		if r := t.Spanner.MM() / 2; r > 0 {
-			err := a.putTool(Tool{Instance: w, Kind: ToolSpanner, On: nut.ID}, "spanner "+nut.End.String(),
+			err := putTool(a, Tool{Instance: w, Kind: ToolSpanner, On: nut.ID}, "spanner "+nut.End.String(),
 				func() (geom.Solid, error) { return geom.Cylinder(r, 0, max(s.Nut.Outer-start, geom.MinSize)) })
 			if err != nil {
 				return err
@@ -130,7 +130,7 @@ func (a *Assembly) GripRadius() float64 {
 
 // placePliers places two jaws astride every rod at mid-span for each approach:
 // their tips beyond the rod, their length back to the joint.
-func (a *Assembly) placePliers() error {
+func placePliers(a *Assembly) error {
 	p := a.Fixture.Tools.Pliers
 	if p.JawThickness <= 0 || p.JawWidth <= 0 || p.Reach <= 0 {
 		return nil
@@ -148,7 +148,7 @@ func (a *Assembly) placePliers() error {
 				o.Z = 0
 				zAxis := geom.Vec3{Z: z}
 				t.Frame = geom.Frame{O: o, X: way.dir, Y: zAxis.Cross(way.dir), Z: zAxis}
-				if err := a.putTool(t, "jaw", func() (geom.Solid, error) { return geom.Box(lo, hi) }); err != nil {
+				if err := putTool(a, t, "jaw", func() (geom.Solid, error) { return geom.Box(lo, hi) }); err != nil {
 					return err
 				}
 			}
@@ -164,7 +164,7 @@ func StandOut(dia float64) float64 { return 8 * dia }
 
 // placeDrills places the chuck over every hole of the angles, on the side the
 // standing leg is on.
-func (a *Assembly) placeDrills() error {
+func placeDrills(a *Assembly) error {
 	r := a.Fixture.Tools.DrillBody.MM() / 2
 	if r <= 0 || a.Fixture.Stiffener == nil {
 		return nil
@@ -176,7 +176,7 @@ func (a *Assembly) placeDrills() error {
 			t.ID = id("tool-drill-on", angle.ID, params.ColumnName(c, len(a.Placement.Columns)))
 			from := a.Placement.Ends[angle.End].Leg.Outer + StandOut(a.Fixture.Rods.Hole.MM())
 			t.Frame = outward(angle.End, geom.Vec3{X: x, Y: a.Placement.Levels[angle.Level], Z: angle.End.Sign() * from})
-			if err := a.putTool(t, "chuck", func() (geom.Solid, error) { return geom.Cylinder(r, 0, 4*r) }); err != nil {
+			if err := putTool(a, t, "chuck", func() (geom.Solid, error) { return geom.Cylinder(r, 0, 4*r) }); err != nil {
 				return err
 			}
 		}
@@ -185,7 +185,7 @@ func (a *Assembly) placeDrills() error {
 }
 
 // placeVentSpace places the space above every vent that must stay free.
-func (a *Assembly) placeVentSpace() error {
+func placeVentSpace(a *Assembly) error {
 	high, c := a.Fixture.Clearances.VentFree.MM(), a.Fixture.Cell
 	if high <= ventRise {
 		return nil
@@ -194,7 +194,7 @@ func (a *Assembly) placeVentSpace() error {
 	for _, vent := range a.Of(RoleVent) {
 		t := Tool{Instance: *vent, Kind: ToolVent, On: vent.ID}
 		t.ID = id("space-above", vent.ID)
-		err := a.putTool(t, "vent space", func() (geom.Solid, error) {
+		err := putTool(a, t, "vent space", func() (geom.Solid, error) {
 			return geom.Box(geom.Vec3{X: -x, Y: ventRise, Z: -z}, geom.Vec3{X: x, Y: high, Z: z})
 		})
 		if err != nil {

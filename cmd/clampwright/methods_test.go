@@ -17,7 +17,6 @@ const mostMethods = 40
 // tooMany are the types that have more, with how many they may have until they are
 // divided.
 var tooMany = map[string]int{
-	"assembly Assembly":      120,
 	"assembly/clamp fixture": 60,
 	"assembly/work maker":    65,
 	"params resolver":        85,
