@@ -130,8 +130,8 @@ const mostCells = 2000
 
 var serialForm = regexp.MustCompile(`^[\p{L}\p{N}._/ #-]{1,64}$`)
 
-// readings settles what was measured: in the file, then in the table beside it.
-func (r *resolver) readings() {
+// settleReadings settles what was measured: in the file, then in the table beside it.
+func settleReadings(r *resolver) {
 	m := r.in.taken
 	if !m.of(r.in) || stoodIn(r.doubt, "readings", "pack.stack", "units") {
 		before := len(r.diags)
@@ -189,7 +189,7 @@ func readAll(r *resolver) {
 		first[key] = got.At
 		r.f.Readings = append(r.f.Readings, got)
 	}
-	r.wholeCells()
+	settleWholeCells(r)
 }
 
 func measuredTwice(r *resolver, b ReadingBlock, got Reading, first diag.Range) {
@@ -307,8 +307,8 @@ func amount(r *resolver, m measure, g wordV, apart string, lo, hi float64) (floa
 	return 0, false
 }
 
-// wholeCells wants every reading of each cell that has any.
-func (r *resolver) wholeCells() {
+// settleWholeCells wants every reading of each cell that has any.
+func settleWholeCells(r *resolver) {
 	has, order := map[string]map[string]bool{}, []Reading(nil)
 	for _, x := range r.f.Readings {
 		if x.OfCell() {
@@ -355,8 +355,8 @@ func (f *Fixture) Measured(what, when string) (mean Reading, ok bool) {
 	return mean, n > 0
 }
 
-// benched holds the readings at the clamp against one another and against what there is.
-func (r *resolver) benched() {
+// settleBenched holds the readings at the clamp against one another and against what there is.
+func settleBenched(r *resolver) {
 	snug, a := r.f.Measured("stack", "snug")
 	set, b := r.f.Measured("stack", "set")
 	if a && b && set.Value >= snug.Value {
@@ -367,8 +367,8 @@ func (r *resolver) benched() {
 // AtClamp says whether a reading tells of the clamp as it is pressed.
 func (x Reading) AtClamp() bool { return x.When != "" || x.What == "weighed" || x.LoadN > 0 }
 
-// tied wants every reading at the clamp to be of a rod or a plate that there is.
-func (r *resolver) tied() {
+// settleTied wants every reading at the clamp to be of a rod or a plate that there is.
+func settleTied(r *resolver) {
 	for _, x := range r.f.Readings {
 		if !x.AtClamp() || x.What == "weighed" {
 			continue

@@ -86,14 +86,14 @@ func newResolver(in *File, tables catalog.Tables) *resolver {
 // settle runs all steps. Where something is wrong it takes a stand-in and goes
 // on, so that every step is run.
 func (r *resolver) settle() {
-	r.name()
-	steps := []func(){
-		r.style, r.readings, r.benched, r.tolerances, r.cell, func() { learn(r) }, r.pack, r.inserts, r.thread, r.hardware, r.tools, r.clearances, r.room,
-		r.plateMaterial, r.filler, r.sleeve, r.columns, r.levels, r.clamp, r.springs, r.plateSize, r.stiffener,
-		r.rodLength, r.stock, r.printer, r.electrical, r.prices, r.relations, r.tied,
+	settleName(r)
+	steps := []func(*resolver){
+		settleStyle, settleReadings, settleBenched, settleTolerances, settleCell, learn, settlePack, settleInserts, settleThread, settleHardware, settleTools, settleClearances, settleRoom,
+		settlePlateMaterial, settleFiller, settleSleeve, settleColumns, settleLevels, settleClamp, settleSprings, settlePlateSize, settleStiffener,
+		settleRodLength, settleStock, settlePrinter, settleElectrical, settlePrices, settleRelations, settleTied,
 	}
 	for _, step := range steps {
-		step()
+		step(r)
 		if r.brief && r.diags.HasErrors() {
 			return
 		}
@@ -282,9 +282,9 @@ func nearThreads(size string, names []string) string {
 var lettered = &unicode.RangeTable{R16: []unicode.Range16{{Lo: 0xc0, Hi: 0x17f, Stride: 1}, {Lo: 0x386, Hi: 0x386, Stride: 1},
 	{Lo: 0x388, Hi: 0x38a, Stride: 1}, {Lo: 0x38c, Hi: 0x38c, Stride: 1}, {Lo: 0x38e, Hi: 0x3a1, Stride: 1}, {Lo: 0x3a3, Hi: 0x3ce, Stride: 1}, {Lo: 0x400, Hi: 0x45f, Stride: 1}}}
 
-// name settles the fixture's name, and how it stands where its letters can't be shown. It
+// settleName settles the fixture's name, and how it stands where its letters can't be shown. It
 // refuses what can't stand on a document or in a file name.
-func (r *resolver) name() {
+func settleName(r *resolver) {
 	g, plain := r.in.Fixture, ""
 	refuse := func(c any) {
 		r.errorf(g.At, fmt.Sprintf("a name with %q", c), fmt.Sprintf("%q", g.V), "fixture: letters, digits, spaces, '-', '_' and '.'", "")
@@ -329,7 +329,7 @@ func (r *resolver) step() float64 {
 
 func (r *resolver) inch() bool { return r.f.Style.Unit == unit.Inch }
 
-func (r *resolver) style() {
+func settleStyle(r *resolver) {
 	s := &r.f.Style
 	s.Unit = r.in.LengthUnit()
 	s.Denominator = pick(r, "fractions", r.in.Fractions, 32, "thirty-seconds")

@@ -17,14 +17,14 @@ const genericDensity = 5420.0 / (72 * 174 * 205)
 
 var sizeName = regexp.MustCompile(`^(\d+(?:\.\d+)?)[xX](\d+(?:\.\d+)?)[xX](\d+(?:\.\d+)?)$`)
 
-func (r *resolver) cell() {
+func settleCell(r *resolver) {
 	in := &r.in.Cell
-	row := r.cellRow()
+	row := cellRow(r)
 	c := &r.f.Cell
 	c.Cell = row
-	c.Thickness = r.cellSize("cell.thickness", in.Thickness, row.Thickness)
-	c.Width = r.cellSize("cell.width", in.Width, row.Width)
-	c.Height = r.cellSize("cell.height", in.Height, row.Height)
+	c.Thickness = cellSize(r, "cell.thickness", in.Thickness, row.Thickness)
+	c.Width = cellSize(r, "cell.width", in.Width, row.Width)
+	c.Height = cellSize(r, "cell.height", in.Height, row.Height)
 	c.ThicknessTol = pick(r, "cell.thickness_tolerance", in.ThicknessTolerance, orLength(row.ThicknessTol, c.Thickness*0.01), "1 % of the thickness")
 	c.WidthTol = pick(r, "cell.width_tolerance", in.WidthTolerance, orLength(row.WidthTol, 0.5), "common practice")
 	c.HeightTol = pick(r, "cell.height_tolerance", in.HeightTolerance, orLength(row.HeightTol, 0.5), "common practice")
@@ -33,19 +33,19 @@ func (r *resolver) cell() {
 	c.CapacityAh = pick(r, "cell.capacity", in.Capacity, orFloat(row.CapacityAh, math.Round(volume*280/(72*174*205))), "by the case volume")
 	c.ResistanceMOhm = pick(r, "cell.resistance", in.Resistance, orFloat(row.ResistanceMOhm, 0.3), "common practice")
 	c.CurrentA = pick(r, "cell.current", in.Current, c.CapacityAh, "the capacity in an hour, common practice; the data sheet decides")
-	r.terminals(row)
+	settleTerminals(r, row)
 	zone := unit.Length(in.SwellZone.Or(0.6))
 	r.note("cell.swell_zone", originOf(in.SwellZone.Set), in.SwellZone.At, "the central 60 % of each edge")
 	c.SwellWidth, c.SwellHeight = c.Width*zone, c.Height*zone
 	c.MiddleShare = in.MiddleShare.Or(0)
 	c.CaseLive = in.Case.Or("live") == "live"
 	c.Batch = in.Batch.V
-	r.window()
+	settleWindow(r)
 }
 
 // cellRow finds the cells table row that the file names, or makes one from a
 // name that is itself three sizes, or an empty one when all sizes are given.
-func (r *resolver) cellRow() catalog.Cell {
+func cellRow(r *resolver) catalog.Cell {
 	g := r.in.Cell.Model
 	if !g.Set {
 		return catalog.Cell{Name: "own"}
@@ -60,7 +60,7 @@ func (r *resolver) cellRow() catalog.Cell {
 			x, _ := strconv.ParseFloat(m[i+1], 64)
 			sizes[i] = unit.Length(x)
 		}
-		return r.cellFromName(g, sizes)
+		return cellFromName(r, g, sizes)
 	}
 	return row(r, "cells", g, usualCell, r.tables.Cell)
 }
@@ -70,7 +70,7 @@ const usualCell = "72x174x201"
 
 // cellFromName checks sizes that came from a model name against the limits of
 // the keys they stand for.
-func (r *resolver) cellFromName(g wordV, s [3]unit.Length) catalog.Cell {
+func cellFromName(r *resolver, g wordV, s [3]unit.Length) catalog.Cell {
 	fields := fieldsOf(typeOfCellBlock).byKey
 	for i, key := range []string{"thickness", "width", "height"} {
 		l := fields[key].limits
@@ -82,7 +82,7 @@ func (r *resolver) cellFromName(g wordV, s [3]unit.Length) catalog.Cell {
 	return catalog.Cell{Name: g.V, Thickness: s[0], Width: s[1], Height: s[2], Source: "sizes from the model name"}
 }
 
-func (r *resolver) cellSize(path string, g lengthV, row unit.Length) unit.Length {
+func cellSize(r *resolver, path string, g lengthV, row unit.Length) unit.Length {
 	if !g.Set && row <= 0 {
 		r.errorf(r.in.Cell.At, path+" is not known", "", path[len("cell."):]+": a length from the data sheet", "give it, or a model from 'clampwright list cells'")
 		return [...]unit.Length{80, 40, 200, 120}[r.trial]
@@ -94,9 +94,9 @@ func (r *resolver) cellSize(path string, g lengthV, row unit.Length) unit.Length
 	return pick(r, path, g, 0, "")
 }
 
-// terminals settles terminals and vent; the defaults are proportions common on
+// settleTerminals settles terminals and vent; the defaults are proportions common on
 // prismatic cells (common practice, no source).
-func (r *resolver) terminals(row catalog.Cell) {
+func settleTerminals(r *resolver, row catalog.Cell) {
 	in, c := r.in.Cell.Terminals, &r.f.Cell
 	c.TerminalPitch = pick(r, "cell.terminals.pitch", in.Pitch, orLength(row.TerminalPitch, c.Width*0.7), "0.7 of the width")
 	c.TerminalDia = pick(r, "cell.terminals.diameter", in.Diameter, orLength(row.TerminalDia, min(18, c.Thickness*0.6)), "common practice")

@@ -32,7 +32,7 @@ var defaultSqueeze = []struct{ strain, pressure float64 }{
 // lower is what new ones come at; common practice, no source.
 const storageLow, storageHigh = 0.3, 0.5
 
-func (r *resolver) clamp() {
+func settleClamp(r *resolver) {
 	in, c, cell := &r.in.Clamp, &r.f.Clamp, &r.f.Cell
 	c.Shape = pick(r, "clamp.shape", in.Shape, "domed", "large faces dome")
 	c.SetCharge = pick(r, "clamp.set_charge", in.SetCharge, storageLow, "cells come at about 30 %")
@@ -42,8 +42,8 @@ func (r *resolver) clamp() {
 	}
 	c.FullCharge = 1
 	c.Aged = pick(r, "clamp.aged", in.Aged, cell.Thickness*defaultAged, "1 % of the thickness, low confidence")
-	r.growth()
-	r.squeeze()
+	settleGrowth(r)
+	settleSqueeze(r)
 	c.FrictionLow = pick(r, "clamp.friction_low", in.FrictionLow, 0.15, "handbooks: lubricated")
 	c.FrictionHigh = pick(r, "clamp.friction_high", in.FrictionHigh, 0.30, "handbooks disagree on zinc: 0.20, 0.22, 0.295")
 	if c.FrictionLow > c.FrictionHigh {
@@ -62,7 +62,7 @@ func (r *resolver) clamp() {
 	c.BandStiffnessLow, c.BandStiffness = in.StiffnessLow.Or(0), in.StiffnessHigh.Or(0)
 }
 
-func (r *resolver) growth() {
+func settleGrowth(r *resolver) {
 	in, c := r.in.Clamp.Growth, &r.f.Clamp
 	if len(in) == 0 {
 		for _, p := range defaultGrowth {
@@ -84,7 +84,7 @@ func (r *resolver) growth() {
 	}
 }
 
-func (r *resolver) squeeze() {
+func settleSqueeze(r *resolver) {
 	in, c := r.in.Clamp.Squeeze, &r.f.Clamp
 	if len(in) == 0 {
 		for _, p := range defaultSqueeze {
@@ -95,5 +95,5 @@ func (r *resolver) squeeze() {
 	}
 	c.SqueezeSource = "given in the parameter file"
 	c.Squeeze = squeezePoints(in)
-	r.checkCurve("clamp.squeeze", in)
+	checkCurve(r, "clamp.squeeze", in)
 }

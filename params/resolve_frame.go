@@ -14,9 +14,9 @@ var plateThickness = map[string]unit.Length{"plastic": 25, "wood": 18, "metal": 
 
 const inchPlate = unit.MMPerInch * 3 / 4
 
-// plateMaterial settles what the plates are made of, how thick they are, and
+// settlePlateMaterial settles what the plates are made of, how thick they are, and
 // whether they need a liner.
-func (r *resolver) plateMaterial() {
+func settlePlateMaterial(r *resolver) {
 	in, p := &r.in.Plates, &r.f.Plate
 	p.Material = stiff(r, "plates.material", in.Material, r.material("plates.material", in.Material, "birch plywood"))
 	t := orLength(plateThickness[p.Material.Family], 18)
@@ -41,15 +41,15 @@ func (r *resolver) plateMaterial() {
 		hole := in.Feet.Hole.Or(6.6)
 		p.Feet = &Feet{HoleDia: hole, Inset: in.Feet.Inset.Or(r.roundUp(1.5 * hole))}
 	}
-	r.liner()
+	settleLiner(r)
 }
 
 // linerBeyond is how far a liner reaches past the cells, so that metal behind it
 // never faces a case; common practice, no source.
 const linerBeyond = 2
 
-// liner adds an insulating sheet in front of metal plates by default.
-func (r *resolver) liner() {
+// settleLiner adds an insulating sheet in front of metal plates by default.
+func settleLiner(r *resolver) {
 	in := r.in.Liners
 	wanted := in.Present || r.f.Plate.Material.Conducts
 	if wanted && !in.Present {
@@ -58,7 +58,7 @@ func (r *resolver) liner() {
 	r.f.Liner = r.insert("liners", in, insertDefaults{material: "fr4", thickness: 1, beyond: linerBeyond}, wanted)
 }
 
-func (r *resolver) sleeve() {
+func settleSleeve(r *resolver) {
 	in := r.in.Sleeves
 	if !in.Present || in.None {
 		return
@@ -86,8 +86,8 @@ func lips(r *resolver) unit.Length {
 	return 0
 }
 
-// columns settles where the rods stand across the cells.
-func (r *resolver) columns() {
+// settleColumns settles where the rods stand across the cells.
+func settleColumns(r *resolver) {
 	in, rods, p := &r.in.Rods, &r.f.Rods, &r.f.Pack
 	tools, c := &r.f.Tools, &r.f.Cell
 	half := rods.Thread.Major / 2
@@ -101,7 +101,7 @@ func (r *resolver) columns() {
 	if p.Rows == 1 && in.MiddleColumn.Or(false) {
 		r.errorf(in.MiddleColumn.At, "a middle column with one row", "middle_column: true", "rows: 2 or more", "leave middle_column out")
 	}
-	r.rowPlaces(middle, half, wall)
+	rowPlaces(r, middle, half, wall)
 	side := p.Width/2 + rods.Clearance + half
 	if !in.Clearance.Set { // what is given is kept to the hair
 		side = r.roundUp(side)
@@ -129,7 +129,7 @@ func (r *resolver) columns() {
 
 // rowPlaces settles the gap between rows and where each row stands. A middle
 // column needs room for a rod with its clearance on both sides.
-func (r *resolver) rowPlaces(middle bool, half, wall unit.Length) {
+func rowPlaces(r *resolver, middle bool, half, wall unit.Length) {
 	p, c := &r.f.Pack, &r.f.Cell
 	gap := unit.Length(6)
 	how := "rows kept apart"
@@ -181,12 +181,12 @@ func (r *resolver) plateSpan() (bottom, height unit.Length) {
 	return in.Bottom.Or(def), height
 }
 
-// levels settles the rods' heights: by default at the quarter points of the
+// settleLevels settles the rods' heights: by default at the quarter points of the
 // part of the face that the plate covers, so that the angles press near the
 // middle of each half. (For a uniformly loaded beam on two supports the moments
 // over supports and in the middle are equal with supports 0.207 of the length
 // from each end, and the ends sag as much as the middle at 0.223.)
-func (r *resolver) levels() {
+func settleLevels(r *resolver) {
 	in, rods := &r.in.Rods, &r.f.Rods
 	n := in.LevelCount.Or(2)
 	if len(in.Levels) > 0 {
@@ -206,8 +206,8 @@ func (r *resolver) levels() {
 	r.note("rods.levels", Derived, diag.Range{}, "the middle of each equal share of the face's height")
 }
 
-// plateSize settles the plate's outline.
-func (r *resolver) plateSize() {
+// settlePlateSize settles the plate's outline.
+func settlePlateSize(r *resolver) {
 	in, p, rods := &r.in.Plates, &r.f.Plate, &r.f.Rods
 	edge := max(1.5*rods.Hole, r.f.Washer.Outer/2+2)
 	rods.EdgeDistance = pick(r, "rods.edge_distance", r.in.Rods.EdgeDistance, r.roundUp(edge), "1.5 hole diameters, and the washer 2 mm inside")
@@ -275,13 +275,13 @@ func (r *resolver) onPlate(path string, places []unit.Length, lo, hi unit.Length
 	}
 }
 
-// stiffener settles the angles. Metal plates carry none unless asked for.
-func (r *resolver) stiffener() {
+// settleStiffener settles the angles. Metal plates carry none unless asked for.
+func settleStiffener(r *resolver) {
 	in := &r.in.Stiffeners
 	if in.None || (!in.Present && r.f.Plate.Material.Conducts) {
 		return
 	}
-	sec := row(r, "angles", in.Angle, r.usualAngle(), r.tables.Angle)
+	sec := row(r, "angles", in.Angle, usualAngle(r), r.tables.Angle)
 	r.note("stiffeners.angle", originOf(in.Angle.Set), in.Angle.At, sec.Source)
 	mat := r.material("stiffeners.angle", wordV{}, sec.Material)
 	s := &Stiffener{Section: sec, Material: mat}
@@ -291,20 +291,20 @@ func (r *resolver) stiffener() {
 		s.DrilledLeg, s.StandingLeg = long, short
 	}
 	s.Length = pick(r, "stiffeners.length", in.Length, r.f.Plate.Width, "the plate's width")
-	r.chamfer(s, in.Chamfer)
-	s.Gauge = pick(r, "stiffeners.gauge", in.Gauge, r.gauge(s), "washer clear of the fillet and inside the leg, socket clear of the standing leg")
+	settleChamfer(r, s, in.Chamfer)
+	s.Gauge = pick(r, "stiffeners.gauge", in.Gauge, settleGauge(r, s), "washer clear of the fillet and inside the leg, socket clear of the standing leg")
 	if half := r.f.Rods.Hole / 2; s.Gauge-half <= sec.Thickness+sec.Root || s.Gauge+half >= s.DrilledLeg {
 		at := cmp.Or(in.Gauge.At, in.DrilledLeg.At, r.in.Rods.Hole.At, r.in.Rods.Thread.At, in.Angle.At)
 		r.errorf(at, "the angle's hole doesn't fit its leg", fmt.Sprintf("gauge %s", r.f.Style.Exact(s.Gauge.MM())), fmt.Sprintf("more than %s and less than %s", r.f.Style.Exact((sec.Thickness+sec.Root+half).MM()), r.f.Style.Exact((s.DrilledLeg-half).MM())), "take a wider angle or a thinner rod")
 	}
 	r.f.Stiffener = s
-	r.standing(in.StandingLeg)
-	r.stiffenerHoles(in)
+	settleStanding(r, in.StandingLeg)
+	stiffenerHoles(r, in)
 }
 
-// chamfer settles the cut off the standing leg's ends: more than the toe radius,
+// settleChamfer settles the cut off the standing leg's ends: more than the toe radius,
 // clear of the root fillet, or none.
-func (r *resolver) chamfer(s *Stiffener, g lengthV) {
+func settleChamfer(r *resolver, s *Stiffener, g lengthV) {
 	lo, hi := s.Section.Toe+chamferRoom, s.StandingLeg-s.Section.Thickness-s.Section.Root-chamferRoom
 	def := min(3, s.StandingLeg/4)
 	if def < lo || def > hi {
@@ -321,12 +321,12 @@ func (r *resolver) chamfer(s *Stiffener, g lengthV) {
 // chamferRoom, mm, keeps a chamfer off the roundings of the leg.
 const chamferRoom = 0.01
 
-// gauge puts the hole where the washer sits flat wherever it slides to and the
+// settleGauge puts the hole where the washer sits flat wherever it slides to and the
 // socket turns, as near the standing leg as that allows. When the leg is too
 // short for all of it the hole goes to the middle of the flat, and the checks
 // say what is short.
-func (r *resolver) gauge(s *Stiffener) unit.Length {
-	lo, hi, slide := r.gaugeRoom(s)
+func settleGauge(r *resolver, s *Stiffener) unit.Length {
+	lo, hi, slide := gaugeRoom(r, s)
 	switch {
 	case lo <= hi:
 		return min(r.roundUp(lo), hi)
@@ -338,7 +338,7 @@ func (r *resolver) gauge(s *Stiffener) unit.Length {
 
 // gaugeRoom is from where to where the hole may be, heel to centre, and by how much
 // the washer may slide, which is in both.
-func (r *resolver) gaugeRoom(s *Stiffener) (lo, hi, slide unit.Length) {
+func gaugeRoom(r *resolver, s *Stiffener) (lo, hi, slide unit.Length) {
 	t, toe := s.Section.Thickness, s.Section.Toe
 	// The washer may slide on the rod, the rod in its hole, and the hole be off.
 	slide = (r.f.Washer.Inner-r.f.Rods.Thread.Major)/2 + (r.f.Rods.Hole-r.f.Rods.Thread.Major)/2 + r.f.Tolerances.HolePosition
@@ -358,11 +358,11 @@ var usualAngles = map[bool][]string{
 }
 
 // usualAngle is the first usual angle that has room for washer, hole and socket.
-func (r *resolver) usualAngle() string {
+func usualAngle(r *resolver) string {
 	list := usualAngles[r.inch()]
 	for _, name := range list {
 		if sec, ok := r.tables.Angle(name); ok {
-			if lo, hi, _ := r.gaugeRoom(&Stiffener{Section: sec, DrilledLeg: min(sec.LegA, sec.LegB)}); lo <= hi {
+			if lo, hi, _ := gaugeRoom(r, &Stiffener{Section: sec, DrilledLeg: min(sec.LegA, sec.LegB)}); lo <= hi {
 				return name
 			}
 		}
@@ -370,8 +370,8 @@ func (r *resolver) usualAngle() string {
 	return list[0]
 }
 
-// standing settles on which side of its holes each level's standing leg is.
-func (r *resolver) standing(g wordV) {
+// settleStanding settles on which side of its holes each level's standing leg is.
+func settleStanding(r *resolver, g wordV) {
 	mode := pick(r, "stiffeners.standing_leg", g, "inward", "stiff web nearest the middle of the plate")
 	mid := r.f.Plate.Bottom + r.f.Plate.Height/2
 	for _, y := range r.f.Rods.Levels {
@@ -381,7 +381,7 @@ func (r *resolver) standing(g wordV) {
 }
 
 // stiffenerHoles wants every rod column inside the angle's length.
-func (r *resolver) stiffenerHoles(in *StiffenerBlock) {
+func stiffenerHoles(r *resolver, in *StiffenerBlock) {
 	half := r.f.Stiffener.Length / 2
 	for _, x := range r.f.Rods.Columns {
 		if x-r.f.Rods.Hole/2 <= -half || x+r.f.Rods.Hole/2 >= half {
@@ -395,12 +395,12 @@ func (r *resolver) stiffenerHoles(in *StiffenerBlock) {
 // Common practice, no source: at least two.
 const protrudePitches = 2
 
-// rodLength adds up the clamped chain.
-func (r *resolver) rodLength() {
+// settleRodLength adds up the clamped chain.
+func settleRodLength(r *resolver) {
 	in, rods := &r.in.Rods, &r.f.Rods
 	rods.Protrusion = pick(r, "rods.protrusion", in.Protrusion, protrudePitches*rods.Thread.Pitch, "two pitches of thread")
 	if s := r.f.Spring; s != nil {
-		r.setHeight(s)
+		springHeight(r, s)
 	}
 	parts := r.f.Chain()
 	beyond := func(e int) unit.Length {
@@ -432,9 +432,9 @@ func (r *resolver) rodLength() {
 	}
 }
 
-// setHeight is the height of an outer rod's spring at the target force; between two
+// springHeight is the height of an outer rod's spring at the target force; between two
 // rows springs are shorter.
-func (r *resolver) setHeight(s *Spring) {
+func springHeight(r *resolver, s *Spring) {
 	s.SetHeight = s.HeightAt(r.f.RodForce(r.f.Cell.ForceTarget, 0))
 }
 

@@ -9,8 +9,8 @@ import (
 	"clampwright/params/unit"
 )
 
-// thread settles the rod's thread, grade and holes.
-func (r *resolver) thread() {
+// settleThread settles the rod's thread, grade and holes.
+func settleThread(r *resolver) {
 	in, rods := &r.in.Rods, &r.f.Rods
 	def, pilot := "M8", unit.Length(2)
 	if r.inch() {
@@ -22,7 +22,7 @@ func (r *resolver) thread() {
 	rods.Grade = row(r, "grades", in.Grade, "ungraded", r.tables.Grade)
 	r.note("rods.grade", originOf(in.Grade.Set), in.Grade.At, rods.Grade.Source)
 	series := map[string]unit.Length{"fine": t.HoleFine, "medium": t.HoleMedium, "coarse": t.HoleCoarse, "shop": t.HoleShop}
-	fit := in.Fit.Or(r.usualFit(t))
+	fit := in.Fit.Or(usualFit(r, t))
 	rods.Hole = pick(r, "rods.hole", in.Hole, series[fit], fit+" clearance hole for "+t.Name)
 	if rods.Hole <= t.Major {
 		r.errorf(in.Hole.At, "the rod doesn't pass its hole", r.f.Style.Exact(rods.Hole.MM()), fmt.Sprintf("more than %s (%s)", r.f.Style.Exact(t.Major.MM()), t.Name), fmt.Sprintf("%s is the medium hole", r.f.Style.Exact(t.HoleMedium.MM())))
@@ -38,7 +38,7 @@ func (r *resolver) thread() {
 
 // usualFit is the closest clearance series that a rod passes although each hole
 // is off by the shop's error; inch rods start from the shop hole.
-func (r *resolver) usualFit(t catalog.Thread) string {
+func usualFit(r *resolver, t catalog.Thread) string {
 	if t.System == "unc" {
 		return "shop"
 	}
@@ -48,13 +48,13 @@ func (r *resolver) usualFit(t catalog.Thread) string {
 	return "coarse"
 }
 
-// hardware settles nuts and washers for the thread.
-func (r *resolver) hardware() {
-	r.nut()
-	r.washer()
+// settleHardware settles nuts and washers for the thread.
+func settleHardware(r *resolver) {
+	settleNut(r)
+	settleWasher(r)
 }
 
-func (r *resolver) nut() {
+func settleNut(r *resolver) {
 	in, t := &r.in.Nuts, r.f.Rods.Thread
 	kind := in.Kind.Or("prevailing")
 	want := kind
@@ -69,7 +69,7 @@ func (r *resolver) nut() {
 		r.errorf(in.Kind.At, fmt.Sprintf("no %s nut for %s in the nuts table", want, t.Name), kind, "another kind, or a row under tables.nuts", "")
 	}
 	r.note("nuts.kind", originOf(in.Kind.Set || in.Name.Set), in.Kind.At, r.f.Nut.Source)
-	r.sameThread("nuts.name", in.Name, r.f.Nut.Thread)
+	sameThread(r, "nuts.name", in.Name, r.f.Nut.Thread)
 	if in.DragMin.Set {
 		r.f.Nut.DragMin = in.DragMin.V
 	}
@@ -89,15 +89,15 @@ func (r *resolver) nut() {
 	}
 }
 
-func (r *resolver) sameThread(path string, g wordV, thread string) {
+func sameThread(r *resolver, path string, g wordV, thread string) {
 	if g.Set && r.sure("rods.thread") && !strings.EqualFold(thread, r.f.Rods.Thread.Name) {
 		r.errorf(g.At, path+" is for another thread", thread, r.f.Rods.Thread.Name, "leave "+path+" out to have the one for the rods")
 	}
 }
 
-// washer takes the large series on plastic and wood, where seats are soft and
+// settleWasher takes the large series on plastic and wood, where seats are soft and
 // no angle spreads the load, and the standard series otherwise.
-func (r *resolver) washer() {
+func settleWasher(r *resolver) {
 	in, t := &r.in.Washers, r.f.Rods.Thread
 	series := in.Series.Or("standard")
 	if in.Name.Set {
@@ -108,7 +108,7 @@ func (r *resolver) washer() {
 		r.errorf(in.Series.At, fmt.Sprintf("no %s washer for %s in the washers table", series, t.Name), series, "another series, or a row under tables.washers", "")
 	}
 	r.note("washers.series", originOf(in.Series.Set || in.Name.Set), in.Series.At, r.f.Washer.Source)
-	r.sameThread("washers.name", in.Name, r.f.Washer.Thread)
+	sameThread(r, "washers.name", in.Name, r.f.Washer.Thread)
 }
 
 // Defaults of hand tools, mm; common practice, no source. Measure your own.
@@ -117,7 +117,7 @@ const (
 	chuckBody                                              = 36
 )
 
-func (r *resolver) tools() {
+func settleTools(r *resolver) {
 	in, t := &r.in.Tools, &r.f.Tools
 	p := in.Pliers
 	t.Pliers = Pliers{
@@ -136,11 +136,11 @@ func (r *resolver) tools() {
 	t.Spanner = 2.2 * r.f.Nut.Flats // head of an open spanner: planning allowance, from memory
 	t.DrillBody = pick(r, "tools.drill_body", in.DrillBody, chuckBody, "common practice")
 	t.Cutter = pick(r, "tools.cutter", in.Cutter, 0, "no router")
-	t.Drills = r.drills(in.Drills)
+	t.Drills = ownDrills(r, in.Drills)
 }
 
-// drills collects the drills owned: whole series or single ones.
-func (r *resolver) drills(in []wordV) []catalog.Drill {
+// ownDrills collects the drills owned: whole series or single ones.
+func ownDrills(r *resolver, in []wordV) []catalog.Drill {
 	if len(in) == 0 {
 		def := "metric"
 		if r.inch() {
@@ -163,8 +163,8 @@ func (r *resolver) drills(in []wordV) []catalog.Drill {
 	return out
 }
 
-// room settles what the pack goes into; gaps are common practice, no source.
-func (r *resolver) room() {
+// settleRoom settles what the pack goes into; gaps are common practice, no source.
+func settleRoom(r *resolver) {
 	in := &r.in.Room
 	if !in.Present || in.None {
 		return
@@ -181,7 +181,7 @@ func (r *resolver) room() {
 
 // Defaults of clearances, mm; common practice, no source, but for the distance
 // to terminals: a shop figure of 10 mm or more.
-func (r *resolver) clearances() {
+func settleClearances(r *resolver) {
 	in := &r.in.Clearances
 	r.f.Clearances = Clearances{
 		MetalToCell:     pick(r, "clearances.metal_to_cell", in.MetalToCell, 3, "common practice"),

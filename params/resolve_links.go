@@ -5,9 +5,9 @@ import (
 	"path/filepath"
 )
 
-// links settles the links the user gives. Whether they name terminals of the
+// settleLinks settles the links the user gives. Whether they name terminals of the
 // pack is found where the wiring is planned; here every state may stand once.
-func (r *resolver) links(in []StateLinksBlock) {
+func settleLinks(r *resolver, in []StateLinksBlock) {
 	seen := map[string]bool{}
 	for _, b := range in {
 		if seen[b.State.V] && r.sure("electrical.links") {

@@ -16,7 +16,7 @@ var typeOfCellBlock = reflect.TypeFor[CellBlock]()
 // thicknesses before it is taken for a mistake, as a fraction.
 const stackDoubt = 0.08
 
-func (r *resolver) pack() {
+func settlePack(r *resolver) {
 	in, p, c := &r.in.Pack, &r.f.Pack, &r.f.Cell
 	p.Cells = in.Cells.V
 	p.Rows = pick(r, "pack.rows", in.Rows, 1, "one row")
@@ -56,10 +56,10 @@ type insertDefaults struct {
 // and an air channel fit into it.
 const printedInsert unit.Length = 2.4
 
-// inserts settles separators and liners, and with them the stack.
-func (r *resolver) inserts() {
+// settleInserts settles separators and liners, and with them the stack.
+func settleInserts(r *resolver) {
 	r.f.Separator = r.insert("separators", r.in.Separators, insertDefaults{material: "fr4", thickness: 0.5}, r.in.Separators.Present)
-	r.stack()
+	settleStack(r)
 	// The liner's default depends on the plate: see plateMaterial.
 }
 
@@ -81,7 +81,7 @@ func (r *resolver) insert(path string, in InsertBlock, def insertDefaults, wante
 	s.Border = in.Border.Or(min(s.Width, s.Height) / 8)
 	s.RibPitch = in.RibPitch.Or(s.Border * 2)
 	s.Curve = squeezePoints(in.Curve)
-	r.checkCurve(path+".curve", in.Curve)
+	checkCurve(r, path+".curve", in.Curve)
 	padded(r, path, in, s)
 	if s.Pattern != "sheet" && 2*s.Border >= min(s.Width, s.Height) {
 		r.errorf(in.Border.At, path+": the border fills the sheet", r.f.Style.Exact(s.Border.MM()), fmt.Sprintf("less than %s", r.f.Style.Exact((min(s.Width, s.Height)/2).MM())), "")
@@ -92,9 +92,9 @@ func (r *resolver) insert(path string, in InsertBlock, def insertDefaults, wante
 	return s
 }
 
-// filler settles the sheets in places without a cell: so many, all alike, that they are
+// settleFiller settles the sheets in places without a cell: so many, all alike, that they are
 // as thick as a cell.
-func (r *resolver) filler() {
+func settleFiller(r *resolver) {
 	in, p := &r.in.Fillers, &r.f.Pack
 	if p.Cells == p.Rows*p.PerRow {
 		if in.Present && r.sure("pack") {
@@ -115,9 +115,9 @@ func (r *resolver) filler() {
 	r.f.Filler = s
 }
 
-// stack settles the stack's length and pitch from the length that the user measured,
+// settleStack settles the stack's length and pitch from the length that the user measured,
 // the cells' thicknesses as measured, or nominal sizes.
-func (r *resolver) stack() {
+func settleStack(r *resolver) {
 	p, c := &r.f.Pack, &r.f.Cell
 	n := unit.Length(p.PerRow)
 	sep := unit.Length(0)
@@ -166,7 +166,7 @@ func squeezePoints(in []SqueezeBlock) []SqueezePoint {
 }
 
 // checkCurve wants a curve that starts at or after zero and always rises.
-func (r *resolver) checkCurve(path string, in []SqueezeBlock) {
+func checkCurve(r *resolver, path string, in []SqueezeBlock) {
 	if !r.sure(path) {
 		return
 	}

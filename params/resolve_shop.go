@@ -9,7 +9,7 @@ import (
 	"clampwright/params/unit"
 )
 
-func (r *resolver) stock() {
+func settleStock(r *resolver) {
 	in, s := &r.in.Stock, &r.f.Stock
 	s.PartGap = pick(r, "stock.part_gap", in.PartGap, max(3, r.f.Tools.Cutter+1), "cutter and a little")
 	s.Margin = pick(r, "stock.margin", in.Margin, 5, "common practice")
@@ -23,20 +23,20 @@ func (r *resolver) stock() {
 		r.errorf(in.BeamKerf.At, "a laser's kerf and a router's cutter are both given: one machine cuts the sheets", r.text(s.BeamKerf), "stock.beam_kerf or tools.cutter", "leave one of the two out")
 	}
 	for i, b := range in.Sheets {
-		r.sheet(i, b)
+		settleSheet(r, i, b)
 	}
 	thread := r.f.Rods.Thread.Name
 	angle := ""
 	if r.f.Stiffener != nil {
 		angle = r.f.Stiffener.Section.Name
 	}
-	s.Angles = r.lengths("A", in.Angles, angle, r.angleName)
-	s.Rods = r.lengths("R", in.Rods, thread, r.threadName)
-	s.Bars = r.lengths("B", in.Bars, "", func(g wordV) string { return g.V })
-	r.defaultStock(angle, thread)
+	s.Angles = barStock(r, "A", in.Angles, angle, angleName)
+	s.Rods = barStock(r, "R", in.Rods, thread, threadName)
+	s.Bars = barStock(r, "B", in.Bars, "", func(_ *resolver, g wordV) string { return g.V })
+	defaultStock(r, angle, thread)
 }
 
-func (r *resolver) sheet(i int, b SheetBlock) {
+func settleSheet(r *resolver, i int, b SheetBlock) {
 	mat := row(r, "materials", b.Material, "", r.tables.Material)
 	quantity := b.Quantity.V
 	if b.Offcut.Or(false) || len(b.Holes) > 0 { // what was cut or drilled lies in the shop
@@ -63,20 +63,20 @@ func holes(r *resolver, in []HoleBlock, width, height unit.Length) (out []Hole) 
 // mostLeg is more than any leg of an angle is wide.
 const mostLeg unit.Length = 500
 
-func (r *resolver) angleName(g wordV) string {
+func angleName(r *resolver, g wordV) string {
 	return row(r, "angles", g, "", r.tables.Angle).Name
 }
 
-func (r *resolver) threadName(g wordV) string {
+func threadName(r *resolver, g wordV) string {
 	return row(r, "threads", g, "", r.tables.Thread).Name
 }
 
-func (r *resolver) lengths(prefix string, in []BarBlock, def string, resolve func(wordV) string) []LengthStock {
+func barStock(r *resolver, prefix string, in []BarBlock, def string, resolve func(*resolver, wordV) string) []LengthStock {
 	var out []LengthStock
 	for i, b := range in {
 		item := def
 		if b.Item.Set {
-			item = resolve(b.Item)
+			item = resolve(r, b.Item)
 		}
 		if item == "" {
 			r.errorf(b.At, "what is this a length of?", "no item", "item: the section, thread or bar", "")
@@ -93,7 +93,7 @@ func (r *resolver) lengths(prefix string, in []BarBlock, def string, resolve fun
 // defaultStock lets what is not listed be bought in usual sizes (common
 // practice, no source): sheets 2440 x 1220 mm or 8 x 4 ft, rods and angles of one,
 // two and three metres or three, six and ten feet.
-func (r *resolver) defaultStock(angle, thread string) {
+func defaultStock(r *resolver, angle, thread string) {
 	s := &r.f.Stock
 	lengths, width, height := []unit.Length{1000, 2000, 3000}, unit.Length(2440), unit.Length(1220)
 	if r.inch() {
@@ -125,7 +125,7 @@ func (r *resolver) defaultStock(angle, thread string) {
 	}
 }
 
-func (r *resolver) printer() {
+func settlePrinter(r *resolver) {
 	in, p := &r.in.Printer, &r.f.Printer
 	p.BedX = pick(r, "printer.bed_x", in.BedX, 220, "small printer")
 	p.BedY = pick(r, "printer.bed_y", in.BedY, 220, "small printer")
@@ -141,7 +141,7 @@ func (r *resolver) printer() {
 	}
 }
 
-func (r *resolver) electrical() {
+func settleElectrical(r *resolver) {
 	in, e, p := &r.in.Electrical, &r.f.Electrical, &r.f.Pack
 	e.Parallel = pick(r, "electrical.parallel", in.Parallel, 1, "single cells in series")
 	e.Series = pick(r, "electrical.series", in.Series, max(1, p.Cells/e.Parallel), "all cells")
@@ -171,7 +171,7 @@ func (r *resolver) electrical() {
 	}
 	e.LinkWidth = pick(r, "electrical.link_width", in.LinkWidth, width, "common practice")
 	e.LinkThickness = pick(r, "electrical.link_thickness", in.LinkThickness, thick, "common practice")
-	e.LinkSheet = pick(r, "electrical.link_sheet", in.LinkSheet, r.linkSheet(), "where links lie nearer to live cases than clearances.metal_to_cell")
+	e.LinkSheet = pick(r, "electrical.link_sheet", in.LinkSheet, linkSheet(r), "where links lie nearer to live cases than clearances.metal_to_cell")
 	e.Contact = pick(r, "electrical.contact", in.Contact, 15, "10 to 20 microohm a joint, from memory")
 	e.SpannerLength = pick(r, "electrical.spanner", in.Spanner, 150, "common practice")
 	e.Plan, e.Board = in.Plan.V, in.Board.V
@@ -180,12 +180,12 @@ func (r *resolver) electrical() {
 	}
 	e.CellRecords = in.Records.V
 	e.TakeOff = in.TakeOff.Or("left")
-	r.links(in.Links)
+	settleLinks(r, in.Links)
 }
 
 // linkSheet is the insulating sheet under the links: none where the air under them
 // does, or where the terminals are too low for any.
-func (r *resolver) linkSheet() unit.Length {
+func linkSheet(r *resolver) unit.Length {
 	c := &r.f.Cell
 	thick := min(usualLinkSheet, c.TerminalHeight)
 	if !c.CaseLive || c.TerminalHeight >= r.f.Clearances.MetalToCell || thick < MinInsulation {
@@ -206,7 +206,7 @@ func WayError(way string) unit.Length {
 	return 0.1
 }
 
-func (r *resolver) tolerances() {
+func settleTolerances(r *resolver) {
 	in, t := &r.in.Tolerances, &r.f.Tolerances
 	way := in.Holes.V
 	if !in.Holes.Set {
@@ -227,7 +227,7 @@ func (r *resolver) tolerances() {
 	t.Seed = int64(in.Seed.Or(1))
 }
 
-func (r *resolver) prices() {
+func settlePrices(r *resolver) {
 	in := &r.in.Prices
 	r.f.Prices.Currency = in.Currency.V
 	for _, e := range in.Each {
@@ -246,8 +246,8 @@ func moreRows(r *resolver) string {
 	return fmt.Sprintf("rows: %d", RowsFor(r.f))
 }
 
-// relations checks what no single block can: sizes that depend on each other.
-func (r *resolver) relations() {
+// settleRelations checks what no single block can: sizes that depend on each other.
+func settleRelations(r *resolver) {
 	f := r.f
 	if f.Pack.StackLength > maxStack {
 		r.errorf(r.in.Pack.Cells.At, "the stack is too long", r.f.Style.Exact(f.Pack.StackLength.MM()), fmt.Sprintf("%d mm or less", maxStack), "fewer cells, or "+moreRows(r))

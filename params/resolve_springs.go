@@ -25,7 +25,7 @@ const setAside = 0.055
 // 16983 without a guide of its own). Common practice.
 const mostPieces, mostNested, mostSlender = 8, 3, 3
 
-func (r *resolver) springs() {
+func settleSprings(r *resolver) {
 	in := &r.in.Springs
 	if !in.Present || in.None {
 		return
@@ -46,7 +46,7 @@ func (r *resolver) springs() {
 		d := row(r, "discs", in.Disc, "", r.tables.Disc)
 		s.Disc = &d
 		if !in.Series.Set {
-			s.Series = int(min(max(math.Ceil(r.groups(&s)/float64(s.Stacks())), 1), 60))
+			s.Series = int(min(max(math.Ceil(springGroups(r, &s)/float64(s.Stacks())), 1), 60))
 		}
 	default:
 		s = fewestOnce(r, in)
@@ -67,19 +67,19 @@ func (r *resolver) springs() {
 	s.FreeHeight = s.freeHeight()
 	s.bush(major)
 	r.f.Spring = &s
-	r.wideWasher()
+	wideWasher(r)
 }
 
 // fewestOnce is fewest, once for what is alike.
 func fewestOnce(r *resolver, in *SpringBlock) Spring {
 	if !r.bare || r.kept == nil {
-		return r.fewest(in)
+		return fewest(r, in)
 	}
-	asked := springsAsked{r.f.Rods.Thread.Major, r.widestWasher(), r.f.MostRodForce(1).N(), r.f.Cell.ForceTarget, r.f.Pack.PerRow, r.f.Cell.Thickness, in.Parallel, in.Ends}
+	asked := springsAsked{r.f.Rods.Thread.Major, widestWasher(r), r.f.MostRodForce(1).N(), r.f.Cell.ForceTarget, r.f.Pack.PerRow, r.f.Cell.Thickness, in.Parallel, in.Ends}
 	if s, ok := r.kept.chosen.Load(asked); ok {
 		return s.(Spring)
 	}
-	s := r.fewest(in)
+	s := fewest(r, in)
 	if !r.diags.HasErrors() {
 		r.kept.chosen.Store(asked, s)
 	}
@@ -89,15 +89,15 @@ func fewestOnce(r *resolver, in *SpringBlock) Spring {
 // fewest are the fewest springs that do what the cells ask, or do most of it: coil and
 // die springs before discs, those that the rod guides before others, then the
 // smallest.
-func (r *resolver) fewest(in *SpringBlock) Spring {
-	major, both, washer := r.f.Rods.Thread.Major, []bool{false, true}, r.widestWasher()
+func fewest(r *resolver, in *SpringBlock) Spring {
+	major, both, washer := r.f.Rods.Thread.Major, []bool{false, true}, widestWasher(r)
 	if in.Ends.Set {
 		both = []bool{in.Ends.V == "both"}
 	}
 	best, least := Spring{}, []float64(nil)
 	try := func(s Spring) {
 		for _, s.BothEnds = range both {
-			n := math.Max(1, math.Ceil(r.groups(&s)/float64(s.Stacks())))
+			n := math.Max(1, math.Ceil(springGroups(r, &s)/float64(s.Stacks())))
 			most := max(1, math.Floor(mostPieces/(float64(s.Stacks())*float64(s.Parallel))))
 			if s.Coil != nil {
 				most = 1 // one on top of the other, coils buckle
@@ -170,11 +170,11 @@ func less(a, b []float64) bool {
 	return false
 }
 
-// groups is how many single springs, or packets of nested discs, a rod needs one behind
+// springGroups is how many single springs, or packets of nested discs, a rod needs one behind
 // the other: between the forces of setting and the bound on either side, less what the
 // errors of setting take, they must give way by the cells' growth, less what the cells
 // take of it. Infinite when they carry no more than the target within their stroke.
-func (r *resolver) groups(s *Spring) float64 {
+func springGroups(r *resolver, s *Spring) float64 {
 	c, n := &r.f.Cell, float64(r.f.Pack.PerRow)
 	target, aside := c.ForceTarget.N(), setAside*c.ForceTarget.N()
 	stiff := gives * c.Width.MM() * c.Height.MM() / c.Thickness.MM()
@@ -205,15 +205,15 @@ func (r *resolver) groups(s *Spring) float64 {
 
 // wideWasher takes the large series where a spring would tip off the standard one and
 // none is asked for.
-func (r *resolver) wideWasher() {
-	if have, need := r.f.SpringRest(); have < need && r.f.Washer.Outer < r.widestWasher().Outer {
-		r.f.Washer = r.widestWasher()
+func wideWasher(r *resolver) {
+	if have, need := r.f.SpringRest(); have < need && r.f.Washer.Outer < widestWasher(r).Outer {
+		r.f.Washer = widestWasher(r)
 		r.note("washers.series", Derived, diag.Range{}, "large: the spring would tip off a standard one")
 	}
 }
 
 // widestWasher is that asked for, else of the large series.
-func (r *resolver) widestWasher() catalog.Washer {
+func widestWasher(r *resolver) catalog.Washer {
 	if in := r.in.Washers; !in.Series.Set && !in.Name.Set {
 		if w, ok := r.tables.WasherFor(r.f.Rods.Thread.Name, "large"); ok {
 			return w

@@ -32,8 +32,8 @@ type springsAsked struct {
 func NewSettler(in *File) *Settler {
 	s := &Settler{tables: mergeTables(in.Tables)}
 	r := newResolver(in, s.tables)
-	r.style()
-	r.readings()
+	settleStyle(r)
+	settleReadings(r)
 	return s
 }
 

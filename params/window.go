@@ -28,8 +28,8 @@ const (
 	serviceShare = 0.5
 )
 
-// window settles the clamp force on one face: the one place where it is decided.
-func (r *resolver) window() {
+// settleWindow settles the clamp force on one face: the one place where it is decided.
+func settleWindow(r *resolver) {
 	in, c := &r.in.Cell, &r.f.Cell
 	area := c.Width.MM() * c.Height.MM()
 	asked := in.Force.Set || in.Pressure.Set
@@ -46,14 +46,14 @@ func (r *resolver) window() {
 	var how string
 	switch c.Compression {
 	case CompressNone:
-		limit, how = r.ownWindow(heldBand, area), "20 kPa over the face, more counts as pressing; common practice"
+		limit, how = ownWindow(r, heldBand, area), "20 kPa over the face, more counts as pressing; common practice"
 		c.WindowSource = "the case carries the load: held, not pressed (" + catalog.CommonPractice + ")"
 	case CompressUnknown:
-		limit, how = r.ownWindow(silentBand, area), "150 kPa over the face, common practice"
+		limit, how = ownWindow(r, silentBand, area), "150 kPa over the face, common practice"
 		c.WindowSource = fmt.Sprintf("the data sheet says nothing: a mild range, %g to %g kPa when set and %g to %g in service (%s); look for 'clamp force', 'pre-tightening force', 'fixture' or 'compression' in the data sheet's cycle-life test",
 			1000*silentBand.low, 1000*silentBand.high, 1000*silentBand.floor, 1000*silentBand.limit, catalog.CommonPractice)
 	default:
-		limit, how = r.sheetWindow(area)
+		limit, how = sheetWindow(r, area)
 	}
 	c.ForceLimit = pick(r, "cell.force_limit", in.ForceLimit, limit, how)
 	if c.ForceLimit < c.ForceHigh {
@@ -65,7 +65,7 @@ func (r *resolver) window() {
 }
 
 // ownWindow takes one of our own bands and returns its limit.
-func (r *resolver) ownWindow(b band, area float64) unit.Force {
+func ownWindow(r *resolver, b band, area float64) unit.Force {
 	c, on := &r.f.Cell, func(mpa float64) unit.Force { return unit.Force(mpa * area) }
 	c.ForceFloor, c.ForceLow, c.ForceTarget, c.ForceHigh = on(b.floor), on(b.low), on(b.target), on(b.high)
 	return on(b.limit)
@@ -74,7 +74,7 @@ func (r *resolver) ownWindow(b band, area float64) unit.Force {
 // sheetWindow is the window of a data sheet that gives a force or pressure. Its
 // tolerance is for setting; in service half the target is the floor, not below that
 // of silent sheets, unless the sheet says that its tolerance holds always.
-func (r *resolver) sheetWindow(area float64) (limit unit.Force, how string) {
+func sheetWindow(r *resolver, area float64) (limit unit.Force, how string) {
 	in, c := &r.in.Cell, &r.f.Cell
 	target, tol := c.ClampForce, c.ClampForceTol
 	c.WindowSource = "cells table: " + c.Source

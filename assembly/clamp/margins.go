@@ -8,20 +8,20 @@ import (
 
 // margins compares the stresses of all parts with what they may take.
 func (f *fixture) margins(st StateSpec, sol *solution) []Margin {
-	out := []Margin{f.plateMargin(st, sol)}
+	out := []Margin{plateMargin(f, st, sol)}
 	if len(f.s.m.beams) > 0 {
-		out = append(out, f.stiffenerMargin(sol))
+		out = append(out, stiffenerMargin(f, sol))
 	}
 	if len(f.s.feet) > 0 && f.in.Plate.SeatShortMPa > 0 {
-		out = append(out, f.footMargin(st, sol))
+		out = append(out, footMargin(f, st, sol))
 	}
-	if m := f.padMargin(st, sol); m.Part != "" {
+	if m := padMargin(f, st, sol); m.Part != "" {
 		out = append(out, m)
 	}
-	for _, part := range []func(r int, force float64, st StateSpec) Margin{f.rodMargin, f.threadMargin, f.seatMargin} {
-		out = append(out, f.worstRod(sol, st, part))
+	for _, part := range []func(f *fixture, r int, force float64, st StateSpec) Margin{rodMargin, threadMargin, seatMargin} {
+		out = append(out, worstRod(f, sol, st, part))
 	}
-	return append(out, f.bendMargin(sol))
+	return append(out, bendMargin(f, sol))
 }
 
 // newMargin fills margin and verdict; reserve is the strength over stress under
@@ -62,7 +62,7 @@ const marginCap = 999
 // strength over sqrt(3). Plastics under lasting load may take their strength
 // times their creep factor. The stress raiser at a rod hole is left out: it lies
 // under the washer.
-func (f *fixture) plateMargin(st StateSpec, sol *solution) Margin {
+func plateMargin(f *fixture, st StateSpec, sol *solution) Margin {
 	p := f.in.Plate
 	factor := p.factor(st.Hours, st.TempC)
 	weaken := creepFactor(p.Creep, st.Hours)
@@ -97,7 +97,7 @@ func (m *model) position(node int) (i, j int) {
 }
 
 // stiffenerMargin finds the most bent stiffener.
-func (f *fixture) stiffenerMargin(sol *solution) Margin {
+func stiffenerMargin(f *fixture, sol *solution) Margin {
 	var worst Margin
 	for _, b := range f.s.m.beams {
 		eq := f.s.m.beamEqs(b)
@@ -121,10 +121,10 @@ func (f *fixture) stiffenerMargin(sol *solution) Margin {
 }
 
 // worstRod applies a check to all rods and keeps the least margin.
-func (f *fixture) worstRod(sol *solution, st StateSpec, check func(int, float64, StateSpec) Margin) Margin {
+func worstRod(f *fixture, sol *solution, st StateSpec, check func(*fixture, int, float64, StateSpec) Margin) Margin {
 	var worst Margin
 	for r, rod := range f.in.Rods {
-		m := check(r, sol.rodF[f.s.groupOf[r]], st)
+		m := check(f, r, sol.rodF[f.s.groupOf[r]], st)
 		m.AtXMM, m.AtYMM = rod.XMM, rod.YMM
 		if m.tighter(worst) {
 			worst = m
@@ -133,13 +133,13 @@ func (f *fixture) worstRod(sol *solution, st StateSpec, check func(int, float64,
 	return worst
 }
 
-func (f *fixture) rodMargin(r int, force float64, _ StateSpec) Margin {
+func rodMargin(f *fixture, r int, force float64, _ StateSpec) Margin {
 	rod := f.in.Rods[r]
 	return newMargin("rod", r, force/rod.AreaMM2, rod.ProofMPa, 1)
 }
 
 // threadMargin checks stripping at proof stress over sqrt(3).
-func (f *fixture) threadMargin(r int, force float64, _ StateSpec) Margin {
+func threadMargin(f *fixture, r int, force float64, _ StateSpec) Margin {
 	rod := f.in.Rods[r]
 	return newMargin("thread", r, force/rod.StripArea(), rod.ProofMPa/math.Sqrt(3), 1)
 }
@@ -147,7 +147,7 @@ func (f *fixture) threadMargin(r int, force float64, _ StateSpec) Margin {
 // seatMargin checks the bearing pressure under the washer: the sustained limit
 // in every state, since a clamp is left under load; the short-term limit is the
 // one that fails.
-func (f *fixture) seatMargin(r int, force float64, st StateSpec) Margin {
+func seatMargin(f *fixture, r int, force float64, st StateSpec) Margin {
 	seat := f.in.Rods[r].Seat
 	p := force / seat.Area()
 	long := math.Min(orElse(seat.LongMPa, seat.ShortMPa), seat.ShortMPa)
@@ -159,7 +159,7 @@ func (s Seat) Area() float64 { return math.Pi / 4 * (s.OuterMM*s.OuterMM - s.Inn
 
 // footMargin checks what an angle's foot presses on the plate, at the worst spot of
 // the grid: like a washer's seat, with the plate's limits for lasting and short load.
-func (f *fixture) footMargin(st StateSpec, sol *solution) Margin {
+func footMargin(f *fixture, st StateSpec, sol *solution) Margin {
 	p, factor := f.in.Plate, f.in.Plate.factor(st.Hours, st.TempC)
 	var worst Margin
 	for _, c := range f.s.feet {
@@ -174,7 +174,7 @@ func (f *fixture) footMargin(st StateSpec, sol *solution) Margin {
 
 // padMargin compares the greatest pressure on the pads with the last point of their
 // curves, of which creep leaves its part: beyond it they are flat and yield no more.
-func (f *fixture) padMargin(st StateSpec, sol *solution) (worst Margin) {
+func padMargin(f *fixture, st StateSpec, sol *solution) (worst Margin) {
 	for r, row := range f.in.Rows {
 		peak := 0.0
 		for _, c := range f.s.full {
@@ -211,7 +211,7 @@ func seatVerdict(m Margin, shortMPa float64, st StateSpec) Margin {
 // d the diameter of the stress area. Bending that a tilt imposes ends when the rod
 // yields a little: over the proof stress it warns, over twice that it fails (the
 // rule for secondary stress in pressure vessel codes; from memory).
-func (f *fixture) bendMargin(sol *solution) Margin {
+func bendMargin(f *fixture, sol *solution) Margin {
 	var worst Margin
 	for r, rod := range f.in.Rods {
 		g := f.s.groupOf[r]

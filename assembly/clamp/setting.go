@@ -216,9 +216,9 @@ func (f *fixture) describe(s *Setting) {
 		s.Method = MethodSpring
 		s.describeSprings(say)
 	}
-	f.describeTurns(s, say)
+	describeTurns(f, s, say)
 	if !s.SnugIsEnough() {
-		f.describeTorque(s, say)
+		describeTorque(f, s, say)
 	}
 }
 
@@ -253,7 +253,7 @@ func (s *Setting) describeSprings(say func(string, ...any)) {
 }
 
 // describeTurns words snug and the turns from there.
-func (f *fixture) describeTurns(s *Setting, say func(string, ...any)) {
+func describeTurns(f *fixture, s *Setting, say func(string, ...any)) {
 	by := ""
 	if s.DragNMM.Greatest > 0 {
 		by = " Use a wrench: the nut's own drag hides the feel."
@@ -294,7 +294,7 @@ func (c rodCurve) gapPerN() float64 {
 	return 1 / c.k
 }
 
-func (f *fixture) describeTorque(s *Setting, say func(string, ...any)) {
+func describeTorque(f *fixture, s *Setting, say func(string, ...any)) {
 	nm := func(v float64) float64 { return v / 1000 }
 	if s.DragNMM.Greatest > f.nominalClamp() {
 		say("A torque wrench cannot set this: the nut's own drag is up to %.2f N·m, the clamping needs only %.2f N·m (%.2f to %.2f N·m over the friction band). Use %s.",

@@ -271,7 +271,7 @@ func TestMiddleLimits(t *testing.T) {
 		{Peak, 0, peak(399), finding.Pass}, {Peak, 0, peak(401), finding.Warn}, {Peak, 0, peak(799), finding.Warn}, {Peak, 0, peak(801), finding.Fail},
 	} {
 		f := &fixture{asked: Asked{FloorKPa: 40, LimitKPa: 200}, in: Input{Window: Window{Middle: c.own}}}
-		if got := verdictOf(State{Findings: f.judgeZone(c.load)}, c.id); got != c.want {
+		if got := verdictOf(State{Findings: judgeZone(f, c.load)}, c.id); got != c.want {
 			t.Errorf("%s, %+v: %s, want %s", c.id, c.load, got, c.want)
 		}
 	}

@@ -28,11 +28,11 @@ const loseShare = 0.3
 func (f *fixture) warnings(r *Result) []Warning {
 	var out []Warning
 	add := func(id, format string, a ...any) { out = append(out, Warning{id, fmt.Sprintf(format, a...)}) }
-	f.warnTorque(r, add)
-	f.warnStretch(r, add)
-	f.warnSeat(r, add)
-	f.warnCells(add)
-	f.warnWindow(add)
+	warnTorque(f, r, add)
+	warnStretch(f, r, add)
+	warnSeat(f, r, add)
+	warnCells(f, add)
+	warnWindow(f, add)
 	for _, s := range r.States {
 		for k, n := range s.RodForceN {
 			if n <= 0 {
@@ -52,7 +52,7 @@ const meshTolerance = 0.02
 
 type adder func(id, format string, a ...any)
 
-func (f *fixture) warnTorque(r *Result, add adder) {
+func warnTorque(f *fixture, r *Result, add adder) {
 	s := r.Setting
 	if s.DragNMM.Greatest > f.nominalClamp() {
 		add(WarnNutDrag, "The nut's own drag (up to %.2f N·m) is more than the clamping torque (%.2f N·m for %.0f N): a torque wrench reads drag, not force.",
@@ -64,7 +64,7 @@ func (f *fixture) warnTorque(r *Result, add adder) {
 
 // warnStretch compares a rod's elastic stretch, springs included, with what
 // settling and creep take away.
-func (f *fixture) warnStretch(r *Result, add adder) {
+func warnStretch(f *fixture, r *Result, add adder) {
 	worst, at := 0.0, 0
 	for k, rod := range f.in.Rods {
 		if v := f.lost(r, k) / f.give(k); v > worst && rod.Spring.Kind == SpringNone {
@@ -98,7 +98,7 @@ func (f *fixture) lost(r *Result, k int) float64 {
 	return c.stretch(f.tight.rodF[g]) - c.stretch(least)
 }
 
-func (f *fixture) warnSeat(r *Result, add adder) {
+func warnSeat(f *fixture, r *Result, add adder) {
 	for _, s := range r.States {
 		for _, m := range s.Margins {
 			if m.Part == "seat" && m.Verdict != finding.Pass {
@@ -119,7 +119,7 @@ func orWord(s, def string) string {
 	return s
 }
 
-func (f *fixture) warnCells(add adder) {
+func warnCells(f *fixture, add adder) {
 	for i, row := range f.in.Rows {
 		if !monotonic(row.Growth.Points) {
 			add(WarnGrowth, "The cells of row %s do not grow evenly with charge: they rise, stay flat or sink, and rise again, as usual for iron phosphate. The greatest force need not come at full charge.", words.Row(i))
@@ -137,7 +137,7 @@ func monotonic(p []GrowthPoint) bool {
 	return true
 }
 
-func (f *fixture) warnWindow(add adder) {
+func warnWindow(f *fixture, add adder) {
 	switch f.asked.Kind {
 	case WindowUnknown:
 		add(WarnUnknown, "The data sheet gives no clamp force: %.0f to %.0f kPa when set, %.0f to %.0f kPa in service, is a mild range after common practice, no source.",

@@ -30,12 +30,12 @@ const edgeShare = 1e-6
 // judge fills findings, verdict and the limiting one.
 func (f *fixture) judge(st StateSpec, s *State) {
 	for r := range s.Rows {
-		s.Findings = append(s.Findings, f.judgeRow(st, r, s.Rows[r])...)
+		s.Findings = append(s.Findings, judgeRow(f, st, r, s.Rows[r])...)
 	}
 	for _, m := range s.Margins {
 		s.Findings = append(s.Findings, marginFinding(m))
 	}
-	s.Findings = append(s.Findings, f.judgeSprings(s)...)
+	s.Findings = append(s.Findings, judgeSprings(f, s)...)
 	s.Verdict = finding.Pass
 	for i := range s.Findings {
 		v := &s.Findings[i]
@@ -68,7 +68,7 @@ func stressID(part string) finding.ID {
 }
 
 // judgeRow compares one row's pressure with the window.
-func (f *fixture) judgeRow(st StateSpec, r int, l RowLoad) []finding.Finding {
+func judgeRow(f *fixture, st StateSpec, r int, l RowLoad) []finding.Finding {
 	a, p := f.asked, l.Pressure
 	label := ""
 	if len(f.in.Rows) > 1 {
@@ -90,7 +90,7 @@ func (f *fixture) judgeRow(st StateSpec, r int, l RowLoad) []finding.Finding {
 	if a.Kind != WindowNone {
 		out = append(out, finding.Finding{ID: Middle, Verdict: below(p.Swell, low, bad), Have: p.Swell, Sense: finding.AtLeast, Need: low, Unit: "kPa",
 			Why: "the middle is where the cell domes; pressure at the edges does not hold it"})
-		out = append(out, f.judgeZone(l)...)
+		out = append(out, judgeZone(f, l)...)
 	}
 	for i := range out {
 		out[i].Of = label
@@ -118,7 +118,7 @@ const judged = " (a judgement of ours, no source: data sheets give a force, and 
 
 // judgeZone judges the middle of the face, where the cell domes, and the worst spot
 // under an edge.
-func (f *fixture) judgeZone(l RowLoad) []finding.Finding {
+func judgeZone(f *fixture, l RowLoad) []finding.Finding {
 	a, p := f.asked, l.Pressure
 	find := func(id finding.ID, judge func(have, fail, warn, slack float64) finding.Finding, have float64, limit [2]float64, times float64, unit, why string) finding.Finding {
 		g := judge(have, limit[0]*times, limit[1]*times, edgeShare*limit[0]*times)
@@ -177,7 +177,7 @@ func marginFinding(m Margin) finding.Finding {
 }
 
 // judgeSprings checks the springs' travel and, for coils, their stress.
-func (f *fixture) judgeSprings(s *State) []finding.Finding {
+func judgeSprings(f *fixture, s *State) []finding.Finding {
 	var worst *finding.Finding
 	for r, rod := range f.in.Rods {
 		c := f.s.rods[f.s.groupOf[r]].curve
@@ -204,11 +204,11 @@ func (f *fixture) judgeSprings(s *State) []finding.Finding {
 	if worst == nil {
 		return nil
 	}
-	return append([]finding.Finding{*worst}, f.coilStress(s)...)
+	return append([]finding.Finding{*worst}, coilStress(f, s)...)
 }
 
 // coilStress checks the shear stress of coil springs with a known limit.
-func (f *fixture) coilStress(s *State) []finding.Finding {
+func coilStress(f *fixture, s *State) []finding.Finding {
 	worst := finding.Finding{ID: CoilStress, Sense: finding.AtMost, Unit: "MPa", Verdict: finding.Pass, Why: "an overstressed spring sets and loses force"}
 	for r, rod := range f.in.Rods {
 		coil := rod.Spring.Coil

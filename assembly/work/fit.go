@@ -9,25 +9,25 @@ import (
 	"clampwright/params/unit"
 )
 
-// fitting puts the clamp together round the cells, from the back to the front, in
+// fittingPhase puts the clamp together round the cells, from the back to the front, in
 // the order in which every part still goes on.
-func (m *maker) fitting() Phase {
+func fittingPhase(m *maker) Phase {
 	c := m.f.Clamp
 	p := Phase{Kind: Fitting, Charge: c.SetCharge, TempC: float64(c.AssemblyTemp), Pack: &m.f.Pack}
 	if m.f.Plate.Feet != nil {
-		p.Steps = append(p.Steps, m.feet())
+		p.Steps = append(p.Steps, feetStep(m))
 	}
 	if m.f.Plate.TieSlots {
 		p.Steps = append(p.Steps, Step{Kind: ThreadTies, Tools: []Tool{{Kind: Ties}}})
 	}
 	if m.f.Spring != nil {
-		p.Steps = append(p.Steps, m.springs())
+		p.Steps = append(p.Steps, springsStep(m))
 	}
-	p.Steps = append(p.Steps, m.backEnd())
+	p.Steps = append(p.Steps, backEndStep(m))
 	if on := append(m.lots(at(assembly.Back), assembly.RoleEndCap), m.lots(nil, assembly.RoleSleeve)...); len(on) > 0 {
 		p.Steps = append(p.Steps, Step{Kind: SlipOn, Uses: on})
 	}
-	return p.with(Step{Kind: CapCells, Uses: m.bought("cap-terminal")}, m.cellsIn(), m.frontEnd(), Step{Kind: Square, Facts: m.play(), Tools: append(m.raisers(), Tool{Kind: Block})})
+	return p.with(Step{Kind: CapCells, Uses: m.bought("cap-terminal")}, cellsInStep(m), frontEndStep(m), Step{Kind: Square, Facts: m.play(), Tools: append(raisers(m), Tool{Kind: Block})})
 }
 
 func (p Phase) with(s ...Step) Phase {
@@ -37,14 +37,14 @@ func (p Phase) with(s ...Step) Phase {
 
 // feet, or brackets of the builder's own, are screwed on first, while a screw's head
 // can still be held.
-func (m *maker) feet() Step {
+func feetStep(m *maker) Step {
 	return Step{Kind: ScrewFeet, Facts: &Feet{HoleMM: m.f.Plate.Feet.HoleDia.MM()}, Tools: []Tool{{Kind: Spanner}},
 		Uses: append(m.lots(nil, assembly.RoleFoot), m.bought("foot-")...)}
 }
 
-// springs are put together before they go on: how many, at which end, and which
+// springsStep are put together before they go on: how many, at which end, and which
 // way round.
-func (m *maker) springs() Step {
+func springsStep(m *maker) Step {
 	s, f := m.f.Spring, m.f
 	facts := &Springs{BothEnds: s.BothEnds, Disc: s.Disc != nil, Parallel: s.Parallel, Series: s.Series, Bushed: s.BushOuter > 0, Stock: m.Assembly.Of(assembly.RoleSpring)[0].Part.Stock}
 	if s.Disc != nil {
@@ -65,7 +65,7 @@ const levelMM = 0.05
 // raise is by how much the plates end above the cells, below 0 by how much under
 // them, as packing can be had: to the nearest 64th of an inch or tenth of a
 // millimetre, and never nothing.
-func (m *maker) raise() float64 {
+func raise(m *maker) float64 {
 	b := m.f.Plate.Bottom.MM()
 	if math.Abs(b) <= levelMM {
 		return 0
@@ -79,9 +79,9 @@ func (m *maker) raise() float64 {
 }
 
 // raisers are the strips or the board that plates and cells stand on.
-func (m *maker) raisers() []Tool {
+func raisers(m *maker) []Tool {
 	out := []Tool{{Kind: Board}}
-	switch r := m.raise(); {
+	switch r := raise(m); {
 	case r > 0:
 		out = append(out, Tool{Kind: Strips, SizeMM: r})
 	case r < 0:
@@ -92,7 +92,7 @@ func (m *maker) raisers() []Tool {
 
 // face is an end of the clamp with what is put on from the plate outward.
 func (m *maker) face(e assembly.End) *Face {
-	out := &Face{End: e, Drags: m.f.Nut.DragMax > 0, RaiseMM: m.raise()}
+	out := &Face{End: e, Drags: m.f.Nut.DragMax > 0, RaiseMM: raise(m)}
 	if s := m.f.Stiffener; s != nil {
 		out.Inward = slices.Equal(s.StandingUp, []bool{true, false})
 		for level, up := range s.StandingUp {
@@ -112,13 +112,13 @@ func (m *maker) face(e assembly.End) *Face {
 // onRods is what sits on each rod at an end, up to the nut.
 var onRods = []assembly.Role{assembly.RoleWasher, assembly.RoleSpring, assembly.RoleNut}
 
-// backEnd is the plate that the stack is built against, with all that is outside
+// backEndStep is the plate that the stack is built against, with all that is outside
 // of it.
-func (m *maker) backEnd() Step {
+func backEndStep(m *maker) Step {
 	uses := append(m.lots(at(assembly.Back), append([]assembly.Role{assembly.RolePlate, assembly.RoleStiffener}, onRods...)...), m.lots(nil, assembly.RoleRod)...)
 	ends, long := m.Assembly.Placement.Ends[assembly.Back], m.f.Rods.Length.MM()
 	out := ends.RodEnd - ends.Nut.Outer
-	s := Step{Kind: BuildBack, Uses: uses, Facts: m.face(assembly.Back), Tools: append(m.raisers(), m.spanner(), Tool{Kind: Calliper}),
+	s := Step{Kind: BuildBack, Uses: uses, Facts: m.face(assembly.Back), Tools: append(raisers(m), m.spanner(), Tool{Kind: Calliper}),
 		Readings: []Reading{{What: RodOut, End: assembly.Back, Low: out, High: out}, {What: RodLength, Low: long, High: long}}}
 	if m.f.Nut.DragMax > 0 {
 		s.Tools = append(s.Tools, m.pliers())
@@ -129,10 +129,10 @@ func (m *maker) backEnd() Step {
 func (m *maker) spanner() Tool { return Tool{Kind: Spanner, SizeMM: m.f.Nut.Flats.MM()} }
 func (m *maker) pliers() Tool  { return Tool{Kind: Pliers, SizeMM: m.f.Tools.Pliers.JawWidth.MM()} }
 
-// cellsIn stands the cells in with what lies between them and the plates.
-func (m *maker) cellsIn() Step {
+// cellsInStep stands the cells in with what lies between them and the plates.
+func cellsInStep(m *maker) Step {
 	facts, stack := m.cells(), m.f.Pack.StackLength.MM()
-	for slot, side := range m.firstTurns() {
+	for slot, side := range firstTurns(m) {
 		if side == wiring.Right {
 			facts.Right = append(facts.Right, slot)
 		} else {
@@ -140,7 +140,7 @@ func (m *maker) cellsIn() Step {
 		}
 	}
 	facts.Frame = m.f.Separator != nil && m.f.Separator.Pattern == "frame"
-	s := Step{Kind: StandCells, Facts: facts, Tools: m.raisers(),
+	s := Step{Kind: StandCells, Facts: facts, Tools: raisers(m),
 		Uses:     m.lots(nil, assembly.RoleCell, assembly.RoleFiller, assembly.RoleLiner, assembly.RoleSeparator, assembly.RoleGuard),
 		Readings: []Reading{{What: StackLength, Low: stack, High: stack, Nominal: !m.f.Pack.Measured}}}
 	if plate := m.f.Plate.Material; plate.Conducts {
@@ -156,7 +156,7 @@ func (m *maker) cellsIn() Step {
 }
 
 // firstTurns is how the cells stand when they go into the clamp; none without a plan.
-func (m *maker) firstTurns() wiring.Turns {
+func firstTurns(m *maker) wiring.Turns {
 	if m.Plan == nil {
 		return nil
 	}
@@ -169,8 +169,8 @@ func (m *maker) firstTurns() wiring.Turns {
 	return nil
 }
 
-// frontEnd closes the clamp.
-func (m *maker) frontEnd() Step {
-	return Step{Kind: CloseFront, Facts: m.face(assembly.Front), Risks: []Risk{{Kind: ToolOnCells}}, Tools: m.raisers(),
+// frontEndStep closes the clamp.
+func frontEndStep(m *maker) Step {
+	return Step{Kind: CloseFront, Facts: m.face(assembly.Front), Risks: []Risk{{Kind: ToolOnCells}}, Tools: raisers(m),
 		Uses: m.lots(at(assembly.Front), append([]assembly.Role{assembly.RoleEndCap, assembly.RolePlate, assembly.RoleStiffener}, onRods...)...)}
 }

@@ -8,18 +8,18 @@ import (
 	"clampwright/params/unit"
 )
 
-// afterwards looks after the finished pack.
-func (m *maker) afterwards() Phase {
+// afterwardsPhase looks after the finished pack.
+func afterwardsPhase(m *maker) Phase {
 	p := Phase{Kind: Afterwards}
 	switch {
-	case m.neverAllFull():
-		full := m.lookFull(m.f.Pack.Cells)
+	case neverAllFull(m):
+		full := lookFullStep(m, m.f.Pack.Cells)
 		full.Facts.(*Full).First = true
-		p = p.with(full, m.discharge())
-	case m.leftCharged():
-		p = p.with(m.discharge())
+		p = p.with(full, dischargeStep(m))
+	case leftCharged(m):
+		p = p.with(dischargeStep(m))
 	}
-	p = p.with(m.recheck())
+	p = p.with(recheckStep(m))
 	if m.f.Plate.TieSlots {
 		p = p.with(Step{Kind: TieLeads})
 	}
@@ -29,13 +29,13 @@ func (m *maker) afterwards() Phase {
 	return p
 }
 
-// discharge brings the pack down to where the nuts may be touched.
-func (m *maker) discharge() Step {
+// dischargeStep brings the pack down to where the nuts may be touched.
+func dischargeStep(m *maker) Step {
 	return Step{Kind: Discharge, Tools: []Tool{{Kind: Load}}, Sets: []Value{
-		{What: ChargeTo, Places: m.allPlaces(), Value: m.f.Clamp.StorageCharge}, {What: VoltsTo, Value: m.f.Electrical.VoltageStorage}}}
+		{What: ChargeTo, Places: allPlaces(m), Value: m.f.Clamp.StorageCharge}, {What: VoltsTo, Value: m.f.Electrical.VoltageStorage}}}
 }
 
-func (m *maker) allPlaces() []int {
+func allPlaces(m *maker) []int {
 	out := make([]int, m.f.Pack.Cells)
 	for i := range out {
 		out[i] = i
@@ -44,7 +44,7 @@ func (m *maker) allPlaces() []int {
 }
 
 // leftCharged says whether the wiring plan ends above storage charge.
-func (m *maker) leftCharged() bool {
+func leftCharged(m *maker) bool {
 	if m.Plan == nil || !m.Proven {
 		return false
 	}
@@ -59,7 +59,7 @@ func (m *maker) leftCharged() bool {
 
 // neverAllFull says that the plan fills the cells some at a time, so that the clamp has
 // not been looked at with all of them full.
-func (m *maker) neverAllFull() bool {
+func neverAllFull(m *maker) bool {
 	if m.Plan == nil || !m.Proven {
 		return false
 	}
@@ -76,24 +76,24 @@ func (m *maker) neverAllFull() bool {
 // worth a turn: about what half a flat of error in setting makes.
 const littleCreep = 0.03
 
-// recheck is when to look after the nuts again and how far to turn them: what
+// recheckStep is when to look after the nuts again and how far to turn them: what
 // creep takes, never the whole setting again.
-func (m *maker) recheck() Step {
+func recheckStep(m *maker) Step {
 	l := &Late{Charge: m.f.Clamp.StorageCharge, Held: m.held(), RodCaps: m.has(assembly.RoleRodCap)}
 	s := Step{Kind: Recheck, Facts: l, Tools: []Tool{m.spanner()}, Risks: []Risk{{Kind: NutAtFull}}}
 	if l.Held {
 		return s
 	}
 	for _, when := range []When{Hour, Month} {
-		if left := m.forceLeft("after " + string(when)); left > 0 {
+		if left := forceLeft(m, "after "+string(when)); left > 0 {
 			s.Readings = append(s.Readings, Reading{What: ForceLeft, When: when, Low: left, High: left})
 		}
 	}
 	if l.Yearly = m.Serve[1] > 0 && m.f.Spring != nil; l.Yearly {
-		s.Readings = append(append(s.Readings, m.heights(Taller, m.springsAt(unit.Force(m.Serve[0])))...), m.heights(Shorter, m.springsAt(unit.Force(m.Serve[1])))...)
+		s.Readings = append(append(s.Readings, m.heights(Taller, springsAt(m, unit.Force(m.Serve[0])))...), m.heights(Shorter, springsAt(m, unit.Force(m.Serve[1])))...)
 		s.Tools = append(s.Tools, Tool{Kind: Calliper})
 	}
-	late := m.forceLeft("after " + string(Month))
+	late := forceLeft(m, "after "+string(Month))
 	switch {
 	case late <= 0 || late > 1-littleCreep:
 		l.Creep = LeaveBe
@@ -114,7 +114,7 @@ func (m *maker) recheck() Step {
 }
 
 // forceLeft is a state's force over that as tightened, 0 when not computed.
-func (m *maker) forceLeft(name string) float64 {
+func forceLeft(m *maker, name string) float64 {
 	first, then := m.state("as tightened"), m.state(name)
 	if first == nil || then == nil || first.ForceN <= 0 {
 		return 0

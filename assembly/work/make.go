@@ -37,8 +37,8 @@ type maker struct {
 // Of is the order of work with a fixture's parts and figures.
 func Of(in Input) Order {
 	m := &maker{in, in.Assembly.Fixture, in.Assembly.Bill()}
-	out := Order{m.getting(), m.checking(), m.making(), m.fitting(), m.setting(), m.covering()}
-	out = append(append(out, m.charging()...), m.afterwards())
+	out := Order{gettingPhase(m), checkingPhase(m), makingPhase(m), fittingPhase(m), settingPhase(m), coveringPhase(m)}
+	out = append(append(out, m.charging()...), afterwardsPhase(m))
 	m.bare(out)
 	return out
 }
@@ -96,8 +96,8 @@ func (m *maker) bought(prefixes ...string) []Lot {
 	return out
 }
 
-// getting is what is bought and printed before anything is cut.
-func (m *maker) getting() Phase {
+// gettingPhase is what is bought and printed before anything is cut.
+func gettingPhase(m *maker) Phase {
 	buy, out := Step{Kind: Buy}, Step{Kind: Print, Tools: []Tool{{Kind: BedPrint}}}
 	for _, l := range m.bill {
 		switch lot := (Lot{Part: l.Part, Count: l.Pieces}); l.Part.Make {
@@ -116,9 +116,9 @@ func (m *maker) getting() Phase {
 // cells are the cells with their places.
 func (m *maker) cells() *Cells { return &Cells{Pack: &m.f.Pack, Serials: m.Serials} }
 
-// checking is what is done with the cells before anything is cut to them: where the
+// checkingPhase is what is done with the cells before anything is cut to them: where the
 // stack is reckoned from nominal thicknesses, these are added up.
-func (m *maker) checking() Phase {
+func checkingPhase(m *maker) Phase {
 	facts := m.cells()
 	facts.Unknown = m.f.Cell.Unknown()
 	s := Step{Kind: CheckCells, Facts: facts, Tools: []Tool{{Kind: Calliper}, {Kind: Edge}, {Kind: Meter}, {Kind: Pen}},
@@ -136,16 +136,16 @@ func (m *maker) checking() Phase {
 	return Phase{Kind: Checking, Steps: []Step{s}}
 }
 
-// making is the work on sheet, bar and rod.
-func (m *maker) making() Phase {
+// makingPhase is the work on sheet, bar and rod.
+func makingPhase(m *maker) Phase {
 	p := Phase{Kind: Making}
 	for _, c := range m.Nest.Cuts {
-		p.Steps = append(p.Steps, m.cut(c))
+		p.Steps = append(p.Steps, cutStep(m, c))
 	}
 	drill := func(sheets bool) {
 		for _, l := range m.Assembly.PartsList() {
 			if sheets == (l.Part.Kind == parts.KindPlySheet) && l.Part.Flat != nil && l.Part.Make != parts.MakePrint && len(m.Nest.Machining.ByDrill(l.Part)) > 0 {
-				p.Steps = append(p.Steps, m.drill(l))
+				p.Steps = append(p.Steps, drillStep(m, l))
 			}
 		}
 	}
@@ -178,15 +178,15 @@ func joining(m *maker) Step {
 }
 
 func (m *maker) play() *Play {
-	p := &Play{RaiseMM: m.raise(), Sleeves: m.has(assembly.RoleSleeve)}
+	p := &Play{RaiseMM: raise(m), Sleeves: m.has(assembly.RoleSleeve)}
 	if p.Sleeves {
 		p.SleeveMM = 2 * m.f.Sleeve.EndGap.MM()
 	}
 	return p
 }
 
-// cut cleans a rod's thread with a nut that has no drag of its own.
-func (m *maker) cut(c nest.Cut) Step {
+// cutStep cleans a rod's thread with a nut that has no drag of its own.
+func cutStep(m *maker, c nest.Cut) Step {
 	facts := &Cut{Cut: c, CleansThread: m.f.Nut.DragMax <= 0, Machine: m.Nest.Machining.On(c.Part), ToolMM: m.Nest.Machining.ToolMM, Ops: m.Nest.Machining.Done(c.Part.ID)}
 	s := Step{Kind: CutPart, Makes: []Lot{{Part: c.Part, Count: c.Quantity}}, Tools: []Tool{{Kind: Saw}}, Facts: facts}
 	if c.Part.Soft {
@@ -204,8 +204,8 @@ func (m *maker) cut(c nest.Cut) Step {
 	return s
 }
 
-// drill is how a part that is drilled by hand gets its holes.
-func (m *maker) drill(l assembly.PartLine) Step {
+// drillStep is how a part that is drilled by hand gets its holes.
+func drillStep(m *maker, l assembly.PartLine) Step {
 	p := l.Part
 	d := &Drilling{Line: l, Machine: m.Nest.Machining.On(p)}
 	if d.Machine == params.HandTools {

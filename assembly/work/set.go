@@ -18,17 +18,17 @@ const stages = 4
 // practice, no source.
 const evenMM = 0.5
 
-// setting brings the nuts to where the force is right.
-func (m *maker) setting() Phase {
-	p := Phase{Kind: Setting, Charge: m.f.Clamp.StorageCharge, Steps: []Step{m.snug()}}
+// settingPhase brings the nuts to where the force is right.
+func settingPhase(m *maker) Phase {
+	p := Phase{Kind: Setting, Charge: m.f.Clamp.StorageCharge, Steps: []Step{snugStep(m)}}
 	if !SnugIsAll(m.f, m.Clamp) {
-		p = p.with(m.force())
+		p = p.with(forceStep(m))
 	}
 	if m.f.JamNut != nil {
 		p = p.with(Step{Kind: LockNuts, Uses: m.lots(nil, assembly.RoleJamNut), Tools: []Tool{m.spanner(), m.spanner()}})
 	}
 	if !SnugIsAll(m.f, m.Clamp) {
-		p = p.with(m.measured())
+		p = p.with(measuredStep(m))
 	}
 	return p
 }
@@ -47,9 +47,9 @@ func padsOut(m *maker) float64 {
 	return (m.f.PadsGive(set) - m.f.PadsGive(unit.Force(snug))).MM()
 }
 
-// snug is where the turns are counted from, found in a way that the nut allows.
-func (m *maker) snug() Step {
-	n := &Nuts{Order: m.crosswise(), DragNMM: m.f.Nut.DragMax.NMM(), EvenMM: evenMM, Held: m.held(), Enough: SnugIsAll(m.f, m.Clamp)}
+// snugStep is where the turns are counted from, found in a way that the nut allows.
+func snugStep(m *maker) Step {
+	n := &Nuts{Order: crosswise(m), DragNMM: m.f.Nut.DragMax.NMM(), EvenMM: evenMM, Held: m.held(), Enough: SnugIsAll(m.f, m.Clamp)}
 	n.Grease = m.Torque && !n.Enough
 	s := Step{Kind: Snug, Facts: n, Tools: []Tool{{Kind: Calliper}}}
 	gap := 2*m.Assembly.Placement.Ends[assembly.Front].Plate.Inner + padsOut(m)
@@ -92,13 +92,13 @@ func (m *maker) springReadings(when When) []Reading {
 	if m.f.Spring == nil {
 		return nil
 	}
-	return []Reading{{What: SpringHeight, When: when, Rods: Rods{IDs: m.crosswise(), All: true}, Record: true, Mean: len(m.Clamp.Setting.Groups()) > 1}}
+	return []Reading{{What: SpringHeight, When: when, Rods: Rods{IDs: crosswise(m), All: true}, Record: true, Mean: len(m.Clamp.Setting.Groups()) > 1}}
 }
 
-// force turns the nuts from snug to the force, in stages.
-func (m *maker) force() Step {
+// forceStep turns the nuts from snug to the force, in stages.
+func forceStep(m *maker) Step {
 	f := &Forcing{Stages: stages, Weighed: m.Weigh, Torque: m.Torque}
-	s := Step{Kind: SetForce, Facts: f, Tools: []Tool{{Kind: Pen}, m.spanner(), m.spanner()}, Risks: m.wrench()}
+	s := Step{Kind: SetForce, Facts: f, Tools: []Tool{{Kind: Pen}, m.spanner(), m.spanner()}, Risks: wrench(m)}
 	if m.Torque {
 		s.Tools, s.Risks = []Tool{{Kind: Pen}, {Kind: Wrench}, m.spanner()}, nil
 		for k := 1; k <= stages; k++ {
@@ -142,7 +142,7 @@ func fits(s clamp.Span, under, most, least float64) bool {
 }
 
 // wrench is why a torque wrench is not the way.
-func (m *maker) wrench() []Risk {
+func wrench(m *maker) []Risk {
 	s := m.Clamp.Setting
 	switch drag := s.DragNMM.Greatest; {
 	case s.WrenchOK:
@@ -182,7 +182,7 @@ func RodsOf(a *assembly.Assembly, index []int) Rods {
 
 // crosswise names all rods, each after the one across from it, the middle columns
 // first.
-func (m *maker) crosswise() []string {
+func crosswise(m *maker) []string {
 	var out []string
 	for _, c := range facing(len(m.f.Rods.Columns)) {
 		for _, l := range facing(len(m.f.Rods.Levels)) {
@@ -205,11 +205,11 @@ func facing(n int) [][2]int {
 	return out
 }
 
-// measured are the readings that tell how stiff these cells are; with locked nuts
+// measuredStep are the readings that tell how stiff these cells are; with locked nuts
 // they hardly do.
-func (m *maker) measured() Step {
+func measuredStep(m *maker) Step {
 	s := Step{Kind: MeasureStack, Tools: []Tool{{Kind: Calliper}, m.spanner()}, Facts: &Nuts{EvenMM: evenMM, Bench: m.f.Spring != nil},
-		Readings: append([]Reading{{What: PlateGap, When: AtSet, Rods: Rods{IDs: m.crosswise(), All: true}, Record: true}}, m.springReadings(AtSet)...)}
+		Readings: append([]Reading{{What: PlateGap, When: AtSet, Rods: Rods{IDs: crosswise(m), All: true}, Record: true}}, m.springReadings(AtSet)...)}
 	if m.Gate > 0 {
 		s.Readings = append(s.Readings, Reading{What: PlatesCloser, When: AtSet, Low: m.Gate, Record: true})
 	}
@@ -221,23 +221,23 @@ func (m *maker) measured() Step {
 }
 
 // gated are the risks of a charge to a part of full, before the reading that it waits for.
-func (m *maker) gated(to float64) []Risk {
+func gated(m *maker, to float64) []Risk {
 	if m.Gate <= 0 || to <= m.f.Clamp.StorageCharge {
 		return nil
 	}
 	return []Risk{{Kind: GateShut, Value: m.Gate}}
 }
 
-// covering is done before the first link makes the pack live.
-func (m *maker) covering() Phase {
+// coveringPhase is done before the first link makes the pack live.
+func coveringPhase(m *maker) Phase {
 	return Phase{Kind: Covering, Steps: []Step{
 		{Kind: CoverEnds, Uses: m.lots(nil, assembly.RoleRodCap), Tools: []Tool{{Kind: Tape}}},
 		{Kind: CoverNear, Tools: []Tool{{Kind: Tape}}, Uses: m.bought("cover-")}}}
 }
 
-// lookFull looks at the clamp where it is loaded most, without touching it. Figures
+// lookFullStep looks at the clamp where it is loaded most, without touching it. Figures
 // are reckoned for the whole pack full, so there are none where only some cells are.
-func (m *maker) lookFull(cells int) Step {
+func lookFullStep(m *maker, cells int) Step {
 	f := &Full{Cells: cells, Of: m.f.Pack.Cells, Held: m.held()}
 	s := Step{Kind: LookFull, Facts: f, Risks: []Risk{{Kind: Swelling}, {Kind: NutAtFull}}}
 	if f.Held || f.Cells != f.Of {
@@ -250,7 +250,7 @@ func (m *maker) lookFull(cells int) Step {
 	s.Readings = []Reading{{What: ForceAll, When: AtFull, Low: full.ForceN, High: full.ForceN}}
 	if f.Springs = len(full.SpringMM) > 0; f.Springs {
 		s.Tools = []Tool{{Kind: Calliper}}
-		s.Readings = append(append(s.Readings, m.heights(AtFull, full.SpringMM)...), m.heights(AtLimit, m.springsAt(m.f.Cell.ForceLimit*unit.Force(m.f.Pack.Rows)))...)
+		s.Readings = append(append(s.Readings, m.heights(AtFull, full.SpringMM)...), m.heights(AtLimit, springsAt(m, m.f.Cell.ForceLimit*unit.Force(m.f.Pack.Rows)))...)
 		return s
 	}
 	s.Tools = []Tool{{Kind: Edge}, {Kind: Calliper}}
@@ -300,7 +300,7 @@ func (m *maker) parted(state *clamp.State) []Reading {
 
 // springsAt is how high the spring of each rod is when all rods carry a force, shared as
 // when set, mm.
-func (m *maker) springsAt(force unit.Force) []float64 {
+func springsAt(m *maker, force unit.Force) []float64 {
 	sum := 0.0
 	for _, r := range m.Clamp.Setting.PerRod {
 		sum += r.ForceN

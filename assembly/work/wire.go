@@ -45,7 +45,7 @@ func (m *maker) wiring() []Phase {
 		last := &out[len(out)-1]
 		last.Steps = append(last.Steps, m.wire(s, state))
 		if (s.Action == wiring.Charge || s.Action == wiring.TopUp) && s.ToCharge >= 1 && closed {
-			last.Steps = append(last.Steps, m.lookFull(len(slices.Concat(state.Places...))))
+			last.Steps = append(last.Steps, lookFullStep(m, len(slices.Concat(state.Places...))))
 		}
 	}
 	return out
@@ -79,7 +79,7 @@ func (m *maker) wire(s wiring.Step, state wiring.State) Step {
 		out.Risks = append(out.Risks, Risk{Kind: k})
 	}
 	if s.Action == wiring.Charge || s.Action == wiring.TopUp {
-		out.Risks = append(m.gated(s.ToCharge), out.Risks...)
+		out.Risks = append(gated(m, s.ToCharge), out.Risks...)
 	}
 	if s.Band.HighV > 0 {
 		out.Readings = []Reading{{What: Volts, Low: s.Band.LowV, High: s.Band.HighV}}
