@@ -91,7 +91,7 @@ func (s *shooter) body(p *parts.Part, class page.Class) string {
 	m, ok := s.meshes[p]
 	if !ok {
 		var err error
-		if m, err = p.Solid.Mesh(views.ChordMM); err != nil {
+		if m, err = p.Solid.Coarse(views.ChordMM); err != nil {
 			return ""
 		}
 	}

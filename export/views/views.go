@@ -15,8 +15,9 @@ import (
 )
 
 // ChordMM is how far the chords of a coarse mesh may lie inside a round surface, mm:
-// for pictures and for the model of the whole, which nobody cuts or prints.
-const ChordMM = 0.1
+// for pictures and for the model of the whole, which nobody cuts or prints. A thread of
+// M4 still shows no edge between its facets.
+const ChordMM = 0.04
 
 // outlineChordMM is the same for outlines of flats in pictures.
 const outlineChordMM = 0.05
@@ -40,7 +41,7 @@ func New(a *assembly.Assembly) *Views {
 	return &Views{a, sync.OnceValues(func() (map[*parts.Part]geom.Mesh, error) {
 		out := map[*parts.Part]geom.Mesh{}
 		for _, p := range a.Parts {
-			m, err := p.Solid.Mesh(ChordMM)
+			m, err := p.Solid.Coarse(ChordMM)
 			if err != nil {
 				return out, fmt.Errorf("mesh of %s: %w", p.ID, err)
 			}
@@ -176,7 +177,7 @@ func (v *Views) Silhouette(in *assembly.Instance, look Look) geom.Path {
 	}
 	m, known := coarse[in.Part]
 	if !known { // a tool's envelope
-		if m, err = in.Part.Solid.Mesh(ChordMM); err != nil {
+		if m, err = in.Part.Solid.Coarse(ChordMM); err != nil {
 			return nil
 		}
 	}

@@ -92,6 +92,14 @@ func checkPaired(m Mesh, has func(a, b int32) bool) error {
 // where that would miss the volume by more than VolumeErr, the mesh is finer.
 // A solid made from a mesh returns that mesh.
 func (s Solid) Mesh(chordErr float64) (Mesh, error) {
+	return s.mesh(chordErr, VolumeErr)
+}
+
+// Coarse is Mesh for pictures, of which nobody asks the volume.
+func (s Solid) Coarse(chordErr float64) (Mesh, error) { return s.mesh(chordErr, 1) }
+
+// mesh misses the volume by no more than volumeErr, relative.
+func (s Solid) mesh(chordErr, volumeErr float64) (Mesh, error) {
 	if !(chordErr >= MinChordErr && chordErr <= MaxSize) {
 		return Mesh{}, ErrChord
 	}
@@ -108,10 +116,10 @@ func (s Solid) Mesh(chordErr float64) (Mesh, error) {
 			return Mesh{}, err
 		}
 		lost := math.Abs(m.Volume()-s.b.sum.v) / s.b.sum.v
-		if lost <= VolumeErr || try == 4 {
+		if lost <= volumeErr || try == 4 {
 			return m, m.Check()
 		}
-		chordErr = max(MinChordErr, chordErr*0.95*VolumeErr/lost)
+		chordErr = max(MinChordErr, chordErr*0.95*volumeErr/lost)
 	}
 }
 

@@ -61,7 +61,7 @@
         if (list) { list.push(i); } else { round.set(id, [i]); }
       }
     }
-    var pos = new Float32Array(9 * n), nor = new Float32Array(9 * n);
+    var pos = [], nor = [], at = new Uint32Array(3 * n), made = new Map();
     for (i = 0; i < n; i++) {
       var fx = face[3 * i], fy = face[3 * i + 1], fz = face[3 * i + 2], fl = Math.hypot(fx, fy, fz) || 1;
       for (k = 0; k < 3; k++) {
@@ -70,12 +70,16 @@
           var g = 3 * near[j], gx = face[g], gy = face[g + 1], gz = face[g + 2], gl2 = Math.hypot(gx, gy, gz);
           if (gx * fx + gy * fy + gz * fz >= 0.9063 * fl * gl2) { x += gx; y += gy; z += gz; }
         }
-        var l = Math.hypot(x, y, z) || 1, o = 9 * i + 3 * k;
-        pos[o] = m.v[3 * vi]; pos[o + 1] = m.v[3 * vi + 1]; pos[o + 2] = m.v[3 * vi + 2];
-        nor[o] = x / l; nor[o + 1] = y / l; nor[o + 2] = z / l;
+        var l = Math.hypot(x, y, z) || 1, as = [x, y, z].map(function (c) { return Math.round(127 * c / l); }), o = vi + " " + as;
+        if (!made.has(o)) {
+          made.set(o, pos.length / 3);
+          pos.push(m.v[3 * vi], m.v[3 * vi + 1], m.v[3 * vi + 2]);
+          nor.push(as[0] / 127, as[1] / 127, as[2] / 127);
+        }
+        at[3 * i + k] = made.get(o);
       }
     }
-    return { pos: pos, nor: nor };
+    return { pos: new Float32Array(pos), nor: new Float32Array(nor), at: at };
   }
 
   var VERTEX = "#version 300 es\n" +
@@ -110,20 +114,21 @@
     shapes = scene.shapes.map(function (s) {
       var m = unpack(s), c = corners(m), o = { mesh: m, solid: gl.createVertexArray(), lines: gl.createVertexArray(), nt: m.t.length, ne: m.e.length };
       gl.bindVertexArray(o.solid);
-      attribute(at.p, c.pos); attribute(at.n, c.nor);
-      var ends = new Float32Array(3 * m.e.length), i, k;
-      for (i = 0; i < m.e.length; i++) { for (k = 0; k < 3; k++) { ends[3 * i + k] = m.v[3 * m.e[i] + k]; } }
+      attribute(at.p, c.pos); attribute(at.n, c.nor); buffer(gl.ELEMENT_ARRAY_BUFFER, c.at);
       gl.bindVertexArray(o.lines);
-      attribute(at.p, ends);
+      attribute(at.p, m.v); buffer(gl.ELEMENT_ARRAY_BUFFER, new Uint32Array(m.e));
       return o;
     });
     gl.bindVertexArray(null);
     return true;
   }
-  function attribute(place, values) {
+  function buffer(kind, values) {
     buffers.push(gl.createBuffer());
-    gl.bindBuffer(gl.ARRAY_BUFFER, buffers[buffers.length - 1]);
-    gl.bufferData(gl.ARRAY_BUFFER, values, gl.STATIC_DRAW);
+    gl.bindBuffer(kind, buffers[buffers.length - 1]);
+    gl.bufferData(kind, values, gl.STATIC_DRAW);
+  }
+  function attribute(place, values) {
+    buffer(gl.ARRAY_BUFFER, values);
     gl.enableVertexAttribArray(place);
     gl.vertexAttribPointer(place, 3, gl.FLOAT, false, 0, 0);
   }
@@ -194,11 +199,11 @@
     gl.uniform1f(at.deep, 1.5 / l.s / (5 * size)); // a pixel and a half, as depth
     each(function (a, s) {
       gl.uniform4fv(at.tint, a === picked ? [0.95, 0.72, 0.2, 1] : tints[a.c]);
-      gl.bindVertexArray(s.solid); gl.drawArrays(gl.TRIANGLES, 0, s.nt);
+      gl.bindVertexArray(s.solid); gl.drawElements(gl.TRIANGLES, s.nt, gl.UNSIGNED_INT, 0);
     }, 0);
     gl.depthMask(false);
     gl.uniform4fv(at.tint, ink);
-    each(function (a, s) { gl.bindVertexArray(s.lines); gl.drawArrays(gl.LINES, 0, s.ne); }, 1);
+    each(function (a, s) { gl.bindVertexArray(s.lines); gl.drawElements(gl.LINES, s.ne, gl.UNSIGNED_INT, 0); }, 1);
     gl.depthMask(true);
     gl.bindVertexArray(null);
   }
