@@ -78,6 +78,11 @@ func metalGaps(l *Layout, s State, within float64) []netGap {
 		g.gap = min(g.gap, max(0, gap))
 		return g
 	}
+	nearer := func(a, b int, box float64) bool { // whether pieces so far apart at least may come nearer than known
+		a, b = n.find(a), n.find(b)
+		g := best[[2]int{min(a, b), max(a, b)}]
+		return box <= within && a != b && (g == nil || box < g.gap)
+	}
 	pads := padsOf(l, s)
 	for i, p := range at {
 		for j := i + 1; j < len(at); j++ {
@@ -93,34 +98,42 @@ func metalGaps(l *Layout, s State, within float64) []netGap {
 	for i, bars := 0, metalsOf(l, s); i < len(bars); i++ {
 		m, net := bars[i], bars[i].link.A.node()
 		for node, p := range at {
-			if m.box.Dist(spot(p)) <= within+pads[node] {
+			if nearer(net, node, m.box.Dist(spot(p))-pads[node]) {
 				near(net, node, m.to(p)-pads[node])
 			}
 		}
 		for _, o := range bars[i+1:] {
-			if m.box.Dist(o.box) <= within {
-				near(net, o.link.A.node(), m.apart(o))
+			if other := o.link.A.node(); nearer(net, other, m.box.Dist(o.box)) {
+				near(net, other, m.apart(o))
 			}
 		}
 	}
+	posted(best, n, at)
 	var out []netGap
 	for _, key := range slices.SortedFunc(maps.Keys(best), func(a, b [2]int) int { return slices.Compare(a[:], b[:]) }) {
-		out = append(out, best[key].posted(n, key, at))
+		out = append(out, *best[key])
 	}
 	return out
 }
 
-// posted is the gap with its nearest terminals, where only bars come near.
-func (g netGap) posted(n *nets, key [2]int, at []geom.Vec2) netGap {
-	for i := 0; i < len(at) && math.IsInf(g.post, 1); i++ {
+// posted finds the nearest terminals of gaps where only bars come near.
+func posted(gaps map[[2]int]*netGap, n *nets, at []geom.Vec2) {
+	bare := map[[2]int]*netGap{}
+	for key, g := range gaps {
+		if math.IsInf(g.post, 1) {
+			bare[key] = g
+		}
+	}
+	for i := 0; i < len(at) && len(bare) > 0; i++ {
 		for j := i + 1; j < len(at); j++ {
 			a, b := n.find(i), n.find(j)
-			if d := at[i].Dist(at[j]); [2]int{min(a, b), max(a, b)} == key && d < g.post-lengthTolMM/1000 {
-				g.a, g.b, g.post = postOf(i), postOf(j), d
+			if g := bare[[2]int{min(a, b), max(a, b)}]; g != nil {
+				if d := at[i].Dist(at[j]); d < g.post-lengthTolMM/1000 {
+					g.a, g.b, g.post = postOf(i), postOf(j), d
+				}
 			}
 		}
 	}
-	return g
 }
 
 // padsOf are the radii of what is bare at the terminals, by node: pads, or the lugs on

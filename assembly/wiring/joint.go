@@ -64,19 +64,40 @@ type Piece struct {
 func liesOn(l *Layout, links []Link) map[Post][]Piece {
 	out := map[Post][]Piece{}
 	for _, k := range links {
-		piece := Piece{k.ID, !k.Cable, float64(k.layers()) * l.in.Bar.ThicknessMM}
-		if k.Cable {
-			piece.MM = lugMM
-		}
-		top := max(highMM(out[k.A]), highMM(out[k.B]))
-		for _, p := range [2]Post{k.A, k.B} {
-			if gap := top - highMM(out[p]); piece.Flat && gap > lengthTolMM {
-				out[p] = append(out[p], Piece{MM: number.Length.Round(gap)})
-			}
-			out[p] = append(out[p], piece)
-		}
+		lay(l, out, k)
 	}
 	return out
+}
+
+// lay lays a link on what lies.
+func lay(l *Layout, lies map[Post][]Piece, k Link) {
+	piece := Piece{k.ID, !k.Cable, float64(k.layers()) * l.in.Bar.ThicknessMM}
+	if k.Cable {
+		piece.MM = lugMM
+	}
+	top := max(highMM(lies[k.A]), highMM(lies[k.B]))
+	for _, p := range [2]Post{k.A, k.B} {
+		if gap := top - highMM(lies[p]); piece.Flat && gap > lengthTolMM {
+			lies[p] = append(slices.Clip(lies[p]), Piece{MM: number.Length.Round(gap)})
+		}
+		lies[p] = append(slices.Clip(lies[p]), piece)
+	}
+}
+
+// lift is what lies once a link is off that lay on top at both ends, with the spacer under
+// it; one from between others leaves the rest as if it had never been there.
+func lift(l *Layout, lies map[Post][]Piece, k Link, rest []Link) map[Post][]Piece {
+	for _, p := range [2]Post{k.A, k.B} {
+		n := len(lies[p]) - 1
+		if n < 0 || lies[p][n].Link != k.ID {
+			return liesOn(l, rest)
+		}
+		if n > 0 && lies[p][n-1].Link == "" {
+			n--
+		}
+		lies[p] = lies[p][:n]
+	}
+	return lies
 }
 
 func highMM(lies []Piece) (high float64) {
@@ -86,9 +107,8 @@ func highMM(lies []Piece) (high float64) {
 	return high
 }
 
-// jointsOf are the joints at the two terminals of a link, of the links fitted by then.
-func jointsOf(l *Layout, k Link, links []Link) [2]Joint {
-	lies := liesOn(l, links)
+// jointsOf are the joints at the two terminals of a link, of what lies there by then.
+func jointsOf(l *Layout, k Link, lies map[Post][]Piece) [2]Joint {
 	return [2]Joint{l.in.fastened(Joint{Post: k.A, Lies: lies[k.A]}), l.in.fastened(Joint{Post: k.B, Lies: lies[k.B]})}
 }
 

@@ -175,7 +175,8 @@ func TestJointFaults(t *testing.T) {
 	b := &realPack{l: l, p: &p, seen: map[string]bool{}, turns: p.States[0].Turns}
 	a, z := Post{0, Left}, Post{1, Left}
 	b.links = []Link{{ID: "J1", A: a, B: Post{3, Left}, Cable: true}, {ID: "J2", A: a, B: z}}
-	b.screw(b.links[1], Step{Before: []Before{{After: jointsOf(l, b.links[1], b.links)}}}, 0)
+	lies := liesOn(l, b.links)
+	b.screw(b.links[1], Step{Before: []Before{{After: jointsOf(l, b.links[1], lies)}}}, 0, lies)
 	if len(b.faults) != 1 || !strings.Contains(b.faults[0].Text, "lies on the lug") {
 		t.Errorf("bar on a lug: %v", b.faults)
 	}

@@ -123,11 +123,15 @@ const coverPenaltyMM = 5000
 // linkCost is what a link costs among terminals at their positions.
 func linkCost(l *Layout, a, b Post, at []geom.Vec2) float64 {
 	e := geom.NewEdge(at[a.node()], at[b.node()], 0)
-	c, box := e.A.Dist(e.B), e.Bounds()
+	c, box, along := e.A.Dist(e.B), e.Bounds(), e.B.Sub(e.A)
 	reach := (l.in.Bar.WidthMM + l.in.PadDiaMM) / 2
+	beside := reach*c + lengthTolMM // twice the triangle of the link and what is as far from its line
 	for node, p := range at {
 		if p.X < box.Min.X-reach || p.X > box.Max.X+reach || p.Y < box.Min.Y-reach || p.Y > box.Max.Y+reach {
 			continue // most are far away
+		}
+		if math.Abs(along.Cross(p.Sub(e.A))) > beside {
+			continue
 		}
 		if node != a.node() && node != b.node() && e.Dist(p) < reach {
 			c += coverPenaltyMM

@@ -168,23 +168,27 @@ func netName(s State, net int) string {
 }
 
 func missingFaults(l *Layout, s State, want []int) []Fault {
-	got := netsOf(l.Cells(), s.Links)
-	first := map[int]Post{}
 	var out []Fault
+	for _, at := range missing(netsOf(l.Cells(), s.Links), want, len(s.Places)) {
+		p, f := postOf(at[0]), postOf(at[1])
+		out = append(out, Fault{Kind: FaultMissing, Cells: []int{p.Slot, f.Slot},
+			Text: fmt.Sprintf("%s is not joined to %s: both belong to %s",
+				l.PostName(p, s.Turns), l.PostName(f, s.Turns), netName(s, want[at[0]]))})
+	}
+	return out
+}
+
+// missing are the nodes that are not joined to the first of their net, with that one;
+// nets above the last are of cells that take no part.
+func missing(got *nets, want []int, last int) (out [][2]int) {
+	first := make([]int, last+1) // 1 more than the node
 	for node, net := range want {
-		p := postOf(node)
-		if net > len(s.Places) {
-			continue
-		}
-		f, ok := first[net]
-		if !ok {
-			first[net] = p
-			continue
-		}
-		if got.find(node) != got.find(f.node()) {
-			out = append(out, Fault{Kind: FaultMissing, Cells: []int{p.Slot, f.Slot},
-				Text: fmt.Sprintf("%s is not joined to %s: both belong to %s",
-					l.PostName(p, s.Turns), l.PostName(f, s.Turns), netName(s, net))})
+		switch {
+		case net > last:
+		case first[net] == 0:
+			first[net] = node + 1
+		case got.find(node) != got.find(first[net]-1):
+			out = append(out, [2]int{node, first[net] - 1})
 		}
 	}
 	return out

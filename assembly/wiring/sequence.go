@@ -138,15 +138,21 @@ func (b *realPack) do(s Step) {
 	case TurnCells, Swap:
 		b.turn(s)
 	case Fit:
+		lies := liesOn(b.l, b.links)
 		for i, k := range s.Links {
 			b.note(&s.Links[i], k.A, k.B)
-			b.fit(k, state)
-			b.screw(k, s, i)
+			if b.fit(k, state) {
+				lay(b.l, lies, k)
+			}
+			b.screw(k, s, i, lies)
 		}
 	case Remove:
+		lies := liesOn(b.l, b.links)
 		for i, k := range s.Links {
-			b.remove(k, s.State)
-			b.screw(k, s, i)
+			if b.remove(k, s.State) {
+				lies = lift(b.l, lies, k, b.links)
+			}
+			b.screw(k, s, i, lies)
 			b.note(&s.Links[i], k.A, k.B)
 		}
 	case Charge, Discharge: // one lead at a time, a cap over each
@@ -214,7 +220,8 @@ func (b *realPack) turn(s Step) {
 	}
 }
 
-func (b *realPack) fit(k Link, state State) {
+// fit fits a link and says whether it could.
+func (b *realPack) fit(k Link, state State) bool {
 	if !b.closed {
 		b.fault(FaultSequence, state.ID, "%s is fitted with the clamp open", b.l.LinkName(k, b.turns))
 	}
@@ -222,7 +229,7 @@ func (b *realPack) fit(k Link, state State) {
 	now.Turns, now.Links = b.turns, append(b.links, k)
 	if f, bad := brokenState(b.l, now); bad {
 		b.fault(FaultBroken, state.ID, "%s", f.Text)
-		return
+		return false
 	}
 	b.links = now.Links
 	for _, f := range linkFaults(b.l, now, intendedNets(b.l, now)) {
@@ -230,6 +237,7 @@ func (b *realPack) fit(k Link, state State) {
 		b.report(f)
 	}
 	b.rightCharge(k, state)
+	return true
 }
 
 // rightCharge refuses to join cells at unlike charge, and cells in series above
@@ -244,11 +252,12 @@ func (b *realPack) rightCharge(k Link, state State) {
 	}
 }
 
-func (b *realPack) remove(k Link, state string) {
+// remove takes a link off and says whether it was on.
+func (b *realPack) remove(k Link, state string) bool {
 	i := slices.IndexFunc(b.links, func(o Link) bool { return o.key() == k.key() })
 	if i < 0 {
 		b.fault(FaultSequence, state, "%s is taken off but was not fitted", b.l.LinkName(k, b.turns))
-		return
+		return false
 	}
 	for _, on := range b.links[i+1:] {
 		if on.on(k.A) || on.on(k.B) {
@@ -256,12 +265,12 @@ func (b *realPack) remove(k Link, state string) {
 		}
 	}
 	b.links = slices.Delete(slices.Clone(b.links), i, i+1)
+	return true
 }
 
 // screw puts the screws or nuts of a link's terminals back on what lies there by then,
 // as the step tells, and looks at the seats of bars.
-func (b *realPack) screw(k Link, s Step, at int) {
-	lies := liesOn(b.l, b.links)
+func (b *realPack) screw(k Link, s Step, at int, lies map[Post][]Piece) {
 	for i, p := range [2]Post{k.A, k.B} {
 		if told := at < len(s.Before) && slices.Equal(s.Before[at].After[i].Lies, lies[p]); !told && len(lies[p]) > 0 {
 			b.fault(FaultSequence, s.State, "no screw is put back on what lies at %s", b.l.PostName(p, b.turns))

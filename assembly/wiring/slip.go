@@ -141,7 +141,7 @@ func (s *slips) fit(at int, state State) {
 			case s.seen(lv, s.before(at, i).Checks, w.link):
 				slip.By = ByReading
 			case want[w.link.A.node()] == want[w.link.B.node()]:
-				slip.By = s.apart(at, state, append(without(state.Links, k), w.link))
+				slip.By = s.apart(at, state, want, append(without(state.Links, k), w.link))
 			}
 			if v := math.Abs(lv.between(w.link.A, w.link.B)); v > nothingV {
 				slip.ShortV = v
@@ -149,7 +149,7 @@ func (s *slips) fit(at int, state State) {
 			}
 			s.out = append(s.out, slip)
 		}
-		s.out = append(s.out, Slip{Kind: LeftOut, Step: at + 1, Link: k, At: k.A, By: s.leftOut(at, i, state)})
+		s.out = append(s.out, Slip{Kind: LeftOut, Step: at + 1, Link: k, At: k.A, By: s.leftOut(at, i, state, want, lv)})
 		s.fitted = append(s.fitted, k)
 	}
 }
@@ -181,17 +181,16 @@ func (s *slips) wrongLeads(at int, state State) {
 // apart judges links of a state by which nothing stands at another voltage: no fault where
 // all hangs together all the same. Else a reading under the state's own current shows it:
 // a cell that is not filled with the others, or a joint that is not there to be read.
-func (s *slips) apart(at int, state State, links []Link) StoppedBy {
-	meant := state.Links
-	if state.Links = links; len(missingFaults(s.l, state, intendedNets(s.l, state))) == 0 {
+func (s *slips) apart(at int, state State, want []int, links []Link) StoppedBy {
+	nets := netsOf(s.l.Cells(), links)
+	if len(missing(nets, want, len(state.Places))) == 0 {
 		return Alike
 	}
-	nets := netsOf(s.l.Cells(), links)
 	for _, step := range s.steps[at+1:] {
 		switch {
 		case step.Action == Remove || step.Action == Open:
 			return Unseen
-		case len(step.Over) > 0 && len(step.Over) == len(meant):
+		case len(step.Over) > 0 && len(step.Over) == len(state.Links):
 			return Later
 		case step.Action == Measure && step.EachCell && step.ExpectV == s.l.in.Volts.Full:
 			for _, slot := range slices.Concat(state.Places...) {
@@ -237,9 +236,10 @@ func (s *slips) seen(lv levels, checks []Check, wrong Link) bool {
 	return false
 }
 
-// leftOut carries on without a link: does a reading show it before its state is used?
-func (s *slips) leftOut(at, i int, state State) StoppedBy {
-	from, lv := i+1, levelsOf(s.turns, s.cellV, s.fitted)
+// leftOut carries on without a link from the levels before it: does a reading show it
+// before its state is used?
+func (s *slips) leftOut(at, i int, state State, want []int, lv levels) StoppedBy {
+	from := i + 1
 	for n := at; n < len(s.steps) && s.steps[n].Action == Fit && s.steps[n].State == s.steps[at].State; n++ {
 		for j := from; j < len(s.steps[n].Links); j++ {
 			k := s.steps[n].Links[j]
@@ -254,7 +254,7 @@ func (s *slips) leftOut(at, i int, state State) StoppedBy {
 	if end := s.steps[max(n, at)]; end.Action == Measure && (Check{WantV: end.ExpectV}).shows(lv.between(state.Mains.Minus, state.Mains.Plus), s.l.in.Volts.Storage) {
 		return ByReading // at the take-offs, after the last link
 	}
-	return s.apart(at, state, without(state.Links, s.steps[at].Links[i]))
+	return s.apart(at, state, want, without(state.Links, s.steps[at].Links[i]))
 }
 
 // wrongEnd is a link with one end on a terminal that is not meant.
@@ -288,8 +288,9 @@ func inReach(l *Layout, k Link, at Post, t Turns) []Post {
 		reach += sp.LengthMM
 	}
 	var out []Post
+	from := l.Position(at, t)
 	for node := range 2 * l.Cells() {
-		if p := postOf(node); p != at && l.Position(at, t).Dist(l.Position(p, t)) <= reach {
+		if p := postOf(node); p != at && from.Dist(l.Position(p, t)) <= reach {
 			out = append(out, p)
 		}
 	}

@@ -224,14 +224,15 @@ func (w *stepWriter) fit(s State, on []Link) {
 		return
 	}
 	path, v := slices.Concat(s.Places...), w.l.in.Volts.Storage
-	before := make([]Before, len(on))
+	before, lies := make([]Before, len(on)), liesOn(w.l, w.fitted)
 	for i, k := range on {
 		lv := levelsOf(s.Turns, evenly(len(s.Turns), v), w.fitted)
 		on[i] = grown(k, lv, path)
 		before[i] = Before{Checks: checksBefore(lv, on[i], path, v), Under: [2][]string{under(w.fitted, on[i].A), under(w.fitted, on[i].B)}}
 		before[i].Fused = slices.ContainsFunc(wrongEnds(w.l, on[i], s.Turns), func(x wrongEnd) bool { return math.Abs(lv.between(x.link.A, x.link.B)) > nothingV })
 		w.fitted = append(w.fitted, on[i])
-		before[i].After = jointsOf(w.l, on[i], w.fitted)
+		lay(w.l, lies, on[i])
+		before[i].After = jointsOf(w.l, on[i], lies)
 	}
 	at := "."
 	if joins(on, s.Turns, false) {
@@ -300,12 +301,13 @@ func (w *stepWriter) remove(s State, off []Link) {
 	if len(off) == 0 {
 		return
 	}
-	back, before := slices.Clone(off), make([]Before, len(off))
+	back, before, lies := slices.Clone(off), make([]Before, len(off)), liesOn(w.l, w.fitted)
 	slices.Reverse(back)
 	for i, k := range back { // nothing from terminal to terminal, so no current flows
 		before[i] = Before{Checks: []Check{{Black: k.A, Red: k.B}}, Under: [2][]string{under(w.fitted, k.A), under(w.fitted, k.B)}}
 		w.fitted = without(w.fitted, k)
-		before[i].After = jointsOf(w.l, k, w.fitted)
+		lies = lift(w.l, lies, k, w.fitted)
+		before[i].After = jointsOf(w.l, k, lies)
 	}
 	w.handle(Step{Action: Remove, State: s.ID}, back, before, func(part string) string {
 		return fmt.Sprintf("Take off %s in the order of the table, one at a time. Uncap the two terminals and read from one to the other. More than %s V means that current flows: stop. Take the link off. At once put the screw or nut back on what stays, to its torque. Cap both.", part, number.Trim(nothingV, 2))

@@ -83,9 +83,10 @@ func PolygonDist(pts []Vec2, q Vec2) float64 {
 		if l := side.Dot(side); l > 0 {
 			t = clamp01(v.Dot(side) / l)
 		}
-		d = min(d, v.Sub(side.Mul(t)).Len())
+		v = v.Sub(side.Mul(t))
+		d = min(d, v.Dot(v))
 	}
-	return d
+	return math.Sqrt(d)
 }
 
 // upright reports whether the ray from q along x passes through the edge a, b:
