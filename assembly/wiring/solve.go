@@ -45,8 +45,7 @@ type Solver struct {
 	net    Network
 	island *nets
 	stars  []star
-	idle   []float64         // the nodes' volts without a load, once asked for
-	unit   map[int][]float64 // those by 1 A into a node, once asked for
+	idle   []float64 // the nodes' volts without a load, once asked for
 }
 
 // star is an eliminated node: its conductances to nodes that go later, and the sum of
@@ -213,23 +212,10 @@ func (s *Solver) Between(a, b Post) (volts, ohms float64, ok bool) {
 		}
 		s.idle = idle.V
 	}
-	i, j := a.node(), b.node()
-	out, in := s.byUnit(i), s.byUnit(j)
-	return s.idle[j] - s.idle[i], (in[j] - in[i]) - (out[j] - out[i]), true
-}
-
-// byUnit are the nodes' volts by 1 A into a node and out of what ties its island to 0 V.
-func (s *Solver) byUnit(node int) []float64 {
-	v, known := s.unit[node]
-	if !known {
-		in := make([]float64, len(s.idle))
-		in[node] = 1
-		if v = s.volts(in); s.unit == nil {
-			s.unit = map[int][]float64{}
-		}
-		s.unit[node] = v
-	}
-	return v
+	i, j, in := a.node(), b.node(), make([]float64, len(s.idle))
+	in[i], in[j] = -1, 1
+	v := s.volts(in)
+	return s.idle[j] - s.idle[i], v[j] - v[i], true
 }
 
 // networkOf returns the state's circuit with every cell at one voltage, behind its own

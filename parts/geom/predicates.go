@@ -77,16 +77,17 @@ func InPolygon(pts []Vec2, q Vec2) bool {
 // PolygonDist returns the distance of q from the nearest side of the closed
 // polygon, mm.
 func PolygonDist(pts []Vec2, q Vec2) float64 {
-	d := math.Inf(1)
+	least, d := Vec2{}, math.Inf(1)
 	for i, a := range pts {
 		v, side, t := q.Sub(a), pts[(i+1)%len(pts)].Sub(a), 0.0
 		if l := side.Dot(side); l > 0 {
 			t = clamp01(v.Dot(side) / l)
 		}
-		v = v.Sub(side.Mul(t))
-		d = min(d, v.Dot(v))
+		if v = v.Sub(side.Mul(t)); v.Dot(v) < d {
+			least, d = v, v.Dot(v)
+		}
 	}
-	return math.Sqrt(d)
+	return least.Len()
 }
 
 // upright reports whether the ray from q along x passes through the edge a, b:
