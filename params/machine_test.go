@@ -39,6 +39,40 @@ func TestMachine(t *testing.T) {
 	}
 }
 
+// What is given between parts and at the edges of sheets is kept, or refused where the
+// tool has no room: by hand the saw's kerf, on a machine the tool and a web of a
+// millimetre. What is left out is derived with that room.
+func TestRoomOfTheCut(t *testing.T) {
+	const gap, rim = "between parts on a sheet", "between a part and the edge of its sheet"
+	for _, c := range []struct {
+		text        string
+		gap, margin unit.Length
+		error, want string
+	}{
+		{"", 3, 5, "", ""},
+		{"stock: {part_gap: 2 mm, margin: 0 mm}\n", 2, 0, "", ""},
+		{"stock: {part_gap: 1.9 mm}\n", 0, 0, "the saw's kerf does not fit " + gap, "2 mm or more"},
+		{"stock: {saw_kerf: 4 mm}\n", 4, 5, "", ""},
+		{"tools: {cutter: 6 mm}\n", 7, 7, "", ""},
+		{"tools: {cutter: 6 mm}\nstock: {part_gap: 7 mm, margin: 7 mm}\n", 7, 7, "", ""},
+		{"tools: {cutter: 6 mm}\nstock: {part_gap: 20 mm, margin: 30 mm}\n", 20, 30, "", ""},
+		{"tools: {cutter: 6 mm}\nstock: {part_gap: 6.9 mm}\n", 0, 0, "a cutter with its web does not fit " + gap, "7 mm or more"},
+		{"tools: {cutter: 6 mm}\nstock: {margin: 6.9 mm}\n", 0, 0, "a cutter with its web does not fit " + rim, "7 mm or more"},
+		{"stock: {beam_kerf: 0.2 mm}\n", 3, 5, "", ""},
+		{"stock: {beam_kerf: 0.2 mm, part_gap: 1.2 mm, margin: 1.2 mm}\n", 1.2, 1.2, "", ""},
+		{"stock: {beam_kerf: 0.2 mm, margin: 0 mm}\n", 0, 0, "a beam with its web does not fit " + rim, "1.2 mm or more"},
+	} {
+		f, diags := Load("f.yaml", []byte(least+c.text))
+		if n := diags.Count(diag.Error); n > 1 || (n == 1) != (c.error != "") || n == 1 && !(strings.Contains(diags.Error(), c.error) && diags[len(diags)-1].Expected == c.want) {
+			t.Errorf("%q: %v", c.text, diags)
+			continue
+		}
+		if c.error == "" && (f.Stock.PartGap != c.gap || f.Stock.Margin != c.margin) {
+			t.Errorf("%q: %v between parts, %v at the edge", c.text, f.Stock.PartGap, f.Stock.Margin)
+		}
+	}
+}
+
 // A plate with mounting holes is derived so wide that their screws' heads stand beside
 // the cells: half a cell, its tolerance, 3 mm, half a washer of 18 mm, the inset.
 func TestPlateHoldsItsFeet(t *testing.T) {

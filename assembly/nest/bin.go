@@ -27,7 +27,7 @@ type rect struct{ x, y, w, h float64 }
 const roundMM = 1e-6
 
 func newBin(sh params.SheetStock, job SheetJob) *bin {
-	gap := job.spacing()
+	gap := job.GapMM
 	size := geom.Vec2{X: sh.Width.MM() - 2*job.MarginMM + gap, Y: sh.Height.MM() - 2*job.MarginMM + gap}
 	b := &bin{sheet: sh, gap: gap, margin: job.MarginMM, tool: job.ToolMM, size: size}
 	if size.X > gap && size.Y > gap {

@@ -117,7 +117,7 @@ func outside(p geom.Path, r float64) (Op, error) {
 
 // leadMM is how far from its path a tool goes down, mm: half the web that is left to the
 // neighbour.
-const leadMM = webMM / 2.0
+const leadMM = webMM / 2
 
 // leadIn has a path begin a quarter along its longest straight edge, and gives the point
 // from where a tool with a radius leads in.

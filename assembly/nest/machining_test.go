@@ -88,7 +88,7 @@ func TestMachinedSheets(t *testing.T) {
 	for trial := range 200 {
 		tool := []float64{2, 3.175, 4, 6, 8}[r.IntN(5)]
 		profiles := map[string]geom.Profile{}
-		job := SheetJob{GapMM: 4 * r.Float64(), ToolMM: tool, MarginMM: tool + webMM + 3*r.Float64()}
+		job := SheetJob{GapMM: tool + webMM + 2*r.Float64(), ToolMM: tool, MarginMM: tool + webMM + 3*r.Float64()}
 		for i := range 1 + r.IntN(4) {
 			p, id := randomProfile(r), fmt.Sprint("p", i)
 			profiles[id] = p
@@ -230,17 +230,6 @@ func TestLeadInAndTabs(t *testing.T) {
 		}
 		if err := op.Path.Validate(); err != nil {
 			t.Error(err)
-		}
-	}
-}
-
-// A machine's rim holds its tool and the web; a saw's is the user's.
-func TestRimHoldsTheTool(t *testing.T) {
-	for _, c := range []struct{ cutter, kerf, margin, want float64 }{{6, 0, 5, 7}, {6, 0, 9, 9}, {0, 0.2, 0, 1.2}, {0, 0, 0, 0}} {
-		f := &params.Fixture{}
-		f.Tools.Cutter, f.Stock.BeamKerf, f.Stock.Margin = unit.Length(c.cutter), unit.Length(c.kerf), unit.Length(c.margin)
-		if got := SheetJobOf(f).MarginMM; !near(got, c.want) {
-			t.Errorf("%+v: %g", c, got)
 		}
 	}
 }

@@ -78,11 +78,7 @@ func Of(a *assembly.Assembly) (plan Nesting, err error) {
 func SheetJobOf(f *params.Fixture) SheetJob {
 	s := &f.Stock
 	_, tool := f.Machine()
-	j := SheetJob{Sheets: s.Sheets, GapMM: s.PartGap.MM(), ToolMM: tool, MarginMM: s.Margin.MM()}
-	if tool > 0 { // else a saw cuts along the edge
-		j.MarginMM = max(j.MarginMM, tool+webMM)
-	}
-	return j
+	return SheetJob{Sheets: s.Sheets, GapMM: s.PartGap.MM(), ToolMM: tool, MarginMM: s.Margin.MM()}
 }
 
 // lengthItem is the stock that a part sawn to length is cut from.

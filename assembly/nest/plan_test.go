@@ -122,7 +122,7 @@ func TestPlanOfTwoThicknesses(t *testing.T) {
 
 // Room is the size at which n parts side by side just fit.
 func TestRoom(t *testing.T) {
-	job := SheetJob{GapMM: 3, ToolMM: 6, MarginMM: 5, Sheets: []params.SheetStock{sheet("s", 500, 110, 1)}}
+	job := SheetJob{GapMM: 7, ToolMM: 6, MarginMM: 5, Sheets: []params.SheetStock{sheet("s", 500, 110, 1)}}
 	for n, want := range map[int]float64{1: 490, 2: 241.5, 3: (490 - 2*7) / 3.0} {
 		if got := job.Room(500, float64(n)); math.Abs(got-want) > 1e-9 {
 			t.Errorf("%d parts: %g mm, want %g", n, got, want)

@@ -43,9 +43,8 @@ func itemOf(p parts.Part, quantity int) (FlatItem, error) {
 type SheetJob struct {
 	Items  []FlatItem
 	Sheets []params.SheetStock
-	// GapMM is the least distance between two parts; ToolMM the width of the
-	// tool: parts are never closer than that and a millimetre more. MarginMM is
-	// the rim of a sheet that no part may enter; the tool may run in it.
+	// GapMM is the least distance between two parts and MarginMM the rim of a sheet
+	// that no part enters; a machine's tool, ToolMM wide, runs in both.
 	GapMM, ToolMM, MarginMM float64
 }
 
@@ -83,16 +82,11 @@ const (
 	fitMM = 0.05
 )
 
-// webMM is by how much the cuts round two neighbours lie apart at least: without it both
-// would run on one line, which would then be cut twice. Common practice, no source.
-const webMM = 1
-
-// spacing is the least distance between two parts.
-func (j SheetJob) spacing() float64 { return max(j.GapMM, j.ToolMM+webMM) }
+const webMM = float64(params.CutWeb)
 
 // Room is how long n parts side by side may be on a sheet of the given length, mm.
 func (j SheetJob) Room(sheetMM, n float64) float64 {
-	return (sheetMM-2*j.MarginMM+j.spacing())/n - j.spacing()
+	return (sheetMM-2*j.MarginMM+j.GapMM)/n - j.GapMM
 }
 
 func (j SheetJob) check() error {

@@ -62,7 +62,7 @@ func checkSheets(t *testing.T, what string, job SheetJob, plan SheetPlan) {
 			count[p.ID]++
 			checkOne(t, what, job, l.Sheet, it, p)
 			for _, q := range l.Placed[:j] {
-				if g := boxGap(p, q); g < max(job.GapMM, job.ToolMM+1)-1e-6 {
+				if g := boxGap(p, q); g < job.GapMM-1e-6 {
 					t.Fatalf("%s: %s and %s are %g apart on sheet %d", what, p.ID, q.ID, g, l.Number)
 				}
 			}

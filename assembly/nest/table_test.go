@@ -56,6 +56,7 @@ func TestPlansOnRecord(t *testing.T) {
 	var b strings.Builder
 	for i := range 24 {
 		job := SheetJob{GapMM: between(0, 4), ToolMM: []float64{0, 3, 6}[r.IntN(3)], MarginMM: between(0, 12)}
+		job.GapMM = max(job.GapMM, job.ToolMM+webMM)
 		for k := range 1 + r.IntN(5) {
 			it := item(fmt.Sprint("p", k), between(40, 300), between(30, 200), 1+r.IntN(4))
 			it.Grain, it.GrainAlongX = r.IntN(4) == 0, r.IntN(2) == 0

@@ -32,7 +32,7 @@ func (s *Machined) anchor(toolMM float64) {
 	across := map[int][]geom.Vec2{}
 	for i := range s.Ops {
 		s.Ops[i].Tabs = slices.DeleteFunc(s.Ops[i].Tabs, func(tab geom.Vec2) bool {
-			root := beyond(s.Ops[i].Drawn, tab, toolMM+webMM/2.0)
+			root := beyond(s.Ops[i].Drawn, tab, toolMM+webMM/2)
 			if !sheet.Contains(root) {
 				return true
 			}

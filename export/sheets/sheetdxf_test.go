@@ -30,7 +30,7 @@ func TestSheetDrawing(t *testing.T) {
 	plan := must(nest.PackSheets(nest.SheetJob{
 		Items:    []nest.FlatItem{{ID: "plate", WidthMM: 200, HeightMM: 100, Quantity: 3, Material: "HDPE", ThicknessMM: 19.05}},
 		Sheets:   []params.SheetStock{{ID: "s", Width: 330, Height: 220, Material: "HDPE", Thickness: 19.05}},
-		MarginMM: 5, ToolMM: 6,
+		MarginMM: 7, GapMM: 7, ToolMM: 6,
 	}))
 	if len(plan.Layouts) != 1 {
 		t.Fatalf("%+v", plan)
