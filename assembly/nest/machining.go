@@ -84,12 +84,12 @@ var kinds = []OpKind{Drill, ByHand, Hole, Slot, Inside, Outside, Kept}
 
 // Sizes of machining, mm: common practice, no source. A tab is TabMM wide and at most
 // tabHigh high; edges over longMM have two. A cutter goes ThroughMM into the board. A
-// sheet is held down in squares of holdMM.
+// sheet is held down in squares of HoldMM.
 const (
 	TabMM, tabHigh = 6.0, 3.0
 	longMM         = 300.0
 	ThroughMM      = 0.5
-	holdMM         = 30.0
+	HoldMM         = 30.0
 )
 
 // TabHighMM is how high tabs are: half the sheet where it is thin.
@@ -243,13 +243,13 @@ func (s Machined) holds(toolMM float64) (out []geom.Box2) {
 		swept = append(swept, op.Swept(toolMM))
 	}
 	free := func(b geom.Box2) bool {
-		return !slices.ContainsFunc(swept, func(o geom.Box2) bool { return o.Dist(b) < webMM }) && !slices.ContainsFunc(out, func(o geom.Box2) bool { return o.Dist(b) < holdMM })
+		return !slices.ContainsFunc(swept, func(o geom.Box2) bool { return o.Dist(b) < webMM }) && !slices.ContainsFunc(out, func(o geom.Box2) bool { return o.Dist(b) < HoldMM })
 	}
 	for _, corner := range []geom.Vec2{{}, {X: size.X}, {Y: size.Y}, size} {
 		best, near := geom.Box2{}, math.Inf(1)
-		for x := 0.0; x <= size.X-holdMM; x += holdMM / 3 {
-			for y := 0.0; y <= size.Y-holdMM; y += holdMM / 3 {
-				b := geom.Box2{Min: geom.Vec2{X: x, Y: y}, Max: geom.Vec2{X: x + holdMM, Y: y + holdMM}}
+		for x := 0.0; x <= size.X-HoldMM; x += HoldMM / 3 {
+			for y := 0.0; y <= size.Y-HoldMM; y += HoldMM / 3 {
+				b := geom.Box2{Min: geom.Vec2{X: x, Y: y}, Max: geom.Vec2{X: x + HoldMM, Y: y + HoldMM}}
 				if d := b.Center().Dist(corner); d < near && free(b) {
 					best, near = b, d
 				}

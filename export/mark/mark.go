@@ -13,6 +13,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 )
 
 // recorded is the version and the digest of what the examples gave with it.
@@ -64,6 +65,19 @@ const NotReleased = "NOT RELEASED"
 func (m Mark) Line() string {
 	return fmt.Sprintf("clampwright %d %s %s%s %s %s %s", m.Version, m.Input, m.Verdict,
 		m.either("", " NOT-RELEASED"), Unsealed, url.QueryEscape(m.Part), url.QueryEscape(m.Fixture))
+}
+
+// Within is the line in that many bytes: names lose their ends, by whole letters.
+func (m Mark) Within(most int) string {
+	for len(m.Line()) > most && m.Part+m.Fixture != "" {
+		of := &m.Fixture
+		if *of == "" {
+			of = &m.Part
+		}
+		_, size := utf8.DecodeLastRuneInString(*of)
+		*of = (*of)[:len(*of)-size]
+	}
+	return m.Line()
 }
 
 // Words are the mark as a person reads it.

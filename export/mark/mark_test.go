@@ -95,3 +95,22 @@ func TestSeal(t *testing.T) {
 		}
 	}
 }
+
+// A header of few bytes keeps names by whole letters: what is read back is the beginning
+// of the name, whatever its script.
+func TestMarkWithin(t *testing.T) {
+	m := New(55, hash, "warn", "電池 Größe 四つ").Of("P1")
+	for n := len(m.Of("").Line()) - 40; n <= len(m.Line())+1; n++ {
+		line := m.Within(n)
+		got, _, found := Find([]byte(line + " "))
+		if !found || !strings.HasPrefix(m.Fixture, got.Fixture) || !strings.HasPrefix(m.Part, got.Part) || strings.ContainsRune(got.Fixture, '\ufffd') {
+			t.Errorf("%d bytes: %q reads as %+v", n, line, got)
+		}
+		if whole := New(55, hash, "warn", "").Line(); len(line) > max(n, len(whole)) {
+			t.Errorf("%d bytes: %q has %d", n, line, len(line))
+		}
+	}
+	if m.Within(500) != m.Line() {
+		t.Error("a name that fits is cut")
+	}
+}

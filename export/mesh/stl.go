@@ -15,6 +15,9 @@ import (
 // "solid", which begins the ASCII form of the format.
 const stlHeaderBytes = 80
 
+// NameBytes is how much of a name the header takes.
+const NameBytes = stlHeaderBytes - 1
+
 // EncodeSTL writes the bodies, in order, as one binary STL file whose header
 // carries the name (anything but printable ASCII becomes '?', and the end is cut).
 // Each body must pass Snap; bodies are not checked against each other.
@@ -69,7 +72,7 @@ func header(name string) []byte {
 	if strings.HasPrefix(strings.ToLower(h), "solid") {
 		h = "STL " + h
 	}
-	return []byte(h[:min(len(h), stlHeaderBytes-1)] + " ") // which ends the last word
+	return []byte(h[:min(len(h), NameBytes)] + " ") // which ends the last word
 }
 
 // ascii replaces what is not printable ASCII.

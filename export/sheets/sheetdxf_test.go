@@ -2,11 +2,13 @@ package sheets
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"clampwright/assembly/nest"
 	"clampwright/export/dxf"
 	"clampwright/params"
+	"clampwright/params/unit"
 	"clampwright/parts"
 	"clampwright/parts/geom"
 )
@@ -100,5 +102,74 @@ func TestSheetDrawing(t *testing.T) {
 	}
 	if turned == 0 {
 		t.Error("no part is turned: the test has lost its point")
+	}
+}
+
+// What NOTE says of a file is of what there is in it: the order of what the tool runs and
+// its side, tabs where there are any, what the hand makes and where, how large the places
+// to hold are, which face is up and what is zero.
+func TestNoteSaysWhatThereIs(t *testing.T) {
+	plate := func(dia float64, marks bool) parts.Part {
+		p := parts.Part{ID: "plate", Name: "end plate", Mark: "P1", Material: "HDPE", Kind: parts.KindPlate, Make: parts.MakeSheet, Flat: &parts.Flat{ThicknessMM: 10}}
+		p.Flat.Profile = geom.Profile{Outer: geom.RectAt(geom.Vec2{X: 5, Y: 5}, 200, 100), Circles: []geom.Circle{{C: geom.Vec2{X: 30, Y: 30}, R: dia / 2}}}
+		if marks {
+			p.Flat.Marks = []parts.Mark{{Text: "P1", At: geom.Vec2{X: 100, Y: 60}, HeightMM: 5}}
+		}
+		return p
+	}
+	const router, laser, hand = params.Router, params.Laser, params.HandTools
+	for name, c := range map[string]struct {
+		by          params.Machine
+		tool, dia   float64
+		width       float64 // of the sheet
+		part        bool    // its own file, else the sheet's
+		middle      bool
+		marks       bool
+		want, never []string
+	}{
+		"sheet": {router, 6, 10, 400, false, false, true,
+			[]string{"cutter 6 mm, edges as they are left: offset by half the tool's width; in the order of the file: holes inward, outlines outward", "10.5 mm deep, into the board", "tabs 6 mm wide, 3 mm high", "start", "plate",
+				"hold: clamp within 30 x 30 mm round the word, where no tool comes", "outside faces up, those with the marks; zero at the lower left corner of the sheet"}, []string{"by hand", "drill"}},
+		"no mark": {router, 6, 10, 400, false, false, false, []string{"either face up; zero at the lower left corner of the sheet"}, []string{"outside"}},
+		"narrow hole": {router, 6, 6.1, 400, false, false, true,
+			[]string{"in the order of the file: outlines outward", "the cutter does not enter 1 hole: make by hand, at the words", "drill"}, []string{"holes inward"}},
+		"middle": {router, 6, 10, 400, false, true, true,
+			[]string{"cutter 6 mm, middle of the tool, open lines: no offset; it goes down in waste; in the order of the file: holes, outlines", "tabs 6 mm wide, where the line is broken, as high as the sheet; or run over them 7 mm deep"}, []string{"as they are left", "ward"}},
+		"whole sheet":          {router, 6, 10, 200, false, false, true, []string{"in the order of the file: holes inward", "10.5 mm deep, into the board", "edges stay"}, []string{"tab", "outline", "start"}},
+		"whole sheet, no work": {router, 6, 6.1, 200, false, false, true, []string{"the cutter does not enter 1 hole: make by hand, at the words"}, []string{"cutter 6 mm", "deep", "order"}},
+		"beam":                 {laser, 0.2, 10, 400, false, false, true, []string{"beam 0.2 mm, edges as they are left"}, []string{"tab", "deep", "hold", "start"}},
+		"saw":                  {hand, 0, 10, 400, false, false, true, []string{"edges as they are left; by hand: cut beside the lines, drill the holes"}, []string{"tab", "hold", "start", "offset", "order"}},
+		"part":                 {router, 6, 10, 400, true, false, true, []string{"P1 end plate: HDPE 10 mm", "holes inward, outlines outward", "10.5 mm deep", "zero at the lower left corner of the part"}, []string{"tab", "hold", "start", "by hand"}},
+		"part, narrow hole":    {router, 6, 6.1, 400, true, false, true, []string{"does not enter 1 hole", "drill"}, []string{"holes inward"}},
+		"part, middle":         {router, 6, 6.1, 400, true, true, true, []string{"middle of the tool, open lines", "where the line is broken", "does not enter 1 hole", "drill"}, []string{"inward"}},
+		"part by hand":         {hand, 0, 10, 400, true, false, false, []string{"edges as they are left; by hand", "either face up; zero at the lower left corner of the part"}, []string{"cutter", "tab"}},
+	} {
+		p := plate(c.dia, c.marks)
+		rim := 0.0
+		if c.tool > 0 {
+			rim = c.tool + 1
+		}
+		plan := must(nest.PackSheets(nest.SheetJob{Items: []nest.FlatItem{{ID: "plate", WidthMM: 200, HeightMM: 100, Quantity: 1, Material: "HDPE", ThicknessMM: 10}},
+			Sheets: []params.SheetStock{{ID: "s", Width: unit.Length(c.width), Height: unit.Length(c.width / 2), Material: "HDPE", Thickness: 10, Quantity: 1}}, MarginMM: rim, GapMM: rim, ToolMM: c.tool}))
+		m := must(nest.MachineSheets(c.by, c.tool, map[string]geom.Profile{"plate": p.Flat.Profile}, plan, nil))
+		d := Drawing(m, m.Sheets[0], map[string]parts.Flat{"plate": *p.Flat}, c.middle)
+		if c.part {
+			d = Part(m, &p, c.middle)
+		}
+		var said []string
+		for _, text := range d.Notes.Texts {
+			said = append(said, text.Value)
+		}
+		all := strings.Join(said, "\n")
+		for _, w := range c.want {
+			if !strings.Contains(all, w) {
+				t.Errorf("%s: %q is not said in\n%s", name, w, all)
+			}
+		}
+		for _, w := range c.never {
+			if strings.Contains(all, w) {
+				t.Errorf("%s: %q is said in\n%s", name, w, all)
+			}
+		}
 	}
 }

@@ -16,6 +16,7 @@ import (
 	"clampwright/export/mesh"
 	"clampwright/export/sheets"
 	"clampwright/export/views"
+	"clampwright/params"
 	"clampwright/params/number"
 	"clampwright/params/words"
 	"clampwright/parts"
@@ -55,27 +56,12 @@ func Files(j *job.Job, v *views.Views, m mark.Mark, family string) (out []File) 
 	for _, l := range j.Assembly.PartsList() {
 		marks[l.Part.ID] = l.Part.Mark
 	}
-	for _, p := range slices.Concat(flats(j), models(j, v), steps(j), d.papers(), d.drawings(), nested(j)) {
+	for _, p := range slices.Concat(cuts(j), models(j, v), steps(j), d.papers(), d.drawings()) {
 		of := m.Of(cmp.Or(marks[p.part], p.part, strings.TrimSuffix(path.Base(p.name), path.Ext(p.name))))
 		if OwnFile(p.name) && (p.part != "" || strings.HasPrefix(p.name, "cut/")) {
 			of.Fixture = family
 		}
 		out = append(out, File{p.part, p.name, p.what, mark.Sealed(func(w io.Writer) error { return p.encode(w, of) })})
-	}
-	return out
-}
-
-// flats plans a DXF for every distinct part cut from sheet, and for the drilled
-// leg of every angle.
-func flats(j *job.Job) (out []planned) {
-	for _, l := range j.Assembly.PartsList() {
-		p := l.Part
-		if p.Flat == nil || p.Joined || p.Make == parts.MakeBuy || p.Make != parts.MakeSheet && p.Kind != parts.KindLink {
-			continue
-		}
-		out = append(out, planned{p.ID, "cut/" + p.ID + ".dxf", p.Name + ", outline 1:1", func(w io.Writer, m mark.Mark) error {
-			return dxf.Encode(w, noted(dxf.FromFlat(*p.Flat, p.Holes), m))
-		}})
 	}
 	return out
 }
@@ -103,7 +89,7 @@ func models(j *job.Job, v *views.Views) (out []planned) {
 			if err != nil {
 				return err
 			}
-			return mesh.EncodeSTL(w, m.Line(), shape)
+			return mesh.EncodeSTL(w, m.Within(mesh.NameBytes), shape)
 		}})
 	}
 	return append(out, planned{"", "model/assembly.stl", "the whole fixture with its cells", func(w io.Writer, m mark.Mark) error { return assemblySTL(w, j, v, m) }})
@@ -129,42 +115,44 @@ func assemblySTL(w io.Writer, j *job.Job, v *views.Views, m mark.Mark) error {
 		in := &j.Assembly.Instances[i]
 		bodies = append(bodies, coarse[in.Part].Transform(in.Frame))
 	}
-	return mesh.EncodeSTL(w, m.Line(), bodies...)
+	return mesh.EncodeSTL(w, m.Within(mesh.NameBytes), bodies...)
 }
 
-// nested plans a DXF for every nested sheet: by the edges that are left and, where it
-// is asked for, all again by the middle of the tool.
-func nested(j *job.Job) (out []planned) {
-	flats, m := j.Assembly.Flats(), j.Nest.Machining
-	file := func(part, name, what string, d func() dxf.Drawing) {
-		out = append(out, planned{part, name, what, func(w io.Writer, k mark.Mark) error {
-			x := d()
-			for i, t := range x.Notes.Texts { // the machine reads millimetres
-				x.Notes.Texts[i].Value = j.Fixture.Style.SayBoth(t.Value)
+// cuts plans a DXF for every distinct part that is cut from sheet, for every link and for
+// every nested sheet: by the edges that are left and, where it is asked for, all that a
+// machine cuts again by the middle of its tool.
+func cuts(j *job.Job) (out []planned) {
+	flats, m, mm := j.Assembly.Flats(), j.Nest.Machining, number.Length.Text(j.Nest.Machining.ToolMM)
+	tool := fmt.Sprintf("%s-%smm", m.Tool(), mm)
+	file := func(part, id, what string, d func(middle bool) dxf.Drawing, machined bool) {
+		for _, middle := range []bool{false, true} {
+			name := "cut/" + id + ".dxf"
+			if middle && !(machined && j.Fixture.Stock.Compensate) {
+				return
 			}
-			return dxf.Encode(w, noted(x, k))
-		}})
-	}
-	for _, s := range m.Sheets {
-		file("", fmt.Sprintf("cut/sheet-%d.dxf", s.Number), fmt.Sprintf("sheet %d, %s, with its parts", s.Number, s.Sheet.Material),
-			func() dxf.Drawing { return sheets.Drawing(m.Of(s), s, flats, false) })
-	}
-	if !j.Fixture.Stock.Compensate {
-		return out
-	}
-	tool := fmt.Sprintf("%s-%smm", m.Tool(), number.Length.Text(m.ToolMM))
-	name := func(what string) string { return fmt.Sprintf("cut/compensated-%s/%s-%s.dxf", tool, what, tool) }
-	path := fmt.Sprintf("path of the middle of a %s of %s mm", m.Tool(), number.Length.Text(m.ToolMM))
-	for _, l := range j.Assembly.PartsList() {
-		if p := l.Part; m.Parts[p.ID] != nil && !p.Soft {
-			file(p.ID, name(p.ID), p.Name+", "+path, func() dxf.Drawing { return sheets.Middle(m, p) })
+			if middle {
+				name, what = fmt.Sprintf("cut/compensated-%s/%s-%[1]s.dxf", tool, id), fmt.Sprintf("%s, path of the middle of a %s of %s mm", what, m.Tool(), mm)
+			}
+			out = append(out, planned{part, name, what, func(w io.Writer, k mark.Mark) error {
+				x := d(middle)
+				for i, t := range x.Notes.Texts { // the machine reads millimetres
+					x.Notes.Texts[i].Value = j.Fixture.Style.SayBoth(t.Value)
+				}
+				return dxf.Encode(w, noted(x, k))
+			}})
 		}
 	}
-	for _, s := range m.Sheets {
-		if s.Knife {
+	for _, l := range j.Assembly.PartsList() {
+		p := l.Part
+		if p.Flat == nil || p.Joined || p.Make == parts.MakeBuy || p.Make != parts.MakeSheet && p.Kind != parts.KindLink {
 			continue
 		}
-		file("", name(fmt.Sprintf("sheet-%d", s.Number)), fmt.Sprintf("sheet %d, %s", s.Number, path), func() dxf.Drawing { return sheets.Drawing(m, s, flats, true) })
+		file(p.ID, p.ID, p.Name+", outline 1:1", func(middle bool) dxf.Drawing { return sheets.Part(m, p, middle) }, m.On(p) != params.HandTools)
+	}
+	for _, s := range m.Sheets {
+		file("", fmt.Sprintf("sheet-%d", s.Number), fmt.Sprintf("sheet %d, %s, with its parts", s.Number, s.Sheet.Material), func(middle bool) dxf.Drawing {
+			return sheets.Drawing(m.Of(s), s, flats, middle)
+		}, !s.Knife)
 	}
 	return out
 }
