@@ -56,22 +56,27 @@ func TestLinkHolesNear(t *testing.T) {
 	}
 }
 
-// The whole width of a tool stays on the sheet: of one as high as its plates none is cut by
-// a machine. The rim of a machine's sheet holds its tool and a web.
+// The whole width of a tool stays on the sheet and off the neighbours, its lead-in too,
+// which is half a web off its way: of a sheet that is the plate none is cut by a machine,
+// nor is any by hand.
 func TestToolOnSheetNear(t *testing.T) {
-	const c = 3.175
-	sheet := func(by float64) func(*params.Fixture) {
-		return func(f *params.Fixture) { f.Stock.Margin, f.Stock.Sheets[0].Height = 0, mm(195+by) }
+	const c, lead = 3.175, 0.5
+	room := func(margin, gap float64) func(*params.Fixture) {
+		return func(f *params.Fixture) { f.Stock.Margin, f.Stock.PartGap = mm(margin), mm(gap) }
 	}
+	whole := func(f *params.Fixture) { f.Stock.Margin, f.Stock.Sheets[0].Height = 0, mm(195) }
 	kerf := func(f *params.Fixture) { f.Tools.Cutter, f.Stock.BeamKerf = 0, 0.2 }
 	checkNear(t, "tool-on-sheet", []near{
-		{"edge", sample.FourCells, none, finding.Pass, 5 - c - 0.5, 0},
-		{"edge", sample.FourCells, sheet(2*c + 2), finding.Pass, 0.5, 0},
-		{"edge", sample.FourCells, all(sheet(2*0.2+2), kerf), finding.Pass, 0.5, 0},
-		{"edge", sample.FourCells, sheet(0), "", 0, 0},
-		{"edge", sample.FourCells, all(sheet(0), cutter(0)), "", 0, 0},
-		{"neighbour", sample.FourCells, none, finding.Pass, 6 - c - 0.5, apartLeast},
-		{"neighbour", sample.FourCells, func(f *params.Fixture) { f.Stock.PartGap = 0 }, finding.Pass, 0.5, apartLeast},
+		{"edge", sample.FourCells, none, finding.Pass, 5 - c - lead, 0},
+		{"edge", sample.FourCells, room(c+lead+over, 6), finding.Pass, over, 0},
+		{"edge", sample.FourCells, room(c+lead-under, 6), finding.Fail, -under, 0},
+		{"edge", sample.FourCells, all(room(0.2+lead+over, 6), kerf), finding.Pass, over, 0},
+		{"edge", sample.FourCells, all(room(0.2+lead-under, 6), kerf), finding.Fail, -under, 0},
+		{"edge", sample.FourCells, whole, "", 0, 0},
+		{"edge", sample.FourCells, all(whole, cutter(0)), "", 0, 0},
+		{"neighbour", sample.FourCells, none, finding.Pass, 6 - c - lead, apartLeast},
+		{"neighbour", sample.FourCells, room(5, c+lead+apartLeast+over), finding.Pass, apartLeast + over, apartLeast},
+		{"neighbour", sample.FourCells, room(5, c+lead+apartLeast-under), finding.Fail, apartLeast - under, apartLeast},
 	})
 }
 
