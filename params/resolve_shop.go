@@ -13,7 +13,7 @@ func settleStock(r *resolver) {
 	in, s := &r.in.Stock, &r.f.Stock
 	s.SawKerf = pick(r, "stock.saw_kerf", in.SawKerf, 2, "hand or mitre saw with a metal blade")
 	s.BeamKerf = pick(r, "stock.beam_kerf", in.BeamKerf, 0, "no laser")
-	r.cutRoom()
+	cutRoom(r)
 	s.Compensate = in.Compensate.Or(false)
 	if s.Compensate && s.BeamKerf == 0 && r.f.Tools.Cutter == 0 {
 		r.errorf(in.Compensate.At, "nothing to compensate for", "compensate: true", "stock.beam_kerf or tools.cutter", "")

@@ -26,7 +26,7 @@ const CutWeb unit.Length = 1
 // machine's tool runs there, with a web beside it; by hand one cut of the saw parts two
 // neighbours, and a clean edge may stay. What is given is kept, or refused where it leaves
 // too little.
-func (r *resolver) cutRoom() {
+func cutRoom(r *resolver) {
 	in, s := &r.in.Stock, &r.f.Stock
 	tool, mm := r.f.Machine()
 	gap, rim := unit.Length(mm)+CutWeb, unit.Length(mm)+CutWeb

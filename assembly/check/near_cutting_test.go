@@ -64,19 +64,19 @@ func TestToolOnSheetNear(t *testing.T) {
 	room := func(margin, gap float64) func(*params.Fixture) {
 		return func(f *params.Fixture) { f.Stock.Margin, f.Stock.PartGap = mm(margin), mm(gap) }
 	}
-	whole := func(f *params.Fixture) { f.Stock.Margin, f.Stock.Sheets[0].Height = 0, mm(195) }
+	whole := func(f *params.Fixture) { f.Stock.Sheets[0].Height = mm(195) }
 	kerf := func(f *params.Fixture) { f.Tools.Cutter, f.Stock.BeamKerf = 0, 0.2 }
 	checkNear(t, "tool-on-sheet", []near{
 		{"edge", sample.FourCells, none, finding.Pass, 5 - c - lead, 0},
 		{"edge", sample.FourCells, room(c+lead+over, 6), finding.Pass, over, 0},
-		{"edge", sample.FourCells, room(c+lead-under, 6), finding.Fail, -under, 0},
+		{"edge", sample.FourCells, room(c+lead+under, 6), finding.Fail, under, 0},
 		{"edge", sample.FourCells, all(room(0.2+lead+over, 6), kerf), finding.Pass, over, 0},
-		{"edge", sample.FourCells, all(room(0.2+lead-under, 6), kerf), finding.Fail, -under, 0},
+		{"edge", sample.FourCells, all(room(0.2+lead+under, 6), kerf), finding.Fail, under, 0},
 		{"edge", sample.FourCells, whole, "", 0, 0},
 		{"edge", sample.FourCells, all(whole, cutter(0)), "", 0, 0},
 		{"neighbour", sample.FourCells, none, finding.Pass, 6 - c - lead, apartLeast},
 		{"neighbour", sample.FourCells, room(5, c+lead+apartLeast+over), finding.Pass, apartLeast + over, apartLeast},
-		{"neighbour", sample.FourCells, room(5, c+lead+apartLeast-under), finding.Fail, apartLeast - under, apartLeast},
+		{"neighbour", sample.FourCells, room(5, c+lead+apartLeast+under), finding.Fail, apartLeast + under, apartLeast},
 	})
 }
 
