@@ -166,7 +166,7 @@ func unpacked(data []byte) func(io.Writer) error {
 type Summary struct {
 	Fixture  string          `json:"fixture"`
 	Verdict  finding.Verdict `json:"verdict"`
-	Share    float64         `json:"share"` // of such fixtures that stay within their bands, of 1
+	Share    *float64        `json:"share,omitempty"` // of such fixtures that stay within their bands, of 1; nil where they are held and not pressed
 	Cells    int             `json:"cells"`
 	Rows     int             `json:"rows"`
 	StackMM  float64         `json:"stack_mm"`
@@ -189,7 +189,8 @@ func Summarize(name string, j *job.Job) Summary {
 		PlateMM: []float64{round(f.Plate.Width.MM()), round(f.Plate.Height.MM()), round(f.Plate.Thickness.MM())},
 		MassG:   round(j.Assembly.PackMassG()), Pay: round(j.Cost.Pay()), Currency: j.Cost.Currency, Buy: []string{}, Fails: []string{}}
 	if j.Assurance != nil {
-		s.Share = math.Round(1e4*j.Assurance.Share) / 1e4
+		share := math.Round(1e4*j.Assurance.Share) / 1e4
+		s.Share = &share
 	}
 	for i, c := range j.Clamp.States {
 		if i == 0 || c.ForceN < s.LeastN {
@@ -218,7 +219,11 @@ func (s Summary) Row() []string {
 	for _, mm := range s.PlateMM {
 		plate = append(plate, number.Trim(mm, 2))
 	}
-	return []string{s.Fixture, string(s.Verdict), number.Trim(s.Share, 4), fmt.Sprint(s.Cells), fmt.Sprint(s.Rows), number.Trim(s.StackMM, 2), number.Trim(s.RodMM, 2),
+	share := ""
+	if s.Share != nil {
+		share = number.Trim(*s.Share, 4)
+	}
+	return []string{s.Fixture, string(s.Verdict), share, fmt.Sprint(s.Cells), fmt.Sprint(s.Rows), number.Trim(s.StackMM, 2), number.Trim(s.RodMM, 2),
 		strings.Join(plate, "x"), number.Mass.Text(s.MassG), number.Force.Text(s.LeastN), number.Force.Text(s.MostN), number.Trim(s.Pay, 2), strings.Join(s.Buy, "; "), strings.Join(s.Fails, " ")}
 }
 

@@ -388,7 +388,7 @@ type ClampBlock struct {
 	FrictionHigh  numberV        `key:"friction_high" lim:"0.05 .. 1" doc:"greatest K" ex:"0.30"`
 	AssemblyTemp  temperatureV   `key:"assembly_temperature" doc:"temperature at which the clamp is set" lim:"-20 C .. 60 C" ex:"20 C"`
 	ColdTemp      temperatureV   `key:"cold" doc:"coldest that the pack gets" lim:"-60 C .. 40 C" ex:"0 C"`
-	HotTemp       temperatureV   `key:"hot" doc:"hottest that the pack gets" lim:"10 C .. 90 C" ex:"45 C"`
+	HotTemp       temperatureV   `key:"hot" doc:"hottest that the pack gets; most data sheets end at 60 C" lim:"10 C .. 60 C" ex:"45 C"`
 	CellCTE       numberV        `key:"cell_expansion" lim:"0 .. 300" doc:"thermal expansion of a cell's thickness, 1e-6/K" ex:"30"`
 	Bulge         lengthV        `key:"bulge" lim:"0 mm .. 10 mm" doc:"how far a face is domed before clamping" ex:"0 mm"`
 	StiffnessLow  numberV        `key:"stiffness_low" lim:"0.05 .. 1" doc:"least stiffness of such cells, as a factor on the middle of its range, that the share is drawn from" ex:"0.5"`

@@ -227,3 +227,34 @@ func TestRegisterNear(t *testing.T) {
 		{"", sample.FourCells, none, "", 0, 0},
 	})
 }
+
+// A row of four cells of 72 mm, 0.5 mm more or less each, and three sheets of 0.5 mm, read
+// with a tape to 1 mm, is 289.5 mm long, 3 mm more or less; one that is not measured is not
+// judged.
+func TestRowAsListedNear(t *testing.T) {
+	measured := func(long float64) func(*params.Fixture) {
+		return func(f *params.Fixture) {
+			f.Cell.Thickness, f.Cell.ThicknessTol, f.Separator.Thickness = 72, 0.5, 0.5
+			f.Pack.PerRow, f.Pack.StackLength, f.Pack.Measured = 4, mm(long), true
+		}
+	}
+	for i, c := range []struct {
+		long float64
+		want finding.Verdict
+	}{{289.5, finding.Pass}, {286.5 + over, finding.Pass}, {286.5 + under, finding.Warn}, {292.5 - over, finding.Pass}, {292.5 - under, finding.Warn}} {
+		f := sample.TwoRows()
+		if f.Separator == nil {
+			t.Fatal("no separators")
+		}
+		measured(c.long)(f)
+		b := &scene{fixture: f}
+		found, err := ruleByID(t, "row-as-listed").eval(b)
+		if err != nil || len(found) != 1 || found[0].Verdict != c.want || found[0].Need != 286.5 || found[0].Most != 292.5 {
+			t.Errorf("case %d: %+v, %v, want %s", i, found, err, c.want)
+		}
+		f.Pack.Measured = false
+		if found, err := ruleByID(t, "row-as-listed").eval(b); err != nil || len(found) != 0 {
+			t.Errorf("not measured: %+v, %v", found, err)
+		}
+	}
+}

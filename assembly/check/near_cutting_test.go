@@ -290,8 +290,8 @@ func TestPrintsNear(t *testing.T) {
 		need float64
 		have float64
 	}{
-		{"print-wall", parts.Print{WallMM: 1.15 + over}, finding.Pass, 1.2, 1.15 + over},
-		{"print-wall", parts.Print{WallMM: 1.15 + under}, finding.Fail, 1.2, 1.15 + under},
+		{"print-wall", parts.Print{WallMM: 1.15 + over}, finding.Pass, 1.15, 1.15 + over},
+		{"print-wall", parts.Print{WallMM: 1.15 + under}, finding.Fail, 1.15, 1.15 + under},
 		{"print-overhang", parts.Print{SteepMM2: 5}, finding.Pass, 5, 5},
 		{"print-overhang", parts.Print{SteepMM2: 5.01}, finding.Warn, 5, 5.01},
 		{"print-overhang", parts.Print{SteepMM2: 5.01, Need: "a bore"}, finding.Pass, 5.01, 5.01},
@@ -330,11 +330,30 @@ func TestHeatNear(t *testing.T) {
 			f.Tables.Materials = []catalog.Material{m}
 			f.Clamp.HotTemp = temperature(c.hot)
 		})
-		found, err := ruleByID(t, "print-heat").eval(b)
+		found, err := ruleByID(t, "material-heat").eval(b)
 		if err != nil {
 			t.Fatal(err)
 		}
-		checkFound(t, "print-heat", i, near{want: c.want, have: c.stands, need: c.need}, found)
+		checkFound(t, "material-heat", i, near{want: c.want, have: c.stands, need: c.need}, found)
+	}
+}
+
+// What is not printed must stand the hottest state as well.
+func TestHeatOfSheetsNear(t *testing.T) {
+	for i, c := range []struct {
+		hot  float64
+		want finding.Verdict
+		need float64
+	}{{50, finding.Pass, 60}, {50.1, finding.Warn, 60.1}, {60, finding.Warn, 70}, {60.1, finding.Fail, 60.1}} {
+		f := sample.FourCells()
+		m := f.Plate.Material
+		m.MaxService = 60
+		f.Tables.Materials, f.Clamp.HotTemp = []catalog.Material{m}, temperature(c.hot)
+		a, err := assembly.Build(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		checkFound(t, "material-heat", i, near{want: c.want, have: 60, need: c.need}, judged(t, "material-heat", a))
 	}
 }
 

@@ -45,11 +45,11 @@ func ruleByID(t *testing.T, id string) rule {
 
 // TestHeatOfPrints has the verdict follow the material's service temperature.
 func TestHeatOfPrints(t *testing.T) {
-	r := ruleByID(t, "print-heat")
+	r := ruleByID(t, "material-heat")
 	for _, c := range []struct {
 		material, hot string
 		want          finding.Verdict
-	}{{"pla", "50 C", finding.Fail}, {"pla", "40 C", finding.Warn}, {"petg", "50 C", finding.Pass}, {"petg", "60 C", finding.Warn}, {"abs", "60 C", finding.Pass}} {
+	}{{"pla", "50 C", finding.Fail}, {"pla", "40 C", finding.Warn}, {"petg", "50 C", finding.Pass}, {"petg", "60 C", finding.Warn}, {"abs", "50 C", finding.Pass}} {
 		found, err := r.eval(printBench(t, c.material, c.hot))
 		if err != nil || len(found) != 1 || found[0].Verdict != c.want || found[0].Unit != "\u00b0C" {
 			t.Errorf("%s at %s: %+v, %v", c.material, c.hot, found, err)

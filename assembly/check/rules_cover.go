@@ -182,3 +182,32 @@ func measureRegister(b *scene) ([]finding.Finding, error) {
 	}
 	return t.finding("", "mm"), nil
 }
+
+// tapeMM is what a row is measured to with a tape, mm: common practice, no source.
+const tapeMM = 1
+
+// measureRowLength compares a row that was measured with the sum of the data sheet's
+// thicknesses.
+func measureRowLength(b *scene) ([]finding.Finding, error) {
+	f := b.fixture
+	if !f.Pack.Measured {
+		return nil, nil
+	}
+	n := float64(f.Pack.PerRow)
+	listed, tol := n*f.Cell.Thickness.MM(), n*f.Cell.ThicknessTol.MM()+tapeMM
+	if f.Separator != nil {
+		listed += (n - 1) * f.Separator.Thickness.MM()
+	}
+	q := finding.Finding{Verdict: finding.Pass, Have: f.Pack.StackLength.MM(), Sense: finding.Within, Need: listed - tol, Most: listed + tol,
+		Unit: "mm", Between: []string{"row as measured", "data sheet"}}
+	if q.Margin() < -Slack {
+		q.Verdict = finding.Warn
+	}
+	var t tally
+	t.add(q)
+	return t.finding("", "mm"), nil
+}
+
+func wordsRowLength(*scene, finding.Finding) string {
+	return "measure the row again, and each cell at its middle; do not build with cells that have swollen"
+}

@@ -21,9 +21,9 @@ func printRules() []rule {
 			why:     "A face that hangs over by more than 45 degrees sags unless something holds it; as the parts lie on the bed none should.",
 			causes:  []string{"printer.bed_x", "printer.bed_y", "printer.bed_z"},
 			measure: measureOverhang, hint: wordsOverhang},
-		{id: "print-heat", group: finding.GroupCutting,
-			why:     "A print softens well below its melting point; the hottest state must stay under what its material stands in service, by 10 kelvin if it can be.",
-			causes:  []string{"printer.material", "separators.material", "liners.material", "sleeves.material", "clamp.hot"},
+		{id: "material-heat", group: finding.GroupCutting,
+			why:     "Plastics and wood soften well before they melt or char; the hottest state must stay under what each material stands in service, by 10 kelvin if it can be.",
+			causes:  []string{"plates.material", "printer.material", "separators.material", "liners.material", "sleeves.material", "clamp.hot"},
 			measure: measureHeat},
 	}
 }
@@ -54,14 +54,13 @@ func prints(a *assembly.Assembly) []*parts.Part {
 const meshedWall = 0.05
 
 func measurePrintWall(b *scene) ([]finding.Finding, error) {
-	need := b.fixture.Printer.MinWall.MM()
+	need := b.fixture.Printer.MinWall.MM() - meshedWall
 	var t tally
 	for _, p := range prints(b.nominal) {
 		if p.Print == nil {
 			continue
 		}
-		q := atLeast(p.Print.WallMM+meshedWall, need, need)
-		q.Have = p.Print.WallMM
+		q := atLeast(p.Print.WallMM, need, need)
 		q.Between = []string{p.ID, "printer nozzle"}
 		t.add(q)
 	}
@@ -95,17 +94,17 @@ func wordsOverhang(b *scene, f finding.Finding) string {
 // common practice, no source.
 const heatMargin = 10
 
-// measureHeat compares every printed part's material with the hot state.
+// measureHeat compares the material of every part in the pack with the hot state.
 func measureHeat(b *scene) ([]finding.Finding, error) {
 	hot := float64(b.fixture.Clamp.HotTemp)
 	var t tally
-	for _, p := range prints(b.nominal) {
-		m, ok := b.fixture.Tables.Material(p.Material)
-		if !ok || m.MaxService == 0 {
+	for _, l := range b.nominal.PartsList() {
+		m, ok := b.fixture.Tables.Material(l.Part.Material)
+		if !ok || m.MaxService == 0 || l.Loose == l.Pieces {
 			continue
 		}
 		q := atLeast(float64(m.MaxService), hot, hot+heatMargin)
-		q.Between = []string{p.ID, p.Material}
+		q.Between = []string{l.Part.ID, l.Part.Material}
 		t.add(q)
 	}
 	return t.finding("", "\u00b0C"), nil

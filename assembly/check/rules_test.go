@@ -162,6 +162,7 @@ var spoils = []spoiled{
 		f.Sleeve.Outer = f.Sleeve.Inner + 14
 		f.Printer.BedX, f.Printer.BedY, f.Printer.BedZ = 20, 180, 20
 	}, finding.Fail, 20},
+	{"row-as-listed", "", sample.FourCells, func(f *params.Fixture) { f.Cell.Thickness = 72 }, finding.Warn, 215.9},
 	{"wall-printable", "", sleeved, func(f *params.Fixture) { f.Printer.MinWall = 1.6 }, finding.Fail, 1.2},
 }
 

@@ -20,14 +20,14 @@ import (
 var (
 	senses = map[finding.ID]finding.Sense{
 		"gap": finding.AtMost, "washer-bearing": finding.AtMost, "socket-depth": finding.AtMost,
-		"spring-guided": finding.AtMost, "print-overhang": finding.AtMost, "drill-at-hand": finding.Within,
+		"spring-guided": finding.AtMost, "print-overhang": finding.AtMost, "drill-at-hand": finding.Within, "row-as-listed": finding.Within,
 	}
 	placeless = map[finding.ID]bool{
 		"fits-sheet": true, "fits-length": true, "tool-on-sheet": true, "part-held": true, "drill-at-hand": true, "fits-bed": true, "wall-printable": true,
-		"print-wall": true, "room-fits": true, "print-overhang": true, "print-heat": true,
+		"print-wall": true, "room-fits": true, "print-overhang": true, "material-heat": true, "row-as-listed": true,
 	}
 	// units are those of rules that measure no length.
-	units = map[finding.ID]string{"washer-bearing": "MPa", "fits-sheet": "pieces", "fits-length": "pieces", "part-held": "pieces", "print-overhang": "mm\u00b2", "print-heat": "\u00b0C"}
+	units = map[finding.ID]string{"washer-bearing": "MPa", "fits-sheet": "pieces", "fits-length": "pieces", "part-held": "pieces", "print-overhang": "mm\u00b2", "material-heat": "\u00b0C"}
 	// softened are verdicts that a rule makes milder or worse than its limit says.
 	softened = map[finding.ID]bool{"driver-to-metal": true, "print-wall": true}
 )

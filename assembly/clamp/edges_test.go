@@ -3,6 +3,8 @@ package clamp
 import (
 	"math"
 	"testing"
+
+	"clampwright/assembly/finding"
 )
 
 // Bending stress over strength of a plate 10 mm thick, where 6 M / t² of 16.67 N mm/mm is 1
@@ -96,5 +98,37 @@ func TestHeightsAndContact(t *testing.T) {
 		if row := s.Rows[0]; row.SwellContact != 1 || row.ContactFraction != 1 {
 			t.Errorf("contact %g, in the middle %g", row.ContactFraction, row.SwellContact)
 		}
+	}
+}
+
+// What lies farther than 15 mm from all that presses is a hole of the middle: nothing of a
+// window 30 mm wide; of one of 40 x 60 mm 10 x 30 mm, less half a step of the grid all round.
+func TestHollow(t *testing.T) {
+	var lines []float64
+	for x := range 101 {
+		lines = append(lines, float64(x))
+	}
+	face := Rect{0, 0, 100, 100}
+	window := func(w, h float64) []Rect {
+		x, y := 50-w/2, 50-h/2
+		return []Rect{{0, 0, 100, y}, {0, 100 - y, 100, 100}, {0, y, x, 100 - y}, {100 - x, y, 100, 100 - y}}
+	}
+	for _, c := range []struct {
+		pressing []Rect
+		want     float64
+	}{{nil, 0}, {[]Rect{face}, 0}, {window(30, 60), 0}, {window(32, 60), 1 * 29}, {window(40, 60), 9 * 29}, {window(98, 98), 60 * 60}} {
+		if got := hollow(lines, lines, Row{Face: face, Pressing: c.pressing}, 0.6); math.Abs(got-c.want) > 1e-9 {
+			t.Errorf("%v: %g mm2, want %g", c.pressing, got, c.want)
+		}
+	}
+	in := fourCells()
+	f := in.Rows[0].Face
+	in.Rows[0].Pressing = []Rect{{f.X0, f.Y0, f.X1, f.Y0 + 60}, {f.X0, f.Y1 - 60, f.X1, f.Y1}}
+	r, err := Solve(quick(in))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if row := r.States[0].Rows[0]; !(row.SwellContact < 0.9) || row.Pressure.SwellLow != 0 || r.Verdict != finding.Fail {
+		t.Errorf("a slot across the middle: contact %g, least %g kPa, %s", row.SwellContact, row.Pressure.SwellLow, r.Verdict)
 	}
 }

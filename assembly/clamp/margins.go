@@ -56,16 +56,19 @@ func (m Margin) tighter(worst Margin) bool {
 // marginCap is the greatest margin told: an unloaded part has no finite one.
 const marginCap = 999
 
+// agedHours is for how long a load has stood at the end of life, h: ten years.
+const agedHours = 10 * 365.25 * 24
+
 // plateMargin finds the most used spot of the plate. Surface stresses are
 // 6 M/t²; an isotropic plate is judged by von Mises' stress, one with a grain by
 // Tsai and Hill's criterion with the shear strength taken as the lesser bending
-// strength over sqrt(3). Plastics under lasting load may take their strength
-// times their creep factor. The stress raiser at a rod hole is left out: it lies
+// strength over sqrt(3). Strength is lost to lasting load and heat as stiffness is; what
+// has aged has borne its load for years. The stress raiser at a rod hole is left out: it lies
 // under the washer.
 func plateMargin(f *fixture, st StateSpec, sol *solution) Margin {
 	p := f.in.Plate
 	factor := p.factor(st.Hours, st.TempC)
-	weaken := creepFactor(p.Creep, st.Hours)
+	weaken := p.factor(max(st.Hours, st.Aged*agedHours), st.TempC)
 	sx, sy := p.StrengthXMPa*weaken, orElse(p.StrengthYMPa, p.StrengthXMPa)*weaken
 	worst, at := 0.0, 0
 	for n, m := range f.s.m.moments(sol.x, factor) {

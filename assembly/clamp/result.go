@@ -74,7 +74,7 @@ type RowLoad struct {
 	ForceN          float64  `json:"force_n"`
 	Pressure        Pressure `json:"pressure_kpa"`
 	ContactFraction float64  `json:"contact_fraction"`
-	SwellContact    float64  `json:"swell_contact_fraction"` // of what can be pressed in the swell zone
+	SwellContact    float64  `json:"swell_contact_fraction"` // of what can be pressed in the swell zone, and of its holes
 	Uneven          float64  `json:"unevenness"`             // root mean square of p/mean - 1, the swell zone counted twice
 }
 

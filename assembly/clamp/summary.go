@@ -61,11 +61,11 @@ func (f *fixture) rowLoad(r int, sol *solution) (load RowLoad, touch, area float
 	}
 	p.Mean, p.Swell = load.ForceN/face.area()*1000, swellN/zone.area()
 	p.Least *= area / face.area()
-	if swell > 0 {
-		p.SwellLow *= swell / zone.area()
-		load.SwellContact = swellTouch / swell
-	} else {
+	if p.SwellLow *= swell / zone.area(); swell == 0 || f.s.hollow[r] > 0 {
 		p.SwellLow = 0 // nothing presses there
+	}
+	if swell > 0 {
+		load.SwellContact = swellTouch / (swell + f.s.hollow[r])
 	}
 	p.Centre = f.pressureAt(r, sol, face.centre())
 	load.Pressure, load.ContactFraction = p, touch/area

@@ -171,7 +171,7 @@ func (b *Search) byRule(f finding.Finding) []way {
 		return out
 	case "drill-at-hand":
 		return b.drill(f.Of, f.Need, 100)
-	case "print-heat":
+	case "material-heat":
 		return b.filament(f.Need)
 	case "stack-as-measured":
 		return []way{b.put("build for the row as measured", params.Change{Path: "pack.stack", Value: number.Trim(f.Have, 2) + " mm"})}

@@ -17,7 +17,7 @@ func FourCells() *params.Fixture {
 	f := &params.Fixture{
 		Name:  "four",
 		Style: params.Style{Unit: "in", Denominator: 16, Decimals: 2, Paper: "letter"},
-		Cell:  cell(72, 174, 201, 5420),
+		Cell:  cell(54, 174, 201, 5420),
 		Pack: params.Pack{Cells: 4, Rows: 1, PerRow: 4, StackLength: 8.5 * inch, Measured: true,
 			CellThickness: 8.5 * inch / 4, Pitch: 8.5 * inch / 4, RowX: []unit.Length{0}, Width: 174},
 		Plate: params.Plate{Material: hdpe, Width: 9.75 * inch, Height: 195, Thickness: inch / 2,
