@@ -30,7 +30,7 @@ func (j *Job) toleranceFindings() []finding.Finding {
 		c := finding.Finding{ID: finding.ID(o.ID), Group: finding.GroupTolerances, Verdict: OutcomeVerdict(o), Have: o.Worst.Least, Sense: finding.AtLeast, Need: o.Need, Unit: o.Unit,
 			Between: []string{"all errors at their worst together"}, Why: words.Upper(o.Asked) + "? " + words.Upper(o.Said(j.Fixture.Style.Small)) + "."}
 		if c.Verdict == finding.Pass && !o.Holds {
-			c.Have, c.Need, c.Unit, c.Between = 100*o.Good, 100*mostHold, "% of fixtures", []string{"fixtures drawn from the tolerances"}
+			c.Have, c.Need, c.Unit, c.Between = 100*o.Good, 100*mostHold, "%", []string{"fixtures drawn from the tolerances"}
 		}
 		if c.Verdict != finding.Pass {
 			c.Hint = "what matters most is " + o.Matters + "; measure what can be measured, as the section on tolerances lists it"
