@@ -106,6 +106,10 @@ type Fixture struct {
 	// Stiffness is factors on the middle of CellModulus that the cells' moduli lie between;
 	// 0: as that range has it.
 	Stiffness [2]float64
+	// Sheet is what the file gives of the cells over the middle of what is assumed, by
+	// Range.Key; Flat says that they grow alike over the face.
+	Sheet map[string]float64
+	Flat  bool
 
 	TargetN, SnugN   float64 // as set, and with the nuts finger tight
 	Setting, Service Band

@@ -43,10 +43,18 @@ func Ranges() []Range {
 	return []Range{CellModulus, ModulusRise, GrowthStiff, FreeGrowth, HeldGrowth, FreeAgeing, HeldAgeing, UsedIn10, TimePower, Evenness, Expansion, PlateSpread, CreepSpread, Settling, PadPressure, PadCreep}
 }
 
-// Table is the ranges and the errors of setting as rows of words, for a person.
-func Table() (head []string, rows [][]string, err error) {
-	figure := func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
-	for _, r := range Ranges() {
+// Table is the fixture's ranges and the errors of setting as rows of words, for a person.
+func (f *Fixture) Table() (head []string, rows [][]string, err error) {
+	figure := func(v float64) string {
+		short, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 3, 64), 64)
+		return strconv.FormatFloat(short, 'f', -1, 64)
+	}
+	for i, r := range Ranges() {
+		if was := r; i < OfCells {
+			if r = f.OfCell()[i]; r != was {
+				r.Source = "about what the file gives, as wide as assumed, unverified"
+			}
+		}
 		rows = append(rows, []string{r.Name, figure(r.Low), figure(r.High), r.Unit, r.Source})
 	}
 	for _, e := range []struct {
@@ -119,11 +127,32 @@ func (r Range) Width(low, high float64) float64 { return (r.Sigmas(high) - r.Sig
 
 // OfCell are the ranges of what is not known of cells, in the order of the sigmas of a
 // draw, the modulus as the file has it.
-func (f *Fixture) OfCell() []Range { return append([]Range{f.cells()}, Ranges()[1:OfCells]...) }
+func (f *Fixture) OfCell() []Range {
+	out := append([]Range{f.cells()}, Ranges()[1:OfCells]...)
+	for i := range out[1:] {
+		out[1+i] = f.of(out[1+i])
+	}
+	return out
+}
+
+// evenLeast and evenMost are the range of Evenness where the cells' growth is given as flat.
+const evenLeast, evenMost = 0.95, 1
+
+// of is a range of the cells' about what the file gives, as wide as before beside it.
+func (f *Fixture) of(r Range) Range {
+	if k := f.Sheet[r.Key]; k > 0 {
+		r.Low, r.High = k*r.Low, k*r.High
+	}
+	if r.Key == Evenness.Key && f.Flat {
+		r.Low, r.High = evenLeast, evenMost
+	}
+	return r
+}
 
 // cells is the range of the cells' modulus.
 func (f *Fixture) cells() Range {
-	out, mid := CellModulus, CellModulus.at(0)
+	out := f.of(CellModulus)
+	mid := out.at(0)
 	if k := f.Stiffness[0]; k > 0 {
 		out.Low = k * mid
 	}
@@ -153,8 +182,8 @@ func (f *Fixture) draw(z func() float64) draw {
 	clip := func(r Range, lo, hi float64) float64 { return math.Min(math.Max(r.at(z()), lo), hi) }
 	d := draw{
 		modulus: f.cells().at(z()), rise: clip(ModulusRise, 0, 0.9), growthStiff: clip(GrowthStiff, 0.3, 1.2),
-		growth: FreeGrowth.at(z()), atForce: clip(HeldGrowth, 0.2, 1), ageing: FreeAgeing.at(z()), held: clip(HeldAgeing, 0.05, 1),
-		used: clip(UsedIn10, 0.1, 1.5), slow: clip(TimePower, 0.3, 1.2), even: clip(Evenness, 0.4, 1), cte: Expansion.at(z()),
+		growth: f.of(FreeGrowth).at(z()), atForce: clip(HeldGrowth, 0.2, 1), ageing: f.of(FreeAgeing).at(z()), held: clip(HeldAgeing, 0.05, 1),
+		used: clip(UsedIn10, 0.1, 1.5), slow: clip(TimePower, 0.3, 1.2), even: clip(f.of(Evenness), 0.4, 1), cte: f.of(Expansion).at(z()),
 		bendMod: clip(PlateSpread, 0.5, 1.5), creep: clip(CreepSpread, 0, 2), settle: clip(Settling, 0, 2.5),
 		lot: z(), each: z(), hand: z(), rub: z(), seat: z(), weighed: z(), read: z(), snug: z(),
 	}

@@ -46,6 +46,7 @@ func Assurance(f *params.Fixture, r clamp.Reduced) assure.Fixture {
 	if len(out.Charge.Y) == 0 { // none that could be scaled: a ramp
 		out.Charge = assure.Curve{Y: []float64{0, 1}, X: []float64{0, 1}}
 	}
+	out.Sheet, out.Flat = sheet(f), f.Clamp.Shape == "flat"
 	if s := f.Spring; s != nil {
 		out.SpringTol = assure.CoilForce
 		if s.Disc != nil {
@@ -54,6 +55,48 @@ func Assurance(f *params.Fixture, r clamp.Reduced) assure.Fixture {
 		out.Rub = s.Friction * float64(s.Parallel) / assure.EndSigmas
 	}
 	return out
+}
+
+// sheet is what the file gives of the cells over the middle of what is assumed.
+func sheet(f *params.Fixture) map[string]float64 {
+	c, out := &f.Clamp, map[string]float64{}
+	thick := f.Cell.Thickness.MM()
+	for _, g := range []struct {
+		path  string
+		value float64
+		over  []assure.Range
+	}{
+		{"clamp.growth", (c.Growth[len(c.Growth)-1].Growth - c.Growth[0].Growth).MM() / thick, []assure.Range{assure.FreeGrowth, assure.HeldGrowth}},
+		{"clamp.aged", c.Aged.MM() / thick, []assure.Range{assure.FreeAgeing, assure.HeldAgeing, assure.UsedIn10}},
+		{"clamp.cell_expansion", c.CellCTE, []assure.Range{assure.Expansion}},
+		{"clamp.squeeze", cellModulus(c.Squeeze, thick), []assure.Range{assure.CellModulus}},
+	} {
+		if !f.Gives(g.path) {
+			continue
+		}
+		for _, r := range g.over {
+			g.value /= r.Middle()
+		}
+		out[g.over[0].Key] = math.Max(g.value, leastOfSheet)
+	}
+	return out
+}
+
+// leastOfSheet is what at least is taken of the middle of a range where the file gives next
+// to nothing: no cell keeps its thickness.
+const leastOfSheet = 0.02
+
+// cellModulus is a cell's about 84 kPa: the chord from half of that to half as much again, MPa.
+func cellModulus(squeeze []params.SqueezePoint, thick float64) float64 {
+	c := assure.Curve{}
+	for _, p := range squeeze {
+		c.Y, c.X = append(c.Y, p.Pressure.MPa()), append(c.X, p.Squeeze.MM())
+	}
+	const low, high = 0.042, 0.126
+	if by := c.At(high) - c.At(low); by > 0 {
+		return (high - low) * thick / by
+	}
+	return 0
 }
 
 // Estimate returns the input of the estimate: the fixture as its readings need it, and

@@ -60,6 +60,9 @@ func (r *Rests) tell(f *params.Fixture, reduced *assure.Fixture, a *estimate.Apa
 // Misfits says whether this pack's readings do not fit the model.
 func Misfits(j *Job) bool { return j.own != nil && j.own.Misfits() }
 
+// Ranges are what is assumed for the share, as rows of words.
+func Ranges(j *Job) (head []string, rows [][]string, err error) { return j.reduced.Table() }
+
 // CellRange is what is assumed of a cell's parameter.
 func CellRange(j *Job, parameter int) assure.Range { return j.reduced.OfCell()[parameter] }
 

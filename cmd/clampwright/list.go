@@ -53,7 +53,7 @@ func tableNames() []string { return append(catalog.ListTables(), rangesTable) }
 // tableRows are a table's head and rows.
 func tableRows(name string) (head []string, rows [][]string, err error) {
 	if name == rangesTable {
-		return assure.Table()
+		return (&assure.Fixture{}).Table()
 	}
 	t := catalog.Builtin()
 	return t.Rows(name)

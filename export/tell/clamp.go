@@ -29,7 +29,7 @@ func Clamp(j *job.Job) page.Clamp {
 	c.MarginNames = marginNames(r)
 	if s := j.Assurance; s.Draws > 0 {
 		c.MethodsCaption, c.Methods = "Ways to set this clamp, without service; the steps take the one marked.", methods(s)
-		c.RangesCaption, c.Ranges = "What is assumed of what is not known: 90 of 100 lie between.", ranges(style)
+		c.RangesCaption, c.Ranges = "What is assumed of what is not known: 90 of 100 lie between.", ranges(j)
 	}
 	for _, s := range r.States {
 		c.States = append(c.States, clampState(j, s, c.MarginNames))
@@ -50,8 +50,9 @@ func methods(s *assure.Share) [][]string {
 	return out
 }
 
-func ranges(s params.Style) [][]string {
-	head, rows, _ := assure.Table()
+func ranges(j *job.Job) [][]string {
+	s := j.Fixture.Style
+	head, rows, _ := job.Ranges(j)
 	for _, r := range rows {
 		if lo, hi := r[1]+" "+r[3], r[2]+" "+r[3]; s.Say(hi) != hi { // in the shop's
 			r[1], r[2], r[3] = s.Say(lo), s.Say(hi), ""
