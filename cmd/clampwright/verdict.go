@@ -33,6 +33,11 @@ func printVerdict(ui *console, j *job.Job) {
 		open := slices.DeleteFunc(slices.Clone(j.Findings), func(f finding.Finding) bool { return f.Verdict == finding.Pass })
 		slices.SortStableFunc(open, func(a, b finding.Finding) int { return rank(a) - rank(b) })
 		ui.decisions(j.Fixture.Style, open, mostDecisions)
+		for _, f := range j.Findings { // a piece that was measured is told of, good or not
+			if f.ID == "first-article" && f.Verdict == finding.Pass {
+				ui.para("", hang, f.Why)
+			}
+		}
 		ui.para("", hang, tell.Pressing(j))
 		ui.para("", hang, "Set: "+strings.Join(tell.SettingFigures(j), "; ")+".")
 		if read := tell.Readings(j); len(read) > 0 {
