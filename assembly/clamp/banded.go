@@ -73,11 +73,25 @@ func (k bandMatrix) factorize() bool {
 
 // solve overwrites b by the solution of Uᵀ U x = b for a factor U.
 func (k bandMatrix) solve(b []float64) {
-	for i := range k.n {
+	k.forward(b)
+	k.back(b)
+}
+
+// forward overwrites b by the solution of Uᵀ y = b, and gives its first row that is not 0.
+func (k bandMatrix) forward(b []float64) (first int) {
+	for first < k.n && b[first] == 0 {
+		first++
+	}
+	for i := first; i < k.n; i++ {
 		row := k.row(i)
 		b[i] /= row[0]
 		floats.AddScaled(b[i+1:i+len(row)], -b[i], row[1:])
 	}
+	return first
+}
+
+// back overwrites b by the solution of U x = b.
+func (k bandMatrix) back(b []float64) {
 	for i := k.n - 1; i >= 0; i-- {
 		row := k.row(i)
 		b[i] = (b[i] - floats.Dot(row[1:], b[i+1:i+len(row)])) / row[0]

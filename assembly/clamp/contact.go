@@ -48,8 +48,16 @@ const (
 type factorCache struct {
 	factor  float64
 	tangent []float64
-	f       bandMatrix
-	z       [][]float64 // K0⁻¹ b per rod group
+	f       bandMatrix // K0 = Uᵀ U
+	seats   []seat     // per rod group
+}
+
+// seat is Y = U⁻ᵀ b of a rod group, from its first row that is not 0, and its products with
+// those of the groups up to it: bᵀ K0⁻¹ b.
+type seat struct {
+	first int
+	y     []float64
+	by    []float64
 }
 
 // equilibrium solves a load case by Newton's method with active contacts, starting
@@ -298,40 +306,39 @@ func (s *system) tangentTimes(k bandMatrix, tangent, coef, p, out []float64) {
 // the Sherman-Morrison-Woodbury formula.
 func (s *system) precondition(r, coef []float64) []float64 {
 	d := append([]float64(nil), r...)
-	s.solve.f.solve(d)
+	s.solve.f.forward(d)
 	var active []int
 	for g, c := range coef {
 		if c > 0 {
 			active = append(active, g)
 		}
 	}
-	if len(active) == 0 {
-		return d
-	}
-	s.solveSeats()
-	small, rhs := s.capacitance(active, coef, d)
-	var y mat.VecDense
-	if err := y.SolveVec(small, rhs); err != nil {
-		if _, poor := err.(mat.Condition); !poor {
-			return d
+	if len(active) > 0 {
+		s.solveSeats()
+		small, rhs := s.capacitance(active, coef, d)
+		var x mat.VecDense
+		err := x.SolveVec(small, rhs)
+		if _, poor := err.(mat.Condition); err == nil || poor {
+			for a, g := range active {
+				floats.AddScaled(d[s.solve.seats[g].first:], -x.AtVec(a), s.solve.seats[g].y)
+			}
 		}
 	}
-	for a, g := range active {
-		floats.AddScaled(d, -y.AtVec(a), s.solve.z[g])
-	}
+	s.solve.f.back(d)
 	return d
 }
 
-// capacitance returns C⁻¹ + Bᵀ K0⁻¹ B and Bᵀ d for the active rods.
-func (s *system) capacitance(active []int, coef, d []float64) (*mat.Dense, *mat.VecDense) {
+// capacitance returns C⁻¹ + Yᵀ Y and Yᵀ d for the active rods.
+func (s *system) capacitance(active []int, coef, d []float64) (*mat.SymDense, *mat.VecDense) {
 	n := len(active)
-	small, rhs := mat.NewDense(n, n, nil), mat.NewVecDense(n, nil)
+	small, rhs := mat.NewSymDense(n, nil), mat.NewVecDense(n, nil)
 	for a, g := range active {
-		for b, h := range active {
-			small.Set(a, b, s.rods[g].mean(s.solve.z[h]))
+		seat := s.solve.seats[g]
+		for b, h := range active[:a+1] {
+			small.SetSym(a, b, seat.by[h])
 		}
-		small.Set(a, a, small.At(a, a)+1/coef[g])
-		rhs.SetVec(a, s.rods[g].mean(d))
+		small.SetSym(a, a, small.At(a, a)+1/coef[g])
+		rhs.SetVec(a, floats.Dot(seat.y, d[seat.first:]))
 	}
 	return small, rhs
 }
@@ -364,19 +371,24 @@ func (s *system) refactor(k bandMatrix, lc loadCase, tangent []float64) error {
 	return s.singular(lc)
 }
 
-// solveSeats fills the cache with K0⁻¹ b of every rod.
+// solveSeats fills the cache with the seats of every rod.
 func (s *system) solveSeats() {
-	if s.solve.z != nil {
+	if s.solve.seats != nil {
 		return
 	}
-	s.solve.z = make([][]float64, len(s.rods))
-	for g, rod := range s.rods {
-		z := make([]float64, s.m.n)
+	for _, rod := range s.rods {
+		y := make([]float64, s.m.n)
 		for i, e := range rod.eq {
-			z[e] = rod.wt[i]
+			y[e] = rod.wt[i]
 		}
-		s.solve.f.solve(z)
-		s.solve.z[g] = z
+		first := s.solve.f.forward(y)
+		x := seat{first: first, y: y[first:]}
+		s.solve.seats = append(s.solve.seats, x)
+		for _, o := range s.solve.seats {
+			from := max(o.first, first)
+			x.by = append(x.by, floats.Dot(x.y[from-first:], o.y[from-o.first:]))
+		}
+		s.solve.seats[len(s.solve.seats)-1].by = x.by
 	}
 }
 

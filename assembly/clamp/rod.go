@@ -166,16 +166,6 @@ func (c rodCurve) stackHeight(f float64) float64 {
 	return c.spring.FreeHeight() - float64(c.spring.Series)*c.springAt(f)
 }
 
-// forceAtHeight is the inverse of stackHeight.
-func (c rodCurve) forceAtHeight(h float64) float64 {
-	v := (c.spring.FreeHeight() - h) / float64(c.spring.Series)
-	if v <= 0 {
-		return 0
-	}
-	f, _ := c.packet(v)
-	return f
-}
-
 // pitchDia returns d2, by ISO 68-1 proportions when not given.
 func (r Rod) pitchDia() float64 {
 	if r.PitchDiaMM > 0 {
