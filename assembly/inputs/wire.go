@@ -5,9 +5,15 @@ import (
 	"clampwright/params"
 )
 
+// How hot links may get: tableAirC and linkRiseK are the air and the rise of the tables of
+// bars (DIN 43671); hotter than linkMostC they would heat the seals of the terminals
+// (common practice, no source).
+const tableAirC, linkRiseK, linkMostC = 35.0, 30.0, 85.0
+
 // Wiring returns the input of the electrical side.
 func Wiring(f *params.Fixture) wiring.Input {
 	e, c, p := &f.Electrical, &f.Cell, &f.Pack
+	air := max(float64(f.Clamp.HotTemp), tableAirC)
 	in := wiring.Input{
 		CellsPerRow: p.PerRow, Rows: p.Rows, Empty: p.Rows*p.PerRow - p.Cells, FillerMM: p.CellThickness.MM(), Series: e.Series, Parallel: e.Parallel,
 		PitchMM: p.Pitch.MM(), CellWidthMM: c.Width.MM(), RowGapMM: p.RowGap.MM(),
@@ -18,7 +24,7 @@ func Wiring(f *params.Fixture) wiring.Input {
 		RatedA: e.RatedCurrent, CellLimitA: c.CurrentA, ChargerA: e.BalanceCurrent, DischargerA: e.BalanceCurrent, BoardA: e.Board,
 		Bar:             wiring.Bar{Material: e.LinkMaterial, Plated: e.LinkPlated, WidthMM: e.LinkWidth.MM(), ThicknessMM: e.LinkThickness.MM()},
 		Form:            wiring.LinkForm(e.LinkForm),
-		ContactMicroOhm: e.Contact, AmbientC: max(float64(f.Clamp.HotTemp), 35), LimitC: 65 + max(float64(f.Clamp.HotTemp)-35, 0),
+		ContactMicroOhm: e.Contact, AmbientC: air, LimitC: min(air+linkRiseK, linkMostC),
 		Growth:    wireGrowth(f),
 		SpannerMM: e.SpannerLength.MM(),
 		Screen: wiring.ScreenLimits{

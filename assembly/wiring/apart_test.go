@@ -59,6 +59,39 @@ func TestRenewalFromEveryMoment(t *testing.T) {
 	})
 }
 
+// The way back takes no screw, washer or spacer that was not bought for the way there:
+// what is fitted again lies on its terminals as before.
+func TestRenewalTakesTheSameScrews(t *testing.T) {
+	for _, in := range []Input{pack(6, 2, 4, 3), pack(3, 3, 3, 3), pack(8, 2, 8, 2), pack(4, 1, 4, 1)} {
+		l := mustLayout(t, tapped(in, 8))
+		for _, p := range mustPlans(t, l) {
+			moments, _ := Walk(l, p)
+			for i := 1; i < len(moments); i += 7 {
+				if m := moments[len(moments)-i]; m.Turns != nil && !fewer(p.Renewal(l, m, 0), p, l) {
+					t.Errorf("%ds%dp, plan %s, from step %d: others are needed", in.Series, in.Parallel, p.ID, m.Step)
+				}
+			}
+		}
+	}
+}
+
+// fewer says that a plan needs no screw, washer or spacer that another has not.
+func fewer(p, than Plan, l *Layout) bool {
+	screws, washers, spacers := p.Screws(l)
+	have, plain, low := than.Screws(l)
+	for s, n := range screws {
+		if n > have[s] {
+			return false
+		}
+	}
+	for s, n := range spacers {
+		if n > low[s] {
+			return false
+		}
+	}
+	return washers <= plain
+}
+
 // A pack that is full is drawn down first, one at storage charge is not; the links
 // come off against the order they went on.
 func TestRenewalOfAFullPack(t *testing.T) {

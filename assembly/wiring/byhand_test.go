@@ -19,7 +19,7 @@ func TestInputLimits(t *testing.T) {
 		"Growth.PerCellMM": both(0, 73), "Growth.PitchTolMM": both(0, 36.5), "Growth.RowTolMM": both(0, 87), "Growth.HoleTolMM": both(0, 10), "Growth.RigidMM": both(0, 10),
 		"SpannerMM": both(0, 5000), "StorageCharge": both(0.05, 0.8), "ArrivalCharge": both(0, 1), "CapacityAh": both(0.1, 10000), "CellMilliOhm": both(0.001, 1000),
 		"RatedA": both(0.01, 10000), "CellLimitA": both(0.01, 10000), "ChargerA": both(0.01, 10000), "BoardA": both(0, 10000), "DischargerA": both(0.01, 10000),
-		"ContactMicroOhm": both(0.1, 10000), "AmbientC": both(-40, 80), "LimitC": both(36, 150),
+		"ContactMicroOhm": both(0.1, 10000), "AmbientC": both(-40, 119), "LimitC": both(-39, 150),
 		"Screen.BulgeMM": both(0.01, 100), "Screen.LeastAh": both(0, 10000), "Screen.MostMilliOhm": both(0, 10000), "Screen.MostV": both(0, 5),
 		"Screen.CapacityFraction": both(0.1, 1), "Screen.ResistanceFactor": both(1, 10), "Screen.LeastV": both(0.1, 5), "Screen.SpreadV": both(0.001, 2),
 	} {
@@ -27,7 +27,7 @@ func TestInputLimits(t *testing.T) {
 			step := out * max(1e-3*math.Abs(c[i]), 1e-6)
 			for _, by := range []float64{0, step} {
 				in := pack(4, 2, 8, 1)
-				in.CellLimitA, in.AmbientC, in.LimitC = 140, 35, map[bool]float64{true: 120, false: 65}[path == "AmbientC"]
+				in.CellLimitA, in.AmbientC, in.LimitC = 140, map[bool]float64{true: -40, false: 35}[path == "LimitC"], map[bool]float64{true: 120, false: 65}[path == "AmbientC"]
 				floats(reflect.ValueOf(&in).Elem(), "", func(p string, f reflect.Value) {
 					if p == path {
 						f.SetFloat(c[i] + by)

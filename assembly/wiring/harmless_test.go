@@ -98,11 +98,17 @@ func carryOn(t *testing.T, l *Layout, p Plan, s Slip) {
 		switch step.Action {
 		case Charge:
 			bears(-step.Amps)
+			back := Plan{}
+			(&stepWriter{l: l, p: &back}).drawDown(now)
+			bears(back.Steps[0].Amps) // taken apart from there
 		case Measure:
 			if len(step.Over) > 0 {
 				bears(step.Amps)
 			}
 			if len(step.Over) > 0 || step.EachCell && step.ExpectV == l.in.Volts.Full {
+				if next := p.Steps[min(n+1, len(p.Steps)-1)]; next.Action == Discharge { // as the reading says
+					bears(next.Amps)
+				}
 				return
 			}
 		case Fit, Match, Sense:

@@ -201,11 +201,15 @@ func (j Joint) Screw(l *Layout) Screw {
 	return Screw{GripMM: number.Length.Round(j.GripMM)}
 }
 
-// Screws counts the screws that a plan needs at once, by kind, with the plain washers
-// and the spacers, by thickness.
+// Screws counts the screws that a plan and the way back from its end need at once, by
+// kind, with the plain washers and the spacers, by thickness.
 func (p Plan) Screws(l *Layout) (screws map[Screw]int, washers int, spacers map[float64]int) {
 	screws, spacers = map[Screw]int{}, map[float64]int{}
-	for _, at := range p.Joints(l) {
+	all := p.Joints(l)
+	if n := len(p.Steps); n > 0 && p.From == nil {
+		all = append(all, p.Renewal(l, Moment{Step: n, Turns: p.TurnsAt(n), Charge: []float64{l.in.StorageCharge}, Links: p.fitted()}, 0).Joints(l)...)
+	}
+	for _, at := range all {
 		n, plain, low := map[Screw]int{}, 0, map[float64]int{}
 		for _, j := range at {
 			n[j.Screw(l)]++

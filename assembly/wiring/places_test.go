@@ -23,33 +23,23 @@ func TestWhichPlanIsFollowed(t *testing.T) {
 		why    string
 	}{
 		{"", []Plan{plan(Turn, 3), plan(Cross, 2), plan(Groups, 1)}, Groups, true, ""},
-		{"", []Plan{plan(Turn, 3), plan(Cross, 2), plan(Groups, 1, bad)}, Cross, true, "not proven, so not considered"},
-		{"", []Plan{plan(Turn, 2), plan(Cross, 2)}, Turn, true, "about 0 more burns"},
+		{"", []Plan{plan(Turn, 3), plan(Cross, 2), plan(Groups, 1, bad)}, Cross, true, ""},
+		{"", []Plan{plan(Turn, 2), plan(Cross, 2)}, Turn, true, ""},
 		{"", []Plan{plan(Turn, 1, bad)}, "", false, ""},
 		{"", nil, "", false, ""},
-		{Turn, []Plan{plan(Turn, 3), plan(Cross, 2)}, Turn, true, "about 1 fewer burns in a thousand packs"},
+		{Turn, []Plan{plan(Turn, 3), plan(Cross, 2)}, Turn, true, "plan turn is asked for; plan cross is reckoned to do less harm, 2 burns in a thousand packs against 3"},
+		{Turn, []Plan{plan(Turn, 3), plan(Groups, 1, bad), plan(Cross, 2.95)}, Turn, true, ""},
+		{Turn, []Plan{plan(Turn, 3), plan(Groups, 1, bad), plan(Cross, 2.93)}, Turn, true, "plan turn is asked for; plan cross is reckoned to do less harm, 2.9 burns in a thousand packs against 3"},
 		{Turn, []Plan{plan(Turn, 3, bad), plan(Cross, 2)}, "", false, ""},
-		{Groups, []Plan{plan(Cross, 2)}, Cross, true, "plan groups is asked for, but it is none for 4 places in series"},
+		{Groups, []Plan{plan(Cross, 2)}, Cross, true, "plan groups is asked for, but it is none for 4 places in series: there is nothing to do that way, and this one is followed"},
 	} {
 		a, ok := Recommend(Input{Forced: c.forced, Series: 4}, c.plans)
-		if ok != c.ok || a.Plan != c.want || !strings.Contains(strings.Join(a.Why, "; "), c.why) {
+		if ok != c.ok || a.Plan != c.want || strings.Join(a.Why, "; ") != c.why {
 			t.Errorf("%s of %d: %+v, %v", c.forced, len(c.plans), a, ok)
 		}
 		if a.Forced != (c.ok && c.forced == c.want && c.forced != "") {
 			t.Errorf("%s: forced %v", c.forced, a.Forced)
 		}
-	}
-	p := plan(Turn, 1)
-	p.LinksMade, p.Handlings, p.Turned, p.InsulatedLinks, p.InsulatedPlaces, p.WorstA = 5, 1, 2, 3, 4, 12345
-	p.Openings, p.Exposures, p.States = make([]Opening, 1), make([]Exposure, 1), make([]State, 4)
-	in := Input{StorageCharge: 0.3, SpannerMM: 150}
-	want := "turn: 5 links to make, links fitted or taken off once, the clamp opened once at 30 % charge to turn 2 cells, 3 insulated cables for 4 places where links of unlike potential meet, 3 balances that are as even as the charger repeats, a loose tool of 150 mm can bridge at most 12.3 kA"
-	if got := p.summary(in); got != want {
-		t.Errorf("%s", got)
-	}
-	p.States, p.InsulatedLinks, p.Exposures, p.Openings = p.States[:2], 0, nil, nil
-	if got := p.summary(in); got != "turn: 5 links to make, links fitted or taken off once, the clamp never opened" {
-		t.Errorf("%s", got)
 	}
 }
 

@@ -17,9 +17,9 @@ const (
 	// before it holds less than was thought; common practice, no source.
 	loadBelowV = 0.10
 	// kneeBelowV is how far under the nominal voltage the knee of the discharge lies under
-	// a slow load: 3.0 V, below which a tenth of the charge or less is left. From memory;
-	// common practice, no source.
-	kneeBelowV = 0.20
+	// a slow load: 3.0 V, below which kneeCharge or less is left. From memory; common
+	// practice, no source.
+	kneeBelowV, kneeCharge = 0.20, 0.10
 )
 
 // VoltBand is a range of voltages.

@@ -199,8 +199,8 @@ func (c *checker) electrics(in Input) {
 	c.within("BoardA", in.BoardA, 0, 10000)
 	c.within("DischargerA", in.DischargerA, 0.01, 10000)
 	c.within("ContactMicroOhm", in.ContactMicroOhm, 0.1, 10000)
-	c.within("AmbientC", in.AmbientC, -40, 80)
-	c.within("LimitC", in.LimitC, in.AmbientC+1, 150)
+	c.within("AmbientC", in.AmbientC, -40, in.LimitC-1)
+	c.within("LimitC", in.LimitC, -39, 150)
 }
 
 func (c *checker) words(in Input) {

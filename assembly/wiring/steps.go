@@ -76,7 +76,6 @@ type stepWriter struct {
 	turns  Turns
 	unread bool // the cells have been put in or turned, and not read since
 	sensed bool // the sense leads are on
-	later  []State
 }
 
 func (w *stepWriter) add(s Step) {
@@ -92,8 +91,7 @@ func writeSteps(l *Layout, p *Plan) {
 		if !slices.Equal(w.turns, s.Turns) {
 			w.reopen(s, p.States[i-1])
 		}
-		w.later = p.States[i+1:]
-		if w.change(s) || s.ID != StateFinal {
+		if w.change(s, fitOrder(l, s, p.States[i+1:])) || s.ID != StateFinal {
 			w.check(s)
 		}
 		if s.ID == StateFinal {
@@ -157,8 +155,8 @@ func (w *stepWriter) reopen(s, from State) {
 func (w *stepWriter) open(s, from State) {
 	in := w.l.in
 	g := &Gate{CountedAh: mostAh(w.l, from) * (1 - in.StorageCharge), UnderV: max(in.Volts.Least, in.Volts.Nominal-kneeBelowV), LoadA: from.upTo(in.DischargerA) / float64(len(from.Places[0]))}
-	w.add(Step{Action: Open, State: s.ID, Gate: g, Text: fmt.Sprintf("Open the clamp only when the load has counted %s Ah since all cells were full. If the count is lost, discharge on at %s from each cell until every cell reads %s or less under that load. A resting voltage is no proof.",
-		number.Trim(g.CountedAh, 0), amps(g.LoadA), volts(g.UnderV))})
+	w.add(Step{Action: Open, State: s.ID, Gate: g, Text: fmt.Sprintf("Open the clamp only when the load has counted %s Ah since all cells were full. If the count is lost, discharge on at %s from each cell until every cell reads %s or less under that load. Then give %s Ah back to each before the clamp is set again. A resting voltage is no proof.",
+		number.Trim(g.CountedAh, 0), amps(g.LoadA), volts(g.UnderV), number.Trim(in.CapacityAh*max(0, in.StorageCharge-kneeCharge), 0))})
 }
 
 // turnTo turns the cells that stand otherwise than a state asks.
@@ -183,12 +181,12 @@ func cellsText(l *Layout, slots []int) string {
 	return "cells " + cellNames(l, slots)
 }
 
-// change takes off what the state does not want and fits what it lacks; it says
-// whether anything was fitted.
-func (w *stepWriter) change(s State) bool {
+// change takes off what the state does not want and fits what it lacks, in the order of
+// its links; it says whether anything was fitted.
+func (w *stepWriter) change(s State, order []Link) bool {
 	w.remove(s, w.inTheWay(s))
 	var on []Link
-	for _, k := range fitOrder(w.l, s, w.later) {
+	for _, k := range order {
 		if !holds(w.fitted, k) {
 			on = append(on, k)
 		}
@@ -377,7 +375,7 @@ type Over struct {
 func (w *stepWriter) senseLeads(s State, off bool) {
 	step := Step{Action: Sense, State: s.ID, Off: off, Text: "Pull the plug of the sense leads off its board. Uncap one terminal at a time, take its ring off, and put the screw or nut back."}
 	if w.sensed = !off; !off {
-		step.Text = fmt.Sprintf("Put the rings of the sense leads on in their order, on top of all else. Uncap one terminal at a time. Leave the plug out of its board. Read every lead in it against the one before: %s. On any other reading, stop.", w.l.RestBand(1))
+		step.Text = fmt.Sprintf("Put the rings of the sense leads on in their order, on top of all else. Uncap one terminal at a time. Leave the plug out until all joints are read and the board is fitted as its maker says. Read every lead in it against the one before: %s. On any other reading, stop.", w.l.RestBand(1))
 	}
 	step.Lugs = w.lugged(nil, sensePosts(s)...)
 	w.add(step)
@@ -416,7 +414,7 @@ func (w *stepWriter) overJoints(s State) {
 	for _, k := range f.Links {
 		step.Over = append(step.Over, Over{k.Link, max(leastMilliV, jointTimes*in.ContactMicroOhm*k.Amps*step.Amps/f.CurrentA/1000)})
 	}
-	step.Text = fmt.Sprintf("Fit the load's lugs to the take-offs like links, one at a time, the other capped. Draw %s. Lift one cap at a time. Hold one probe on the terminal beside the link, the other on the link beside the washer. Above the limit, or where no link lies, switch the load off. Clean the joint and fit the link again with its readings. Then take the lugs off like links.", amps(step.Amps))
+	step.Text = fmt.Sprintf("Fit the load's lugs to the take-offs like links, one at a time, the other capped. Draw %s. Lift one cap at a time. Hold one probe on the terminal beside the link, the other on the link beside the washer. Above the limit, or where no link lies, switch the load off. Take off what lies there, clean the faces, fit the link again with its readings, and read again. Then take the lugs off like links.", amps(step.Amps))
 	w.add(step)
 }
 

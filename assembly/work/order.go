@@ -42,6 +42,7 @@ const (
 	Balancing   PhaseKind = "balancing"    // one state of the wiring plan
 	FirstCharge PhaseKind = "first charge" // of a single cell
 	Linking     PhaseKind = "linking"      // the finished pack
+	Finishing   PhaseKind = "finishing"    // the same of cells all in parallel
 	Unproven    PhaseKind = "unproven"     // there is no plan that is proven: nothing may be linked
 	Afterwards  PhaseKind = "afterwards"
 	LeftShut    PhaseKind = "left shut"    // when a pack is not opened

@@ -34,6 +34,8 @@ func (m *maker) wiring() []Phase {
 		state, _ := m.Plan.State(s.State)
 		p := Phase{Kind: Balancing, State: state.Name}
 		switch {
+		case s.State == wiring.StateFinal && m.Layout.Input().Series == 1:
+			p = Phase{Kind: Finishing}
 		case s.State == wiring.StateFinal:
 			p = Phase{Kind: Linking}
 		case m.Layout.Cells() == 1:

@@ -208,8 +208,7 @@ type Wiring struct {
 
 // PlanRank is a plan with what it is reckoned to do.
 type PlanRank struct {
-	Name, Stopped, Shorts, Worst, Tool, Openings, Turned, Hours, Parts, Burns string
-	Followed                                                                  bool
+	Name, Note, Stopped, Shorts, Worst, Tool, Openings, Turned, Hours, Parts, Burns string
 }
 
 // WiringState is one state of the links, seen from above. Its plane points

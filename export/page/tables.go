@@ -220,9 +220,7 @@ func planTable(plans []PlanRank) table {
 	var rows [][]cell
 	for _, p := range plans {
 		r := texts(p.Name, p.Burns, p.Stopped, p.Shorts, p.Worst, p.Tool, p.Openings, p.Turned, p.Hours, p.Parts)
-		if p.Followed {
-			r[0].Small = "followed here"
-		}
+		r[0].Small = p.Note
 		rows = append(rows, r)
 	}
 	return newTable("The plans by the harm that slips of the hand would do. Burns are counted in a thousand packs; the rates of slips are judged, so only how the plans compare counts.", []col{

@@ -96,7 +96,7 @@ func phaseTitle(p work.Phase) string {
 	}
 	return map[work.PhaseKind]string{
 		work.Getting: "Buy and print", work.Checking: "Check the cells", work.Making: "Make the parts", work.Fitting: "Put the clamp together",
-		work.Setting: "Set the clamp", work.Covering: "Cover bare metal", work.FirstCharge: "First full charge", work.Linking: "Link in series",
+		work.Setting: "Set the clamp", work.Covering: "Cover bare metal", work.FirstCharge: "First full charge", work.Linking: "Link in series", work.Finishing: "Finish the pack",
 		work.Unproven: "Balance and charge", work.Afterwards: "Afterwards",
 		work.LeftShut: "What is not opened", work.TakingApart: "Take it apart, replace a cell",
 	}[p.Kind]

@@ -39,15 +39,14 @@ func (t teller) wire(s work.Step, p *page.Step) {
 		p.Table, same = alike(linkTable(s, w))
 		p.Figures = append(p.Figures, same...)
 	}
-	label := "with the lug"
-	if w.Action == wiring.Sense {
-		label = "with their rings"
+	switch {
+	case w.Action == wiring.Sense:
+		p.Table = leadTable(w)
+	case len(w.Lugs) > 0:
+		p.Figures = append(p.Figures, page.Fact{Label: "with the lug", Value: joints(w, "lug", w.Lugs)})
 	}
 	if w.Off {
-		p.Title, label = "Take the sense leads off", "afterwards"
-	}
-	if len(w.Lugs) > 0 {
-		p.Figures = append(p.Figures, page.Fact{Label: label, Value: joints(w, "lug", w.Lugs)})
+		p.Title = "Take the sense leads off"
 	}
 	each := len(w.Over) > 1 && !slices.ContainsFunc(w.Over, func(o wiring.Over) bool { return number.Trim(o.MilliV, 2) != number.Trim(w.Over[0].MilliV, 2) })
 	if each {
@@ -137,6 +136,16 @@ func linkTable(s work.Step, w *work.Wired) page.Rows {
 			row = slices.Delete(row, 1, 2)
 		}
 		out = append(out, row)
+	}
+	return out
+}
+
+// leadTable has a row for every sense lead in its order: its terminal, and how that is
+// fastened afterwards.
+func leadTable(w *work.Wired) page.Rows {
+	out := page.Rows{{"lead", "at", "afterwards"}}
+	for i, j := range w.Lugs {
+		out = append(out, []string{fmt.Sprint(i + 1), w.Layout.ShortName(j.Post, w.Turns), joints(w, "", []wiring.Joint{j})})
 	}
 	return out
 }

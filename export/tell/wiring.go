@@ -25,8 +25,8 @@ func Wiring(j *job.Job) page.Wiring {
 		Title: fmt.Sprintf("%ds%dp: %s", e.Series, e.Parallel, w.Plan.Name),
 		Facts: w.facts(), Plans: w.ranking(),
 	}
-	if e.Plan != "" && !w.Advice.Forced { // the first says that there is no such plan
-		p.Sentences = append(p.Sentences, words.Upper(w.Advice.Why[0])+".")
+	for _, why := range w.Advice.Why {
+		p.Sentences = append(p.Sentences, words.Upper(why)+".")
 	}
 	p.Sentences = append(p.Sentences, words.Upper(w.Plan.Harm.Text())+".") // the table compares it with the others
 	if w.Proven {
@@ -49,11 +49,14 @@ func (w wired) ranking() []page.PlanRank {
 	var out []page.PlanRank
 	for _, p := range wiring.ByHarm(w.Plans) {
 		h := p.Harm
-		name := p.Name
+		note := "plan: " + string(p.ID)
 		if !p.Proven() {
-			name += " (not proven)"
+			note += ", not proven"
 		}
-		out = append(out, page.PlanRank{Name: words.Upper(name), Followed: p.ID == w.Plan.ID, Burns: number.Trim(h.Burns(), 1),
+		if p.ID == w.Plan.ID {
+			note += ", followed here"
+		}
+		out = append(out, page.PlanRank{Name: words.Upper(p.Name), Note: note, Burns: number.Trim(h.Burns(), 1),
 			Stopped: fmt.Sprintf("%d of %d", h.Stopped[wiring.ByReading], h.Slips), Shorts: fmt.Sprintf("%d of %d", h.Shorts, h.Links), Worst: number.Trim(h.WorstKJ, 0),
 			Tool: number.Trim(p.WorstA/1000, 1), Openings: opened(len(p.Openings)), Turned: fmt.Sprint(p.Turned), Hours: number.Trim(p.Hours, 0), Parts: fmt.Sprint(p.LinksMade)})
 	}
