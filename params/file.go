@@ -472,7 +472,7 @@ type ReadingBlock struct {
 	Date        wordV `key:"date" doc:"the day it was read" ex:"2026-05-31"`
 	Charge      wordV `key:"charge" doc:"of the cells, 0 to 1; default: as set, at storage charge or full, as when says" ex:"0.4"`
 	Temperature wordV `key:"temperature" doc:"of the cells; default: as at assembly" ex:"20 C"`
-	Cycles      wordV `key:"cycles" doc:"that the cells have seen; kept with the reading, the estimate goes by the date" ex:"120"`
+	Cycles      wordV `key:"cycles" doc:"that the cells have seen; half of their lasting growth is taken to go with these, half with the years" ex:"120"`
 	Load        wordV `key:"load" doc:"stack: weights on the loose row, stood on end" ex:"20 kg"`
 	High        wordV `key:"high" doc:"weighed: height of the spring on the scale" ex:"40 mm"`
 	Value       wordV `key:"value" req:"y" doc:"with its unit" ex:"288.4 mm"`

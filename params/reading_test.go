@@ -42,9 +42,12 @@ func TestAround(t *testing.T) {
 		"{what: torque, when: set, value: 2.5 N.m, where: rod 9}":                               "no such place",
 		"{what: spring, when: set, value: 40 mm}\nsprings: none":                                "no springs are fitted",
 		"{what: weighed, value: 20 kgf}":                                                        "at no height",
-		"{what: weighed, value: 20 kgf, high: 40 mm}":                                           "",
+		"{what: weighed, value: 20 kgf, high: 40 mm}\nsprings: none":                            "no springs are fitted",
+		"{what: weighed, value: 20 kgf, high: 40 mm}\nsprings: {coil: die heavy 20x51}":         "",
 		"{what: stack, value: 290 mm, load: 20 kg}":                                             "",
 		"{what: stack, when: snug, value: 287 mm}\n  - {what: stack, when: set, value: 288 mm}": "got no shorter",
+		"{what: stack, when: visit, value: 287 mm, date: 2026-06-01, charge: 0.4, cycles: 120}\n  - {what: stack, when: visit, value: 287 mm, date: 2026-07-01, charge: 0.4, cycles: 120}": "",
+		"{what: stack, when: visit, value: 287 mm, date: 2026-07-01, charge: 0.4, cycles: 119}\n  - {what: stack, when: visit, value: 287 mm, date: 2026-06-01, charge: 0.4, cycles: 120}": "fewer cycles than before",
 	} {
 		f, list := Load("pack.yaml", []byte(least+"readings:\n  - "+line+"\n"))
 		if want == "" && f == nil || want != "" && (f != nil || !strings.Contains(list.Error(), want)) {

@@ -360,7 +360,15 @@ func settleBenched(r *resolver) {
 	snug, a := r.f.Measured("stack", "snug")
 	set, b := r.f.Measured("stack", "set")
 	if a && b && set.Value >= snug.Value {
-		r.diags.Add(diag.Diagnostic{Summary: "the stack got no shorter", Found: fmt.Sprintf("%g mm after %g mm", set.Value, snug.Value), Expected: "a shorter stack as set", Range: set.At, Related: []diag.Range{snug.At}})
+		r.diags.Add(diag.Diagnostic{Summary: "the stack got no shorter", Found: r.f.Style.Small(set.Value) + " after " + r.f.Style.Small(snug.Value), Expected: "a shorter stack as set", Range: set.At, Related: []diag.Range{snug.At}})
+	}
+	most := Reading{}
+	for _, x := range slices.SortedStableFunc(slices.Values(r.f.Readings), func(x, y Reading) int { return x.Day - y.Day }) {
+		if x.Day > 0 && x.Cycles > 0 && x.Cycles < most.Cycles {
+			r.diags.Add(diag.Diagnostic{Summary: "the cells have seen fewer cycles than before", Found: fmt.Sprintf("%d after %d", x.Cycles, most.Cycles), Expected: "cycles that never fall with the date", Range: x.At, Related: []diag.Range{most.At}})
+		} else if x.Day > 0 && x.Cycles > 0 {
+			most = x
+		}
 	}
 }
 
@@ -370,7 +378,7 @@ func (x Reading) AtClamp() bool { return x.When != "" || x.What == "weighed" || 
 // settleTied wants every reading at the clamp to be of a rod or a plate that there is.
 func settleTied(r *resolver) {
 	for _, x := range r.f.Readings {
-		if !x.AtClamp() || x.What == "weighed" {
+		if !x.AtClamp() {
 			continue
 		}
 		if _, ok := r.f.Spot(x); !ok {
@@ -380,8 +388,8 @@ func settleTied(r *resolver) {
 			}
 			r.errorf(x.At, "there is no such place at the clamp", fmt.Sprintf("%q", x.Where), want, "")
 		}
-		if x.What == "spring" && r.f.Spring == nil {
-			r.errorf(x.At, "no springs are fitted that could have a height", "", "stack, turns, torque or bow", "")
+		if (x.What == "spring" || x.What == "weighed") && r.f.Spring == nil {
+			r.errorf(x.At, "no springs are fitted that could be read", "", "stack, turns, torque or bow", "")
 		}
 	}
 }

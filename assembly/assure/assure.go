@@ -75,8 +75,8 @@ type Method string
 
 // The methods, by rising pains: turns of the nut past snug, torque on greased plain
 // nuts, each locked by a second, the same with friction found on the joint, height of
-// the springs as listed, and height at which one of the lot carries the force on a
-// scale.
+// the springs as listed, and the mean height at which those that are fitted, one of every
+// rod, carry the force on a scale.
 const (
 	Turns   Method = "turns"
 	Torque  Method = "torque"
@@ -123,6 +123,7 @@ type Fixture struct {
 	Serve            bool    // read once a year, and set again when outside the limits
 	SetCharge        float64
 	Charge           Curve // growth from empty, as a part of that to full, at a charge
+	Worn             Curve // years of even use that cells have aged by in years; empty: evenly used
 	AssemblyC, HotC  float64
 	ColdC            float64
 	Years            float64
@@ -211,6 +212,7 @@ type Share struct {
 	Method  Method  `json:"method"`
 	Years   float64 `json:"years"`
 	Draws   int     `json:"draws"`
+	Weighed float64 `json:"once_weighed,omitempty"`       // of springs that were set unweighed: share, were one of every rod weighed now and the nuts set by it
 	Packs   int     `json:"learned_from_packs,omitempty"` // whose cells are like these, which narrow the ranges
 	Read    bool    `json:"readings,omitempty"`           // of this very clamp, which do so too
 	Seed    uint64  `json:"seed"`
@@ -218,7 +220,7 @@ type Share struct {
 
 // methodWords name the methods.
 var methodWords = map[Method]string{Turns: "by turns from snug", Torque: "by torque, on greased plain nuts each locked by a second", Found: "by torque, with the friction found on the joint",
-	Height: "by spring height", Weighed: "by spring height, found by weighing one of the lot"}
+	Height: "by spring height", Weighed: "by spring height, found by weighing one of every rod"}
 
 // Words name the method after "set".
 func (m Method) Words() string { return methodWords[m] }
@@ -284,11 +286,17 @@ func Study(in *Fixture, draws int, seed uint64) Share {
 	out.Method = f.Method
 	served := f
 	served.Serve = f.SpringTol > 0 || f.ReadPart > 0 // whose heights or bow are read
-	var left, kept tally
+	var left, kept, weighed tally
+	if f.Known != nil && f.Known.Blind {
+		one, known := served, *f.Known
+		known.Again = true
+		one.Method, one.Known = Weighed, &known
+		all.Go(func() { weighed = one.run(draws, seed, nil) })
+	}
 	all.Go(func() { left = f.run(draws, seed, nil) })
 	kept = served.run(draws, seed, nil)
 	all.Wait()
-	out.Left, out.Served, out.Again = left.share, kept.share, kept.again
+	out.Left, out.Served, out.Again, out.Weighed = left.share, kept.share, kept.again, weighed.share
 	if out.Serve = kept.share > left.share+better && f.SpringTol > 0; out.Serve { // a card asks for readings of springs only
 		f, left = served, kept
 	}
@@ -328,6 +336,17 @@ func (f *Fixture) choose(ways []Way) Method {
 		return Weighed
 	}
 	return Height
+}
+
+// SetBy is how the card sets the springs of a fixture of which nothing was read.
+func (f *Fixture) SetBy(seed uint64) Method {
+	var ways []Way
+	for _, m := range []Method{Height, Weighed} {
+		one := *f
+		one.Method, one.Known, one.Serve = m, f.Learned, false
+		ways = append(ways, Way{Method: m, Share: one.run(Draws/ends, seed, nil).share})
+	}
+	return f.choose(ways)
 }
 
 // tally is what part of the draws of a run stays inside, and between which forces nine
@@ -391,12 +410,9 @@ func (f *Fixture) path(z []float64, turn float64, late *rand.Rand) path {
 	b, u, force := l.batch, l.u, l.set
 	out := path{set: f.Setting.has(force), inside: true, force: force, least: force, most: force, closer: b.closer(force)}
 	last := f.Known.now()
-	if f.Serve && f.Known != nil && len(f.Known.Sets) > 0 { // it is read: where that is due it is set again now, which then counts
-		was := out.set
+	if f.Known != nil && f.Known.Again { // which then counts
 		out.set = true
-		if u = f.serve(b, u, last, turn, late, &out); out.again == 0 {
-			out.set = was
-		}
+		u = f.reset(b, last, turn, late, &out)
 	}
 	for _, part := range moments {
 		years := math.Max(part*f.Years, f.Known.now())
@@ -416,25 +432,31 @@ func (f *Fixture) path(z []float64, turn float64, late *rand.Rand) path {
 }
 
 // serve reads a clamp at storage charge and sets it again when the reading is outside
-// the limits: springs keep their error, that of the hand is drawn anew. It returns the u
-// that the nuts are at then.
+// the limits. It returns the u that the nuts are at then.
 func (f *Fixture) serve(b *batch, u, years, turn float64, late *rand.Rand, out *path) float64 {
-	moved, aged := b.moved(years, f.SetCharge, 0), b.aged(years)
-	force := b.force(u+moved, aged, f.TargetN)
+	force := b.force(u+b.moved(years, f.SetCharge, 0), b.aged(years), f.TargetN)
 	if f.ServeLimits().has(force * b.reads(late.NormFloat64())) {
 		return u
 	}
+	return f.reset(b, years, turn, late, out)
+}
+
+// reset sets a clamp again at storage charge: springs keep their error, that of the hand is
+// drawn anew.
+func (f *Fixture) reset(b *batch, years, turn float64, late *rand.Rand, out *path) float64 {
+	moved, aged := b.moved(years, f.SetCharge, 0), b.aged(years)
 	out.again++
 	again := *b.draw
 	again.hand, again.rub, again.seat = late.NormFloat64(), late.NormFloat64(), late.NormFloat64()
 	b.draw, b.height = &again, 0
-	if force = f.set(b, turn); f.ReadPart > 0 { // until the bow tells the force
+	force := f.set(b, turn)
+	if f.ReadPart > 0 { // until the bow tells the force
 		force = f.TargetN * math.Max(0.05, 1+f.ReadPart*again.hand)
 	}
 	out.set = out.set && f.Setting.has(force)
 	out.least, out.most = math.Min(out.least, force), math.Max(out.most, force)
 	b.fixAt(force)
-	u, _ = b.taken(force, aged)
+	u, _ := b.taken(force, aged)
 	return u - moved
 }
 
@@ -480,10 +502,9 @@ func (f *Fixture) batch(d *draw) *batch {
 	for _, p := range f.Plates {
 		b.knots = append(b.knots, math.Log(p.ModulusMPa))
 	}
-	lot := b.SpringTol * math.Sqrt(SpringCommon) * b.lot
-	b.strength, b.known = 1+lot+b.SpringTol*math.Sqrt((1-SpringCommon)/float64(b.Ties))*b.each, 1
+	b.strength, b.known = 1+b.SpringTol*(math.Sqrt(SpringCommon)*b.lot+math.Sqrt((1-SpringCommon)/float64(b.Ties))*b.each), 1
 	if f.Method == Weighed {
-		b.known = 1 + lot + WeighError*b.weighed
+		b.known = b.strength + WeighError*b.weighed
 	}
 	b.bend = f.bending(b.knots, b.lnAt(f.TargetN/f.FaceMM2))
 	return b
@@ -596,7 +617,15 @@ func (b *batch) moved(years, charge, warmer float64) float64 {
 
 // grown is the growth in the middle of the face since setting, of the thickness.
 func (b *batch) grown(years, charge float64) float64 {
-	return b.growth*b.atForce*(b.Charge.of(charge)-b.Charge.of(b.SetCharge)) + b.ageing*b.held*b.used*math.Pow(years/10, b.slow)
+	return b.growth*b.atForce*(b.Charge.of(charge)-b.Charge.of(b.SetCharge)) + b.ageing*b.held*b.used*math.Pow(b.worn(years)/10, b.slow)
+}
+
+// worn is the years of even use that the cells have aged by.
+func (f *Fixture) worn(years float64) float64 {
+	if len(f.Worn.Y) < 2 {
+		return years
+	}
+	return f.Worn.of(years)
 }
 
 // aged is what years have made of plates and pads: the part of the plates' modulus left,

@@ -9,12 +9,15 @@ import (
 )
 
 // Known is what readings of a fixture leave of the sigmas that a draw is made of: those
-// of Fixture.Latents, then three (of the hand, friction and seating) for every later setting. A
-// nil one is a fixture of which nothing was read.
+// of Fixture.Latents, then three (of the hand, friction and seating) for every later setting,
+// then by how much the nuts have turned in since though nobody did, mm. A nil one is a
+// fixture of which nothing was read.
 type Known struct {
 	Draws [][]float64 // each as likely as any other, seating by its size
 	Sets  []Set       // as they were done; the first when the fixture was built
 	Years float64     // of the last reading after the first setting
+	Again bool        // the nuts are to be turned now, as was told
+	Blind bool        // springs were set by their height, and not one of every rod was weighed
 	Cells []float64   // the most likely sigmas of the cells; nil: none
 }
 
@@ -178,6 +181,7 @@ func (f *Fixture) live(z []float64, turn float64) *Life {
 	for _, s := range f.Known.Sets {
 		l.SetAs(s, z)
 	}
+	l.Drift(z[len(z)-1])
 	return l
 }
 
@@ -259,6 +263,11 @@ func (l *Life) bow(force, plate, grown float64) float64 {
 	b := l.bending(l.knots, l.lnAt(math.Max(force, 1)/l.FaceMM2))
 	_, bow := b.of(plate * l.bendMod)
 	return force*bow + 2*(1-l.even)*b.BowDome*grown
+}
+
+// BowAt is that of one plate under a force, years after the first setting.
+func (l *Life) BowAt(force, years, charge float64) float64 {
+	return l.bow(force, l.aged(years).plate, float64(l.Cells)*l.ThicknessMM*l.grown(years, charge))
 }
 
 // Strength is the springs' force over that listed.

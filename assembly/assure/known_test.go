@@ -14,7 +14,7 @@ func told(f *Fixture, sigma float64) *Known {
 	for range 4000 {
 		z := (*Known)(nil).Draw(r, f.Latents())
 		z[0] *= sigma
-		k.Draws = append(k.Draws, Seated(z))
+		k.Draws = append(k.Draws, append(Seated(z), 0))
 	}
 	return k
 }

@@ -73,12 +73,13 @@ const (
 	TorqueError   = 0.16  // torque wrench on greased nuts (VDI 2230 quotes 17 to 28 % in all, two sigma and more)
 	FoundError    = 0.12  // the same with the friction found on the joint
 	HeightErrorMM = 0.06  // of a spring's height
-	WeighError    = 0.02  // of the force that a spring of the lot shows on a scale at its height
+	WeighError    = 0.02  // of the force that springs show on a scale at their height, all of them alike
 	SpringCommon  = 0.7   // part of the springs' variance that a lot shares
 	SnugError     = 0.4   // of the logarithm of the force called snug
 	SeatingMM     = 0.1   // taken up by seating after snug
 	ReadErrorMM   = 0.085 // of how much closer the plates came at one rod: a calliper good for 0.1 mm, read twice
 	CoilForce     = 0.06  // of a coil spring's force at its height: a rate within 10 %
+	ByCycles      = 0.5   // part of the lasting growth that goes with cycles, the rest with years
 	UsualSettleMM = 0.05  // of rods, seats and plates in the first year
 )
 

@@ -50,6 +50,12 @@ func (e *Estimate) Now() Moment {
 	return Moment{0, e.SetCharge, e.AssemblyC}
 }
 
+// isSet says whether anything was read as set or later.
+func (e *Estimate) isSet() bool {
+	n := len(e.states)
+	return n > 0 && e.states[n-1].Stage >= Set
+}
+
 // walk is the clamp of one z after its last setting and drift, and the heights' and
 // forces' own parts of its ties.
 func (m *model) walk(z []float64) (*assure.Life, []float64) {
@@ -149,6 +155,20 @@ func (e *Estimate) Forces(at Moment) (all Band, each []Band) {
 	return band(totals), each
 }
 
+// tightening are the bands of a clamp on the way to its setting, as last read.
+func (e *Estimate) tightening() (all Band, each []Band) {
+	var totals []float64
+	for _, z := range e.draws {
+		seen, _, _, _ := e.follow(z)
+		totals = append(totals, seen[len(seen)-1].ForceN)
+	}
+	all = band(totals)
+	for _, share := range e.Shares {
+		each = append(each, Band{share * all.Value, share * all.Low, share * all.High})
+	}
+	return all, each
+}
+
 // one is the force of a tie whose height differs from that of its share as was read.
 func (e *Estimate) one(z []float64, tie int, force, strength float64) float64 {
 	if e.FreeMM == 0 {
@@ -197,7 +217,11 @@ func (e *Estimate) Inside(b assure.Band, at ...Moment) float64 {
 
 // Known is what the share is drawn from.
 func (e *Estimate) Known() *assure.Known {
-	k := &assure.Known{Sets: e.sets, Years: e.Now().Years}
+	_, why := e.Turns()
+	k := &assure.Known{Years: e.Now().Years, Again: why == "", Blind: e.blind()}
+	if e.isSet() { // else it will be as the card says
+		k.Sets = e.sets
+	}
 	for _, z := range e.draws {
 		own := slices.Clone(z[:e.life])
 		if len(e.rows) > 0 {
@@ -205,7 +229,13 @@ func (e *Estimate) Known() *assure.Known {
 				own[i] = e.z[i] + (own[i]-e.z[i])/wider
 			}
 		}
-		k.Draws = append(k.Draws, assure.Seated(e.Prior.of(own)))
+		drifted := 0.0
+		for _, d := range e.drifts {
+			if e.states[d.state].sets == len(e.sets) { // a setting ends those before it
+				drifted += e.driftOf(d, z)
+			}
+		}
+		k.Draws = append(k.Draws, append(assure.Seated(e.Prior.of(own)), drifted))
 	}
 	return k
 }
@@ -222,10 +252,12 @@ type Refusal string
 
 // The reasons.
 const (
+	NotSet   Refusal = "it is not set yet, and the card says how"
 	NotNow   Refusal = "no reading of the springs or plates is of a visit that is still so"
 	TooFull  Refusal = "the cells hold more than storage charge"
 	NotWorth Refusal = "the force is where it should be"
 	NotSure  Refusal = "the readings do not tell the force well enough"
+	Blind    Refusal = "the force may be where it should be: weigh one spring of every rod, which tells"
 )
 
 // leastTurn is what a hand can set: a twelfth of a turn. mostSpread is how wide the band of
@@ -251,24 +283,38 @@ func (e *Estimate) AsSet() (Moment, bool) {
 	return e.Now(), i >= 0 && (e.states[i].Stage == Set || e.states[i].Stage == Reset) && e.seen(i)
 }
 
+// Outside says whether all that may be of a force lies outside a part of limits.
+func (b Band) Outside(limits assure.Band, part float64) bool {
+	return b.Low > limits.Most*part || b.High < limits.Least*part
+}
+
+// blind says whether springs were last set by their height though not one of every rod was
+// weighed.
+func (e *Estimate) blind() bool {
+	return e.isSet() && e.FreeMM > 0 && e.unweighed() && e.sets[len(e.sets)-1].Method == assure.Height
+}
+
 // Turns are what brings the force to the target; none without a reason.
 func (e *Estimate) Turns() ([]Turn, Refusal) {
 	now := e.Now()
-	if i := len(e.states) - 1; i < 0 || e.states[i].Stage < Set || !e.seen(i) {
+	if !e.isSet() {
+		return nil, NotSet
+	}
+	if !e.seen(len(e.states) - 1) {
 		return nil, NotNow
 	}
 	if now.Charge > e.StorageCharge+1e-9 {
 		return nil, TooFull
 	}
-	all, _ := e.Forces(now)
+	all, each := e.Forces(now)
 	if all.High-all.Low > mostSpread*all.Value {
 		return nil, NotSure
 	}
-	limits := e.ServeLimits()
-	if e.states[len(e.states)-1].Stage != Visit { // it is being set
+	limits, setting := e.ServeLimits(), e.states[len(e.states)-1].Stage != Visit
+	if setting {
 		limits = e.Setting
 	}
-	due := all.Value < limits.Least || all.Value > limits.Most
+	due, sure := all.Value < limits.Least || all.Value > limits.Most, all.Outside(limits, 1)
 	l, _ := e.walk(e.z)
 	mean := l.Needs(e.TargetN, now.Years, now.Charge, now.TempC)
 	var out []Turn
@@ -279,12 +325,15 @@ func (e *Estimate) Turns() ([]Turn, Refusal) {
 			t.Turns += e.differs(e.z, k) * float64(e.Stacks) / e.PitchMM
 		}
 		one := e.one(e.z, k, all.Value*share, l.Strength())
-		due = due || one < limits.Least*share || one > limits.Most*share
+		due, sure = due || one < limits.Least*share || one > limits.Most*share, sure || each[k].Outside(limits, share)
 		out = append(out, t)
 	}
 	out = slices.DeleteFunc(out, func(t Turn) bool { return math.Abs(t.Turns) < leastTurn })
-	if !due || len(out) == 0 {
+	switch {
+	case !due || len(out) == 0:
 		return nil, NotWorth
+	case setting && !sure && e.blind():
+		return nil, Blind
 	}
 	return out, ""
 }

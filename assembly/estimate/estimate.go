@@ -306,12 +306,15 @@ func (m *model) termsOf(r Reading) []term {
 	case Height:
 		return m.apart("height", epoch(m.states[m.in[len(m.terms)]].sets), r.At, heightSigma)
 	case Bow:
-		return []term{{at: m.common(fmt.Sprint("flat ", r.At)), mm: flatSigma}}
+		return []term{{at: m.common(flatOf(r.At)), mm: flatSigma}}
 	case Bare:
 		return []term{{at: m.common("bare"), mm: freeSigma}}
 	}
 	return nil
 }
+
+// flatOf names how a plate lies that is not pressed.
+func flatOf(plate int) string { return fmt.Sprint("flat ", plate) }
 
 // epoch is the name of the time between two settings.
 func epoch(sets int) string { return fmt.Sprint(" after ", sets) }

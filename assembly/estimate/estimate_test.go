@@ -74,8 +74,11 @@ func locked(c *Clamp) (rs []Reading) {
 	return rs
 }
 
-// twin draws a clamp from the ranges and reads it, with the errors of its instruments.
-func twin(c *Clamp, rs []Reading, r *rand.Rand) (truth *assure.Life, read []Reading) {
+// twin draws a clamp from the ranges and reads it, with the errors of its instruments. Every
+// second is the other turned about the middle, so that what few draws are off by is not
+// taken for a bias (antithetic variates: Hammersley and Morton 1956; from memory).
+func twin(c *Clamp, rs []Reading, i int) (truth *assure.Life, read []Reading) {
+	r, side := rand.New(rand.NewPCG(7, uint64(i/2))), float64(1-i%2*2)
 	for i := range rs {
 		if rs[i].What == Height && rs[i].Stage == Set {
 			rs[i].Value = c.height(c.TargetN/float64(c.Ties), 1) // as the card asks
@@ -87,10 +90,10 @@ func twin(c *Clamp, rs []Reading, r *rand.Rand) (truth *assure.Life, read []Read
 	}
 	z := make([]float64, m.n)
 	for k := range z {
-		z[k] = r.NormFloat64()
+		z[k] = side * r.NormFloat64()
 	}
 	for i, v := range m.foretell(z) {
-		rs[i].Value = v + m.sigma(i)*r.NormFloat64()
+		rs[i].Value = v + m.sigma(i)*side*r.NormFloat64()
 	}
 	truth, _ = m.walk(z)
 	return truth, rs
@@ -130,11 +133,10 @@ func TestTwins(t *testing.T) {
 		c    *Clamp
 		read func(*Clamp) []Reading
 	}{"springs": {large(4, 68), sprung}, "sixteen cells on springs": {large(16, 40), sprung}, "locked nuts": {large(4, 0), locked}} {
-		r := rand.New(rand.NewPCG(7, 8))
 		var now, full, aged tally
 		refused := 0
-		for range n {
-			truth, rs := twin(k.c, k.read(k.c), r)
+		for i := range n {
+			truth, rs := twin(k.c, k.read(k.c), i)
 			e, err := Fit(k.c, rs)
 			var two *Contradiction
 			if errors.As(err, &two) {
@@ -489,6 +491,39 @@ func TestMisreadSetting(t *testing.T) {
 		}
 		if got, _ := e.Forces(e.Now()); len(e.Notes) != 1 || e.Notes[0].Kind != Outlier || math.Abs(got.Value/want.Value-1) > 0.03 || got.High-got.Low > 1.3*(want.High-want.Low) {
 			t.Errorf("%g mm off: %+v, want %+v; %v", off, got, want, e.Notes)
+		}
+	}
+}
+
+// While springs are being set, what one of every rod carries tells how strong they are. Until
+// then nuts are turned only where the force is outside the setting band for sure.
+func TestTurnsUnweighed(t *testing.T) {
+	for name, k := range map[string]struct {
+		off     float64 // of the heights, mm
+		weighed int
+		want    Refusal
+	}{
+		"as asked": {0, 0, NotWorth}, "outside, perhaps": {-2.6, 0, Blind}, "the same, three weighed": {-2.6, 3, Blind}, "the same, all weighed": {-2.6, 4, ""},
+		"outside for sure": {-5, 0, ""}, "loose, perhaps": {2.6, 0, Blind}, "loose for sure": {4.5, 0, ""},
+	} {
+		c := large(4, 68)
+		rs := visit(c, Weighed, Before, 0, c.SetCharge, 2)[:k.weighed]
+		for i := range rs {
+			rs[i].HighMM = c.height(c.TargetN/4, 1)
+		}
+		rs = order(c, append(rs, visit(c, Height, Set, 0, c.SetCharge, calliper)...))
+		for i := range rs {
+			if rs[i].What == Height {
+				rs[i].Value += k.off
+			}
+		}
+		e, err := Fit(c, rs)
+		if err != nil {
+			t.Fatal(name, err)
+		}
+		if turns, why := e.Turns(); why != k.want || e.Known().Again != (why == "") {
+			all, _ := e.Forces(e.Now())
+			t.Errorf("%s: %v %q of %+v in %+v", name, turns, why, all, c.Setting)
 		}
 	}
 }

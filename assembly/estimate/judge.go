@@ -14,6 +14,7 @@ type Note struct {
 	Refs   []int   `json:"readings"` // meant, by their places in the file
 	Text   string  `json:"text"`
 	Sigmas float64 `json:"sigmas"`
+	last   bool    // of the last moment read: it may be right, and the clamp has changed
 }
 
 // Doubt of a note.
@@ -245,8 +246,11 @@ func (f *fit) heed(s *suspect) Note {
 	switch s.kind {
 	case Outlier:
 		m.setAside(s.row)
-		n.Refs = []int{f.rows[s.row].Ref}
+		n.Refs, n.last = []int{f.rows[s.row].Ref}, f.in[s.row] == len(f.states)-1
 		n.Text = fmt.Sprintf("The %s disagrees with all others by %.0f sigma: read it again. It is not used.", f.rows[s.row].Name, n.Sigmas)
+		if n.last {
+			n.Text += " If it stays so, a nut has turned."
+		}
 	case Visited:
 		at := m.more()
 		for i := range f.rows {
@@ -258,10 +262,33 @@ func (f *fit) heed(s *suspect) Note {
 		n.Text = fmt.Sprintf("All that was read with the %s is off alike, by %.0f sigma, and later readings are not: the instrument's zero or the charge was wrong then. It counts for how the rods differ only.", f.rows[most(s.d)].Name, n.Sigmas)
 	case Drifts:
 		m.drifts = append(m.drifts, drift{s.state, s.tie, m.more()})
-		n.Refs = []int{f.rows[most(s.d)].Ref}
-		n.Text = fmt.Sprintf("From the %s on the clamp has moved by more than cells and settling explain, %.0f sigma, and stays so: this is a drift, no error of reading. Look for a nut that turned or a plate that gives way.", f.rows[most(s.d)].Name, n.Sigmas)
+		first, last := f.around(s)
+		n.Refs = []int{f.rows[last].Ref}
+		since := "Since before the " + f.rows[last].Name
+		if first >= 0 {
+			since = fmt.Sprintf("Between the %s and the %s", f.rows[first].Name, f.rows[last].Name)
+		}
+		n.Text = fmt.Sprintf("%s the clamp has moved by more than cells and settling explain, %.0f sigma, and stays so: this is a drift, no error of reading. Look for a nut that turned or a plate that gives way.", since, n.Sigmas)
 	}
 	return n
+}
+
+// around are the last reading before a drift, -1 where none was, and the first after it, of
+// what it moves most.
+func (f *fit) around(s *suspect) (first, last int) {
+	d := slices.Clone(s.d)
+	for i := range d {
+		if f.in[i] != s.state {
+			d[i] = 0
+		}
+	}
+	first, last = -1, most(d)
+	for i, r := range f.rows[:last] {
+		if r.What == f.rows[last].What && r.At == f.rows[last].At && r.Stage >= Set {
+			first = i
+		}
+	}
+	return first, last
 }
 
 // most is the first of the readings that would differ most.

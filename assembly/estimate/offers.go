@@ -2,6 +2,7 @@ package estimate
 
 import (
 	"math"
+	"slices"
 
 	"clampwright/assembly/assure"
 )
@@ -10,8 +11,7 @@ import (
 // before it is set all that goes along with setting, later what its parts allow. Readings
 // of full cells are left out where the pack may not be charged.
 func (e *Estimate) Offers(mayCharge bool) (out []Offer) {
-	set := len(e.states) > 0 && e.states[len(e.states)-1].Stage >= Set
-	now := e.Now()
+	set, now := e.isSet(), e.Now()
 	offer := func(rs ...[]Reading) {
 		var all []Reading
 		for _, r := range rs {
@@ -29,7 +29,9 @@ func (e *Estimate) Offers(mayCharge bool) (out []Offer) {
 		offer(e.single(Reading{What: Bare, At: -1, LoadN: 1}, now), e.single(Reading{What: Bare, At: -1, LoadN: bareLoadN}, now))
 	}
 	if e.FreeMM > 0 {
-		offer(e.single(Reading{What: Weighed, At: -1, HighMM: e.height(e.TargetN*e.Shares[0], 1)}, now))
+		if e.unweighed() {
+			offer(e.each(Weighed, Before, now))
+		}
 		if !set {
 			offer(e.each(Height, Set, now))
 		} else if now.Charge <= e.StorageCharge && !e.has(Height) {
@@ -50,6 +52,17 @@ func (e *Estimate) Offers(mayCharge bool) (out []Offer) {
 
 // bareLoadN is the weights that a loose row is offered to be read under: 20 kg.
 const bareLoadN = 196
+
+// unweighed says whether one spring of every rod is still to be weighed.
+func (e *Estimate) unweighed() bool {
+	n := 0
+	for _, r := range e.rows {
+		if r.What == Weighed {
+			n++
+		}
+	}
+	return n < len(e.Shares)
+}
 
 func (e *Estimate) has(w What) bool {
 	for _, r := range e.rows {
@@ -82,6 +95,7 @@ func (e *Estimate) single(r Reading, at Moment) []Reading {
 		r.Value = e.k() * e.DiameterMM * e.TargetN * e.Shares[max(r.At, 0)]
 		r.Sigma = err[0] + err[1]*r.Value
 	case r.What == Weighed:
+		r.HighMM = e.height(e.TargetN*e.Shares[max(r.At, 0)], 1)
 		r.Value = e.atHeight(r.HighMM)
 		r.Sigma = err[0] + err[1]*r.Value
 	default:
@@ -94,10 +108,13 @@ func (e *Estimate) single(r Reading, at Moment) []Reading {
 // Answer is what readings tell for the bench.
 type Answer struct {
 	At       Moment  `json:"at"`
+	Stage    Stage   `json:"stage"`   // of the last reading; before it is set Force is that of this stage
 	Force    Band    `json:"force_n"` // of all ties, now
 	Rods     []Band  `json:"rod_force_n"`
+	AsSet    Band    `json:"force_set_n"`  // as set: by the card, before it is
 	Full     Band    `json:"force_full_n"` // full and hot, as things stand now
 	Charge   bool    `json:"may_be_charged_to_full"`
+	WillDo   bool    `json:"may_be_charged_once_set"`
 	Inside   float64 `json:"full_within_service_band"` // part of what may be
 	Notes    []Note  `json:"notes,omitempty"`
 	Next     *Offer  `json:"next_reading,omitempty"` // that narrows the force when full most; nil: none does
@@ -106,6 +123,16 @@ type Answer struct {
 	LookIn   float64 `json:"look_again_in_years"`
 	LookLow  float64 `json:"tighten_below_n"` // forces at storage charge outside which to set again
 	LookHigh float64 `json:"slacken_above_n"`
+	Checks   []Check `json:"to_read_then,omitempty"`
+}
+
+// Check is a length that is read when the clamp is looked at again, at the charge that it was
+// set at: outside of its limits the nuts are set again.
+type Check struct {
+	What   What    `json:"what"`
+	At     int     `json:"at"` // the tie, or of Bow the plate
+	LowMM  float64 `json:"low_mm"`
+	HighMM float64 `json:"high_mm"`
 }
 
 // sure is what part of what may be has to stay inside for a thing to be allowed.
@@ -116,26 +143,63 @@ func (e *Estimate) Answer() Answer {
 	now := e.Now()
 	full := Moment{now.Years, 1, e.HotC}
 	a := Answer{At: now, Notes: e.Notes}
-	a.Force, a.Rods = e.Forces(now)
+	a.AsSet, a.Rods = e.Forces(now)
+	if a.Force = a.AsSet; len(e.states) > 0 {
+		a.Stage = e.states[len(e.states)-1].Stage
+	}
+	if a.Stage == Snug || a.Stage == Part {
+		a.Force, a.Rods = e.tightening()
+	}
 	a.Full, _ = e.Forces(full)
 	a.Inside = e.Inside(e.Service, full)
-	a.Charge = a.Inside >= sure && !e.Misfits()
-	a.Next = e.Best(full, e.Offers(a.Charge))
+	a.WillDo = a.Inside >= sure && !e.Misfits()
+	a.Charge = a.WillDo && e.isSet() && !e.reread()
+	a.Next = e.Best(full, e.Offers(a.WillDo))
 	a.Turns, a.NoTurn = e.Turns()
 	limits := e.ServeLimits()
 	a.LookLow, a.LookHigh = limits.Least, limits.Most
 	a.LookIn = e.due(now, limits)
+	a.Checks = e.checks(limits, now.Years+a.LookIn)
 	return a
+}
+
+// checks are what tells the force of a clamp that was set, so many years after the first
+// setting: the heights of its springs, or where it was read the bow of its plates.
+func (e *Estimate) checks(limits assure.Band, years float64) (out []Check) {
+	if !e.isSet() {
+		return nil
+	}
+	if e.FreeMM > 0 {
+		for k := range e.Shares {
+			off := e.differs(e.z, k)
+			out = append(out, Check{Height, k, e.HeightAt(limits.Most, k) + off, e.HeightAt(limits.Least, k) + off})
+		}
+		return out
+	}
+	if e.has(Bow) {
+		l, _ := e.walk(e.z)
+		for plate := range 2 {
+			low, high := l.BowAt(limits.Least, years, e.SetCharge), l.BowAt(limits.Most, years, e.SetCharge)
+			flat := 0.0
+			if at, read := e.shared[flatOf(plate)]; read {
+				flat = flatSigma * e.z[at]
+			}
+			by := 1 + bowSigma*e.z[e.bow]
+			out = append(out, Check{Bow, plate, flat + by*low, flat + by*high})
+		}
+	}
+	return out
+}
+
+// reread says whether a reading of the last moment is to be taken again before it is known
+// how the clamp stands.
+func (e *Estimate) reread() bool {
+	return e.isSet() && slices.ContainsFunc(e.Notes, func(n Note) bool { return n.last })
 }
 
 // Misfits says whether the model does not fit the readings.
 func (e *Estimate) Misfits() bool {
-	for _, n := range e.Notes {
-		if n.Kind == Misfit {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(e.Notes, func(n Note) bool { return n.Kind == Misfit })
 }
 
 // lookStep is how finely the time to look again is told, lookMost the longest, years.

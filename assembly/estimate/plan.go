@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/mat"
+
+	"clampwright/assembly/assure"
 )
 
 // Offer is readings that may be taken together: one quantity, on all ties, at a moment.
@@ -61,6 +63,7 @@ func (e *Estimate) After(at Moment, more ...Reading) float64 {
 // Best is the offer that narrows the force most, nil where none does by a twentieth.
 func (e *Estimate) Best(at Moment, offers []Offer) *Offer {
 	var best *Offer
+	e = e.listed()
 	was := e.Sigma(at)
 	for i := range offers {
 		o := &offers[i]
@@ -72,6 +75,17 @@ func (e *Estimate) Best(at Moment, offers []Offer) *Offer {
 	return best
 }
 
+// listed is the estimate of springs that are still to be set, were they set by the height
+// that is listed: what it is worth to weigh them shows there.
+func (e *Estimate) listed() *Estimate {
+	if e.isSet() || e.FreeMM == 0 {
+		return e
+	}
+	m, f := *e.model, *e.fit
+	m.sets, f.model = []assure.Set{{Method: assure.Height, TargetN: e.TargetN, TurnMM: e.TurnMM}}, &m
+	return &Estimate{fit: &f}
+}
+
 // worth is what part of a sigma a reading may leave to be worth taking: a judgement.
 const worth = 0.95
 
@@ -79,6 +93,7 @@ const worth = 0.95
 // worth it.
 func (e *Estimate) Order(at Moment, offers []Offer) (out []Offer) {
 	var taken []Reading
+	e = e.listed()
 	was := e.Sigma(at)
 	left := slices.Clone(offers)
 	for len(left) > 0 {

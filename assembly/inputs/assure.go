@@ -1,7 +1,9 @@
 package inputs
 
 import (
+	"maps"
 	"math"
+	"slices"
 	"strings"
 
 	"clampwright/assembly/assure"
@@ -47,6 +49,7 @@ func Assurance(f *params.Fixture, r clamp.Reduced) assure.Fixture {
 		out.Charge = assure.Curve{Y: []float64{0, 1}, X: []float64{0, 1}}
 	}
 	out.Sheet, out.Flat = sheet(f), f.Clamp.Shape == "flat"
+	out.Worn = worn(f)
 	if s := f.Spring; s != nil {
 		out.SpringTol = assure.CoilForce
 		if s.Disc != nil {
@@ -101,7 +104,7 @@ func cellModulus(squeeze []params.SqueezePoint, thick float64) float64 {
 
 // Estimate returns the input of the estimate: the fixture as its readings need it, and
 // the readings at the clamp in the order in which they were taken. Springs are taken as set
-// by their height where nothing tells.
+// as the card says where nothing tells.
 func Estimate(f *params.Fixture, reduced *assure.Fixture) (*estimate.Clamp, []estimate.Reading) {
 	tie := f.Ties()[0]
 	c := &estimate.Clamp{Fixture: reduced, RodPerN: tie.Length.MM() / (float64(tie.Area) * tie.E.MPa()), PitchMM: f.Rods.Thread.Pitch.MM(), DiameterMM: f.Rods.Thread.Major.MM(),
@@ -120,7 +123,7 @@ func Estimate(f *params.Fixture, reduced *assure.Fixture) (*estimate.Clamp, []es
 		c.Errors[w] = [2]float64{much, part}
 	}
 	if f.Spring != nil {
-		reduced.Method = assure.Height
+		reduced.Method = reduced.SetBy(uint64(f.Tolerances.Seed))
 		c.FreeMM, c.Stacks = f.Spring.FreeHeight.MM(), f.Spring.Stacks()
 	}
 	return c, clampReadings(f)
@@ -135,15 +138,46 @@ var stages = map[string]struct {
 
 const daysOfYear = 365.25
 
-// clampReadings are the readings at the clamp. Years count from the day of setting, or
-// else from the first that is dated.
-func clampReadings(f *params.Fixture) (out []estimate.Reading) {
-	begun := 0
+// begun is the day of setting, or else that of the first reading that is dated; 0 without.
+func begun(f *params.Fixture) (day int) {
 	for _, x := range f.Readings {
-		if x.When == "set" && x.Day > 0 || x.AtClamp() && x.Day > 0 && begun == 0 {
-			begun = x.Day
+		if x.When == "set" && x.Day > 0 || x.AtClamp() && x.Day > 0 && day == 0 {
+			day = x.Day
 		}
 	}
+	return day
+}
+
+// worn is what cells have aged by where readings count their cycles: of the years up to the
+// last of these the part that goes with cycles is spread as those were. Afterwards they are
+// used as they were on the whole.
+func worn(f *params.Fixture) (out assure.Curve) {
+	day, first, cycles := begun(f), 0, map[int]int{}
+	for _, x := range f.Readings {
+		switch {
+		case x.Day == day:
+			first = max(first, x.Cycles)
+		case x.Day > day && x.Cycles > 0:
+			cycles[x.Day] = max(cycles[x.Day], x.Cycles)
+		}
+	}
+	days := slices.Sorted(maps.Keys(cycles))
+	if len(days) == 0 || cycles[days[len(days)-1]] <= first {
+		return out
+	}
+	last := days[len(days)-1]
+	years, all := float64(last-day)/daysOfYear, float64(cycles[last]-first)
+	out = assure.Curve{Y: []float64{0}, X: []float64{0}}
+	for _, d := range days {
+		at := float64(d-day) / daysOfYear
+		out.Y, out.X = append(out.Y, at), append(out.X, (1-assure.ByCycles)*at+assure.ByCycles*years*math.Max(0, float64(cycles[d]-first)/all))
+	}
+	return assure.Curve{Y: append(out.Y, years+1), X: append(out.X, years+1)}
+}
+
+// clampReadings are the readings at the clamp. Years count from the day of setting.
+func clampReadings(f *params.Fixture) (out []estimate.Reading) {
+	begun := begun(f)
 	for i, x := range f.Readings {
 		if !x.AtClamp() {
 			continue

@@ -198,3 +198,36 @@ func drawnFrom(r assure.Range, random *rand.Rand) float64 {
 	}
 	return (r.Low+r.High)/2 + z*(r.High-r.Low)/2
 }
+
+// Cells age by years and by cycles, half each: what is used harder ages more then, and by the
+// last count as much as years alone have it. By hand: after half a year of one, and 150 of 200
+// cycles, 0.5 · 0.5 + 0.5 · 0.75 = 0.625 years.
+func TestWorn(t *testing.T) {
+	const day = 20000
+	at := func(days, cycles int) params.Reading {
+		return params.Reading{What: "spring", When: "visit", Day: day + days, Cycles: cycles}
+	}
+	half, year := 183, 365 // days
+	for name, k := range map[string]struct {
+		rs   []params.Reading
+		want map[float64]float64
+	}{
+		"no cycles":           {[]params.Reading{at(0, 0), at(year, 0)}, map[float64]float64{}},
+		"cycles at the first": {[]params.Reading{at(0, 30)}, map[float64]float64{}},
+		"evenly":              {[]params.Reading{at(0, 0), at(half, 100), at(2*half, 200)}, map[float64]float64{0.3: 0.3, 1: 1, 5: 5}},
+		"harder at first":     {[]params.Reading{at(0, 0), at(half, 150), at(2*half, 200)}, map[float64]float64{0: 0, 0.501: 0.626, 1.002: 1.002, 3: 3}},
+		"the same, old cells": {[]params.Reading{at(0, 1000), at(half, 1150), at(2*half, 1200)}, map[float64]float64{0.501: 0.626}},
+		"idle since":          {[]params.Reading{at(0, 0), at(half, 100), at(2*half, 100)}, map[float64]float64{0.501: 0.7515, 1.002: 1.002}},
+	} {
+		f := &params.Fixture{Readings: append(k.rs, params.Reading{What: "spring", When: "set", Day: day})}
+		c := worn(f)
+		if len(k.want) == 0 && len(c.Y) > 0 {
+			t.Errorf("%s: %v", name, c)
+		}
+		for years, want := range k.want {
+			if got := c.At(years); math.Abs(got-want) > 2e-3 {
+				t.Errorf("%s: %.3f years count as %.4f, want %.4f", name, years, got, want)
+			}
+		}
+	}
+}

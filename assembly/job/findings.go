@@ -73,8 +73,8 @@ const ShareUnit = "% of the assumed ranges"
 
 // assurance judges the share of such fixtures that stay within the data sheet's bands,
 // over the assumed ranges, made, set and looked after as the card says; none where cells
-// are held and not pressed, or none was drawn. A share that a reading on the card brings
-// to what is wanted warns; any other that is too small fails.
+// are held and not pressed, or none was drawn. A share that a reading brings to what is
+// wanted warns; any other that is too small fails.
 func (j *Job) assurance() []finding.Finding {
 	s := j.Assurance
 	if s == nil || s.Draws == 0 {
@@ -84,8 +84,8 @@ func (j *Job) assurance() []finding.Finding {
 	if have >= need && s.Least < assure.PassFree {
 		have, need, where = s.Least, assure.PassFree, "their bands, where holding does not lessen growth, for "
 	}
-	bar := need
-	if s.Gate != nil {
+	bar, weigh := need, have == s.Share && s.Weighed >= assure.Pass
+	if weigh || s.Gate != nil {
 		bar = min(assure.Bar, have)
 	}
 	f := finding.JudgeLeast(100*have, 100*bar, 100*need, 0)
@@ -93,6 +93,8 @@ func (j *Job) assurance() []finding.Finding {
 	f.Why, f.Params = s.Sentence(), []string{"springs", "rods.levels", "cell.force"}
 	switch {
 	case f.Verdict == finding.Pass:
+	case weigh:
+		f.Hint = fmt.Sprintf("weigh one spring of every rod, enter what they carry, and set the nuts again where 'clampwright reading' says so: then %s %% stay", number.Trim(100*s.Weighed, 0))
 	case s.Gate == nil && j.Fixture.NoSpringFits():
 		f.Hint = fmt.Sprintf("no spring of the tables keeps the force here, and service does not mend it: read every year, and set again %s times on average, %s %% stay", number.Trim(s.Again, 1), number.Trim(100*s.Served, 0))
 	case s.Gate != nil:
@@ -101,8 +103,8 @@ func (j *Job) assurance() []finding.Finding {
 	return []finding.Finding{f}
 }
 
-// setForce fails a clamp that its readings tell was set to a force outside the setting band
-// for sure: it is set again before anything else, whatever service would make of it.
+// setForce judges what the clamp was set to by its readings: outside the setting band it
+// fails where that is sure, and warns where it may be.
 func (j *Job) setForce() []finding.Finding {
 	if j.Estimate == nil {
 		return nil
@@ -113,17 +115,19 @@ func (j *Job) setForce() []finding.Finding {
 	}
 	all, _ := j.Estimate.Forces(at)
 	band := j.reduced.Setting
-	var f finding.Finding
-	switch {
-	case all.Low > band.Most:
-		f = finding.JudgeMost(all.Value, band.Most, band.Most, 0)
-	case all.High < band.Least:
-		f = finding.JudgeLeast(all.Value, band.Least, band.Least, 0)
-	default:
+	fails := band
+	if !all.Outside(band, 1) {
+		fails = assure.Band{Least: min(all.Value, band.Least), Most: max(all.Value, band.Most)}
+	}
+	f := finding.JudgeMost(all.Value, fails.Most, band.Most, 0)
+	if all.Value < band.Least {
+		f = finding.JudgeLeast(all.Value, fails.Least, band.Least, 0)
+	}
+	if f.Verdict == finding.Pass {
 		return nil
 	}
 	f.ID, f.Group, f.Unit, f.Between = clamp.SetForce, finding.GroupClamp, "N", []string{"all rods, by the readings"}
-	f.Why, f.Hint = "Cells are pressed with what the nuts were set to, and all later forces go with it.", "set the nuts again, as 'clampwright reading' says, and enter the new reading"
+	f.Why, f.Hint = "Cells are pressed with what the nuts were set to, and all later forces go with it.", "do what 'clampwright reading' says, and enter the new reading"
 	f.Params = []string{"readings"}
 	return []finding.Finding{f}
 }

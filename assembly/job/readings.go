@@ -15,23 +15,23 @@ const mostYears = 40
 // impossible are readings that cannot be, whatever the cells are: springs higher than they
 // are unloaded, a later reading before the day of setting, or long after its life.
 func impossible(f *params.Fixture, rs []estimate.Reading) (out diag.List) {
-	set := 0
+	var set params.Reading
 	for _, r := range rs {
-		if x := f.Readings[r.Ref]; r.Stage == estimate.Set && x.Day > 0 && (set == 0 || x.Day < set) {
-			set = x.Day
+		if x := f.Readings[r.Ref]; r.Stage == estimate.Set && x.Day > 0 && (set.Day == 0 || x.Day < set.Day) {
+			set = x
 		}
 	}
 	for _, r := range rs {
 		x, s := f.Readings[r.Ref], f.Spring
-		later := r.Stage >= estimate.Visit && set > 0 && x.Day > 0
+		later := r.Stage >= estimate.Visit && set.Day > 0 && x.Day > 0
 		switch {
 		case r.What == estimate.Height && s != nil && x.Value > s.FreeHeight.MM()+x.Uncertainty:
 			out = append(out, diag.Diagnostic{Summary: "a spring is higher than without any load", Range: x.At, Found: f.Style.Small(x.Value),
 				Expected: "at most " + f.Style.Small(s.FreeHeight.MM()), Suggestion: "read it again, or give the springs that are fitted"})
-		case later && x.Day < set:
-			out = append(out, diag.Diagnostic{Summary: "a later reading before the day of setting", Range: x.At, Suggestion: "look at both dates"})
+		case later && x.Day < set.Day:
+			out = append(out, diag.Diagnostic{Summary: "a later reading before the day of setting", Range: x.At, Related: []diag.Range{set.At}, Suggestion: "look at both dates"})
 		case later && r.Years > mostYears:
-			out = append(out, diag.Diagnostic{Summary: fmt.Sprintf("a reading more than %d years after the setting", mostYears), Range: x.At, Suggestion: "look at both dates"})
+			out = append(out, diag.Diagnostic{Summary: fmt.Sprintf("a reading more than %d years after the setting", mostYears), Range: x.At, Related: []diag.Range{set.At}, Suggestion: "look at both dates"})
 		}
 	}
 	return out

@@ -27,7 +27,8 @@ func readOf(t *testing.T, readings string) (*Job, error) {
 }
 
 // A clamp that its readings tell was set outside the band for sure fails, either side; one
-// that may be inside does not, nor one whose force was read after a later visit.
+// that may be inside warns; one inside does not, nor one whose force was read after a later
+// visit.
 func TestSetForce(t *testing.T) {
 	set := func(mm float64) string {
 		return fmt.Sprintf("  - {what: spring, when: set, value: %g mm, date: 2026-01-10}\n", mm)
@@ -35,12 +36,15 @@ func TestSetForce(t *testing.T) {
 	for _, c := range []struct {
 		name, readings string
 		sense          finding.Sense
+		want           finding.Verdict
 	}{
-		{"as asked", set(43.2), ""},
-		{"far too tight", set(34.2), finding.AtMost},
-		{"far too loose", set(48.5), finding.AtLeast},
-		{"a little too tight, it may be inside", set(42.6), ""},
-		{"read at a visit since", set(34.2) + "  - {what: spring, when: visit, value: 42 mm, date: 2026-08-10, charge: 0.3}\n", ""},
+		{"as asked", set(43.2), "", ""},
+		{"far too tight", set(34.2), finding.AtMost, finding.Fail},
+		{"far too loose", set(48.5), finding.AtLeast, finding.Fail},
+		{"a little too tight, inside", set(42.8), "", ""},
+		{"too tight, it may be inside", set(42.4), finding.AtMost, finding.Warn},
+		{"too loose, it may be inside", set(44.0), finding.AtLeast, finding.Warn},
+		{"read at a visit since", set(34.2) + "  - {what: spring, when: visit, value: 42 mm, date: 2026-08-10, charge: 0.3}\n", "", ""},
 	} {
 		j, err := readOf(t, c.readings)
 		if err != nil {
@@ -49,13 +53,37 @@ func TestSetForce(t *testing.T) {
 		got := finding.Sense("")
 		for _, f := range j.Findings {
 			if f.ID == clamp.SetForce {
-				if got = f.Sense; f.Verdict != finding.Fail {
-					t.Errorf("%s: %s", c.name, f.Verdict)
+				if got = f.Sense; f.Verdict != c.want {
+					t.Errorf("%s: %s, want %s", c.name, f.Verdict, c.want)
 				}
 			}
 		}
 		if got != c.sense {
 			t.Errorf("%s: %q, want %q", c.name, got, c.sense)
+		}
+	}
+}
+
+// The card has one spring of every rod weighed: heights that are entered without what they
+// carry warn and say so, and with that pass as the card does with nothing entered.
+func TestHeightsUnweighed(t *testing.T) {
+	set, weighed := "", ""
+	for _, rod := range []string{"left lower", "right lower", "left upper", "right upper"} {
+		set += "  - {what: spring, where: " + rod + ", when: set, value: 43.2 mm, date: 2026-01-10}\n"
+		weighed += "  - {what: weighed, where: " + rod + ", value: 735 N, high: 43.2 mm}\n"
+	}
+	for _, c := range []struct {
+		readings string
+		want     finding.Verdict
+	}{{"  []\n", finding.Pass}, {set, finding.Warn}, {set + weighed[:strings.Index(weighed, "\n")+1], finding.Warn}, {set + weighed, finding.Pass}} {
+		j, err := readOf(t, c.readings)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, f := range j.Findings {
+			if f.ID == clamp.Share && (f.Verdict != c.want || strings.Contains(f.Hint, "weigh one spring of every rod") != (c.want == finding.Warn)) {
+				t.Errorf("%s%s with %.1f %%: %s", c.readings, f.Verdict, f.Have, f.Hint)
+			}
 		}
 	}
 }

@@ -22,7 +22,7 @@ type Input struct {
 	Plan     *wiring.Plan // nil where the wiring could not be planned
 	Proven   bool
 	Serials  []string   // of the cells on record, by place
-	Weigh    bool       // one spring of the lot, for the height to set
+	Weigh    bool       // one spring of every rod, for the height to set
 	Torque   bool       // the nuts are set by torque
 	Gate     float64    // mm that the plates must come closer from snug to as set before the cells are charged above storage charge; 0: no gate
 	Serve    [2]float64 // forces of all rods outside which a yearly reading has the clamp set again; zeros: not read

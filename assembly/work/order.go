@@ -377,7 +377,7 @@ type Springs struct {
 	Disc             bool
 	Parallel, Series int
 	WideFirst        bool    // the first disc lies with its wide rim on the washer
-	WeighN           float64 // what one of the lot is pressed with on a scale, to find the height to set; 0: not weighed
+	WeighN           float64 // what one of every rod is pressed with on a scale, to find the height to set; 0: not weighed
 	Bushed           bool    // a guide bush goes inside each
 	Stock            string
 }
@@ -404,7 +404,7 @@ type Angle struct {
 // Forcing is how the nuts are turned from snug to the force.
 type Forcing struct {
 	Torque  bool // by a torque wrench, not by turns
-	Weighed bool // the height is that found on the scale
+	Weighed bool // the height is the mean of those found on the scale
 	Stages  int
 	Gauge   *parts.Part // printed, for the springs; nil: none
 	Fits    bool        // springs that are right pass it

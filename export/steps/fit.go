@@ -118,7 +118,7 @@ func (t teller) springs(s work.Step, p *page.Step) {
 		p.Text += "Their ground ends lie on the washers."
 	}
 	if f.WeighN > 0 {
-		p.Text += fmt.Sprintf(" Press one of them on a scale until it shows %s. Measure its height then and write it down: set all springs to it.", scale(t, f.WeighN))
+		p.Text += fmt.Sprintf(" Press one of every rod on a scale until it shows %s. Measure its height then and write it down. Set all springs to the mean of these heights.", scale(t, f.WeighN))
 	}
 	if f.Bushed {
 		p.Text += " Slip a guide bush over the rod inside each, shorter than the spring when solid."

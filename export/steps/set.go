@@ -67,7 +67,7 @@ func (t teller) force(s work.Step, p *page.Step) {
 	if heights := Heights("spring height", s.Sets, t.Style); len(heights) > 0 {
 		p.Text += " Then turn each nut until its spring has its height between the washers: that is surer than the turns." + t.gaugeText(f)
 		if f.Weighed {
-			p.Text += " That is the height found on the scale. The figure here is from the list."
+			p.Text += " That is the mean height found on the scale. The figure here is from the list."
 		}
 		p.Figures = append(p.Figures, heights...)
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"time"
 
 	"clampwright/assembly/clamp"
 	"clampwright/assembly/estimate"
@@ -35,13 +36,16 @@ func Readings(j *job.Job) []string {
 func Answer(j *job.Job, a estimate.Answer) (out []string) {
 	say := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }
 	f := j.Fixture
-	now := fmt.Sprintf("at %s %% charge", number.Trim(100*a.At.Charge, 0))
+	then, now := "now", fmt.Sprintf("at %s %% charge", number.Trim(100*a.At.Charge, 0))
 	if len(f.Readings) == 0 || j.Estimate.Bare() {
-		say("Nothing was read at the clamp: what follows is what fixtures like this come to.")
+		say("Nothing was read at the clamp: what follows is what fixtures like this come to, set as the card says.")
+		then = "as set"
+	} else if a.Stage < estimate.Set {
+		now = map[estimate.Stage]string{estimate.Before: "once set as the card says", estimate.Snug: "snug", estimate.Part: "on the way to be set"}[a.Stage]
 	} else if a.At.Years > 0.05 {
-		now += ", " + number.Trim(a.At.Years, 1) + " years after setting"
+		now += ", " + months(a.At.Years) + " after setting"
 	}
-	say("Force now, %s: %s in all, 95 in 100 lie between the two in brackets.", now, bandWords(a.Force))
+	say("Force %s, %s: %s in all, 95 in 100 lie between the two in brackets.", then, now, bandWords(a.Force))
 	var rods []string
 	for i, name := range f.TieNames() {
 		rods = append(rods, name+" "+bandWords(a.Rods[i]))
@@ -52,25 +56,36 @@ func Answer(j *job.Job, a estimate.Answer) (out []string) {
 	}
 	out = append(out, words.NonEmpty(cellWords(j))...)
 	switch percent := number.Trim(math.Floor(100*a.Inside), 0); {
+	case a.WillDo && !a.Charge && a.Stage >= estimate.Set:
+		say("Do not charge it further before what is named above is read again.")
+	case a.WillDo && !a.Charge:
+		say("Do not charge it before it is set. Set as the card says, to %s, it may be charged to full: %s then, within the service band in %s of 100.", bandWords(a.AsSet), bandWords(a.Full), percent)
 	case a.Charge:
 		say("It may be charged to full: %s then, within the service band in %s of 100.", bandWords(a.Full), percent)
 	default:
 		say("Do not charge it to full: %s then, within the service band in %s of 100 only; 95 are wanted.", bandWords(a.Full), percent)
 	}
 	if s := j.Assurance; s != nil && s.Draws > 0 && len(f.Readings) > 0 && !j.Estimate.Bare() {
-		say("With these readings %s %% are set within the setting band and stay within that of service from now on.", number.Trim(100*s.Share, 0))
+		of := "Of clamps that read like this"
+		if a.NoTurn == "" {
+			of += ", set again as told below"
+		}
+		say("%s, %s in 100 are set within the setting band and stay within that of service from now on.", of, number.Trim(100*s.Share, 0))
 	}
 	out = append(out, words.NonEmpty(serviceWords(j))...)
 	if a.Next != nil {
-		say("Read next: %s. It narrows the force when full from ±%s to ±%s, in two of three.", offerWords(a.Next), newtons(a.Next.Before), newtons(a.Next.After))
+		say("Read next: %s. It narrows the force when full from ±%s to ±%s, in two of three.", offerWords(f, a.Next), newtons(a.Next.Before), newtons(a.Next.After))
 	}
 	out = append(out, turnWords(j, a)...)
-	return append(out, lookWords(j, a))
+	if a.Stage >= estimate.Set || j.Estimate.Bare() {
+		out = append(out, lookWords(j, a))
+	}
+	return out
 }
 
 var whatWords = map[estimate.What]string{estimate.Length: "the distance of the plates beside every rod", estimate.Height: "the height of the springs on every rod", estimate.Turned: "the turns of the nuts",
 	estimate.Torque: "the torque at every nut and the running torque of one", estimate.Bow: "the bow of both plates in the middle, against the middles of their left and right edges",
-	estimate.Weighed: "one spring of the lot on a scale", estimate.Bare: "the loose row, bare and under 20 kg"}
+	estimate.Weighed: "one spring of every rod on a scale", estimate.Bare: "the loose row, bare and under 20 kg"}
 
 // whenWords is when a reading is taken; empty before the clamp is tightened.
 func whenWords(r estimate.Reading) string {
@@ -88,7 +103,7 @@ func whenWords(r estimate.Reading) string {
 }
 
 // offerWords names what is to be read and when.
-func offerWords(o *estimate.Offer) string {
+func offerWords(f *params.Fixture, o *estimate.Offer) string {
 	var when []string
 	for _, r := range o.Readings {
 		w := whenWords(r)
@@ -99,17 +114,19 @@ func offerWords(o *estimate.Offer) string {
 	first := o.Readings[0]
 	out := whatWords[first.What]
 	if first.What == estimate.Weighed {
-		out += ", pressed to " + number.Trim(first.HighMM, 1) + " mm"
+		out += ", pressed to " + f.Style.Small(first.HighMM)
 	}
 	return strings.TrimSpace(strings.TrimSuffix(out+", "+words.Join(when), ", "))
 }
 
 // placeWords is one reading of an offer: when and where.
 func placeWords(f *params.Fixture, r estimate.Reading) string {
-	at := map[estimate.What]string{estimate.Weighed: "one spring", estimate.Bare: "loose row", estimate.Running: "running torque of one nut"}[r.What]
+	at := map[estimate.What]string{estimate.Bare: "loose row", estimate.Running: "running torque of one nut"}[r.What]
 	switch {
 	case r.LoadN > 1:
 		at += ", under weights"
+	case r.What == estimate.Weighed:
+		at = "one spring of " + f.TieNames()[r.At]
 	case r.What == estimate.Bow:
 		at = []string{"front plate", "back plate"}[r.At]
 	case r.At >= 0:
@@ -141,7 +158,7 @@ func turnWords(j *job.Job, a estimate.Answer) (out []string) {
 // lookWords says when to look again and what asks for a setting then.
 func lookWords(j *job.Job, a estimate.Answer) string {
 	e, f := j.Estimate, j.Fixture
-	s := fmt.Sprintf("Look again in %s: at %s %% charge set it again below %s or above %s", monthWords(a.LookIn), number.Trim(100*f.Clamp.SetCharge, 0), newtons(a.LookLow), newtons(a.LookHigh))
+	s := fmt.Sprintf("Look again %s: at %s %% charge set it again below %s or above %s", lookIn(j, a), number.Trim(100*f.Clamp.SetCharge, 0), newtons(a.LookLow), newtons(a.LookHigh))
 	if f.Spring != nil {
 		s += fmt.Sprintf(", which is springs higher than %s or lower than %s", f.Style.Small(e.HeightAt(a.LookLow, 0)), f.Style.Small(e.HeightAt(a.LookHigh, 0)))
 	}
@@ -149,8 +166,27 @@ func lookWords(j *job.Job, a estimate.Answer) string {
 	return s + fmt.Sprintf(". At the first turn the nuts in by %s. At the second turn them out by %s.", clamp.TurnWords(e.TurnsTo(a.LookLow, at)), clamp.TurnWords(-e.TurnsTo(a.LookHigh, at)))
 }
 
-func monthWords(years float64) string {
-	return number.Trim(math.Round(years*12), 0) + " months"
+// months are years in words, in years from two on.
+func months(years float64) string {
+	if years > 2 {
+		return number.Trim(years, 1) + " years"
+	}
+	n := int(math.Round(years * 12))
+	return fmt.Sprintf("%d month%s", n, words.Plural(n))
+}
+
+// lookIn is when to look again, by the date where the last reading has one.
+func lookIn(j *job.Job, a estimate.Answer) string {
+	s, last := "in "+months(a.LookIn), 0
+	for _, x := range j.Fixture.Readings {
+		if x.AtClamp() {
+			last = max(last, x.Day)
+		}
+	}
+	if last > 0 {
+		s += ", by " + time.Unix(int64(last)*86400, 0).UTC().AddDate(0, int(math.Round(a.LookIn*12)), 0).Format(time.DateOnly)
+	}
+	return s
 }
 
 // Worth is the log of the readings that are worth taking of this fixture, in the order of
@@ -167,9 +203,16 @@ func Worth(j *job.Job) (out page.Worth) {
 		out.Look = []string{"Nothing was read yet. The log says by how much a reading narrows the force when full, plus or minus in two of three.", lookWords(&own, a)}
 		out.Look = append(out.Look, words.NonEmpty(serviceWords(&own))...)
 	}
+	if len(a.Checks) > 0 {
+		w := page.WorthOffer{Name: fmt.Sprintf("At the next visit, %s, at %s %% charge: %s. Set the nuts again where one is outside its limits", lookIn(j, a), number.Trim(100*j.Fixture.Clamp.SetCharge, 0), whatWords[a.Checks[0].What])}
+		for _, c := range a.Checks {
+			w.Places = append(w.Places, fmt.Sprintf("%s, %s to %s", placeWords(j.Fixture, estimate.Reading{What: c.What, At: c.At}), j.Fixture.Style.Small(c.LowMM), j.Fixture.Style.Small(c.HighMM)))
+		}
+		out.Offers = append(out.Offers, w)
+	}
 	full := estimate.Moment{Years: a.At.Years, Charge: 1, TempC: e.HotC}
-	for _, o := range e.Order(full, e.Offers(a.Charge)) {
-		w := page.WorthOffer{Name: fmt.Sprintf("%s: narrows the force when full from ± %s to ± %s", words.Upper(offerWords(&o)), newtons(o.Before), newtons(o.After))}
+	for _, o := range e.Order(full, e.Offers(a.WillDo)) {
+		w := page.WorthOffer{Name: fmt.Sprintf("%s: narrows the force when full from ± %s to ± %s", words.Upper(offerWords(j.Fixture, &o)), newtons(o.Before), newtons(o.After))}
 		for _, r := range o.Readings {
 			w.Places = append(w.Places, placeWords(j.Fixture, r))
 		}

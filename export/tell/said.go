@@ -144,7 +144,7 @@ func Sentence(j *job.Job) string {
 		return "Do not build this yet: " + words.Lower(Said(j.Fixture.Style, fails[0])) + "."
 	case len(fails) > 1:
 		return "Do not build this yet: " + words.Lower(Said(j.Fixture.Style, cause(fails))) + "," + others(len(fails)-1) + "."
-	case slices.ContainsFunc(warns, func(f finding.Finding) bool { return f.ID == clamp.Share }):
+	case j.Assurance != nil && j.Assurance.Gate != nil && slices.ContainsFunc(warns, func(f finding.Finding) bool { return f.ID == clamp.Share }):
 		return fmt.Sprintf("Fit to build up to storage charge. Charge further only if the plates came at least %s closer from snug to as set; %d point%s to read first.",
 			j.Fixture.Style.Small(j.Assurance.Gate.LeastMM), len(warns), words.Plural(len(warns))) + unknown
 	case len(warns) > 0:
