@@ -393,7 +393,11 @@ func TestTurns(t *testing.T) {
 		if err != nil {
 			t.Fatal(name, err)
 		}
-		if turns, why := e.Turns(); why != NotNow {
+		want := NotNow
+		if rs == nil {
+			want = NotSet
+		}
+		if turns, why := e.Turns(); why != want {
 			t.Errorf("%s: %v %q", name, turns, why)
 		}
 	}

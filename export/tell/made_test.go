@@ -30,7 +30,7 @@ func TestRoutedPlatesAreNotSawn(t *testing.T) {
 		key, _, _ := strings.Cut(tool, "\n")
 		var changes []string
 		if tool != "" {
-			changes = []string{"\n" + key + "\n", "\n" + tool}
+			changes = []string{"\n" + key + "\n", "\n" + tool, "  margin: 0 in ", "  "} // a machine needs one
 		}
 		j := computed(t, "four-cell-offcut", changes...)
 		seen := false
