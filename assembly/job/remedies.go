@@ -35,10 +35,7 @@ func (j *Job) mend(ctx context.Context, fixed ...string) (err error) {
 		t, err := j.Other(f)
 		return &trial{Job: t, was: was}, err
 	}}
-	if j.Mended, err = b.Find(j.Findings); err == nil && knows(j) {
-		err = j.asWritten(ctx)
-	}
-	if err != nil || len(j.Mended.Patches) == 0 {
+	if j.Mended, err = b.Find(j.Findings); err != nil || len(j.Mended.Patches) == 0 {
 		return err
 	}
 	best := &j.Mended.Patches[0]
@@ -55,24 +52,6 @@ func (j *Job) mend(ctx context.Context, fixed ...string) (err error) {
 		}
 	}
 	return nil
-}
-
-// asWritten keeps the answers with which nothing fails in the file as it then stands, whose
-// readings are of the clamp as it was built: a search takes from them what they tell of the
-// cells, and no more.
-func (j *Job) asWritten(ctx context.Context) (err error) {
-	j.Mended.Patches = slices.DeleteFunc(j.Mended.Patches, func(p remedy.Patch) bool {
-		f, wrong := j.Fixture.Set(p.Changes()...)
-		if wrong != nil || err != nil {
-			return true
-		}
-		now, bad := Compute(ctx, f, func(string) {}, WithAnswers(0))
-		if ctx.Err() != nil {
-			err = ctx.Err()
-		}
-		return bad != nil || now.Verdict() == finding.Fail
-	})
-	return err
 }
 
 // Other places a changed fixture, with what the job has worked out already: the plan of
@@ -187,8 +166,18 @@ func (t *trial) Checks() ([]finding.Finding, error) {
 	return t.Findings, nil
 }
 
-// Press solves every state of the clamp as it is reported, and draws the share.
+// Press solves every state of the clamp as it is reported, and draws the share. Where
+// readings tell of the cells, a search takes no more from them, but the proof is of the
+// file as it then stands, whose readings are of the clamp as it was built.
 func (t *trial) Press() ([]finding.Finding, error) {
+	if knows(t.Job) {
+		as := &Job{Fixture: t.Fixture}
+		if err := as.pressAndReduce(); err != nil {
+			return nil, err
+		}
+		as.study()
+		return as.clampFindings(), nil
+	}
 	var all errgroup.Group
 	var states []clamp.State
 	all.Go(func() (err error) {
