@@ -59,7 +59,7 @@ func (p Plan) Apart(l *Layout) []Step {
 	}
 	moments, _ := Walk(l, p)
 	full := moments[len(moments)-1]
-	full.Charge = evenly(l.Cells(), 1)
+	full.Charge = slices.Repeat([]float64{1}, l.Cells())
 	return p.Renewal(l, full, 0).Steps
 }
 

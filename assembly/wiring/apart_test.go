@@ -110,7 +110,7 @@ func TestRenewalOfAFullPack(t *testing.T) {
 	if _, faults := Walk(l, back); len(faults) == 0 || !strings.Contains(faults[0].Text, "sense leads on") {
 		t.Errorf("links off with the sense leads on: %v", faults)
 	}
-	last.Charge = evenly(16, 1)
+	last.Charge = slices.Repeat([]float64{1}, 16)
 	s := p.Renewal(l, last, 3).Steps
 	if s[0].Action != Discharge || s[0].ToCharge != l.in.StorageCharge || math.Abs(s[0].Hours-l.in.CapacityAh*0.6/l.in.DischargerA) > 1e-9 {
 		t.Errorf("%+v", s[0])

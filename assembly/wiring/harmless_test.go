@@ -85,7 +85,7 @@ func carryOn(t *testing.T, l *Layout, p Plan, s Slip) {
 			if step.Action != Fit {
 				continue
 			}
-			if lv := levelsOf(now.Turns, evenly(l.Cells(), 3.3), fitted); n+1 >= s.Step && math.Abs(lv.between(k.A, k.B)) > nothingV {
+			if lv := levelsOf(now.Turns, slices.Repeat([]float64{3.3}, l.Cells()), fitted); n+1 >= s.Step && math.Abs(lv.between(k.A, k.B)) > nothingV {
 				t.Errorf("%s of %s at %v: then %s closes on %v V", s.Kind, s.Link.ID, s.At, k.ID, lv.between(k.A, k.B))
 			}
 			if fitted = append(fitted, k); n+1 == s.Step && k.key() == s.Link.key() {

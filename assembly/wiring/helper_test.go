@@ -1,6 +1,9 @@
 package wiring
 
-import "testing"
+import (
+	"slices"
+	"testing"
+)
 
 // pack returns a plausible input for n cells per row: our own scenario of a
 // 72 mm cell with terminals 122 mm apart.
@@ -47,4 +50,15 @@ func mustPlans(t testing.TB, l *Layout) []Plan {
 func sequenceFaults(l *Layout, p Plan) []Fault {
 	_, faults := Walk(l, p)
 	return faults
+}
+
+// clone is a state that may be changed without the first.
+func (s State) clone() State {
+	s.Turns, s.Intended, s.Links = slices.Clone(s.Turns), slices.Clone(s.Intended), slices.Clone(s.Links)
+	places := make([][]int, len(s.Places))
+	for i, p := range s.Places {
+		places[i] = slices.Clone(p)
+	}
+	s.Places = places
+	return s
 }

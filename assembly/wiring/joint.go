@@ -207,7 +207,7 @@ func (p Plan) Screws(l *Layout) (screws map[Screw]int, washers int, spacers map[
 	screws, spacers = map[Screw]int{}, map[float64]int{}
 	all := p.Joints(l)
 	if n := len(p.Steps); n > 0 && p.From == nil {
-		all = append(all, p.Renewal(l, Moment{Step: n, Turns: p.TurnsAt(n), Charge: []float64{l.in.StorageCharge}, Links: p.fitted()}, 0).Joints(l)...)
+		all = append(all, p.Renewal(l, Moment{Step: n, Turns: p.Steps[n-1].Turns, Charge: []float64{l.in.StorageCharge}, Links: p.fitted()}, 0).Joints(l)...)
 	}
 	for _, at := range all {
 		n, plain, low := map[Screw]int{}, 0, map[float64]int{}

@@ -38,8 +38,6 @@ func (t Turns) At(slot int, pole Pole) Post {
 	return Post{slot, t[slot].Other()}
 }
 
-func (t Turns) clone() Turns { return append(Turns(nil), t...) }
-
 // Layout is where the slots are. Slot s stands in row s/CellsPerRow.
 type Layout struct {
 	in    Input

@@ -22,7 +22,7 @@ func TestSequenceLimits(t *testing.T) {
 	stacked := func(to float64) func(*Plan) { return func(p *Plan) { p.Steps[0].ToCharge = to } }
 	unlike := func(by float64) func(*Plan) {
 		return func(p *Plan) {
-			charge := evenly(8, store)
+			charge := slices.Repeat([]float64{store}, 8)
 			charge[3] -= by
 			p.From = &Moment{Closed: true, Turns: p.States[0].Turns, Charge: charge}
 			p.Steps = p.Steps[2:] // stacked and closed

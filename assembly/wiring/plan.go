@@ -88,19 +88,6 @@ func (p Plan) State(id string) (State, bool) {
 	return State{}, false
 }
 
-// TurnsAt is how the cells stand in a step: as the last state left them into which they
-// were put or turned.
-func (p Plan) TurnsAt(step int) Turns {
-	var out Turns
-	for _, s := range p.Steps[:step] {
-		if s.Action == Stack || s.Action == TurnCells {
-			state, _ := p.State(s.State)
-			out = state.Turns
-		}
-	}
-	return out
-}
-
 // Ids of the states. Balances of plan Groups are "balance-1", "balance-2", ...
 const (
 	StateBalance = "balance"
@@ -170,11 +157,12 @@ func planBy(l *Layout, id PlanID, final State) (Plan, error) {
 		err = groupStates(l, &p, final)
 	case InSeries:
 		p.Name = "final links at once, charged in series, each place topped up"
-		s := final.clone()
-		s.CurrentA = max(s.CurrentA, l.in.BoardA)
-		_, err = buildState(l, &p, s, final.Links)
+		final.CurrentA = max(final.CurrentA, l.in.BoardA)
 	}
 	if err != nil {
+		return p, err
+	}
+	if err := buildState(l, &p, final, final.Links); err != nil {
 		return p, err
 	}
 	if err := settlePlan(l, &p); err != nil {
@@ -183,13 +171,13 @@ func planBy(l *Layout, id PlanID, final State) (Plan, error) {
 	return p, nil
 }
 
-// buildState sets the links of a state: those the user gave for it, or the computed
+// buildState adds a state with its links: those the user gave for it, or the computed
 // ones; then insulation, take-offs of parallel states, and sections.
-func buildState(l *Layout, p *Plan, s State, links []Link) (State, error) {
-	s.Intended = s.Turns.clone()
+func buildState(l *Layout, p *Plan, s State, links []Link) error {
+	s.Intended = slices.Clone(s.Turns)
 	given, err := linksGiven(l, s)
 	if err != nil {
-		return s, err
+		return err
 	}
 	s.Links = links
 	if given != nil {
@@ -199,20 +187,16 @@ func buildState(l *Layout, p *Plan, s State, links []Link) (State, error) {
 	p.nameLinks(s)
 	if len(s.Places) == 1 && s.Mains == (Mains{}) {
 		if s.Mains, err = evenMains(l, s); err != nil && given == nil { // links given that do not hold together: at the ends
-			return s, err
+			return err
 		}
 	}
-	sized, err := sizedFor(l, s)
-	if err != nil && given != nil {
-		// The proof will name what is wrong with the user's links.
-		p.States = append(p.States, s)
-		return s, nil
+	if sized, err := sizedFor(l, s); err == nil {
+		s = sized
+	} else if given == nil { // else the proof will name what is wrong with the user's links
+		return err
 	}
-	if err != nil {
-		return s, err
-	}
-	p.States = append(p.States, sized)
-	return sized, nil
+	p.States = append(p.States, s)
+	return nil
 }
 
 // nameLinks numbers the links of a new state on from those before: J for joint,
@@ -266,7 +250,7 @@ func linksGiven(l *Layout, s State) ([]Link, error) {
 func (l *Layout) Finished() State {
 	o := l.Final()
 	places := o.Places(l.in.Parallel)
-	s := State{ID: StateFinal, Name: "final series links", Turns: o.Turns, Intended: o.Turns.clone(), Places: places,
+	s := State{ID: StateFinal, Name: "final series links", Turns: o.Turns, Intended: slices.Clone(o.Turns), Places: places,
 		Charge: 1, CurrentA: l.in.RatedA, Links: chainLinks(l, o)}
 	s.Mains = Mains{o.Turns.At(o.Path[0], Minus), o.Turns.At(o.Path[len(o.Path)-1], Plus)} // at both ends of the path
 	return s

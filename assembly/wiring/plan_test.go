@@ -22,8 +22,8 @@ func render(l *Layout, p Plan) string {
 	for _, s := range p.Steps {
 		fmt.Fprintf(&b, "%2d %-9s %s\n", s.Number, s.Action, s.Text)
 		for i, k := range s.Links {
-			read, lies := l.BeforeText(s.Before[i], k, p.TurnsAt(s.Number))
-			turns, after := p.TurnsAt(s.Number), s.Before[i].After
+			read, lies := l.BeforeText(s.Before[i], k, s.Turns)
+			turns, after := s.Turns, s.Before[i].After
 			fmt.Fprintf(&b, "             %s: %s (%s; then %s; %s)\n", k.ID, read, lies, l.JointText(after[0], turns), l.JointText(after[1], turns))
 		}
 	}

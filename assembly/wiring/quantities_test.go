@@ -2,6 +2,7 @@ package wiring
 
 import (
 	"fmt"
+	"slices"
 	"testing"
 )
 
@@ -37,7 +38,7 @@ func TestQuantities(t *testing.T) {
 		if len(q.Sense) != c.in.Series+1 || q.Sense[0].At != s.Mains.Minus || q.Sense[c.in.Series].At != s.Mains.Plus {
 			t.Errorf("sense leads %v", q.Sense)
 		}
-		lv := levelsOf(s.Turns, evenly(l.Cells(), 1), s.Links)
+		lv := levelsOf(s.Turns, slices.Repeat([]float64{1}, l.Cells()), s.Links)
 		for i, x := range q.Sense {
 			near(t, "level of a lead", lv.between(s.Mains.Minus, x.At), float64(i), 1e-9)
 			if c.sense != nil {

@@ -112,15 +112,6 @@ func grown(k Link, lv levels, path []int) Link {
 	return k
 }
 
-// evenly is every cell at one voltage.
-func evenly(cells int, v float64) []float64 {
-	out := make([]float64, cells)
-	for i := range out {
-		out[i] = v
-	}
-	return out
-}
-
 // BeforeText words what is found before a link is closed: the readings, and what lies
 // on its terminals until then.
 func (l *Layout) BeforeText(b Before, k Link, t Turns) (readings, lies string) {

@@ -184,7 +184,7 @@ func (b *realPack) stack(s Step, state State) {
 	if s.ToCharge > b.l.in.StorageCharge+chargeTol {
 		b.fault(FaultOpening, s.State, "cells above the storage charge are handled outside the clamp")
 	}
-	b.turns = state.Turns.clone()
+	b.turns = slices.Clone(state.Turns)
 }
 
 func (b *realPack) open(s Step) {

@@ -77,7 +77,7 @@ func TestReadingsAtTrueVoltages(t *testing.T) {
 		band := l.RestBand(1)
 		for _, p := range mustPlans(t, l) {
 			for _, v := range []float64{band.LowV, band.HighV, 0} {
-				cellV := evenly(l.Cells(), v)
+				cellV := slices.Repeat([]float64{v}, l.Cells())
 				if v == 0 {
 					v = band.LowV + (band.HighV-band.LowV)*r.Float64()
 					for _, place := range l.Finished().Places {

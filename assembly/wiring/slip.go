@@ -62,7 +62,7 @@ type slips struct {
 // terminal that it reaches, each link left out, each cell the wrong way round. What a
 // reading must show is compared with what it then would show.
 func Slips(l *Layout, p Plan) []Slip {
-	return slipsAt(l, p, evenly(l.Cells(), l.in.Volts.Storage))
+	return slipsAt(l, p, slices.Repeat([]float64{l.in.Volts.Storage}, l.Cells()))
 }
 
 // slipsAt are the slips with every cell at its own voltage.

@@ -122,7 +122,7 @@ func TestWhatNoReadingStopsChangesNoVoltage(t *testing.T) {
 		for _, step := range p.Steps {
 			state, _ := p.State(step.State)
 			at := func(links ...Link) levels {
-				return levelsOf(state.Turns, evenly(l.Cells(), 3.3), slices.Concat(fitted, links))
+				return levelsOf(state.Turns, slices.Repeat([]float64{3.3}, l.Cells()), slices.Concat(fitted, links))
 			}
 			for _, k := range step.Links {
 				fitted = without(fitted, k)
@@ -188,7 +188,7 @@ func TestFuseWhereItHelps(t *testing.T) {
 				if want := s.Action == Fit && shorts[fmt.Sprint(s.Number, s.Links[i].ID)]; b.Fused != want {
 					t.Errorf("step %d, %s: a fuse %v, could short %v", s.Number, s.Links[i].ID, b.Fused, want)
 				}
-				if read, _ := l.BeforeText(b, s.Links[i], p.TurnsAt(s.Number)); strings.HasSuffix(read, "; fuse") != b.Fused {
+				if read, _ := l.BeforeText(b, s.Links[i], s.Turns); strings.HasSuffix(read, "; fuse") != b.Fused {
 					t.Errorf("read first: %s", read)
 				}
 				some, none = some+flag(b.Fused), none+flag(!b.Fused)
@@ -213,7 +213,7 @@ func TestReadingsOfOneLink(t *testing.T) {
 	minus := func(slot int) Post { return right.At(slot, Minus) }
 	plus := func(slot int) Post { return right.At(slot, Plus) }
 	path, v := []int{0, 1, 2, 3}, l.in.Volts.Storage
-	lv := levelsOf(right, evenly(4, v), []Link{{A: minus(0), B: minus(1)}})
+	lv := levelsOf(right, slices.Repeat([]float64{v}, 4), []Link{{A: minus(0), B: minus(1)}})
 	joins := checksBefore(lv, Link{A: minus(1), B: minus(2)}, path, v)
 	if want := []Check{{Black: minus(0), Red: plus(2), Lead: true, WantV: v}}; !slices.Equal(joins, want) {
 		t.Errorf("brings a cell in: %+v", joins)

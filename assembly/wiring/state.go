@@ -30,14 +30,3 @@ func (s State) VoltageOf(cell float64) float64 { return float64(len(s.Places)) *
 // upTo is the current set on a charger or a load in a state: what the device gives, or
 // less where links and cells are not proven for that much.
 func (s State) upTo(amps float64) float64 { return min(amps, math.Abs(s.CurrentA)) }
-
-func (s State) clone() State {
-	s.Turns, s.Intended = s.Turns.clone(), s.Intended.clone()
-	s.Links = append([]Link(nil), s.Links...)
-	places := make([][]int, len(s.Places))
-	for i, p := range s.Places {
-		places[i] = append([]int(nil), p...)
-	}
-	s.Places = places
-	return s
-}

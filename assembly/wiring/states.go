@@ -3,33 +3,20 @@ package wiring
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // balanceState is all given slots in parallel, to be charged and then discharged.
 func balanceState(l *Layout, id, name string, slots []int, t Turns) State {
-	return State{ID: id, Name: name, Turns: t.clone(), Places: [][]int{append([]int(nil), slots...)},
+	return State{ID: id, Name: name, Turns: slices.Clone(t), Places: [][]int{slots},
 		Charge: 1, CurrentA: -max(l.in.ChargerA, l.in.DischargerA)}
 }
 
-// pathSlots returns the slots along the final path.
-func pathSlots(final State) []int {
-	var out []int
-	for _, p := range final.Places {
-		out = append(out, p...)
-	}
-	return out
-}
-
-// turnStates: balance one way, then the final order.
+// turnStates: balance one way.
 func turnStates(l *Layout, p *Plan, final State) error {
-	slots := pathSlots(final)
+	slots := slices.Concat(final.Places...)
 	t, links := oneWay(l, slots, final.Turns)
-	b := balanceState(l, StateBalance, "all cells in parallel, one way round", slots, t)
-	if _, err := buildState(l, p, b, links); err != nil {
-		return err
-	}
-	_, err := buildState(l, p, final.clone(), final.Links)
-	return err
+	return buildState(l, p, balanceState(l, StateBalance, "all cells in parallel, one way round", slots, t), links)
 }
 
 // allWays is the most rows for which every choice of a side for each row is tried.
@@ -86,9 +73,9 @@ func oneWay(l *Layout, slots []int, final Turns) (best Turns, links []Link) {
 	return best, links
 }
 
-// crossStates: balance in final order, then the final links.
+// crossStates: balance in final order.
 func crossStates(l *Layout, p *Plan, final State) error {
-	slots := pathSlots(final)
+	slots := slices.Concat(final.Places...)
 	b := balanceState(l, StateBalance, "all cells in parallel through jumpers across the pack", slots, final.Turns)
 	links := joinPoles(l, slots, final.Turns)
 	if l.in.Series == 1 {
@@ -100,11 +87,7 @@ func crossStates(l *Layout, p *Plan, final State) error {
 			p.Name, b.Name = "one cell, no links", "the cell by itself"
 		}
 	}
-	if _, err := buildState(l, p, b, links); err != nil {
-		return err
-	}
-	_, err := buildState(l, p, final.clone(), final.Links)
-	return err
+	return buildState(l, p, b, links)
 }
 
 // GroupPlaces returns how many series places plan Groups balances at a time: the
@@ -122,15 +105,12 @@ func (l *Layout) GroupPlaces() int {
 	return best
 }
 
-// groupStates: one balance after the other, then the final links.
+// groupStates: one balance after the other.
 func groupStates(l *Layout, p *Plan, final State) error {
 	g := l.GroupPlaces()
 	for from := 0; from < len(final.Places); from += g {
 		to := min(from+g, len(final.Places))
-		var slots []int
-		for _, place := range final.Places[from:to] {
-			slots = append(slots, place...)
-		}
+		slots := slices.Concat(final.Places[from:to]...)
 		id := fmt.Sprintf("%s-%d", StateBalance, from/g+1)
 		name := fmt.Sprintf("places %d to %d in parallel", from+1, to)
 		if l.in.Parallel == 1 {
@@ -139,10 +119,9 @@ func groupStates(l *Layout, p *Plan, final State) error {
 		if to == from+1 {
 			name = fmt.Sprintf("place %d by itself", to)
 		}
-		if _, err := buildState(l, p, balanceState(l, id, name, slots, final.Turns), joinPoles(l, slots, final.Turns)); err != nil {
+		if err := buildState(l, p, balanceState(l, id, name, slots, final.Turns), joinPoles(l, slots, final.Turns)); err != nil {
 			return err
 		}
 	}
-	_, err := buildState(l, p, final.clone(), final.Links)
-	return err
+	return nil
 }

@@ -34,6 +34,7 @@ type Step struct {
 	Number int // 1 based
 	Action Action
 	State  string // the state being worked towards or used
+	Turns  Turns  // as the cells stand when it is done
 	Links  []Link // Fit, Remove: in order
 	// Before says what is found before each of Links is closed or loosened.
 	Before []Before
@@ -79,7 +80,7 @@ type stepWriter struct {
 }
 
 func (w *stepWriter) add(s Step) {
-	s.Number = len(w.p.Steps) + 1
+	s.Number, s.Turns = len(w.p.Steps)+1, w.turns
 	w.p.Steps = append(w.p.Steps, s)
 }
 
@@ -224,7 +225,7 @@ func (w *stepWriter) fit(s State, on []Link) {
 	path, v := slices.Concat(s.Places...), w.l.in.Volts.Storage
 	before, lies := make([]Before, len(on)), liesOn(w.l, w.fitted)
 	for i, k := range on {
-		lv := levelsOf(s.Turns, evenly(len(s.Turns), v), w.fitted)
+		lv := levelsOf(s.Turns, slices.Repeat([]float64{v}, len(s.Turns)), w.fitted)
 		on[i] = grown(k, lv, path)
 		before[i] = Before{Checks: checksBefore(lv, on[i], path, v), Under: [2][]string{under(w.fitted, on[i].A), under(w.fitted, on[i].B)}}
 		before[i].Fused = slices.ContainsFunc(wrongEnds(w.l, on[i], s.Turns), func(x wrongEnd) bool { return math.Abs(lv.between(x.link.A, x.link.B)) > nothingV })

@@ -417,12 +417,9 @@ type Forcing struct {
 type Wired struct {
 	wiring.Step
 	Layout    *wiring.Layout
-	Turns     wiring.Turns // as the cells stand
-	Stud      bool         // the terminals have studs
-	Lug       bool         // lugs of leads go on
-	TorqueNMM float64      // of the terminals; 0: by the cell's data sheet
-	Again     *Again       // the clamp is closed another time
-	Slack     *Slack       // the clamp is opened
+	TorqueNMM float64 // of the terminals; 0: by the cell's data sheet
+	Again     *Again  // the clamp is closed another time
+	Slack     *Slack  // the clamp is opened
 }
 
 // Slack is the clamp as it is slackened: crosswise in stages, as it was set.

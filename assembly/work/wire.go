@@ -68,7 +68,7 @@ var wireTools = map[wiring.Action][]ToolKind{
 // wire is a step of the plan in one of its states.
 func (m *maker) wire(s wiring.Step, state wiring.State) Step {
 	in := m.Layout.Input()
-	w := &Wired{Step: s, Layout: m.Layout, Turns: m.standing(s, state), Stud: in.StudHeightMM > 0, TorqueNMM: m.f.Cell.TerminalTorque.NMM(), Lug: len(s.Lugs) > 0}
+	w := &Wired{Step: s, Layout: m.Layout, TorqueNMM: m.f.Cell.TerminalTorque.NMM()}
 	out := Step{Kind: Wire, Facts: w}
 	for _, k := range wireTools[s.Action] {
 		t := Tool{Kind: k}
@@ -88,7 +88,7 @@ func (m *maker) wire(s wiring.Step, state wiring.State) Step {
 	}
 	switch s.Action {
 	case wiring.Fit, wiring.Remove:
-		out.Uses = m.links(s, state)
+		out.Uses = m.links(s)
 		if slices.ContainsFunc(s.Before, func(b wiring.Before) bool { return b.Fused }) {
 			out.Tools = append(out.Tools, Tool{Kind: FusedLead})
 		}
@@ -128,10 +128,10 @@ func (m *maker) last(s *Step) {
 
 // links are the bars and cables of a step by their part, each with the bars that
 // stay in the finished pack.
-func (m *maker) links(s wiring.Step, state wiring.State) []Lot {
+func (m *maker) links(s wiring.Step) []Lot {
 	var out []Lot
 	for _, k := range s.Links {
-		spec, _ := m.Layout.SpecFor(k, m.turnsOf(k, state), m.Plan.Specs)
+		spec, _ := m.Layout.SpecFor(k, s.Turns, m.Plan.Specs)
 		part := m.linkPart(spec.Mark)
 		i := slices.IndexFunc(out, func(l Lot) bool { return l.Part == part })
 		if i < 0 {
@@ -152,25 +152,6 @@ func (m *maker) linkPart(mark string) *parts.Part {
 		}
 	}
 	return nil
-}
-
-// standing is how the cells stand in a step: as the links that come off were fitted.
-func (m *maker) standing(s wiring.Step, state wiring.State) wiring.Turns {
-	if s.Action == wiring.Remove {
-		return m.turnsOf(s.Links[0], state)
-	}
-	return state.Turns
-}
-
-// turnsOf is how the cells stand in the state that a link belongs to: that of the
-// step, or an earlier one for links that are taken off.
-func (m *maker) turnsOf(k wiring.Link, state wiring.State) wiring.Turns {
-	for _, s := range append([]wiring.State{state}, m.Plan.States...) {
-		if slices.ContainsFunc(s.Links, func(o wiring.Link) bool { return o.ID == k.ID }) {
-			return s.Turns
-		}
-	}
-	return state.Turns
 }
 
 // fixings hold the links or the lugs of a step, or what stays when links come off: what

@@ -243,10 +243,10 @@ func Wiring(w *job.Wiring) *wiringJSON {
 		r.States = append(r.States, stateOf(w, i))
 	}
 	for _, s := range w.Plan.Steps {
-		r.Steps = append(r.Steps, stepJSON(w, s, w.Plan.TurnsAt(s.Number)))
+		r.Steps = append(r.Steps, stepJSON(w, s))
 	}
 	for _, s := range w.Plan.Apart(w.Layout) {
-		r.Apart = append(r.Apart, stepJSON(w, s, w.Final().Turns))
+		r.Apart = append(r.Apart, stepJSON(w, s))
 	}
 	for _, sp := range w.Plan.Specs {
 		r.Links = append(r.Links, specJSON(sp))
@@ -273,11 +273,11 @@ func planJSON(p wiring.Plan) wirePlanJSON {
 	return out
 }
 
-func stepJSON(w *job.Wiring, s wiring.Step, t wiring.Turns) wireStepJSON {
+func stepJSON(w *job.Wiring, s wiring.Step) wireStepJSON {
 	out := wireStepJSON{s.Number, string(s.Action), s.State, s.Text, s.ExpectV, s.Band.LowV, s.Band.HighV, s.Hours, nil}
 	for i, k := range s.Links {
 		b := s.Before[i]
-		read, _ := w.Layout.BeforeText(b, k, t)
+		read, _ := w.Layout.BeforeText(b, k, s.Turns)
 		out.Links = append(out.Links, wireHandJSON{k.ID, read, some(b.Under[0]), some(b.Under[1])})
 	}
 	return out

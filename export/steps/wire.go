@@ -61,7 +61,7 @@ func (t teller) wire(s work.Step, p *page.Step) {
 			p.Figures = append(p.Figures, page.Fact{Label: label, Value: page.ToFill})
 		}
 	}
-	if w.Action == wiring.Fit || w.Lug && len(w.Over) == 0 {
+	if w.Action == wiring.Fit || len(w.Lugs) > 0 && len(w.Over) == 0 {
 		p.Text = words.Sentences(p.Text, fixing(t, w))
 	}
 	if w.Slack != nil {
@@ -189,7 +189,7 @@ func joints(w *work.Wired, link string, ends []wiring.Joint) string {
 // fixing is what goes on a terminal and how tight.
 func fixing(t teller, w *work.Wired) string {
 	on := fastening + "under the screw's head and the plain washer below it. Turn the screw in by hand first: it must not bottom."
-	if w.Stud {
+	if w.Layout.Input().StudHeightMM > 0 {
 		on = fastening + "on the plain washer, then the nut."
 	}
 	if w.TorqueNMM > 0 {
