@@ -1,8 +1,10 @@
 package export
 
 import (
+	"fmt"
 	"regexp"
 	"slices"
+	"strings"
 	"testing"
 
 	"clampwright/assembly/work"
@@ -39,6 +41,18 @@ func TestEveryStepIsShown(t *testing.T) {
 			}
 		}
 		html := string(made(t, name).files["build-sheet.html"])
+		for n, s := range stepsOf(sheet) {
+			_, own, _ := strings.Cut(html, fmt.Sprintf(`id="step-%d"`, n+1))
+			own, _, _ = strings.Cut(own, "</li>")
+			if s.Shot == nil || s.Holes != nil {
+				continue
+			}
+			for _, a := range s.Shot.Actors {
+				if a.Label != "" && !strings.Contains(own, ">"+a.Label+"<") {
+					t.Errorf("%s: the picture of %q does not show %s", name, s.Title, a.Label)
+				}
+			}
+		}
 		at := picture.FindAllStringIndex(html, -1)
 		if len(at) < len(j.Work) {
 			t.Errorf("%s: %d pictures", name, len(at))
@@ -49,4 +63,12 @@ func TestEveryStepIsShown(t *testing.T) {
 			}
 		}
 	}
+}
+
+// stepsOf are the steps of a sheet, in their order.
+func stepsOf(s page.Documents) (out []page.Step) {
+	for _, p := range s.Steps {
+		out = append(out, p.Steps...)
+	}
+	return out
 }

@@ -347,19 +347,43 @@ func TestStagesAreSharesOfEachRod(t *testing.T) {
 			}
 			for k := 1; k <= 4; k++ {
 				want := number.Fixed(g.Turns*float64(k)/4, 2) + " turns"
-				if got := strings.Split(force.Figures[k-1].Value, "; "); len(got) != len(groups) || !strings.Contains(got[n], want) {
+				if got := stages(force)[k-1]; len(got) != len(groups) || !strings.Contains(got[n], want) {
 					t.Errorf("%s: stage %d says %q, not %q", name, k, got, want)
 				}
 			}
 		}
-		if want := len(j.Assembly.Of(assembly.RoleRod)); len(seen) != want || !strings.Contains(force.Figures[3].Label, "in all") {
+		if want := len(j.Assembly.Of(assembly.RoleRod)); len(seen) != want || !strings.Contains(lastStage(force), "in all") {
 			t.Errorf("%s: %d rods are told turns, there are %d", name, len(seen), want)
 		}
 	}
 	j := made(t, "sixteen-cell-two-rows").job
-	if got := stepTitled(t, j, "Set the force").Figures[3].Value; !strings.Contains(got, "left and right rods: 4.30") || !strings.Contains(got, "middle rods: 5.74") {
-		t.Error(got)
+	table := stepTitled(t, j, "Set the force").Table
+	if len(table) != 3 || table[1][0] != "left and right" || !strings.HasPrefix(table[1][4], "4.30 ") || table[2][0] != "middle" || !strings.HasPrefix(table[2][4], "5.74 ") {
+		t.Error(table)
 	}
+}
+
+// stages are what a step that sets the force tells for each stage, for all rods or for
+// each group of them.
+func stages(force page.Step) (out [4][]string) {
+	for k := range out {
+		if force.Table == nil {
+			out[k] = []string{force.Figures[k].Value}
+			continue
+		}
+		for _, row := range force.Table[1:] {
+			out[k] = append(out[k], row[k+1])
+		}
+	}
+	return out
+}
+
+// lastStage is what the last stage is called.
+func lastStage(force page.Step) string {
+	if force.Table == nil {
+		return force.Figures[3].Label
+	}
+	return force.Table[0][4]
 }
 
 // A clamp that only holds has no turns past snug and no torque, and says which nuts

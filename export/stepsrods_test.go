@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"os"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -85,7 +84,7 @@ func TestSpringsAreToldForEachGroupOfRods(t *testing.T) {
 			}
 		}
 		for _, step := range []page.Step{stepTitled(t, j, "Bring the nuts to snug"), stepTitled(t, j, "Measure the clamped stack")} {
-			if text := stepText(step); strings.Count(text, "spring between its washers, ") != len(s.PerRod) || !strings.Contains(text, "mean of these springs") {
+			if text := stepText(step); len(step.Table)-1 != len(s.PerRod) || step.Table[0][2] != "spring between its washers" || !strings.Contains(text, "mean of these springs") {
 				t.Errorf("%s: not every spring is measured: %s", ends, text)
 			}
 		}
@@ -121,33 +120,31 @@ func TestGaugeIsNotUsedOnSpringsBesideItsBand(t *testing.T) {
 // The sentence, the card and the last stage tell the same turns, and the stages are
 // even shares of what is told.
 func TestTurnsAreToldAlike(t *testing.T) {
-	told := regexp.MustCompile(`[0-9.]+ turns \([^)]*\)`)
 	for _, name := range exampleNames(t) {
 		j := made(t, name).job
 		if work.SnugIsAll(j.Fixture, j.Clamp) {
 			continue
 		}
 		sentences := strings.Join(j.Clamp.Setting.Sentences, " ")
-		figures := stepTitled(t, j, "Set the force").Figures
+		told := stages(stepTitled(t, j, "Set the force"))
 		card := tell.Setting(j.Job).Figures[1].Value
 		groups := j.Clamp.Setting.Groups()
 		by := func(a, b clamp.RodGroup) int { return cmp.Compare(a.Turns, b.Turns) }
 		ends := []clamp.RodGroup{slices.MinFunc(groups, by), slices.MaxFunc(groups, by)}
 		for _, g := range ends { // those between are told at the stages alone
 			words := clamp.TurnWords(g.Turns)
-			if !strings.Contains(figures[3].Value, words) || !strings.Contains(sentences, words) {
-				t.Errorf("%s: %s is not in the last stage %q or the sentences %s", name, words, figures[3].Value, sentences)
+			if !slices.Contains(told[3], words) || !strings.Contains(sentences, words) {
+				t.Errorf("%s: %s is not in the last stage %q or the sentences %s", name, words, told[3], sentences)
 			}
 			if turns, _, _ := strings.Cut(words, " "); !strings.Contains(card, turns) {
 				t.Errorf("%s: the last stage says %s, the card %q", name, turns, card)
 			}
 		}
-		if said := told.FindAllString(figures[3].Value, -1); len(said) != len(groups) {
-			t.Errorf("%s: %d turns in the last stage, %d groups of rods", name, len(said), len(groups))
+		if len(told[3]) != len(groups) {
+			t.Errorf("%s: %d turns in the last stage, %d groups of rods", name, len(told[3]), len(groups))
 		}
-		half, whole := told.FindAllString(figures[1].Value, -1), told.FindAllString(figures[3].Value, -1)
-		for i := range whole {
-			if a, b := leading(t, half[i]), leading(t, whole[i]); math.Abs(2*a-b) > 0.0101 {
+		for i := range told[3] {
+			if a, b := leading(t, told[1][i]), leading(t, told[3][i]); math.Abs(2*a-b) > 0.0101 {
 				t.Errorf("%s: stage 2 of %v is %v", name, b, a)
 			}
 		}

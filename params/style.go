@@ -17,6 +17,14 @@ func (s Style) Length(mm float64) string { return unit.Length(mm).Short(s.Length
 // Exact writes a length for a person with the exact decimal beside a fraction.
 func (s Style) Exact(mm float64) string {
 	if s.Unit == unit.Inch && !unit.Length(mm).FractionHolds(s.Denominator) {
+		return s.Decimal(mm)
+	}
+	return unit.Length(mm).Format(s.Lengths())
+}
+
+// Decimal writes a length as a calliper reads it, without a fraction.
+func (s Style) Decimal(mm float64) string {
+	if s.Unit == unit.Inch {
 		return unit.Length(mm).DecimalInch(4) + " in"
 	}
 	return unit.Length(mm).Format(s.Lengths())

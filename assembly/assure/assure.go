@@ -236,8 +236,8 @@ func (s *Share) Sentence() string {
 		service = "read once a year and set again when outside the limits"
 		again = "They are set again " + number.Trim(s.Again, 1) + " times on average; without that " + percent(s.Left) + " stay. "
 	}
-	return "Of fixtures set " + methodWords[s.Method] + ", " + service + ", " + percent(s.Share) + " stay within the bands over " + number.Trim(s.Years, 0) +
-		" years: " + percent(s.Set) + " are within the setting band as set, " + percent(s.Service) + " within the service band afterwards. " + again +
+	return "Of fixtures set " + methodWords[s.Method] + ", " + service + ", " + percent(s.Share) + " stay within the bands over " + number.Years(s.Years, 0) +
+		": " + percent(s.Set) + " are within the setting band as set, " + percent(s.Service) + " within the service band afterwards. " + again +
 		"It is a share of assumed ranges" + s.Narrowed() + ": " + percent(s.Least) + " where holding does not slow the cells' growth, " + percent(s.Most) + " where it slows it most. No force here was ever measured on a real pack."
 }
 

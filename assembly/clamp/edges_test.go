@@ -28,7 +28,7 @@ func TestUtilization(t *testing.T) {
 
 // Turns in flats of a hexagon and degrees to the nearest five.
 func TestTurnWords(t *testing.T) {
-	for turns, want := range map[float64]string{0.5: "0.50 turns (3 flats)", 1.0 / 6: "0.17 turns (1 flat)", 0.25: "0.25 turns (1 flat, 30°)", 1.0: "1.00 turns (6 flats)", 0.16: "0.16 turns (1 flat)", 0.15: "0.15 turns (0 flats, 55°)", 6.5: "6.50 turns (39 flats)"} {
+	for turns, want := range map[float64]string{0.5: "0.50 turns (3 flats)", 1.0 / 6: "0.17 turns (1 flat)", 0.25: "0.25 turns (1 flat, 30°)", 1.0: "1.00 turns (6 flats)", 0.16: "0.16 turns (1 flat)", 0.15: "0.15 turns (55°)", 6.5: "6.50 turns (39 flats)"} {
 		if got := TurnWords(turns); got != want {
 			t.Errorf("%g: %q, want %q", turns, got, want)
 		}

@@ -278,11 +278,14 @@ func TurnWords(turns float64) string {
 	rest := int(math.Round(turns*360/5)) * 5
 	flats := rest / 60
 	rest -= 60 * flats
-	words := fmt.Sprintf("%s turns (%d flat%s", number.Fixed(turns, 2), flats, words.Plural(flats))
-	if rest > 0 {
-		words += fmt.Sprintf(", %d\u00b0", rest)
+	var parts []string
+	if flats > 0 || rest == 0 {
+		parts = []string{fmt.Sprintf("%d flat%s", flats, words.Plural(flats))}
 	}
-	return words + ")"
+	if rest > 0 {
+		parts = append(parts, fmt.Sprintf("%d\u00b0", rest))
+	}
+	return fmt.Sprintf("%s turns (%s)", number.Fixed(turns, 2), strings.Join(parts, ", "))
 }
 
 // gapPerN is how much farther apart the plates get at a rod for each newton more

@@ -59,7 +59,7 @@ func warnTorque(f *fixture, r *Result, add adder) {
 			s.DragNMM.Greatest/1000, f.nominalClamp()/1000, s.RodN.Greatest)
 	}
 	k := f.in.friction()
-	add(WarnFriction, "Published torque coefficients disagree (%.2f to %.2f here): at the same torque the force may differ %.1f fold.", k.Low, k.High, k.High/k.Low)
+	add(WarnFriction, "Published torque coefficients disagree (%.2f to %.2f here): at the same torque the force may differ by a factor of %.1f.", k.Low, k.High, k.High/k.Low)
 }
 
 // warnStretch compares a rod's elastic stretch, springs included, with what

@@ -89,7 +89,7 @@ func (j *Job) assurance() []finding.Finding {
 		bar = min(assure.Bar, have)
 	}
 	f := finding.JudgeLeast(100*have, 100*bar, 100*need, 0)
-	f.ID, f.Group, f.Unit, f.Between = clamp.Share, finding.GroupClamp, ShareUnit+s.Narrowed(), []string{"fixtures set so", where + number.Trim(s.Years, 0) + " years"}
+	f.ID, f.Group, f.Unit, f.Between = clamp.Share, finding.GroupClamp, ShareUnit+s.Narrowed(), []string{"fixtures set so", where + number.Years(s.Years, 0)}
 	f.Why, f.Params = s.Sentence(), []string{"springs", "rods.levels", "cell.force"}
 	switch {
 	case f.Verdict == finding.Pass:

@@ -243,7 +243,7 @@ func TestBurnsByHand(t *testing.T) {
 	if h.Links != 1 || h.Shorts != 1 || h.Slips != 3 || h.Stopped[Later] != 1 || h.Stopped[Alike] != 0 || h.WorstKJ != 10 {
 		t.Errorf("%+v", h)
 	}
-	if text := h.Text(); text != "of 3 slips tried 1 are stopped by the reading before; 2 change no voltage anywhere, so that no current flows: a reading of every full cell or over every joint tells 1, nothing 1; were no reading taken, 1 of 1 link could short, with up to 10 kJ in a second" {
+	if text := h.Text(); text != "3 slips of the hand were tried. The reading before a link stops 1. 2 change no voltage, and no current flows. A later reading, of every full cell or over every joint, shows 1 of them; 1 stay unseen. Without readings, 1 of 1 link could short, with up to 10 kJ in a second" {
 		t.Error(text)
 	}
 }

@@ -128,13 +128,13 @@ func (h *Harm) tool(p Plan) {
 
 // Text says what was found.
 func (h Harm) Text() string {
-	text := fmt.Sprintf("of %s tried %d are stopped by the reading before", count(h.Slips, "slip"), h.Stopped[ByReading])
+	text := fmt.Sprintf("%s of the hand were tried. The reading before a link stops %d", count(h.Slips, "slip"), h.Stopped[ByReading])
 	if n := h.Slips - h.Stopped[ByReading]; n > 0 {
-		text += fmt.Sprintf("; %d change no voltage anywhere, so that no current flows: a reading of every full cell or over every joint tells %d, nothing %d",
+		text += fmt.Sprintf(". %d change no voltage, and no current flows. A later reading, of every full cell or over every joint, shows %d of them; %d stay unseen",
 			n, h.Stopped[Later], h.Stopped[Unseen])
 	}
 	if h.Shorts > 0 {
-		text += fmt.Sprintf("; were no reading taken, %d of %s could short, with up to %s kJ in a second", h.Shorts, count(h.Links, "link"), number.Trim(h.WorstKJ, 0))
+		text += fmt.Sprintf(". Without readings, %d of %s could short, with up to %s kJ in a second", h.Shorts, count(h.Links, "link"), number.Trim(h.WorstKJ, 0))
 	}
 	return text
 }

@@ -112,12 +112,9 @@ func groupStates(l *Layout, p *Plan, final State) error {
 		to := min(from+g, len(final.Places))
 		slots := slices.Concat(final.Places[from:to]...)
 		id := fmt.Sprintf("%s-%d", StateBalance, from/g+1)
-		name := fmt.Sprintf("places %d to %d in parallel", from+1, to)
-		if l.in.Parallel == 1 {
-			name = fmt.Sprintf("cells %s to %s in parallel", l.CellName(slots[0]), l.CellName(slots[len(slots)-1]))
-		}
-		if to == from+1 {
-			name = fmt.Sprintf("place %d by itself", to)
+		name := cellsText(l, slots) + " alone"
+		if len(slots) > 1 {
+			name = cellsText(l, slots) + " in parallel"
 		}
 		if err := buildState(l, p, balanceState(l, id, name, slots, final.Turns), joinPoles(l, slots, final.Turns)); err != nil {
 			return err

@@ -136,12 +136,22 @@ func sidesText(l *Layout, t Turns) string {
 	return fmt.Sprintf("plus on the right in %s, on the left in %s", cellNames(l, right), cellNames(l, left))
 }
 
+// cellNames are the names of cells in a sentence, more than two that follow on each other
+// by the first and the last: "A1 to A4".
 func cellNames(l *Layout, slots []int) string {
-	names := make([]string, len(slots))
+	out, step := make([]string, len(slots)), 0
 	for i, s := range slots {
-		names[i] = l.CellName(s)
+		if out[i] = l.CellName(s); i == 1 {
+			step = s - slots[0]
+		}
+		if i > 0 && s-slots[i-1] != step {
+			step = 0
+		}
 	}
-	return words.Join(names)
+	if len(out) > 2 && step*step == 1 {
+		return out[0] + " to " + out[len(out)-1]
+	}
+	return words.Join(out)
 }
 
 // reopen takes all links off, opens the clamp and turns the cells that differ.

@@ -225,8 +225,9 @@ type WiringState struct {
 
 // CellTop is a cell from above.
 type CellTop struct {
-	Box   geom.Box2
-	Label string
+	Box    geom.Box2
+	Label  string
+	Beside bool // not worked on in the step that is shown
 }
 
 // TerminalTop is one terminal.
@@ -234,6 +235,7 @@ type TerminalTop struct {
 	At       geom.Vec2
 	Radius   float64
 	Positive bool
+	Beside   bool // of a cell that is not worked on
 }
 
 // LinkKind sets how a link is drawn.

@@ -250,9 +250,9 @@ func sampleWiring(series bool) WiringState {
 	for r, x := range []float64{-88, 88} {
 		for i := range 8 {
 			z := -sampleStack/2 + sampleThick*(float64(i)+0.5)
-			w.Cells = append(w.Cells, CellTop{geom.Box2{Min: geom.Vec2{X: x - 87, Y: z - 36}, Max: geom.Vec2{X: x + 87, Y: z + 36}}, fmt.Sprint(8*r + i + 1)})
+			w.Cells = append(w.Cells, CellTop{Box: geom.Box2{Min: geom.Vec2{X: x - 87, Y: z - 36}, Max: geom.Vec2{X: x + 87, Y: z + 36}}, Label: fmt.Sprint(8*r + i + 1)})
 			plus := i%2 == 0
-			w.Terminals = append(w.Terminals, TerminalTop{geom.Vec2{X: x - 62, Y: z}, 9, !plus}, TerminalTop{geom.Vec2{X: x + 62, Y: z}, 9, plus})
+			w.Terminals = append(w.Terminals, TerminalTop{At: geom.Vec2{X: x - 62, Y: z}, Radius: 9, Positive: !plus}, TerminalTop{At: geom.Vec2{X: x + 62, Y: z}, Radius: 9, Positive: plus})
 			if i == 7 {
 				continue
 			}

@@ -138,9 +138,9 @@ func (b *builder) proof(s *Documents) {
 // finding is a check that did not pass.
 type finding struct {
 	Check
-	Title, Between, Caption string
-	Drawing                 template.HTML
-	More                    int // other places that only the table of checks lists
+	Title, Caption string
+	Drawing        template.HTML
+	More           int // other places that only the table of checks lists
 }
 
 // mostAlso is how many other places a finding names.
@@ -163,7 +163,7 @@ func findings(cs []Check) []finding {
 			if c.Verdict != v {
 				continue
 			}
-			f := finding{Check: c, Title: inWords(c.Name), Between: strings.Join(c.Between, " and ")}
+			f := finding{Check: c, Title: inWords(c.Name)}
 			if n := len(c.Also) - mostAlso; n > 0 {
 				f.Also, f.More = c.Also[:mostAlso], n
 			}

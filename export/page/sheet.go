@@ -50,6 +50,7 @@ type Check struct {
 	Group    string   // heading the check is listed under, e.g. "keep clear"
 	Name     string   // in words
 	Between  []string // what it lies between
+	Said     string   // what it finds, one sentence, for those that do not pass
 	Measured string   // with unit
 	Required string   // with unit
 	Verdict  Verdict

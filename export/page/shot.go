@@ -46,11 +46,12 @@ type ShotSpan struct {
 
 // Sizes of a shot in its own pixels.
 const (
-	shotWidth  = 640
+	shotWidth  = 680
 	shotMost   = 430 // high
 	shotMargin = 26
-	shotName   = 122 // beside the picture, for the labels
-	shotLine   = 19  // between labels
+	shotName   = 146 // beside the picture, for the labels
+	looseMost  = 560 // width of a picture of loose parts that is printed small
+	shotLine   = 23  // between labels
 )
 
 // shotViews are the corners a shot is seen from, the usual one first: from the front
@@ -227,11 +228,13 @@ func (k *shotPicture) frame() {
 // write draws the lines and the words over the painted surfaces.
 func (k *shotPicture) write() string {
 	var b strings.Builder
-	class := "shot"
+	class, from, to := "shot", 0.0, float64(k.w)
 	if k.Loose {
-		class += " loose"
+		if from, to = k.used(); to-from < looseMost {
+			class += " loose"
+		}
 	}
-	openSVG(&b, class, k.Alt, float64(k.w), float64(k.h))
+	openSVGAt(&b, class, k.Alt, from, to-from, float64(k.h))
 	k.regions(&b)
 	for _, r := range []struct {
 		role  ShotRole
@@ -255,6 +258,28 @@ func (k *shotPicture) write() string {
 	k.names(&b)
 	b.WriteString("</svg>")
 	return b.String()
+}
+
+// used is what of a picture's width holds anything: the things drawn, and the labels on
+// either side.
+func (k *shotPicture) used() (from, to float64) {
+	from, to = float64(k.w), 0
+	for i, ink := range k.inks {
+		if x := float64(i % k.w); ink > 0 {
+			from, to = min(from, x), max(to, x)
+		}
+	}
+	from, to = from-shotMargin, to+shotMargin
+	for _, at := range k.middles() {
+		switch {
+		case at == nil:
+		case at.X < float64(k.w)/2:
+			from = 0
+		default:
+			to = float64(k.w)
+		}
+	}
+	return from, to
 }
 
 // regions fills what is added, and the tools, where they are visible, each class in

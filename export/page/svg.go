@@ -19,7 +19,12 @@ func px(v float64) string { return number.Trim(v, 2) }
 // openSVG starts a picture that fills its container, w by h units, with a title
 // for those who do not see it.
 func openSVG(b *strings.Builder, class, title string, w, h float64) {
-	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" role="img" class="` + class + `" viewBox="0 0 ` + px(w) + " " + px(h) + `" preserveAspectRatio="xMinYMid"`)
+	openSVGAt(b, class, title, 0, w, h)
+}
+
+// openSVGAt is openSVG of a picture whose left edge is at x.
+func openSVGAt(b *strings.Builder, class, title string, x, w, h float64) {
+	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" role="img" class="` + class + `" viewBox="` + px(x) + " 0 " + px(w) + " " + px(h) + `" preserveAspectRatio="xMinYMid"`)
 	b.WriteString(`><title>` + html.EscapeString(title) + `</title>`)
 }
 

@@ -97,7 +97,7 @@ func figure(r rune) bool { return unicode.IsDigit(r) || strings.ContainsRune(".,
 
 // tie finds the space within a number, between a number and its unit or count, and
 // between the edges of a size.
-var tie = regexp.MustCompile(`([\d)]) (x \d|\d+/\d|(?:mm2?|k?N|in|kg|g|lbf?|[kM]?Pa|psi|N\x{b7}m|lbf\x{b7}in|[mk]?[VAWJ]|Ah|kWh|h|min|C|ohm|kiloohm|degrees|turns?|flats|x)\b|%|mm\x{b2}|\x{b0}C)`)
+var tie = regexp.MustCompile(`([\d)]) (x \d|\d+/\d|(?:mm2?|k?N|in|kg|g|lbf?|[kM]?Pa|psi|N\x{b7}m|lbf\x{b7}in|[mk]?[VAWJ]|Ah|kWh|h|min|C|months?|years?|ohm|kiloohm|degrees|turns?|flats|x)\b|%|mm\x{b2}|\x{b0}[CF])`)
 
 // tied keeps a number, its unit and a short range on one line.
 func tied(s string) string {
@@ -164,8 +164,11 @@ func soft(s string) template.HTML {
 			run = 0
 		}
 	}
-	return template.HTML(b.String())
+	return template.HTML(thread.ReplaceAllString(b.String(), `<span class="one">$0</span>`))
 }
+
+// thread is a size whose stroke is no place to break: 5/16-18, 1-1/2.
+var thread = regexp.MustCompile(`\d+(?:/\d+)?-\d+(?:/\d+)?`)
 
 // breaks reports whether a line may end at r.
 func breaks(r rune) bool { return unicode.IsSpace(r) && r != '\u00a0' }

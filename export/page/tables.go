@@ -87,6 +87,14 @@ func rowsTable(caption string, rows [][]string) table {
 			cols = append(cols, col{Head: h})
 		}
 	}
+	for c := range cols {
+		if len(body) > 0 && body[0][c].Text == ToFill { // a column to write in
+			cols[c].Blank = true
+			for _, r := range body {
+				r[c].Text = ""
+			}
+		}
+	}
 	return newTable(caption, cols, tableGroup{Rows: body})
 }
 

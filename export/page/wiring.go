@@ -7,11 +7,23 @@ import (
 	"clampwright/parts/geom"
 )
 
+// Sizes of a wiring picture in its own units: how wide one of few cells and one of many
+// is, its margin, and a line of its legend.
+const (
+	wiringFew, wiringMany = 290.0, 440.0
+	wiringMargin          = 8.0
+	wiringLine            = 30.0
+)
+
 // wiringSVG draws one state of the links from above, the long way across the
 // picture. Looking down, z runs down the picture when x runs right; turned a
-// quarter, z runs right and x up. Neither is a mirror image.
+// quarter, z runs right and x up. Neither is a mirror image. What is held to the main
+// terminals is named under the picture, each ringed as its terminal is.
 func wiringSVG(s WiringState) string {
-	const w, margin = 440.0, 20.0 // a name fits outside the cells
+	w, class := wiringFew, "wiring"
+	if len(s.Cells) > 6 {
+		w, class = wiringMany, "wiring many"
+	}
 	lie := wiringBox(s)
 	if lie.Max.Y-lie.Min.Y > lie.Max.X-lie.Min.X {
 		s = s.mapped(func(v geom.Vec2) geom.Vec2 { return geom.Vec2{X: v.Y, Y: v.X} })
@@ -19,31 +31,59 @@ func wiringSVG(s WiringState) string {
 		s = s.mapped(func(v geom.Vec2) geom.Vec2 { return geom.Vec2{X: v.X, Y: -v.Y} })
 	}
 	lie = wiringBox(s)
-	high := min(max((w-2*margin)*(lie.Max.Y-lie.Min.Y)/math.Max(lie.Max.X-lie.Min.X, 1e-9), 40), 460)
+	room := w - 2*wiringMargin
+	high := min(max(room*(lie.Max.Y-lie.Min.Y)/math.Max(lie.Max.X-lie.Min.X, 1e-9), 40), 460)
+	legend := 0.0
+	if len(s.Takeoffs) > 0 {
+		legend = wiringLine
+	}
 	var b strings.Builder
-	openSVG(&b, "wiring", "Links seen from above: "+s.Title, w, high+2*margin)
-	p := fitted(&b, lie, margin, margin, w-2*margin, high)
+	openSVG(&b, class, "Links seen from above: "+s.Title, w, high+2*wiringMargin+legend)
+	p := fitted(&b, lie, wiringMargin, wiringMargin, room, high)
 	for _, c := range s.Cells {
-		p.rect("celltop", c.Box)
+		p.rect(beside("celltop", c.Beside), c.Box)
 	}
 	for _, l := range s.Links {
 		p.link(l)
 	}
 	for _, t := range s.Terminals {
-		p.terminal(t)
+		p.terminal(t, p.x(t.At.X), p.y(t.At.Y), max(t.Radius*p.sx, 5.5))
 	}
 	for _, c := range s.Cells {
 		x, y := p.x((c.Box.Min.X+c.Box.Max.X)/2), p.y((c.Box.Min.Y+c.Box.Max.Y)/2)
-		textAt(&b, "on mid", x, y+4, shorten(c.Label, 8))
+		textAt(&b, beside("on mid", c.Beside), x, y+4, shorten(c.Label, 8))
 	}
-	for _, t := range s.Takeoffs {
-		dotAt(&b, "target", p.x(t.At.X), p.y(t.At.Y), p.ring(s, t))
-	}
-	for _, t := range p.tags(s, w, high+2*margin) {
-		textAt(&b, t.class, t.x, t.y, t.text)
+	for i, o := range s.Takeoffs {
+		x, y := wiringMargin+13+float64(i)*room*0.55, high+2*wiringMargin+wiringLine/2-2
+		for _, t := range s.Terminals {
+			if t.At == o.At {
+				r := max(t.Radius*p.sx, 5.5)
+				p.ring(t, p.x(t.At.X), p.y(t.At.Y), r)
+				p.terminal(t, x, y, 7)
+				p.ring(t, x, y, 7)
+			}
+		}
+		textAt(&b, "strong", x+17, y+4.5, shorten(o.Label, 20))
 	}
 	b.WriteString("</svg>")
 	return b.String()
+}
+
+// beside adds to a class what is drawn pale.
+func beside(class string, pale bool) string {
+	if pale {
+		return class + " was"
+	}
+	return class
+}
+
+// ring marks a terminal of radius r at a place in the picture.
+func (p plot) ring(t TerminalTop, x, y, r float64) {
+	class := "target minus"
+	if t.Positive {
+		class = "target"
+	}
+	dotAt(p.b, class, x, y, r+4)
 }
 
 // wiringBox is the box round all that is drawn.
@@ -73,7 +113,8 @@ func (s WiringState) mapped(to func(geom.Vec2) geom.Vec2) WiringState {
 	out := WiringState{Title: s.Title}
 	for _, c := range s.Cells {
 		b, _ := boxOf(Polyline{to(c.Box.Min), to(c.Box.Max)})
-		out.Cells = append(out.Cells, CellTop{b, c.Label})
+		c.Box = b
+		out.Cells = append(out.Cells, c)
 	}
 	for _, t := range s.Terminals {
 		t.At = to(t.At)
@@ -116,12 +157,12 @@ func (p plot) link(l LinkTop) {
 	}
 }
 
-// terminal draws the sign in a ring, the positive filled.
-func (p plot) terminal(t TerminalTop) {
-	x, y, r := p.x(t.At.X), p.y(t.At.Y), p.disc(t)
-	class := "pole minus"
+// terminal draws the sign in a ring of radius r at a place in the picture, the positive
+// filled.
+func (p plot) terminal(t TerminalTop, x, y, r float64) {
+	class := beside("pole minus", t.Beside)
 	if t.Positive {
-		class = "pole plus"
+		class = beside("pole plus", t.Beside)
 	}
 	dotAt(p.b, class, x, y, r)
 	lineAt(p.b, class+" sign", x-r*0.55, y, x+r*0.55, y)

@@ -61,10 +61,13 @@ func marking(c *work.Cells) string {
 	var rows []string
 	for row := range c.Pack.Rows {
 		first, last := c.Pack.CellName(row*c.Pack.PerRow), c.Pack.CellName(row*c.Pack.PerRow+c.Pack.CellsIn(row)-1)
-		if first != last {
-			first += " to " + last
+		if c.Pack.CellsIn(row) > 2 {
+			first, last = first+" to "+last, ""
 		}
 		rows = append(rows, first)
+		if last != "" && last != first {
+			rows = append(rows, last)
+		}
 	}
 	return "Mark the others with their places, " + words.Join(rows) + "."
 }

@@ -38,7 +38,7 @@ func (t teller) snug(s work.Step, p *page.Step) {
 		p.Text += "The turns count from here. "
 	}
 	p.Text += "Measure from plate to plate beside every rod. Turn nuts until all readings agree within " + t.Small(n.EvenMM) + "."
-	p.Figures = t.readings(s)
+	t.record(s, p)
 }
 
 // holdText is how a rod is kept from turning with a nut that drags.
@@ -59,11 +59,11 @@ func (t teller) force(s work.Step, p *page.Step) {
 	f := s.Facts.(*work.Forcing)
 	if f.Torque {
 		p.Text = fmt.Sprintf("Set the torque wrench. Tighten every front nut crosswise as before, in %d equal stages, so that the plates stay parallel. Pull slowly and stop at the click. Hold the back nut of the same rod with a spanner. Then mark every front nut and the plate beside it with a pen.", f.Stages)
-		p.Figures = staged(s.Sets, work.TorqueTo, f.Stages, func(v work.Value) string { return t.Torques().Text(v.Value) + " greased" })
+		staged(p, s.Sets, work.TorqueTo, f.Stages, func(v work.Value) string { return t.Torques().Text(v.Value) + " greased" })
 		return
 	}
 	p.Text = fmt.Sprintf("Mark every front nut and the plate beside it with a pen. Turn every nut crosswise as before, in %d equal stages, so that the plates stay parallel. Hold the back nut of the same rod with a second spanner. Only what the front nut turns against the plate counts.", f.Stages)
-	p.Figures = staged(s.Sets, work.TurnsTo, f.Stages, func(v work.Value) string { return clamp.TurnWords(v.Value) })
+	staged(p, s.Sets, work.TurnsTo, f.Stages, func(v work.Value) string { return clamp.TurnWords(v.Value) })
 	if heights := Heights("spring height", s.Sets, t.Style); len(heights) > 0 {
 		p.Text += " Then turn each nut until its spring has its height between the washers: that is surer than the turns." + t.gaugeText(f)
 		if f.Weighed {
@@ -73,20 +73,30 @@ func (t teller) force(s work.Step, p *page.Step) {
 	}
 }
 
-// staged is what is set in every stage, rod by rod where they differ.
-func staged(sets []work.Value, what work.Set, stages int, say func(work.Value) string) []page.Fact {
-	out := make([]page.Fact, stages)
-	for k := range out {
-		var words []string
-		for _, v := range sets {
-			if v.What == what && v.Stage == k+1 {
-				words = append(words, strings.TrimPrefix(rodsName(v.Rods)+": "+say(v), ": "))
-			}
+// staged tells what is set in every stage, in a table where rods differ.
+func staged(p *page.Step, sets []work.Value, what work.Set, stages int, say func(work.Value) string) {
+	out := page.Rows{{"rods"}}
+	for _, v := range sets {
+		if v.What != what {
+			continue
 		}
-		out[k] = page.Fact{Label: fmt.Sprintf("after stage %d", k+1), Value: strings.Join(words, "; ")}
+		if name := strings.TrimSuffix(rodsName(v.Rods), " rods"); v.Stage == 1 {
+			out = append(out, []string{name})
+		}
+		row := 1 + slices.IndexFunc(out[1:], func(r []string) bool { return len(r) == v.Stage })
+		out[row] = append(out[row], say(v))
 	}
-	out[stages-1].Label += ", in all from snug"
-	return out
+	for k := range stages {
+		out[0] = append(out[0], fmt.Sprintf("after stage %d", k+1))
+	}
+	out[0][stages] += ", in all from snug"
+	if len(out) > 2 {
+		p.Table = out
+		return
+	}
+	for k, label := range out[0][1:] {
+		p.Figures = append(p.Figures, page.Fact{Label: label, Value: out[1][k+1]})
+	}
 }
 
 // gaugeText is how the printed gauge judges a spring, or why there is none.
@@ -122,7 +132,8 @@ func (t teller) measured(s work.Step, p *page.Step) {
 		}
 	}
 	out := s.Readings[len(s.Readings)-2:] // front and back, which is as the back end was built
-	p.Figures = append(t.readings(s), page.Fact{Label: "rod out of the front nuts, about", Value: t.Length(out[0].Low)})
+	t.record(s, p)
+	p.Figures = append(p.Figures, page.Fact{Label: "rod out of the front nuts, about", Value: t.Length(out[0].Low)})
 }
 
 func (t teller) rodEnds(s work.Step, p *page.Step) {

@@ -109,7 +109,7 @@ func phaseNote(p work.Phase) string {
 	case work.Setting:
 		return "Turn the nuts of the front end only."
 	case work.Covering:
-		return "Do this before you fit the first link: from then on every slip is a short."
+		return "Do this before the first link: from then on every slip is a short."
 	case work.TakingApart:
 		return "If the work was stopped half way, first take off a link that hangs on one end. Begin with the first step that has something to take off, and pass over what is not there. Leave every lead, cap and cover on what you do not work on."
 	case work.Unproven:
@@ -259,14 +259,50 @@ func with(label, name string) string { return strings.TrimSuffix(label+", "+name
 const fill = page.ToFill
 
 // readings are the figures of a step's readings.
-func (t teller) readings(s work.Step, what ...work.What) []page.Fact {
+func (t teller) readings(s work.Step) []page.Fact {
 	var out []page.Fact
 	for _, r := range s.Readings {
-		if len(what) == 0 || slices.Contains(what, r.What) {
-			out = append(out, t.reading(r)...)
+		out = append(out, t.reading(r)...)
+		if what := atRods(r); what != "" {
+			for _, name := range rodNames(r.Rods.IDs) {
+				out = append(out, page.Fact{Label: what + ", " + name, Value: fill})
+			}
 		}
 	}
 	return out
+}
+
+// record gives a step the figures of its readings, and a table with a line for every rod
+// where more than one thing is read at each.
+func (t teller) record(s work.Step, p *page.Step) {
+	head, rods := []string{"rod"}, []string(nil)
+	for _, r := range s.Readings {
+		if what := atRods(r); what != "" {
+			head, rods = append(head, words.First(strings.TrimPrefix(strings.TrimPrefix(what, string(r.When)), ", "), "plate to plate")), rodNames(r.Rods.IDs)
+		}
+	}
+	if len(head) < 3 {
+		p.Figures = t.readings(s)
+		return
+	}
+	p.Table = page.Rows{head}
+	for _, name := range rods {
+		p.Table = append(p.Table, append([]string{name}, slices.Repeat([]string{fill}, len(head)-1)...))
+	}
+	for _, r := range s.Readings {
+		p.Figures = append(p.Figures, t.reading(r)...)
+	}
+}
+
+// atRods is what is read and written down at every rod; empty for other readings.
+func atRods(r work.Reading) string {
+	switch {
+	case r.What == work.PlateGap:
+		return words.First(string(r.When), "plate to plate")
+	case r.What == work.SpringHeight && r.Mean:
+		return string(r.When) + ", spring between its washers"
+	}
+	return ""
 }
 
 // heightLabels are what a spring's expected height is called in a state.
@@ -281,11 +317,9 @@ func (t teller) reading(r work.Reading) []page.Fact {
 	case work.StackLength:
 		return []page.Fact{{Label: "stack when they touch", Value: t.Small(r.Low), Note: MeasuredNote(!r.Nominal)}}
 	case work.PlateGap:
-		var out []page.Fact
 		if r.Low > 0 {
-			out = []page.Fact{{Label: "plate to plate, about", Value: t.Small(r.Low), Note: MeasuredNote(!r.Nominal)}}
+			return []page.Fact{{Label: "plate to plate, about", Value: t.Small(r.Low), Note: MeasuredNote(!r.Nominal)}}
 		}
-		return append(out, fields(string(r.When), r.Rods)...)
 	case work.PlatesCloser:
 		return []page.Fact{{Label: "plates closer than at snug, mean", Value: "at least " + t.Small(r.Low)}, {Label: "closer by", Value: fill}}
 	case work.PlatesParted:
@@ -308,8 +342,7 @@ func (t teller) reading(r work.Reading) []page.Fact {
 func (t teller) height(r work.Reading) []page.Fact {
 	switch {
 	case r.Mean:
-		return append(fields(string(r.When)+", spring between its washers", r.Rods),
-			page.Fact{Label: string(r.When) + ", mean of these springs", Value: fill, Note: "the height for readings"})
+		return []page.Fact{{Label: string(r.When) + ", mean of these springs", Value: fill, Note: "the height for readings"}}
 	case r.Record:
 		return []page.Fact{{Label: string(r.When) + ", a spring between its washers", Value: fill}}
 	}
@@ -329,15 +362,6 @@ func MeasuredNote(measured bool) string {
 		return "as measured"
 	}
 	return "nominal"
-}
-
-// fields are to be filled in, one for every rod.
-func fields(what string, rods work.Rods) []page.Fact {
-	var out []page.Fact
-	for _, name := range rodNames(rods.IDs) {
-		out = append(out, page.Fact{Label: what + ", " + name, Value: fill})
-	}
-	return out
 }
 
 // Heights are the springs' heights to be set, for each group of rods.

@@ -39,14 +39,15 @@ func (t teller) wire(s work.Step, p *page.Step) {
 		p.Table, same = alike(linkTable(s, w))
 		p.Figures = append(p.Figures, same...)
 	}
+	label := "with the lug"
+	if w.Off {
+		p.Title, label = "Take the sense leads off", "afterwards"
+	}
 	switch {
-	case w.Action == wiring.Sense:
+	case w.Action == wiring.Sense && !w.Off:
 		p.Table = leadTable(w)
 	case len(w.Lugs) > 0:
-		p.Figures = append(p.Figures, page.Fact{Label: "with the lug", Value: joints(w, "lug", w.Lugs)})
-	}
-	if w.Off {
-		p.Title = "Take the sense leads off"
+		p.Figures = append(p.Figures, page.Fact{Label: label, Value: joints(w, "lug", w.Lugs)})
 	}
 	each := len(w.Over) > 1 && !slices.ContainsFunc(w.Over, func(o wiring.Over) bool { return number.Trim(o.MilliV, 2) != number.Trim(w.Over[0].MilliV, 2) })
 	if each {

@@ -16,11 +16,11 @@ func Made(j *job.Job) (out []page.MadePart) {
 			p.Name += "; holes from " + datumWords(l.Part)
 		}
 		for _, s := range stackup.Sizes(j.Fixture, l.Part) {
-			m := page.MadeSize{Where: strings.TrimSpace(l.Part.Mark + " " + s.Hole), What: s.What, From: j.Fixture.Style.Exact(s.Low), To: j.Fixture.Style.Exact(s.High)}
+			m := page.MadeSize{Where: strings.TrimSpace(l.Part.Mark + " " + s.Hole), What: s.What, From: j.Fixture.Style.Decimal(s.Low), To: j.Fixture.Style.Decimal(s.High)}
 			for _, r := range j.Fixture.Readings {
 				name, hole, _ := strings.Cut(r.Where, " ")
 				if mark, _, _ := strings.Cut(name, "/"); r.What == s.What && mark == l.Part.Mark && hole == s.Hole {
-					m.Got = append(m.Got, j.Fixture.Style.Exact(r.Value))
+					m.Got = append(m.Got, j.Fixture.Style.Decimal(r.Value))
 				}
 			}
 			p.Sizes = append(p.Sizes, m)

@@ -74,7 +74,7 @@ func Answer(j *job.Job, a estimate.Answer) (out []string) {
 	}
 	out = append(out, words.NonEmpty(serviceWords(j))...)
 	if a.Next != nil {
-		say("Read next: %s. It narrows the force when full from ±%s to ±%s, in two of three.", offerWords(f, a.Next), newtons(a.Next.Before), newtons(a.Next.After))
+		say("Read next: %s. It narrows the force at full charge from ±%s to ±%s, in two of three.", offerWords(f, a.Next), newtons(a.Next.Before), newtons(a.Next.After))
 	}
 	out = append(out, turnWords(j, a)...)
 	if a.Stage >= estimate.Set || j.Estimate.Bare() {
@@ -158,12 +158,14 @@ func turnWords(j *job.Job, a estimate.Answer) (out []string) {
 // lookWords says when to look again and what asks for a setting then.
 func lookWords(j *job.Job, a estimate.Answer) string {
 	e, f := j.Estimate, j.Fixture
-	s := fmt.Sprintf("Look again %s: at %s %% charge set it again below %s or above %s", lookIn(j, a), number.Trim(100*f.Clamp.SetCharge, 0), newtons(a.LookLow), newtons(a.LookHigh))
+	low, high := "below "+newtons(a.LookLow), "above "+newtons(a.LookHigh)
 	if f.Spring != nil {
-		s += fmt.Sprintf(", which is springs higher than %s or lower than %s", f.Style.Small(e.HeightAt(a.LookLow, 0)), f.Style.Small(e.HeightAt(a.LookHigh, 0)))
+		low += ", springs taller than " + f.Style.Small(e.HeightAt(a.LookLow, 0))
+		high += ", springs shorter than " + f.Style.Small(e.HeightAt(a.LookHigh, 0))
 	}
 	at := a.At.Years + a.LookIn
-	return s + fmt.Sprintf(". At the first turn the nuts in by %s. At the second turn them out by %s.", clamp.TurnWords(e.TurnsTo(a.LookLow, at)), clamp.TurnWords(-e.TurnsTo(a.LookHigh, at)))
+	return fmt.Sprintf("Look again %s, at %s %% charge. If the force is %s, turn the nuts in by %s. If it is %s, turn them out by %s.",
+		lookIn(j, a), number.Trim(100*f.Clamp.SetCharge, 0), low, clamp.TurnWords(e.TurnsTo(a.LookLow, at)), high, clamp.TurnWords(-e.TurnsTo(a.LookHigh, at)))
 }
 
 // months are years in words, in years from two on.
@@ -200,7 +202,7 @@ func Worth(j *job.Job) (out page.Worth) {
 	own.Estimate = e
 	a := e.Answer()
 	if out.Look = Answer(&own, a); e.Bare() {
-		out.Look = []string{"Nothing was read yet. The log says by how much a reading narrows the force when full, plus or minus in two of three.", lookWords(&own, a)}
+		out.Look = []string{"Nothing is read yet. The log says how far each reading narrows the force at full charge, plus or minus, in two cases of three.", lookWords(&own, a)}
 		out.Look = append(out.Look, words.NonEmpty(serviceWords(&own))...)
 	}
 	if len(a.Checks) > 0 {
@@ -212,7 +214,7 @@ func Worth(j *job.Job) (out page.Worth) {
 	}
 	full := estimate.Moment{Years: a.At.Years, Charge: 1, TempC: e.HotC}
 	for _, o := range e.Order(full, e.Offers(a.WillDo)) {
-		w := page.WorthOffer{Name: fmt.Sprintf("%s: narrows the force when full from ± %s to ± %s", words.Upper(offerWords(j.Fixture, &o)), newtons(o.Before), newtons(o.After))}
+		w := page.WorthOffer{Name: fmt.Sprintf("%s: narrows the force at full charge from ±%s to ±%s", words.Upper(offerWords(j.Fixture, &o)), newtons(o.Before), newtons(o.After))}
 		for _, r := range o.Readings {
 			w.Places = append(w.Places, placeWords(j.Fixture, r))
 		}
@@ -286,8 +288,8 @@ func serviceWords(j *job.Job) string {
 		}
 		return "Service alone does not keep locked nuts, as the force is not seen. Read the bow of both plates as set: from then on this says what service keeps, beside what springs cost."
 	}
-	out := fmt.Sprintf("Service: read once a year and set again outside the limits, %s times in %s years on average, about %s hours of work in all. It then stays within its bands in %s of 100; left alone, in %s.",
-		number.Trim(s.Again, 1), number.Trim(s.Years, 0), number.Trim(work.ServiceHours(s.Years, s.Again), 1), number.Trim(100*s.Served, 0), number.Trim(100*s.Left, 0))
+	out := fmt.Sprintf("Service: read once a year, and set again outside the limits. That is %s times in %s on average, about %s hours of work in all. With service %s of 100 such clamps stay within their bands, without it %s.",
+		number.Trim(s.Again, 1), number.Years(s.Years, 0), number.Trim(work.ServiceHours(s.Years, s.Again), 1), number.Trim(100*s.Served, 0), number.Trim(100*s.Left, 0))
 	if j.Assembly == nil {
 		return out // at the bench: no prices
 	}

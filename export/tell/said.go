@@ -160,7 +160,7 @@ func share(j *job.Job) string {
 	if s == nil || s.Draws == 0 {
 		return ""
 	}
-	return fmt.Sprintf(" %s %% of such fixtures stay within their bands for %s years, over the assumed ranges%s.", number.Trim(100*s.Share, 0), number.Trim(s.Years, 0), s.Narrowed())
+	return fmt.Sprintf(" %s %% of such fixtures stay within their bands for %s, over the assumed ranges%s.", number.Trim(100*s.Share, 0), number.Years(s.Years, 0), s.Narrowed())
 }
 
 // Pressing says what presses as tightened, in the shop's units, and what decides.

@@ -88,7 +88,7 @@ func checks(j *job.Job, v *views.Views) []page.Check {
 		}
 		out = append(out, page.Check{
 			Group: string(f.Group), Name: f.Name(), Between: things(f.Between), Measured: figure(f.Have), Required: f.Wanted(figure),
-			Verdict: page.Verdict(f.Verdict), Why: f.Why, Also: f.Also, Change: to, Sketch: sketch(j, v, f),
+			Said: words.Upper(Said(j.Fixture.Style, f)) + ".", Verdict: page.Verdict(f.Verdict), Why: words.Upper(strings.TrimSuffix(f.Why, ".")) + ".", Also: f.Also, Change: to, Sketch: sketch(j, v, f),
 		})
 	}
 	return out

@@ -341,7 +341,7 @@ func (s *shooter) links(step work.Step) *page.WiringState {
 		s.fitted = append(s.fitted, w.Links...)
 	}
 	switch {
-	case w.EachCell || w.Action == wiring.Fit || w.Action == wiring.Remove || w.Action == wiring.Match:
+	case w.EachCell && len(slices.Concat(state.Places...)) > 1 || w.Action == wiring.Fit || w.Action == wiring.Remove || w.Action == wiring.Match:
 		out.Takeoffs = nil
 	case w.Action == wiring.Discharge:
 		out.Takeoffs[0].Label, out.Takeoffs[1].Label = "load minus", "load plus"

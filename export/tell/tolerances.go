@@ -25,7 +25,7 @@ func Tolerances(j *job.Job) page.Tolerances {
 		}
 		out.Answers = append(out.Answers, a)
 	}
-	out.Sentence = fmt.Sprintf("%s. From %d fixtures made up at random, every error even over its range.", words.Upper(r.Matters), r.Samples)
+	out.Sentence = fmt.Sprintf("%s. This is from %d fixtures drawn at random, each error spread evenly over its range.", words.Upper(r.Matters), r.Samples)
 	return out
 }
 

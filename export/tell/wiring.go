@@ -69,7 +69,7 @@ func (w wired) facts() []page.Fact {
 		{Label: "Links to make", Value: fmt.Sprint(w.linkPieces()), Note: w.madeOf()},
 		{Label: "Clamp opened", Value: opened(len(p.Openings)), Note: "after the first full charge"},
 		{Label: "Links lose", Value: fmt.Sprintf("%s mV, %s W", number.Trim(1000*f.LinkOhm*f.CurrentA, 0), number.Trim(f.LinkW, 1)), Note: fmt.Sprintf("all together at %s A", number.Trim(f.CurrentA, 1))},
-		{Label: "Hottest link", Value: number.Trim(f.HottestC, 0) + " C", Note: string(f.Class) + ", estimated in the warmest air"},
+		{Label: "Hottest link", Value: number.Trim(f.HottestC, 0) + " \u00b0C", Note: string(f.Class) + ", estimated in the warmest air"},
 	}
 	if p.Cuts > 0 {
 		bar := page.Fact{Label: "Bar", Value: number.Trim(p.BarMM, 0) + " mm", Note: fmt.Sprintf("%d cut%s, the saw's width left out", p.Cuts, words.Plural(p.Cuts))}
@@ -194,11 +194,12 @@ func (w wired) pageState(i int) page.WiringState {
 	for slot := range w.Layout.Cells() {
 		m := w.Layout.Middle(slot)
 		x, z := in.CellWidthMM/2, in.PitchMM/2
-		out.Cells = append(out.Cells, page.CellTop{Label: w.Layout.CellName(slot),
+		beside := !slices.Contains(slices.Concat(s.Places...), slot)
+		out.Cells = append(out.Cells, page.CellTop{Label: w.Layout.CellName(slot), Beside: beside,
 			Box: geom.Box2{Min: geom.Vec2{X: m.X - x, Y: m.Y - z}, Max: geom.Vec2{X: m.X + x, Y: m.Y + z}}})
 		for _, side := range []wiring.Side{wiring.Left, wiring.Right} {
 			post := wiring.Post{Slot: slot, Side: side}
-			out.Terminals = append(out.Terminals, page.TerminalTop{At: w.Layout.Position(post, s.Turns), Radius: in.PadDiaMM / 2, Positive: s.Turns.Pole(post) == wiring.Plus})
+			out.Terminals = append(out.Terminals, page.TerminalTop{At: w.Layout.Position(post, s.Turns), Radius: in.PadDiaMM / 2, Positive: s.Turns.Pole(post) == wiring.Plus, Beside: beside})
 		}
 	}
 	for _, k := range s.Links {

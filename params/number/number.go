@@ -121,6 +121,14 @@ func Trim(v float64, decimals int) string {
 	return string(appendDecimal(nil, v, decimals, true))
 }
 
+// Years is a number of years with its word.
+func Years(v float64, decimals int) string {
+	if s := Trim(v, decimals); s != "1" {
+		return s + " years"
+	}
+	return "1 year"
+}
+
 // Figures writes v to so many figures, whole where it has more before the point, and with
 // at most nine decimals.
 func Figures(v float64, figures int) string {
