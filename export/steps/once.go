@@ -86,9 +86,11 @@ func nearest(told []toldStep, text string) *toldStep {
 // spare leaves out of a later step what this one says; it says whether that was all.
 func (was *toldStep) spare(s *page.Step) bool {
 	kept := news(s.Text, was.Text)
-	s.Text = fmt.Sprintf("Do as in step %d.", was.number)
-	if kept != "" {
-		s.Text = kept + fmt.Sprintf(" The rest is as in step %d.", was.number)
+	switch rest := fmt.Sprintf(" The rest is as in step %d.", was.number); {
+	case kept == "":
+		s.Text = fmt.Sprintf("Do as in step %d.", was.number)
+	case len(kept)+len(rest) < len(s.Text): // else it is no longer to say it again
+		s.Text = kept + rest
 	}
 	for c := range s.Cautions {
 		for _, old := range was.Cautions {
