@@ -233,10 +233,10 @@ func (s *Share) Sentence() string {
 	percent := func(v float64) string { return number.Trim(100*v, 0) + " %" }
 	service, again := "never set again", ""
 	if s.Serve {
-		service = "read once a year and set again when outside the limits"
+		service = "read once a year and set again if outside"
 		again = "They are set again " + number.Trim(s.Again, 1) + " times on average; without that " + percent(s.Left) + " stay. "
 	}
-	return "Of fixtures set " + methodWords[s.Method] + ", " + service + ", " + percent(s.Share) + " stay within the bands over " + number.Years(s.Years, 0) +
+	return "Of fixtures set " + methodWords[s.Method] + ", " + service + ", " + percent(s.Share) + " stay within the bands for " + number.Years(s.Years, 0) +
 		": " + percent(s.Set) + " are within the setting band as set, " + percent(s.Service) + " within the service band afterwards. " + again +
 		"It is a share of assumed ranges" + s.Narrowed() + ": " + percent(s.Least) + " where holding does not slow the cells' growth, " + percent(s.Most) + " where it slows it most. No force here was ever measured on a real pack."
 }

@@ -386,7 +386,7 @@ type Over struct {
 func (w *stepWriter) senseLeads(s State, off bool) {
 	step := Step{Action: Sense, State: s.ID, Off: off, Text: "Pull the plug of the sense leads off its board. Uncap one terminal at a time, take its ring off, and put the screw or nut back."}
 	if w.sensed = !off; !off {
-		step.Text = fmt.Sprintf("Put the rings of the sense leads on in their order, on top of all else. Uncap one terminal at a time. Leave the plug out until all joints are read and the board is fitted as its maker says. Read every lead in it against the one before: %s. On any other reading, stop.", w.l.RestBand(1))
+		step.Text = fmt.Sprintf("Put the rings of the sense leads on in their order, on top of all else. Uncap one terminal at a time. Leave the plug out until all joints are read and the board is fitted. Read every lead in it against the one before: %s. On any other reading, stop.", w.l.RestBand(1))
 	}
 	step.Lugs = w.lugged(nil, sensePosts(s)...)
 	w.add(step)
@@ -436,7 +436,7 @@ func (w *stepWriter) beforeLinks(s State, parallel bool) {
 		return
 	}
 	w.unread = false
-	text := "Let the cells rest for an hour. Then read every cell, the red lead where its plus must be. A minus sign means that it stands the wrong way round."
+	text := "Let the cells rest for an hour. Read every cell, the red lead where its plus must be. A minus sign means that it stands the wrong way round."
 	if !parallel {
 		w.add(Step{Action: Measure, State: s.ID, EachCell: true, Text: text})
 		return

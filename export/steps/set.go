@@ -62,10 +62,10 @@ func (t teller) force(s work.Step, p *page.Step) {
 		staged(p, s.Sets, work.TorqueTo, f.Stages, func(v work.Value) string { return t.Torques().Text(v.Value) + " greased" })
 		return
 	}
-	p.Text = fmt.Sprintf("Mark every front nut and the plate beside it with a pen. Turn every nut crosswise as before, in %d equal stages, so that the plates stay parallel. Hold the back nut of the same rod with a second spanner. Only what the front nut turns against the plate counts.", f.Stages)
+	p.Text = fmt.Sprintf("Mark every front nut and the plate beside it with a pen. Turn every nut crosswise as before, in %d equal stages. Hold the back nut of the same rod with a second spanner. Only what the front nut turns against the plate counts.", f.Stages)
 	staged(p, s.Sets, work.TurnsTo, f.Stages, func(v work.Value) string { return clamp.TurnWords(v.Value) })
 	if heights := Heights("spring height", s.Sets, t.Style); len(heights) > 0 {
-		p.Text += " Then turn each nut until its spring has its height between the washers: that is surer than the turns." + t.gaugeText(f)
+		p.Text += " Then turn each nut until its spring has its height: that is surer than the turns." + t.gaugeText(f)
 		if f.Weighed {
 			p.Text += " That is the mean height found on the scale. The figure here is from the list."
 		}
@@ -146,7 +146,7 @@ func (t teller) rodEnds(s work.Step, p *page.Step) {
 	if front, back := atEnd(s, assembly.RoleRodCap, assembly.Front), atEnd(s, assembly.RoleRodCap, assembly.Back); front[0].Part != back[0].Part {
 		where = fmt.Sprintf("Push %s on the front ends and %s on the back ends", of(front), of(back))
 	}
-	p.Text = where + ". Push them as far as they go: no sawn end stays bare."
+	p.Text = where + ". Push them on fully."
 }
 
 // bareNames are what is covered near the terminals.
@@ -180,7 +180,7 @@ func (t teller) lookFull(s work.Step, p *page.Step) {
 	switch {
 	case f.Cells != f.Of:
 		p.Title = "Look at the clamp with this group full"
-		p.Text = fmt.Sprintf("Only %d of %d cells are full: the figures for full charge do not apply yet. If a cell bulges or a plate bows visibly more than before, stop and discharge. ", f.Cells, f.Of)
+		p.Text = fmt.Sprintf("Only %d of %d cells are full, so the figures for full do not apply yet. If a cell bulges or a plate bows visibly more than before, stop and discharge. ", f.Cells, f.Of)
 	case f.Held:
 		p.Title = "Look at the clamp at full charge"
 		p.Text = "No cell may bulge against its neighbour or a plate. None may be loose. "

@@ -254,13 +254,14 @@ func (s *shooter) turn(nut *assembly.Instance) string {
 	return fmt.Sprint(n + 1)
 }
 
-// tools puts a spanner's or socket's envelope on the first nut turned, and the jaws
-// on its rod where the step holds it so.
+// tools puts a spanner's or socket's envelope on the first nut turned whose rod is seen,
+// in the left column, and the jaws on that rod where the step holds it so.
 func (s *shooter) tools(out *page.Shot, step work.Step) {
-	if len(s.order) == 0 || s.at[s.order[0]] == nil {
+	n := slices.IndexFunc(s.order, func(id string) bool { return s.at[id] != nil && s.at[id].Column == 0 })
+	if n < 0 {
 		return
 	}
-	rod := s.at[s.order[0]]
+	rod := s.at[s.order[n]]
 	pliers := slices.ContainsFunc(step.Tools, func(t work.Tool) bool { return t.Kind == work.Pliers })
 	way := ""
 	for i := range s.j.Assembly.Tools {
@@ -270,7 +271,7 @@ func (s *shooter) tools(out *page.Shot, step work.Step) {
 		case t.Column != rod.Column || t.Level != rod.Level:
 			continue
 		case t.Kind == assembly.ToolSocket && t.End == assembly.Front:
-			label = "socket, 1"
+			label = fmt.Sprintf("socket, %d", n+1)
 		case t.Kind == assembly.ToolPliers && pliers && (way == "" || way == t.Approach):
 			if way == "" {
 				label = "pliers"
