@@ -502,7 +502,7 @@ func (w *stepWriter) balance(s State) {
 		amps(tailShare*chargeA))})
 	if n > 1 {
 		w.add(Step{Action: Measure, State: s.ID, EachCell: true, ExpectV: in.Volts.Full, Band: VoltBand{in.Volts.Full - nothingV, in.Volts.Full + nothingV}, Text: fmt.Sprintf(
-			"While the charger holds the voltage, read every cell at its own terminals. All read within %s V of each other. If one reads less, a link is missing: nothing before tells it. Do not fit it now: hundreds of amperes would flow. Take the charger off, discharge, take all links off, balance again.", number.Trim(nothingV, 2))})
+			"While the charger holds the voltage, read every cell at its own terminals. All read within %s V of each other. If one reads less, a link is missing. Do not fit it now: hundreds of amperes would flow. Take the charger off, discharge, take all links off, balance again.", number.Trim(nothingV, 2))})
 	}
 	w.add(Step{Action: Discharge, State: s.ID, ToCharge: in.StorageCharge, Amps: loadA, Hours: ah / loadA, Text: fmt.Sprintf(
 		"Take the charger off and connect the load to the same terminals. Discharge %s at %s until it has counted %s Ah: %s charge. Go by the count, not by the voltage. Stop at once below %s."+longText(ah/loadA, "load"),
