@@ -157,6 +157,6 @@ func fitText(cellV float64, fused bool) string {
 	if fused {
 		fuse, blows = "Where it ends with fuse, clip the fused lead across the gap after the readings. ", ", or the fuse blows"
 	}
-	return fmt.Sprintf("Take them as in the table. Uncap the two terminals and look at what lies on them. Rub the faces bright with a plastic scouring pad, never with steel wool. Only wipe plated faces. Fit the first end, read, then fit the other end. Cap both. Read through the holes in the caps, the black lead on the first name. Where the table says lead, clip the test lead across the gap first: %s kiloohm, 0.5 W. Where it says 0 V, at most %s V is right and %s V means stop. Another voltage is right within half a cell. %sIf a reading or what lies there differs%s, stop: do not close the link.",
+	return fmt.Sprintf("Take them as in the table. Uncap the two terminals and look at what lies on them. Rub the faces bright with a plastic scouring pad, never steel wool. Only wipe plated faces. Fit the first end, read, then fit the other end. Cap both. Read through the holes in the caps, the black lead on the first name. Where the table says lead, clip the test lead across the gap first: %s kiloohm, 0.5 W. Where it says 0 V, at most %s V is right and %s V means stop. Another voltage is right within half a cell. %sIf a reading or what lies there differs%s, stop: do not close the link.",
 		number.Trim(LeadKOhm, 0), number.Trim(nothingV, 2), number.Trim(cellV, 1), fuse, blows)
 }
