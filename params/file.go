@@ -421,7 +421,7 @@ type ElectricalBlock struct {
 	LinkWidth      lengthV `key:"link_width" doc:"width of a link" lim:"4 mm .. 100 mm" ex:"20 mm"`
 	LinkThickness  lengthV `key:"link_thickness" doc:"thickness of one layer of a link" lim:"0.2 mm .. 20 mm" ex:"2 mm"`
 	LinkSheet      lengthV `key:"link_sheet" lim:"0 mm .. 10 mm" doc:"insulating sheet on the lids under the links, 0 mm for none; default: where the links lie nearer to live cases than clearances.metal_to_cell" ex:"0.5 mm"`
-	Contact        numberV `key:"contact" unit:"µΩ|uOhm|uohm" lim:"0.1 .. 1000" doc:"resistance of one joint, microohm" ex:"15"`
+	Contact        numberV `key:"contact" unit:"µΩ|uOhm|uohm" lim:"0.1 .. 100" doc:"resistance of one joint, microohm: clean and tight it has 10 to 20; clean one that has more" ex:"15"`
 	Spanner        lengthV `key:"spanner" lim:"20 mm .. 1000 mm" doc:"length of the longest bare tool used over the terminals" ex:"150 mm"`
 	Plan           wordV   `key:"plan" enum:"turn|cross|groups|series" doc:"way from loose cells to the full pack; series takes electrical.board; default: the recommended one"`
 	Records        wordV   `key:"records" doc:"readings as a table, a CSV file beside this one" ex:"cells.csv"`
