@@ -253,6 +253,12 @@ func TestRowAsListedNear(t *testing.T) {
 			t.Errorf("case %d: %+v, %v, want %s", i, found, err, c.want)
 		}
 		f.Pack.Measured = false
+		f.Readings = []params.Reading{{What: "stack", When: "snug", Value: c.long}, {What: "stack", When: "set", Value: 1}}
+		f.Pack.StackLength, f.Pack.CellThickness, f.Liner = 289.5, 72, nil
+		if found, err := ruleByID(t, "row-as-listed").eval(b); err != nil || len(found) != 1 || found[0].Verdict != c.want || found[0].Between[0] != "plates at snug" {
+			t.Errorf("case %d, at snug: %+v, %v, want %s", i, found, err, c.want)
+		}
+		f.Readings = nil
 		if found, err := ruleByID(t, "row-as-listed").eval(b); err != nil || len(found) != 0 {
 			t.Errorf("not measured: %+v, %v", found, err)
 		}

@@ -187,24 +187,31 @@ func measureRegister(b *scene) ([]finding.Finding, error) {
 const tapeMM = 1
 
 // measureRowLength compares a row that was measured with the sum of the data sheet's
-// thicknesses.
+// thicknesses, and the plates' distance at snug with what is built for.
 func measureRowLength(b *scene) ([]finding.Finding, error) {
 	f := b.fixture
-	if !f.Pack.Measured {
-		return nil, nil
-	}
 	n := float64(f.Pack.PerRow)
-	listed, tol := n*f.Cell.Thickness.MM(), n*f.Cell.ThicknessTol.MM()+tapeMM
-	if f.Separator != nil {
-		listed += (n - 1) * f.Separator.Thickness.MM()
-	}
-	q := finding.Finding{Verdict: finding.Pass, Have: f.Pack.StackLength.MM(), Sense: finding.Within, Need: listed - tol, Most: listed + tol,
-		Unit: "mm", Between: []string{"row as measured", "data sheet"}}
-	if q.Margin() < -Slack {
-		q.Verdict = finding.Warn
-	}
+	tol := n*f.Cell.ThicknessTol.MM() + tapeMM
 	var t tally
-	t.add(q)
+	within := func(have, middle float64, between ...string) {
+		q := finding.Finding{Verdict: finding.Pass, Have: have, Sense: finding.Within, Need: middle - tol, Most: middle + tol, Unit: "mm", Between: between}
+		if q.Margin() < -Slack {
+			q.Verdict = finding.Warn
+		}
+		t.add(q)
+	}
+	if f.Pack.Measured {
+		listed := n * f.Cell.Thickness.MM()
+		if f.Separator != nil {
+			listed += (n - 1) * f.Separator.Thickness.MM()
+		}
+		within(f.Pack.StackLength.MM(), listed, "row as measured", "data sheet")
+	}
+	for _, r := range f.Readings {
+		if r.What == "stack" && r.When == "snug" {
+			within(r.Value, f.Chain().Stack.Free(params.LayerCell, params.LayerLiner).MM(), "plates at snug", "row as built for")
+		}
+	}
 	return t.finding("", "mm"), nil
 }
 
