@@ -115,21 +115,30 @@ func settleFiller(r *resolver) {
 	r.f.Filler = s
 }
 
+// ListedStack is the length of a row by the data sheet's thicknesses.
+func (f *Fixture) ListedStack() unit.Length {
+	return unit.Length(f.Pack.PerRow)*f.Cell.Thickness + f.betweenCells()
+}
+
+// betweenCells is how thick a row's separators are together.
+func (f *Fixture) betweenCells() unit.Length {
+	if f.Separator == nil {
+		return 0
+	}
+	return unit.Length(f.Pack.PerRow-1) * f.Separator.Thickness
+}
+
 // settleStack settles the stack's length and pitch from the length that the user measured,
 // the cells' thicknesses as measured, or nominal sizes.
 func settleStack(r *resolver) {
 	p, c := &r.f.Pack, &r.f.Cell
-	n := unit.Length(p.PerRow)
-	sep := unit.Length(0)
-	if r.f.Separator != nil {
-		sep = r.f.Separator.Thickness
-	}
-	nominal := n*c.Thickness + (n-1)*sep
+	n, sheets := unit.Length(p.PerRow), r.f.betweenCells()
+	nominal := r.f.ListedStack()
 	stack, ok := r.f.Measured("stack", "")
 	given := lengthV{V: unit.Length(stack.Value), Set: ok, At: stack.At}
 	likely, how := nominal, "cells and separators at their nominal thickness"
 	if thick, at := r.f.measuredThickness(); thick > 0 && !ok {
-		likely, how, stack.At = n*thick+(n-1)*sep, "the middle one of the cells' thicknesses as measured, and separators", at
+		likely, how, stack.At = n*thick+sheets, "the middle one of the cells' thicknesses as measured, and separators", at
 	}
 	p.StackLength = pick(r, "pack.stack", given, likely, how)
 	p.Measured = ok
@@ -139,7 +148,7 @@ func settleStack(r *resolver) {
 		}
 		p.StackLength = nominal
 	}
-	p.CellThickness = (p.StackLength - (n-1)*sep) / n
+	p.CellThickness = (p.StackLength - sheets) / n
 	p.Pitch = p.CellThickness
 	if r.f.Separator != nil {
 		p.Pitch += r.f.Pressed(r.f.Separator)

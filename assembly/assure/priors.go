@@ -49,11 +49,11 @@ func (f *Fixture) Table() (head []string, rows [][]string, err error) {
 		short, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 3, 64), 64)
 		return strconv.FormatFloat(short, 'f', -1, 64)
 	}
+	cells := f.OfCell()
 	for i, r := range Ranges() {
-		if was := r; i < OfCells {
-			if r = f.OfCell()[i]; r != was {
-				r.Source = "about what the file gives, as wide as assumed, unverified"
-			}
+		if i < OfCells && cells[i] != r {
+			r = cells[i]
+			r.Source = "about what the file gives, as wide as assumed, unverified"
 		}
 		rows = append(rows, []string{r.Name, figure(r.Low), figure(r.High), r.Unit, r.Source})
 	}
@@ -129,10 +129,11 @@ func (r Range) Width(low, high float64) float64 { return (r.Sigmas(high) - r.Sig
 // OfCell are the ranges of what is not known of cells, in the order of the sigmas of a
 // draw, the modulus as the file has it.
 func (f *Fixture) OfCell() []Range {
-	out := append([]Range{f.cells()}, Ranges()[1:OfCells]...)
-	for i := range out[1:] {
-		out[1+i] = f.of(out[1+i])
+	out := Ranges()[:OfCells]
+	for i, r := range out {
+		out[i] = f.of(r)
 	}
+	out[0] = f.cells()
 	return out
 }
 

@@ -190,8 +190,7 @@ const tapeMM = 1
 // thicknesses, and the plates' distance at snug with what is built for.
 func measureRowLength(b *scene) ([]finding.Finding, error) {
 	f := b.fixture
-	n := float64(f.Pack.PerRow)
-	tol := n*f.Cell.ThicknessTol.MM() + tapeMM
+	tol := float64(f.Pack.PerRow)*f.Cell.ThicknessTol.MM() + tapeMM
 	var t tally
 	within := func(have, middle float64, between ...string) {
 		q := finding.Finding{Verdict: finding.Pass, Have: have, Sense: finding.Within, Need: middle - tol, Most: middle + tol, Unit: "mm", Between: between}
@@ -201,11 +200,7 @@ func measureRowLength(b *scene) ([]finding.Finding, error) {
 		t.add(q)
 	}
 	if f.Pack.Measured {
-		listed := n * f.Cell.Thickness.MM()
-		if f.Separator != nil {
-			listed += (n - 1) * f.Separator.Thickness.MM()
-		}
-		within(f.Pack.StackLength.MM(), listed, "row as measured", "data sheet")
+		within(f.Pack.StackLength.MM(), f.ListedStack().MM(), "row as measured", "data sheet")
 	}
 	for _, r := range f.Readings {
 		if r.What == "stack" && r.When == "snug" {

@@ -10,7 +10,8 @@ import (
 	"clampwright/parts/printed"
 )
 
-// printRules are the rules on printed parts beyond bed and walls.
+// printRules are the rules on printed parts beyond bed and walls, and on the heat that any
+// part stands.
 func printRules() []rule {
 	return []rule{
 		{id: "print-wall", group: finding.GroupCutting,

@@ -10,6 +10,7 @@ import (
 	"errors"
 	"fmt"
 	"reflect"
+	"slices"
 	"sync"
 
 	"clampwright/assembly"
@@ -319,11 +320,11 @@ func (j *Job) Estimated() (*estimate.Estimate, error) {
 
 // estimated is the estimate of a fixture on what was known before; nil where nothing was read.
 func estimated(f *params.Fixture, reduced *assure.Fixture, known *estimate.Prior) (*estimate.Estimate, error) {
-	own := *reduced
-	c, rs := inputs.Estimate(f, &own)
-	if len(rs) == 0 {
+	if !slices.ContainsFunc(f.Readings, params.Reading.AtClamp) {
 		return nil, nil
 	}
+	own := *reduced
+	c, rs := inputs.Estimate(f, &own)
 	if wrong := impossible(f, rs); len(wrong) > 0 {
 		return nil, wrong
 	}
