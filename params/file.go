@@ -184,7 +184,7 @@ type RodBlock struct {
 	Thread       wordV     `key:"thread" doc:"row of the threads table" ex:"5/16-18"`
 	Grade        wordV     `key:"grade" doc:"row of the grades table" ex:"4.8"`
 	Levels       []lengthV `key:"levels" lim:"-200 mm .. 800 mm" doc:"heights of the rods above the underside of the cells; two or more" ex:"[52 mm, 150 mm]"`
-	LevelCount   countV    `key:"level_count" lim:"2 .. 6" doc:"how many levels, when levels is not given" ex:"2"`
+	LevelCount   countV    `key:"level_count" lim:"2 .. 6" doc:"how many levels, when levels is not given; left out 2, or 4 between long rows" ex:"2"`
 	Columns      []lengthV `key:"columns" lim:"-1000 mm .. 1000 mm" doc:"x of the rods from the middle; default: clear of the cells on both sides" ex:"[-98 mm, 98 mm]"`
 	MiddleColumn switchV   `key:"middle_column" doc:"a column of rods between each two rows too"`
 	Clearance    lengthV   `key:"clearance" lim:"0 mm .. 200 mm" doc:"clear distance from a rod's surface to the cells" ex:"16 mm"`

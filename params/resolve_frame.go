@@ -188,7 +188,14 @@ func (r *resolver) plateSpan() (bottom, height unit.Length) {
 // from each end, and the ends sag as much as the middle at 0.223.)
 func settleLevels(r *resolver) {
 	in, rods := &r.in.Rods, &r.f.Rods
-	n := in.LevelCount.Or(2)
+	bottom, height := r.plateSpan()
+	lo := max(bottom, 0)
+	hi := min(bottom+height, r.f.Cell.Height)
+	n, how := 2, "the middle of each equal share of the face's height"
+	if p := &r.f.Pack; p.Rows > 1 && p.StackLength > longRows && hi-lo >= tallFace {
+		n, how = 4, how+"; four, as rods between long rows carry double"
+	}
+	n = in.LevelCount.Or(n)
 	if len(in.Levels) > 0 {
 		if in.LevelCount.Set && n != len(in.Levels) {
 			r.errorf(in.LevelCount.At, "level_count doesn't match levels", fmt.Sprint(n), fmt.Sprint(len(in.Levels)), "remove level_count")
@@ -196,15 +203,18 @@ func settleLevels(r *resolver) {
 		rods.Levels = r.positions("rods.levels", in.Levels, 2, 6)
 		return
 	}
-	bottom, height := r.plateSpan()
-	lo := max(bottom, 0)
-	hi := min(bottom+height, r.f.Cell.Height)
 	for i := 0; i < n; i++ {
 		share := (float64(i) + 0.5) / float64(n)
 		rods.Levels = append(rods.Levels, r.roundNear(lo+(hi-lo)*unit.Length(share)))
 	}
-	r.note("rods.levels", Derived, diag.Range{}, "the middle of each equal share of the face's height")
+	r.note("rods.levels", Derived, diag.Range{}, how)
 }
+
+// A rod between two rows carries a share of both. Beside rows longer than longRows, mm,
+// springs on two levels of such rods take up too little of the growth; a face of less
+// than tallFace, mm, has no room for four angles on each other. Found by trying packs
+// of 20 to 128 cells of 72 mm.
+const longRows, tallFace = 800, 180
 
 // settlePlateSize settles the plate's outline.
 func settlePlateSize(r *resolver) {

@@ -127,3 +127,25 @@ func TestRowsFor(t *testing.T) {
 		}
 	}
 }
+
+// Four levels of rods where rods between long rows carry double and the face is tall enough.
+func TestLevelsOfLongRows(t *testing.T) {
+	for _, c := range []struct {
+		cell, pack string
+		rest       string
+		want       int
+	}{
+		{"72x174x201", "{cells: 24, rows: 2}", "", 4}, // rows of 867.5 mm
+		{"72x174x201", "{cells: 22, rows: 2}", "", 2}, // of 795 mm
+		{"72x174x201", "{cells: 12, rows: 1}", "", 2}, // no rods between rows
+		{"72x174x180", "{cells: 24, rows: 2}", "", 4},
+		{"72x174x179", "{cells: 24, rows: 2}", "", 2}, // no room for four angles
+		{"72x174x201", "{cells: 24, rows: 2}", "plates: {height: 170}\n", 2},
+		{"72x174x201", "{cells: 24, rows: 2}", "rods: {level_count: 3}\n", 3}, // what is given is kept
+	} {
+		f, diags := Load("r.yaml", []byte("fixture: r\ncell: {model: "+c.cell+", force: 3 kN}\npack: "+c.pack+"\n"+c.rest))
+		if f == nil || len(f.Rods.Levels) != c.want {
+			t.Errorf("%s %s %s: %v, want %d levels: %v", c.cell, c.pack, c.rest, f, c.want, diags)
+		}
+	}
+}
