@@ -138,7 +138,7 @@ func (a *factory) guideBore(pilot float64) float64 {
 // cornerGuides makes the guides of the plates' corners. One serves all corners
 // with the same holes, turned over for the other hand.
 func cornerGuides(a *Assembly) error {
-	if m, _ := a.Fixture.Machine(); m != params.HandTools {
+	if m, _ := a.Fixture.Machine(); m.For(a.Fixture.Plate.Material) != params.HandTools && a.Fixture.Plate.Laminate == nil {
 		return nil // it opens the holes
 	}
 	plate := a.PlateAt(Front)

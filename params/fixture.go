@@ -408,14 +408,25 @@ const (
 
 // Machine is what cuts the sheets, and how wide its tool is: the cutter's diameter or
 // the beam's kerf, mm; 0 for hand tools.
-func (f *Fixture) Machine() (Machine, float64) {
+func (f *Fixture) Machine() (Machine, float64) { return machine(f.Stock.BeamKerf, f.Tools.Cutter) }
+
+func machine(beam, cutter unit.Length) (Machine, float64) {
 	switch {
-	case f.Stock.BeamKerf > 0:
-		return Laser, f.Stock.BeamKerf.MM()
-	case f.Tools.Cutter > 0:
-		return Router, f.Tools.Cutter.MM()
+	case beam > 0:
+		return Laser, beam.MM()
+	case cutter > 0:
+		return Router, cutter.MM()
 	}
 	return HandTools, 0
+}
+
+// For is what cuts a material where the shop has the machine: hand tools what a beam only
+// chars.
+func (m Machine) For(mat catalog.Material) Machine {
+	if m == Laser && mat.NoBeam {
+		return HandTools
+	}
+	return m
 }
 
 // Printer is the user's printer.

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"sort"
 
+	"clampwright/params/catalog"
 	"clampwright/params/diag"
 	"clampwright/params/unit"
 )
@@ -285,10 +286,15 @@ func (r *resolver) onPlate(path string, places []unit.Length, lo, hi unit.Length
 	}
 }
 
-// settleStiffener settles the angles. Metal plates carry none unless asked for.
+// carriesAngles says whether plates of a material carry angles: of metal, none unless
+// asked for.
+func carriesAngles(r *resolver, plate catalog.Material) bool {
+	return !r.in.Stiffeners.None && (r.in.Stiffeners.Present || !plate.Conducts)
+}
+
 func settleStiffener(r *resolver) {
 	in := &r.in.Stiffeners
-	if in.None || (!in.Present && r.f.Plate.Material.Conducts) {
+	if !carriesAngles(r, r.f.Plate.Material) {
 		return
 	}
 	sec := row(r, "angles", in.Angle, usualAngle(r), r.tables.Angle)

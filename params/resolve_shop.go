@@ -198,28 +198,29 @@ const usualLinkSheet unit.Length = 0.5
 
 // WayError is what holes and outlines are off, plus or minus, by hand or by a machine:
 // common practice, no source.
-func WayError(way string) unit.Length {
-	if way == "hand" {
+func WayError(way Machine) unit.Length {
+	if way == HandTools {
 		return 0.5
 	}
 	return 0.1
 }
 
+// settleTolerances settles how well the shop works. Angles, and plates of joined sheets,
+// are drilled by hand whatever cuts the sheets, and the rods pass all holes.
 func settleTolerances(r *resolver) {
 	in, t := &r.in.Tolerances, &r.f.Tolerances
-	way := in.Holes.V
-	if !in.Holes.Set {
-		way = "hand"
-		switch {
-		case r.in.Stock.BeamKerf.Or(0) > 0:
-			way = "laser"
-		case r.in.Tools.Cutter.Or(0) > 0:
-			way = "router"
-		}
+	plate, _ := r.tables.Material(r.in.Plates.Material.Or("birch plywood"))
+	cut, _ := machine(r.in.Stock.BeamKerf.Or(0), r.in.Tools.Cutter.Or(0))
+	cut = cut.For(plate)
+	drilled := cut
+	if carriesAngles(r, plate) || r.in.Plates.Laminate.Present && !r.in.Plates.Laminate.None {
+		drilled = HandTools
 	}
-	how := way + " work, common practice"
-	t.HolePosition = pick(r, "tolerances.hole_error", in.HoleError, WayError(way), how)
-	t.PlateSize = pick(r, "tolerances.size_error", in.SizeError, WayError(way), how)
+	if in.Holes.Set {
+		cut, drilled = Machine(in.Holes.V), Machine(in.Holes.V)
+	}
+	t.HolePosition = pick(r, "tolerances.hole_error", in.HoleError, WayError(drilled), string(drilled)+" work, common practice")
+	t.PlateSize = pick(r, "tolerances.size_error", in.SizeError, WayError(cut), string(cut)+" work, common practice")
 	t.SheetShare = pick(r, "tolerances.sheets", in.Sheets, 0.03, "plywood, plastic and rolled sheet, common practice")
 	t.CutLength = pick(r, "tolerances.cut_error", in.CutError, 0.5, "saw, common practice")
 	t.TurnError = pick(r, "tolerances.turn_error", in.TurnError, 1.0/12, "half a flat of a hexagon")

@@ -86,7 +86,7 @@ func measureSweep(b *scene) ([]finding.Finding, error) {
 		name := fmt.Sprintf("sheet %d", s.Number)
 		for _, op := range s.Ops {
 			box, part := op.Swept(plan.Machining.ToolMM), s.Placed[op.Piece].ID
-			if s.Knife || box.Min.X > box.Max.X {
+			if s.Hand || box.Min.X > box.Max.X {
 				continue
 			}
 			room := min(box.Min.X, box.Min.Y, s.Sheet.Width.MM()-box.Max.X, s.Sheet.Height.MM()-box.Max.Y)
@@ -115,7 +115,7 @@ func measureHeld(b *scene) ([]finding.Finding, error) {
 	}
 	var tabs, holds tally
 	for _, s := range plan.Machining.Sheets {
-		if s.Knife {
+		if s.Hand {
 			continue
 		}
 		name := fmt.Sprintf("sheet %d", s.Number)

@@ -104,7 +104,7 @@ func (b *bin) allowed(it FlatItem, turned bool) bool {
 // part, but for what is inside.
 func (b *bin) keeps(it FlatItem, w, h float64) (x, y bool) {
 	x, y = math.Abs(w-b.sheet.Width.MM()) <= fitMM, math.Abs(h-b.sheet.Height.MM()) <= fitMM
-	if b.tool > 0 && !it.soft {
+	if b.tool > 0 && !it.byHand {
 		return x && y, x && y
 	}
 	return x, y

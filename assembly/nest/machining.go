@@ -20,11 +20,12 @@ type Machining struct {
 	ToolMM  float64         // the cutter's diameter or the beam's kerf; 0 by hand
 	Parts   map[string][]Op // by ID, in the part's own coordinates
 	Sheets  []Machined      // as the layouts
+	Hand    map[string]bool // by ID: what the machine does not cut
 }
 
 // On is what a part is made on: hand tools, for what is not cut from sheet too.
 func (m Machining) On(p *parts.Part) params.Machine {
-	if m.Parts[p.ID] == nil || p.Soft {
+	if m.Parts[p.ID] == nil || m.Hand[p.ID] {
 		return params.HandTools
 	}
 	return m.Machine
@@ -52,7 +53,7 @@ type Machined struct {
 	SheetLayout
 	Ops   []Op        // in order: no outline before all that is inside
 	Holds []geom.Box2 // where clamps or screws may hold it; none for a beam
-	Knife bool        // its parts are pads, cut by hand
+	Hand  bool        // the machine does not cut what it is of
 }
 
 // Op is one run of the tool.
@@ -103,31 +104,39 @@ func inOrder(ops []Op) []Op {
 
 // machine plans how the parts on a fixture's sheets are machined.
 func machine(a *assembly.Assembly, sheets SheetPlan) (Machining, error) {
-	profiles, soft := map[string]geom.Profile{}, map[string]bool{}
+	profiles, hand := map[string]geom.Profile{}, map[string]bool{}
 	for _, l := range a.PartsList() {
 		if l.Part.Make == parts.MakeSheet && !l.Part.Joined {
-			profiles[l.Part.ID], soft[l.Part.ID] = l.Part.Flat.Profile, l.Part.Soft
+			profiles[l.Part.ID], hand[l.Part.ID] = l.Part.Flat.Profile, byHand(a.Fixture, l.Part)
 		}
 	}
 	m, tool := a.Fixture.Machine()
-	return MachineSheets(m, tool, profiles, sheets, soft)
+	return MachineSheets(m, tool, profiles, sheets, hand)
 }
 
-// Of is the machining as it is of one sheet: by hand of one that a knife cuts.
+// byHand says of a part of sheet that no machine cuts it: a pad, which a knife cuts, and
+// what a beam only chars.
+func byHand(f *params.Fixture, p *parts.Part) bool {
+	m, _ := f.Machine()
+	mat, _ := f.Tables.Material(p.Material)
+	return p.Soft || m.For(mat) != m
+}
+
+// Of is the machining as it is of one sheet: by hand where the machine does not cut it.
 func (m Machining) Of(s Machined) Machining {
-	if s.Knife {
+	if s.Hand {
 		m.Machine, m.ToolMM = params.HandTools, 0
 	}
 	return m
 }
 
 // MachineSheets plans how profiles, by ID, are machined where they lie on sheets; those
-// that are soft by hand.
-func MachineSheets(by params.Machine, toolMM float64, profiles map[string]geom.Profile, sheets SheetPlan, soft map[string]bool) (Machining, error) {
-	m := Machining{Machine: by, ToolMM: toolMM, Parts: map[string][]Op{}}
+// in hand by hand.
+func MachineSheets(by params.Machine, toolMM float64, profiles map[string]geom.Profile, sheets SheetPlan, hand map[string]bool) (Machining, error) {
+	m := Machining{Machine: by, ToolMM: toolMM, Parts: map[string][]Op{}, Hand: hand}
 	for _, id := range slices.Sorted(maps.Keys(profiles)) {
 		width := toolMM
-		if soft[id] {
+		if hand[id] {
 			width = 0
 		}
 		ops, err := Operations(profiles[id], width)
@@ -139,17 +148,17 @@ func MachineSheets(by params.Machine, toolMM float64, profiles map[string]geom.P
 	for _, l := range sheets.Layouts {
 		s := Machined{SheetLayout: l}
 		for i, p := range l.Placed {
-			s.Knife = soft[p.ID]
+			s.Hand = hand[p.ID]
 			for _, op := range m.Parts[p.ID] {
 				op.Piece = i
-				if op.Kind == Outside && toolMM > 0 && !s.Knife && p.WidthMM >= l.Sheet.Width.MM()-fitMM && p.HeightMM >= l.Sheet.Height.MM()-fitMM {
+				if op.Kind == Outside && toolMM > 0 && !s.Hand && p.WidthMM >= l.Sheet.Width.MM()-fitMM && p.HeightMM >= l.Sheet.Height.MM()-fitMM {
 					op = Op{Kind: Kept, Piece: i, Drawn: op.Drawn, Path: op.Drawn, Start: op.Drawn.Bounds().Center()}
 				}
 				s.Ops = append(s.Ops, op.At(SpotOf(p, profiles[p.ID])))
 			}
 		}
 		s.Ops = inOrder(s.Ops)
-		if m.Machine == params.Router && !s.Knife {
+		if m.Machine == params.Router && !s.Hand {
 			s.anchor(m.ToolMM)
 			s.Holds = s.holds(m.ToolMM)
 		}

@@ -293,7 +293,7 @@ func TestOrderOfOperations(t *testing.T) {
 		}
 	}
 	m := Machining{Machine: params.Router, ToolMM: 6}
-	if by := m.Of(Machined{Knife: true}); by.Machine != params.HandTools || by.ToolMM != 0 {
+	if by := m.Of(Machined{Hand: true}); by.Machine != params.HandTools || by.ToolMM != 0 {
 		t.Errorf("by a knife: %s, %g mm", by.Machine, by.ToolMM)
 	}
 	if by := m.Of(Machined{}); by.Machine != params.Router || by.ToolMM != 6 {

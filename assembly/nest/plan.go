@@ -42,7 +42,7 @@ func Of(a *assembly.Assembly) (plan Nesting, err error) {
 			if err != nil {
 				return Nesting{}, err
 			}
-			item.shape = shapeOf(a.Fixture, p)
+			item.shape, item.byHand = shapeOf(a.Fixture, p), byHand(a.Fixture, p)
 			c.Sheet, c.Item, c.SizeMM = true, p.Material, [2]float64{item.WidthMM, item.HeightMM}
 			job.Items = append(job.Items, item)
 		case parts.MakeBar, parts.MakeRod:

@@ -9,6 +9,7 @@ import (
 	"clampwright/assembly"
 	"clampwright/assembly/internal/sample"
 	"clampwright/params"
+	"clampwright/params/catalog"
 	"clampwright/params/unit"
 )
 
@@ -131,6 +132,41 @@ func TestRoom(t *testing.T) {
 			job.Items = []FlatItem{item("p", want+more, 100, n)}
 			if got := laid(pack(t, job)); got != fit {
 				t.Errorf("%d parts of %g mm: %d lie, want %d", n, want+more, got, fit)
+			}
+		}
+	}
+}
+
+// What a beam only chars is cut by hand though the shop has a laser: glass laminate and
+// polycarbonate (common practice, no source). A router cuts them.
+func TestNoBeamByHand(t *testing.T) {
+	for _, c := range []struct {
+		material     string
+		beam, cutter unit.Length
+		want         params.Machine
+	}{{"fr4", 0.2, 0, params.HandTools}, {"pc", 0.2, 0, params.HandTools}, {"pet", 0.2, 0, params.Laser}, {"fr4", 0, 6, params.Router}, {"fr4", 0, 0, params.HandTools}} {
+		f := sample.TwoRows()
+		f.Tables = catalog.Builtin()
+		m, _ := f.Tables.Material(c.material)
+		f.Separator.Material, f.Stock.BeamKerf, f.Tools.Cutter, f.Stock.PartGap, f.Stock.Margin = m, c.beam, c.cutter, 8, 8
+		a, plan := planOf(t, f)
+		tool := max(c.beam, c.cutter).MM()
+		for _, l := range a.PartsList() {
+			if l.Part.ID != "separator" {
+				continue
+			}
+			if got := plan.Machining.On(l.Part); got != c.want {
+				t.Errorf("%s with a beam of %g and a cutter of %g: by %s, want %s", c.material, c.beam, c.cutter, got, c.want)
+			}
+			out := plan.Machining.Parts["separator"]
+			if grown := out[len(out)-1].Path.Bounds().Size().X > l.Part.Flat.Profile.Bounds().Size().X; grown != (c.want != params.HandTools) {
+				t.Errorf("%s: the path is offset: %v", c.material, grown)
+			}
+		}
+		for _, s := range plan.Machining.Sheets {
+			of := plan.Machining.Of(s)
+			if by := of.Machine; s.Placed[0].ID == "separator" && (by != c.want || (of.ToolMM == 0) != (by == params.HandTools)) || s.Placed[0].ID == "end-plate" && (of.Machine != plan.Machining.Machine || of.ToolMM != tool) {
+				t.Errorf("%s: sheet %d with %s by %s %g", c.material, s.Number, s.Placed[0].ID, by, of.ToolMM)
 			}
 		}
 	}

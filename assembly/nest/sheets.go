@@ -22,7 +22,7 @@ type FlatItem struct {
 	ThicknessMM float64
 	Grain       bool // the part must not be turned against the grain
 	GrainAlongX bool // with Grain: the grain runs along x of the part
-	soft        bool // cut with a knife
+	byHand      bool // whatever the machine
 	shape       *shape
 }
 
@@ -35,7 +35,7 @@ func itemOf(p parts.Part, quantity int) (FlatItem, error) {
 	return FlatItem{
 		ID: p.ID, WidthMM: size.X, HeightMM: size.Y, Quantity: quantity,
 		Material: p.Material, ThicknessMM: p.Flat.ThicknessMM,
-		Grain: p.Flat.Grain, GrainAlongX: p.Flat.GrainAlongX, soft: p.Soft,
+		Grain: p.Flat.Grain, GrainAlongX: p.Flat.GrainAlongX,
 	}, nil
 }
 

@@ -186,7 +186,7 @@ func TestFreeRectangles(t *testing.T) {
 		{299.96, 199.94, 6, false, false, false, geom.Vec2{X: 17, Y: 15}},
 	} {
 		b := newBin(sheet("s", 300, 200, 1), SheetJob{GapMM: 4, MarginMM: 10, ToolMM: c.tool})
-		x, y := b.keeps(FlatItem{soft: c.soft}, c.w, c.h)
+		x, y := b.keeps(FlatItem{byHand: c.soft}, c.w, c.h)
 		if at := b.origin(rect{x: 7, y: 5}, c.w, c.h, x, y); x != c.keepX || y != c.keepY || at.Dist(c.at) > 1e-9 {
 			t.Errorf("%+v: keeps %v, %v, at %v", c, x, y, at)
 		}

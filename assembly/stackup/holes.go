@@ -21,8 +21,8 @@ func passing(f *params.Fixture, apart []float64) Outcome {
 	if e > 0 {
 		o.Parts = []Part{{Name: "drilling error", Param: "tolerances.hole_error", Pieces: holes, EachMM: e, Plus: e}}
 	}
-	for _, name := range []string{"hand", "router"} {
-		w := Way{Name: name, ErrorMM: params.WayError(name).MM()}
+	for _, name := range []params.Machine{params.HandTools, params.Router} {
+		w := Way{Name: string(name), ErrorMM: params.WayError(name).MM()}
 		w.LeftMM = play - w.ErrorMM
 		w.Holds, w.Good = w.LeftMM >= -rounding, share(playLeft(play, w.ErrorMM, apart), 0)
 		o.Ways = append(o.Ways, w)

@@ -148,7 +148,7 @@ func run(m nest.Machining, ops []nest.Op, thick float64, middle bool) (out []str
 	if len(runs) > 0 {
 		how := "edges as they are left: offset by half the tool's width"
 		if middle {
-			how = "middle of the tool, open lines: no offset; it goes down in waste"
+			how = "middle of the tool, open lines that begin in waste: no offset"
 		}
 		out = append(out, fmt.Sprintf("%s %s mm, %s; in the order of the file: %s", m.Tool(), mm(m.ToolMM), how, strings.Join(runs, ", ")))
 		if m.Machine == params.Router {

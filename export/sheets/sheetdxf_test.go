@@ -134,7 +134,7 @@ func TestNoteSaysWhatThereIs(t *testing.T) {
 		"narrow hole": {router, 6, 6.1, 400, false, false, true,
 			[]string{"in the order of the file: outlines outward", "the cutter does not enter 1 hole: make by hand, at the words", "drill"}, []string{"holes inward"}},
 		"middle": {router, 6, 10, 400, false, true, true,
-			[]string{"cutter 6 mm, middle of the tool, open lines: no offset; it goes down in waste; in the order of the file: holes, outlines", "tabs 6 mm wide, where the line is broken, as high as the sheet; or run over them 7 mm deep"}, []string{"as they are left", "ward"}},
+			[]string{"cutter 6 mm, middle of the tool, open lines that begin in waste: no offset; in the order of the file: holes, outlines", "tabs 6 mm wide, where the line is broken, as high as the sheet; or run over them 7 mm deep"}, []string{"as they are left", "ward"}},
 		"whole sheet":          {router, 6, 10, 200, false, false, true, []string{"in the order of the file: holes inward", "10.5 mm deep, into the board", "edges stay"}, []string{"tab", "outline", "start"}},
 		"whole sheet, no work": {router, 6, 6.1, 200, false, false, true, []string{"the cutter does not enter 1 hole: make by hand, at the words"}, []string{"cutter 6 mm", "deep", "order"}},
 		"beam":                 {laser, 0.2, 10, 400, false, false, true, []string{"beam 0.2 mm, edges as they are left"}, []string{"tab", "deep", "hold", "start"}},

@@ -152,7 +152,7 @@ func cuts(j *job.Job) (out []planned) {
 	for _, s := range m.Sheets {
 		file("", fmt.Sprintf("sheet-%d", s.Number), fmt.Sprintf("sheet %d, %s, with its parts", s.Number, s.Sheet.Material), func(middle bool) dxf.Drawing {
 			return sheets.Drawing(m.Of(s), s, flats, middle)
-		}, !s.Knife)
+		}, !s.Hand)
 	}
 	return out
 }

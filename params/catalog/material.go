@@ -63,7 +63,7 @@ func plastics() []Material {
 			Source: "polyester sheet and film, from memory; " + seatJudgement,
 		},
 		{
-			Name: "pc", Family: "plastic", E: 2350, Nu: 0.38, Strength: 60, SeatLong: 15, SeatShort: 30,
+			Name: "pc", Family: "plastic", NoBeam: true, E: 2350, Nu: 0.38, Strength: 60, SeatLong: 15, SeatShort: 30,
 			Creep: creepTo(0.90, 0.70), HotFactor: 0.95, MaxService: 100,
 			DensityGCM3: 1.20, CTE: 68e-6, Thicknesses: mm(0.5, 1, 2, 3, 4, 5, 6, 8, 10, 12),
 			Source: "polycarbonate sheet, from memory; " + seatJudgement,
@@ -73,7 +73,7 @@ func plastics() []Material {
 
 func laminates() []Material {
 	return []Material{{
-		Name: "fr4", Family: "laminate", E: 18600, EAcross: 15200, Nu: 0.15, Strength: 379, StrengthAcross: 310,
+		Name: "fr4", Family: "laminate", NoBeam: true, E: 18600, EAcross: 15200, Nu: 0.15, Strength: 379, StrengthAcross: 310,
 		SeatLong: 100, SeatShort: 200, Creep: creepTo(0.97, 0.90), HotFactor: 0.98, MaxService: 120,
 		DensityGCM3: 1.85, CTE: 12e-6, Dust: "glass", Thicknesses: mm(0.2, 0.3, 0.5, 0.8, 1, 1.5, 1.6, 2, 3, 5, 6, 8, 10, 12),
 		Source: "glass epoxy data sheets, flexural modulus and strength along and across the weave; Poisson's ratio, creep and 40 C factor from memory; " + seatJudgement,

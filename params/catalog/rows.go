@@ -109,6 +109,7 @@ type Material struct {
 	CTE            float64          `json:"cte_per_k"`
 	Conducts       bool             `json:"conducts"`
 	NoGlue         bool             `json:"no_glue,omitempty"`        // no usual glue holds on it
+	NoBeam         bool             `json:"no_beam,omitempty"`        // a laser chars it and does not cut through
 	Dust           string           `json:"dust,omitempty"`           // what its dust asks of who cuts it
 	Thicknesses    []unit.Length    `json:"thicknesses_mm,omitempty"` // usual sheet thicknesses (true sizes)
 	Source         string           `json:"source"`

@@ -12,13 +12,31 @@ import (
 // What is advised, common practice, no source: lines of lineMM from a usual nozzle;
 // walls of up to filledMM are all lines; what presses or insulates is filled, aids need
 // aidInfill per cent. A part over slim times as high as its foot is wide, or longer than
-// curlMM, gets a brim of brimMM; one over splitSlim times as high comes in pieces.
+// curlMM, gets a brim of brimMM.
 const (
 	lineMM, filledMM = 0.45, 3.0
 	aidInfill        = 30
-	slim, splitSlim  = 4.0, 12.0
+	slim             = 4.0
 	curlMM, brimMM   = 150.0, 5.0
 )
+
+// What a part must stand while it is printed, assumed: the nozzle pushes its top with pushN
+// as it passes, the bed holds an edge of foot or brim with holdMPa, few of what a clean bed
+// does. As printed a part has a modulus of printMPa.
+const pushN, holdMPa, printMPa = 0.3, 0.05, 2000.0
+
+// tallest is how high a post stands whose section has a second moment, mm⁴, mm: pushed, it
+// gives way by half a line, as a cantilever does.
+func tallest(moment float64) float64 { return math.Cbrt(3 * printMPa * moment * lineMM / 2 / pushN) }
+
+// stands says whether bed and brim hold a part by its foot. Foot and brim are taken for an
+// ellipse in their box, the foot as full as it is.
+func stands(p *parts.Print, foot geom.Vec2, brim float64) bool {
+	const round = 3 * math.Pi / 16
+	long, wide := max(foot.X, foot.Y), min(foot.X, foot.Y)
+	moment := round*((long+2*brim)*math.Pow(wide+2*brim, 3)-long*wide*wide*wide)/12 + p.FootMM2*wide*wide/12
+	return pushN*p.HighMM*(wide/2+brim) <= holdMPa*moment
+}
 
 // advise measures a part as it lies, its steep faces and walls known, and fills in how to
 // print it.
@@ -41,6 +59,9 @@ func advise(k parts.Kind, m geom.Mesh, p *parts.Print) {
 	wide := foot.Size()
 	if p.HighMM > slim*min(wide.X, wide.Y) || max(wide.X, wide.Y) > curlMM {
 		p.BrimMM = brimMM
+	}
+	for p.BrimMM < 10*brimMM && !stands(p, wide, p.BrimMM) {
+		p.BrimMM = max(brimMM, p.BrimMM+1)
 	}
 }
 

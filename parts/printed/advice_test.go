@@ -71,24 +71,50 @@ func TestAdviceInWords(t *testing.T) {
 	}
 }
 
-// A sleeve too slender to be printed standing comes in pieces that are not, each as one
-// that the bed is too low for.
+// A sleeve comes in pieces that stand: pushed at the top by the nozzle, as a cantilever each
+// gives way by no more than half a line (F l³ / 3EI, a handbook's case). A thinner ring
+// stands less high. None hangs on its brim alone where the bed is too weak for it, and a
+// bed that is too low splits it too.
 func TestSlenderSleeves(t *testing.T) {
 	for _, c := range []struct {
-		length float64
-		pieces int
-	}{{131, 1}, {133, 2}, {211, 2}} {
-		ps, err := Sleeve(SleeveSpec{label("sleeve", "T1"), printer(), 11, 8.6, c.length})
+		outer, inner, length float64
+		pieces               int
+	}{{11, 8.6, 125, 1}, {11, 8.6, 126, 2}, {11, 8.6, 211, 2}, {11, 10, 98, 1}, {11, 10, 100, 2}, {9, 6.6, 99, 1}, {9, 6.6, 101, 2}, {6.4, 4.6, 300, 6}, {30, 25, 239, 1}, {30, 25, 241, 2}} {
+		ps, err := Sleeve(SleeveSpec{label("sleeve", "T1"), printer(), c.outer, c.inner, c.length})
 		if err != nil || len(ps) != c.pieces {
-			t.Fatalf("%g mm: %d pieces, %v", c.length, len(ps), err)
+			t.Fatalf("%+v: %d pieces, %v", c, len(ps), err)
 		}
 		for _, p := range ps {
-			if p.Print.HighMM > splitSlim*11+lap {
-				t.Errorf("%g mm: %s is %g mm high", c.length, p.ID, p.Print.HighMM)
+			moment := math.Pi * (math.Pow(c.outer, 4) - math.Pow(c.inner, 4)) / 64
+			if gives := 0.3 * math.Pow(p.Print.HighMM, 3) / (3 * 2000 * moment); gives > 0.225+1e-9 {
+				t.Errorf("%+v: %s is %g mm high and gives way by %g mm", c, p.ID, p.Print.HighMM, gives)
+			}
+			// foot and brim as a disc, its bore left out: stress at its edge in MPa
+			r := c.outer/2 + p.Print.BrimMM
+			if edge := 0.3 * p.Print.HighMM * r / (math.Pi / 4 * (math.Pow(r, 4) - math.Pow(c.inner/2, 4))); edge > 0.05 || p.Print.BrimMM < brimMM {
+				t.Errorf("%+v: %s on %g mm² with a brim of %g mm: %g MPa", c, p.ID, p.Print.FootMM2, p.Print.BrimMM, edge)
 			}
 			if (p.Print.Joint != "") != (c.pieces > 1) {
-				t.Errorf("%g mm: joint %q", c.length, p.Print.Joint)
+				t.Errorf("%+v: joint %q", c, p.Print.Joint)
 			}
+		}
+	}
+}
+
+// The brim is as wide as holds, on both sides of a millimetre.
+func TestBrimHolds(t *testing.T) {
+	for _, c := range []struct{ high, foot, brim float64 }{{96, 10, 5}, {150, 10, 6}, {300, 10, 9}, {27, 10, 0}, {41, 10, 5}} {
+		p := parts.Print{HighMM: c.high, FootMM2: c.foot * c.foot}
+		at := func(b float64) bool { return stands(&p, geom.Vec2{X: c.foot, Y: c.foot}, b) }
+		if !at(c.brim) || c.brim > brimMM && at(c.brim-1) {
+			t.Errorf("%+v: stands %v, with less %v", c, at(c.brim), at(c.brim-1))
+		}
+	}
+	full := parts.Print{HighMM: 100, FootMM2: 600}
+	for off, want := range map[float64]bool{-0.01: true, 0.01: false} { // a full block: edge stress 6 M / b h², handbook
+		full.HighMM = 60*10*10/6*0.05/0.3 + off
+		if got := stands(&full, geom.Vec2{X: 60, Y: 10}, 0); got != want {
+			t.Errorf("%g mm high on 60 by 10: %v", full.HighMM, got)
 		}
 	}
 }

@@ -50,7 +50,7 @@ func Guard(s GuardSpec) ([]parts.Part, error) {
 	}
 	full := s.section(w)
 	half := (w - s.FitMM) / 2
-	inner := polygon(0, 0, s.PlateMM, 0, s.PlateMM, half, half, half, half, s.SideMM, 0, s.SideMM)
+	inner := polygon(0, 0, s.PlateMM, 0, s.PlateMM, half, half, half, half, s.SideMM, s.lead(), s.SideMM, 0, s.SideMM-s.lead())
 	return s.stacked(s.Label, parts.KindGuard, s.HeightMM, lap, full, func(upper bool) relief.Region {
 		if !upper { // what the lower piece holds up into the joint
 			return relief.Region{}.Plus(inner)
@@ -63,17 +63,21 @@ func Guard(s GuardSpec) ([]parts.Part, error) {
 // legLeast is how far a leg must reach past the other's wall to be one, mm.
 const legLeast = 1.5
 
-// section is the angle; its inner corner is rounded where the legs leave room,
-// the outer one stays sharp.
+// lead is the lead-in, at 45 degrees, where a cell slides in past the edge of a guard that
+// lay on the bed; it leaves lapped halves their wall, mm.
+func (s GuardSpec) lead() float64 { return 0.4 * s.MinWallMM }
+
+// section is the angle; its inner corner is rounded where the legs leave room, the outer
+// one stays sharp: it lies in the corner of plate and cell.
 func (s GuardSpec) section(w float64) geom.Path {
 	if s.PlateMM <= w {
-		return rect(0, 0, w, s.SideMM)
+		return polygon(0, 0, w, 0, w, s.SideMM, s.lead(), s.SideMM, 0, s.SideMM-s.lead())
 	}
 	f := min(w, s.PlateMM-w, s.SideMM-w) / 2
 	return geom.Path{
 		{P: geom.Vec2{X: 0, Y: 0}}, {P: geom.Vec2{X: s.PlateMM, Y: 0}}, {P: geom.Vec2{X: s.PlateMM, Y: w}},
 		{P: geom.Vec2{X: w + f, Y: w}, Bulge: -(math.Sqrt2 - 1)}, {P: geom.Vec2{X: w, Y: w + f}},
-		{P: geom.Vec2{X: w, Y: s.SideMM}}, {P: geom.Vec2{X: 0, Y: s.SideMM}},
+		{P: geom.Vec2{X: w, Y: s.SideMM}}, {P: geom.Vec2{X: s.lead(), Y: s.SideMM}}, {P: geom.Vec2{Y: s.SideMM - s.lead()}},
 	}
 }
 
@@ -163,8 +167,9 @@ func Sleeve(s SleeveSpec) ([]parts.Part, error) {
 	if err != nil {
 		return nil, err
 	}
+	stands := tallest(math.Pi / 64 * (math.Pow(s.OuterMM, 4) - math.Pow(s.InnerMM, 4)))
 	for i, b := range s.BedMM {
-		s.BedMM[i] = min(b, max(20, splitSlim*s.OuterMM))
+		s.BedMM[i] = min(b, max(20, stands))
 	}
 	out, err := s.stacked(s.Label, parts.KindSleeve, s.LengthMM, max(lap, s.OuterMM/2), circle(0, 0, s.OuterMM), func(upper bool) relief.Region {
 		a, b := s.sector(0), s.sector(math.Pi)
