@@ -121,8 +121,11 @@ func TestMetalToCellNear(t *testing.T) {
 		{"rod", sample.FourCells, beside(3 + under), finding.Fail, 3 + under, 3},
 		{"hardware", sample.FourCells, toCells(inch/2 - over), finding.Pass, inch / 2, inch/2 - over},
 		{"hardware", sample.FourCells, toCells(inch/2 - under), finding.Fail, inch / 2, inch/2 - under},
-		{"rod", sleeved, none, "", 0, 0},
-		{"rod", sleeved, wall(0.301), "", 0, 0},
+		{"rod", sleeved, endGap(3, true), "", 0, 0},
+		{"rod", sleeved, all(endGap(3.01, true), beside(3+under)), finding.Fail, 3 + under, 3}, // slid to one end
+		{"rod", sleeved, all(endGap(3, true), beside(3+under)), "", 0, 0},
+		{"rod", sleeved, none, finding.Pass, free, 3},
+		{"rod", sleeved, all(endGap(3, true), wall(0.301)), "", 0, 0},
 		{"rod", sleeved, wall(0.299), finding.Pass, free, 3},
 		{"rod", sleeved, metalSleeve(4), finding.Pass, free, 3},
 		{"hardware", sleeved, metalSleeve(3 + over), finding.Pass, 3 + over, 3},

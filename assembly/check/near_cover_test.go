@@ -124,6 +124,17 @@ func TestPlateInsulatedNear(t *testing.T) {
 func TestCellsInsulatedNear(t *testing.T) {
 	single := func(f *params.Fixture) { f.Pack.PerRow, f.Pack.Cells = 1, 2 }
 	bare := func(f *params.Fixture) { f.Separator = nil }
+	smaller := func(by float64) func(*params.Insert) {
+		return func(i *params.Insert) {
+			i.Width, i.Height, i.Bottom = i.Width-mm(2*by), i.Height-mm(2*by), i.Bottom+mm(by)
+		}
+	}
+	apart := func(air float64) func(*params.Fixture) { // of the widest cells
+		return func(f *params.Fixture) {
+			half := (f.Cell.Width + f.Cell.WidthTol + mm(air)) / 2
+			f.Pack.RowX = []unit.Length{-half, half}
+		}
+	}
 	checkNear(t, "cells-insulated", []near{
 		{"", sample.TwoRows, live, finding.Pass, 0.5, 0.3},
 		{"", sample.TwoRows, all(live, separator(thick(0.3+over))), finding.Pass, 0.3 + over, 0.3},
@@ -138,6 +149,21 @@ func TestCellsInsulatedNear(t *testing.T) {
 		{"", sample.TwoRows, bare, "", 0, 0},
 		{"", sample.TwoRows, all(live, bare, func(f *params.Fixture) { f.Pack.PerRow, f.Pack.Cells = 2, 4 }), finding.Fail, 0, 0.3},
 		{"", sample.TwoRows, all(live, single, bare), "", 0, 0},
+		{"", sample.TwoRows, all(live, separator(smaller(0))), finding.Pass, 0.5, 0.3},
+		{"", sample.TwoRows, all(live, separator(smaller(0.01))), finding.Warn, -0.01, 0},
+		{"", sample.TwoRows, all(live, separator(smaller(2-over))), finding.Warn, over - 2, 0},
+		{"", sample.TwoRows, all(live, separator(smaller(2-under))), finding.Fail, under - 2, -2},
+		{"", sample.TwoRows, separator(smaller(5)), "", 0, 0},
+		{"", sample.TwoRows, all(live, separator(smaller(5)), separator(thick(1))), finding.Warn, -5, 0}, // so much air
+		{"", sample.TwoRows, all(live, separator(smaller(5)), separator(thick(1-0.01))), finding.Fail, -5, -2},
+		{"", sample.TwoRows, all(live, separator(smaller(5)), separator(thick(3))), finding.Pass, 3, 0.3},
+		{"", sample.TwoRows, all(live, separator(smaller(5)), separator(thick(2.99))), finding.Warn, -5, 0},
+		{"rows", sample.TwoRows, all(live, apart(3+over)), finding.Pass, 3 + over, 3},
+		{"rows", sample.TwoRows, all(live, apart(3+under)), finding.Warn, 3 + under, 3},
+		{"rows", sample.TwoRows, all(live, apart(1+over)), finding.Warn, 1 + over, 3},
+		{"rows", sample.TwoRows, all(live, apart(1+under)), finding.Fail, 1 + under, 1},
+		{"rows", sample.TwoRows, apart(0.5), "", 0, 0},
+		{"rows", sample.FourCells, live, "", 0, 0},
 	})
 }
 
@@ -158,7 +184,7 @@ func TestMetalInsulatesNowhere(t *testing.T) {
 	}
 }
 
-// Each pair of neighbours in a row is judged, none across the rows.
+// Each pair of neighbours in a row is judged, and each two rows once.
 func TestCellsInsulatedPairs(t *testing.T) {
 	f := sample.TwoRows()
 	live(f)
@@ -168,7 +194,7 @@ func TestCellsInsulatedPairs(t *testing.T) {
 		t.Fatal(err)
 	}
 	found := judged(t, "cells-insulated", a)
-	if len(found) != 1 || found[0].Compared != 14 || len(found[0].Also) != 13 || found[0].Between[0] != "cell-row-1-1" || found[0].Between[1] != "cell-row-1-2" {
+	if len(found) != 2 || found[1].Compared != 1 || found[0].Compared != 14 || len(found[0].Also) != 13 || found[0].Between[0] != "cell-row-1-1" || found[0].Between[1] != "cell-row-1-2" {
 		t.Errorf("%+v", found)
 	}
 }

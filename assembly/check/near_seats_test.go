@@ -82,7 +82,25 @@ func TestWasherFlatNear(t *testing.T) {
 		{"leg edge", sample.FourCells, gauge(out - play - under), finding.Warn, play + under, play},
 		{"leg edge", sample.FourCells, gauge(out - over), finding.Warn, over, play},
 		{"leg edge", sample.FourCells, gauge(out - under), finding.Fail, under, 0},
+		{"leg end", sample.FourCells, all(washer(24), angleLength(12+over)), finding.Pass, over, 0},
+		{"leg end", sample.FourCells, all(washer(24), angleLength(12+under)), finding.Fail, under, 0},
 		{"root fillet", plainPlates, none, "", 0, 0},
+		{"leg end", plainPlates, none, "", 0, 0},
+	})
+}
+
+// A washer's bore keeps it by (bore-major)/2 on the rod, the rod by (hole-major)/2 in its
+// hole: slid by both, it still covers the hole's edge.
+func TestWasherCoversNear(t *testing.T) {
+	bored := func(wide float64) func(*params.Fixture) {
+		return func(f *params.Fixture) { f.Rods.Hole = mm(wide) }
+	}
+	widest := (outer + 2*major - bore) / 2 // outer/2 - (bore-major)/2 - (widest-major)/2 = widest/2
+	checkNear(t, "washer-covers", []near{
+		{"", sample.FourCells, bored(widest - over), finding.Pass, over, 0},
+		{"", sample.FourCells, bored(widest - under), finding.Fail, under, 0},
+		{"", sample.FourCells, none, finding.Pass, widest - hole, 0},
+		{"", plainPlates, all(bored(widest+3), washer(outer+6+2*under)), finding.Fail, under, 0},
 	})
 }
 
@@ -116,7 +134,12 @@ func TestHoleEdgeNear(t *testing.T) {
 		{"end-plate", sample.FourCells, plateWidth(least + under), finding.Fail, least + under, least},
 		{"end-plate", sample.FourCells, all(washer(24), plateWidth(14+over)), finding.Pass, 14 + over, 14},
 		{"end-plate", sample.FourCells, all(washer(24), plateWidth(14+under)), finding.Warn, 14 + under, 14},
-		{"end-plate", sample.TwoRows, all(washer(40), plateWidth(16.5+over)), finding.Pass, 16.5 + over, 16.5}, // metal
+		{"end-plate", sample.TwoRows, all(washer(33), plateWidth(16.5+over)), finding.Pass, 16.5 + over, 16.5}, // metal
+		{"end-plate", sample.TwoRows, all(washer(40), plateWidth(20+over)), finding.Pass, 20 + over, 20},
+		{"end-plate", sample.TwoRows, all(washer(40), plateWidth(20+under)), finding.Fail, 20 + under, 20},
+		{"end-plate", plainPlates, plateWidth(14 + over), finding.Pass, 14 + over, 14},
+		{"end-plate", plainPlates, plateWidth(12 + over), finding.Warn, 12 + over, 14},
+		{"end-plate", plainPlates, plateWidth(12 + under), finding.Fail, 12 + under, 12},
 		{"end-plate", sample.TwoRows, plateWidth(16.5 + under), finding.Warn, 16.5 + under, 16.5},
 		{"end-plate", sample.FourCells, all(washer(24), feet(9.9+over, 6.6)), finding.Pass, 9.9 + over, 9.9}, // no washer on these
 		{"end-plate", sample.FourCells, feet(9.9+under, 6.6), finding.Warn, 9.9 + under, 9.9},

@@ -8,9 +8,15 @@ import (
 // bareRods says whether the rods are bare metal beside the cells.
 func bareRods(b *scene) bool { return !b.fixture.Sleeve.Insulates() }
 
+// bared is how much of a rod between the plates its sleeve leaves bare, mm.
+func bared(a *assembly.Assembly) float64 {
+	return 2*a.Placement.Ends[assembly.Front].Plate.Inner - a.SleeveLength()
+}
+
 // measureMetalCell compares bare metal with the cells' cases, cells at their
-// largest. Metal with an insulator round it (a rod in its sleeve) or in front
-// of it (a plate behind its liner) is judged elsewhere.
+// largest. Metal with an insulator round it (a rod in its sleeve, but for one that slides
+// to one end and bares more than that distance beside an end cell) or in front of it (a
+// plate behind its liner) is judged elsewhere.
 func measureMetalCell(b *scene) ([]finding.Finding, error) {
 	wide, err := b.variant(assembly.Largest)
 	if err != nil {
@@ -19,7 +25,7 @@ func measureMetalCell(b *scene) ([]finding.Finding, error) {
 	need := b.fixture.Clearances.MetalToCell.MM()
 	cells := wide.Of(assembly.RoleCell)
 	var rods, other tally
-	if bareRods(b) {
+	if bareRods(b) || bared(b.nominal) > need+Slack {
 		b.nearest(&rods, wide.Of(assembly.RoleRod), cells, need)
 	}
 	for _, g := range hardware {
@@ -63,8 +69,7 @@ func measureSleeveFree(b *scene) ([]finding.Finding, error) {
 	}
 	var t tally
 	for _, s := range thin.Of(assembly.RoleSleeve) {
-		room := 2*thin.Placement.Ends[assembly.Front].Plate.Inner - thin.SleeveLength()
-		p := atLeast(room, apartLeast, b.fixture.Tolerances.CutLength.MM())
+		p := atLeast(bared(thin), apartLeast, b.fixture.Tolerances.CutLength.MM())
 		p.Between, p.At = []string{s.ID, thin.PlateAt(assembly.Front).ID, thin.PlateAt(assembly.Back).ID}, spot(s.Frame.O)
 		t.add(p)
 	}

@@ -130,24 +130,50 @@ func insulates(sheet unit.Length) finding.Finding {
 	return p
 }
 
-// measureCellsInsulated compares the insulation between neighbouring bare cases
-// with the least wanted. Wrapped cells bring their own.
+// airLeast is the least air between bare cases, mm: a chip or a drop bridges less. canEdge
+// is by how much a sheet may be smaller than a case, whose edges are round, on each side,
+// mm. Common practice, no source.
+const airLeast, canEdge = 1.0, 2.0
+
+// measureCellsInsulated compares the insulation between neighbouring bare cases with the
+// least wanted, and the air between rows, which have nothing else between them. Wrapped
+// cells bring their own.
 func measureCellsInsulated(b *scene) ([]finding.Finding, error) {
-	f := b.fixture
-	if !f.Cell.CaseLive || f.Pack.PerRow < 2 {
-		return nil, nil
+	wide, err := b.variant(assembly.Largest)
+	if err != nil || !b.fixture.Cell.CaseLive {
+		return nil, err
 	}
-	var t tally
+	var sheets, rows tally
 	cells := b.nominal.Of(assembly.RoleCell)
 	for i := 1; i < len(cells); i++ {
-		if cells[i].Row != cells[i-1].Row {
-			continue
+		p, t := b.betweenCells(), &sheets
+		if row := cells[i].Row; row != cells[i-1].Row {
+			x := wide.Placement.RowX
+			p, t = atLeast(x[row]-x[row-1]-wide.Placement.CellWidth, airLeast, b.fixture.Clearances.MetalToCell.MM()), &rows
 		}
-		p := insulates(f.Insulation(f.Separator, 2))
 		p.Between, p.At = []string{cells[i-1].ID, cells[i].ID}, spot(cells[i].Frame.O)
 		t.add(p)
 	}
-	return t.finding("", "mm"), nil
+	return append(sheets.finding("", "mm"), rows.finding("rows", "mm")...), nil
+}
+
+// betweenCells measures what the separator keeps between two bare cases, then how far it
+// reaches past their faces: where it does not, there is only air as thick as it is.
+func (b *scene) betweenCells() finding.Finding {
+	f := b.fixture
+	p := insulates(f.Insulation(f.Separator, 2))
+	if p.Verdict != finding.Pass {
+		return p
+	}
+	air, least := f.Pressed(f.Separator).MM(), -canEdge
+	if air >= airLeast {
+		least = math.Inf(-1)
+	}
+	past := atLeast(faceRect(b.layout, 0).inside(insertRect(f.Separator, 0)), least, 0)
+	if past.Verdict == finding.Pass || air >= f.Clearances.MetalToCell.MM() {
+		return p
+	}
+	return past
 }
 
 // measureInserts asks whether separators and liners press the whole swell zone.

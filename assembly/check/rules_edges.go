@@ -21,16 +21,22 @@ const (
 	washerRim = 2.0
 )
 
-// edgeWanted is the comfortable distance of a rod hole to an edge of a part.
-func edgeWanted(f *params.Fixture, p *parts.Part, dia float64) float64 {
-	want := edgeUsual * dia
+// edgeNeed is the least and the comfortable distance of a hole to an edge of a part: that
+// of a rod's in a plate is the washer's too. Of angles, measureWasherFlat says that.
+func edgeNeed(f *params.Fixture, p *parts.Part, dia float64) (least, want float64) {
+	least, want = edgeLeast*dia, edgeUsual*dia
 	if p.Kind != parts.KindPlate || math.Abs(dia-f.Rods.Hole.MM()) > Slack {
-		return want
+		return least, want
+	}
+	rim := f.Washer.Outer.MM() / 2
+	if f.Stiffener == nil {
+		least = max(least, rim)
 	}
 	if f.Plate.Material.Family != "metal" {
-		want = max(want, f.Washer.Outer.MM()/2+washerRim)
+		rim += washerRim
+		want = max(want, rim)
 	}
-	return want
+	return least, max(least, want)
 }
 
 // drilled are the kinds of part that rods go through.
@@ -50,7 +56,8 @@ func measureEdges(b *scene) ([]finding.Finding, error) {
 		var t tally
 		for _, p := range b.ofKind(k) {
 			for i, c := range p.Flat.Profile.Circles {
-				q := atLeast(toFreeEdge(p, c.C), edgeLeast*2*c.R, edgeWanted(b.fixture, p, 2*c.R))
+				least, want := edgeNeed(b.fixture, p, 2*c.R)
+				q := atLeast(toFreeEdge(p, c.C), least, want)
 				q.Between, q.At = []string{holeName(p, i), p.ID + " edge"}, b.onPart(p, c.C)
 				t.add(q)
 			}

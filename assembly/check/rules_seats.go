@@ -2,6 +2,7 @@ package check
 
 import (
 	"math"
+	"slices"
 
 	"clampwright/assembly"
 	"clampwright/assembly/finding"
@@ -24,7 +25,7 @@ func legFlat(s *params.Stiffener) (from, to float64) {
 	return t + s.Section.Root.MM(), s.DrilledLeg.MM() - s.Section.Toe.MM()
 }
 
-// measureWasherFlat compares the washer's edge with both ends of the leg's flat.
+// measureWasherFlat compares the washer's edge with all four ends of the leg's flat.
 func measureWasherFlat(b *scene) ([]finding.Finding, error) {
 	s := b.fixture.Stiffener
 	if s == nil {
@@ -32,7 +33,7 @@ func measureWasherFlat(b *scene) ([]finding.Finding, error) {
 	}
 	from, to := legFlat(s)
 	gauge, r, play := s.Gauge.MM(), b.fixture.Washer.Outer.MM()/2, washerPlay(b.fixture)
-	var root, edge tally
+	var root, edge, end tally
 	for _, w := range b.nominal.Of(assembly.RoleWasher) {
 		if w.Layer != assembly.LayerSeat {
 			continue
@@ -44,8 +45,28 @@ func measureWasherFlat(b *scene) ([]finding.Finding, error) {
 		p = atLeast(to-gauge-r, 0, play)
 		p.Between, p.At = []string{w.ID, leg.ID}, spot(w.Frame.O)
 		edge.add(p)
+		p = atLeast(s.Length.MM()/2-math.Abs(w.Frame.O.X)-r, 0, 0)
+		p.Between, p.At = []string{w.ID, leg.ID}, spot(w.Frame.O)
+		end.add(p)
 	}
-	return append(root.finding("root fillet", "mm"), edge.finding("leg edge", "mm")...), nil
+	return slices.Concat(root.finding("root fillet", "mm"), edge.finding("leg edge", "mm"), end.finding("leg end", "mm")), nil
+}
+
+// measureWasherCovers is how far a washer that has slid as far as it can still reaches
+// over the edge of its hole.
+func measureWasherCovers(b *scene) ([]finding.Finding, error) {
+	f := b.fixture
+	slid := washerPlay(f) - f.Tolerances.HolePosition.MM() // the hole takes the rod with it
+	var t tally
+	for _, w := range b.nominal.Of(assembly.RoleWasher) {
+		if w.Layer != assembly.LayerSeat {
+			continue
+		}
+		p := atLeast(f.Washer.Outer.MM()/2-slid-f.Rods.Hole.MM()/2, 0, 0)
+		p.Between, p.At = []string{w.ID, b.nominal.SeatUnder(w.End, w.Level).ID}, spot(w.Frame.O)
+		t.add(p)
+	}
+	return t.finding("", "mm"), nil
 }
 
 // seatArea is the bearing area of a washer over its hole, mm2:

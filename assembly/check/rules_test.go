@@ -109,6 +109,7 @@ var spoils = []spoiled{
 	{"plate-insulated", "", sample.TwoRows, func(f *params.Fixture) { f.Liner.Bottom = 2 }, finding.Warn, -1},
 	{"plate-insulated", "", sample.TwoRows, func(f *params.Fixture) { f.Liner = nil; f.Cell.CaseLive = true }, finding.Fail, 0},
 	{"cells-insulated", "", sample.FourCells, func(f *params.Fixture) { f.Cell.CaseLive, f.Separator = true, nil }, finding.Fail, 0},
+	{"washer-covers", "", plainPlates, func(f *params.Fixture) { f.Rods.Hole = 18 }, finding.Fail, nan},
 	{"sleeve-to-cell", "sleeve", sleeved, func(f *params.Fixture) { f.Sleeve.Outer = 42 }, finding.Fail, nan},
 	{"sleeve-free", "", sleeved, func(f *params.Fixture) { f.Pack.Measured = false; f.Sleeve.EndGap = 1 }, finding.Fail, 2 - 4*0.5},
 	{"grip-room", "", sample.FourCells, columns(-96, 96), finding.Fail, 96 - halfRod - 4 - 87},

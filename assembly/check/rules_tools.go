@@ -207,8 +207,7 @@ func measureBareGrip(b *scene) ([]finding.Finding, error) {
 	need := f.Tools.Pliers.JawWidth.MM() + 2*f.Tools.Pliers.Room.MM()
 	var t tally
 	for _, s := range b.nominal.Of(assembly.RoleSleeve) {
-		bare := 2*b.layout.Ends[assembly.Front].Plate.Inner - b.nominal.SleeveLength()
-		p := atLeast(bare, math.Inf(-1), need)
+		p := atLeast(bared(b.nominal), math.Inf(-1), need)
 		p.Between, p.At = []string{s.ID, b.nominal.RodAt(s.Column, s.Level).ID}, spot(s.Frame.O)
 		t.add(p)
 	}

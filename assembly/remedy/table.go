@@ -109,6 +109,12 @@ func (b *Search) byRule(f finding.Finding) []way {
 		}
 		return b.sheet("liners", x.Liner)
 	case "cells-insulated":
+		if f.Of == "rows" {
+			return b.rowsApart()
+		}
+		if f.Need <= 0 { // too small
+			return b.sheet("separators", x.Separator)
+		}
 		return []way{b.put("fit separators of insulating sheet", params.Change{Path: "separators", Value: "{material: fr4}"})}
 	case "sleeve-free", "grip-bare":
 		return []way{b.slide("shorten the sleeves", move{"sleeves.end_gap", x.Sleeve.EndGap, 0.5})}
@@ -128,14 +134,17 @@ func (b *Search) byRule(f finding.Finding) []way {
 	case "drill-access":
 		return b.gauge(1)
 	case "washer-flat":
+		if f.Of == "leg end" {
+			return []way{b.slide("make the angles longer", move{"stiffeners.length", x.Stiffener.Length, 2}), b.washers("standard")}
+		}
 		if f.Of == "leg edge" {
 			return slices.Concat(b.gauge(-1), b.flat())
 		}
 		return slices.Concat(b.gauge(1), b.flat())
 	case "spring-held":
 		return []way{b.washers("large"), b.put("let the program choose the springs", params.Change{Path: "springs", Value: "{}"})}
-	case "washer-bearing":
-		return []way{b.washers("large")}
+	case "washer-bearing", "washer-covers":
+		return []way{b.washers("large"), b.derive("rods.hole")}
 	case "hole-edge":
 		return b.edge(f)
 	case "hole-ligament":
