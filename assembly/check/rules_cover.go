@@ -139,17 +139,16 @@ const airLeast, canEdge = 1.0, 2.0
 // least wanted, and the air between rows, which have nothing else between them. Wrapped
 // cells bring their own.
 func measureCellsInsulated(b *scene) ([]finding.Finding, error) {
-	wide, err := b.variant(assembly.Largest)
-	if err != nil || !b.fixture.Cell.CaseLive {
-		return nil, err
+	f, x := b.fixture, b.layout.RowX
+	if !f.Cell.CaseLive {
+		return nil, nil
 	}
 	var sheets, rows tally
 	cells := b.nominal.Of(assembly.RoleCell)
 	for i := 1; i < len(cells); i++ {
 		p, t := b.betweenCells(), &sheets
 		if row := cells[i].Row; row != cells[i-1].Row {
-			x := wide.Placement.RowX
-			p, t = atLeast(x[row]-x[row-1]-wide.Placement.CellWidth, airLeast, b.fixture.Clearances.MetalToCell.MM()), &rows
+			p, t = atLeast(x[row]-x[row-1]-(f.Cell.Width+f.Cell.WidthTol).MM(), airLeast, f.Clearances.MetalToCell.MM()), &rows
 		}
 		p.Between, p.At = []string{cells[i-1].ID, cells[i].ID}, spot(cells[i].Frame.O)
 		t.add(p)
