@@ -19,7 +19,8 @@ type Estimate struct {
 	draws [][]float64 // that are as likely as one another
 }
 
-// Band is a number with what 95 in 100 lie between.
+// Band is the mean of what a number may be, which is right on average where what may be is
+// skewed, and what 95 in 100 of it lie between.
 type Band struct {
 	Value float64 `json:"value"`
 	Low   float64 `json:"low"`
@@ -195,7 +196,7 @@ func (e *Estimate) differs(z []float64, tie int) (mm float64) {
 func band(list []float64) Band {
 	slices.Sort(list)
 	n := len(list)
-	return Band{list[n/2], list[n*25/1000], list[n-1-n*25/1000]}
+	return Band{floats.Sum(list) / float64(n), list[n*25/1000], list[n-1-n*25/1000]}
 }
 
 // Inside is what part of the draws a force band holds at a moment.
