@@ -59,6 +59,12 @@ func settleWindow(r *resolver) {
 	if c.ForceLimit < c.ForceHigh {
 		r.errorf(in.ForceLimit.At, "the force limit is below the most when tightening", r.text(c.ForceLimit), r.text(c.ForceHigh)+" or more", "a larger limit, or a smaller force_tolerance")
 	}
+	if in.ForceTolerance.Set && (c.Compression != CompressForce || in.Pressure.Set) {
+		r.errorf(in.ForceTolerance.At, "a force tolerance without a force", "", "force, of which it is the tolerance", "give the force of the data sheet, or leave its tolerance out")
+	}
+	if in.PressureTolerance.Set && !in.Pressure.Set {
+		r.errorf(in.PressureTolerance.At, "a pressure tolerance without a pressure", "", "pressure, of which it is the tolerance", "give the pressure of the data sheet, or leave its tolerance out")
+	}
 	if asked && c.Compression != CompressForce {
 		r.errorf(in.Compression.At, "compression "+string(c.Compression)+" with a force or pressure given", string(c.Compression), "compression: force, or no force", "leave one of the two out")
 	}
@@ -76,7 +82,7 @@ func ownWindow(r *resolver, b band, area float64) unit.Force {
 // of silent sheets, unless the sheet says that its tolerance holds always.
 func sheetWindow(r *resolver, area float64) (limit unit.Force, how string) {
 	in, c := &r.in.Cell, &r.f.Cell
-	target, tol := c.ClampForce, c.ClampForceTol
+	target, tol := c.ClampForce, in.ForceTolerance.Or(c.ClampForceTol)
 	c.WindowSource = "cells table: " + c.Source
 	switch {
 	case in.Force.Set:

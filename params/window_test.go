@@ -34,6 +34,21 @@ func TestWindow(t *testing.T) {
 			}
 		}
 	}
+	for cell, want := range map[string]string{
+		"model: 72x174x201, force_tolerance: 60 kgf":                                          "", // of the table's force
+		"thickness: 40, width: 100, height: 100, force_tolerance: 90 N":                       "a force tolerance without a force",
+		"compression: none, thickness: 40, width: 100, height: 100, force_tolerance: 90 N":    "a force tolerance without a force",
+		"pressure: 80 kPa, thickness: 40, width: 100, height: 100, force_tolerance: 90 N":     "a force tolerance without a force",
+		"force: 800 N, thickness: 40, width: 100, height: 100, pressure_tolerance: 9 kPa":     "a pressure tolerance without a pressure",
+		"pressure: 80 kPa, thickness: 40, width: 100, height: 100, pressure_tolerance: 9 kPa": "",
+	} {
+		f, diags := Load("w.yaml", []byte("fixture: f\ncell: {terminals: {pitch: 60, diameter: 10}, "+cell+"}\npack: {cells: 4}\n"))
+		if (want == "") != (f != nil) || want != "" && (len(diags) != 1 || diags[0].Summary != want) {
+			t.Errorf("%s: %v, want %q", cell, diags, want)
+		} else if want == "" && cell[0] == 'm' && math.Abs(f.Cell.ForceHigh.N()-f.Cell.ForceTarget.N()-588.4) > 0.1 {
+			t.Errorf("%s: %g N", cell, (f.Cell.ForceHigh - f.Cell.ForceTarget).N())
+		}
+	}
 	if f, diags := Load("w.yaml", []byte("fixture: f\ncell: {model: 72x174x201, force: 3000 N, force_tolerance: 500 N, force_limit: 3400 N}\npack: {cells: 4}\n")); f != nil || len(diags) != 1 || diags[0].Summary != "the force limit is below the most when tightening" {
 		t.Error(diags)
 	}

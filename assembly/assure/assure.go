@@ -182,7 +182,23 @@ var moments = []float64{0, 0.1, 0.2, 0.4, 0.7, 1}
 // clamp set again: half of the room from the target to either bound of the service band
 // is used up. A judgement.
 func (f *Fixture) ServeLimits() Band {
-	return Band{(f.TargetN + f.Service.Least) / 2, (f.TargetN + f.Service.Most) / 2}
+	if f.Known != nil && f.Known.Serve.Most > 0 {
+		return f.Known.Serve
+	}
+	return f.LimitsOf(nil)
+}
+
+// LimitsOf are these for a clamp of sigmas: behind locked nuts less room is left by what
+// charge and warmth change the force by.
+func (f *Fixture) LimitsOf(z []float64) Band {
+	room := f.Service
+	if z != nil && f.SpringTol <= 0 {
+		l := f.Life(z, f.TurnMM)
+		l.SetAs(Set{Method: Torque, TargetN: f.TargetN}, make([]float64, len(z)))
+		room.Least += l.set - l.At(0, 0, f.ColdC).ForceN
+		room.Most -= l.At(0, 1, f.HotC).ForceN - l.set
+	}
+	return Band{math.Min(f.TargetN+room.Least, 2*f.TargetN) / 2, math.Max(f.TargetN+room.Most, 2*f.TargetN) / 2}
 }
 
 // Way is what a method of setting comes to, with springs, nuts and all else as they are.
@@ -297,7 +313,7 @@ func Study(in *Fixture, draws int, seed uint64) Share {
 	kept = served.run(draws, seed, nil)
 	all.Wait()
 	out.Left, out.Served, out.Again, out.Weighed = left.share, kept.share, kept.again, weighed.share
-	if out.Serve = kept.share > left.share+better && f.SpringTol > 0; out.Serve { // a card asks for readings of springs only
+	if out.Serve = served.Serve && (kept.share > left.share+better || f.SpringTol <= 0); out.Serve { // locked nuts are kept by nothing else
 		f, left = served, kept
 	}
 	out.Share, out.Set, out.Service, out.LowN, out.HighN = left.share, left.set, left.service, left.low, left.high
@@ -617,7 +633,14 @@ func (b *batch) moved(years, charge, warmer float64) float64 {
 
 // grown is the growth in the middle of the face since setting, of the thickness.
 func (b *batch) grown(years, charge float64) float64 {
-	return b.growth*b.atForce*(b.Charge.of(charge)-b.Charge.of(b.SetCharge)) + b.ageing*b.held*b.used*math.Pow(b.worn(years)/10, b.slow)
+	full, lasting := b.grows(years)
+	return full*(b.Charge.of(charge)-b.Charge.of(b.SetCharge)) + lasting
+}
+
+// grows is the growth from empty to full, and that which lasts after so many years, of the
+// thickness.
+func (b *batch) grows(years float64) (full, lasting float64) {
+	return b.growth * b.atForce, b.ageing * b.held * b.used * math.Pow(b.worn(years)/10, b.slow)
 }
 
 // worn is the years of even use that the cells have aged by.

@@ -18,6 +18,7 @@ type Known struct {
 	Years float64     // of the last reading after the first setting
 	Again bool        // the nuts are to be turned now, as was told
 	Blind bool        // springs were set by their height, and not one of every rod was weighed
+	Serve Band        // outside which a reading at storage charge has it set again; none: as of a clamp that is not read
 	Cells []float64   // the most likely sigmas of the cells; nil: none
 }
 
@@ -263,6 +264,12 @@ func (l *Life) bow(force, plate, grown float64) float64 {
 	b := l.bending(l.knots, l.lnAt(math.Max(force, 1)/l.FaceMM2))
 	_, bow := b.of(plate * l.bendMod)
 	return force*bow + 2*(1-l.even)*b.BowDome*grown
+}
+
+// Grows is how much one cell grows from empty to full, and for good in so many years, mm.
+func (l *Life) Grows(years float64) (full, lasting float64) {
+	full, lasting = l.grows(years)
+	return l.ThicknessMM * full, l.ThicknessMM * lasting
 }
 
 // BowAt is that of one plate under a force, years after the first setting.

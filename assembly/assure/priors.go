@@ -123,6 +123,14 @@ type draw struct {
 	read, snug                                                                       float64 // the same, of the reading of the plates' distance and of the force called snug at it
 }
 
+// LogSigma is one sigma of the logarithm.
+func (r Range) LogSigma() float64 {
+	if r.Log {
+		return math.Log(r.High/r.Low) / 2 / z95
+	}
+	return (r.High - r.Low) / (r.High + r.Low) / z95
+}
+
 // Width is how wide a range is beside this one.
 func (r Range) Width(low, high float64) float64 { return (r.Sigmas(high) - r.Sigmas(low)) / 2 / z95 }
 
@@ -173,11 +181,14 @@ func (f *Fixture) Latents() int {
 }
 
 // OfCells is how many of them, the first, are the cells', OfSet where those of one setting
-// begin.
-const latents, OfCells, OfSet = 22, 11, 16
+// begin, OfWeighed what springs on a scale are off by, all alike.
+const latents, OfCells, OfSet, OfWeighed = 22, 11, 16, 19
 
-// Where some of them stand.
+// Where some of them stand; OfGrowth are those of the growth from empty to full, OfAgeing of
+// that which lasts after ten years.
 const ofAtForce, ofHeld, ofSeat = 4, 6, 18
+
+var OfGrowth, OfAgeing = []int{3, ofAtForce}, []int{5, ofHeld, 7}
 
 // draw makes one of sigmas.
 func (f *Fixture) draw(z func() float64) draw {

@@ -51,6 +51,7 @@ type world struct {
 	atSet       clamp.Read // of kept
 	nuts        []float64
 	seat        float64
+	scale       float64 // what springs on it are off by, all alike, in sigmas
 }
 
 // curve is that of one cell, mm at MPa, of so many times its stiffness: that against growth
@@ -68,7 +69,7 @@ func build(c *estimate.Clamp, full *clamp.Full, l *lot, z []float64) (*world, er
 	edge := clamp.EdgeOf(l.even)
 	w.tight = full.With(l.curve(c.ThicknessMM, 1), edge, l.strength)
 	hand, rub := z[16], z[17]
-	w.seat = assure.SeatingMM * math.Abs(z[18])
+	w.seat, w.scale = assure.SeatingMM*math.Abs(z[18]), z[assure.OfWeighed]
 	at := z[21]
 	if c.Method == assure.Turns {
 		at = hand
@@ -269,6 +270,17 @@ func (w *world) read(r *rand.Rand) (rs []estimate.Reading, err error) {
 		}
 	}
 	first := estimate.Moment{Charge: c.SetCharge, TempC: c.AssemblyC}
+	if c.Method == assure.Weighed { // as the card asks
+		each := c.SpringTol * math.Sqrt(1-assure.SpringCommon)
+		stacks := float64(max(1, c.Stacks))
+		own := apart(each / math.Sqrt(stacks))
+		y := c.TargetN / float64(n)
+		high := c.FreeMM - (c.Stretch.At(y)-c.RodPerN*y)/stacks
+		for k := range n {
+			add(estimate.Weighed, estimate.Before, first, k, y*(w.strength+own[k]+each*math.Sqrt(1-1/stacks)*r.NormFloat64())*(1+assure.WeighError*w.scale), 0.003*y)
+			rs[k].HighMM = high
+		}
+	}
 	look(estimate.Snug, first, w.snug)
 	look(estimate.Set, first, w.set)
 	for _, m := range []estimate.Moment{{Charge: 1, TempC: c.AssemblyC}, {Years: 1, Charge: 0.3, TempC: c.AssemblyC}, {Years: 1, Charge: 1, TempC: c.AssemblyC}} {

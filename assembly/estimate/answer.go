@@ -17,6 +17,7 @@ type Estimate struct {
 	Notes []Note
 	ties  [][]term    // how the heights of each tie's springs differ from the mean, as last set
 	draws [][]float64 // that are as likely as one another
+	serve assure.Band // forces at storage charge outside which it is set again
 }
 
 // Band is the mean of what a number may be, which is right on average where what may be is
@@ -82,6 +83,11 @@ func (e *Estimate) sample() {
 	for range drawn {
 		e.draws = append(e.draws, e.redone(r))
 	}
+	mean := make([]float64, e.n)
+	for _, z := range e.draws {
+		floats.AddScaled(mean, 1.0/drawn, z)
+	}
+	e.serve = e.LimitsOf(assure.Seated(e.Prior.of(mean[:e.life])))
 }
 
 // The steps of one draw, and how far from rest, in sigmas, they may end.
@@ -219,7 +225,7 @@ func (e *Estimate) Inside(b assure.Band, at ...Moment) float64 {
 // Known is what the share is drawn from.
 func (e *Estimate) Known() *assure.Known {
 	_, why := e.Turns()
-	k := &assure.Known{Years: e.Now().Years, Again: why == "", Blind: e.blind()}
+	k := &assure.Known{Years: e.Now().Years, Again: why == "", Blind: e.blind(), Serve: e.serve}
 	if e.isSet() { // else it will be as the card says
 		k.Sets = e.sets
 	}
@@ -311,11 +317,12 @@ func (e *Estimate) Turns() ([]Turn, Refusal) {
 	if all.High-all.Low > mostSpread*all.Value {
 		return nil, NotSure
 	}
-	limits, setting := e.ServeLimits(), e.states[len(e.states)-1].Stage != Visit
+	limits, setting := e.serve, e.states[len(e.states)-1].Stage != Visit
 	if setting {
 		limits = e.Setting
 	}
-	due, sure := all.Value < limits.Least || all.Value > limits.Most, all.Outside(limits, 1)
+	due, certain := all.Value < limits.Least || all.Value > limits.Most, all.Outside(limits, 1)
+	due = due || setting && e.FreeMM == 0 && e.Inside(limits, now) < sure // of locked nuts the middle is surest
 	l, _ := e.walk(e.z)
 	mean := l.Needs(e.TargetN, now.Years, now.Charge, now.TempC)
 	var out []Turn
@@ -326,14 +333,14 @@ func (e *Estimate) Turns() ([]Turn, Refusal) {
 			t.Turns += e.differs(e.z, k) * float64(e.Stacks) / e.PitchMM
 		}
 		one := e.one(e.z, k, all.Value*share, l.Strength())
-		due, sure = due || one < limits.Least*share || one > limits.Most*share, sure || each[k].Outside(limits, share)
+		due, certain = due || one < limits.Least*share || one > limits.Most*share, certain || each[k].Outside(limits, share)
 		out = append(out, t)
 	}
 	out = slices.DeleteFunc(out, func(t Turn) bool { return math.Abs(t.Turns) < leastTurn })
 	switch {
 	case !due || len(out) == 0:
 		return nil, NotWorth
-	case setting && !sure && e.blind():
+	case setting && !certain && e.blind():
 		return nil, Blind
 	}
 	return out, ""

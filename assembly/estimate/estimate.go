@@ -309,8 +309,15 @@ func (m *model) termsOf(r Reading) []term {
 		return []term{{at: m.common(flatOf(r.At)), mm: flatSigma}}
 	case Bare:
 		return []term{{at: m.common("bare"), mm: freeSigma}}
+	case Weighed: // the ties' own springs, of which a stack is one
+		return m.apart("weighed", "", r.At, m.eachSpring(r)/math.Sqrt(float64(max(1, m.Stacks))))
 	}
 	return nil
+}
+
+// eachSpring is one sigma of what a spring on the scale differs by from its lot, N.
+func (m *model) eachSpring(r Reading) float64 {
+	return m.SpringTol * math.Sqrt(1-assure.SpringCommon) * m.atHeight(r.HighMM)
 }
 
 // flatOf names how a plate lies that is not pressed.
@@ -446,7 +453,7 @@ func (m *model) reads(r Reading, s *state, p, snug assure.Pressed, strength, sea
 	case Bow:
 		return p.BowMM * (1 + bowSigma*z[m.bow])
 	case Weighed:
-		return m.atHeight(r.HighMM) * strength
+		return m.atHeight(r.HighMM) * strength * (1 + assure.WeighError*z[assure.OfWeighed])
 	}
 	return m.LengthMM - p.ClosedMM
 }
@@ -464,9 +471,18 @@ func (m *model) sigma(i int) float64 {
 	case Turned:
 		return math.Hypot(r.Sigma, m.TurnErrorMM/m.PitchMM/math.Sqrt(3))
 	case Weighed:
-		return math.Hypot(r.Sigma, r.Value*math.Hypot(assure.WeighError, m.SpringTol*math.Sqrt(1-assure.SpringCommon)))
+		return math.Hypot(r.Sigma, m.eachSpring(r)*m.alone(r))
 	}
 	return r.Sigma
+}
+
+// alone is what part of the spread of single springs readings of one at every tie leave open:
+// that of a tie's other springs, or of the others where none says of which tie it is.
+func (m *model) alone(r Reading) float64 {
+	if r.At < 0 {
+		return 1
+	}
+	return math.Sqrt(1 - 1/float64(max(1, m.Stacks)))
 }
 
 // jacobian is how what is foretold moves with each latent, in sigmas of the readings;

@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/stat"
+
 	"clampwright/assembly/assure"
 )
 
@@ -156,7 +158,7 @@ func (e *Estimate) Answer() Answer {
 	a.Charge = a.WillDo && e.isSet() && !e.reread()
 	a.Next = e.Best(full, e.Offers(a.WillDo))
 	a.Turns, a.NoTurn = e.Turns()
-	limits := e.ServeLimits()
+	limits := e.serve
 	a.LookLow, a.LookHigh = limits.Least, limits.Most
 	a.LookIn = e.due(now, limits)
 	a.Checks = e.checks(limits, now.Years+a.LookIn)
@@ -229,6 +231,36 @@ func (e *Estimate) HeightAt(force float64, tie int) float64 {
 func (e *Estimate) TurnsTo(force, years float64) float64 {
 	l, _ := e.walk(e.z)
 	return (l.Needs(e.TargetN, years, e.SetCharge, e.AssemblyC) - l.Needs(force, years, e.SetCharge, e.AssemblyC)) / e.PitchMM
+}
+
+// Growth is how much one cell grows from empty to full, and for good until the clamp is set
+// again, mm; 0 of what the readings do not tell to a part of the ranges' width. Locked nuts
+// whose bow is read are set again at the first yearly reading outside the limits, which tells,
+// others not in the clamp's life.
+func (e *Estimate) Growth(part float64) (full, lasting float64) {
+	years, limits, served := e.Years, e.serve, e.ReadPart() > 0
+	if served {
+		l, _ := e.walk(e.z)
+		for years = 1; years < e.Years && l.At(years, e.SetCharge, e.AssemblyC).ForceN <= limits.Most; years++ {
+		}
+	}
+	var fulls, lasts []float64
+	for _, z := range e.draws {
+		l, _ := e.walk(z)
+		f, g := l.Grows(years)
+		fulls, lasts = append(fulls, math.Log(f)), append(lasts, math.Log(g))
+	}
+	tell := func(logs []float64, of []int, sure bool) float64 {
+		wide := 0.0
+		for _, i := range of {
+			wide = math.Hypot(wide, e.OfCell()[i].LogSigma())
+		}
+		if m, s := stat.MeanStdDev(logs, nil); sure || s < part*wide {
+			return math.Exp(m)
+		}
+		return 0
+	}
+	return tell(fulls, assure.OfGrowth, false), tell(lasts, assure.OfAgeing, served)
 }
 
 // ReadPart is one sigma of the force now as a part of it, of a clamp without springs whose

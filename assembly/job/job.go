@@ -44,7 +44,7 @@ type Job struct {
 	// Rests what it and the share rest on beside them.
 	Estimate, own *estimate.Estimate
 	Rests         Rests
-	stiffness     float64            // of the cells over the middle of its range, by readings; 0: not known
+	told          told
 	cells         *assure.Known      // what readings in another clamp told of the cells
 	like          *assembly.Assembly // whose printed parts serve where they are alike
 	Curve         ChargeCurve
@@ -278,7 +278,7 @@ func (j *Job) reduce() error {
 	if j.Fixture.Cell.Compression == params.CompressNone || j.cells != nil {
 		return nil // held, not pressed: no force to estimate; or read in another clamp
 	}
-	defer stiffen(j)
+	defer heed(j)
 	if j.own, err = estimated(j.Fixture, &f, nil); err != nil || j.own == nil || j.Rests.Known == nil {
 		j.Estimate = j.own
 		return err

@@ -1,6 +1,7 @@
 package job
 
 import (
+	"cmp"
 	"slices"
 
 	"clampwright/assembly/assure"
@@ -84,22 +85,39 @@ func knows(j *Job) bool {
 // judgement.
 const Narrowed = 0.7
 
-// stiffen takes how stiff the cells are from what readings of this clamp or others tell,
-// where they tell of it.
-func stiffen(j *Job) {
+// told is what readings tell of the cells for the mechanics, 0 of what they do not: how stiff
+// they are over the middle of the range, how much one grows from empty to full and how much
+// for good, mm.
+type told struct{ stiffness, full, lasting float64 }
+
+// heed takes from the readings of this clamp, or others, what they tell of the cells.
+func heed(j *Job) {
 	known := j.reduced.Learned
 	if j.Estimate != nil {
 		known = j.Estimate.Known()
 	}
 	if z, wide := known.Parameter(0); wide < Narrowed {
 		_, middle, _ := CellRange(j, 0).Between(z, 0)
-		j.stiffness = middle / assure.CellModulus.Middle()
+		j.told.stiffness = middle / assure.CellModulus.Middle()
+	}
+	if j.Estimate != nil {
+		j.told.full, j.told.lasting = j.Estimate.Growth(Narrowed)
 	}
 }
 
-// pressed is the mechanics' input, with cells as stiff as readings tell.
+// pressed is the mechanics' input, with cells as readings tell them.
 func (j *Job) pressed() clamp.Input {
 	in := inputs.Clamp(j.Fixture)
-	in.Stiffness = j.stiffness
+	in.Stiffness = j.told.stiffness
+	for i := range in.Rows {
+		g := &in.Rows[i].Growth
+		first, last := g.Points[0].Value, g.Points[len(g.Points)-1].Value
+		if j.told.full > 0 && last > first {
+			for k := range g.Points {
+				g.Points[k].Value *= j.told.full / (last - first)
+			}
+		}
+		g.Aged = cmp.Or(j.told.lasting, g.Aged)
+	}
 	return in
 }

@@ -58,7 +58,7 @@ func (j *Job) mend(ctx context.Context, fixed ...string) (err error) {
 // the wiring and the shapes of printed parts.
 func (j *Job) Other(f *params.Fixture) (*Job, error) {
 	return placed(f, func(t *Job) {
-		t.Wiring, t.cells, t.stiffness, t.like = j.Wiring, j.knownCells(), j.stiffness, j.Assembly
+		t.Wiring, t.cells, t.told, t.like = j.Wiring, j.knownCells(), j.told, j.Assembly
 	})
 }
 

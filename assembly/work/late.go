@@ -89,7 +89,11 @@ func recheckStep(m *maker) Step {
 			s.Readings = append(s.Readings, Reading{What: ForceLeft, When: when, Low: left, High: left})
 		}
 	}
-	if l.Yearly = m.Serve[1] > 0 && m.f.Spring != nil; l.Yearly {
+	if m.Serve[1] > 0 && m.f.Spring == nil {
+		l.Creep = ByReading
+		return s
+	}
+	if l.Yearly = m.Serve[1] > 0; l.Yearly {
 		s.Readings = append(append(s.Readings, m.heights(Taller, springsAt(m, unit.Force(m.Serve[0])))...), m.heights(Shorter, springsAt(m, unit.Force(m.Serve[1])))...)
 		s.Tools = append(s.Tools, Tool{Kind: Calliper})
 	}

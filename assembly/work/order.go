@@ -463,9 +463,10 @@ type Creep string
 
 // The ways.
 const (
-	LeaveBe  Creep = "leave" // it takes too little for a turn
-	ByHeight Creep = "height"
-	ByTurns  Creep = "turns"
+	LeaveBe   Creep = "leave" // it takes too little for a turn
+	ByHeight  Creep = "height"
+	ByTurns   Creep = "turns"
+	ByReading Creep = "reading" // of the plates' bow
 )
 
 // Joining is how sheets become a plate: Screws of each plate, Plates in all.

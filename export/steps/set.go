@@ -236,6 +236,8 @@ func (t teller) recheck(s work.Step, p *page.Step) {
 		for _, v := range s.Sets {
 			p.Figures = append(p.Figures, page.Fact{Label: "turn on " + words.First(rodsName(v.Rods), "every nut") + ", once", Value: clamp.TurnWords(v.Value)})
 		}
+	case work.ByReading:
+		p.Text += "Read the bow of both plates after a month, then once a year, and enter it. 'clampwright reading' says which nut to turn, by how much, and when to read next. forms.html has the limits."
 	default:
 		p.Text += "No cell may be loose. Bring a nut back to snug where its washer turns freely."
 	}
