@@ -189,16 +189,16 @@ func (f *Fixture) ServeLimits() Band {
 }
 
 // LimitsOf are these for a clamp of sigmas: behind locked nuts less room is left by what
-// charge and warmth change the force by.
+// charge and warmth change the force by, but a quarter of it, which a hand can set to.
 func (f *Fixture) LimitsOf(z []float64) Band {
-	room := f.Service
+	room, half := f.Service, Band{(f.TargetN + f.Service.Least) / 2, (f.TargetN + f.Service.Most) / 2}
 	if z != nil && f.SpringTol <= 0 {
 		l := f.Life(z, f.TurnMM)
 		l.SetAs(Set{Method: Torque, TargetN: f.TargetN}, make([]float64, len(z)))
-		room.Least += l.set - l.At(0, 0, f.ColdC).ForceN
-		room.Most -= l.At(0, 1, f.HotC).ForceN - l.set
+		room.Least = math.Min(room.Least+l.set-l.At(0, 0, f.ColdC).ForceN, half.Least)
+		room.Most = math.Max(room.Most+l.set-l.At(0, 1, f.HotC).ForceN, half.Most)
 	}
-	return Band{math.Min(f.TargetN+room.Least, 2*f.TargetN) / 2, math.Max(f.TargetN+room.Most, 2*f.TargetN) / 2}
+	return Band{(f.TargetN + room.Least) / 2, (f.TargetN + room.Most) / 2}
 }
 
 // Way is what a method of setting comes to, with springs, nuts and all else as they are.

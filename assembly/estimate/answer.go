@@ -87,7 +87,9 @@ func (e *Estimate) sample() {
 	for _, z := range e.draws {
 		floats.AddScaled(mean, 1.0/drawn, z)
 	}
-	e.serve = e.LimitsOf(assure.Seated(e.Prior.of(mean[:e.life])))
+	if e.serve = e.LimitsOf(nil); !e.Bare() {
+		e.serve = e.LimitsOf(assure.Seated(e.Prior.of(mean[:e.life])))
+	}
 }
 
 // The steps of one draw, and how far from rest, in sigmas, they may end.
@@ -181,7 +183,8 @@ func (e *Estimate) one(z []float64, tie int, force, strength float64) float64 {
 	if e.FreeMM == 0 {
 		return force
 	}
-	return strength * e.atHeight(e.height(force, strength)+e.differs(z, tie))
+	s := e.sharing()
+	return strength * assure.Curve{Y: s.X, X: s.Y}.At(math.Max(s.At(force/strength)-e.differs(z, tie), 0))
 }
 
 // differs is by how much the springs of a tie stand higher than its share has them, as last

@@ -54,7 +54,7 @@ type Clamp struct {
 
 	Prior *Prior // what was learned of such cells; nil: the ranges alone
 
-	spring assure.Curve // see springs
+	spring, evened assure.Curve // see springs, sharing
 }
 
 // What is a quantity that is read.
@@ -297,6 +297,34 @@ func (c *Clamp) springs() assure.Curve {
 	}
 	return c.spring
 }
+
+// sharing is how far one stack gives at a force where the ties differ: from where it is flat on
+// what the rod and the cells and plates beside it yield is taken for it, which is all that then
+// evens the ties out.
+func (c *Clamp) sharing() assure.Curve {
+	s := c.springs()
+	if c.evened.Y != nil || len(s.Y) < 2 {
+		return c.evened
+	}
+	snug, ties := c.SnugN, float64(c.Ties)
+	beside := ties * (c.Advance() - c.Stretch.At(c.TargetN/ties) + c.Stretch.At(snug/ties)) / (c.TargetN - snug)
+	soft := (s.X[1] - s.X[0]) / (s.Y[1] - s.Y[0])
+	c.evened.Y = s.Y
+	for i, x := range s.X {
+		if i > 0 {
+			by := (x - s.X[i-1]) / (s.Y[i] - s.Y[i-1])
+			if by < flatPart*soft {
+				by = (c.RodPerN + beside) / float64(max(1, c.Stacks))
+			}
+			x = c.evened.X[i-1] + by*(s.Y[i]-s.Y[i-1])
+		}
+		c.evened.X = append(c.evened.X, x)
+	}
+	return c.evened
+}
+
+// flatPart is below which part of their first softness springs are flat.
+const flatPart = 0.02
 
 // termsOf are the latents that only the readings have, in what they add to a reading.
 func (m *model) termsOf(r Reading) []term {

@@ -531,3 +531,27 @@ func TestTurnsUnweighed(t *testing.T) {
 		}
 	}
 }
+
+// Where springs stand unevenly, the force of a tie follows the curve of its springs up to where
+// they are flat, and from there what rod, cells and plates yield: by hand, of springs of 68 N/mm
+// that are flat at 25 mm, 1700 N, two rods' lengths of compliance and no more.
+func TestFlatTie(t *testing.T) {
+	c := large(4, 68)
+	beside := 4 * (c.Advance() - c.Stretch.At(c.TargetN/4) + c.Stretch.At(c.SnugN/4)) / (c.TargetN - c.SnugN)
+	flat := 1 / (c.RodPerN + beside)
+	for _, k := range []struct{ force, taller, want float64 }{
+		{1000, 0.5, 966}, {1000, -0.5, 1034}, {1600, -1, 1668}, {1600, -2, 1700 + (2-100.0/68)*flat},
+		{3000, -0.5, 3000 + 0.5*flat}, {3000, 0.5, 3000 - 0.5*flat}, {1700 + 0.2*flat, 0.7, 1700 - 0.5*68}, {100, 3, 0},
+	} {
+		m := newModel(c, visit(c, Height, Set, 0, 0.3, calliper))
+		e := &Estimate{fit: &fit{model: m, z: make([]float64, m.n)}, ties: make([][]term, 4)}
+		e.ties[0] = []term{{at: 0, mm: k.taller}}
+		e.z[0] = 1
+		if got := e.one(e.z, 0, k.force, 1); math.Abs(got-k.want) > 0.01*flat+1 {
+			t.Errorf("%g N, %g mm taller: %.0f N, want %.0f", k.force, k.taller, got, k.want)
+		}
+	}
+	if flat > 1000 || flat < 300 {
+		t.Errorf("a tie with flat springs takes %.0f N more for a millimetre", flat)
+	}
+}

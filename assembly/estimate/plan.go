@@ -1,6 +1,7 @@
 package estimate
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -39,6 +40,22 @@ func (m *model) slope(z []float64, at Moment) *mat.VecDense {
 func (e *Estimate) Sigma(at Moment) float64 {
 	g := e.slope(e.z, at)
 	return math.Sqrt(mat.Inner(g, e.cov, g))
+}
+
+// Raise are the readings that are used, that first without which the force at a moment is least.
+func (e *Estimate) Raise(at Moment) (refs []int) {
+	left := map[int]float64{}
+	for i, r := range e.rows {
+		if m := e.with(nil); !e.out[i] {
+			m.setAside(i)
+			if f, err := m.solve(e.z); err == nil {
+				left[r.Ref] = m.target(f.z, at)
+				refs = append(refs, r.Ref)
+			}
+		}
+	}
+	slices.SortStableFunc(refs, func(a, b int) int { return cmp.Compare(left[a], left[b]) })
+	return refs
 }
 
 // After is what one sigma of the force at a moment comes to with more readings, by the

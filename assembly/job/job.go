@@ -343,7 +343,7 @@ func estimated(f *params.Fixture, reduced *assure.Fixture, known *estimate.Prior
 	if err != nil {
 		return nil, diag.List{d}
 	}
-	if err := torn(f, e, rs); err != nil {
+	if err := torn(f, e); err != nil {
 		return nil, err
 	}
 	return e, nil

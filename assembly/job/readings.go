@@ -38,15 +38,19 @@ func impossible(f *params.Fixture, rs []estimate.Reading) (out diag.List) {
 }
 
 // torn says that the readings tell of a force that no rod carries: one of them is wrong, or
-// in another unit. It names the last that was used.
-func torn(f *params.Fixture, e *estimate.Estimate, rs []estimate.Reading) error {
+// in another unit. It names the two that raise it most.
+func torn(f *params.Fixture, e *estimate.Estimate) error {
 	all, _ := e.Forces(e.Now())
 	most := float64(len(f.Ties())) * f.Rods.Grade.Tensile.MPa() * float64(f.Rods.Thread.StressArea)
 	if most <= 0 || all.Value <= most {
 		return nil
 	}
 	forces := f.Style.Forces()
-	return diag.List{{Summary: "the readings tell of a force that tears the rods", Range: f.Readings[rs[len(rs)-1].Ref].At,
+	var at []diag.Range
+	for _, ref := range e.Raise(e.Now()) {
+		at = append(at, f.Readings[ref].At)
+	}
+	return diag.List{{Summary: "the readings tell of a force that tears the rods", Range: at[0], Related: at[1:min(2, len(at))],
 		Found: forces.Text(all.Value) + " in all rods", Expected: "at most " + forces.Text(most),
 		Suggestion: "read it again: one is wrong, or in another unit"}}
 }

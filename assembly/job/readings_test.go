@@ -112,6 +112,19 @@ func TestImpossibleReadings(t *testing.T) {
 	}
 }
 
+// A force that tears the rods is told with the two readings that raise it most.
+func TestTornNamesBoth(t *testing.T) {
+	set := ""
+	for i, rod := range []string{"left lower", "right lower", "left upper", "right upper"} {
+		set += fmt.Sprintf("  - {what: spring, where: %s, when: set, value: %s mm, date: 2026-01-10}\n", rod, []string{"1.7", "1.75", "1.8", "1.72"}[i])
+	}
+	_, err := readOf(t, set)
+	var wrong diag.List
+	if !errors.As(err, &wrong) || len(wrong) != 1 || len(wrong[0].Related) != 1 || wrong[0].Range.Line == wrong[0].Related[0].Line {
+		t.Errorf("%+v", err)
+	}
+}
+
 // What mends a clamp whose readings stand in the file is told only where nothing fails in
 // that file as it is then written.
 func TestMendedAsWritten(t *testing.T) {
