@@ -174,6 +174,19 @@ func (s *Spring) Bore() unit.Length {
 	return s.Coil.Mean - s.Coil.Wire
 }
 
+// mostSlender is the height of a stack in outer diameters (EN 16983 without a guide of its
+// own).
+const mostSlender = 3
+
+// Tallest is how high a stack may be free and not give way sideways; one on top of the
+// other, coils buckle.
+func (s *Spring) Tallest() unit.Length {
+	if s.Coil != nil {
+		return min(s.Coil.Free, mostSlender*s.OuterDia())
+	}
+	return mostSlender * s.OuterDia()
+}
+
 // OuterDia is the outer diameter of a spring.
 func (s *Spring) OuterDia() unit.Length {
 	if s.Disc != nil {

@@ -20,10 +20,9 @@ const growsMost, shrinksMost, gives = 0.026, 0.0051, 22.2
 // bound.
 const setAside = 0.055
 
-// Bounds of what the program takes by itself: springs of a rod, discs nested (their
-// friction grows with the number), and the height of a stack in outer diameters (EN
-// 16983 without a guide of its own). Common practice.
-const mostPieces, mostNested, mostSlender = 8, 3, 3
+// Bounds of what the program takes by itself: springs of a rod, and discs nested (their
+// friction grows with the number). Common practice.
+const mostPieces, mostNested = 8, 3
 
 func settleSprings(r *resolver) {
 	in := &r.in.Springs
@@ -99,10 +98,7 @@ func fewest(r *resolver, in *SpringBlock) Spring {
 		for _, s.BothEnds = range both {
 			n := math.Max(1, math.Ceil(springGroups(r, &s)/float64(s.Stacks())))
 			most := max(1, math.Floor(mostPieces/(float64(s.Stacks())*float64(s.Parallel))))
-			if s.Coil != nil {
-				most = 1 // one on top of the other, coils buckle
-			}
-			most = math.Min(most, math.Floor(float64(mostSlender*s.OuterDia()/s.freeHeight())))
+			most = math.Min(most, math.Floor(float64(s.Tallest()/s.freeHeight())))
 			s := s
 			s.bush(major)
 			if most < 1 || s.Bore() <= major || s.rest(major, washer) > washer.Outer/2 {

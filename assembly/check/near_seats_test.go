@@ -271,6 +271,10 @@ func discBore(inner float64) func(*params.Fixture) {
 	}
 }
 
+func stackHigh(free float64) func(*params.Fixture) {
+	return func(f *params.Fixture) { f.Spring.FreeHeight = mm(free) }
+}
+
 func coil(inner float64) func(*params.Fixture) {
 	return func(f *params.Fixture) {
 		f.Spring.Disc, f.Spring.Coil = nil, &catalog.CoilSpring{Name: "c", Wire: 2, Mean: mm(inner + 2), Active: 5, Free: 30, Solid: 14}
@@ -297,5 +301,10 @@ func TestSpringNear(t *testing.T) {
 		{"", sprung, all(discBore(major+3), bushed), finding.Pass, 0.3, guide},
 		{"", sprung, coil(major + 3), "", 0, 0},
 		{"", sample.FourCells, none, "", 0, 0},
+		{"stack", sprung, stackHigh(3*16 - over), finding.Pass, 3*16 - over, 3 * 16}, // discs of 16 mm
+		{"stack", sprung, stackHigh(3*16 - under), finding.Warn, 3*16 - under, 3 * 16},
+		{"stack", sprung, all(coil(major+3), stackHigh(30)), finding.Pass, 30, 30}, // one coil of 30 mm
+		{"stack", sprung, all(coil(major+3), stackHigh(60)), finding.Warn, 60, 30}, // two
+		{"stack", sample.FourCells, none, "", 0, 0},
 	})
 }

@@ -14,8 +14,8 @@ func springRules() []rule {
 			causes:  []string{"springs.disc", "springs.coil", "washers.name", "rods.thread"},
 			measure: measureSpringHeld},
 		{id: "spring-guided", group: finding.GroupSeats,
-			why:     "Disc springs keep in line only on a guide with little play; else they shift, rub on the thread and give another force.",
-			causes:  []string{"springs.disc", "rods.thread"},
+			why:     "Disc springs keep in line only on a guide with little play, a stack no higher than three outer diameters, a coil alone; else they shift, rub on the thread and give another force.",
+			causes:  []string{"springs.disc", "springs.coil", "springs.series", "rods.thread"},
 			measure: measureSpringGuided},
 	}
 }
@@ -46,17 +46,24 @@ func washerUnder(b *scene, s *assembly.Instance) string {
 	return "its washer"
 }
 
-// measureSpringGuided compares a disc's play with what its guide may leave.
+// measureSpringGuided compares a disc's play with what its guide may leave, and a stack's
+// free height with what does not give way sideways.
 func measureSpringGuided(b *scene) ([]finding.Finding, error) {
 	s := b.fixture.Spring
-	if s == nil || s.Disc == nil {
+	if s == nil {
 		return nil, nil
 	}
-	var t tally
+	var play, stack tally
 	for _, w := range b.nominal.Of(assembly.RoleSpring) {
-		p := atMost(s.Play(b.fixture.Rods.Thread.Major).MM(), math.Inf(1), s.Disc.GuidePlay().MM())
-		p.Between, p.At = []string{w.ID, b.nominal.RodAt(w.Column, w.Level).ID}, spot(w.Frame.O)
-		t.add(p)
+		add := func(t *tally, have, most float64) {
+			p := atMost(have, math.Inf(1), most)
+			p.Between, p.At = []string{w.ID, b.nominal.RodAt(w.Column, w.Level).ID}, spot(w.Frame.O)
+			t.add(p)
+		}
+		if s.Disc != nil {
+			add(&play, s.Play(b.fixture.Rods.Thread.Major).MM(), s.Disc.GuidePlay().MM())
+		}
+		add(&stack, s.FreeHeight.MM(), s.Tallest().MM())
 	}
-	return t.finding("", "mm"), nil
+	return append(play.finding("", "mm"), stack.finding("stack", "mm")...), nil
 }
