@@ -246,10 +246,10 @@ func TestClear(t *testing.T) {
 		b, found := bench(t, func(f *params.Fixture) []finding.Finding {
 			return []finding.Finding{least("a", c.first+c.share*(200-f.Plate.Height.MM()), 10)}
 		})
-		s, tried := &search{Search: b}, 0
+		s := &search{Search: b}
 		way := b.slide("lower", move{"plates.height", b.Fixture.Plate.Height, -1})
-		_, set, cleared := s.clear(&node{}, task{way, found[0]}, 0.5, &tried)
-		switch {
+		_, set, cleared := s.clear(&node{}, task{way, found[0]}, 0.5)
+		switch tried := s.made.Load(); {
 		case cleared != c.cleared || !cleared && tried > 2:
 			t.Errorf("share %g: cleared %v after %d trials", c.share, cleared, tried)
 		case cleared && set[0].Value != params.LengthText(unit.Length(c.height), unit.Millimetre):

@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
 
 	"golang.org/x/sync/errgroup"
 
@@ -76,9 +77,10 @@ type search struct {
 	before        finding.Standing // of the fixture as it is
 	open          []*node
 	seen          map[string]*node
-	placed        sync.Map // trials, by what was changed
-	grown, judged int      // left
-	effort, each  float64  // left, and of one trial
+	placed        sync.Map     // trials, by what was changed
+	made          atomic.Int64 // of these since it was asked last
+	grown, judged int          // left
+	effort, each  float64      // left, and of one trial
 	answer        Answer
 	near          *node
 	stuck         map[string]bool // keys of findings that nothing in the file can change
@@ -305,31 +307,41 @@ func (s *search) grow(n *node, bad []finding.Finding, seen map[string]*node) (ou
 	for _, f := range bad {
 		lists = append(lists, view.ways(f))
 	}
-	tasks := view.freeing(s.bad(n))
-	for k := 0; k < mostWays; k++ {
+	tasks, ways := view.freeing(s.bad(n)), map[string]bool{}
+	for k := range mostWays {
 		for i, l := range lists {
-			if k < len(l) && len(tasks) < mostWays {
+			if k >= len(l) {
+				continue
+			}
+			key := said(l[k].at(1, 1)) // one for all findings, but how far it goes is each one's
+			if !l[k].fixed {
+				key += bad[i].Key()
+			}
+			if ways[key] || len(ways) < mostWays {
+				ways[key] = true
 				tasks = append(tasks, task{l[k], bad[i]})
 			}
 		}
 	}
+	given := tasks
 	for len(tasks) > 0 && !s.enough(n, out) && s.affords(wayEffort) {
 		round := min(roundWays, len(tasks), int(s.effort/(wayEffort*s.each)))
 		list := tasks[:round]
 		tasks = tasks[round:]
-		made, tried := make([][]*node, len(list)), make([]int, len(list))
+		made := make([][]*node, len(list))
 		var all errgroup.Group
 		all.SetLimit(runtime.GOMAXPROCS(0))
 		for i, t := range list {
 			all.Go(func() error {
-				made[i], tried[i] = s.along(n, t)
+				made[i] = s.along(n, t)
 				return nil
 			})
 		}
 		_ = all.Wait()
+		tried := int(s.made.Swap(0))
+		s.answer.Tried += tried
+		s.spend(tried)
 		for i := range list {
-			s.answer.Tried += tried[i]
-			s.spend(tried[i])
 			for _, c := range made[i] {
 				key, of := said(changes(c.edits)), list[i].of.Key()
 				if old := seen[key]; old != nil { // met for another finding
@@ -339,6 +351,52 @@ func (s *search) grow(n *node, bad []finding.Finding, seen map[string]*node) (ou
 				seen[key] = c
 				out = append(out, c)
 			}
+		}
+	}
+	if len(out) == 0 {
+		out = s.nearer(n, given, seen)
+	}
+	return out
+}
+
+// Where no way clears a finding, as with plates far too weak, those so many are gone on
+// from that leave the least, in all, of what the mechanics exceed; and only what
+// takes off this part of it.
+const mostNearer, leastNearer = 3, 0.1
+
+func (s *search) nearer(n *node, tasks []task, seen map[string]*node) (out []*node) {
+	least := (1 - leastNearer) * s.over(n, nil)
+	var left []float64 // of out
+	for _, t := range tasks {
+		if t.of.Group != finding.GroupClamp || !t.fixed {
+			continue
+		}
+		set := t.at(0, 1)
+		if over := s.over(n, set); over < least && seen[said(changes(with(n.edits, Edit{Set: set})))] == nil {
+			if c := s.child(n, Edit{t.words, set, t.of}); c != nil {
+				seen[said(changes(c.edits))] = c
+				at, _ := slices.BinarySearch(left, over)
+				left, out = slices.Insert(left, at, over), slices.Insert(out, at, c)
+			}
+		}
+	}
+	return out[:min(len(out), mostNearer)]
+}
+
+// over is by how much a node with more changes exceeds the bounds of the mechanics in all,
+// as parts of them; endless where it can't be told.
+func (s *search) over(n *node, set []params.Change) (out float64) {
+	c := &node{edits: with(n.edits, Edit{Set: set})}
+	if !s.place(c) {
+		return math.Inf(1)
+	}
+	found, err := c.trial.Rule(finding.Finding{Group: finding.GroupClamp})
+	if err != nil {
+		return math.Inf(1)
+	}
+	for _, f := range found {
+		if f.Verdict == finding.Fail {
+			out += min(f.Over(), 1e3)
 		}
 	}
 	return out
@@ -374,29 +432,29 @@ func (s *search) enough(n *node, out []*node) bool {
 
 // along makes the nodes of one way: the smallest change in steps of the shop that
 // clears the finding, and where it is another the smallest in fine ones.
-func (s *search) along(n *node, t task) (out []*node, tried int) {
+func (s *search) along(n *node, t task) (out []*node) {
 	step, fine := steps(s.Fixture.Style)
-	by, set, cleared := s.clear(n, t, step, &tried)
+	by, set, cleared := s.clear(n, t, step)
 	if !cleared {
-		return nil, tried
+		return nil
 	}
 	if c := s.child(n, Edit{t.words, set, t.of}); c != nil {
 		out = append(out, c)
 		for _, f := range s.bad(n) { // what else the value that is left out was a cause of
 			if t.frees != "" && slices.Contains(f.Params, t.frees) && !c.sifted[f.ID] {
-				if now := s.rule(n, set, f, &tried); now.Verdict == finding.Pass {
+				if now := s.rule(n, set, f); now.Verdict == finding.Pass {
 					f.Verdict = finding.Pass
 					c.now[f.Key()], c.fresh[f.Key()] = f, true
 				}
 			}
 		}
 	}
-	if finer := t.at(by, fine); by > 0 && !slices.Equal(finer, set) && s.rule(n, finer, t.of, &tried).Verdict == finding.Pass {
+	if finer := t.at(by, fine); by > 0 && !slices.Equal(finer, set) && s.rule(n, finer, t.of).Verdict == finding.Pass {
 		if c := s.child(n, Edit{t.words, finer, t.of}); c != nil {
 			out = append(out, c)
 		}
 	}
-	return out, tried
+	return out
 }
 
 // child is a node with one edit more, sifted; nil when it can't be placed. What the
@@ -440,12 +498,15 @@ func (s *search) place(n *node) bool {
 		t   Trial
 		err error
 	}
-	once, _ := s.placed.LoadOrStore(said(set), sync.OnceValue(func() (m made) {
+	once, known := s.placed.LoadOrStore(said(set), sync.OnceValue(func() (m made) {
 		if m.f, m.err = s.Fixture.Set(set...); m.err == nil {
 			m.t, m.err = s.Place(m.f)
 		}
 		return m
 	}))
+	if !known {
+		s.made.Add(1)
+	}
 	m := once.(func() made)()
 	n.fixture, n.trial = m.f, m.t
 	return m.err == nil
@@ -472,7 +533,7 @@ const maxSteps, maxIdle = 10, 2
 // solids changes by no more than one of them moves, so what is missing is the least
 // that the change must grow by; where the finding has answered with only a part of
 // that, it grows by as much more.
-func (s *search) clear(n *node, t task, step float64, tried *int) (by float64, set []params.Change, cleared bool) {
+func (s *search) clear(n *node, t task, step float64) (by float64, set []params.Change, cleared bool) {
 	last, idle, answer := t.of, 0, 1.0
 	for range maxSteps {
 		more := 0.0
@@ -487,7 +548,7 @@ func (s *search) clear(n *node, t task, step float64, tried *int) (by float64, s
 		if set = next; by >= mostBy {
 			return by, set, false
 		}
-		now := s.rule(n, set, t.of, tried)
+		now := s.rule(n, set, t.of)
 		switch {
 		case now.Verdict == finding.Pass, t.fixed && now.Verdict == finding.Warn && t.of.Verdict == finding.Fail:
 			return by, set, true
@@ -515,9 +576,9 @@ const (
 // rule settles a node's fixture with more changes and judges one finding's rule on
 // it: the worst of its key, one that passes when there is none left, and one without a
 // verdict when it can't be judged.
-func (s *search) rule(n *node, set []params.Change, of finding.Finding, tried *int) finding.Finding {
+func (s *search) rule(n *node, set []params.Change, of finding.Finding) finding.Finding {
 	c := &node{edits: with(n.edits, Edit{Set: set})}
-	if *tried++; !s.place(c) {
+	if !s.place(c) {
 		return finding.Finding{}
 	}
 	found, err := c.trial.Rule(of)
@@ -575,7 +636,6 @@ func (s *search) least(n *node) *node {
 		if !s.place(c) {
 			continue
 		}
-		s.answer.Tried++
 		s.judged = 1
 		sifted, err := c.trial.Sift()
 		if c.now = worstOf(sifted); err != nil || len(s.bad(c)) > 0 {

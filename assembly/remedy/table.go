@@ -102,7 +102,7 @@ func (b *Search) byRule(f finding.Finding) []way {
 		if f.Of == "hardware" {
 			return b.thicker()
 		}
-		return append(b.rowsApart(), b.outward())
+		return append(b.rowsApart(), b.outward()...)
 	case "plate-insulated":
 		if x.Liner == nil || x.Liner.Material.Conducts {
 			return []way{b.put("fit liners of insulating sheet", params.Change{Path: "liners", Value: "{material: fr4}"})}
@@ -120,7 +120,7 @@ func (b *Search) byRule(f finding.Finding) []way {
 		return []way{b.slide("shorten the sleeves", move{"sleeves.end_gap", x.Sleeve.EndGap, 0.5})}
 	case "grip-room":
 		clear := b.slide("keep the rods further from the cells", move{"rods.clearance", rods.Clearance, 1})
-		return slices.Concat([]way{b.outward(), clear}, b.rowsApart(), b.levelsApart())
+		return slices.Concat(b.outward(), []way{clear}, b.rowsApart(), b.levelsApart())
 	case "nut-turns", "driver-to-metal", "driver-to-cell", "driver-to-terminal":
 		return b.driver(f)
 	case "metal-to-terminal":
@@ -218,6 +218,9 @@ func (b *Search) pressing(f finding.Finding) []way {
 	if f.ID == "clamp-seat-stress" {
 		out = append(out, b.washers("large"))
 	}
+	if columns := "rods.middle_column"; b.Fixture.Pack.Rows > 1 && b.Fixture.Gives(columns) {
+		out = append(out, b.put("fit rods between the rows too", params.Change{Path: columns}))
+	}
 	return slices.Concat(out, b.offered(""), b.turned())
 }
 
@@ -259,7 +262,7 @@ func (b *Search) apart(f finding.Finding) []way {
 		out = append(out, b.narrower("liners", b.Fixture.Liner)...)
 	}
 	if is(assembly.RoleCell, assembly.RoleSeparator, assembly.RoleLiner, assembly.RoleTerminal, assembly.RoleVent) {
-		out = slices.Concat(out, []way{b.outward(), b.lowerTop()}, b.rowsApart())
+		out = slices.Concat(out, b.outward(), []way{b.lowerTop()}, b.rowsApart())
 	}
 	if is(assembly.RoleSpring) && is(assembly.RoleStiffener) {
 		out = append(out, b.offered("stiffeners")...)
@@ -309,7 +312,7 @@ func (b *Search) widerPlate() way {
 
 func (b *Search) fromTerminal() []way {
 	lower := b.slide("make the plates lower", move{"plates.height", b.Fixture.Plate.Height, -1})
-	return append([]way{b.outward(), b.lowerTop(), lower}, b.thicker()...)
+	return slices.Concat(b.outward(), []way{b.lowerTop(), lower}, b.thicker())
 }
 
 func (b *Search) narrowerLinks() way {

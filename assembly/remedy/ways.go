@@ -102,10 +102,11 @@ func (b *Search) grow(words, path string, now unit.Length) []way {
 	return out
 }
 
-// outward moves the outer rod columns away from the cells.
-func (b *Search) outward() way {
+// outward moves the outer rod columns away from the cells; where the file gives how wide
+// the plates are, their sides with them too.
+func (b *Search) outward() []way {
 	at := b.Fixture.Rods.Columns
-	return b.shift("move the outer rods outward", "rods.columns", at, func(i int) float64 {
+	alone := b.shift("move the outer rods outward", "rods.columns", at, func(i int) float64 {
 		switch {
 		case i == 0 && at[i] < 0:
 			return -1
@@ -114,6 +115,13 @@ func (b *Search) outward() way {
 		}
 		return 0
 	})
+	if !b.Fixture.Gives("plates.width") {
+		return []way{alone}
+	}
+	wider := b.widerPlate()
+	return []way{alone, {words: "move the outer rods and the plates' sides outward", at: func(by, step float64) []params.Change {
+		return append(alone.at(by, step), wider.at(by, step)...)
+	}}}
 }
 
 // apart moves all rod columns apart, the middle staying where it is; neighbouring
