@@ -100,7 +100,10 @@ func stopped(id finding.ID, err error) finding.Finding {
 func Words(s params.Style, f finding.Finding) string {
 	figure := func(v float64) string { return s.Say(figure(v, f.Unit)) }
 	name, wanted := f.Name(), f.Wanted(figure)
-	if f.Group == finding.GroupClamp {
+	switch {
+	case f.ID == clamp.Share:
+		name = "share that stays within " + f.Between[len(f.Between)-1]
+	case f.Group == finding.GroupClamp:
 		name = strings.Join(f.Between, ", ") + ": " + name
 	}
 	switch {

@@ -3,7 +3,6 @@ package sizing
 import (
 	"slices"
 
-	"clampwright/assembly/check"
 	"clampwright/assembly/finding"
 )
 
@@ -24,14 +23,6 @@ const (
 // returns that check's id, or "". Without it a search in which nothing can pass
 // would look at every candidate.
 func (s *search) blocked(left []*candidate) (finding.ID, error) {
-	light := func(i int) ([]finding.Finding, error) {
-		a, err := s.place(i)
-		if err != nil {
-			return nil, err
-		}
-		fails, _, err := checks(check.JudgeLight(a))
-		return fails, err
-	}
 	whole := func(i int) ([]finding.Finding, error) {
 		fails, _, err := s.proof(i)
 		return fails, err
@@ -41,7 +32,7 @@ func (s *search) blocked(left []*candidate) (finding.ID, error) {
 		judge  func(i int) ([]finding.Finding, error)
 		fails  func(*verdict) (fails, passes bool)
 	}{
-		{probeLight, light, func(v *verdict) (bool, bool) { return v.unfit, !v.unfit }},
+		{probeLight, s.light, func(v *verdict) (bool, bool) { return v.unfit, !v.unfit }},
 		{probeWhole, whole, func(v *verdict) (bool, bool) { return v.checks, false }},
 	} {
 		common := s.commonFails(step.fails)

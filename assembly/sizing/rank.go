@@ -454,6 +454,10 @@ func (m *Miss) over() float64 {
 func (s *search) miss(c *candidate) (*Miss, error) {
 	m := &Miss{Choice: s.cat.at(c.index), MassG: c.mass, index: c.index}
 	a, err := s.place(c.index)
+	if b := unmade(err); b != nil {
+		m.Bounds = []finding.Finding{*b}
+		return m, nil
+	}
 	if err != nil {
 		return nil, err
 	}

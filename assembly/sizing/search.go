@@ -17,6 +17,8 @@ import (
 	"clampwright/assembly/finding"
 	"clampwright/assembly/inputs"
 	"clampwright/params"
+	"clampwright/params/diag"
+	"clampwright/parts"
 )
 
 // EvenStep is the width of a class of evenness, as unevenness (standard deviation
@@ -375,6 +377,22 @@ func refused(err error) *finding.Finding {
 	return &f
 }
 
+// unmade is the bound that a candidate misses when one of its parts can't be made, such
+// as plates of sheets with no room for their screws. Nil for any other error.
+func unmade(err error) *finding.Finding {
+	why := error(nil)
+	if part, ok := errors.AsType[*parts.Error](err); ok {
+		why = part
+	} else if told, ok := errors.AsType[diag.List](err); ok { // the same, as the job tells it
+		why = errors.New(told[0].Summary)
+	}
+	if why == nil {
+		return nil
+	}
+	f := stopped("parts-can-be-made", why)
+	return &f
+}
+
 // unsolved says that the equations of one candidate have no usable solution,
 // which must not end the search.
 func unsolved(err error) bool {
@@ -411,13 +429,9 @@ func (s *search) sift(c *candidate) error {
 		return nil
 	}
 	c.sifted = true
-	a, err := s.place(c.index)
+	fails, err := s.light(c.index)
 	if err != nil {
 		return err
-	}
-	fails, _, err := checks(check.JudgeLight(a))
-	if err != nil {
-		return fmt.Errorf("%s: %w", s.cat.at(c.index), err)
 	}
 	if len(fails) > 0 {
 		c.missed, c.unfit, c.alive = fails, true, false
@@ -522,13 +536,33 @@ func (s *search) place(i int) (*assembly.Assembly, error) {
 	return a, err
 }
 
+// light is what the light checks find to fail of candidate i.
+func (s *search) light(i int) ([]finding.Finding, error) {
+	a, err := s.place(i)
+	if b := unmade(err); b != nil {
+		return []finding.Finding{*b}, nil
+	}
+	if err != nil {
+		return nil, err
+	}
+	fails, _, err := checks(check.JudgeLight(a))
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", s.cat.at(i), err)
+	}
+	return fails, nil
+}
+
 // proof judges candidate i as a whole.
 func (s *search) proof(i int) (fails []finding.Finding, warns []string, err error) {
 	f, err := s.settled(s.whole, i)
 	if err != nil {
 		return nil, nil, err
 	}
-	if fails, warns, err = checks(s.Prove(f)); err != nil {
+	fails, warns, err = checks(s.Prove(f))
+	if b := unmade(err); b != nil {
+		return []finding.Finding{*b}, nil, nil
+	}
+	if err != nil {
 		return nil, nil, fmt.Errorf("%s: %w", s.cat.at(i), err)
 	}
 	if b := springGuide(f); b != nil && s.clean {

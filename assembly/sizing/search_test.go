@@ -2,6 +2,7 @@ package sizing
 
 import (
 	"context"
+	"errors"
 	"math"
 	"os"
 	"reflect"
@@ -14,7 +15,9 @@ import (
 	"clampwright/assembly/finding"
 	"clampwright/assembly/inputs"
 	"clampwright/params"
+	"clampwright/params/diag"
 	"clampwright/params/unit"
+	"clampwright/parts"
 )
 
 // load decodes and settles an example.
@@ -310,6 +313,26 @@ func compareFront(t *testing.T, got *Outcome, pass []*Option) {
 			if len(o.Best) == 0 && p.index != o.index && (have[p.index] || !bettered[p.index]) && beats(p, o.MassG, o.Cost, o.class(), o.index) {
 				t.Errorf("%s is bettered by %s", o.Choice, p.Choice)
 			}
+		}
+	}
+}
+
+// Plates of sheets between whose rods and angles there is no room for their screws can't
+// be made: the search goes on without them.
+func TestUnmade(t *testing.T) {
+	file, _ := load(t, "four-cell-glued-plates.yaml")
+	got, err := Search(context.Background(), file, &Catalogue{
+		Plates: []Plate{{"birch plywood", 18}}, Angles: []string{"", "40x40x4 mm aluminium"}, Levels: [][]unit.Length{{50, 150}, {40, 80, 120, 160}},
+		Threads: []string{"M6"}, Springs: []Spring{{Derived: true}}, Middle: []bool{false}}, Means{})
+	if err != nil || got.Candidates != 4 {
+		t.Errorf("%+v, %v", got, err)
+	}
+	for _, c := range []struct {
+		err  error
+		want bool
+	}{{&parts.Error{Part: "plate-sheets", What: "screws", Err: errors.New("3 have room")}, true}, {diag.List{{Summary: "plates: screws"}}, true}, {errors.New("cancelled"), false}, {nil, false}} {
+		if b := unmade(c.err); (b != nil) != c.want || b != nil && (b.Verdict != finding.Fail || b.Between[0] == "") {
+			t.Errorf("%v: %+v", c.err, b)
 		}
 	}
 }

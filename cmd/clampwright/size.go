@@ -222,7 +222,7 @@ func printMiss(ui *console, f *params.Fixture, out *sizing.Outcome) error {
 	}
 	m := out.Nearest
 	if out.Blocked != "" {
-		ui.para("", "", fmt.Sprintf("The check %s fails in every one of the %d candidates looked at, the %d lightest and %d of all kinds. No choice seems to mend it, so the search ends here.",
+		ui.para("", "", fmt.Sprintf("The check %s fails in every one of the %d candidates looked at, the %d lightest and %d of all kinds. Nothing that is chosen here mends it, so the search ends: 'clampwright mend' first.",
 			out.Blocked, out.Checked+out.Probed, out.Checked, out.Probed))
 	}
 	ui.para("", "", "Nothing passes. Nearest: "+m.Choice.Words(f.Style)+".")
