@@ -60,6 +60,7 @@ const (
 	CoilStress  finding.ID = "clamp-coil-spring-stress"
 	Share       finding.ID = "clamp-share"     // made where the share is known, not here
 	SetForce    finding.ID = "clamp-set-force" // made where readings tell it
+	InDoubt     finding.ID = "clamp-readings-in-doubt"
 )
 
 // stressID is the id of a part's margin: "clamp-plate-stress".

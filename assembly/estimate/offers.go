@@ -155,9 +155,9 @@ func (e *Estimate) Answer() Answer {
 	a.Full, _ = e.Forces(full)
 	a.Inside = e.Inside(e.Service, full)
 	a.WillDo = a.Inside >= sure && !e.Misfits()
-	a.Charge = a.WillDo && e.isSet() && !e.reread()
 	a.Next = e.Best(full, e.Offers(a.WillDo))
 	a.Turns, a.NoTurn = e.Turns()
+	a.Charge = a.WillDo && e.isSet() && e.Doubted() == 0 && (a.Stage == Visit || len(a.Turns) == 0) // as set, nuts are turned first
 	limits := e.serve
 	a.LookLow, a.LookHigh = limits.Least, limits.Most
 	a.LookIn = e.due(now, limits)
@@ -193,10 +193,15 @@ func (e *Estimate) checks(limits assure.Band, years float64) (out []Check) {
 	return out
 }
 
-// reread says whether a reading of the last moment is to be taken again before it is known
-// how the clamp stands.
-func (e *Estimate) reread() bool {
-	return e.isSet() && slices.ContainsFunc(e.Notes, func(n Note) bool { return n.last })
+// Doubted is how many readings of the last moment are to be taken again before it is known
+// how a clamp that was set stands; all count as one where the model does not fit them.
+func (e *Estimate) Doubted() (n int) {
+	for _, note := range e.Notes {
+		if e.isSet() && (note.last || note.Kind == Misfit) {
+			n++
+		}
+	}
+	return n
 }
 
 // Misfits says whether the model does not fit the readings.

@@ -104,14 +104,20 @@ func (j *Job) assurance() []finding.Finding {
 }
 
 // setForce judges what the clamp was set to by its readings: outside the setting band it
-// fails where that is sure, and warns where it may be.
-func (j *Job) setForce() []finding.Finding {
+// fails where that is sure, and warns where it may be, or where the last readings are in doubt.
+func (j *Job) setForce() (out []finding.Finding) {
 	if j.Estimate == nil {
 		return nil
 	}
+	if n := float64(j.Estimate.Doubted()); n > 0 {
+		f := finding.JudgeMost(n, n, 0, 0)
+		f.ID, f.Group, f.Unit, f.Params = clamp.InDoubt, finding.GroupClamp, "readings", []string{"readings"}
+		f.Why, f.Hint = "Until they are read again it is not known what presses on the cells.", "read again what 'clampwright reading' names, and enter it"
+		out = append(out, f)
+	}
 	at, ok := j.Estimate.AsSet()
 	if !ok {
-		return nil
+		return out
 	}
 	all, _ := j.Estimate.Forces(at)
 	band := j.reduced.Setting
@@ -124,12 +130,12 @@ func (j *Job) setForce() []finding.Finding {
 		f = finding.JudgeLeast(all.Value, fails.Least, band.Least, 0)
 	}
 	if f.Verdict == finding.Pass {
-		return nil
+		return out
 	}
 	f.ID, f.Group, f.Unit, f.Between = clamp.SetForce, finding.GroupClamp, "N", []string{"all rods, by the readings"}
 	f.Why, f.Hint = "Cells are pressed with what the nuts were set to, and all later forces go with it.", "do what 'clampwright reading' says, and enter the new reading"
 	f.Params = []string{"readings"}
-	return []finding.Finding{f}
+	return append(out, f)
 }
 
 // sameOver keeps rounding from choosing among states that are alike.

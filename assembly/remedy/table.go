@@ -201,7 +201,7 @@ func (b *Search) byRule(f finding.Finding) []way {
 // pressing are the ways for what the mechanics judge: springs, other heights, other
 // plates, angles and rods; and what the file gives of the springs left out.
 func (b *Search) pressing(f finding.Finding) []way {
-	if f.ID == clamp.SetForce {
+	if f.ID == clamp.SetForce || f.ID == clamp.InDoubt {
 		return nil // by hand, at the clamp
 	}
 	var out []way

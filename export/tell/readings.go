@@ -56,6 +56,8 @@ func Answer(j *job.Job, a estimate.Answer) (out []string) {
 	}
 	out = append(out, words.NonEmpty(cellWords(j))...)
 	switch percent := number.Trim(math.Floor(100*a.Inside), 0); {
+	case a.WillDo && len(a.Turns) > 0 && a.Stage != estimate.Visit:
+		say("Do not charge it before the nuts are turned as told below, and read again.")
 	case a.WillDo && !a.Charge && a.Stage >= estimate.Set:
 		say("Do not charge it further before what is named above is read again.")
 	case a.WillDo && !a.Charge:
