@@ -142,7 +142,9 @@ func (b *Search) byRule(f finding.Finding) []way {
 		}
 		return slices.Concat(b.gauge(1), b.flat())
 	case "spring-held":
-		return []way{b.washers("large"), b.put("let the program choose the springs", params.Change{Path: "springs", Value: "{}"})}
+		return append([]way{b.washers("large")}, b.springs())
+	case "spring-guided":
+		return []way{b.springs()}
 	case "washer-bearing", "washer-covers":
 		return []way{b.washers("large"), b.derive("rods.hole")}
 	case "hole-edge":
@@ -198,6 +200,10 @@ func (b *Search) byRule(f finding.Finding) []way {
 	return nil
 }
 
+func (b *Search) springs() way {
+	return b.put("let the program choose the springs", params.Change{Path: "springs", Value: "{}"})
+}
+
 // pressing are the ways for what the mechanics judge: springs, other heights, other
 // plates, angles and rods; and what the file gives of the springs left out.
 func (b *Search) pressing(f finding.Finding) []way {
@@ -217,6 +223,11 @@ func (b *Search) pressing(f finding.Finding) []way {
 	}
 	if f.ID == "clamp-seat-stress" {
 		out = append(out, b.washers("large"))
+	}
+	for _, name := range []string{"separators", "liners"} {
+		if pattern := name + ".pattern"; b.Fixture.Gives(pattern) {
+			out = append(out, b.put("cut full sheets", params.Change{Path: pattern, Value: "sheet"}))
+		}
 	}
 	if columns := "rods.middle_column"; b.Fixture.Pack.Rows > 1 && b.Fixture.Gives(columns) {
 		out = append(out, b.put("fit rods between the rows too", params.Change{Path: columns}))
