@@ -13,12 +13,15 @@ import (
 	"clampwright/testdata/outside"
 )
 
-// exampleNames are the examples, in the order of the folder.
+// exampleNames are the examples, in the order of the folder; with -short two of the smaller.
 func exampleNames(t testing.TB) []string {
 	t.Helper()
 	files, err := filepath.Glob("../examples/*.yaml")
 	if err != nil || len(files) < 5 {
 		t.Fatalf("examples: %v %v", files, err)
+	}
+	if testing.Short() {
+		files = []string{"four-cell-offcut", "two-cell-frames"}
 	}
 	var names []string
 	for _, f := range files {

@@ -29,6 +29,9 @@ const shareHead = "%-34s %-26s %5s %8s %8s %4s %5s %8s %8s\n"
 // The share of every example and starter, and of four, eight and sixteen cells for every
 // way of setting, against testdata/shares.txt: a change of any of them is to be seen.
 func TestShares(t *testing.T) {
+	if testing.Short() {
+		t.Skip("every example, starter and way of setting")
+	}
 	var b strings.Builder
 	fmt.Fprintf(&b, shareHead, "fixture", "set by", "share", "unserved", "served", "asks", "again", "at least", "at most")
 	share := func(name, text string) {

@@ -325,7 +325,7 @@ func TestMutations(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	from, most := fromEnv("CLAMPWRIGHT_MUTATIONS_FROM", 0), fromEnv("CLAMPWRIGHT_MUTATIONS", 25)
+	from, most := fromEnv("CLAMPWRIGHT_MUTATIONS_FROM", 0), fromEnv("CLAMPWRIGHT_MUTATIONS", map[bool]int{false: 25, true: 5}[testing.Short()])
 	codes, slowest := map[int]int{}, time.Duration(0)
 	for n := from; n < from+most; n++ {
 		r := rand.New(rand.NewPCG(18, uint64(n)))

@@ -37,8 +37,16 @@ func (f ownFlag) GetDefaultText() string { return "" }
 
 // The command line is tested as a command line: one script per behaviour.
 func TestScripts(t *testing.T) {
+	only := []string(nil)
+	if testing.Short() { // those that run many at once, write and are stopped
+		only = []string{"testdata/script/make.txt", "testdata/script/many.txt", "testdata/script/trace.txt", "testdata/script/unwritable.txt"}
+	}
+	dir := "testdata/script"
+	if len(only) > 0 {
+		dir = ""
+	}
 	testscript.Run(t, testscript.Params{
-		Dir: "testdata/script",
+		Dir: dir, Files: only,
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
 			"exitcode": exitCode,
 			"example":  copyExample,

@@ -367,7 +367,12 @@ func draw(t *testing.T, seed uint64, n int, fn func(text string, f *params.Fixtu
 }
 
 // drawn is how many fixtures are drawn: few unless CLAMPWRIGHT_DRAWN says more.
-func drawn(t *testing.T, few int) int { return fromEnv(t, "CLAMPWRIGHT_DRAWN", few) }
+func drawn(t *testing.T, few int) int {
+	if testing.Short() {
+		few /= 10
+	}
+	return fromEnv(t, "CLAMPWRIGHT_DRAWN", few)
+}
 
 // fromEnv is a number in the environment, or another where there is none.
 func fromEnv(t *testing.T, name string, none int) int {
@@ -384,6 +389,9 @@ func fromEnv(t *testing.T, name string, none int) int {
 
 // Every key of the parameter file is drawn.
 func TestEveryKeyIsDrawn(t *testing.T) {
+	if testing.Short() {
+		t.Skip("thousands of files")
+	}
 	r := rand.New(rand.NewPCG(5, 6))
 	seen := map[string]bool{}
 	settled, why := 0, map[string]int{}
