@@ -59,6 +59,11 @@ func settleWindow(r *resolver) {
 	if c.ForceLimit < c.ForceHigh {
 		r.errorf(in.ForceLimit.At, "the force limit is below the most when tightening", r.text(c.ForceLimit), r.text(c.ForceHigh)+" or more", "a larger limit, or a smaller force_tolerance")
 	}
+	if always := in.ForceAlways.Or(false); always && c.Compression != CompressForce {
+		r.errorf(in.ForceAlways.At, "force_always without a force", string(c.Compression), "the force of the data sheet, whose tolerance holds always", "give force or pressure, or leave force_always out")
+	} else if always && c.ForceLimit > c.ForceHigh {
+		r.errorf(in.ForceLimit.At, "the force limit is above the tolerance that holds in every state", r.text(c.ForceLimit), r.text(c.ForceHigh)+" or less", "leave force_limit out, or force_always where the tolerance is for setting alone")
+	}
 	if in.ForceTolerance.Set && (c.Compression != CompressForce || in.Pressure.Set) {
 		r.errorf(in.ForceTolerance.At, "a force tolerance without a force", "", "force, of which it is the tolerance", "give the force of the data sheet, or leave its tolerance out")
 	}

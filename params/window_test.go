@@ -41,6 +41,11 @@ func TestWindow(t *testing.T) {
 		"pressure: 80 kPa, thickness: 40, width: 100, height: 100, force_tolerance: 90 N":     "a force tolerance without a force",
 		"force: 800 N, thickness: 40, width: 100, height: 100, pressure_tolerance: 9 kPa":     "a pressure tolerance without a pressure",
 		"pressure: 80 kPa, thickness: 40, width: 100, height: 100, pressure_tolerance: 9 kPa": "",
+
+		"force: 800 N, thickness: 40, width: 100, height: 100, force_tolerance: 90 N, force_always: true, force_limit: 891 N": "the force limit is above the tolerance that holds in every state",
+		"force: 800 N, thickness: 40, width: 100, height: 100, force_tolerance: 90 N, force_always: true, force_limit: 890 N": "",
+		"force: 800 N, thickness: 40, width: 100, height: 100, force_tolerance: 90 N, force_always: false, force_limit: 2 kN": "",
+		"compression: unknown, thickness: 40, width: 100, height: 100, force_always: true":                                    "force_always without a force",
 	} {
 		f, diags := Load("w.yaml", []byte("fixture: f\ncell: {terminals: {pitch: 60, diameter: 10}, "+cell+"}\npack: {cells: 4}\n"))
 		if (want == "") != (f != nil) || want != "" && (len(diags) != 1 || diags[0].Summary != want) {
