@@ -13,6 +13,7 @@ import (
 	"clampwright/assembly"
 	"clampwright/assembly/clamp"
 	"clampwright/assembly/job"
+	"clampwright/assembly/wiring"
 	"clampwright/assembly/work"
 	"clampwright/export/page"
 	"clampwright/export/steps"
@@ -114,10 +115,10 @@ func TestOrderOfWork(t *testing.T) {
 		if !work.SnugIsAll(j.Fixture, j.Clamp) {
 			order = append(order, "Set the force", "Measure the clamped stack")
 		}
-		if len(j.Wiring.Plan.States[0].Links) > 0 {
+		if j.Wiring.Plan.ID != wiring.Single {
 			order = append(order, "Cover what stands", "Fit the links", "Charge", fullTitle(j), "Check the nuts")
-		} else { // place by place, each by itself
-			order = append(order, "Cover what stands", "Charge", "Fit the links", fullTitle(j), "Check the nuts")
+		} else {
+			order = append(order, "Cover what stands", "Fill every cell by itself", fullTitle(j), "Discharge to storage charge", "Fit the links", "Check the nuts")
 		}
 		for i := 1; i < len(order); i++ {
 			if a, b := at(order[i-1]), at(order[i]); a < 0 || b <= a {
@@ -149,7 +150,7 @@ func TestNutsAreCheckedAfterDischarge(t *testing.T) {
 		charged := false
 		for _, s := range allSteps(made(t, name).job) {
 			switch {
-			case strings.HasPrefix(s.Title, "Charge"):
+			case strings.HasPrefix(s.Title, "Charge"), strings.HasPrefix(s.Title, "Fill every"):
 				charged = true
 			case strings.HasPrefix(s.Title, "Discharge"):
 				charged = false

@@ -7,7 +7,6 @@ import (
 	"strings"
 	"testing"
 
-	"clampwright/assembly/wiring"
 	"clampwright/export/tell"
 )
 
@@ -61,16 +60,6 @@ func TestFigureCountsBarsOnEachOther(t *testing.T) {
 	}
 	if c := checkOf(t, j, "link-ampacity"); len(c.Also) != stacked {
 		t.Errorf("ampacity names %q", c.Also)
-	}
-}
-
-func TestGroupIsNotMeasuredByThePacksForce(t *testing.T) {
-	j := pressed(t, "fixture: t\ncell: {model: 72x174x201, compression: none}\npack: {cells: 8}\nelectrical: {plan: groups}\n")
-	if got := j.Wiring.Plan.ID; got != wiring.Groups {
-		t.Fatalf("plan %s", got)
-	}
-	if step := stepTitled(t, j, "Look at the clamp with this group full"); len(step.Figures) > 0 || !strings.Contains(step.Text, "of 8 cells") {
-		t.Errorf("%+v", step)
 	}
 }
 

@@ -61,7 +61,7 @@ func TestStockIsToldAlike(t *testing.T) {
 		"two rod lengths, four rods":  {stock: "rods: [{length: 1.2 m, quantity: 2}]", sheets: []string{"0.5", "18"}},
 		"rods of another thread":      {stock: "rods: [{item: M6, length: 2 m}]", sheets: []string{"0.5", "18"}},
 		"angle too short":             {stock: "angles: [{length: 150}]", missing: map[string]int{"stiffener": 4}, sheets: []string{"0.5", "18"}},
-		"one piece of bar":            {stock: "bars: [{item: copper bar 20 x 2 mm, length: 200, quantity: 1}]", change: []string{"series: 8", "series: 8\n  link_form: bar"}, missing: map[string]int{"link-k2": 5}, sheets: []string{"0.5", "18"}},
+		"one piece of bar":            {stock: "bars: [{item: copper bar 20 x 2 mm, length: 200, quantity: 1}]", change: []string{"series: 8", "series: 8\n  link_form: bar"}, missing: map[string]int{"link-k1": 5}, sheets: []string{"0.5", "18"}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()

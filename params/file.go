@@ -413,7 +413,7 @@ type ElectricalBlock struct {
 	Storage        numberV `key:"storage_voltage" unit:"V" lim:"3.1 .. 3.4" doc:"volts, one cell of lithium iron phosphate, at rest" ex:"3.3"`
 	Low            numberV `key:"low_voltage" unit:"V" lim:"2 .. 3.1" doc:"volts, one cell of lithium iron phosphate" ex:"2.5"`
 	Current        numberV `key:"current" unit:"A" lim:"0.1 .. 5000" doc:"rated current of the pack, A" ex:"100"`
-	BalanceCurrent numberV `key:"balance_current" unit:"A" lim:"0.1 .. 1000" doc:"of the supply for the parallel balance, A" ex:"20"`
+	BalanceCurrent numberV `key:"balance_current" unit:"A" lim:"0.1 .. 1000" doc:"of the charger for one cell and of the load, with which cells are balanced, A" ex:"20"`
 	Board          numberV `key:"board" unit:"A" lim:"0.1 .. 1000" doc:"current of a charger for the whole pack behind its protection board, A; leave it out where there is none" ex:"20"`
 	LinkMaterial   wordV   `key:"link_material" doc:"metal of the links" enum:"copper|aluminium" ex:"copper"`
 	LinkPlated     switchV `key:"link_plated" doc:"the links are tinned or nickel plated"`
@@ -423,7 +423,7 @@ type ElectricalBlock struct {
 	LinkSheet      lengthV `key:"link_sheet" lim:"0 mm .. 10 mm" doc:"insulating sheet on the lids under the links, 0 mm for none; default: where the links lie nearer to live cases than clearances.metal_to_cell" ex:"0.5 mm"`
 	Contact        numberV `key:"contact" unit:"µΩ|uOhm|uohm" lim:"0.1 .. 100" doc:"resistance of one joint, microohm: clean and tight it has 10 to 20; clean one that has more" ex:"15"`
 	Spanner        lengthV `key:"spanner" lim:"20 mm .. 1000 mm" doc:"length of the longest bare tool used over the terminals" ex:"150 mm"`
-	Plan           wordV   `key:"plan" enum:"turn|cross|groups|series" doc:"way from loose cells to the full pack; series takes electrical.board; default: the recommended one"`
+	Plan           wordV   `key:"plan" enum:"turn|cross|single|series" doc:"way from loose cells to the full pack; series takes electrical.board; default: the recommended one"`
 	Records        wordV   `key:"records" doc:"readings as a table, a CSV file beside this one" ex:"cells.csv"`
 	TakeOff        wordV   `key:"take_off" enum:"left|right" doc:"side on which the pack minus stands, seen from the front" ex:"left"`
 
@@ -433,7 +433,7 @@ type ElectricalBlock struct {
 // StateLinksBlock lists the links of one state.
 type StateLinksBlock struct {
 	Section
-	State wordV   `key:"state" req:"y" doc:"final, balance, or balance-1, balance-2, ..." ex:"final"`
+	State wordV   `key:"state" req:"y" doc:"final or balance" ex:"final"`
 	Links []wordV `key:"links" req:"y" doc:"each names two terminals: a cell, then + or - (or left or right); cells of two rows are A1, B1, ..." ex:"[1+ 2-, 2+ 3-]"`
 }
 

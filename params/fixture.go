@@ -483,7 +483,7 @@ type Electrical struct {
 	LinkSheet                unit.Length // insulating sheet under the links; 0: none
 	Contact                  float64     // microohm per joint
 	SpannerLength            unit.Length
-	Plan                     string // "", "turn", "cross", "groups", "series": forced plan
+	Plan                     string // "", "turn", "cross", "single", "series": forced plan
 	CellRecords              string // path of the table of readings, relative to the file
 	TakeOff                  string // "left", "right": where the pack minus stands
 	// Links are the user's, in place of the computed ones of their state.

@@ -217,8 +217,8 @@ func (w *Wiring) place(a *assembly.Assembly) error {
 		}
 	}
 	a.Hold(w.holding())
-	if nut := a.Of(assembly.RoleNut); len(w.Plan.Openings) > 0 && a.Fixture.Nut.DragMax > 0 { // one that was off holds less
-		a.AddLoose(assembly.Loose{Part: nut[0].Part, Quantity: len(a.Of(assembly.RoleRod)) * len(w.Plan.Openings)})
+	if nut := a.Of(assembly.RoleNut); w.Plan.Openings > 0 && a.Fixture.Nut.DragMax > 0 { // one that was off holds less
+		a.AddLoose(assembly.Loose{Part: nut[0].Part, Quantity: len(a.Of(assembly.RoleRod)) * w.Plan.Openings})
 	}
 	for _, sp := range w.Plan.Specs {
 		if n := sp.Bars - placed[sp.Mark]; n > 0 {

@@ -269,19 +269,18 @@ func (w *Wiring) joint() finding.Finding {
 // holdTol is rounding, mm.
 const holdTol = 0.01
 
-// joined compares the recorded voltages of cells that a balance joins in
-// parallel: the worst balance.
+// joined compares the recorded voltages of cells that are joined in parallel as they came:
+// the worst place of the first state.
 func (w *Wiring) joined() []finding.Finding {
-	if w.Arrangement == nil {
+	if w.Arrangement == nil || w.Plan.ID == wiring.Single { // there each is balanced before
 		return nil
 	}
 	c := finding.Finding{ID: "join-voltage", Group: finding.GroupWiring, Verdict: finding.Pass, Sense: finding.AtMost, Unit: "mV"}
-	for _, s := range w.Plan.States {
-		if s.ID == wiring.StateFinal || len(s.Places[0]) < 2 {
-			continue
-		}
-		low, high := w.Arrangement.Slots[s.Places[0][0]], w.Arrangement.Slots[s.Places[0][0]]
-		for _, slot := range s.Places[0] {
+	s := w.Plan.States[0]
+	allowed := 1000 * w.Layout.JoinLimit(s).AllowedV
+	for _, place := range s.Places {
+		low, high := w.Arrangement.Slots[place[0]], w.Arrangement.Slots[place[0]]
+		for _, slot := range place[1:] {
 			switch r := w.Arrangement.Slots[slot]; {
 			case r.Volts < low.Volts:
 				low = r
@@ -289,11 +288,9 @@ func (w *Wiring) joined() []finding.Finding {
 				high = r
 			}
 		}
-		spread, allowed := 1000*(high.Volts-low.Volts), 1000*w.Layout.JoinLimit(s).AllowedV
-		if len(c.Between) > 0 && spread-allowed <= c.Have-c.Need {
-			continue
+		if spread := 1000 * (high.Volts - low.Volts); len(place) > 1 && (len(c.Between) == 0 || spread > c.Have) {
+			c.Have, c.Need, c.Between, c.Why = spread, allowed, []string{low.Serial, high.Serial}, w.Layout.JoinText(s)
 		}
-		c.Have, c.Need, c.Between, c.Why = spread, allowed, []string{low.Serial, high.Serial}, w.Layout.JoinText(s)
 	}
 	if len(c.Between) == 0 {
 		return nil

@@ -66,15 +66,13 @@ func countWork(l *Layout, p *Plan) {
 			p.BarMM += float64(sp.Bars) * sp.LengthMM
 		}
 	}
-	charge := l.in.StorageCharge
 	for _, s := range p.Steps {
 		switch s.Action {
 		case Fit, Remove:
 			p.Handlings += len(s.Links)
 		case Open:
-			p.Openings = append(p.Openings, Opening{Step: s.Number, Charge: charge, CellV: voltageAt(l, charge)})
+			p.Openings++
 		case Charge, Discharge, TopUp:
-			charge = s.ToCharge
 			p.Hours += s.Hours
 		}
 	}

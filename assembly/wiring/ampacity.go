@@ -45,8 +45,9 @@ func heatFlux(celsius, ambientC, widthMM, emissivity float64) float64 {
 }
 
 // BarAmps estimates the continuous current that brings a bar to a temperature:
-// I^2 rho(T)/A = q(T) 2(w+t) per length. It leaves out the heat that flows into
-// the terminals, so a short link runs cooler than this.
+// I^2 rho(T)/A = q(T) 2(w+t) per length. It leaves out the heat of the
+// joints and what flows into the terminals, which is more up to 800 A, so a short link runs
+// cooler than this.
 func (c Conductor) BarAmps(widthMM, thicknessMM, ambientC, celsius float64) float64 {
 	area := widthMM * thicknessMM / 1e6
 	perimeter := 2 * (widthMM + thicknessMM) / 1000

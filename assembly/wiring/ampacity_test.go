@@ -40,6 +40,65 @@ func TestBarHeatBalance(t *testing.T) {
 	near(t, "watts per metre", made, off, 1e-9*off)
 }
 
+// The heat of the joints is left out of a link's temperature, and so is the cooling into
+// the terminals, which takes it and more: a bar of which every 2 mm is followed, its ends on
+// terminals that give their heat to cells at the temperature of the air through 5 K/W, clean
+// joints at both, is nowhere hotter than the estimate, for every bar of the table at the
+// current of its limit, up to 800 A: with more the terminals get hotter than the bars. (The thermal resistance of a terminal is our own judgement: a post of
+// 14 mm aluminium, 20 mm long, has 0.6 K/W, the foils behind it some more; no source.)
+func TestJointHeatIsCooledByTheTerminals(t *testing.T) {
+	const air, limit, joint, sink = 35.0, 85.0, 15e-6, 5.0
+	cu := conductors[Copper]
+	for _, row := range BareCopper35to65 {
+		for _, long := range []float64{30, 73, 150} {
+			a := cu.BarAmps(row.WidthMM, row.ThicknessMM, air, limit)
+			if a > 800 {
+				continue
+			}
+			if got := hottestOf(cu, row.WidthMM, row.ThicknessMM, long, a, air, joint, sink); got > limit {
+				t.Errorf("%v x %v, %v mm: %.1f C", row.WidthMM, row.ThicknessMM, long, got)
+			}
+			if got := hottestOf(cu, row.WidthMM, row.ThicknessMM, 5000, a, air, joint, sink); math.Abs(got-limit) > 0.5 && long == 30 {
+				t.Errorf("%v x %v, as long as the estimate takes it: %.1f C", row.WidthMM, row.ThicknessMM, got)
+			}
+		}
+	}
+}
+
+// hottestOf is the greatest temperature along a bar between two like terminals: half of it
+// in slices, each with its heat made, given off and led on (copper, 390 W/(m K)).
+func hottestOf(c Conductor, width, thick, long, amps, air, joint, sink float64) (most float64) {
+	const slices = 60
+	area, dx := width*thick/1e6, long/2000/slices
+	lead, skin := 390*area/dx, 2*(width+thick)/1000*dx
+	at := make([]float64, slices+1) // 0 is the terminal
+	for i := range at {
+		at[i] = air
+	}
+	for range 200 { // the tridiagonal system, with what depends on temperature from before
+		p, q := make([]float64, slices+1), make([]float64, slices+1)
+		p[0], q[0] = lead/(1/sink+lead), (amps*amps*joint+air/sink)/(1/sink+lead)
+		for i := 1; i <= slices; i++ {
+			off, rise := heatFlux(at[i], air, width, c.Emissivity)*skin, max(1e-6, at[i]-air)
+			made, on := amps*amps*c.Resistivity(at[i])*dx/area, lead
+			if i == slices { // nothing flows through the middle
+				on = 0
+			}
+			d := lead*(1-p[i-1]) + on + off/rise
+			p[i], q[i] = on/d, (made+lead*q[i-1]+off/rise*air)/d
+		}
+		next := 0.0
+		for i := slices; i >= 0; i-- {
+			next = p[i]*next + q[i]
+			at[i] = (at[i] + next) / 2
+		}
+	}
+	for _, x := range at {
+		most = max(most, x)
+	}
+	return most
+}
+
 func TestLayersRiseWithCurrent(t *testing.T) {
 	in := mustLayout(t, pack(4, 1, 4, 1)).Input()
 	last := 0

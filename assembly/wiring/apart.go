@@ -19,6 +19,9 @@ func (p Plan) Renewal(l *Layout, m Moment, slot int) Plan {
 	}
 	w := &stepWriter{l: l, p: &out, fitted: slices.Clone(m.Links), turns: m.Turns, unread: true}
 	now, _ := p.State(p.Steps[m.Step-1].State)
+	if len(m.Links) == 0 {
+		now = now.each()
+	}
 	if slices.Max(m.Charge) > l.in.StorageCharge+chargeTol {
 		w.drawDown(now)
 	}
@@ -66,6 +69,10 @@ func (p Plan) Apart(l *Layout) []Step {
 // drawDown brings a state that is charged to storage charge at its take-offs, by no more
 // than one cell may carry where a link is missing and not told yet.
 func (w *stepWriter) drawDown(s State) {
+	if len(w.fitted) == 0 && w.l.Cells() > 1 {
+		w.drainEach(s)
+		return
+	}
 	in := w.l.in
 	ah, loadA := mostAh(w.l, s)*(1-in.StorageCharge), s.upTo(in.DischargerA)
 	if s.ID != StateFinal {

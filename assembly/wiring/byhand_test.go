@@ -224,14 +224,18 @@ func TestLinksByHand(t *testing.T) {
 // Burns by hand: an opening stands for two burns, a turned cell for half of one, each in
 // three of ten thousand; a tool between 3.65 V that drives 10 kA, two caps forgotten.
 func TestBurnsByHand(t *testing.T) {
-	p := Plan{Openings: make([]Opening, 2), Turned: 3, Hours: 50, States: []State{{ID: "a"}},
+	p := Plan{Openings: 2, Turned: 3, Hours: 50, States: []State{{ID: "a"}},
 		Exposures: []Exposure{{State: "a", Volts: 3.65, Amps: 10000}, {State: "a", Volts: 3, Amps: 10}, {State: "b", Volts: 50, Amps: 10000}},
 		Steps:     []Step{{Action: Fit, State: "a", Links: make([]Link, 5)}, {Action: Remove, State: "a", Links: make([]Link, 2)}, {Action: Sense, State: "a", Lugs: make([]Joint, 4)}}}
 	h := Harm{Stopped: map[StoppedBy]int{}}
-	h.tool(p)
+	l := mustLayout(t, pack(4, 1, 4, 1))
+	h.tool(l, p)
 	near(t, "tools", h.ToolBurns, 1000*0.003*0.01*18*(3.65*3.65/(3.65/10000+0.0005)/1000)/10, 1e-9)
+	h, p.Steps = Harm{}, []Step{{Action: TopUp, Alone: true, Lugs: make([]Joint, 8)}, {Action: Discharge, Alone: true, Lugs: make([]Joint, 8)}, {Action: Discharge, Lugs: make([]Joint, 2)}}
+	h.tool(l, p) // on and off at 3.65 V behind 0.25 milliohm, twice at both ends of four cells
+	near(t, "lugs on single cells", h.ToolBurns, 1000*0.003*0.01*32*(3.65*3.65/(0.00025+0.0005)/1000)/10, 1e-9)
 	p.Steps = nil
-	g := harmOf(mustLayout(t, pack(4, 1, 4, 1)), p)
+	g := harmOf(l, p)
 	near(t, "openings", g.OpenBurns, 1.2, 1e-9)
 	near(t, "cells", g.CellBurns, 0.45, 1e-9)
 	near(t, "hours", g.HourBurns, 0.5, 1e-9)
@@ -243,7 +247,7 @@ func TestBurnsByHand(t *testing.T) {
 	if h.Links != 1 || h.Shorts != 1 || h.Slips != 3 || h.Stopped[Later] != 1 || h.Stopped[Alike] != 0 || h.WorstKJ != 10 {
 		t.Errorf("%+v", h)
 	}
-	if text := h.Text(); text != "3 slips of the hand were tried. The reading before a link stops 1. 2 change no voltage, and no current flows. A later reading, of every full cell or over every joint, shows 1 of them; 1 stay unseen. Without readings, 1 of 1 link could short, with up to 10 kJ in a second" {
+	if text := h.Text(); text != "3 slips of the hand were tried. The reading before a link stops 1. 2 change no voltage, and no current flows. What lies on the terminals before a link shows 0 of them. A later reading, of every full cell or over every joint, shows 1; 1 stay unseen. Without readings, 1 of 1 link could short, with up to 10 kJ in a second" {
 		t.Error(text)
 	}
 }

@@ -1,6 +1,7 @@
 package wiring
 
 import (
+	"errors"
 	"math"
 	"slices"
 	"testing"
@@ -89,5 +90,34 @@ func TestHighMM(t *testing.T) {
 	}
 	if raised == 0 {
 		t.Error("no link lies on another")
+	}
+}
+
+// No current that is none is loaded, and none from a terminal that is not there.
+func TestLoadRefuses(t *testing.T) {
+	l, s := finalOf(t, pack(4, 1, 4, 1))
+	solver, err := NewSolver(networkOf(l, s, 3.2))
+	if err != nil {
+		t.Fatal(err)
+	}
+	gone := Post{4, Left}
+	for _, c := range []struct {
+		m    Mains
+		amps float64
+	}{{s.Mains, math.NaN()}, {s.Mains, math.Inf(1)}, {s.Mains, math.Inf(-1)}, {Mains{gone, s.Mains.Plus}, 1}, {Mains{s.Mains.Minus, gone}, 1}} {
+		if _, err := solver.Load(c.m, c.amps); !errors.Is(err, ErrNetwork) {
+			t.Errorf("%v A at %v: %v", c.amps, c.m, err)
+		}
+	}
+}
+
+// The longest slot takes a quarter of the ring of contact between pad and hole, by hand
+// pi/4 (22^2 - 6.6^2)/4 over a hole of 6.6: 13.10 mm; on a pad no wider than the hole none.
+func TestLongestSlotByHand(t *testing.T) {
+	for pad, want := range map[float64]float64{22: 13.103, 10: 1.6789, 6.7: 0.0396} {
+		in := rigid(pack(4, 1, 4, 1))
+		in.PadDiaMM = pad
+		l := mustLayout(t, in)
+		near(t, "longest slot", specOf(l, Link{A: Post{0, Left}, B: Post{1, Left}}, make(Turns, 4)).SlotMostMM, want, 0.001)
 	}
 }

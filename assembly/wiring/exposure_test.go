@@ -51,6 +51,53 @@ func TestExposureOfString(t *testing.T) {
 	}
 }
 
+// Gaps run to the true ends of bars, by hand for cells 73 mm apart: two bars of one side lie
+// between them with the end beyond the hole of one and beyond the slot of the other, whose
+// travel is 1.8; or with their sides where they lie beside each other. Pads and lugs count
+// where they stand out farther. A tool of that length bridges the gap, one a tenth shorter
+// does not.
+func TestGapsRunToTheTrueEnds(t *testing.T) {
+	for _, c := range []struct {
+		name                   string
+		end, round, pad, width float64
+		want                   float64
+	}{
+		{"pads stand out farther", 10, 0, 22, 20, 73 - 22},
+		{"as far as the pads: end and slot", 11, 0, 22, 20, 73 - 22 - 0.9},
+		{"long ends", 15, 0, 22, 20, 73 - 30 - 0.9},
+		{"long ends, corners rounded", 15, 5, 22, 20, 73 - 30 - 0.9},
+		{"long ends, rounded to a half circle", 15, 10, 22, 20, 73 - 30 - 0.9},
+		{"a wide bar has no longer ends", 15, 0, 22, 30, 73 - 30 - 0.9},
+		{"ends by themselves: half the width", 0, 0, 12, 24, 73 - 24 - 0.9},
+		{"ends by themselves: one and a half holes", 0, 0, 12, 16, 73 - 1.5*6.6*2 - 0.9},
+	} {
+		in := rigid(pack(6, 1, 6, 1))
+		in.Growth = Growth{PitchTolMM: 0.5, HoleTolMM: 0.2} // 72.1 to 73.9
+		in.Bar.EndMM, in.Bar.CornerRadiusMM, in.PadDiaMM, in.Bar.WidthMM = c.end, c.round, c.pad, c.width
+		l, s := finalOf(t, in)
+		for _, tool := range []float64{c.want + 0.01, c.want - 0.1} {
+			e, err := l.Exposures(s, tool)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if got := len(e) > 0; got != (tool > c.want) {
+				t.Errorf("%s: a tool of %v mm bridges %d pairs", c.name, tool, len(e))
+			}
+			for _, x := range e {
+				near(t, c.name, x.GapMM, c.want, 0.01)
+			}
+		}
+		turn, first := s.Mains.Minus, s.Links[1] // from the pack minus to the bar on its side
+		want := math.Inf(1)
+		for _, p := range []Post{first.A, first.B} {
+			want = min(want, l.Position(turn, s.Turns).Dist(l.Position(p, s.Turns))-max(c.pad/2, l.in.endDistance()))
+		}
+		if got := roomAt(l, s, turn); got > want+0.01 || got < want-1 {
+			t.Errorf("%s: room %v, by hand about %v", c.name, got, want)
+		}
+	}
+}
+
 func TestFiguresAddUp(t *testing.T) {
 	for _, in := range []Input{pack(4, 1, 4, 1), pack(8, 1, 4, 2), pack(8, 2, 16, 1), pack(6, 1, 1, 6)} {
 		l, s := finalOf(t, in)

@@ -29,18 +29,20 @@ const (
 // Harm is what carrying a plan out is reckoned to do to the hands, from every slip
 // tried and every act counted.
 type Harm struct {
-	// Links counts the links fitted, Shorts those of which an end reaches a terminal
-	// that would short, WorstKJ the heat of the worst one's first second, WorstA the
-	// greatest current.
-	Links, Shorts   int
-	WorstKJ, WorstA float64
-	// Slips counts the slips tried, less those that are no fault; Stopped says how
-	// they are stopped.
-	Slips   int
-	Stopped map[StoppedBy]int
+	Links   int     `json:"links"`                  // fitted
+	Shorts  int     `json:"links_that_could_short"` // an end reaches a terminal that would short
+	WorstKJ float64 `json:"worst_kj"`               // heat of the worst one's first second
+	WorstA  float64 `json:"worst_a"`                // greatest current of one
+	// Slips counts the slips tried, less those that are no fault.
+	Slips   int               `json:"slips"`
+	Stopped map[StoppedBy]int `json:"stopped_by"`
 	// Burns to be expected in a thousand packs: of links, of tools let fall, of
 	// openings of the clamp, of cells lifted, of hours attended.
-	LinkBurns, ToolBurns, OpenBurns, CellBurns, HourBurns float64
+	LinkBurns float64 `json:"link_burns"`
+	ToolBurns float64 `json:"tool_burns"`
+	OpenBurns float64 `json:"opening_burns"`
+	CellBurns float64 `json:"cell_burns"`
+	HourBurns float64 `json:"hour_burns"`
 }
 
 // Burns is the sum.
@@ -52,8 +54,8 @@ func (h Harm) Burns() float64 {
 func harmOf(l *Layout, p Plan) Harm {
 	h := Harm{Stopped: map[StoppedBy]int{}}
 	h.slip(Slips(l, p))
-	h.tool(p)
-	h.OpenBurns = thousand * slipShare * missedShare * openedBurns * float64(len(p.Openings))
+	h.tool(l, p)
+	h.OpenBurns = thousand * slipShare * missedShare * openedBurns * float64(p.Openings)
 	h.CellBurns = thousand * slipShare * missedShare * liftedBurns * float64(p.Turned)
 	h.HourBurns = thousand * hourBurns * p.Hours
 	return h
@@ -102,27 +104,37 @@ func (h *Harm) slip(all []Slip) {
 }
 
 // tool adds up the acts with a tool over the terminals: a screw at each end of a link;
-// the clips of leads take none. It burns where it falls on two terminals whose
-// caps are both missing.
-func (h *Harm) tool(p Plan) {
-	worst := map[string]float64{}
+// the clips of leads take none, their lugs on single cells do. It burns where it falls on
+// two terminals whose caps are both missing: of a cell, of a place until the first link in
+// series is fitted, of all the state from then on.
+func (h *Harm) tool(l *Layout, p Plan) {
+	const act = thousand * slipShare * missedShare * missedShare / burnKJ
+	kW := func(v, ohm float64) float64 { return v * v / (ohm + toolMilliOhm/1000) / 1000 }
+	worst, full, cell := map[string]float64{}, l.in.Volts.Full, cellOhm(l, 0)
 	for _, e := range p.Exposures {
-		worst[e.State] = max(worst[e.State], e.Volts*e.Volts/(e.Volts/e.Amps+toolMilliOhm/1000)/1000)
+		worst[e.State] = max(worst[e.State], kW(e.Volts, e.Volts/e.Amps))
 	}
-	at, acts := "", map[string]int{}
+	at, linked := "", false
 	for _, s := range p.Steps {
 		switch s.Action {
-		case Fit:
+		case Fit, Remove:
 			at = s.State
-			acts[at] += 2 * len(s.Links)
-		case Remove:
-			acts[at] += 2 * len(s.Links)
+			state, _ := p.State(at)
+			for _, k := range s.Links {
+				if linked = linked || len(state.Places) < 2 || s.Turns.Pole(k.A) != s.Turns.Pole(k.B); linked {
+					h.ToolBurns += act * 2 * worst[at]
+				} else {
+					h.ToolBurns += act * 2 * kW(full, cell/float64(len(state.Places[0])))
+				}
+			}
+			linked = linked && len(state.Places) > 1
 		case Sense:
-			acts[at] += len(s.Lugs)
+			h.ToolBurns += act * float64(len(s.Lugs)) * worst[at]
+		case TopUp, Discharge:
+			if s.Alone {
+				h.ToolBurns += act * 2 * float64(len(s.Lugs)) * kW(full, cell)
+			}
 		}
-	}
-	for _, s := range p.States {
-		h.ToolBurns += thousand * slipShare * missedShare * missedShare * float64(acts[s.ID]) * worst[s.ID] / burnKJ
 	}
 }
 
@@ -130,8 +142,8 @@ func (h *Harm) tool(p Plan) {
 func (h Harm) Text() string {
 	text := fmt.Sprintf("%s of the hand were tried. The reading before a link stops %d", count(h.Slips, "slip"), h.Stopped[ByReading])
 	if n := h.Slips - h.Stopped[ByReading]; n > 0 {
-		text += fmt.Sprintf(". %d change no voltage, and no current flows. A later reading, of every full cell or over every joint, shows %d of them; %d stay unseen",
-			n, h.Stopped[Later], h.Stopped[Unseen])
+		text += fmt.Sprintf(". %d change no voltage, and no current flows. What lies on the terminals before a link shows %d of them. A later reading, of every full cell or over every joint, shows %d; %d stay unseen",
+			n, h.Stopped[ByLook], h.Stopped[Later], h.Stopped[Unseen])
 	}
 	if h.Shorts > 0 {
 		text += fmt.Sprintf(". Without readings, %d of %s could short, with up to %s kJ in a second", h.Shorts, count(h.Links, "link"), number.Trim(h.WorstKJ, 0))

@@ -68,7 +68,7 @@ func TestGateBeforeOpening(t *testing.T) {
 	}{
 		{3.2, 2.5, 100, 1344, 3.0, 12.5},
 		{3.2, 3.1, 100, 1344, 3.1, 12.5}, // no lower than the least
-		{3.2, 2.5, 2000, 1344, 3.0, 250},
+		{3.2, 2.5, 2000, 1344, 3.0, 140}, // no more than one cell bears
 	} {
 		in := pack(8, 1, 8, 1)
 		in.Volts.Nominal, in.Volts.Least, in.DischargerA = c.nominal, c.least, c.load

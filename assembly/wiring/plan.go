@@ -22,19 +22,13 @@ const (
 	// Cross stands the cells in final order from the start and balances them
 	// through crossed jumpers; the clamp is never opened.
 	Cross PlanID = "cross"
-	// Groups is Cross a few cells at a time, with one set of jumpers.
-	Groups PlanID = "groups"
+	// Single stands the cells in final order and balances each by itself before any link
+	// is fitted: no jumper is needed, and in a row of single cells no ring is ever closed.
+	Single PlanID = "single"
 	// InSeries links the finished pack at once, charges it through its protection board
 	// to where the first cell is nearly full, and then every place by itself.
 	InSeries PlanID = "series"
 )
-
-// Opening is one opening of the clamp.
-type Opening struct {
-	Step   int
-	Charge float64
-	CellV  float64
-}
 
 // Plan is one way from loose cells to the finished pack.
 type Plan struct {
@@ -50,8 +44,8 @@ type Plan struct {
 	BarMM, CableMM  float64
 	// Handlings counts every link fitted or taken off.
 	Handlings int
-	Openings  []Opening
-	Turned    int // cells turned with the clamp open
+	Openings  int // of the clamp
+	Turned    int // cells turned with it open
 	// InsulatedLinks is the number of insulated cables among the links made,
 	// InsulatedPlaces the number of places where they are needed, counted anew
 	// in every state.
@@ -88,21 +82,19 @@ func (p Plan) State(id string) (State, bool) {
 	return State{}, false
 }
 
-// Ids of the states. Balances of plan Groups are "balance-1", "balance-2", ...
+// Ids of the states.
 const (
 	StateBalance = "balance"
 	StateFinal   = "final"
 )
 
 // Plans returns the plans that make sense for the pack, in the order Turn,
-// Cross, Groups. A pack of one series place needs no other links for balancing
+// Cross, Single. A pack of one series place needs no other links for balancing
 // than for service: Cross alone is returned.
 func (l *Layout) Plans() ([]Plan, error) {
-	ids := []PlanID{Turn, Cross, Groups}
+	ids := []PlanID{Turn, Cross, Single}
 	if l.in.Series == 1 {
 		ids = []PlanID{Cross}
-	} else if l.in.Series <= l.GroupPlaces() {
-		ids = []PlanID{Turn, Cross}
 	}
 	if l.in.Series > 1 && l.in.BoardA > 0 {
 		ids = append(ids, InSeries)
@@ -152,9 +144,8 @@ func planBy(l *Layout, id PlanID, final State) (Plan, error) {
 	case Cross:
 		p.Name = "final order from the start, jumpers across the pack"
 		err = crossStates(l, &p, final)
-	case Groups:
-		p.Name = "final order from the start, balanced in groups"
-		err = groupStates(l, &p, final)
+	case Single:
+		p.Name = "final order from the start, each cell balanced by itself"
 	case InSeries:
 		p.Name = "final links at once, charged in series, each place topped up"
 		final.CurrentA = max(final.CurrentA, l.in.BoardA)

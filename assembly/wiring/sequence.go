@@ -155,14 +155,9 @@ func (b *realPack) do(s Step) {
 			b.screw(k, s, i, lies)
 			b.note(&s.Links[i], k.A, k.B)
 		}
-	case Charge, Discharge: // one lead at a time, a cap over each
-		b.note(nil, state.Mains.Minus)
-		b.note(nil, state.Mains.Plus)
-		b.run(s, state)
-	case TopUp:
-		for _, place := range state.Places {
-			b.note(nil, b.turns.At(place[0], Minus))
-			b.note(nil, b.turns.At(place[0], Plus))
+	case Charge, Discharge, TopUp: // one lead at a time, a cap over each
+		for _, p := range leadPosts(s, state) {
+			b.note(nil, p)
 		}
 		b.run(s, state)
 	case Sense:
@@ -293,8 +288,17 @@ func (b *realPack) run(s Step, state State) {
 	if !b.closed {
 		b.fault(FaultOpening, s.State, "cells are charged or discharged in the open clamp")
 	}
-	for _, f := range b.l.Prove(b.actual(state)).Faults {
-		b.report(f)
+	stands := []State{state}
+	if s.Alone {
+		stands = nil
+		for slot := range state.Turns {
+			stands = append(stands, state.alone(slot))
+		}
+	}
+	for _, x := range stands {
+		for _, f := range b.l.Prove(b.actual(x)).Faults {
+			b.report(f)
+		}
 	}
 	if !(s.ToCharge >= 0 && s.ToCharge <= 1) {
 		b.fault(FaultSequence, s.State, "charge %v is not a fraction", s.ToCharge)

@@ -1,8 +1,10 @@
 package wiring
 
 import (
+	"math"
 	"math/rand/v2"
 	"slices"
+	"strings"
 	"testing"
 )
 
@@ -28,6 +30,45 @@ func TestSeriesCurrents(t *testing.T) {
 			i := slices.IndexFunc(p.Steps, func(s Step) bool { return s.Action == action })
 			near(t, c.name+": amps of "+string(action), p.Steps[i].Amps, want[0], 1e-9)
 			near(t, c.name+": hours of "+string(action), p.Steps[i].Hours, want[1], 1e-9)
+		}
+	}
+}
+
+// Every cell by itself, by hand: 4 of 280 Ah from half full at 40 A, then 60 % of each out at
+// 40 or 100 A, no more than a cell bears; clips to 50 A, lugs above; by its own measure where
+// cells are measured.
+func TestEachCellByItself(t *testing.T) {
+	for _, c := range []struct {
+		load, limit, stud, amps float64
+		lugs                    int
+		want                    string
+	}{
+		{40, 140, 0, 40, 0, " Turn a screw into each terminal by hand, a few turns, for its insulated clips."},
+		{50, 140, 20, 50, 0, " Its insulated clips go on the studs."},
+		{50.1, 140, 20, 50.1, 8, " Screw its lugs on."},
+		{100, 60, 20, 60, 8, " Screw its lugs on."},
+	} {
+		in := pack(4, 1, 4, 1)
+		in.ArrivalCharge, in.ChargerA, in.DischargerA, in.CellLimitA, in.StudHeightMM = 0.5, 40, c.load, c.limit, c.stud
+		l, p := planOf(t, in, Single)
+		up, down := p.Steps[3], p.Steps[4]
+		near(t, "up", up.Hours, 4*280*0.5/40, 1e-9)
+		near(t, "down", down.Hours, 4*280*0.6/c.amps, 1e-9)
+		near(t, "amps", down.Amps, c.amps, 1e-9)
+		if up.Action != TopUp || !up.Alone || !down.Alone || len(up.Lugs) != 0 || len(down.Lugs) != c.lugs || !strings.Contains(down.Text, c.want) || !strings.Contains(down.Text, "counted 168 Ah") {
+			t.Errorf("%v A: %d lugs, %s", c.load, len(down.Lugs), down.Text)
+		}
+		moments, _ := Walk(l, p)
+		full := moments[len(moments)-1]
+		full.Links, full.Sensed, full.Charge = nil, false, slices.Repeat([]float64{1}, 4)
+		if s := p.Renewal(l, full, 0).Steps; s[0].Action != Discharge || !s[0].Alone || s[1].Action != Open || math.Abs(s[1].Gate.CountedAh-168) > 1e-9 {
+			t.Errorf("full and not linked: %+v", s[:2])
+		}
+		l = WithCells(l, slices.Repeat([]Record{{CapacityAh: 270, MilliOhm: 0.2}}, 4))
+		for _, p := range mustPlans(t, l) {
+			if p.ID == Single && !strings.Contains(p.Steps[4].Text, "counted 60 % of its measured capacity") {
+				t.Error(p.Steps[4].Text)
+			}
 		}
 	}
 }

@@ -211,9 +211,9 @@ func (c *checker) words(in Input) {
 		c.add("Bar.Material", "is %q, must be %q or %q", in.Bar.Material, Copper, Aluminium)
 	}
 	switch in.Forced {
-	case "", Turn, Cross, Groups, InSeries:
+	case "", Turn, Cross, Single, InSeries:
 	default:
-		c.add("Forced", "is %q, must be %q, %q, %q or %q", in.Forced, Turn, Cross, Groups, InSeries)
+		c.add("Forced", "is %q, must be %q, %q, %q or %q", in.Forced, Turn, Cross, Single, InSeries)
 	}
 	c.problems = append(c.problems, in.Screen.problems()...)
 }

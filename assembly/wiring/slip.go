@@ -23,6 +23,7 @@ type StoppedBy string
 // What shows it.
 const (
 	ByReading StoppedBy = "reading" // before the link is closed, before the next, or over all of them
+	ByLook    StoppedBy = "look"    // what lies on the terminals before the link is closed, or before a later one
 	Later     StoppedBy = "later"   // by a reading under current: of every cell when full, or over every joint
 	Unseen    StoppedBy = "unseen"
 	// Alike is no fault: the link joins terminals that belong together all the same.
@@ -120,7 +121,7 @@ func (s *slips) isRead(slot int, steps []Step) StoppedBy {
 		switch {
 		case next.Action == Measure && next.EachCell:
 			return ByReading
-		case next.Action == Fit || next.Action == Charge:
+		case next.Action == Fit || next.Action == Charge || next.Action == TopUp:
 			return Unseen
 		}
 	}
@@ -136,12 +137,15 @@ func (s *slips) fit(at int, state State) {
 	for i, k := range s.steps[at].Links {
 		lv := levelsOf(s.turns, s.cellV, s.fitted)
 		for _, w := range wrongEnds(s.l, k, s.turns) {
-			slip := Slip{Kind: w.kind, Step: at + 1, Link: k, At: w.at, By: Unseen, Fused: s.before(at, i).Fused}
-			switch {
-			case s.seen(lv, s.before(at, i).Checks, w.link):
+			b := s.before(at, i)
+			slip := Slip{Kind: w.kind, Step: at + 1, Link: k, At: w.at, By: Unseen, Fused: b.Fused}
+			if s.seen(lv, b.Checks, w.link) {
 				slip.By = ByReading
-			case want[w.link.A.node()] == want[w.link.B.node()]:
+			} else if want[w.link.A.node()] == want[w.link.B.node()] {
 				slip.By = s.apart(at, state, want, append(without(state.Links, k), w.link))
+			}
+			if slip.By != ByReading && slip.By != Alike && looksWrong(b, s.fitted, w.link) {
+				slip.By = ByLook
 			}
 			if v := math.Abs(lv.between(w.link.A, w.link.B)); v > nothingV {
 				slip.ShortV = v
@@ -236,17 +240,25 @@ func (s *slips) seen(lv levels, checks []Check, wrong Link) bool {
 	return false
 }
 
+// looksWrong says that on the terminals to which a link goes lies something else than the
+// table names, where there is one.
+func looksWrong(b Before, fitted []Link, k Link) bool {
+	return len(b.Checks) > 0 && (!slices.Equal(b.Under[0], under(fitted, k.A)) || !slices.Equal(b.Under[1], under(fitted, k.B)))
+}
+
 // leftOut carries on without a link from the levels before it: does a reading show it
 // before its state is used?
 func (s *slips) leftOut(at, i int, state State, want []int, lv levels) StoppedBy {
-	from := i + 1
+	from, fitted, looked := i+1, slices.Clip(s.fitted), false
 	for n := at; n < len(s.steps) && s.steps[n].Action == Fit && s.steps[n].State == s.steps[at].State; n++ {
 		for j := from; j < len(s.steps[n].Links); j++ {
 			k := s.steps[n].Links[j]
 			if s.seen(lv, s.before(n, j).Checks, k) {
 				return ByReading
 			}
+			looked = looked || looksWrong(s.before(n, j), fitted, k)
 			lv.join(k)
+			fitted = append(fitted, k)
 		}
 		from = 0
 	}
@@ -254,7 +266,11 @@ func (s *slips) leftOut(at, i int, state State, want []int, lv levels) StoppedBy
 	if end := s.steps[max(n, at)]; end.Action == Measure && (Check{WantV: end.ExpectV}).shows(lv.between(state.Mains.Minus, state.Mains.Plus), s.l.in.Volts.Storage) {
 		return ByReading // at the take-offs, after the last link
 	}
-	return s.apart(at, state, want, without(state.Links, s.steps[at].Links[i]))
+	by := s.apart(at, state, want, without(state.Links, s.steps[at].Links[i]))
+	if looked && by != Alike {
+		return ByLook
+	}
+	return by
 }
 
 // wrongEnd is a link with one end on a terminal that is not meant.

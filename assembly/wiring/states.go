@@ -1,7 +1,6 @@
 package wiring
 
 import (
-	"fmt"
 	"math"
 	"slices"
 )
@@ -88,37 +87,4 @@ func crossStates(l *Layout, p *Plan, final State) error {
 		}
 	}
 	return buildState(l, p, b, links)
-}
-
-// GroupPlaces returns how many series places plan Groups balances at a time: the
-// greatest proper divisor of the series count that
-// keeps a group at four cells or fewer, at least 1. Four cells is the least
-// group in which a charger for one cell is of any use; common practice, no
-// source.
-func (l *Layout) GroupPlaces() int {
-	best := 1
-	for d := 2; d < l.in.Series; d++ {
-		if l.in.Series%d == 0 && d*l.in.Parallel <= 4 {
-			best = d
-		}
-	}
-	return best
-}
-
-// groupStates: one balance after the other.
-func groupStates(l *Layout, p *Plan, final State) error {
-	g := l.GroupPlaces()
-	for from := 0; from < len(final.Places); from += g {
-		to := min(from+g, len(final.Places))
-		slots := slices.Concat(final.Places[from:to]...)
-		id := fmt.Sprintf("%s-%d", StateBalance, from/g+1)
-		name := cellsText(l, slots) + " alone"
-		if len(slots) > 1 {
-			name = cellsText(l, slots) + " in parallel"
-		}
-		if err := buildState(l, p, balanceState(l, id, name, slots, final.Turns), joinPoles(l, slots, final.Turns)); err != nil {
-			return err
-		}
-	}
-	return nil
 }

@@ -25,7 +25,7 @@ const (
 	Match     Action = "match"     // strays brought to the charge of the others
 	Charge    Action = "charge"    // to ToCharge
 	Discharge Action = "discharge" // to ToCharge
-	TopUp     Action = "top up"    // to ToCharge, every place by itself
+	TopUp     Action = "top up"    // to ToCharge, every place or cell by itself
 	Sense     Action = "sense"     // ring lugs of the sense leads put on, or off
 )
 
@@ -42,6 +42,9 @@ type Step struct {
 	// EachCell says that a Measure reads every cell of its state by itself, the red lead
 	// where its plus must stand.
 	EachCell bool
+	// Alone says that leads go to one cell after the other, which no link joins yet: TopUp,
+	// Discharge.
+	Alone    bool
 	ToCharge float64
 	// ExpectV is about what the meter must show between the take-offs, Measure
 	// only; 0 where no one figure can be named.
@@ -88,6 +91,9 @@ func (w *stepWriter) add(s Step) {
 func writeSteps(l *Layout, p *Plan) {
 	w := &stepWriter{l: l, p: p, turns: p.States[0].Turns, unread: true}
 	w.begin(p.States[0])
+	if p.ID == Single {
+		w.balanceEach(p.States[0])
+	}
 	for i, s := range p.States {
 		if !slices.Equal(w.turns, s.Turns) {
 			w.reopen(s, p.States[i-1])
@@ -165,7 +171,7 @@ func (w *stepWriter) reopen(s, from State) {
 // open opens the clamp through its gate, the cells drawn down as they hung together from.
 func (w *stepWriter) open(s, from State) {
 	in := w.l.in
-	g := &Gate{CountedAh: mostAh(w.l, from) * (1 - in.StorageCharge), UnderV: max(in.Volts.Least, in.Volts.Nominal-kneeBelowV), LoadA: from.upTo(in.DischargerA) / float64(len(from.Places[0]))}
+	g := &Gate{CountedAh: mostAh(w.l, from) * (1 - in.StorageCharge), UnderV: max(in.Volts.Least, in.Volts.Nominal-kneeBelowV), LoadA: in.oneCellA(from.upTo(in.DischargerA) / float64(len(from.Places[0])))}
 	w.add(Step{Action: Open, State: s.ID, Gate: g, Text: fmt.Sprintf("Open the clamp only when the load has counted %s Ah since all cells were full. If the count is lost, discharge on at %s from each cell until every cell reads %s or less under that load. Then give %s Ah back to each before the clamp is set again. A resting voltage is no proof.",
 		number.Trim(g.CountedAh, 0), amps(g.LoadA), volts(g.UnderV), number.Trim(in.CapacityAh*max(0, in.StorageCharge-kneeCharge), 0))})
 }
@@ -325,38 +331,38 @@ func (w *stepWriter) remove(s State, off []Link) {
 	last.Text += fmt.Sprintf(" Count %s on the bench before you fit anything else.", piecesText(back))
 }
 
-// fitOrder sorts the links of a state from the pack minus on, so that the voltage on
-// the bench grows as late as possible; where the whole gives a shock, what joins its
-// halves comes last. Those that lie on the same terminals go on bars before
-// cables, then by what stays longest in the states that follow, and so that as few bars
+// fitOrder sorts the links of a state so that the voltage on the bench grows as late as
+// possible: bars inside one place after the other first, then from the pack minus on; where the whole
+// gives a shock, what joins its halves comes last. Those that lie on the same terminals go on bars before
+// cables, then by what stays in the states that follow, and so that as few bars
 // as can be need a spacer.
 func fitOrder(l *Layout, s State, later []State) []Link {
 	want := intendedNets(l, s)
-	stays := func(k Link) int {
-		n := slices.IndexFunc(later, func(o State) bool { return !slices.Equal(o.Turns, s.Turns) || !holds(o.Links, k) })
-		if n < 0 {
-			return -len(later)
-		}
-		return -n
+	goes := func(k Link) bool {
+		return slices.ContainsFunc(later, func(o State) bool { return !slices.Equal(o.Turns, s.Turns) || !holds(o.Links, k) })
 	}
 	last := func(k Link) bool {
 		return s.shocking(l.in.Volts.Full) && want[k.A.node()] == len(s.Places)/2 && s.Turns.Pole(k.A) != s.Turns.Pole(k.B)
 	}
-	rank := map[string][5]int{}
+	rank := map[string][6]int{}
 	for _, k := range s.Links {
-		rank[k.ID] = [5]int{flag(last(k)), want[k.A.node()], flag(k.Cable), stays(k)}
+		rank[k.ID] = [6]int{flag(last(k)), 1, want[k.A.node()], flag(k.Cable), flag(goes(k))}
+		if len(s.Places) > 1 && !k.Cable && s.Turns.Pole(k.A) == s.Turns.Pole(k.B) {
+			plus := flag(s.Turns.Pole(k.A) == Plus)
+			rank[k.ID] = [6]int{0, 0, want[k.A.node()] - plus, plus, flag(goes(k))}
+		}
 	}
 	out := slices.Clone(s.Links)
 	sorted := func() {
 		slices.SortStableFunc(out, func(a, b Link) int { x, y := rank[a.ID], rank[b.ID]; return slices.Compare(x[:], y[:]) })
 	}
 	sorted()
-	taken := map[[5]int]bool{} // rank of a link on a terminal: a level that is not free
+	taken := map[[6]int]bool{} // rank of a link on a terminal: a level that is not free
 	for _, k := range out {
 		r := rank[k.ID]
-		at := func(p Post) [5]int { return [5]int{r[1], r[2], r[3], r[4], p.node()} }
+		at := func(p Post) [6]int { return [6]int{r[1], r[2], r[3], r[4], r[5], p.node()} }
 		for !k.Cable && (taken[at(k.A)] || taken[at(k.B)]) {
-			r[4]++
+			r[5]++
 		}
 		rank[k.ID], taken[at(k.A)], taken[at(k.B)] = r, true, true
 	}

@@ -1,25 +1,13 @@
 package work
 
 import (
-	"slices"
-
 	"clampwright/assembly"
-	"clampwright/assembly/wiring"
 	"clampwright/params/unit"
 )
 
 // afterwardsPhase looks after the finished pack.
 func afterwardsPhase(m *maker) Phase {
-	p := Phase{Kind: Afterwards}
-	switch {
-	case neverAllFull(m):
-		full := lookFullStep(m, m.f.Pack.Cells)
-		full.Facts.(*Full).First = true
-		p = p.with(full, dischargeStep(m))
-	case leftCharged(m):
-		p = p.with(dischargeStep(m))
-	}
-	p = p.with(recheckStep(m))
+	p := Phase{Kind: Afterwards}.with(recheckStep(m))
 	if m.f.Plate.TieSlots {
 		p = p.with(Step{Kind: TieLeads})
 	}
@@ -27,49 +15,6 @@ func afterwardsPhase(m *maker) Phase {
 		p = p.with(Step{Kind: FixPack, Facts: &Feet{HoleMM: feet.HoleDia.MM()}, Uses: append(m.loose(assembly.RoleFoot), m.bought("ground-")...)})
 	}
 	return p
-}
-
-// dischargeStep brings the pack down to where the nuts may be touched.
-func dischargeStep(m *maker) Step {
-	return Step{Kind: Discharge, Tools: []Tool{{Kind: Load}}, Sets: []Value{
-		{What: ChargeTo, Places: allPlaces(m), Value: m.f.Clamp.StorageCharge}, {What: VoltsTo, Value: m.f.Electrical.VoltageStorage}}}
-}
-
-func allPlaces(m *maker) []int {
-	out := make([]int, m.f.Pack.Cells)
-	for i := range out {
-		out[i] = i
-	}
-	return out
-}
-
-// leftCharged says whether the wiring plan ends above storage charge.
-func leftCharged(m *maker) bool {
-	if m.Plan == nil || !m.Proven {
-		return false
-	}
-	charge := m.f.Clamp.SetCharge
-	for _, s := range m.Plan.Steps {
-		if s.Action == wiring.Charge || s.Action == wiring.Discharge {
-			charge = s.ToCharge
-		}
-	}
-	return charge > m.f.Clamp.StorageCharge
-}
-
-// neverAllFull says that the plan fills the cells some at a time, so that the clamp has
-// not been looked at with all of them full.
-func neverAllFull(m *maker) bool {
-	if m.Plan == nil || !m.Proven {
-		return false
-	}
-	for _, s := range m.Plan.Steps {
-		state, _ := m.Plan.State(s.State)
-		if s.Action != wiring.Stack && s.ToCharge >= 1 && len(slices.Concat(state.Places...)) == m.f.Pack.Cells {
-			return false
-		}
-	}
-	return true
 }
 
 // littleCreep is the share of the force that may creep away before the nuts are

@@ -92,7 +92,6 @@ const (
 	CoverNear    Doing = "cover near"    // what stands near the terminals
 	Wire         Doing = "wire"          // *Wired: a step of the wiring plan
 	LookFull     Doing = "look full"     // *Full
-	Discharge    Doing = "discharge"     // to storage charge
 	Recheck      Doing = "recheck"       // *Late
 	TieLeads     Doing = "tie leads"
 	FixPack      Doing = "fix pack"  // *Feet
@@ -441,12 +440,10 @@ type Again struct {
 
 // Full is the look at the clamp with full cells.
 type Full struct {
-	Cells, Of int  // that are full; the figures hold when all are
-	First     bool // when the pack is charged for the first time
-	Held      bool
-	Reckoned  bool // the state has been computed
-	Springs   bool
-	SetBow    *float64 // what the plates bowed when set, mm; nil where not known
+	Held     bool
+	Reckoned bool // the state has been computed
+	Springs  bool
+	SetBow   *float64 // what the plates bowed when set, mm; nil where not known
 }
 
 // Late is looking after the nuts.

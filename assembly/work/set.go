@@ -235,12 +235,12 @@ func coveringPhase(m *maker) Phase {
 		{Kind: CoverNear, Tools: []Tool{{Kind: Tape}}, Uses: m.bought("cover-")}}}
 }
 
-// lookFullStep looks at the clamp where it is loaded most, without touching it. Figures
-// are reckoned for the whole pack full, so there are none where only some cells are.
-func lookFullStep(m *maker, cells int) Step {
-	f := &Full{Cells: cells, Of: m.f.Pack.Cells, Held: m.held()}
+// lookFullStep looks at the clamp where it is loaded most, without touching it: every plan
+// has all cells full at once.
+func lookFullStep(m *maker) Step {
+	f := &Full{Held: m.held()}
 	s := Step{Kind: LookFull, Facts: f, Risks: []Risk{{Kind: Swelling}, {Kind: NutAtFull}}}
-	if f.Held || f.Cells != f.Of {
+	if f.Held {
 		return s
 	}
 	full := m.state("full")

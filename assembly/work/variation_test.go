@@ -42,7 +42,7 @@ func variation(rng *rand.Rand) string {
 	line("clamp: {set_charge: %s, storage_charge: %s}", pick("0.3", "0.4"), pick("0.4", "0.4", "0.5"))
 	line("tools: {cutter: %s, drills: [%s]}", pick("0 mm", "6 mm"), pick("metric", "fraction", "metric, letter"))
 	if n, _ := strconv.Atoi(cells); n%2 == 0 {
-		line("electrical: {parallel: %s%s}", pick("1", "1", "2"), pick("", "", ", plan: turn", ", plan: cross", ", plan: groups"))
+		line("electrical: {parallel: %s%s}", pick("1", "1", "2"), pick("", "", ", plan: turn", ", plan: cross", ", plan: single"))
 	}
 	return b.String()
 }

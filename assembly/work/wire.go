@@ -21,7 +21,7 @@ func (m *maker) charging() []Phase {
 // the clamp at full charge is added where it belongs.
 func (m *maker) wiring() []Phase {
 	var out []Phase
-	stacked, closed := false, false
+	stacked, closed, linked := false, false, false
 	for _, s := range m.Plan.Steps {
 		switch {
 		case s.Action == wiring.Stack && !stacked:
@@ -32,8 +32,11 @@ func (m *maker) wiring() []Phase {
 			continue
 		}
 		state, _ := m.Plan.State(s.State)
+		linked = linked || s.Action == wiring.Fit
 		p := Phase{Kind: Balancing, State: state.Name}
 		switch {
+		case s.State == wiring.StateFinal && m.Plan.ID == wiring.Single && !linked:
+			p.State = "each cell by itself"
 		case s.State == wiring.StateFinal && m.Layout.Input().Series == 1:
 			p = Phase{Kind: Finishing}
 		case s.State == wiring.StateFinal:
@@ -47,7 +50,7 @@ func (m *maker) wiring() []Phase {
 		last := &out[len(out)-1]
 		last.Steps = append(last.Steps, m.wire(s, state))
 		if (s.Action == wiring.Charge || s.Action == wiring.TopUp) && s.ToCharge >= 1 && closed {
-			last.Steps = append(last.Steps, lookFullStep(m, len(slices.Concat(state.Places...))))
+			last.Steps = append(last.Steps, lookFullStep(m))
 		}
 	}
 	return out

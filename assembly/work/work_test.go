@@ -355,24 +355,9 @@ func TestSetByTorque(t *testing.T) {
 	}
 }
 
-// A plan that ends on a charge gets a discharge of its own before the nuts; without
-// a proven plan nothing is linked or charged.
-func TestPlanThatEndsChargedIsDischarged(t *testing.T) {
+// Without a proven plan nothing is linked or charged.
+func TestUnprovenPlanIsNotFollowed(t *testing.T) {
 	j := orderedText(t, "fixture: t\ncell: {model: 72x174x201, compression: none}\npack: {cells: 2}\nelectrical: {plan: cross}\n")
-	first := func() work.Doing {
-		o := j.OrderOfWork()
-		return o[len(o)-1].Steps[0].Kind
-	}
-	steps := j.Wiring.Plan.Steps
-	at := func(a wiring.Action) int {
-		return slices.IndexFunc(steps, func(s wiring.Step) bool { return s.Action == a })
-	}
-	for n, want := range map[int]work.Doing{at(wiring.Discharge) + 1: work.Recheck, at(wiring.Charge) + 1: work.Discharge} {
-		j.Wiring.Plan.Steps = steps[:n]
-		if got := first(); got != want {
-			t.Errorf("after %s the first step is %s, want %s", steps[n-1].Action, got, want)
-		}
-	}
 	j.Wiring.Proven = false
 	for _, p := range j.OrderOfWork() {
 		if p.Kind == work.Linking || p.Kind == work.Balancing || p.Kind == work.Unproven && len(p.Steps) > 0 {
@@ -381,25 +366,35 @@ func TestPlanThatEndsChargedIsDischarged(t *testing.T) {
 	}
 }
 
-// The look at the clamp while the plan is followed has figures only where the whole
-// pack is full; where it never is, it is looked at when all are full for the first time.
-func TestGroupIsNotMeasuredByThePacksForce(t *testing.T) {
-	for plan, want := range map[string]int{"groups": 0, "cross": 1} {
+// Every plan has all cells full at once and is looked at then, once, with the figures of the
+// full pack, and ends at storage charge, where nuts may be touched.
+func TestEveryPlanIsLookedAtFull(t *testing.T) {
+	for _, plan := range []string{"turn", "cross", "single", "series, board: 20 A"} {
 		j := orderedText(t, "fixture: t\ncell: {model: 72x174x201, force: 300 kgf}\npack: {cells: 8}\nelectrical: {plan: "+plan+"}\n")
 		_, steps := flat(j.Work)
-		first := 0
+		looks, charge := 0, map[int]float64{}
 		for _, s := range steps {
-			f, ok := s.Facts.(*work.Full)
-			if ok && f.First {
-				first++
-				continue
+			for _, v := range s.Sets {
+				for _, slot := range v.Places {
+					charge[slot] = v.Value
+				}
 			}
-			if ok && (min(1, len(s.Readings)) != want || (f.Cells == f.Of) != (want == 1)) {
-				t.Errorf("%s: %d readings with %d of %d cells full", plan, len(s.Readings), f.Cells, f.Of)
+			if _, ok := s.Facts.(*work.Full); ok {
+				looks++
+				for slot := range 8 {
+					if len(s.Readings) == 0 || charge[slot] != 1 {
+						t.Errorf("%s: looked at with %d readings, cell %d at %v", plan, len(s.Readings), slot, charge[slot])
+					}
+				}
 			}
 		}
-		if first != 1-want {
-			t.Errorf("%s: %d looks when all are full for the first time", plan, first)
+		for slot := range 8 {
+			if charge[slot] > j.Fixture.Clamp.StorageCharge {
+				t.Errorf("%s: cell %d is left at %v", plan, slot, charge[slot])
+			}
+		}
+		if looks != 1 {
+			t.Errorf("%s: %d looks", plan, looks)
 		}
 	}
 }

@@ -35,37 +35,16 @@ type wirePlanJSON struct {
 	Cuts            int           `json:"cuts"`
 	CableMM         float64       `json:"cable_mm"`
 	Handlings       int           `json:"handlings"`
-	Openings        []openingJSON `json:"openings"`
+	Openings        int           `json:"openings"`
 	CellsTurned     int           `json:"cells_turned"`
 	InsulatedLinks  int           `json:"insulated_links"`
 	InsulatedPlaces int           `json:"insulated_places"`
 	Exposures       int           `json:"exposures"`
 	WorstA          float64       `json:"worst_a"`
 	Hours           float64       `json:"hours"`
-	Harm            harmJSON      `json:"harm"`
+	Burns           float64       `json:"burns"` // in a thousand packs, all that Harm tells
+	Harm            wiring.Harm   `json:"harm"`
 	Faults          []string      `json:"faults"`
-}
-
-// harmJSON is what a plan is reckoned to do to the hands: the slips tried and what
-// stops them, and burns in a thousand packs.
-type harmJSON struct {
-	Links      int                      `json:"links"`
-	Shorts     int                      `json:"links_that_could_short"`
-	WorstKJ    float64                  `json:"worst_kj"`
-	Slips      int                      `json:"slips"`
-	Stopped    map[wiring.StoppedBy]int `json:"stopped_by"`
-	LinkBurns  float64                  `json:"link_burns"`
-	ToolBurns  float64                  `json:"tool_burns"`
-	OpenBurns  float64                  `json:"opening_burns"`
-	CellBurns  float64                  `json:"cell_burns"`
-	HourBurns  float64                  `json:"hour_burns"`
-	BurnsInAll float64                  `json:"burns"`
-}
-
-type openingJSON struct {
-	Step   int     `json:"step"`
-	Charge float64 `json:"charge"`
-	CellV  float64 `json:"cell_v"`
 }
 
 type wireStateJSON struct {
@@ -261,16 +240,10 @@ func Wiring(w *job.Wiring) *wiringJSON {
 }
 
 func planJSON(p wiring.Plan) wirePlanJSON {
-	out := wirePlanJSON{ID: p.ID, Name: p.Name, Proven: p.Proven(), LinksMade: p.LinksMade, BarMM: p.BarMM, Cuts: p.Cuts, CableMM: p.CableMM,
+	return wirePlanJSON{ID: p.ID, Name: p.Name, Proven: p.Proven(), LinksMade: p.LinksMade, BarMM: p.BarMM, Cuts: p.Cuts, CableMM: p.CableMM,
 		Handlings: p.Handlings, CellsTurned: p.Turned, InsulatedLinks: p.InsulatedLinks, InsulatedPlaces: p.InsulatedPlaces,
 		Exposures: len(p.Exposures), WorstA: p.WorstA, Hours: p.Hours,
-		Openings: []openingJSON{}, Faults: faultTexts(p.Faults())}
-	h := p.Harm
-	out.Harm = harmJSON{h.Links, h.Shorts, h.WorstKJ, h.Slips, h.Stopped, h.LinkBurns, h.ToolBurns, h.OpenBurns, h.CellBurns, h.HourBurns, h.Burns()}
-	for _, o := range p.Openings {
-		out.Openings = append(out.Openings, openingJSON{o.Step, o.Charge, o.CellV})
-	}
-	return out
+		Openings: p.Openings, Burns: p.Harm.Burns(), Harm: p.Harm, Faults: faultTexts(p.Faults())}
 }
 
 func stepJSON(w *job.Wiring, s wiring.Step) wireStepJSON {

@@ -9,7 +9,6 @@ import (
 	"clampwright/assembly/clamp"
 	"clampwright/assembly/work"
 	"clampwright/export/page"
-	"clampwright/params/number"
 	"clampwright/params/words"
 )
 
@@ -178,9 +177,6 @@ func (t teller) lookFull(s work.Step, p *page.Step) {
 	f := s.Facts.(*work.Full)
 	p.Figures = t.readings(s)
 	switch {
-	case f.Cells != f.Of:
-		p.Title = "Look at the clamp with this group full"
-		p.Text = fmt.Sprintf("Only %d of %d cells are full, so the figures for full do not apply yet. If a cell bulges or a plate bows visibly more than before, stop and discharge. ", f.Cells, f.Of)
 	case f.Held:
 		p.Title = "Look at the clamp at full charge"
 		p.Text = "No cell may bulge against its neighbour or a plate. None may be loose. "
@@ -191,9 +187,6 @@ func (t teller) lookFull(s work.Step, p *page.Step) {
 	default:
 		p.Text = "Lay a straight edge along the outside of the plates and measure the bow. Measure from plate to plate beside every rod. If a reading is much more than listed, stop and discharge. "
 		p.Figures = slices.Insert(p.Figures, 1, bow(t, s, f))
-	}
-	if f.First {
-		p.Text = "Do this when all cells are first full at once, on the pack's own charger and board. " + p.Text
 	}
 	p.Text += "Do not turn a nut now."
 }
@@ -210,11 +203,6 @@ func bow(t teller, s work.Step, f *work.Full) page.Fact {
 		fact.Note = t.Small(*f.SetBow) + " when set"
 	}
 	return fact
-}
-
-func (t teller) discharge(s work.Step, p *page.Step) {
-	p.Text = "Discharge through the pack's own load or a tester, and watch every cell. Do not leave a pack at full charge."
-	p.Figures = []page.Fact{{Label: "to", Value: fmt.Sprintf("%.0f %%, about %s V a cell", 100*s.Sets[0].Value, number.Trim(s.Sets[1].Value, 2))}}
 }
 
 func (t teller) recheck(s work.Step, p *page.Step) {

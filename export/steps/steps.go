@@ -50,7 +50,6 @@ var kinds = map[work.Doing]struct {
 	work.CoverNear:    {"Cover what stands near the terminals", teller.coverNear},
 	work.Wire:         {"", teller.wire},
 	work.LookFull:     {"Check the force at full charge", teller.lookFull},
-	work.Discharge:    {"Discharge to storage charge", teller.discharge},
 	work.Recheck:      {"Check the nuts after a day, and after the first ten cycles", teller.recheck},
 	work.TieLeads:     {"Tie the leads down", teller.tie},
 	work.FixPack:      {"Fix the pack where it stands", teller.stand},

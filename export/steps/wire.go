@@ -31,10 +31,11 @@ func (t teller) wire(s work.Step, p *page.Step) {
 	if w.Hours > 0 {
 		p.Figures = append(p.Figures, page.Fact{Label: "takes about", Value: number.Trim(w.Hours, 1) + " h"})
 	}
-	if len(w.Links) > 0 {
-		p.Figures = append(p.Figures, page.Fact{Label: "links", Value: marks(s, w)})
+	if w.Alone && w.Action == wiring.TopUp {
+		p.Title = "Fill every cell by itself"
 	}
 	if len(w.Links) > 0 {
+		p.Figures = append(p.Figures, page.Fact{Label: "links", Value: marks(s, w)})
 		var same []page.Fact
 		p.Table, same = alike(linkTable(s, w))
 		p.Figures = append(p.Figures, same...)

@@ -234,7 +234,7 @@ func (s *shooter) workedOn(step work.Step, out *page.Shot) map[string]bool {
 		s.tools(out, step)
 	case work.CoverEnds:
 		show(none, are(assembly.RoleRod))
-	case work.Discharge, work.CoverNear, work.TieLeads:
+	case work.CoverNear, work.TieLeads:
 		show(none, are(assembly.RoleTerminal))
 	default:
 		show(none, are(assembly.RolePlate))
@@ -337,12 +337,15 @@ func (s *shooter) links(step work.Step) *page.WiringState {
 	for _, k := range w.Links {
 		out.Links = append(out.Links, by.pageLink(k, state))
 	}
+	if len(out.Links) == 0 && len(state.Links) > 0 {
+		out.Title = "no link fitted"
+	}
 	s.fitted = slices.DeleteFunc(s.fitted, mine)
 	if w.Action == wiring.Fit {
 		s.fitted = append(s.fitted, w.Links...)
 	}
 	switch {
-	case w.EachCell && len(slices.Concat(state.Places...)) > 1 || w.Action == wiring.Fit || w.Action == wiring.Remove || w.Action == wiring.Match:
+	case w.EachCell && len(slices.Concat(state.Places...)) > 1 || w.Alone || w.Action == wiring.Fit || w.Action == wiring.Remove || w.Action == wiring.Match:
 		out.Takeoffs = nil
 	case w.Action == wiring.Discharge:
 		out.Takeoffs[0].Label, out.Takeoffs[1].Label = "load minus", "load plus"

@@ -58,7 +58,7 @@ func (w wired) ranking() []page.PlanRank {
 		}
 		out = append(out, page.PlanRank{Name: words.Upper(p.Name), Note: note, Burns: number.Trim(h.Burns(), 1),
 			Stopped: fmt.Sprintf("%d of %d", h.Stopped[wiring.ByReading], h.Slips), Shorts: fmt.Sprintf("%d of %d", h.Shorts, h.Links), Worst: number.Trim(h.WorstKJ, 0),
-			Tool: number.Trim(p.WorstA/1000, 1), Openings: opened(len(p.Openings)), Turned: fmt.Sprint(p.Turned), Hours: number.Trim(p.Hours, 0), Parts: fmt.Sprint(p.LinksMade)})
+			Tool: number.Trim(p.WorstA/1000, 1), Openings: opened(p.Openings), Turned: fmt.Sprint(p.Turned), Hours: number.Trim(p.Hours, 0), Parts: fmt.Sprint(p.LinksMade)})
 	}
 	return out
 }
@@ -67,7 +67,7 @@ func (w wired) facts() []page.Fact {
 	p, f := w.Plan, w.Figures()
 	out := []page.Fact{
 		{Label: "Links to make", Value: fmt.Sprint(w.linkPieces()), Note: w.madeOf()},
-		{Label: "Clamp opened", Value: opened(len(p.Openings)), Note: "after the first full charge"},
+		{Label: "Clamp opened", Value: opened(p.Openings), Note: "after the first full charge"},
 		{Label: "Links lose", Value: fmt.Sprintf("%s mV, %s W", number.Trim(1000*f.LinkOhm*f.CurrentA, 0), number.Trim(f.LinkW, 1)), Note: fmt.Sprintf("all together at %s A", number.Trim(f.CurrentA, 1))},
 		{Label: "Hottest link", Value: number.Trim(f.HottestC, 0) + " \u00b0C", Note: string(f.Class) + ", estimated in the warmest air"},
 	}
@@ -160,7 +160,7 @@ func (w wired) reachWarning() []string {
 // joinWarning says what must hold before the first cells are joined in parallel.
 func (w wired) joinWarning() []string {
 	for _, s := range w.Plan.States {
-		if s.ID != wiring.StateFinal && len(s.Links) > 0 {
+		if slices.ContainsFunc(s.Links, func(k wiring.Link) bool { return s.Turns.Pole(k.A) == s.Turns.Pole(k.B) }) {
 			return []string{w.Layout.JoinText(s)}
 		}
 	}
