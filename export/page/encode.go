@@ -1,7 +1,6 @@
 package page
 
 import (
-	"bytes"
 	"crypto/sha256"
 	"embed"
 	"encoding/base64"
@@ -21,7 +20,7 @@ var styleText string
 //go:embed asset/view.js
 var scriptText string
 
-var templates = template.Must(template.New("sheet").Funcs(template.FuncMap{"soft": soft, "tied": tied}).ParseFS(templateFiles, "tmpl/*.html"))
+var templates = template.Must(template.New("sheet").Funcs(template.FuncMap{"soft": soft}).ParseFS(templateFiles, "tmpl/*.html"))
 
 // Doc is one of the documents of a sheet.
 type Doc string
@@ -58,11 +57,11 @@ func Encode(w io.Writer, s Documents, d Doc) error {
 	if err != nil {
 		return fmt.Errorf("page: %q: %w", s.Title, err)
 	}
-	var b bytes.Buffer
-	if err := templates.ExecuteTemplate(&b, "page.html", v); err != nil {
+	page, err := fill("page.html", v)
+	if err != nil {
 		return fmt.Errorf("page: %q: %w", s.Title, err)
 	}
-	_, err = w.Write(b.Bytes())
+	_, err = io.WriteString(w, string(page))
 	return err
 }
 
@@ -82,8 +81,8 @@ type pageView struct {
 // banner is the verdict on top.
 type banner struct{ Class, Word, Sentence string }
 
-// words of the whole verdict.
-var words = map[Verdict]string{Pass: "Passes", Warn: "Read first", Fail: "Does not pass"}
+// verdictWords are those of the whole verdict.
+var verdictWords = map[Verdict]string{Pass: "Passes", Warn: "Read first", Fail: "Does not pass"}
 
 func newPageView(s *Documents, d Doc) (*pageView, error) {
 	v := &pageView{Title: s.Title, Hash: s.Hash, Program: s.Program}
@@ -97,7 +96,7 @@ func newPageView(s *Documents, d Doc) (*pageView, error) {
 	key := sha256.Sum256([]byte(s.Title + "\x00" + s.Hash + "\x00" + string(d)))
 	v.Key = fmt.Sprintf("%x", key[:8])
 	if s.Verdict != "" || s.Sentence != "" {
-		v.Banner = &banner{string(s.Verdict), firstOf(words[s.Verdict], "Not judged"), s.Sentence}
+		v.Banner = &banner{string(s.Verdict), firstOf(verdictWords[s.Verdict], "Not judged"), s.Sentence}
 	}
 	var err error
 	if v.Sections, err = buildSections(s, d); err != nil {

@@ -15,8 +15,8 @@ import (
 	"clampwright/testdata/outside"
 )
 
-// Every example's page opens in a browser without an error or a request, draws its
-// picture, and fits a phone and paper.
+// Every example's documents open in a browser without an error or a request, fit a phone
+// and paper, break no number over lines, and every step's picture shows its parts.
 func TestExamplesInABrowser(t *testing.T) {
 	outside.Program(t, "chromium")
 	files, err := filepath.Glob("../../examples/*.yaml")
@@ -27,11 +27,11 @@ func TestExamplesInABrowser(t *testing.T) {
 	for _, f := range files {
 		names = append(names, strings.TrimSuffix(filepath.Base(f), ".yaml"))
 	}
-	page.OpenWhole(t, names, func(name string) string { return sheet(t, name) })
+	page.OpenWhole(t, names, func(name string) map[string]string { return documents(t, name) })
 }
 
-// sheet makes an example's build sheet.
-func sheet(t *testing.T, name string) string {
+// documents makes an example's documents.
+func documents(t *testing.T, name string) map[string]string {
 	t.Helper()
 	file := name + ".yaml"
 	text, err := os.ReadFile("../../examples/" + file)
@@ -50,15 +50,18 @@ func sheet(t *testing.T, name string) string {
 	if err != nil {
 		t.Fatal(err)
 	}
+	out := map[string]string{}
 	for _, a := range plan.Artifacts {
-		if a.Name == "build-sheet.html" {
+		if strings.HasSuffix(a.Name, ".html") {
 			var w bytes.Buffer
 			if err := a.Encode(&w); err != nil {
 				t.Fatal(err)
 			}
-			return w.String()
+			out[a.Name] = w.String()
 		}
 	}
-	t.Fatal("no build sheet in the plan")
-	return ""
+	if len(out) != len(page.Docs) {
+		t.Fatalf("%d documents in the plan", len(out))
+	}
+	return out
 }

@@ -13,7 +13,7 @@ func Style() string { return styleText }
 func Script() string { return scriptText }
 
 // Word is the verdict in a word or two.
-func Word(v Verdict) string { return firstOf(words[v], "Not judged") }
+func Word(v Verdict) string { return firstOf(verdictWords[v], "Not judged") }
 
 // Piece is one section of a document.
 type Piece struct {

@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"golang.org/x/sync/errgroup"
+
+	"clampwright/params/words"
 )
 
 // section is one numbered part of the page.
@@ -33,10 +35,32 @@ func (b *builder) add(id, title string, data any) {
 	b.sections = append(b.sections, section{id, title, itoa(len(b.sections) + 1), body})
 }
 
+// fill is a template filled, no number of its texts broken over lines.
 func fill(name string, data any) (template.HTML, error) {
 	var s strings.Builder
 	err := templates.ExecuteTemplate(&s, name, data)
-	return template.HTML(s.String()), err
+	return template.HTML(tied(s.String())), err
+}
+
+// tied keeps every number in the texts of a page on one line with its unit.
+func tied(html string) string {
+	var b strings.Builder
+	for {
+		text, tag, more := strings.Cut(html, "<")
+		b.WriteString(words.Tied(text))
+		if !more {
+			return b.String()
+		}
+		end := ">"
+		for _, no := range []string{"svg", "script", "style", "title"} { // no text of the page
+			if strings.HasPrefix(tag, no) {
+				end = "</" + no + ">"
+			}
+		}
+		in, after, _ := strings.Cut(tag, end)
+		b.WriteString("<" + in + end)
+		html = after
+	}
 }
 
 // buildSections sets the order: on the card first what is wrong and what can hurt,
@@ -148,11 +172,10 @@ const mostAlso = 4
 
 // inWords makes a title of a check's id.
 func inWords(id string) string {
-	words := strings.ReplaceAll(id, "-", " ")
-	if words == "" {
+	if id == "" {
 		return id
 	}
-	return strings.ToUpper(words[:1]) + words[1:]
+	return strings.ToUpper(id[:1]) + strings.ReplaceAll(id[1:], "-", " ")
 }
 
 // findings are the checks that fail, then those that warn.

@@ -16,7 +16,9 @@ type Shot struct {
 	Alt    string // what the picture shows, in words
 	Actors []ShotActor
 	Spans  []ShotSpan
-	Loose  bool // parts that lie on the bench: no left, right and front
+	Close  []ShotActor // what is small in it, drawn once more by itself
+	Loose  bool        // parts that lie on the bench: no left, right and front
+	small  bool        // a close-up, beside another
 }
 
 // ShotActor is one thing in a shot.
@@ -48,10 +50,12 @@ type ShotSpan struct {
 const (
 	shotWidth  = 680
 	shotMost   = 430 // high
+	shotSmall  = 230 // high, a close-up
 	shotMargin = 26
 	shotName   = 146 // beside the picture, for the labels
 	looseMost  = 560 // width of a picture of loose parts that is printed small
 	shotLine   = 23  // between labels
+	shotNames  = 6   // labels that stand on one side
 )
 
 // shotViews are the corners a shot is seen from, the usual one first: from the front
@@ -84,9 +88,20 @@ func (c *shots) step(s Step) func() string {
 		return func() string { return wiringSVG(*s.Links) }
 	}
 	if k := c.seen(s.Shot); k != nil {
-		return k.write
+		view := c.last
+		return func() string { return k.write() + c.closeUp(s.Shot, view) }
 	}
 	return func() string { return "" }
+}
+
+// closeUp draws what is small in a shot, seen from where the shot is.
+func (c *shots) closeUp(s *Shot, view int) string {
+	if len(s.Close) == 0 {
+		return ""
+	}
+	k := &shotPicture{Shot: &Shot{Alt: s.Alt + ": one rod, in order", Actors: s.Close, Loose: true, small: true}, shots: c}
+	k.paint(shotViews[view])
+	return k.write()
 }
 
 // seen paints a shot in the view of the last one, or where that hides what the step
@@ -129,7 +144,7 @@ type shotPicture struct {
 	still
 	at    []geom.Frame  // as drawn
 	dots  [][]geom.Vec3 // their corners in pixels
-	edge  float64       // room for labels on either side, pixels
+	edge  [2]float64    // room for labels on the left and on the right, pixels
 	yours geom.Box3
 }
 
@@ -201,6 +216,7 @@ func (k *shotPicture) count() int {
 func (k *shotPicture) frame() {
 	k.at = make([]geom.Frame, len(k.Actors))
 	flat, first := geom.EmptyBox2(), true
+	labels, across := 0.0, 0.0
 	for i, a := range k.Actors {
 		k.at[i] = a.Place.Moved(a.From)
 		if !k.drawn(a) {
@@ -216,13 +232,24 @@ func (k *shotPicture) frame() {
 			flat = flat.Add(geom.Vec2{X: w.Dot(k.right), Y: w.Dot(k.up)})
 		}
 		if a.Label != "" {
-			k.edge = shotName
+			labels, across = labels+1, across+k.at[i].Box(k.shapes[a.Body].bounds()).Center().Dot(k.right)
 		}
 	}
 	wide, high := flat.Max.X-flat.Min.X, flat.Max.Y-flat.Min.Y
-	room := shotWidth - 2*(shotMargin+k.edge)
-	k.scale = min(room/max(wide, 1e-6), (shotMost-2*shotMargin)/max(high, 1e-6))
+	right := 2*across > labels*(flat.Min.X+flat.Max.X)
+	for side := range k.edge {
+		if labels > 0 && (k.Loose || labels > shotNames || right == (side == 1)) {
+			k.edge[side] = shotName
+		}
+	}
+	most := shotMost
+	if k.small {
+		most = shotSmall
+	}
+	room := shotWidth - 2*shotMargin - k.edge[0] - k.edge[1]
+	k.scale = min(room/max(wide, 1e-6), float64(most-2*shotMargin)/max(high, 1e-6))
 	k.paper(flat, int(high*k.scale+2*shotMargin))
+	k.origin.X += (k.edge[0] - k.edge[1]) / 2
 }
 
 // write draws the lines and the words over the painted surfaces.
@@ -230,9 +257,12 @@ func (k *shotPicture) write() string {
 	var b strings.Builder
 	class, from, to := "shot", 0.0, float64(k.w)
 	if k.Loose {
-		if from, to = k.used(); to-from < looseMost {
+		if from, to = k.used(); to-from < looseMost && !k.small {
 			class += " loose"
 		}
+	}
+	if k.small {
+		class += " small"
 	}
 	openSVGAt(&b, class, k.Alt, from, to-from, float64(k.h))
 	k.regions(&b)
@@ -273,7 +303,7 @@ func (k *shotPicture) used() (from, to float64) {
 	for _, at := range k.middles() {
 		switch {
 		case at == nil:
-		case at.X < float64(k.w)/2:
+		case k.leftward(*at):
 			from = 0
 		default:
 			to = float64(k.w)
@@ -403,7 +433,7 @@ func (k *shotPicture) names(b *strings.Builder) {
 		if at == nil {
 			continue
 		}
-		if n := (name{a.Label, *at, at.Y}); at.X < float64(k.w)/2 {
+		if n := (name{a.Label, *at, at.Y}); k.leftward(*at) {
 			left = append(left, n)
 		} else {
 			right = append(right, n)
@@ -434,6 +464,11 @@ func (k *shotPicture) names(b *strings.Builder) {
 			textAt(b, class, x, n.y, shorten(n.text, 14))
 		}
 	}
+}
+
+// leftward reports whether what is seen at a place has its label on the left.
+func (k *shotPicture) leftward(at geom.Vec2) bool {
+	return k.edge[1] == 0 || k.edge[0] > 0 && at.X < float64(k.w)/2
 }
 
 // middles are, for every ink, the pixel nearest to the mean of all that have it; none

@@ -5,6 +5,8 @@ import (
 	"regexp"
 	"strings"
 	"unicode"
+
+	"clampwright/params/words"
 )
 
 // table is one table as the template reads it. The first column names the row.
@@ -95,18 +97,6 @@ func texts(ss ...string) []cell {
 // figure reports whether r may stand in a number.
 func figure(r rune) bool { return unicode.IsDigit(r) || strings.ContainsRune(".,/+-\u2212", r) }
 
-// tie finds the space within a number, between a number and its unit or count, and
-// between the edges of a size.
-var tie = regexp.MustCompile(`([\d)]) (x \d|\d+/\d|(?:mm2?|k?N|in|kg|g|lbf?|[kM]?Pa|psi|N\x{b7}m|lbf\x{b7}in|[mk]?[VAWJ]|Ah|kWh|h|min|C|months?|years?|ohm|kiloohm|degrees|turns?|flats|x)\b|%|mm\x{b2}|\x{b0}[CF])`)
-
-// tied keeps a number, its unit and a short range on one line.
-func tied(s string) string {
-	for range 2 { // neighbours share a figure
-		s = tie.ReplaceAllString(s, "$1\u00a0$2")
-	}
-	return strings.ReplaceAll(s, "\u00a0x ", "\u00a0x\u00a0")
-}
-
 // keepUnits ties short figures to their units, so that they break together.
 func (t table) keepUnits(rows [][]cell) {
 	const short = 14
@@ -147,15 +137,12 @@ const longRun = 14
 // stroke, or else anywhere.
 func soft(s string) template.HTML {
 	var b strings.Builder
-	runes := []rune(tied(s))
+	runes := []rune(words.Tied(s))
 	run := 0
 	for i, r := range runes {
 		b.WriteString(template.HTMLEscapeString(string(r)))
 		run++
-		if breaks(r) {
-			run = 0
-		}
-		if r == '\u00a0' {
+		if unicode.IsSpace(r) {
 			run = 0
 		}
 		more := i+1 < len(runes) && !breaks(runes[i+1]) && !(figure(r) && figure(runes[i+1]))

@@ -71,7 +71,7 @@ func marginTable(c Clamp) table {
 	if len(c.MarginNames) == 0 {
 		rows = nil
 	}
-	return newTable("Reserve of strength, of the stress in the part: at 0 % it just holds, below it gives.", cols, tableGroup{Rows: rows}).dense()
+	return newTable("Reserve of strength, of the stress in the part: at 0 % it just holds, below it gives.", cols, tableGroup{Rows: rows})
 }
 
 // rowsTable is a table of plain rows under a head.

@@ -1,7 +1,9 @@
 package tell
 
 import (
+	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -113,6 +115,9 @@ func (s *shooter) shot(step work.Step, title string) *page.Shot {
 	}
 	out := &page.Shot{Alt: title}
 	adds := s.adds(step, out)
+	if step.Kind == work.BuildBack || step.Kind == work.CloseFront {
+		out.Close = s.closeUp(adds)
+	}
 	if len(adds) == 0 {
 		adds = s.workedOn(step, out)
 	}
@@ -157,6 +162,40 @@ func (s *shooter) adds(step work.Step, out *page.Shot) map[string]bool {
 	return added
 }
 
+// closeApart is between what goes on a rod, in the close-up, mm.
+const closeApart = 12
+
+// closeUp is what goes on one rod in the order it goes on, drawn large: where there is a
+// spring among it.
+func (s *shooter) closeUp(adds map[string]bool) []page.ShotActor {
+	var on []*assembly.Instance
+	for i := range s.j.Assembly.Instances {
+		in := &s.j.Assembly.Instances[i]
+		if adds[in.ID] && slices.Contains(onRod, in.Role) && (len(on) == 0 || on[0].Column == in.Column && on[0].Level == in.Level) {
+			on = append(on, in)
+		}
+	}
+	if !slices.ContainsFunc(on, func(in *assembly.Instance) bool { return in.Role == assembly.RoleSpring }) {
+		return nil
+	}
+	box := func(in *assembly.Instance) geom.Box3 { return in.Frame.Box(in.Part.Solid.Bounds()) }
+	slices.SortStableFunc(on, func(a, b *assembly.Instance) int {
+		return cmp.Compare(a.End.Sign()*box(a).Center().Z, b.End.Sign()*box(b).Center().Z)
+	})
+	var all []page.ShotActor
+	z := 0.0
+	for _, in := range on {
+		a, long := s.actor(in, page.ShotAdds), box(in).Size().Z
+		a.Label = lotLabel(work.Lot{Part: in.Part, Count: 1})
+		a.Place = in.Frame.Moved(geom.Vec3{Z: in.End.Sign()*(z+long/2) - box(in).Center().Z})
+		all, z = append(all, a), z+long+closeApart
+	}
+	return all
+}
+
+// onRod are the groups that go on a rod outside the plate.
+var onRod = []assembly.Role{assembly.RoleWasher, assembly.RoleSpring, assembly.RoleNut, assembly.RoleJamNut, assembly.RoleEndCap, assembly.RoleRodCap}
+
 // longName is the longest name, letters, that is written whole.
 const longName = 9
 
@@ -183,9 +222,17 @@ const apart = 26
 
 // off is how far from its place a part is drawn that goes in.
 func (s *shooter) off(k work.Doing, in *assembly.Instance) geom.Vec3 {
-	switch n := slices.Index(outward, in.Role); {
-	case k == work.StandCells:
+	n := slices.Index(outward, in.Role)
+	for _, on := range s.j.Assembly.Of(assembly.RoleSpring) {
+		if in.Role == assembly.RoleWasher && on.End == in.End && on.Column == in.Column && on.Level == in.Level && math.Abs(in.Frame.O.Z) > math.Abs(on.Frame.O.Z) {
+			n = slices.Index(outward, assembly.RoleNut) // it lies under it
+		}
+	}
+	switch {
+	case k == work.StandCells && in.Role == assembly.RoleCell:
 		return geom.Vec3{Y: 0.7 * s.j.Fixture.Cell.Height.MM()}
+	case k == work.StandCells: // what is between the cells stands out above them
+		return geom.Vec3{Y: s.j.Fixture.Cell.Height.MM()}
 	case n >= 0 && k == work.BuildBack: // the plate lies where it is; the others go on
 		return geom.Vec3{Z: in.End.Sign() * float64(n) * apart}
 	case n >= 0 && k == work.CloseFront:
@@ -385,22 +432,32 @@ func (s *shooter) onBench(step work.Step, title string) *page.Shot {
 		s.firstCell(out)
 		return out
 	}
-	x := 0.0
+	lots = slices.DeleteFunc(slices.Clone(lots), func(l work.Lot) bool { // bought, and drawn by nobody
+		return step.Kind == work.Buy || l.Part == nil || l.Part.Solid.Bounds().Min.X > l.Part.Solid.Bounds().Max.X
+	})
+	var all geom.Vec3 // side by side; long parts behind each other, the low ones in front
 	for _, l := range lots {
-		if step.Kind == work.Buy || l.Part == nil {
-			continue
-		}
+		all = all.Add(l.Part.Solid.Bounds().Size())
+	}
+	if all.Z < all.X/2 {
+		slices.SortStableFunc(lots, func(a, b work.Lot) int {
+			return cmp.Compare(b.Part.Solid.Bounds().Size().Y, a.Part.Solid.Bounds().Size().Y)
+		})
+	}
+	at := geom.Vec3{}
+	for _, l := range lots {
 		b := l.Part.Solid.Bounds()
-		if b.Min.X > b.Max.X { // bought, and drawn by nobody
-			continue
-		}
 		class := page.Printed
 		if i := slices.IndexFunc(s.j.Assembly.Instances, func(in assembly.Instance) bool { return in.Part == l.Part }); i >= 0 {
 			class = views.Class(s.j.Assembly.Instances[i].Role)
 		}
-		place := geom.At(geom.Vec3{X: x - b.Min.X, Y: -b.Min.Y, Z: -b.Min.Z})
+		place := geom.At(at.Sub(b.Min))
 		out.Actors = append(out.Actors, page.ShotActor{Body: s.body(l.Part, class), Place: place, Role: page.ShotAdds, Label: lotLabel(l)})
-		x += b.Size().X + benchGap
+		if all.Z < all.X/2 {
+			at.Z += b.Size().Z + benchGap
+		} else {
+			at.X += b.Size().X + benchGap
+		}
 	}
 	if len(out.Actors) == 0 {
 		return nil

@@ -6,15 +6,27 @@ import (
 	"unicode/utf8"
 )
 
-// numbers finds a figure and the unit, sign or fraction after it.
-var numbers = regexp.MustCompile(`([0-9]) ([^ 0-9]{1,5}\b|%|[0-9]+/[0-9])`)
+// unit finds what belongs to the figure before it: a unit or its sign, a fraction, the x
+// before the next edge of a size.
+var unit = regexp.MustCompile(`^(?:x \d|\d+/\d|(?:mm2?|k?N|in|kg|g|lbf?|[kM]?Pa|psi|N\x{b7}m|lbf\x{b7}in|[mk]?[VAWJ]|Ah|kWh|h|min|C|months?|years?|ohm|kiloohm|degrees|turns?|flats|cells?)\b|%|mm\x{b2}|\x{b0}[CF])`)
 
 // Tied ties figures to their units, so that no line breaks between them.
 func Tied(text string) string {
-	for range 2 { // a fraction has a unit behind it as well
-		text = numbers.ReplaceAllString(text, "$1\u00a0$2")
+	var b strings.Builder
+	from := 0
+	for i := 1; i+1 < len(text); i++ {
+		if text[i] == ' ' && ties(text[:i], text[i+1:]) {
+			b.WriteString(text[from:i])
+			b.WriteString("\u00a0")
+			from = i + 1
+		}
 	}
-	return text
+	return b.String() + text[from:]
+}
+
+// ties reports whether a number goes on from one side of a space to the other.
+func ties(before, after string) bool {
+	return strings.IndexByte("0123456789)", before[len(before)-1]) >= 0 && unit.MatchString(after)
 }
 
 // Untied makes plain spaces of those that tie.

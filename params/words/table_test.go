@@ -25,7 +25,9 @@ func TestTable(t *testing.T) {
 }
 
 func TestTied(t *testing.T) {
-	for text, want := range map[string]string{"to 7 3/4 in wide": "to 7\u00a03/4\u00a0in wide", "84 kPa, 5 %, 3 cells": "84\u00a0kPa, 5\u00a0%, 3\u00a0cells", "sheet 3 extends": "sheet 3 extends"} {
+	for text, want := range map[string]string{"to 7 3/4 in wide": "to 7\u00a03/4\u00a0in wide", "84 kPa, 5 %, 3 cells": "84\u00a0kPa, 5\u00a0%, 3\u00a0cells", "sheet 3 extends": "sheet 3 extends",
+		"8 3/4 (8.75) in": "8\u00a03/4 (8.75)\u00a0in", "24 x 7 3/4 in": "24\u00a0x 7\u00a03/4\u00a0in", "-5 \u00b0C to 60 \u00b0C": "-5\u00a0\u00b0C to 60\u00a0\u00b0C",
+		"2 x rods": "2 x rods", "3 inner": "3 inner", "": "", " ": " ", "1 ": "1 "} {
 		if got := Tied(text); got != want || Untied(got) != text {
 			t.Errorf("%q, want %q", got, want)
 		}
