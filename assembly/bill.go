@@ -92,7 +92,7 @@ func terminalFixings(a *Assembly) []PartLine {
 		}
 		screw := fixing(s.ID(false), "screw", "terminal screw", stock, s.Count)
 		if s.LongMM == 0 {
-			screw.Rule = "as long as what it holds and most of the thread's depth: leave " + a.Fixture.Style.Small(0.5)
+			screw.Rule = "as long as what it holds plus the thread's depth, less " + a.Fixture.Style.Small(0.5)
 		}
 		out = append(out, screw)
 	}

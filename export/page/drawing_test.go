@@ -341,7 +341,7 @@ func TestSoftBreaksOnlyLongRuns(t *testing.T) {
 	for in, want := range map[string]string{
 		"12.5 mm":                         "12.5\u00a0mm",
 		"birch plywood, 18 mm":            "birch plywood, 18\u00a0mm",
-		"9 1/2 x 7 63/64 in (1234567.8)":  "9\u00a01/2\u00a0x\u00a07\u00a063/64\u00a0in (1234567.8)",
+		"9 1/2 x 7 63/64 in (1234567.8)":  "9\u00a01/2\u00a0x 7\u00a063/64\u00a0in (1234567.8)",
 		"keep-clear.rod-cell":             "keep-clear.<wbr>rod-cell",
 		"<b>&":                            "&lt;b&gt;&amp;",
 		strings.Repeat("x", 30):           strings.Repeat("x", 14) + "<wbr>" + strings.Repeat("x", 14) + "<wbr>xx",

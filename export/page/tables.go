@@ -71,7 +71,7 @@ func marginTable(c Clamp) table {
 	if len(c.MarginNames) == 0 {
 		rows = nil
 	}
-	return newTable("Reserve of strength, of the stress in the part: at 0 % it just holds, below it gives.", cols, tableGroup{Rows: rows})
+	return newTable("Reserve of strength over the stress in the part: at 0 % the part just holds, below that it gives.", cols, tableGroup{Rows: rows})
 }
 
 // rowsTable is a table of plain rows under a head.
@@ -231,7 +231,7 @@ func planTable(plans []PlanRank) table {
 		r[0].Small = p.Note
 		rows = append(rows, r)
 	}
-	return newTable("The plans by the harm that slips of the hand would do. Burns are counted in a thousand packs; the rates of slips are judged, so only how the plans compare counts.", []col{
+	return newTable("The plans, ranked by the harm that slips of the hand would do. Burns are for a thousand packs. The rates of slips are estimates: use the figures to compare plans only.", []col{
 		{Head: "Plan"}, {Head: "Burns", Num: true}, {Head: "Slips stopped by a reading", Num: true}, {Head: "Links that could short", Num: true}, {Head: "Worst link, kJ", Num: true},
 		{Head: "Worst tool, kA", Num: true}, {Head: "Clamp opened", Num: true}, {Head: "Cells turned", Num: true}, {Head: "Hours attended", Num: true}, {Head: "Links made", Num: true},
 	}, tableGroup{Rows: rows})

@@ -123,7 +123,7 @@ func (t teller) springs(s work.Step, p *page.Step) {
 	if f.Bushed {
 		p.Text += " Slip a guide bush over the rod inside each, shorter than the spring when solid."
 	}
-	p.Figures = []page.Fact{{Label: "to make up", Value: of(lots(s, assembly.RoleSpring))}, {Label: "height when free", Value: t.Exact(s.Readings[0].Low), Note: f.Stock}}
+	p.Figures = []page.Fact{{Label: "to make up", Value: of(lots(s, assembly.RoleSpring))}, {Label: "height when free", Value: t.Length(s.Readings[0].Low), Note: f.Stock}}
 }
 
 // scale is what a scale shows under a force.

@@ -105,7 +105,7 @@ func (t teller) askForSum(s work.Step, p *page.Step) {
 	p.Text += fmt.Sprintf(" %s by more than %s, enter the measured stack as pack.stack. Make this card again before you cut the rods.", sum, t.Small((r.High-r.Low)/2))
 	for i, r := range s.Readings {
 		if n := pack.CellsIn(r.Row); i == 0 || n < pack.PerRow {
-			p.Figures = append(p.Figures, page.Fact{Label: fmt.Sprintf("%d cell%s of a row, nominal", n, words.Plural(n)), Value: t.Exact((r.Low + r.High) / 2)})
+			p.Figures = append(p.Figures, page.Fact{Label: fmt.Sprintf("%d cell%s of a row, nominal", n, words.Plural(n)), Value: t.Length((r.Low + r.High) / 2)})
 		}
 		p.Figures = append(p.Figures, page.Fact{Label: inRow("measured", pack, r.Row), Value: fill})
 	}

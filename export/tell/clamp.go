@@ -28,8 +28,8 @@ func Clamp(j *job.Job) page.Clamp {
 	}
 	c.MarginNames = marginNames(r)
 	if s := j.Assurance; s.Draws > 0 {
-		c.MethodsCaption, c.Methods = "Ways to set this clamp, without service; the steps take the one marked.", methods(s)
-		c.RangesCaption, c.Ranges = "What is assumed of what is not known: 90 of 100 lie between.", ranges(j)
+		c.MethodsCaption, c.Methods = "Ways to set this clamp, if it is never set again. The steps use the one that is marked.", methods(s)
+		c.RangesCaption, c.Ranges = "Assumptions where nothing is measured: 90 in 100 lie between the two values.", ranges(j)
 	}
 	for _, s := range r.States {
 		c.States = append(c.States, clampState(j, s, c.MarginNames))

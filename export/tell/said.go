@@ -167,7 +167,7 @@ func share(j *job.Job) string {
 func Pressing(j *job.Job) string {
 	r, force, pressure := j.Clamp, j.Fixture.Style.Forces(), j.Fixture.Style.Pressures()
 	s := r.States[0]
-	said := fmt.Sprintf("%s: %s presses with %s on the mean and %s in the middle of the face.", words.Upper(s.Name), force.Text(s.ForceN), pressure.Text(s.Pressure.Mean), pressure.Text(s.Pressure.Swell))
+	said := fmt.Sprintf("%s: %s presses the face with %s on average and %s in its middle.", words.Upper(s.Name), force.Text(s.ForceN), pressure.Text(s.Pressure.Mean), pressure.Text(s.Pressure.Swell))
 	if r.Limiting != "" {
 		said += fmt.Sprintf(" Verdict %s by %s.", r.Verdict, r.Limiting)
 	}
