@@ -558,3 +558,41 @@ func TestFlatTie(t *testing.T) {
 		t.Errorf("a tie with flat springs takes %.0f N more for a millimetre", flat)
 	}
 }
+
+// As set outside the band for sure, the nuts are turned before the first full charge; springs
+// that weigh half of what is listed fit no clamp of these, and no nut is turned by that. What
+// is told of a force lies in its band.
+func TestTurnFirst(t *testing.T) {
+	for name, k := range map[string]struct {
+		off, weighs float64
+		want        Refusal
+		charge      bool
+	}{"as asked": {0, 1, NotWorth, true}, "tight": {-6, 1, "", false}, "half as strong": {0, 0.5, NotSure, false}} {
+		c := large(4, 68)
+		rs := visit(c, Weighed, Before, 0, c.SetCharge, 2)
+		for i := range rs {
+			rs[i].HighMM = c.height(c.TargetN/4, 1)
+		}
+		rs = order(c, append(rs, visit(c, Height, Set, 0, c.SetCharge, calliper)...))
+		for i := range rs {
+			if rs[i].What == Height {
+				rs[i].Value += k.off
+			} else {
+				rs[i].Value *= k.weighs
+			}
+		}
+		e, err := Fit(c, rs)
+		if err != nil {
+			t.Fatal(name, err)
+		}
+		a := e.Answer()
+		if a.NoTurn != k.want || a.Charge != k.charge || (k.want == NotSure) != (e.Doubted() > 0) {
+			t.Errorf("%s: %q, charge %t, %d in doubt; %+v", name, a.NoTurn, a.Charge, e.Doubted(), a.Force)
+		}
+		for _, b := range append(a.Rods, a.Force, a.Full) {
+			if b.Value < b.Low || b.Value > b.High {
+				t.Errorf("%s: %+v", name, b)
+			}
+		}
+	}
+}

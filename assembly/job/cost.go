@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"clampwright/assembly/finding"
 	"clampwright/params"
 	"clampwright/parts"
 )
@@ -90,13 +91,19 @@ func (j *Job) Price(p *parts.Part) (float64, bool) {
 	return 0, false
 }
 
-// SpringsPrice is what the springs cost that are fitted, and how many there are, or by how
-// much more is to be paid with the springs that mend a fixture without.
+// SpringsPrice is what the springs cost that are fitted, and how many there are; by how much
+// more is to be paid with the springs that mend a fixture without; or of one that passes without
+// what springs would cost.
 func SpringsPrice(j *Job) (price float64, pieces int, priced bool) {
 	for _, l := range j.Assembly.Bill() {
 		if l.Part.Kind == parts.KindSpring {
 			each, ok := j.Price(l.Part)
 			price, pieces, priced = price+each*float64(l.Pieces), pieces+l.Pieces, ok
+		}
+	}
+	if f, err := j.Fixture.Set(params.Change{Path: "springs", Value: "{}"}); err == nil && j.Fixture.Spring == nil && j.Verdict() != finding.Fail && f.Spring != nil {
+		if t, err := j.Other(f); err == nil {
+			return SpringsPrice(t)
 		}
 	}
 	if j.Fixture.Spring != nil || !j.Cost.Priced {

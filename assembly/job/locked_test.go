@@ -99,6 +99,9 @@ func TestLockedNutsRead(t *testing.T) {
 				t.Logf("%s: %s %s %.1f, %.1f wanted", c.name, x.ID, x.Verdict, x.Have, x.Need)
 			}
 		}
+		if _, pieces, _ := SpringsPrice(j); c.want == finding.Pass && pieces != 4 { // beside the price of service
+			t.Errorf("%s: %d springs instead", c.name, pieces)
+		}
 		if j.Verdict() != c.want || (c.readings != "") != j.Assurance.Serve {
 			t.Errorf("%s: %s, want %s; %+v", c.name, j.Verdict(), c.want, *j.Assurance)
 		}

@@ -296,8 +296,12 @@ func serviceWords(j *job.Job) string {
 		return out // at the bench: no prices
 	}
 	switch price, pieces, priced := job.SpringsPrice(j); {
+	case priced && j.Fixture.Spring == nil && pieces > 0:
+		out += fmt.Sprintf(" Springs instead, %d pieces, cost %s.", pieces, money(j, price))
 	case priced && j.Fixture.Spring == nil:
 		out += " Springs instead cost " + money(j, price) + " with all that changes with them."
+	case j.Fixture.Spring == nil && pieces > 0:
+		out += fmt.Sprintf(" Springs instead are %d pieces, which have no price in the file.", pieces)
 	case j.Fixture.Spring == nil && len(j.Mended.Patches) > 0:
 		out += " 'clampwright mend' tells what springs cost instead."
 	case j.Fixture.Spring == nil:
