@@ -287,7 +287,7 @@ func springGauge(a *Assembly) error {
 	if err != nil {
 		return err
 	}
-	post := f.Nut.Flats.MM()/2 + gaugePlay + s.ArmMM + s.PostMM()/2 // rod's axis to the gauge's middle
+	post := f.Nut.Flats.MM()/2 + gaugePlay + s.ArmMM + printed.PostMM/2 // rod's axis to the gauge's middle
 	at := geom.Vec3{X: a.Placement.Columns[0] + post, Y: a.Placement.Levels[0] + gaugeThick/2, Z: a.Placement.Ends[Front].Washer.Inner}
 	frame := geom.Frame{O: at, X: geom.Vec3{X: 1}, Y: geom.Vec3{Z: 1}, Z: geom.Vec3{Y: -1}}
 	w := Aid{ID: p.ID, Part: p, Frame: frame}

@@ -103,7 +103,7 @@ func (b *bin) allowed(it FlatItem, turned bool) bool {
 // ends of the other cuts; to it only what is as large as its part both ways is that
 // part, but for what is inside.
 func (b *bin) keeps(it FlatItem, w, h float64) (x, y bool) {
-	x, y = math.Abs(w-b.sheet.Width.MM()) <= fitMM, math.Abs(h-b.sheet.Height.MM()) <= fitMM
+	x, y = math.Abs(w-b.sheet.Width.MM()) <= FitMM, math.Abs(h-b.sheet.Height.MM()) <= FitMM
 	if b.tool > 0 && !it.byHand {
 		return x && y, x && y
 	}

@@ -151,7 +151,7 @@ func MachineSheets(by params.Machine, toolMM float64, profiles map[string]geom.P
 			s.Hand = hand[p.ID]
 			for _, op := range m.Parts[p.ID] {
 				op.Piece = i
-				if op.Kind == Outside && toolMM > 0 && !s.Hand && p.WidthMM >= l.Sheet.Width.MM()-fitMM && p.HeightMM >= l.Sheet.Height.MM()-fitMM {
+				if op.Kind == Outside && toolMM > 0 && !s.Hand && p.WidthMM >= l.Sheet.Width.MM()-FitMM && p.HeightMM >= l.Sheet.Height.MM()-FitMM {
 					op = Op{Kind: Kept, Piece: i, Drawn: op.Drawn, Path: op.Drawn, Start: op.Drawn.Bounds().Center()}
 				}
 				s.Ops = append(s.Ops, op.At(SpotOf(p, profiles[p.ID])))

@@ -77,9 +77,9 @@ type Placement struct {
 const (
 	maxSheetMM   = 20_000
 	maxFlatItems = 5000
-	// fitMM is by how much a part may differ from the sheet's own size and still
+	// FitMM is by how much a part may differ from the sheet's own size and still
 	// be that offcut itself, with no cut along its edges.
-	fitMM = 0.05
+	FitMM = 0.05
 )
 
 const webMM = float64(params.CutWeb)

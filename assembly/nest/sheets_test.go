@@ -100,8 +100,8 @@ func checkOne(t *testing.T, what string, job SheetJob, s params.SheetStock, it F
 	}
 	for _, side := range [][3]float64{{p.At.X, w, s.Width.MM()}, {p.At.Y, h, s.Height.MM()}} {
 		m := job.MarginMM
-		if math.Abs(side[1]-side[2]) <= fitMM {
-			m = -fitMM // the sheet's own edges
+		if math.Abs(side[1]-side[2]) <= FitMM {
+			m = -FitMM // the sheet's own edges
 		}
 		if side[0] < m-1e-6 || side[0]+side[1] > side[2]-m+1e-6 {
 			t.Fatalf("%s: %s stands over the margin: %+v on %+v", what, p.ID, p, s)

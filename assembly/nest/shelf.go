@@ -187,7 +187,7 @@ func (j *BarJob) onShelf(bar params.LengthStock, from float64) (piece int, x flo
 		}
 		slices.Sort(at)
 		for _, x := range at {
-			if _, ok := s.takes(bar.Holes, geom.Vec2{X: x}); ok && x >= from-roundMM && x+p.LengthMM <= bar.Length.MM()+fitMM {
+			if _, ok := s.takes(bar.Holes, geom.Vec2{X: x}); ok && x >= from-roundMM && x+p.LengthMM <= bar.Length.MM()+FitMM {
 				return k, x
 			}
 		}

@@ -170,8 +170,8 @@ func TestOldAngle(t *testing.T) {
 		at    float64 // where it begins; -1 for nowhere
 	}{
 		{"the same", 200, []params.Hole{oldHole(20, 18, 9), oldHole(180, 18, 9)}, 0},
-		{"the same but a hair", 200 - fitMM, []params.Hole{oldHole(20, 18, 9), oldHole(180, 18, 9)}, 0},
-		{"the same but two hairs", 200 - 2*fitMM, []params.Hole{oldHole(20, 18, 9), oldHole(180, 18, 9)}, -1},
+		{"the same but a hair", 200 - FitMM, []params.Hole{oldHole(20, 18, 9), oldHole(180, 18, 9)}, 0},
+		{"the same but two hairs", 200 - 2*FitMM, []params.Hole{oldHole(20, 18, 9), oldHole(180, 18, 9)}, -1},
 		{"the holes of a longer one", 260, []params.Hole{oldHole(60, 18, 9), oldHole(220, 18, 9)}, 40},
 		{"beside a hole", 215, []params.Hole{oldHole(8, 18, 9)}, 13.5},
 		{"beside a hole, too short", 213, []params.Hole{oldHole(8, 18, 9)}, -1},

@@ -26,7 +26,7 @@ func printVerdict(ui *console, j *job.Job) {
 		ui.decisions(j.Fixture.Style, failing(j.Findings), len(j.Findings))
 		return
 	}
-	ui.para("", "", j.Fixture.Name+": "+tell.Sentence(j))
+	ui.para("", "", j.Fixture.Name+": "+tell.Plain(tell.Sentence(j)))
 	if ui.verbose {
 		ui.everything(j)
 	} else {
@@ -82,7 +82,7 @@ func (c *console) decisions(s params.Style, open []finding.Finding, most int) {
 		if n := len(f.Also); n > 0 {
 			also = fmt.Sprintf(", and at %d more", n)
 		}
-		c.para(c.word(f.Verdict)+"  ", hang, tell.Said(s, f)+also)
+		c.para(c.word(f.Verdict)+"  ", hang, tell.Plain(tell.Said(s, f))+also)
 		c.advice(s, f)
 	}
 }
@@ -97,13 +97,13 @@ func (c *console) advice(s params.Style, f finding.Finding) {
 // everything prints each finding with why it matters, and the clamp in full.
 func (c *console) everything(j *job.Job) {
 	for _, f := range j.Findings {
-		c.para(c.word(f.Verdict)+"  ", hang, string(f.Group)+": "+tell.Said(j.Fixture.Style, f))
+		c.para(c.word(f.Verdict)+"  ", hang, string(f.Group)+": "+tell.Plain(tell.Said(j.Fixture.Style, f)))
 		if f.Verdict != finding.Pass {
 			c.para(hang, hang, j.Fixture.Style.Say(f.Why))
 			c.advice(j.Fixture.Style, f)
 		}
 		if len(f.Also) > 0 {
-			c.para(hang+"also ", hang+"     ", strings.Join(f.Also, ", "))
+			c.para(hang+"also ", hang+"     ", tell.Plain(strings.Join(f.Also, ", ")))
 		}
 	}
 	for _, line := range tell.ClampLines(j) {

@@ -176,6 +176,14 @@ func machineText(c *work.Cut) string {
 
 const markUp = "Mark the UP edge and the outside face before you free the part"
 
+// whole says that every sheet it is taken from is the part already, but for its corners and
+// what is inside.
+func whole(c *work.Cut) bool {
+	return c.Sheet && c.Missing == 0 && !slices.ContainsFunc(c.Taken, func(k nest.Taken) bool {
+		return slices.Max(k.StockMM[:])-slices.Max(c.SizeMM[:]) > nest.FitMM || slices.Min(k.StockMM[:])-slices.Min(c.SizeMM[:]) > nest.FitMM
+	})
+}
+
 func cutText(c *work.Cut) string {
 	const clean = "Clean the edges: no burr or splinter may reach a cell."
 	switch p := c.Part; {
@@ -193,6 +201,8 @@ func cutText(c *work.Cut) string {
 		return "Saw the ends square. Chamfer the corners of the standing leg as drawn."
 	case p.Make == parts.MakeBar:
 		return "Saw the ends square. Take off the burr inside: the sleeve must slide along the rod."
+	case (p.Kind == parts.KindPlate || p.Kind == parts.KindPlySheet) && whole(c):
+		return "The pieces have this size already. Leave their edges, make the corners as drawn. Mark the UP edge and the outside face."
 	case p.Kind == parts.KindPlate, p.Kind == parts.KindPlySheet:
 		return markUp + "."
 	}

@@ -6,7 +6,9 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 
 	"clampwright/assembly/assure"
@@ -23,7 +25,11 @@ import (
 // Said is a finding in a few words with its figures.
 func Said(s params.Style, f finding.Finding) string {
 	if f.ID == clamp.Share {
-		return fmt.Sprintf("only %s %% of %s stay within %s, over the assumed ranges%s (wanted at least %s %%)", number.Trim(f.Have, 0), f.Between[0], f.Between[1], strings.TrimPrefix(f.Unit, job.ShareUnit), number.Trim(f.Need, 0))
+		only := "only "
+		if f.Verdict == finding.Pass {
+			only = ""
+		}
+		return only + fmt.Sprintf("%s %% of %s stay within %s, over the assumed ranges%s (wanted at least %s %%)", number.Trim(f.Have, 0), f.Between[0], f.Between[1], strings.TrimPrefix(f.Unit, job.ShareUnit), number.Trim(f.Need, 0))
 	}
 	if f.ID == job.Planned {
 		return strings.TrimSuffix(words.Lower(f.Why), ".")
@@ -46,9 +52,32 @@ func Said(s params.Style, f finding.Finding) string {
 	return fmt.Sprintf("%s%s is %s (wanted %s)", strings.Replace(f.Name(), " high", "", 1), at, figure(f.Have), f.Wanted(figure))
 }
 
+// ids are names of parts within a text, inRow those of cells in rows, link those of links.
+var ids, inRow, link = regexp.MustCompile(`\b[a-z]+(-[a-z0-9]+)+\b`), regexp.MustCompile(`^cell-row-([0-9]+)-([0-9]+)`), regexp.MustCompile(`^link-[jk][0-9]+$`)
+
+// drillSizes are what drills are sought for.
+var drillSizes = strings.NewReplacer("rods.hole", "rods' holes", "rods.pilot", "pilot holes", "plates.feet.hole", "mounting holes")
+
+// Plain has the names of parts within a text as they are spoken, for the terminal, which
+// shows no picture that names them: "nut front left lower", "cell B3", "link J1".
+func Plain(text string) string {
+	return ids.ReplaceAllStringFunc(drillSizes.Replace(text), func(id string) string {
+		id = inRow.ReplaceAllStringFunc(id, func(cell string) string {
+			at := inRow.FindStringSubmatch(cell)
+			row, _ := strconv.Atoi(at[1])
+			return "cell-" + words.Row(row-1) + at[2]
+		})
+		if link.MatchString(id) {
+			id = "link " + strings.ToUpper(id[len("link-"):])
+		}
+		return strings.ReplaceAll(id, "-", " ")
+	})
+}
+
 // things are what a finding lies between, in words: a tool in use by what it is of.
 func things(ids []string) (out []string) {
 	for _, id := range ids {
+		id = strings.TrimPrefix(id, "tool: ")
 		tool, is := strings.CutPrefix(id, "tool-")
 		what, of, through := strings.Cut(tool, "side-of-")
 		switch k := strings.LastIndexByte(of, '-'); {

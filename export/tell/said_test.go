@@ -40,10 +40,26 @@ func TestThings(t *testing.T) {
 	for id, want := range map[string]string{
 		"tool-screw-outside-of-end-plate-front-H5": "screw through H5 of end-plate-front, outside", "tool-tie-inside-of-end-plate-back-SL1": "tie through SL1 of end-plate-back, inside",
 		"tool-socket-on-nut-back-left-lower": "socket on nut-back-left-lower", "tool-driver-on-cell-1-terminal-left": "driver on cell-1-terminal-left",
-		"tool: cutter": "tool: cutter", "end-plate-front": "end-plate-front", "edge of sheet 2": "edge of sheet 2", "": "",
+		"tool: cutter": "cutter", "tool: socket on nut-front-left-lower": "socket on nut-front-left-lower", "end-plate-front": "end-plate-front", "edge of sheet 2": "edge of sheet 2", "": "",
 	} {
 		if got := things([]string{id}); len(got) != 1 || got[0] != want {
 			t.Errorf("%q: %q, want %q", id, got, want)
+		}
+	}
+}
+
+// Parts are named on the terminal as they are spoken. Sizes of stock and materials stay as
+// the trade writes them, keys as they stand in the file.
+func TestPlain(t *testing.T) {
+	for text, want := range map[string]string{
+		"screw through H5 of end-plate-front, outside and cell-3": "screw through H5 of end plate front, outside and cell 3", "driver on cell-1-terminal-left": "driver on cell 1 terminal left",
+		"cell-row-2-13-vent": "cell B13 vent", "cell-row-1-1 / rod-column-1-lower": "cell A1 / rod column 1 lower", "link-j12": "link J12", "link-bar": "link bar",
+		"drill at hand, rods.hole between rods.hole and drill 9": "drill at hand, rods' holes between rods' holes and drill 9", "rods.pilot": "pilot holes", "plates.feet.hole": "mounting holes",
+		"stock of 6061-T6": "stock of 6061-T6", "drill 5/16-18": "drill 5/16-18", "stock of 1-1/2x1-1/2x1/8 in aluminium": "stock of 1-1/2x1-1/2x1/8 in aluminium",
+		"rod-left-lower of 20-14": "rod left lower of 20-14", "(cell.terminals.depth)": "(cell.terminals.depth)", "gap is -0.35 mm": "gap is -0.35 mm", "": "",
+	} {
+		if got := Plain(text); got != want {
+			t.Errorf("%q: %q, want %q", text, got, want)
 		}
 	}
 }

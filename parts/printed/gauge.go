@@ -22,14 +22,11 @@ type SpringGaugeSpec struct {
 	ThicknessMM  float64
 }
 
-// SpringGauge post and arms, mm.
+// SpringGauge: the width of the post between the arms, and how high the arms are, mm.
 const (
-	postMM    = 20.0
+	PostMM    = 20.0
 	armHighMM = 7.0
 )
-
-// PostMM is the width of the post between the arms.
-func (s SpringGaugeSpec) PostMM() float64 { return postMM }
 
 // SpringGauge builds the gauge, its heights engraved.
 func SpringGauge(s SpringGaugeSpec) (parts.Part, error) {
@@ -38,10 +35,10 @@ func SpringGauge(s SpringGaugeSpec) (parts.Part, error) {
 	if err != nil {
 		return parts.Part{}, err
 	}
-	p, top := postMM/2, s.GoMM+armHighMM
+	p, top := PostMM/2, s.GoMM+armHighMM
 	outline := polygon(-p, 0, p, 0, p, s.NoGoMM, p+s.ArmMM, s.NoGoMM, p+s.ArmMM, top, -p-s.ArmMM, top, -p-s.ArmMM, s.GoMM, -p, s.GoMM)
 	var text []geom.Path
-	half := postMM / 2
+	half := PostMM / 2
 	y := s.GoMM + armHighMM - 4
 	for i, w := range []string{"GO NO", short(s.GoMM), short(s.NoGoMM)} {
 		if yi := y - 5.5*float64(i); yi > 2.5 && textWidth(w, 3.5) < 2*half {

@@ -23,18 +23,15 @@ const (
 	markMM   = 5.0  // letter height
 )
 
-// bore is the diameter of the hole in a guide for a drill or bushing: the
-// sliding fit for a drill, a third of it for a bushing that is pressed in.
-func (p Printer) bore(drillMM, bushingMM float64) float64 {
+// Bore is the diameter of a guide's hole for a drill, or for a bushing of the given outer
+// diameter when that is not zero, mm: the sliding fit for a drill, a third of it for a
+// bushing that is pressed in.
+func (p Printer) Bore(drillMM, bushingMM float64) float64 {
 	if bushingMM > 0 {
 		return bushingMM + 2*p.FitMM/3
 	}
 	return drillMM + 2*p.FitMM
 }
-
-// Bore is the diameter of a guide's hole for a drill, or for a bushing of the
-// given outer diameter when that is not zero, mm.
-func (p Printer) Bore(drillMM, bushingMM float64) float64 { return p.bore(drillMM, bushingMM) }
 
 // CornerGuideSpec describes a guide that indexes on two edges of a plate at a
 // corner. Part coordinates: the corner at the origin, the plate towards +x and
@@ -56,10 +53,14 @@ func CornerGuide(s CornerGuideSpec) (parts.Part, error) {
 	relieved := circle(0, 0, 2*notchMM) // a burr at the plate's corner finds room
 	fence := relief.Region{}.Plus(rect(-w, -w, 0, y1), rect(-w, -w, x1, 0)).Less(relieved)
 	slab := relief.Region{}.Plus(rect(-w, -w, x1, y1))
-	p, err := s.layered(s.Label, parts.KindGuide, guideLayers(fence, slab, s.Holes, s.Mark, box(0, 0, x1, y1)), markDepth)
-	p.Holes = guideHoles(s.Holes)
-	setNeed(&p, "bores and marks lie level when the fence is down: ream the bore with its drill")
-	return p, err
+	return s.guide(s.Label, guideLayers(fence, slab, s.Holes, s.Mark, box(0, 0, x1, y1)), s.Holes)
+}
+
+func (p Printer) guide(l parts.Label, layers []relief.Layer, holes []GuideHole) (parts.Part, error) {
+	g, err := p.layered(l, parts.KindGuide, layers, markDepth)
+	g.Holes = guideHoles(holes)
+	setNeed(&g, "bores and marks lie level when the fence is down: ream the bore with its drill")
+	return g, err
 }
 
 // AngleGuideSpec describes a guide that sits in an angle. Part coordinates: x
@@ -87,10 +88,7 @@ func AngleGuide(s AngleGuideSpec) (parts.Part, error) {
 	root := s.RootMM + s.FitMM
 	fence := relief.Region{}.Plus(rect(-w, root, 0, y1))
 	slab := relief.Region{}.Plus(rect(-w, 0, x1, y1))
-	p, err := s.layered(s.Label, parts.KindGuide, s.rabbeted(guideLayers(fence, slab, s.Holes, s.Mark, box(0, root, x1, y1)), root), markDepth)
-	p.Holes = guideHoles(s.Holes)
-	setNeed(&p, "bores and marks lie level when the fence is down: ream the bore with its drill")
-	return p, err
+	return s.guide(s.Label, s.rabbeted(guideLayers(fence, slab, s.Holes, s.Mark, box(0, root, x1, y1)), root), s.Holes)
 }
 
 // rabbeted takes the root fillet's room off the slab's lower and upper edge.
