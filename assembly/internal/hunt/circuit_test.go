@@ -169,12 +169,12 @@ func TestCircuitOwnError(t *testing.T) {
 	f, j := example(t, "four-cell-offcut")
 	for name, spoil := range map[string]func(w *wired){
 		"":        func(*wired) {},
-		"turned":  func(w *wired) { l := &w.States[2].Links[0]; l.To = strings.Replace(l.To, "minus", "plus", 1) },
-		"missing": func(w *wired) { w.States[2].Links = w.States[2].Links[1:] },
-		"ohm":     func(w *wired) { w.States[2].Links[1].MicroOhm *= 1.1 },
-		"amps":    func(w *wired) { w.States[2].Links[1].Amps *= 1.0001 },
+		"turned":  func(w *wired) { l := &w.States[0].Links[0]; l.To = strings.Replace(l.To, "minus", "plus", 1) },
+		"missing": func(w *wired) { w.States[0].Links = w.States[0].Links[1:] },
+		"ohm":     func(w *wired) { w.States[0].Links[1].MicroOhm *= 1.1 },
+		"amps":    func(w *wired) { w.States[0].Links[1].Amps *= 1.0001 },
 		"cell":    func(w *wired) { w.States[0].Figures.Cells[1] *= 1.0001 },
-		"short":   func(w *wired) { w.States[2].Figures.Short *= 1.0001 },
+		"short":   func(w *wired) { w.States[0].Figures.Short *= 1.0001 },
 	} {
 		h, w := newHunt(t), read(t, j).report.Wiring
 		spoil(&w)
