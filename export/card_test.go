@@ -18,9 +18,9 @@ import (
 // controls that are not printed do not count; a number and its unit are one word), bytes,
 // and pages on its own paper.
 var cardLimits = map[string]struct{ words, bytes, pages int }{
-	"four-cell-offcut": {3500, 450_000, 11}, "eight-cell-plywood": {4250, 560_000, 12}, "sixteen-cell-two-rows": {5600, 950_000, 18}, "fourteen-cell-three-rows": {5500, 1_100_000, 20},
-	"three-cell-ribs": {3470, 630_000, 12}, "two-cell-frames": {2600, 330_000, 9}, "four-small-separators": {3570, 350_000, 13}, "fouled-on-purpose": {4070, 350_000, 15}, "six-cell-pads": {3670, 430_000, 12},
-	"four-cell-glued-plates": {3690, 400_000, 13},
+	"four-cell-offcut": {2950, 370_000, 10}, "eight-cell-plywood": {3240, 440_000, 11}, "sixteen-cell-two-rows": {3780, 520_000, 12}, "fourteen-cell-three-rows": {3780, 510_000, 12},
+	"three-cell-ribs": {3230, 520_000, 11}, "two-cell-frames": {2460, 280_000, 9}, "four-small-separators": {3140, 270_000, 11}, "fouled-on-purpose": {3520, 270_000, 13}, "six-cell-pads": {2930, 320_000, 11},
+	"four-cell-glued-plates": {3150, 310_000, 11},
 }
 
 // wholeWord is what is kept on one line, within a word or beside a point.
