@@ -33,7 +33,7 @@ func TestRefusedAfterReading(t *testing.T) {
 		{"no such pole", wired + "links: [{state: final, links: [1+ 2 up]}]}\n", "4:70", `"up" is neither +, -, left nor right`, "1+ 2 up", "two terminals"},
 		{"to itself", wired + "links: [{state: final, links: [1+ 1+]}]}\n", "4:70", "both ends are the same terminal", "1+ 1+", "two terminals"},
 		{"far too long", wired + "links: [{state: final, links: [1+ 2-" + strings.Repeat("-", 100) + "]}]}\n", "4:70", "it has 105 characters, at most 100 are read", "1+ 2-", "two terminals"},
-		{"no such state", wired + "links: [{state: nowhere, links: [1+ 2-]}]}\n", "4:55", `electrical.links: no plan has a state "nowhere"; the states are balance, final`, "", ""},
+		{"no such state", wired + "links: [{state: nowhere, links: [1+ 2-]}]}\n", "4:55", `electrical.links: no plan has a state "nowhere"; the states are balance and final`, "", ""},
 	} {
 		code, said := checkedText(t, c.file)
 		place := "f.yaml:" + c.place
