@@ -142,9 +142,9 @@ func (b *Search) byRule(f finding.Finding) []way {
 		}
 		return slices.Concat(b.gauge(1), b.flat())
 	case "spring-held":
-		return append([]way{b.washers("large")}, b.springs())
+		return append([]way{b.washers("large")}, ownSprings(b))
 	case "spring-guided":
-		return []way{b.springs()}
+		return []way{ownSprings(b)}
 	case "washer-bearing", "washer-covers":
 		return []way{b.washers("large"), b.derive("rods.hole")}
 	case "hole-edge":
@@ -200,7 +200,7 @@ func (b *Search) byRule(f finding.Finding) []way {
 	return nil
 }
 
-func (b *Search) springs() way {
+func ownSprings(b *Search) way {
 	return b.put("let the program choose the springs", params.Change{Path: "springs", Value: "{}"})
 }
 
