@@ -108,19 +108,19 @@ func defaultStock(r *resolver, angle, thread string) {
 		return list
 	}
 	s.Angles, s.Rods = buy("A", angle, s.Angles), buy("R", thread, s.Rods)
-	need := func(mat string, t unit.Length) {
-		for _, sh := range s.Sheets {
-			if sh.Takes(mat, t) {
-				return
-			}
-		}
-		s.Sheets = append(s.Sheets, SheetStock{ID: fmt.Sprintf("S%d", len(s.Sheets)+1), Material: mat, Thickness: t, Width: width, Height: height, GrainAlongX: true, Usual: true})
-	}
+	need := func(mat string, t unit.Length) { usualSheet(s, mat, t, width, height) }
 	need(r.f.Plate.Material.Name, r.f.Plate.Sheet())
 	for _, in := range []*Insert{r.f.Separator, r.f.Liner, r.f.Filler} {
 		if in != nil && !in.Printed {
 			need(in.Material.Name, in.Thickness)
 		}
+	}
+}
+
+// usualSheet lists a sheet to buy where none of its material and thickness is listed.
+func usualSheet(s *Stock, material string, thick, width, height unit.Length) {
+	if !slices.ContainsFunc(s.Sheets, func(sh SheetStock) bool { return sh.Takes(material, thick) }) {
+		s.Sheets = append(s.Sheets, SheetStock{ID: fmt.Sprintf("S%d", len(s.Sheets)+1), Material: material, Thickness: thick, Width: width, Height: height, GrainAlongX: true, Usual: true})
 	}
 }
 
@@ -170,6 +170,7 @@ func settleElectrical(r *resolver) {
 	}
 	e.LinkWidth = pick(r, "electrical.link_width", in.LinkWidth, width, "common practice")
 	e.LinkThickness = pick(r, "electrical.link_thickness", in.LinkThickness, thick, "common practice")
+	usualSheet(&r.f.Stock, e.LinkMaterial, e.LinkThickness, linkSheetLong, linkSheetWide) // for links wider than bar
 	e.LinkSheet = pick(r, "electrical.link_sheet", in.LinkSheet, linkSheet(r), "where links lie nearer to live cases than clearances.metal_to_cell")
 	e.Contact = pick(r, "electrical.contact", in.Contact, 15, "10 to 20 microohm a joint, from memory")
 	e.SpannerLength = pick(r, "electrical.spanner", in.Spanner, 150, "common practice")
@@ -192,6 +193,10 @@ func linkSheet(r *resolver) unit.Length {
 	}
 	return thick
 }
+
+// linkSheetLong and linkSheetWide are a usual sheet of copper or aluminium that links
+// wider than bar are cut from: common practice, no source.
+const linkSheetLong, linkSheetWide unit.Length = 1000, 500
 
 // usualLinkSheet is a usual thickness of glass laminate or polycarbonate.
 const usualLinkSheet unit.Length = 0.5

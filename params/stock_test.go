@@ -59,15 +59,17 @@ func TestUsualStock(t *testing.T) {
 		more string // lines of the file
 		want string // sheets and rods that the fixture has: usual ones with a star
 	}{
-		"nothing listed":    {"", "18* M8* M8* M8*"},
-		"sold as 18":        {"plates: {material: birch plywood, thickness: 17.7}\nstock: {sheets: [{material: birch plywood, thickness: 18, width: 900, height: 900}]}", "18 M8* M8* M8*"},
-		"another material":  {"stock: {sheets: [{material: hdpe, thickness: 18, width: 900, height: 900}]}", "18 18* M8* M8* M8*"},
-		"another thickness": {"stock: {sheets: [{material: birch plywood, thickness: 15, width: 900, height: 900}]}", "15 18* M8* M8* M8*"},
-		"half of one":       {"liners: {material: fr4, thickness: 0.5}\nstock: {sheets: [{material: fr4, thickness: 1, width: 900, height: 900}]}", "1 18* 0.5* M8* M8* M8*"},
-		"two thicknesses":   {"liners: {material: fr4, thickness: 0.5}\nseparators: {material: fr4, thickness: 1}", "18* 1* 0.5* M8* M8* M8*"},
-		"one thickness":     {"liners: {material: fr4, thickness: 1}\nseparators: {material: fr4, thickness: 1}", "18* 1* M8* M8* M8*"},
-		"a rod":             {"stock: {rods: [{length: 1 m}]}", "18* M8"},
-		"another thread":    {"stock: {rods: [{item: M6, length: 1 m}]}", "18* M6 M8* M8* M8*"},
+		"nothing listed":    {"", "18* 2* M8* M8* M8*"},
+		"sold as 18":        {"plates: {material: birch plywood, thickness: 17.7}\nstock: {sheets: [{material: birch plywood, thickness: 18, width: 900, height: 900}]}", "18 2* M8* M8* M8*"},
+		"another material":  {"stock: {sheets: [{material: hdpe, thickness: 18, width: 900, height: 900}]}", "18 18* 2* M8* M8* M8*"},
+		"another thickness": {"stock: {sheets: [{material: birch plywood, thickness: 15, width: 900, height: 900}]}", "15 18* 2* M8* M8* M8*"},
+		"half of one":       {"liners: {material: fr4, thickness: 0.5}\nstock: {sheets: [{material: fr4, thickness: 1, width: 900, height: 900}]}", "1 18* 0.5* 2* M8* M8* M8*"},
+		"two thicknesses":   {"liners: {material: fr4, thickness: 0.5}\nseparators: {material: fr4, thickness: 1}", "18* 1* 0.5* 2* M8* M8* M8*"},
+		"one thickness":     {"liners: {material: fr4, thickness: 1}\nseparators: {material: fr4, thickness: 1}", "18* 1* 2* M8* M8* M8*"},
+		"copper":            {"stock: {sheets: [{material: copper, thickness: 2, width: 300, height: 300}]}", "2 18* M8* M8* M8*"}, // links wider than bar
+		"other links":       {"electrical: {link_thickness: 3, link_material: aluminium}", "18* 3* M8* M8* M8*"},
+		"a rod":             {"stock: {rods: [{length: 1 m}]}", "18* 2* M8"},
+		"another thread":    {"stock: {rods: [{item: M6, length: 1 m}]}", "18* 2* M6 M8* M8* M8*"},
 	} {
 		text := "fixture: f\ncell: {model: 72x174x201}\npack: {cells: 4}\nrods: {thread: M8}\n" + c.more + "\n"
 		if !strings.Contains(text, "plates:") {

@@ -126,6 +126,9 @@ const middleError, spotError, mostError, touchError = 0.01, 0.04, 0.07, 0.01
 // plates that bear on a line under one edge are known to nobody.
 const leastTouch = 0.3
 
+// slackKPa is a mean pressure below which nothing but the mean and the middle is judged.
+const slackKPa = 1.0
+
 // ownDegree is of the polynomials; a fixture's own error is what a degree less changes.
 const ownDegree, lessDegree = 9, 7
 
@@ -286,6 +289,41 @@ func (s *slab) sheets(f *params.Fixture) {
 		}
 		return true
 	}
+}
+
+// bridged is how far a case reaches over a gap by itself: the wall of a cell of 0.8 mm
+// domes by less than a tenth of a millimetre over twice that (a strip held at both
+// ends, p L^4/(384 E I) at 100 kPa).
+const bridged = 15.0
+
+// bare is the area of a face's middle that lies farther than bridged from all that
+// presses, mm2: by points.
+func (s *slab) bare(k int) (area float64) {
+	if s.presses == nil {
+		return 0
+	}
+	const step = 2.5
+	f := s.faces[k]
+	x0, y0 := (f[0]+f[2])/2, (f[1]+f[3])/2
+	zx, zy := (f[2]-f[0])/2*s.zone, (f[3]-f[1])/2*s.zone
+	held := func(x, y float64) bool {
+		for dx := -bridged; dx <= bridged; dx += step {
+			for dy := -bridged; dy <= bridged; dy += step {
+				if math.Hypot(dx, dy) <= bridged && math.Abs(x+dx-x0) < (f[2]-f[0])/2 && math.Abs(y+dy-y0) < (f[3]-f[1])/2 && s.presses(k, x+dx, y+dy) {
+					return true
+				}
+			}
+		}
+		return false
+	}
+	for x := x0 - zx + step/2; x < x0+zx; x += step {
+		for y := y0 - zy + step/2; y < y0+zy; y += step {
+			if !held(x, y) {
+				area += step * step
+			}
+		}
+	}
+	return area
 }
 
 // rodSpring is a rod with what is on it.
@@ -551,7 +589,11 @@ func pressures(f *params.Fixture, degree int) map[string][]pressed {
 	keep := func(name string, c press) {
 		for k, face := range s.faces {
 			if !s.even || face[0]+face[2] > -1e-9 {
-				out[name] = append(out[name], r.face(c, k))
+				p := r.face(c, k)
+				if bare := s.bare(k); bare > 0.01*p.zone {
+					p.middleLeast, p.middleTouch = 0, p.middleTouch*p.zone/(p.zone+bare)
+				}
+				out[name] = append(out[name], p)
 			}
 		}
 	}
@@ -623,6 +665,9 @@ func (h *hunt) byPlates(text string, j *job.Job, fine, coarse map[string][]press
 					share = 100 * c.MiddleShare
 				}
 				hold(clamp.MiddleShare, 1, 100*p.middle/p.mean, 100*q.middle/max(q.mean, 1e-9), share, 2)
+			}
+			if p.mean < slackKPa {
+				continue // whether a face that hardly anything presses touches is decided by microns
 			}
 			hold(clamp.MiddleTouch, 1, 100*p.middleTouch, 100*q.middleTouch, 90, 100*touchError+2)
 			hold(clamp.MiddleLeast, 1, p.middleLeast, q.middleLeast, 0.25*floor, spotError*p.mean)

@@ -549,7 +549,7 @@ func (r *ritz) nuts(c press, stretch func(n float64) float64) (out []float64) {
 }
 
 // pressed is what a face gets, kPa; touch is a part of what may press.
-type pressed struct{ force, mean, middle, least, most, centre, middleLeast, middleTouch, touch float64 }
+type pressed struct{ force, mean, middle, least, most, centre, middleLeast, middleTouch, touch, zone float64 }
 
 // face sums a face up.
 func (r *ritz) face(c press, k int) (out pressed) {
@@ -589,6 +589,7 @@ func (r *ritz) face(c press, k int) (out pressed) {
 	out.touch = touch * scale / area
 	out.mean = out.force / whole * 1000
 	out.least *= area / whole
+	out.zone = zone
 	out.middle = zoneForce / (whole * r.zone * r.zone) * 1000
 	if zone > 0 {
 		out.middleLeast *= zone / (whole * r.zone * r.zone)
