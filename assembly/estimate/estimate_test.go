@@ -123,7 +123,7 @@ func (t *tally) add(b Band, truth float64) {
 func TestTwins(t *testing.T) {
 	n := 60
 	if testing.Short() {
-		n = 6
+		n = 25
 	}
 	slack, bias0 := 3*math.Sqrt(0.95*0.05/float64(n)), 0.2+2.5/math.Sqrt(float64(n)) // three sigma of so few
 	if many, err := strconv.Atoi(os.Getenv("CLAMPWRIGHT_TWINS")); err == nil {
@@ -198,9 +198,6 @@ func TestBareBand(t *testing.T) {
 // springs. Bands of 95 in 100 still hold in 85, or the misfit is told.
 func TestWiderTwins(t *testing.T) {
 	n := 25
-	if testing.Short() {
-		n = 6
-	}
 	slack := 3 * math.Sqrt(0.85*0.15/float64(n))
 	if many, err := strconv.Atoi(os.Getenv("CLAMPWRIGHT_TWINS")); err == nil {
 		n, slack = max(25, many/5), 0
