@@ -45,6 +45,9 @@ func TestConsoleIsShort(t *testing.T) {
 	if err != nil || len(files) == 0 {
 		t.Fatal("no examples", err)
 	}
+	if testing.Short() {
+		files = files[:3]
+	}
 	for _, file := range files {
 		text, code := runs("check", file)
 		lines := strings.Split(strings.TrimSpace(text), "\n")

@@ -12,11 +12,15 @@ import (
 
 // Whatever combination of choices is given, the starter passes its checks.
 func TestStarterPassesItsChecks(t *testing.T) {
-	for _, choices := range []string{
+	all := []string{
 		"", "--units in", "--no-angles", "--units in --no-angles", "--rows 2 --cells 8 --no-angles", "--units in --rows 2 --cells 8 --no-angles",
 		"--plate hdpe", "--plate 6061-T6", "--thread M6 --no-angles", "--thread M10", "--units in --thread 3/8-16", "--force 300kgf --no-angles", "--cells 1", "--cell 36x130x200 --no-angles",
 		"--cells 24", "--cells 32 --units in", "--cells 64",
-	} {
+	}
+	if testing.Short() {
+		all = all[:3]
+	}
+	for _, choices := range all {
 		t.Run(choices, func(t *testing.T) {
 			t.Parallel()
 			var out, errs bytes.Buffer
