@@ -46,6 +46,9 @@ func runHeld(t *testing.T, cmd *exec.Cmd) (most int64) {
 // Whatever a file and its table hold, up to what is read of them, they are refused by
 // the program in 2 s of processor time and 200 MB, in a screen or two of words.
 func TestHostileFiles(t *testing.T) {
+	if testing.Short() {
+		t.Skip("bounds of time and memory, which the detector of races swells")
+	}
 	text, err := os.ReadFile(filepath.Join(examplesDir, "eight-cell-plywood.yaml"))
 	if err != nil {
 		t.Fatal(err)
