@@ -71,12 +71,6 @@ func (k bandMatrix) factorize() bool {
 	return true
 }
 
-// solve overwrites b by the solution of Uᵀ U x = b for a factor U.
-func (k bandMatrix) solve(b []float64) {
-	k.forward(b)
-	k.back(b)
-}
-
 // forward overwrites b by the solution of Uᵀ y = b, and gives its first row that is not 0.
 func (k bandMatrix) forward(b []float64) (first int) {
 	for first < k.n && b[first] == 0 {

@@ -96,3 +96,9 @@ func BenchmarkBanded(b *testing.B) {
 		blas64.Sbmv(1, k.library(), blas64.Vector{N: k.n, Inc: 1, Data: x}, 0, blas64.Vector{N: k.n, Inc: 1, Data: y})
 	})
 }
+
+// solve overwrites b by the solution of Uᵀ U x = b for a factor U.
+func (k bandMatrix) solve(b []float64) {
+	k.forward(b)
+	k.back(b)
+}

@@ -290,7 +290,7 @@ func TestBalanceByHand(t *testing.T) {
 // Quantities in words, on both sides of where their words change.
 func TestQuantitiesInWords(t *testing.T) {
 	for got, want := range map[string]string{amps(999.9): "999.9 A", amps(1000): "1 kA", amps(-1500): "-1.5 kA", volts(3.654): "3.65 V", mm(1.24): "1.2 mm", percent(0.305): "31 %",
-		count(1, "link"): "1 link", count(2, "link"): "2 links", times(1): "once", times(2): "2 times", millivolts(0.0104): "10",
+		count(1, "link"): "1 link", count(2, "link"): "2 links", millivolts(0.0104): "10",
 		VoltBand{}.String(): "about 0 V", VoltBand{3.2, 3.35}.String(): "3.2 to 3.35 V"} {
 		if got != want {
 			t.Errorf("%q, want %q", got, want)
