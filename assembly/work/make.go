@@ -187,7 +187,7 @@ func (m *maker) play() *Play {
 
 // cutStep cleans a rod's thread with a nut that has no drag of its own.
 func cutStep(m *maker, c nest.Cut) Step {
-	facts := &Cut{Cut: c, CleansThread: m.f.Nut.DragMax <= 0, Machine: m.Nest.Machining.On(c.Part), ToolMM: m.Nest.Machining.ToolMM, Ops: m.Nest.Machining.Done(c.Part.ID)}
+	facts := &Cut{Cut: c, CleansThread: m.f.Nut.DragMax <= 0, Machine: m.Nest.Machining.On(c.Part), ToolMM: m.Nest.Machining.ToolMM, Compensated: m.f.Stock.Compensate, Ops: m.Nest.Machining.Done(c.Part.ID)}
 	s := Step{Kind: CutPart, Makes: []Lot{{Part: c.Part, Count: c.Quantity}}, Tools: []Tool{{Kind: Saw}}, Facts: facts}
 	if c.Part.Soft {
 		s.Tools[0].Kind = Knife

@@ -307,6 +307,7 @@ type Cut struct {
 	nest.Cut
 	Machine      params.Machine
 	ToolMM       float64   // of the machine
+	Compensated  bool      // files by the middle of the tool stand beside the nominal ones
 	Ops          []nest.Op // on one piece, in order
 	CleansThread bool      // taking the nut off that was run on before sawing does; else a nut bought for that
 }

@@ -164,6 +164,9 @@ func machineText(c *work.Cut) string {
 	text := "Lay the sheet with the part's outside face up, zero at the sheet's lower left corner. Make inside cuts before outlines"
 	if len(files) > 0 {
 		text += ", as in " + words.Join(files)
+		if c.Compensated {
+			text += ". Where the machine does not offset for its tool, take the file of that name in the folder of compensated ones"
+		}
 	}
 	if c.Part.Kind == parts.KindPlate || c.Part.Kind == parts.KindPlySheet {
 		text += ". " + markUp
