@@ -165,7 +165,7 @@ func machineText(c *work.Cut) string {
 	if len(files) > 0 {
 		text += ", as in " + words.Join(files)
 		if c.Compensated {
-			text += ". Where the machine does not offset for its tool, take the file of that name in the folder of compensated ones"
+			text += ". Where the machine does not offset for its tool, take the file of that sheet in the folder of compensated ones"
 		}
 	}
 	if c.Part.Kind == parts.KindPlate || c.Part.Kind == parts.KindPlySheet {
