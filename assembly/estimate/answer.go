@@ -268,6 +268,7 @@ const (
 	TooFull  Refusal = "the cells hold more than storage charge"
 	NotWorth Refusal = "the force is where it should be"
 	NotSure  Refusal = "the readings do not tell the force well enough"
+	NotAll   Refusal = "not every spring was read at this visit: read them all"
 	Blind    Refusal = "the force may be where it should be: weigh one spring of every rod, which tells"
 )
 
@@ -286,6 +287,20 @@ func (e *Estimate) seen(state int) bool {
 		}
 	}
 	return false
+}
+
+// seenAll says whether every tie was read so at a state; plates tell of all.
+func (e *Estimate) seenAll(state int) bool {
+	if e.FreeMM == 0 {
+		return e.seen(state)
+	}
+	read := map[int]bool{}
+	for i, r := range e.rows {
+		if e.in[i] == state && !e.out[i] && r.What == Height {
+			read[r.At] = true
+		}
+	}
+	return read[-1] || len(read) == len(e.Shares)
 }
 
 // AsSet is when the force was read last, where that was as the nuts were set or set again.
@@ -342,6 +357,8 @@ func (e *Estimate) Turns() ([]Turn, Refusal) {
 	}
 	out = slices.DeleteFunc(out, func(t Turn) bool { return math.Abs(t.Turns) < leastTurn })
 	switch {
+	case !e.seenAll(len(e.states)-1) && (due || e.Doubted() > 0):
+		return nil, NotAll
 	case !due || len(out) == 0:
 		return nil, NotWorth
 	case setting && !certain && e.blind():

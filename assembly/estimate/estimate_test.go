@@ -593,3 +593,32 @@ func TestTurnFirst(t *testing.T) {
 		}
 	}
 }
+
+// Nuts are turned only at a visit at which every spring was read, and a pack is charged only
+// where every rod keeps its part of the service band: on both sides of it.
+func TestEveryRodCounts(t *testing.T) {
+	for name, k := range map[string]struct {
+		read    int     // springs read at the visit
+		off     float64 // of the first two springs' heights, mm
+		want    Refusal
+		uneven  bool
+		charged bool
+	}{
+		"alike": {4, 0, NotWorth, false, true}, "two loose": {4, 11.2, "", true, false}, "two a little loose": {4, 3, NotWorth, false, true},
+		"two loose, one not read": {3, 4.2, NotAll, false, true},
+	} {
+		c := large(4, 68)
+		all := append(sprung(c)[:12], visit(c, Height, Visit, 1, 0.3, calliper)...)
+		rs := order(c, append(all, visit(c, Height, Visit, 1.2, 0.3, calliper)[:k.read]...))
+		for _, i := range []int{0, 1, 4, 5} { // read twice alike: a drift
+			rs[12+i].Value += k.off
+		}
+		e, err := Fit(c, rs)
+		if err != nil {
+			t.Fatal(name, err)
+		}
+		if a := e.Answer(); a.NoTurn != k.want || a.Uneven != k.uneven || a.Charge != k.charged {
+			t.Errorf("%s: turns %v %q, uneven %v, to be charged %v; %v of %v, notes %v", name, len(a.Turns), a.NoTurn, a.Uneven, a.Charge, a.Full, a.Rods, e.Notes)
+		}
+	}
+}

@@ -118,6 +118,7 @@ type Answer struct {
 	Charge   bool    `json:"may_be_charged_to_full"`
 	WillDo   bool    `json:"may_be_charged_once_set"`
 	Inside   float64 `json:"full_within_service_band"` // part of what may be
+	Uneven   bool    `json:"rods_uneven"`              // one outside its part of the service band when full
 	Notes    []Note  `json:"notes,omitempty"`
 	Next     *Offer  `json:"next_reading,omitempty"` // that narrows the force when full most; nil: none does
 	Turns    []Turn  `json:"turns,omitempty"`
@@ -152,12 +153,16 @@ func (e *Estimate) Answer() Answer {
 	if a.Stage == Snug || a.Stage == Part {
 		a.Force, a.Rods = e.tightening()
 	}
-	a.Full, _ = e.Forces(full)
+	var rods []Band
+	a.Full, rods = e.Forces(full)
+	for k, share := range e.Shares {
+		a.Uneven = a.Uneven || e.isSet() && (rods[k].Value < e.Service.Least*share || rods[k].Value > e.Service.Most*share)
+	}
 	a.Inside = e.Inside(e.Service, full)
 	a.WillDo = a.Inside >= sure && !e.Misfits()
 	a.Next = e.Best(full, e.Offers(a.WillDo))
 	a.Turns, a.NoTurn = e.Turns()
-	a.Charge = a.WillDo && e.isSet() && e.Doubted() == 0 && (a.Stage == Visit || len(a.Turns) == 0) // as set, nuts are turned first
+	a.Charge = a.WillDo && !a.Uneven && e.isSet() && e.Doubted() == 0 && (a.Stage == Visit || len(a.Turns) == 0) // as set, nuts are turned first
 	limits := e.serve
 	a.LookLow, a.LookHigh = limits.Least, limits.Most
 	a.LookIn = e.due(now, limits)

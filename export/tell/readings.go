@@ -58,6 +58,8 @@ func Answer(j *job.Job, a estimate.Answer) (out []string) {
 	switch percent := number.Trim(math.Floor(100*a.Inside), 0); {
 	case a.WillDo && len(a.Turns) > 0 && a.Stage != estimate.Visit:
 		say("Do not charge it before the nuts are turned as told below, and read again.")
+	case a.WillDo && a.Uneven:
+		say("Do not charge it further: a rod pulls less or more than its part of the service band. Set the nuts alike first, at storage charge, and read every spring again.")
 	case a.WillDo && !a.Charge && a.Stage >= estimate.Set:
 		say("Do not charge it further before what is named above is read again.")
 	case a.WillDo && !a.Charge:
