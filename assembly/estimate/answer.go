@@ -276,31 +276,27 @@ const (
 // the force may be, as a part of it, for a turn to be told: a judgement.
 const leastTurn, mostSpread = 1.0 / 12, 0.5
 
-// seen says whether the force was read at a state, and not set aside: by the springs, or
-// without them by the plates.
-func (e *Estimate) seen(state int) bool {
+// read is where the force was read at a state, and not set aside: at which ties by their
+// springs, or without these by the plates; -1 is the mean of all.
+func (e *Estimate) read(state int) map[int]bool {
+	at := map[int]bool{}
 	for i, r := range e.rows {
 		springs := e.FreeMM > 0 && r.What == Height
 		plates := e.FreeMM == 0 && (r.What == Bow || r.What == Length)
 		if e.in[i] == state && !e.out[i] && (springs || plates) {
-			return true
+			at[r.At] = true
 		}
 	}
-	return false
+	return at
 }
+
+// seen says whether the force was read at a state.
+func (e *Estimate) seen(state int) bool { return len(e.read(state)) > 0 }
 
 // seenAll says whether every tie was read so at a state; plates tell of all.
 func (e *Estimate) seenAll(state int) bool {
-	if e.FreeMM == 0 {
-		return e.seen(state)
-	}
-	read := map[int]bool{}
-	for i, r := range e.rows {
-		if e.in[i] == state && !e.out[i] && r.What == Height {
-			read[r.At] = true
-		}
-	}
-	return read[-1] || len(read) == len(e.Shares)
+	at := e.read(state)
+	return at[-1] || len(at) == len(e.Shares) || e.FreeMM == 0 && len(at) > 0
 }
 
 // AsSet is when the force was read last, where that was as the nuts were set or set again.

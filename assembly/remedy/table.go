@@ -142,7 +142,7 @@ func (b *Search) byRule(f finding.Finding) []way {
 		}
 		return slices.Concat(b.gauge(1), b.flat())
 	case "spring-held":
-		return append([]way{b.washers("large")}, ownSprings(b))
+		return []way{b.washers("large"), ownSprings(b)}
 	case "spring-guided":
 		return []way{ownSprings(b)}
 	case "washer-bearing", "washer-covers":
