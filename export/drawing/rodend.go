@@ -17,7 +17,7 @@ const (
 	LayerCut    LayerKind = "cut"    // plate, liner, cell: cut through, with a clearance hole
 	LayerAngle  LayerKind = "angle"  // cut through, with its standing leg
 	LayerWasher LayerKind = "washer" // whole
-	LayerSpring LayerKind = "spring" // coned discs
+	LayerSpring LayerKind = "spring" // coned discs, or the turns of a coil
 	LayerNut    LayerKind = "nut"    // whole hexagon, seen across corners
 )
 
@@ -36,7 +36,8 @@ type Layer struct {
 	// on the plate; it stands at the high side when StandHigh, else at the low.
 	StandMM, RootMM float64
 	StandHigh       bool
-	Discs           int     // discs in a spring stack
+	Discs           int     // discs in a spring stack, turns of a coil
+	WireMM          float64 // height of a coil's wire along the rod; 0: discs
 	HatchDeg        float64 // 45 or 135
 }
 
@@ -263,10 +264,14 @@ func (l Layer) legPath(x, k float64) geom.Path {
 	return appendCorner(p, pt(x+t+r, h+t), pt(x+t, h+t+r), r, -q)
 }
 
-// spring is a stack of coned discs in section, facing each other in turn.
+// spring is a stack of coned discs in section, facing each other in turn, or a coil cut
+// along the rod: its turns, those below half a turn on.
 func (l Layer) spring(x, k float64) []Item {
 	n := min(max(l.Discs, 1), 40)
 	step, inner, h := l.ThicknessMM*k/float64(n), l.HoleMM/2*k, l.HighMM*k
+	if l.WireMM > 0 {
+		return coil(x, l.ThicknessMM*k, inner, h, l.WireMM*k, n)
+	}
 	var out []Item
 	for i := 0; i < n; i++ {
 		a, b := x+step*float64(i), x+step*float64(i+1)
@@ -276,6 +281,20 @@ func (l Layer) spring(x, k float64) []Item {
 		for _, s := range []float64{-1, 1} {
 			out = append(out, Line{pt(a, s*inner), pt(b, s*h), Visible})
 		}
+	}
+	return out
+}
+
+// coil shows n turns over the length l as the sections of their wire; the rod hides what
+// lies behind.
+func coil(x, l, inner, outer, wire float64, n int) (out []Item) {
+	pitch := (l - wire) / float64(max(n-1, 1))
+	for half := range 2*n - 1 {
+		low := inner
+		if half%2 == 1 {
+			low = -outer
+		}
+		out = append(out, Chain{Path: rectPath(x+float64(half)*pitch/2, low, wire, outer-inner), Closed: true, Pen: Visible, Fill: White})
 	}
 	return out
 }

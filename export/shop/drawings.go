@@ -308,9 +308,10 @@ func (d draughtsman) rodEnd(items map[*parts.Part]string, end assembly.End) draw
 	washer := f.Washer.Outer.MM() / 2
 	r.Layers = append(r.Layers, drawing.Layer{Item: item(assembly.RoleWasher), Name: "washer", Kind: drawing.LayerWasher, ThicknessMM: s.Washer.Thickness(), HighMM: washer, LowMM: washer, HoleMM: f.Washer.Inner.MM()})
 	if s.Spring.Thickness() > 0 {
-		inner, outer, discs := d.springSize()
+		outer := f.Spring.OuterDia().MM() / 2
+		turns, wire := turns(f.Spring)
 		r.Layers = append(r.Layers,
-			drawing.Layer{Item: item(assembly.RoleSpring), Name: "springs", Kind: drawing.LayerSpring, ThicknessMM: s.Spring.Thickness(), HighMM: outer / 2, LowMM: outer / 2, HoleMM: inner, Discs: discs},
+			drawing.Layer{Item: item(assembly.RoleSpring), Name: "springs", Kind: drawing.LayerSpring, ThicknessMM: s.Spring.Thickness(), HighMM: outer, LowMM: outer, HoleMM: f.Spring.Bore().MM(), Discs: turns, WireMM: wire},
 			drawing.Layer{Item: item(assembly.RoleWasher), Name: "washer", Kind: drawing.LayerWasher, ThicknessMM: s.SpringWasher.Thickness(), HighMM: washer, LowMM: washer, HoleMM: f.Washer.Inner.MM()})
 	}
 	nut := f.Nut.Corners.MM() / 2
@@ -321,13 +322,20 @@ func (d draughtsman) rodEnd(items map[*parts.Part]string, end assembly.End) draw
 	return r
 }
 
-// springSize is the bore and the outside of the fixture's springs, mm, and how
-// many discs or turns stand in a row.
-func (d draughtsman) springSize() (inner, outer float64, turns int) {
-	s := d.Fixture.Spring
-	turns = s.Series * s.Parallel
-	if s.Coil != nil {
-		turns = max(1, int(s.Coil.Active))
+// dieWire is how high the wire of die springs is along the rod as a part of its width;
+// common practice, no source. It is only drawn.
+const dieWire = 0.6
+
+// turns is how many discs, or turns of a coil, lie in a row, and how high a coil's wire
+// is along the rod, mm; of die springs, whose turns no table tells, as many as make up
+// the solid length.
+func turns(s *params.Spring) (n int, wireMM float64) {
+	if s.Coil == nil {
+		return s.Series * s.Parallel, 0
 	}
-	return s.Bore().MM(), s.OuterDia().MM(), turns
+	wireMM = s.Coil.Wire.MM()
+	if s.Coil.Active == 0 {
+		wireMM *= dieWire
+	}
+	return max(2, int(math.Round(s.Coil.Solid.MM()/wireMM))), wireMM
 }

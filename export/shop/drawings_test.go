@@ -11,6 +11,8 @@ import (
 	"clampwright/assembly"
 	"clampwright/export/drawing"
 	"clampwright/export/views"
+	"clampwright/params"
+	"clampwright/params/catalog"
 	"clampwright/params/unit"
 	"clampwright/parts"
 	"clampwright/parts/geom"
@@ -230,5 +232,27 @@ func TestFrontViewShowsMountingHoles(t *testing.T) {
 	}
 	if mounting != 2 {
 		t.Errorf("%d mounting holes", mounting)
+	}
+}
+
+// A coil is drawn as turns that fill its solid length, discs as discs.
+func TestTurnsOfSprings(t *testing.T) {
+	coil := func(wire, active, solid float64) *params.Spring {
+		return &params.Spring{Coil: &catalog.CoilSpring{Wire: unit.Length(wire), Active: active, Solid: unit.Length(solid)}}
+	}
+	for _, c := range []struct {
+		what  string
+		s     *params.Spring
+		turns int
+		wire  float64
+	}{
+		{"round wire, six active turns and two dead ones", coil(3, 6, 24), 8, 3},
+		{"rectangular wire 5 wide", coil(5, 0, 30), 10, 3},
+		{"shorter than two turns", coil(5, 0, 3), 2, 3},
+		{"discs", &params.Spring{Series: 6, Parallel: 2}, 12, 0},
+	} {
+		if n, wire := turns(c.s); n != c.turns || math.Abs(wire-c.wire) > 1e-9 {
+			t.Errorf("%s: %d turns of %v mm, want %d of %v mm", c.what, n, wire, c.turns, c.wire)
+		}
 	}
 }
