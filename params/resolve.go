@@ -90,7 +90,7 @@ func (r *resolver) settle() {
 	steps := []func(*resolver){
 		settleStyle, settleReadings, settleBenched, settleTolerances, settleCell, learn, settlePack, settleInserts, settleThread, settleHardware, settleTools, settleClearances, settleRoom,
 		settlePlateMaterial, settleFiller, settleSleeve, settleColumns, settleLevels, settleClamp, settleSprings, settlePlateSize, settleStiffener,
-		settleRodLength, settleStock, settlePrinter, settleElectrical, settlePrices, settleRelations, settleTied,
+		settleRodLength, settleStock, settlePrinter, settleElectrical, settlePlausible, settlePrices, settleRelations, settleTied,
 	}
 	for _, step := range steps {
 		step(r)

@@ -229,27 +229,27 @@ func (s *Setting) SnugIsEnough() bool { return s.Turns.Greatest < leastTurn }
 // leastTurn is half a flat of a hexagon: the usual error of setting by turns.
 const leastTurn = 1.0 / 12
 
-// describeSprings words the height of the spring stacks, rod by rod where the rods
-// carry unlike forces.
+// describeSprings words the height of the spring stacks, those of one height together
+// whatever the turns to it.
 func (s *Setting) describeSprings(say func(string, ...any)) {
-	groups := s.Groups()
-	if len(groups) == 1 {
-		say("Tighten until every spring stack is %.2f mm high (%.2f mm free); that is %.0f N in each rod.", groups[0].SpringMM, s.SpringFree, groups[0].ForceN)
+	var heights []string
+	rods := map[string]int{}
+	for _, g := range s.Groups() {
+		h := fmt.Sprintf("%.2f mm (%.0f N)", g.SpringMM, g.ForceN)
+		if rods[h] == 0 {
+			heights = append(heights, h)
+		}
+		rods[h] += len(g.Rods)
+	}
+	if len(heights) == 1 {
+		g := s.Groups()[0]
+		say("Tighten until every spring stack is %.2f mm high (%.2f mm free); that is %.0f N in each rod.", g.SpringMM, s.SpringFree, g.ForceN)
 		return
 	}
-	var words []string
-	for len(groups) > 0 { // of one height, whatever the turns to it
-		said, rods := fmt.Sprintf("%.2f mm (%.0f N)", groups[0].SpringMM, groups[0].ForceN), 0
-		groups = slices.DeleteFunc(groups, func(g RodGroup) bool {
-			same := fmt.Sprintf("%.2f mm (%.0f N)", g.SpringMM, g.ForceN) == said
-			if same {
-				rods += len(g.Rods)
-			}
-			return same
-		})
-		words = append(words, fmt.Sprintf("%s at %d rods", said, rods))
+	for i, h := range heights {
+		heights[i] = fmt.Sprintf("%s at %d rods", h, rods[h])
 	}
-	say("The rods carry unlike forces, and each spring stack has its own height (%.2f mm free): tighten until it is %s.", s.SpringFree, strings.Join(words, ", "))
+	say("The rods carry unlike forces, and each spring stack has its own height (%.2f mm free): tighten until it is %s.", s.SpringFree, strings.Join(heights, ", "))
 }
 
 // describeTurns words snug and the turns from there.

@@ -40,4 +40,10 @@ func TestUnlikeSpringsHaveTheirOwnHeights(t *testing.T) {
 	if strings.Contains(said, "22.05") {
 		t.Errorf("a mean is told: %s", said)
 	}
+	// rods beside a tilted plate turn unlike, to one height
+	s, said = Setting{SpringFree: 25, PerRod: []RodSetting{{ForceN: 735, Turns: 1, SpringMM: 22.8}, {ForceN: 735, Turns: 2, SpringMM: 22.8}}}, ""
+	s.describeSprings(func(format string, a ...any) { said += fmt.Sprintf(format, a...) })
+	if said != "Tighten until every spring stack is 22.80 mm high (25.00 mm free); that is 735 N in each rod." {
+		t.Error(said)
+	}
 }
