@@ -97,7 +97,7 @@ func (w *stepWriter) chargeInSeries(s State) {
 	w.add(Step{Action: Charge, State: s.ID, ToCharge: nearFull, Amps: in.BoardA, Hours: up, Text: fmt.Sprintf(
 		"Fit the board as its maker says, the plug of the sense leads last. Connect the pack's charger through it, set to no more than %s. Cap each lead before you bare the next terminal. Charge at %s and read every cell from time to time. Stop when the first reads %s, not by the board's own limit."+longText(up, "charger"),
 		volts(s.VoltageOf(in.Volts.Full)), amps(in.BoardA), volts(in.Volts.Full-underFullV))})
-	topA := s.upTo(in.ChargerA)
+	topA := min(s.upTo(in.ChargerA), clipA) // the last percent wait for no lugs
 	top := ah*2*(1-nearFull)/topA + tailHours
 	w.add(Step{Action: TopUp, State: s.ID, ToCharge: 1, Amps: topA, Hours: float64(n) * top, Text: fmt.Sprintf(
 		"Take the pack's charger off. Take a charger for one cell with insulated clips, whose output touches nothing else and no earth. Fill one place after the other. Put the minus lead on and cap it, then the plus lead and cap it. Charge at %s to %s and hold until the current has fallen to %s. Allow %s hours at most for each place, and leave none above %s.",
