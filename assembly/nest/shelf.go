@@ -10,69 +10,63 @@ import (
 	"clampwright/parts/geom"
 )
 
-// shape is a part as it lies on an old piece that has holes: its outline from its lower
-// left corner, of an angle the drilled leg from the heel.
+// shape is a part as it lies on an old piece that has holes: its room from its lower left
+// corner, of an angle the drilled leg from the heel.
 type shape struct {
-	profile geom.Profile
-	offMM   float64 // how far an old hole may lie from one of its own and serve
-	seatMM  float64 // what must stay free round its holes: the washer's radius and rim
-	bends   bool    // nothing may weaken it between its outer holes
+	Room
+	offMM float64 // how far an old hole may lie from one of its own and serve
 }
-
-// seatRim is what a washer's seat needs round it to a hole, mm. Common practice, no source.
-const seatRim = 2
 
 // leastOff is how far a hole is off its place at least, mm: what is measured.
 const leastOff = 0.1
 
-// shapeOf is a flat part, or one drilled in a leg, for lying on old pieces.
+// shapeOf is a flat part, or one drilled in a leg, for lying on old pieces. An old hole
+// serves where it is, as measured, no farther off than a new one may be.
 func shapeOf(f *params.Fixture, p *parts.Part) *shape {
 	if p.Flat == nil {
 		return nil
 	}
-	profile := p.Flat.Profile
+	room := RoomOf(f, p)
 	if p.Make == parts.MakeBar { // made standing up: the heel is the upper edge
-		profile = profile.MirroredY().Normalized()
+		room = room.Moved(func(p geom.Profile) geom.Profile { return p.MirroredY().Normalized() })
 	}
-	play := (f.Rods.Hole - f.Rods.Thread.Major).MM() / 2
-	return &shape{profile: toCorner(profile), offMM: max(leastOff, play-f.Tolerances.HolePosition.MM()),
-		seatMM: f.Washer.Outer.MM()/2 + seatRim, bends: p.Make == parts.MakeBar}
+	play, off := (f.Rods.Hole-f.Rods.Thread.Major).MM()/2, f.Tolerances.HolePosition.MM()
+	return &shape{room.Moved(toCorner), max(leastOff, off-leastOff, play-off)}
 }
 
 func toCorner(p geom.Profile) geom.Profile { return p.Moved(geom.Vec2{}.Sub(p.Bounds().Min)) }
 
 // takes says whether the part may lie at a place of a piece with old holes, and how many
-// of these serve as its own: the others must go with the offcut, or lie as far from its
-// edges, holes, slots and washers as new holes must.
+// of these serve as its own: the others must go with the offcut, a web from the edge, or
+// may stay.
 func (s *shape) takes(old []params.Hole, at geom.Vec2) (serve int, ok bool) {
+	var others []geom.Circle
 	for _, h := range old {
-		c, r := geom.Vec2{X: h.X.MM(), Y: h.Y.MM()}.Sub(at), h.Dia.MM()/2
-		in := s.profile.Outer.DistTo(c)
-		own := slices.ContainsFunc(s.profile.Circles, func(n geom.Circle) bool {
-			d := n.C.Dist(c)
-			return d+r <= n.R+roundMM || d <= s.offMM && math.Abs(r-n.R) <= leastOff
-		})
+		o := geom.Circle{C: geom.Vec2{X: h.X.MM(), Y: h.Y.MM()}.Sub(at), R: h.Dia.MM() / 2}
+		in := s.profile.Outer.DistTo(o.C)
 		switch {
-		case in <= -r-webMM:
-		case own:
+		case in <= -o.R-webMM:
+		case s.owns(o):
 			serve++
-		case in < parts.EdgeLeast*2*r || s.crowded(c, r):
+		case in <= -o.R: // too near outside
 			return 0, false
+		default:
+			others = append(others, o)
 		}
+	}
+	if k, _ := s.Spoilt(others, func(geom.Vec2) float64 { return math.Inf(1) }); k >= 0 {
+		return 0, false
 	}
 	return serve, true
 }
 
-// crowded says whether an old hole in the part lies too near to what is new.
-func (s *shape) crowded(c geom.Vec2, r float64) bool {
-	lo, hi := math.Inf(1), math.Inf(-1)
-	for _, n := range s.profile.Circles {
-		if lo, hi = min(lo, n.C.X), max(hi, n.C.X); n.C.Dist(c) < max(parts.PitchLeast*2*max(r, n.R), s.seatMM+r) {
-			return true
-		}
-	}
-	return s.bends && c.X+r > lo && c.X-r < hi ||
-		slices.ContainsFunc(s.profile.Slots, func(p geom.Path) bool { return -p.DistTo(c)-r < (parts.PitchLeast-1)*2*r })
+// owns says whether an old hole serves as one of the part's: it lies within that, or the
+// rod passes it as it passes one drilled as far off its place as it may be.
+func (s *shape) owns(o geom.Circle) bool {
+	return slices.ContainsFunc(s.profile.Circles, func(n geom.Circle) bool {
+		d := n.C.Dist(o.C)
+		return d+o.R <= n.R+roundMM || d+max(0, n.R-o.R) <= s.offMM+roundMM && o.R <= n.R+leastOff
+	})
 }
 
 // over places a part on a sheet with old holes: lowest and leftmost, then where most of
@@ -85,7 +79,7 @@ func (b *bin) over(it FlatItem) (best Placement, found bool) {
 		}
 		s := *it.shape
 		if turned {
-			s.profile = toCorner(s.profile.Turned(math.Pi / 2))
+			s.Room = s.Moved(func(p geom.Profile) geom.Profile { return toCorner(p.Turned(math.Pi / 2)) })
 		}
 		size := s.profile.Bounds().Size()
 		keepX, keepY := b.keeps(it, size.X, size.Y)

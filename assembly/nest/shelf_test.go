@@ -12,13 +12,23 @@ import (
 	"clampwright/parts/geom"
 )
 
-// drilledPlate is a rectangle with holes of one diameter, from its lower left corner.
+// drilledPlate is a rectangle with holes of one diameter, from its lower left corner,
+// nowhere firm.
 func drilledPlate(w, h, dia float64, at ...geom.Vec2) *shape {
 	p := geom.Profile{Outer: geom.Rect(geom.Vec2{}, geom.Vec2{X: w, Y: h})}
+	s := &shape{offMM: 0.3}
 	for _, c := range at {
-		p.Circles = append(p.Circles, geom.Circle{C: c, R: dia / 2})
+		p.Circles, s.seatMM = append(p.Circles, geom.Circle{C: c, R: dia / 2}), append(s.seatMM, 10)
 	}
-	return &shape{profile: p, offMM: 0.3, seatMM: 10}
+	s.profile, s.most = p, math.Inf(1)
+	return s
+}
+
+// bending is the shape with all firm between its outer holes.
+func (s *shape) bending() *shape {
+	c := s.profile.Circles
+	s.firm = []geom.Path{geom.Rect(geom.Vec2{X: c[0].C.X}, geom.Vec2{X: c[len(c)-1].C.X, Y: s.profile.Bounds().Max.Y})}
+	return s
 }
 
 func oldHole(x, y, dia float64) params.Hole {
@@ -52,34 +62,97 @@ func TestOldHoles(t *testing.T) {
 			t.Errorf("%s: %d serve, %v", c.name, serve, ok)
 		}
 	}
-	s.seatMM = 16 // of a washer: 16 + 4.5 is more than 2.2 diameters
-	if _, ok := s.takes([]params.Hole{oldHole(20+20.4, 50, 9)}, geom.Vec2{}); ok {
+	s.seatMM = []float64{16, 16} // of a washer: 16 + 4.5 is more than 2.2 diameters
+	if _, ok := s.takes([]params.Hole{oldHole(20+20.2, 50, 9)}, geom.Vec2{}); ok {
 		t.Error("an old hole under the washer")
 	}
-	s.bends = true
-	if _, ok := s.takes([]params.Hole{oldHole(100, 50, 9)}, geom.Vec2{}); ok {
+	if _, ok := s.bending().takes([]params.Hole{oldHole(100, 50, 9)}, geom.Vec2{}); ok {
 		t.Error("an old hole where an angle bends")
 	}
 }
 
-// How far an old hole may be off is the play less the error of a new one, at least what is
-// measured; a washer needs its radius and a rim. An angle lies with its heel down.
+// An old hole serves that lies, as measured, no farther off than a new one may be, or
+// than the play less that; a smaller one lets the rod pass by as much less. An angle lies
+// with its heel down.
 func TestShapeOf(t *testing.T) {
 	flat := parts.Flat{Profile: geom.Profile{Outer: geom.Rect(geom.Vec2{X: -5, Y: -2}, geom.Vec2{X: 195, Y: 28}), Circles: []geom.Circle{{C: geom.Vec2{X: 15, Y: 8}, R: 4.5}}}}
 	for _, c := range []struct {
 		hole, error, off float64
 		make             parts.Make
 		at               geom.Vec2 // of the hole from the corner
-	}{{9, 0.1, 0.4, parts.MakeSheet, geom.Vec2{X: 20, Y: 10}}, {9, 0.45, leastOff, parts.MakeSheet, geom.Vec2{X: 20, Y: 10}}, {9, 0.1, 0.4, parts.MakeBar, geom.Vec2{X: 20, Y: 20}}} {
+	}{{9, 0.1, 0.4, parts.MakeSheet, geom.Vec2{X: 20, Y: 10}}, {9, 0.5, 0.4, parts.MakeSheet, geom.Vec2{X: 20, Y: 10}}, {8.4, 0.15, leastOff, parts.MakeSheet, geom.Vec2{X: 20, Y: 10}}, {9, 0.1, 0.4, parts.MakeBar, geom.Vec2{X: 20, Y: 20}}} {
 		f := &params.Fixture{}
 		f.Washer.Outer, f.Rods.Hole, f.Rods.Thread.Major, f.Tolerances.HolePosition = 16, unit.Length(c.hole), 8, unit.Length(c.error)
-		s := shapeOf(f, &parts.Part{Flat: &flat, Make: c.make})
-		if math.Abs(s.offMM-c.off) > 1e-9 || s.seatMM != 10 || s.bends != (c.make == parts.MakeBar) || s.profile.Circles[0].C.Dist(c.at) > 1e-9 {
+		s := shapeOf(f, &parts.Part{Kind: parts.KindPlate, Flat: &flat, Make: c.make})
+		if math.Abs(s.offMM-c.off) > 1e-9 || s.seatMM[0] != 10 || s.profile.Circles[0].C.Dist(c.at) > 1e-9 {
 			t.Errorf("%+v: %+v", c, s)
+		}
+		for _, o := range []struct {
+			off, r float64
+			ok     bool
+		}{{c.off - 0.001, 4.5, true}, {c.off + 0.001, 4.5, false}, {0, 4.59, true}, {0, 4.61, false}, {c.off - 0.05, 4.46, true}, {c.off - 0.05, 4.44, false}} {
+			if n := s.profile.Circles[0]; s.owns(geom.Circle{C: n.C.Add(geom.Vec2{X: o.off}), R: o.r}) != o.ok && n.R+roundMM < o.off+o.r {
+				t.Errorf("%+v: a hole of %g that is %g off serves: %v", c, 2*o.r, o.off, !o.ok)
+			}
 		}
 	}
 	if shapeOf(&params.Fixture{}, &parts.Part{}) != nil {
 		t.Error("what is not flat has a shape")
+	}
+}
+
+// Where old holes may stay: not in what presses or bends, or under an angle's foot, but
+// for slight ones that take no more than a twentieth; no larger than the plate's own
+// elsewhere; in what insulates none at all.
+func TestWhereOldHolesMayStay(t *testing.T) {
+	f := &params.Fixture{Stiffener: &params.Stiffener{Length: 240, Gauge: 15, DrilledLeg: 30, StandingUp: []bool{true, false}}}
+	f.Plate.Width, f.Plate.Height, f.Plate.Bottom = 240, 210, -5
+	f.Cell.Width, f.Cell.Height, f.Pack.RowX = 160, 200, []unit.Length{0}
+	f.Rods.Hole, f.Rods.Levels, f.Washer.Outer = 9, []unit.Length{40, 160}, 20
+	at := func(p ...float64) (out []geom.Circle) { // x, y, dia from the lower left corner
+		for ; len(p) > 0; p = p[3:] {
+			out = append(out, geom.Circle{C: geom.Vec2{X: p[0] - 120, Y: p[1] - 105}, R: p[2] / 2})
+		}
+		return out
+	}
+	holes := []geom.Circle{}
+	for _, y := range []float64{45, 165} {
+		holes = append(holes, at(15, y, 9, 225, y, 9)...)
+	}
+	part := &parts.Part{Kind: parts.KindPlate, Flat: &parts.Flat{Profile: geom.Profile{Outer: geom.Rect(geom.Vec2{X: -120, Y: -105}, geom.Vec2{X: 120, Y: 105}), Circles: holes}}}
+	bare := *f
+	bare.Stiffener = nil
+	liner, angle := *part, *part
+	liner.Kind, angle.Kind = parts.KindLiner, parts.KindStiffener
+	for name, c := range map[string]struct {
+		f    *params.Fixture
+		p    *parts.Part
+		old  []geom.Circle
+		harm Harm
+	}{
+		"30 in the middle of the face":      {f, part, at(120, 105, 30), Weakens},
+		"5 in the middle of the face":       {f, part, at(120, 105, 5), Harmless},
+		"5.1 there":                         {f, part, at(120, 105, 5.1), Weakens},
+		"two of 4, a twentieth of 160":      {f, part, at(120, 105, 4, 100, 105, 4), Harmless},
+		"two of 4.1":                        {f, part, at(120, 105, 4.1, 100, 105, 4.1), Weakens},
+		"9 beside the face":                 {f, part, at(35.49, 105, 9), Harmless},
+		"9 that reaches the face":           {f, part, at(35.51, 105, 9), Weakens},
+		"10 beside the face":                {f, part, at(30, 105, 10), Weakens},
+		"9 below the foot that stands down": {f, part, at(25, 145.49, 9), Harmless}, // heel at 150, toe at 180
+		"9 under that foot":                 {f, part, at(25, 145.51, 9), Weakens},
+		"9 under that foot, far from rods":  {f, part, at(38, 150, 9), Weakens},
+		"9 above the foot that stands up":   {f, part, at(30, 64.51, 9), Harmless}, // toe at 30, heel at 60
+		"9 in that foot":                    {f, part, at(34, 64.49, 9), Weakens},
+		"9 between rods without angles":     {&bare, part, at(35, 105, 9), Weakens},
+		"9 beyond them":                     {&bare, part, at(10.4, 110, 9), NearEdge},
+		"5 between them":                    {&bare, part, at(120, 105, 5), Harmless},
+		"5 in a liner":                      {f, &liner, at(120, 105, 5), Weakens},
+		"3 in an angle":                     {f, &angle, at(120, 105, 3), Weakens},
+		"3 beyond the rods of an angle":     {f, &angle, at(9, 105, 3), Harmless},
+	} {
+		if _, s := RoomOf(c.f, c.p).Spoilt(c.old, func(geom.Vec2) float64 { return math.Inf(1) }); s.Harm != c.harm {
+			t.Errorf("%s: %+v, want %d", name, s, c.harm)
+		}
 	}
 }
 
@@ -161,8 +234,7 @@ func TestPlacesOnAnOldSheet(t *testing.T) {
 
 // Old angles: on their holes, beside them, none where an angle bends.
 func TestOldAngle(t *testing.T) {
-	s := drilledPlate(200, 30, 9, geom.Vec2{X: 20, Y: 18}, geom.Vec2{X: 180, Y: 18})
-	s.bends = true
+	s := drilledPlate(200, 30, 9, geom.Vec2{X: 20, Y: 18}, geom.Vec2{X: 180, Y: 18}).bending()
 	for _, c := range []struct {
 		name  string
 		long  float64

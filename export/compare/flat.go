@@ -158,7 +158,7 @@ func (c *comparer) matchHoles(was, is geom.Profile, at geom.Vec2, part *parts.Pa
 		default:
 			p := n.C.Sub(at)
 			h.todo = append(h.todo, fmt.Sprintf("a hole of %s, %s", c.mm(2*n.R), c.fromMiddle(p)))
-			if why := c.blocked(was, n, is, part, k); why != "" && h.problem == "" {
+			if why := c.blocked(was, n); why != "" && h.problem == "" {
 				h.problem = why
 			}
 		}
@@ -188,22 +188,9 @@ func nearestCircle(list []geom.Circle, at geom.Vec2, used []bool) (best int, d f
 	return best, d
 }
 
-// blocked says what keeps new hole k from being drilled in the old part: an old
-// hole or slot too near to leave a ligament, the edge, or an old hole under its
-// washer. Old holes that go with the offcut don't count.
-func (c *comparer) blocked(was geom.Profile, n geom.Circle, wanted geom.Profile, is *parts.Part, at int) string {
-	for k, o := range was.Circles {
-		if wanted.Outer.DistTo(o.C) <= -o.R {
-			continue
-		}
-		d := o.C.Dist(n.C)
-		if left, need := d-o.R-n.R, (pitchLeast-1)*2*math.Max(o.R, n.R); left < need-rounding {
-			return fmt.Sprintf("a new hole would leave %s to old hole %d; %s are needed", c.mm(math.Max(left, 0)), k+1, c.mm(need))
-		}
-		if seat := c.seat(is, at); seat > 0 && d-o.R < seat+seatRim-rounding {
-			return fmt.Sprintf("old hole %d would lie under or beside a washer", k+1)
-		}
-	}
+// blocked says what keeps a new hole from being drilled in the old part: a slot too near
+// to leave a ligament, or the edge.
+func (c *comparer) blocked(was geom.Profile, n geom.Circle) string {
 	for _, s := range was.Slots {
 		if left, need := -s.DistTo(n.C)-n.R, (pitchLeast-1)*2*n.R; left < need-rounding { // outside the slot: negative
 			return fmt.Sprintf("a new hole would leave %s to a slot; %s are needed", c.mm(math.Max(left, 0)), c.mm(need))

@@ -46,10 +46,11 @@ func TestLeftOver(t *testing.T) {
 		why      string
 		leftOver int
 	}{
-		{"clear", sheet(200, 160, a, b, geom.Vec2{}, geom.Vec2{Y: 30}), sheet(200, 160, a, b), Keep, "2 holes of 9.00 mm are left over", 2},
-		{"one", sheet(200, 160, a, b, geom.Vec2{}), sheet(200, 160, a, b), Keep, "1 hole of 9.00 mm is left over", 1},
-		{"under the washer", sheet(200, 160, a, b, geom.Vec2{X: 60, Y: 60}), sheet(200, 160, a, b), Make, "washer of hole 2", 1},
-		{"tears into one", sheet(200, 160, a, b, geom.Vec2{X: 65, Y: 60}), sheet(200, 160, a, b), Make, "6.00 mm from hole 2; 10.80 mm are needed", 1},
+		{"clear", sheet(200, 160, a, b, geom.Vec2{X: 92}, geom.Vec2{X: -92, Y: 10}), sheet(200, 160, a, b), Keep, "2 holes of 9.00 mm are left over", 2},
+		{"one", sheet(200, 160, a, b, geom.Vec2{X: 92}), sheet(200, 160, a, b), Keep, "1 hole of 9.00 mm is left over", 1},
+		{"under the washer", sheet(200, 160, a, b, geom.Vec2{X: 92, Y: 43}), sheet(200, 160, a, b), Make, "washer of hole 2", 1},
+		{"tears into one", sheet(200, 160, a, b, geom.Vec2{X: 92, Y: 51}), sheet(200, 160, a, b), Make, "6.00 mm from hole 2; 10.80 mm are needed", 1},
+		{"in what bends", sheet(200, 160, a, b, geom.Vec2{}), sheet(200, 160, a, b), Make, "where the plate presses or bends", 1},
 		{"cut by every edge", sheet(200, 160, geom.Vec2{}, geom.Vec2{Y: 78 - 12}, geom.Vec2{Y: 12 - 78}), sheet(200, 134, geom.Vec2{}), Make, "cut", 0},
 		{"fewest holes to drill", sheet(200, 160, geom.Vec2{X: -60, Y: 40}), sheet(160, 140, geom.Vec2{X: -50, Y: 40}), Recut, "its holes serve", 0},
 		{"another cut", sheet(200, 160, geom.Vec2{Y: 66}), sheet(200, 134), Recut, "26.00 mm off the upper edge", 0},
