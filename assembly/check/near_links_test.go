@@ -28,15 +28,15 @@ func cellPitch(p float64) func(*params.Fixture) {
 }
 
 // Bars that end at neighbouring terminals leave the pitch less 10 and 11 mm; from a
-// bar's end to the next pad are 11 and 9 mm less. Touching fails, too near warns.
+// bar's end to the next pad are 11 and 9 mm less. Less air than a chip bridges fails, less than wanted warns.
 func TestLinkPairsNear(t *testing.T) {
 	const ends = 21
 	gap := 8.5*inch/4 - ends
 	checkLinks(t, "link-to-link", []near{
 		{of: "link", set: terminalClear(gap - over), want: finding.Pass, have: gap, need: gap - over},
 		{of: "link", set: terminalClear(gap - under), want: finding.Warn, have: gap, need: gap - under},
-		{of: "link", set: cellPitch(ends + 0.01 + over), want: finding.Warn, have: 0.01 + over, need: 10},
-		{of: "link", set: cellPitch(ends + 0.01 + under), want: finding.Fail, have: 0.01 + under, need: 0.01},
+		{of: "link", set: cellPitch(ends + 1 + over), want: finding.Warn, have: 1 + over, need: 10},
+		{of: "link", set: cellPitch(ends + 1 + under), want: finding.Fail, have: 1 + under, need: 1},
 	})
 	post := 8.5*inch/4 - 11 - 9
 	checkLinks(t, "link-to-terminal", []near{
@@ -61,7 +61,12 @@ func TestLinkCasesNear(t *testing.T) {
 		{of: "case", set: set(3, 3.006, true), want: finding.Warn, have: 3, need: 3.006},
 		{of: "case", set: set(3, 9, false), want: finding.Pass, have: 3, need: 0.01},
 		{of: "case", set: all(set(3, 9, true), sheet(2.996)), want: finding.Pass, have: 3, need: 2.996},
-		{of: "case", set: all(set(3, 9, true), sheet(3.006)), want: finding.Warn, have: 3, need: 3.006},
+		{of: "case", set: all(set(3, 9, true), sheet(3.006)), want: finding.Fail, have: 3, need: 3.006}, // no room for it
+		{of: "case", set: all(set(3, 9, false), sheet(3.006)), want: finding.Fail, have: 3, need: 3.006},
+		{of: "case", set: set(1.004, 3, true), want: finding.Warn, have: 1.004, need: 3}, // air as between cells
+		{of: "case", set: set(0.994, 3, true), want: finding.Fail, have: 0.994, need: 1},
+		{of: "case", set: set(0.994, 0, true), want: finding.Fail, have: 0.994, need: 1},
+		{of: "case", set: set(0.294, 0, false), want: finding.Pass, have: 0.294, need: 0.01},
 		{of: "case", set: all(set(3, 9, true), sheet(0.29)), want: finding.Warn, have: 3, need: 9}, // too thin to insulate
 	})
 }

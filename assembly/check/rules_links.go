@@ -45,7 +45,7 @@ func measureLinkPairs(b *scene) ([]finding.Finding, error) {
 			}
 		}
 	}
-	return b.judged(cs, "link"), nil
+	return b.judged(cs, "link", airLeast), nil
 }
 
 // touching is a pair that must be out of touching distance.
@@ -53,11 +53,11 @@ func (b *scene) touching(cs *candidates, u, v *assembly.Instance) {
 	cs.add(b, u, v, b.fixture.Clearances.MetalToTerminal.MM())
 }
 
-// judged measures candidates: touching fails, less than wanted warns.
-func (b *scene) judged(cs candidates, kind string) []finding.Finding {
+// judged measures candidates: less than least fails, less than wanted warns.
+func (b *scene) judged(cs candidates, kind string, least float64) []finding.Finding {
 	var t tally
 	b.closest(&t, cs, func(c candidate, g geom.Gap) finding.Finding {
-		p := atLeast(g.MM, apartLeast, c.need)
+		p := atLeast(g.MM, least, max(c.need, least))
 		p.Between, p.At = []string{c.u.ID, c.v.ID}, spot(g.OnA)
 		return p
 	})
@@ -75,19 +75,19 @@ func measureLinkTerminals(b *scene) ([]finding.Finding, error) {
 			}
 		}
 	}
-	return b.judged(cs, "terminal"), nil
+	return b.judged(cs, "terminal", airLeast), nil
 }
 
 // measureLinkCases compares bars with the cells' cases: a wrapped case must only
-// not be touched; over live ones an insulating sheet on the lids needs its room, air
-// the whole clearance.
+// not be touched; over live ones air needs the whole clearance. An insulating sheet on
+// the lids needs its room.
 func measureLinkCases(b *scene) ([]finding.Finding, error) {
-	need := apartLeast
+	least, need := apartLeast, apartLeast
 	switch sheet := b.fixture.Electrical.LinkSheet; {
-	case b.fixture.Cell.CaseLive && sheet >= params.MinInsulation:
-		need = sheet.MM()
+	case sheet >= params.MinInsulation:
+		least, need = sheet.MM(), sheet.MM()
 	case b.fixture.Cell.CaseLive:
-		need = b.fixture.Clearances.MetalToCell.MM()
+		least, need = airLeast, b.fixture.Clearances.MetalToCell.MM()
 	}
 	var cs candidates
 	for _, u := range b.nominal.Of(assembly.RoleLink) {
@@ -95,7 +95,7 @@ func measureLinkCases(b *scene) ([]finding.Finding, error) {
 			cs.add(b, u, v, need)
 		}
 	}
-	return b.judged(cs, "case"), nil
+	return b.judged(cs, "case", least), nil
 }
 
 // measureLinkMetal compares bars with bare metal of the frame.
@@ -119,7 +119,7 @@ func measureLinkMetal(b *scene) ([]finding.Finding, error) {
 // it cannot be put on; nearer than wanted it must be sleeved.
 func measureTerminalDriver(b *scene) ([]finding.Finding, error) {
 	nets := b.nominal.LinkNets()
-	var live, frame candidates
+	var other, frame candidates
 	for i := range b.nominal.Tools {
 		tool := &b.nominal.Tools[i]
 		if tool.Kind != assembly.ToolDriver {
@@ -130,14 +130,14 @@ func measureTerminalDriver(b *scene) ([]finding.Finding, error) {
 			switch {
 			case w.Role == assembly.RoleTerminal || w.Role == assembly.RoleLink:
 				if nets[w.ID] != nets[tool.On] {
-					live.add(b, &tool.Instance, w, toolGap(b.fixture, toTerminal))
+					other.add(b, &tool.Instance, w, toolGap(b.fixture, toTerminal))
 				}
 			case w.Part.Conducts && w.Role != assembly.RoleCell:
 				frame.add(b, &tool.Instance, w, toolGap(b.fixture, toMetal))
 			}
 		}
 	}
-	return append(b.judged(live, "live"), b.judged(frame, "frame")...), nil
+	return append(b.judged(other, "live", apartLeast), b.judged(frame, "frame", apartLeast)...), nil
 }
 
 // wordsTerminalDriver says how the socket stays clear of what it can touch; empty where
