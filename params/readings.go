@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"clampwright/params/diag"
+	"clampwright/params/number"
 	"clampwright/params/unit"
 )
 
@@ -355,12 +356,53 @@ func (f *Fixture) Measured(what, when string) (mean Reading, ok bool) {
 	return mean, n > 0
 }
 
+// tightening are the states of a clamp on the way to be set, tightens the quantities that only
+// grow on it, or only fall.
+var (
+	tightening = []string{"snug", "quarter", "half", "three_quarters", "set"}
+	tightens   = map[string]float64{"stack": -1, "spring": -1, "turns": 1, "torque": 1}
+)
+
+// mostUneven is by how many turns nuts may differ from one another: a judgement.
+const mostUneven = 3
+
+// settleTightened wants nuts to be turned about alike, and what is read of one rod, or of all, on the way to be set to go one way,
+// but for the errors of the instruments.
+func settleTightened(r *resolver) {
+	type place struct{ what, where string }
+	last := map[place]Reading{}
+	refuse := func(was, x Reading, why, want string) {
+		r.diags.Add(diag.Diagnostic{Summary: "the " + was.Name() + " and the " + x.Name() + " cannot both be right: " + why, Found: r.read(x) + " after " + r.read(was),
+			Expected: want, Suggestion: "read both again, and take out what is wrong", Range: x.At, Related: []diag.Range{was.At}})
+	}
+	for _, when := range tightening {
+		var turned Reading
+		for _, x := range r.f.Readings {
+			way, goes := tightens[x.What]
+			if !goes || x.When != when {
+				continue
+			}
+			if x.What == "turns" && turned.What != "" && math.Abs(x.Value-turned.Value) > mostUneven {
+				refuse(turned, x, "the plates would lie askew", fmt.Sprintf("nuts that are turned alike, to %d turns", mostUneven))
+			} else if x.What == "turns" && turned.What == "" {
+				turned = x
+			}
+			was, before := last[place{x.What, x.Where}]
+			if last[place{x.What, x.Where}] = x; before && was.When != when && way*(x.Value-was.Value) < -x.Uncertainty-was.Uncertainty {
+				refuse(was, x, "nuts are only tightened on the way to be set", map[bool]string{true: "no less than before", false: "no more than before"}[way > 0])
+			}
+		}
+	}
+}
+
 // settleBenched holds the readings at the clamp against one another and against what there is.
 func settleBenched(r *resolver) {
 	snug, a := r.f.Measured("stack", "snug")
 	set, b := r.f.Measured("stack", "set")
 	if a && b && set.Value >= snug.Value {
 		r.diags.Add(diag.Diagnostic{Summary: "the stack got no shorter", Found: r.f.Style.Small(set.Value) + " after " + r.f.Style.Small(snug.Value), Expected: "a shorter stack as set", Range: set.At, Related: []diag.Range{snug.At}})
+	} else {
+		settleTightened(r)
 	}
 	most := Reading{}
 	for _, x := range slices.SortedStableFunc(slices.Values(r.f.Readings), func(x, y Reading) int { return x.Day - y.Day }) {
@@ -371,6 +413,37 @@ func settleBenched(r *resolver) {
 		}
 	}
 }
+
+// read writes what was read at the clamp in the shop's unit.
+func (r *resolver) read(x Reading) string {
+	switch x.Unit {
+	case "mm":
+		return r.f.Style.Small(x.Value)
+	case "N.mm":
+		return r.f.Style.Torques().Text(x.Value)
+	}
+	return number.Trim(x.Value, 2)
+}
+
+// Name names a reading at the clamp for a person: "spring height at left lower (set 2026-05-01)".
+func (x Reading) Name() string {
+	name := map[string]string{"stack": "distance of the plates", "spring": "spring height", "turns": "turns of the nuts", "torque": "torque", "running": "running torque of the nuts",
+		"bow": "bow of the plate", "weighed": "spring on the scale"}[x.What]
+	if x.Where != "" {
+		name += " at " + x.Where
+	}
+	when := strings.ReplaceAll(x.When, "_", " ")
+	if x.Day > 0 {
+		when = strings.TrimSpace(when + " " + Date(x.Day))
+	}
+	if when != "" {
+		name += " (" + when + ")"
+	}
+	return name
+}
+
+// Date is a day as it is written in a file.
+func Date(day int) string { return time.Unix(int64(day)*86400, 0).UTC().Format(time.DateOnly) }
 
 // AtClamp says whether a reading tells of the clamp as it is pressed.
 func (x Reading) AtClamp() bool { return x.When != "" || x.What == "weighed" || x.LoadN > 0 }

@@ -232,3 +232,25 @@ func TestMeasuredOnce(t *testing.T) {
 		t.Error(list)
 	}
 }
+
+// On the way to be set plates and springs only get closer, turns and torque only more, but for
+// the errors of the instruments: on both sides, with both lines.
+func TestTightening(t *testing.T) {
+	for _, c := range []struct {
+		first, then string
+		want        bool
+	}{
+		{"turns,,half,9", "turns,,set,1", true}, {"turns,,set,1", "turns,,half,9", true}, {"turns,,half,1", "turns,,set,9", false}, {"turns,,half,1.16", "turns,,set,1", false}, {"turns,,half,1.17", "turns,,set,1", true},
+		{"turns,,snug,40", "turns,,quarter,9", true}, {"turns,left lower,half,9", "turns,right lower,set,1", false}, {"turns,left lower,half,1", "turns,left lower,set,9", false}, {"torque,,quarter,3 N m", "torque,,three_quarters,2 N m", true}, {"torque,,quarter,3 N m", "torque,,set,2.9 N m", false},
+		{"stack,left lower,snug,290 mm", "stack,left lower,half,290.3 mm", true}, {"stack,left lower,snug,290 mm", "stack,left lower,half,290.2 mm", false}, {"turns,,set,4", "turns,,set,1", false},
+		{"turns,left lower,set,4", "turns,right lower,set,40", true}, {"turns,left lower,set,4", "turns,right lower,set,7", false}, {"turns,left lower,set,4", "turns,right lower,set,7.1", true},
+	} {
+		f, list := besideOf(beside, "what,where,when,value,date\n"+c.first+",2026-01-01\n"+c.then+",2026-01-02\n")
+		if got := strings.Contains(list.Error(), "cannot both be right"); got != c.want || !got && f == nil {
+			t.Errorf("%s, %s: %v", c.first, c.then, list)
+		}
+		if c.want && (len(list) != 1 || len(list[0].Related) != 1 || list[0].Range.Line+list[0].Related[0].Line != 5) {
+			t.Errorf("%s, %s: both lines are wanted: %v", c.first, c.then, list)
+		}
+	}
+}

@@ -181,8 +181,8 @@ func (f *Fixture) Latents() int {
 }
 
 // OfCells is how many of them, the first, are the cells', OfSet where those of one setting
-// begin, OfWeighed what springs on a scale are off by, all alike.
-const latents, OfCells, OfSet, OfWeighed = 22, 11, 16, 19
+// begin, OfLot what a lot of springs is off by, OfWeighed springs on a scale, all alike.
+const latents, OfCells, OfLot, OfSet, OfWeighed = 22, 11, 14, 16, 19
 
 // Where some of them stand; OfGrowth are those of the growth from empty to full, OfAgeing of
 // that which lasts after ten years.

@@ -61,7 +61,7 @@ func (e *Estimate) isSet() bool {
 // walk is the clamp of one z after its last setting and drift, and the heights' and
 // forces' own parts of its ties.
 func (m *model) walk(z []float64) (*assure.Life, []float64) {
-	own := assure.Seated(m.Prior.of(z[:m.life]))
+	own := m.own(z)
 	l := m.Life(own, m.TurnMM)
 	for i, s := range m.sets {
 		l.SetAs(s, own)
@@ -72,6 +72,15 @@ func (m *model) walk(z []float64) (*assure.Life, []float64) {
 		}
 	}
 	return l, own
+}
+
+// own are the sigmas of the clamp as a draw takes them.
+func (m *model) own(z []float64) []float64 {
+	own := assure.Seated(m.Prior.of(z[:m.life]))
+	if m.weaker > 0 {
+		own[assure.OfLot] += lotSigmas * z[m.weaker]
+	}
+	return own
 }
 
 // sample draws what may be so: what would be most likely had the readings and the middles
@@ -88,7 +97,7 @@ func (e *Estimate) sample() {
 		floats.AddScaled(mean, 1.0/drawn, z)
 	}
 	if e.serve = e.LimitsOf(nil); !e.Bare() {
-		e.serve = e.LimitsOf(assure.Seated(e.Prior.of(mean[:e.life])))
+		e.serve = e.LimitsOf(e.own(mean))
 	}
 }
 
@@ -234,7 +243,7 @@ func (e *Estimate) Known() *assure.Known {
 		k.Sets = e.sets
 	}
 	for _, z := range e.draws {
-		own := slices.Clone(z[:e.life])
+		own := slices.Clone(z)
 		if len(e.rows) > 0 {
 			for i := range own {
 				own[i] = e.z[i] + (own[i]-e.z[i])/wider
@@ -246,7 +255,7 @@ func (e *Estimate) Known() *assure.Known {
 				drifted += e.driftOf(d, z)
 			}
 		}
-		k.Draws = append(k.Draws, append(assure.Seated(e.Prior.of(own)), drifted))
+		k.Draws = append(k.Draws, append(e.own(own), drifted))
 	}
 	return k
 }
@@ -265,11 +274,13 @@ type Refusal string
 const (
 	NotSet   Refusal = "it is not set yet, and the card says how"
 	NotNow   Refusal = "no reading of the springs or plates is of a visit that is still so"
+	NotSaid  Refusal = "it is not said how full the cells were at this reading: give its charge"
 	TooFull  Refusal = "the cells hold more than storage charge"
 	NotWorth Refusal = "the force is where it should be"
 	NotSure  Refusal = "the readings do not tell the force well enough"
 	NotAll   Refusal = "not every spring was read at this visit: read them all"
 	Blind    Refusal = "the force may be where it should be: weigh one spring of every rod, which tells"
+	Others   Refusal = "the springs are not those of the file: give these first"
 )
 
 // leastTurn is what a hand can set: a twelfth of a turn. mostSpread is how wide the band of
@@ -282,7 +293,7 @@ func (e *Estimate) read(state int) map[int]bool {
 	at := map[int]bool{}
 	for i, r := range e.rows {
 		springs := e.FreeMM > 0 && r.What == Height
-		plates := e.FreeMM == 0 && (r.What == Bow || r.What == Length)
+		plates := e.FreeMM == 0 && (r.What == Bow || r.What == Length && e.snug(Length))
 		if e.in[i] == state && !e.out[i] && (springs || plates) {
 			at[r.At] = true
 		}
@@ -290,8 +301,39 @@ func (e *Estimate) read(state int) map[int]bool {
 	return at
 }
 
+// snug says whether a quantity was read snug: a distance of the plates tells of the force
+// only beside that.
+func (e *Estimate) snug(w What) bool {
+	return slices.ContainsFunc(e.rows, func(r Reading) bool { return r.What == w && r.Stage == Snug })
+}
+
 // seen says whether the force was read at a state.
 func (e *Estimate) seen(state int) bool { return len(e.read(state)) > 0 }
+
+// said says whether it was said at a state how full the cells are.
+func (e *Estimate) said(state int) bool {
+	for i, r := range e.rows {
+		if e.in[i] == state && !r.Unsaid {
+			return true
+		}
+	}
+	return false
+}
+
+// told says whether what was read since the nuts were last set tells the force of every tie:
+// their springs or the plates, or by what the nuts were set; setting whether the last that
+// was read of the force is of that setting.
+func (e *Estimate) told() (ok, setting bool) {
+	for i := range e.states {
+		if s := &e.states[i]; s.Stage >= Set && s.sets == len(e.sets) {
+			ok = ok || e.seenAll(i) || len(e.setBy(i)) > 0
+			if e.seen(i) || len(e.setBy(i)) > 0 {
+				setting = s.Stage != Visit
+			}
+		}
+	}
+	return ok, setting
+}
 
 // seenAll says whether every tie was read so at a state; plates tell of all.
 func (e *Estimate) seenAll(state int) bool {
@@ -316,31 +358,28 @@ func (e *Estimate) blind() bool {
 	return e.isSet() && e.FreeMM > 0 && e.unweighed() && e.sets[len(e.sets)-1].Method == assure.Height
 }
 
-// Turns are what brings the force to the target; none without a reason.
-func (e *Estimate) Turns() ([]Turn, Refusal) {
+// need is what the force asks of the nuts as things stand, whether or not that may be told.
+type need struct {
+	turns        []Turn
+	due, certain bool // the force is not where it should be, by its middle, by all that may be
+	vague        bool // the readings do not tell it well enough
+}
+
+// needs works out what the nuts are to be turned by: as set to the setting band, later to the
+// limits of service.
+func (e *Estimate) needs() (a need) {
 	now := e.Now()
-	if !e.isSet() {
-		return nil, NotSet
-	}
-	if !e.seen(len(e.states) - 1) {
-		return nil, NotNow
-	}
-	if now.Charge > e.StorageCharge+1e-9 {
-		return nil, TooFull
-	}
 	all, each := e.Forces(now)
-	if all.High-all.Low > mostSpread*all.Value || e.Misfits() {
-		return nil, NotSure
-	}
-	limits, setting := e.serve, e.states[len(e.states)-1].Stage != Visit
+	limits := e.serve
+	_, setting := e.told()
 	if setting {
 		limits = e.Setting
 	}
+	a.vague = all.High-all.Low > mostSpread*all.Value || e.Has(Misfit)
 	due, certain := all.Value < limits.Least || all.Value > limits.Most, all.Outside(limits, 1)
 	due = due || setting && e.FreeMM == 0 && e.Inside(limits, now) < sure // of locked nuts the middle is surest
 	l, _ := e.walk(e.z)
 	mean := l.Needs(e.TargetN, now.Years, now.Charge, now.TempC)
-	var out []Turn
 	for k, share := range e.Shares {
 		t := Turn{Tie: k, Turns: mean / e.PitchMM}
 		if e.FreeMM > 0 {
@@ -349,16 +388,43 @@ func (e *Estimate) Turns() ([]Turn, Refusal) {
 		}
 		one := e.one(e.z, k, all.Value*share, l.Strength())
 		due, certain = due || one < limits.Least*share || one > limits.Most*share, certain || each[k].Outside(limits, share)
-		out = append(out, t)
+		a.turns = append(a.turns, t)
 	}
-	out = slices.DeleteFunc(out, func(t Turn) bool { return math.Abs(t.Turns) < leastTurn })
+	a.turns = slices.DeleteFunc(a.turns, func(t Turn) bool { return math.Abs(t.Turns) < leastTurn })
+	a.due, a.certain = due && len(a.turns) > 0, certain
+	return a
+}
+
+// Turns are what brings the force to the target; none without a reason.
+func (e *Estimate) Turns() ([]Turn, Refusal) {
+	if !e.isSet() {
+		return nil, NotSet
+	}
+	return e.turns(e.needs())
+}
+
+// turns are those that are asked for, where they may be told.
+func (e *Estimate) turns(a need) ([]Turn, Refusal) {
+	last := len(e.states) - 1
 	switch {
-	case !e.seenAll(len(e.states)-1) && (due || e.Doubted() > 0):
+	case !e.isSet():
+		return nil, NotSet
+	case !e.seen(last):
+		return nil, NotNow
+	case !e.said(last):
+		return nil, NotSaid
+	case e.Now().Charge > e.StorageCharge+1e-9:
+		return nil, TooFull
+	case e.Has(Weaker):
+		return nil, Others
+	case a.vague:
+		return nil, NotSure
+	case !e.seenAll(last) && (a.due || e.Doubted() > 0):
 		return nil, NotAll
-	case !due || len(out) == 0:
+	case !a.due:
 		return nil, NotWorth
-	case setting && !certain && e.blind():
+	case e.states[last].Stage != Visit && !a.certain && e.blind():
 		return nil, Blind
 	}
-	return out, ""
+	return a.turns, ""
 }

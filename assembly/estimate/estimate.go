@@ -100,6 +100,7 @@ type Reading struct {
 	Years  float64 `json:"years,omitempty"` // since the first setting
 	Charge float64 `json:"charge"`
 	TempC  float64 `json:"temp_c"`
+	Unsaid bool    `json:"-"` // the charge is taken, and was not given with it
 	Value  float64 `json:"-"`
 	Sigma  float64 `json:"sigma"`               // of the instrument
 	LoadN  float64 `json:"load_n,omitempty"`    // of Bare
@@ -118,6 +119,7 @@ const (
 	eachNut     = 0.08 // part of the torque that one nut differs by
 	partSigma   = 0.7  // of the logarithm of the force at a stage on the way
 	broadMM     = 1.0  // of a height that is read and not set to
+	lotSigmas   = 10.0 // of a lot's force, of springs that are not those listed
 )
 
 // state is one moment at which something is read.
@@ -145,6 +147,7 @@ type model struct {
 	life, n             int // latents of the clamp, and all
 	shared              map[string]int
 	friction, drag, bow int
+	weaker              int // latent of springs that are not those listed, or 0
 	drifts              []drift
 	passed              int    // settings that were added
 	out                 []bool // rows that are set aside
@@ -195,13 +198,28 @@ func (m *model) setAside(row int) {
 	if sets := m.settings(rs); len(sets) == len(m.sets) {
 		m.sets = sets
 	}
+	m.forget()
+}
+
+// forget has settings of which the reading is refused as the card says, or where nuts were
+// set again as they were; drifts say by how much they are off.
+func (m *model) forget() {
+	m.sets = slices.Clone(m.sets)
+	for _, d := range m.drifts {
+		switch s := &m.states[d.state]; s.Stage {
+		case Set:
+			m.sets[s.sets-1] = assure.Set{Method: m.Method, TargetN: m.TargetN, TurnMM: m.Clamp.TurnMM}
+		case Reset:
+			m.sets[s.sets-1] = assure.Set{Years: s.Years, Method: assure.Turns, TargetN: m.TargetN}
+		}
+	}
 }
 
 // with is the model with further readings at the end, none of which is of a new setting.
 func (m *model) with(more []Reading) *model {
 	out := *m
 	out.rows, out.in, out.terms, out.out = slices.Clone(m.rows), slices.Clone(m.in), slices.Clone(m.terms), slices.Clone(m.out)
-	out.states, out.shared = slices.Clone(m.states), maps.Clone(m.shared)
+	out.states, out.shared, out.drifts = slices.Clone(m.states), maps.Clone(m.shared), slices.Clone(m.drifts)
 	for _, r := range more {
 		out.add(r)
 	}
@@ -227,14 +245,28 @@ func (m *model) add(r Reading) {
 		m.states = append(m.states, s)
 		last++
 	}
-	m.in, m.rows, m.out = append(m.in, last), append(m.rows, r), append(m.out, m.asked(r))
+	m.in, m.rows, m.out = append(m.in, last), append(m.rows, r), append(m.out, m.asked(r, m.passed))
 	m.terms = append(m.terms, m.termsOf(r))
 }
 
 // asked says whether a reading is what the clamp was last set by, and tells no more.
-func (m *model) asked(r Reading) bool {
-	by := m.sets[max(0, m.passed-1)].Method
+func (m *model) asked(r Reading, passed int) bool {
+	by := m.sets[max(0, passed-1)].Method
 	return r.What == Turned && (r.Stage == Reset || r.Stage == Set && by == assure.Turns) || r.What == Torque && r.Stage >= Set && by == assure.Torque
+}
+
+// setBy are the readings by which the nuts were set at a state; none where they are refused.
+func (m *model) setBy(state int) (rows []int) {
+	s := &m.states[state]
+	if s.Stage == Visit || slices.ContainsFunc(m.drifts, func(d drift) bool { return d.state == state }) {
+		return nil
+	}
+	for i, r := range m.rows {
+		if m.in[i] == state && m.asked(r, s.sets) {
+			rows = append(rows, i)
+		}
+	}
+	return rows
 }
 
 func (s *state) same(r Reading) bool {
@@ -425,7 +457,7 @@ const driftMM = 10.0
 
 // follow walks the clamp through the states.
 func (m *model) follow(z []float64) (seen []assure.Pressed, snug assure.Pressed, strength, seat float64) {
-	own := assure.Seated(m.Prior.of(z[:m.life]))
+	own := m.own(z)
 	l := m.Life(own, m.TurnMM)
 	snug = l.Tightening(l.Snug())
 	seat = assure.SeatingMM * own[assure.OfSet+2]

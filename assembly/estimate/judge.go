@@ -1,6 +1,7 @@
 package estimate
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -14,18 +15,21 @@ type Note struct {
 	Refs   []int   `json:"readings"` // meant, by their places in the file
 	Text   string  `json:"text"`
 	Sigmas float64 `json:"sigmas"`
-	last   bool    // of the last moment read: it may be right, and the clamp has changed
+	last   bool    // of the last moment read, which is in doubt
+	name   string  // of what a drift shows at first
+	from   int     // the state that it begins with
 }
 
 // Doubt of a note.
 type Doubt string
 
 // The kinds: one reading apart from all others, a whole visit, a drift from a visit on,
-// a model that does not fit.
+// springs that carry more or less than those listed, a model that does not fit.
 const (
 	Outlier Doubt = "outlier"
 	Visited Doubt = "visit"
 	Drifts  Doubt = "drift"
+	Weaker  Doubt = "springs"
 	Misfit  Doubt = "misfit"
 )
 
@@ -49,7 +53,8 @@ const (
 // suspect is one way in which readings may be off.
 type suspect struct {
 	kind       Doubt
-	row        int // of an outlier
+	row        int  // of an outlier
+	asked      bool // which is what the nuts were set by at the state
 	state, tie int
 	d          []float64 // in sigmas of the readings
 	t          float64
@@ -70,7 +75,7 @@ func Fit(c *Clamp, rs []Reading) (*Estimate, error) {
 		if len(e.Notes) > len(rs)/setAside {
 			break
 		}
-		e.Notes = append(e.Notes, f.heed(s))
+		e.note(f.heed(s))
 		f, err = f.model.solve(f.z)
 	}
 	if err != nil {
@@ -88,6 +93,18 @@ func Fit(c *Clamp, rs []Reading) (*Estimate, error) {
 	}
 	e.sample()
 	return e, nil
+}
+
+// note adds one; drifts that begin together are told as one.
+func (e *Estimate) note(n Note) {
+	for i := range e.Notes {
+		if was := &e.Notes[i]; n.Kind == Drifts && was.Kind == Drifts && was.from == n.from {
+			was.Refs = append(was.Refs, n.Refs...)
+			was.Text += fmt.Sprintf(" So it is by the %s, %.0f sigma.", n.name, n.Sigmas)
+			return
+		}
+	}
+	e.Notes = append(e.Notes, n)
 }
 
 // before is the covariance of the readings as foretold before they are taken, in their
@@ -140,7 +157,7 @@ func misfit(x float64, n int) float64 {
 }
 
 // worst is the likeliest of what may be off, nil where nothing need be; rival is another
-// reading that may as well be the one.
+// reading that may as well be the one, also when both are tried.
 func (f *fit) worst() (best, rival *suspect) {
 	c, e, ok := f.before()
 	var se mat.VecDense
@@ -170,17 +187,40 @@ func (f *fit) worst() (best, rival *suspect) {
 			best = s
 		}
 	}
+	var close []*suspect
 	for i := range all {
-		s := &all[i]
-		if s.kind == Outlier && best.kind == Outlier && s.row != best.row && math.Abs(s.t) > math.Abs(best.t)-rivalSigmas && (rival == nil || math.Abs(s.t) > math.Abs(rival.t)) {
-			rival = s
+		if s := &all[i]; s.kind == Outlier && best.kind == Outlier && math.Abs(s.t) > math.Abs(best.t)-rivalSigmas {
+			close = append(close, s)
 		}
 	}
-	return best, rival
+	return f.tried(best, close)
 }
 
-// suspects are every reading, every visit with more than one and with others after it, and
-// every drift from a visit on.
+// tried are the best and its rival among suspects that are close by the slopes: the sum of
+// squares that is left without each tells more of them where the model is bent.
+func (f *fit) tried(best *suspect, close []*suspect) (first, rival *suspect) {
+	if len(close) < 2 {
+		return best, nil
+	}
+	left := map[*suspect]float64{}
+	for _, s := range close {
+		g := *f
+		g.model = f.with(nil)
+		g.heed(s)
+		left[s] = math.Inf(1)
+		if h, err := g.model.solve(nil); err == nil {
+			left[s] = h.sum(h.z, h.at)
+		}
+	}
+	slices.SortStableFunc(close, func(a, b *suspect) int { return cmp.Compare(left[a], left[b]) })
+	if left[close[1]]-left[close[0]] > nameSigmas*nameSigmas {
+		return close[0], nil
+	}
+	return close[0], close[1]
+}
+
+// suspects are every reading, what the nuts were set by, springs on the scale, every visit
+// with more than one and with others after it, and every drift from a visit on.
 func (f *fit) suspects() (out []suspect) {
 	unit := func(in func(i int) bool) (d []float64, n int) {
 		d = make([]float64, len(f.rows))
@@ -196,7 +236,15 @@ func (f *fit) suspects() (out []suspect) {
 			out = append(out, suspect{kind: Outlier, row: i, d: d})
 		}
 	}
+	if d := f.moved(func(g *model) { g.weaker = f.n }, 2); d != nil && f.weaker == 0 && f.count(Weighed) > 1 {
+		out = append(out, suspect{kind: Weaker, d: d})
+	}
 	for s := range f.states {
+		if by := f.setBy(s); len(by) > 0 { // as if the nuts had moved at once
+			if d := f.moved(f.adrift(s, -1), 1); d != nil {
+				out = append(out, suspect{kind: Outlier, row: f.farthest(by), asked: true, state: s, tie: -1, d: d})
+			}
+		}
 		if f.states[s].Stage != Visit {
 			continue
 		}
@@ -210,7 +258,7 @@ func (f *fit) suspects() (out []suspect) {
 		}
 		for tie := -1; tie < len(f.Shares) && (f.FreeMM > 0 || tie < 0); tie++ {
 			heeded := slices.ContainsFunc(f.drifts, func(d drift) bool { return d.state == s && d.tie == tie })
-			if d := f.drifted(s, tie); d != nil && !heeded {
+			if d := f.moved(f.adrift(s, tie), 2); d != nil && !heeded {
 				out = append(out, suspect{kind: Drifts, state: s, tie: tie, d: d})
 			}
 		}
@@ -218,11 +266,36 @@ func (f *fit) suspects() (out []suspect) {
 	return out
 }
 
-// drifted is how readings differ when a tie, or all, drift from a state on; nil where
-// nothing does.
-func (f *fit) drifted(s, tie int) []float64 {
+// adrift has a tie, or all, drift from a state on, by one more latent.
+func (f *fit) adrift(s, tie int) func(*model) {
+	return func(g *model) { g.drifts = append(slices.Clone(f.drifts), drift{s, tie, f.n}) }
+}
+
+// count is how many readings of a quantity are used.
+func (f *fit) count(w What) (n int) {
+	for i, r := range f.rows {
+		if r.What == w && !f.out[i] {
+			n++
+		}
+	}
+	return n
+}
+
+// farthest is that of some readings which is farthest from their middle.
+func (f *fit) farthest(rows []int) (at int) {
+	var all []float64
+	for _, i := range rows {
+		all = append(all, f.rows[i].Value)
+	}
+	slices.Sort(all)
+	off := func(i int) float64 { return math.Abs(f.rows[i].Value - all[len(all)/2]) }
+	return slices.MaxFunc(rows, func(a, b int) int { return cmp.Compare(off(a), off(b)) })
+}
+
+// moved is how readings differ with one latent more; nil where fewer than least do.
+func (f *fit) moved(more func(*model), least int) []float64 {
 	g := *f.model
-	g.drifts = append(append([]drift(nil), f.drifts...), drift{s, tie, f.n})
+	more(&g)
 	at := g.foretell(append(append([]float64(nil), f.z...), stepSigma))
 	d, any := make([]float64, len(at)), 0
 	for i := range at {
@@ -233,7 +306,7 @@ func (f *fit) drifted(s, tie int) []float64 {
 			any++
 		}
 	}
-	if any < 2 {
+	if any < least {
 		return nil
 	}
 	return d
@@ -245,12 +318,35 @@ func (f *fit) heed(s *suspect) Note {
 	m := f.model
 	switch s.kind {
 	case Outlier:
-		m.setAside(s.row)
-		n.Refs, n.last = []int{f.rows[s.row].Ref}, f.in[s.row] == len(f.states)-1
-		n.Text = fmt.Sprintf("The %s disagrees with all others by %.0f sigma: read it again. It is not used.", f.rows[s.row].Name, n.Sigmas)
-		if n.last {
+		if s.asked {
+			m.drifts = append(m.drifts, drift{s.state, -1, m.more()})
+			m.forget()
+		} else {
+			m.setAside(s.row)
+		}
+		r, disagrees := f.rows[s.row], "disagrees"
+		if r.What == Turned {
+			disagrees = "disagree"
+		}
+		n.Refs, n.last = []int{r.Ref}, f.in[s.row] == len(f.states)-1
+		others := "all others"
+		if len(f.rows) == 1 {
+			others = "a clamp that was set as the card says"
+		}
+		n.Text = fmt.Sprintf("The %s %s with %s by %.0f sigma: read it again. It is not used.", r.Name, disagrees, others, n.Sigmas)
+		if n.last && !s.asked {
 			n.Text += " If it stays so, a nut has turned."
 		}
+	case Weaker:
+		m.weaker = m.more()
+		part := 0.0
+		for i, r := range f.rows {
+			if r.What == Weighed && !f.out[i] {
+				n.Refs = append(n.Refs, r.Ref)
+				part += r.Value / f.atHeight(r.HighMM) / float64(f.count(Weighed))
+			}
+		}
+		n.Text = fmt.Sprintf("On the scale the springs carry %.2f times what is listed for them: they are other springs than those of the file. The forces here are told with what they carry. Give the springs that are fitted, then read again.", part)
 	case Visited:
 		at := m.more()
 		for i := range f.rows {
@@ -263,7 +359,7 @@ func (f *fit) heed(s *suspect) Note {
 	case Drifts:
 		m.drifts = append(m.drifts, drift{s.state, s.tie, m.more()})
 		first, last := f.around(s)
-		n.Refs = []int{f.rows[last].Ref}
+		n.Refs, n.name, n.from = []int{f.rows[last].Ref}, f.rows[last].Name, s.state
 		since := "Since before the " + f.rows[last].Name
 		if first >= 0 {
 			since = fmt.Sprintf("Between the %s and the %s", f.rows[first].Name, f.rows[last].Name)

@@ -119,6 +119,8 @@ type Answer struct {
 	WillDo   bool    `json:"may_be_charged_once_set"`
 	Inside   float64 `json:"full_within_service_band"` // part of what may be
 	Uneven   bool    `json:"rods_uneven"`              // one outside its part of the service band when full
+	Unread   bool    `json:"force_not_read"`           // nothing since it was set tells what every tie pulls
+	Unset    bool    `json:"outside_setting_band"`     // the nuts are still to be set, as the force was last read
 	Notes    []Note  `json:"notes,omitempty"`
 	Next     *Offer  `json:"next_reading,omitempty"` // that narrows the force when full most; nil: none does
 	Turns    []Turn  `json:"turns,omitempty"`
@@ -138,13 +140,31 @@ type Check struct {
 	HighMM float64 `json:"high_mm"`
 }
 
+// Full is the clamp at its greatest force, so many years after the first setting.
+func (e *Estimate) Full(years float64) Moment { return Moment{years, 1, e.HotC} }
+
+// MayFill says whether readings of full cells may be asked for: then, or once it is set.
+func (e *Estimate) MayFill(a Answer) bool { return a.Charge || a.WillDo && !e.isSet() }
+
+// Visit is what is read when an answer has the clamp looked at again, with what that narrows
+// the force when full then.
+func (e *Estimate) Visit(a Answer) (o Offer) {
+	then := Moment{a.At.Years + a.LookIn, e.SetCharge, e.AssemblyC}
+	for _, c := range a.Checks {
+		o.Readings = append(o.Readings, e.single(Reading{What: c.What, At: c.At, Stage: Visit}, then)...)
+	}
+	full := e.Full(then.Years)
+	o.Before, o.After = e.Sigma(full), e.After(full, o.Readings...)
+	return o
+}
+
 // sure is what part of what may be has to stay inside for a thing to be allowed.
 const sure = 0.95
 
 // Answer draws it up.
 func (e *Estimate) Answer() Answer {
 	now := e.Now()
-	full := Moment{now.Years, 1, e.HotC}
+	full := e.Full(now.Years)
 	a := Answer{At: now, Notes: e.Notes}
 	a.AsSet, a.Rods = e.Forces(now)
 	if a.Force = a.AsSet; len(e.states) > 0 {
@@ -159,10 +179,13 @@ func (e *Estimate) Answer() Answer {
 		a.Uneven = a.Uneven || e.isSet() && (rods[k].Value < e.Service.Least*share || rods[k].Value > e.Service.Most*share)
 	}
 	a.Inside = e.Inside(e.Service, full)
-	a.WillDo = a.Inside >= sure && !e.Misfits()
-	a.Next = e.Best(full, e.Offers(a.WillDo))
-	a.Turns, a.NoTurn = e.Turns()
-	a.Charge = a.WillDo && !a.Uneven && e.isSet() && e.Doubted() == 0 && (a.Stage == Visit || len(a.Turns) == 0) // as set, nuts are turned first
+	a.WillDo = a.Inside >= sure && !e.Has(Misfit) && !e.Has(Weaker)
+	needs := e.needs()
+	a.Turns, a.NoTurn = e.turns(needs)
+	told, setting := e.told()
+	a.Unread, a.Unset = e.isSet() && !told, e.isSet() && setting && needs.due // as set, nuts are turned first
+	a.Charge = a.WillDo && !a.Uneven && e.isSet() && e.Doubted() == 0 && !a.Unread && !a.Unset
+	a.Next = e.Best(full, e.Offers(e.MayFill(a)))
 	limits := e.serve
 	a.LookLow, a.LookHigh = limits.Least, limits.Most
 	a.LookIn = e.due(now, limits)
@@ -199,19 +222,20 @@ func (e *Estimate) checks(limits assure.Band, years float64) (out []Check) {
 }
 
 // Doubted is how many readings of the last moment are to be taken again before it is known
-// how a clamp that was set stands; all count as one where the model does not fit them.
+// how a clamp that was set stands; all count as one where the model does not fit them, or
+// the springs are others.
 func (e *Estimate) Doubted() (n int) {
 	for _, note := range e.Notes {
-		if e.isSet() && (note.last || note.Kind == Misfit) {
+		if e.isSet() && (note.last || note.Kind == Misfit || note.Kind == Weaker) {
 			n++
 		}
 	}
 	return n
 }
 
-// Misfits says whether the model does not fit the readings.
-func (e *Estimate) Misfits() bool {
-	return slices.ContainsFunc(e.Notes, func(n Note) bool { return n.Kind == Misfit })
+// Has says whether there is a note of a kind.
+func (e *Estimate) Has(kind Doubt) bool {
+	return slices.ContainsFunc(e.Notes, func(n Note) bool { return n.Kind == kind })
 }
 
 // lookStep is how finely the time to look again is told, lookMost the longest, years.

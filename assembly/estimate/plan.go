@@ -46,12 +46,13 @@ func (e *Estimate) Sigma(at Moment) float64 {
 func (e *Estimate) Raise(at Moment) (refs []int) {
 	left := map[int]float64{}
 	for i, r := range e.rows {
-		if m := e.with(nil); !e.out[i] {
-			m.setAside(i)
-			if f, err := m.solve(e.z); err == nil {
-				left[r.Ref] = m.target(f.z, at)
-				refs = append(refs, r.Ref)
-			}
+		if e.out[i] && !slices.Contains(e.setBy(e.in[i]), i) {
+			continue
+		}
+		m := newModel(e.Clamp, slices.Delete(slices.Clone(e.rows), i, i+1))
+		if f, err := m.solve(nil); err == nil {
+			left[r.Ref] = m.target(f.z, at)
+			refs = append(refs, r.Ref)
 		}
 	}
 	slices.SortStableFunc(refs, func(a, b int) int { return cmp.Compare(left[a], left[b]) })

@@ -184,7 +184,7 @@ func clampReadings(f *params.Fixture) (out []estimate.Reading) {
 		}
 		s := stages[x.When]
 		r := estimate.Reading{What: estimate.What(x.What), Stage: s.stage, Part: s.part, Charge: f.Clamp.SetCharge, TempC: float64(f.Clamp.AssemblyTemp),
-			Value: x.Value, Sigma: x.Uncertainty / assure.EndSigmas, LoadN: x.LoadN, HighMM: x.HighMM, Name: readingName(x), Ref: i}
+			Value: x.Value, Sigma: x.Uncertainty / assure.EndSigmas, LoadN: x.LoadN, HighMM: x.HighMM, Name: x.Name(), Ref: i}
 		r.At, _ = f.Spot(x)
 		if x.LoadN > 0 {
 			r.What = estimate.Bare
@@ -196,6 +196,8 @@ func clampReadings(f *params.Fixture) (out []estimate.Reading) {
 			r.Charge = 1
 		case x.When == "storage":
 			r.Charge = f.Clamp.StorageCharge
+		default:
+			r.Unsaid = true
 		}
 		if x.Warmed {
 			r.TempC = x.TempC
@@ -206,21 +208,4 @@ func clampReadings(f *params.Fixture) (out []estimate.Reading) {
 		out = append(out, r)
 	}
 	return estimate.InOrder(out)
-}
-
-// readingName names a reading for a person.
-func readingName(x params.Reading) string {
-	name := map[string]string{"stack": "distance of the plates", "spring": "spring height", "turns": "turns of the nuts", "torque": "torque", "running": "running torque of the nuts",
-		"bow": "bow of the plate", "weighed": "spring on the scale"}[x.What]
-	if x.Where != "" {
-		name += " at " + x.Where
-	}
-	when := strings.ReplaceAll(x.When, "_", " ")
-	if x.Day > 0 {
-		when = strings.TrimSpace(when + " " + date(x.Day))
-	}
-	if when != "" {
-		name += " (" + when + ")"
-	}
-	return name
 }

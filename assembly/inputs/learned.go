@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"time"
 
 	"gonum.org/v1/gonum/mat"
 
@@ -55,7 +54,7 @@ func Entry(f *params.Fixture, reduced *assure.Fixture, e *estimate.Estimate) par
 	}
 	out.From = fmt.Sprintf("%d readings at the clamp", n)
 	if last > 0 {
-		out.From += ", " + date(first) + " to " + date(last)
+		out.From += ", " + params.Date(first) + " to " + params.Date(last)
 	}
 	for i, r := range reduced.OfCell() {
 		p := params.Parameter{Name: r.Key}
@@ -67,5 +66,3 @@ func Entry(f *params.Fixture, reduced *assure.Fixture, e *estimate.Estimate) par
 	}
 	return out
 }
-
-func date(day int) string { return time.Unix(int64(day)*86400, 0).UTC().Format(time.DateOnly) }

@@ -59,7 +59,7 @@ func (r *Rests) tell(f *params.Fixture, reduced *assure.Fixture, a *estimate.Apa
 }
 
 // Misfits says whether this pack's readings do not fit the model.
-func Misfits(j *Job) bool { return j.own != nil && j.own.Misfits() }
+func Misfits(j *Job) bool { return j.own != nil && j.own.Has(estimate.Misfit) }
 
 // Ranges are what is assumed for the share, as rows of words.
 func Ranges(j *Job) (head []string, rows [][]string, err error) { return j.reduced.Table() }

@@ -50,6 +50,9 @@ func torn(f *params.Fixture, e *estimate.Estimate) error {
 	for _, ref := range e.Raise(e.Now()) {
 		at = append(at, f.Readings[ref].At)
 	}
+	if len(at) == 0 {
+		at = append(at, f.Readings[0].At)
+	}
 	return diag.List{{Summary: "the readings tell of a force that tears the rods", Range: at[0], Related: at[1:min(2, len(at))],
 		Found: forces.Text(all.Value) + " in all rods", Expected: "at most " + forces.Text(most),
 		Suggestion: "read it again: one is wrong, or in another unit"}}

@@ -125,6 +125,20 @@ func TestTornNamesBoth(t *testing.T) {
 	}
 }
 
+// The line at fault is the one that is named, also where it is what the nuts were set by.
+func TestTornNamesTheFault(t *testing.T) {
+	for readings, want := range map[string]int{
+		"  - {what: turns, when: set, value: 40}\n": 8,
+		"  - {what: stack, when: snug, value: 219 mm}\n  - {what: turns, where: left lower, when: set, value: 39}\n  - {what: turns, where: right lower, when: set, value: 40}\n": 10,
+	} {
+		_, err := readOf(t, readings)
+		var wrong diag.List
+		if !errors.As(err, &wrong) || len(wrong) != 1 || !strings.Contains(wrong[0].Summary, "tears the rods") || wrong[0].Range.Line != want {
+			t.Errorf("%s%+v, want line %d", readings, err, want)
+		}
+	}
+}
+
 // What mends a clamp whose readings stand in the file is told only where nothing fails in
 // that file as it is then written.
 func TestMendedAsWritten(t *testing.T) {

@@ -58,6 +58,12 @@ func Answer(j *job.Job, a estimate.Answer) (out []string) {
 	switch percent := number.Trim(math.Floor(100*a.Inside), 0); {
 	case a.WillDo && len(a.Turns) > 0 && a.Stage != estimate.Visit:
 		say("Do not charge it before the nuts are turned as told below, and read again.")
+	case a.WillDo && a.Unread && j.Fixture.Spring != nil:
+		say("Do not charge it further: nothing that was read since the nuts were set tells what every rod pulls. Read the height of the springs on every rod, at storage charge.")
+	case a.WillDo && a.Unread:
+		say("Do not charge it further: nothing that was read since the nuts were set tells the force. Read the bow of both plates, or the distance of the plates snug and as set.")
+	case a.WillDo && a.Unset && a.Stage >= estimate.Set:
+		say("Do not charge it further: as the nuts were set, the force is outside the setting band, or may be. Set them first.")
 	case a.WillDo && a.Uneven:
 		say("Do not charge it further: a rod pulls less or more than its part of the service band. Set the nuts alike first, at storage charge, and read every spring again.")
 	case a.WillDo && !a.Charge && a.Stage >= estimate.Set:
@@ -78,7 +84,7 @@ func Answer(j *job.Job, a estimate.Answer) (out []string) {
 	}
 	out = append(out, words.NonEmpty(serviceWords(j))...)
 	if a.Next != nil {
-		say("Read next: %s. It narrows the force at full charge from ±%s to ±%s, in two of three.", offerWords(f, a.Next), newtons(a.Next.Before), newtons(a.Next.After))
+		say("Read next: %s. It %s, in two of three.", offerWords(f, a.Next), narrows(a.Next))
 	}
 	out = append(out, turnWords(j, a)...)
 	if a.Stage >= estimate.Set || j.Estimate.Bare() {
@@ -210,21 +216,27 @@ func Worth(j *job.Job) (out page.Worth) {
 		out.Look = append(out.Look, words.NonEmpty(serviceWords(&own))...)
 	}
 	if len(a.Checks) > 0 {
-		w := page.WorthOffer{Name: fmt.Sprintf("At the next visit, %s, at %s %% charge: %s. Set the nuts again where one is outside its limits", lookIn(j, a), number.Trim(100*j.Fixture.Clamp.SetCharge, 0), whatWords[a.Checks[0].What])}
+		o := e.Visit(a)
+		w := page.WorthOffer{Name: fmt.Sprintf("At the next visit, %s, at %s %% charge: %s. %s. Set the nuts again where one is outside its limits", lookIn(j, a), number.Trim(100*j.Fixture.Clamp.SetCharge, 0), whatWords[a.Checks[0].What], words.Upper(narrows(&o)))}
 		for _, c := range a.Checks {
 			w.Places = append(w.Places, fmt.Sprintf("%s, %s to %s", placeWords(j.Fixture, estimate.Reading{What: c.What, At: c.At}), j.Fixture.Style.Small(c.LowMM), j.Fixture.Style.Small(c.HighMM)))
 		}
 		out.Offers = append(out.Offers, w)
 	}
-	full := estimate.Moment{Years: a.At.Years, Charge: 1, TempC: e.HotC}
-	for _, o := range e.Order(full, e.Offers(a.WillDo)) {
-		w := page.WorthOffer{Name: fmt.Sprintf("%s: narrows the force at full charge from ±%s to ±%s", words.Upper(offerWords(j.Fixture, &o)), newtons(o.Before), newtons(o.After))}
+	full := e.Full(a.At.Years)
+	for _, o := range e.Order(full, e.Offers(e.MayFill(a))) {
+		w := page.WorthOffer{Name: words.Upper(offerWords(j.Fixture, &o)) + ": " + narrows(&o)}
 		for _, r := range o.Readings {
 			w.Places = append(w.Places, placeWords(j.Fixture, r))
 		}
 		out.Offers = append(out.Offers, w)
 	}
 	return out
+}
+
+// narrows says what readings are worth.
+func narrows(o *estimate.Offer) string {
+	return fmt.Sprintf("narrows the force at full charge from ±%s to ±%s", newtons(o.Before), newtons(o.After))
 }
 
 // Rests says what other packs told of these cells, and what is taken from it; empty where
@@ -236,8 +248,8 @@ func Rests(j *job.Job) string {
 		if r.Apart[1].Pack == "" {
 			who, way = "this pack's readings", "nothing is taken from what was learned"
 		}
-		return fmt.Sprintf("What %s and %s tell of their cells differs by %s sigma, most in the %s (%s and %s %s). They are told apart, not averaged: %s.",
-			entryWords(r.Apart[0]), who, number.Trim(r.Sigmas, 0), r.Parameter, figure(r.Middles[0]), figure(r.Middles[1]), r.Unit, way)
+		return fmt.Sprintf("What %s and %s tell of their cells differs by %s sigma, most in the %s (%s and %s). They are told apart, not averaged: %s.",
+			entryWords(r.Apart[0]), who, number.Trim(r.Sigmas, 0), r.Parameter, figure(r.Middles[0]), strings.TrimSpace(figure(r.Middles[1])+" "+r.Unit), way)
 	}
 	if len(r.Entries) == 0 {
 		return ""
