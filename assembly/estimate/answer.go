@@ -288,12 +288,14 @@ const (
 const leastTurn, mostSpread = 1.0 / 12, 0.5
 
 // read is where the force was read at a state, and not set aside: at which ties by their
-// springs, or without these by the plates; -1 is the mean of all.
+// springs, or without these by the plates, whose distance tells of it only beside that read
+// snug; -1 is the mean of all.
 func (e *Estimate) read(state int) map[int]bool {
 	at := map[int]bool{}
+	snug := slices.ContainsFunc(e.rows, func(r Reading) bool { return r.What == Length && r.Stage == Snug })
 	for i, r := range e.rows {
 		springs := e.FreeMM > 0 && r.What == Height
-		plates := e.FreeMM == 0 && (r.What == Bow || r.What == Length && e.snug(Length))
+		plates := e.FreeMM == 0 && (r.What == Bow || r.What == Length && snug)
 		if e.in[i] == state && !e.out[i] && (springs || plates) {
 			at[r.At] = true
 		}
@@ -301,17 +303,11 @@ func (e *Estimate) read(state int) map[int]bool {
 	return at
 }
 
-// snug says whether a quantity was read snug: a distance of the plates tells of the force
-// only beside that.
-func (e *Estimate) snug(w What) bool {
-	return slices.ContainsFunc(e.rows, func(r Reading) bool { return r.What == w && r.Stage == Snug })
-}
-
 // seen says whether the force was read at a state.
 func (e *Estimate) seen(state int) bool { return len(e.read(state)) > 0 }
 
 // said says whether it was said at a state how full the cells are.
-func (e *Estimate) said(state int) bool {
+func said(e *Estimate, state int) bool {
 	for i, r := range e.rows {
 		if e.in[i] == state && !r.Unsaid {
 			return true
@@ -411,7 +407,7 @@ func (e *Estimate) turns(a need) ([]Turn, Refusal) {
 		return nil, NotSet
 	case !e.seen(last):
 		return nil, NotNow
-	case !e.said(last):
+	case !said(e, last):
 		return nil, NotSaid
 	case e.Now().Charge > e.StorageCharge+1e-9:
 		return nil, TooFull

@@ -70,12 +70,12 @@ func Fit(c *Clamp, rs []Reading) (*Estimate, error) {
 			break
 		}
 		if rival != nil {
-			return nil, f.contradiction(s, rival)
+			return nil, contradiction(f, s, rival)
 		}
 		if len(e.Notes) > len(rs)/setAside {
 			break
 		}
-		e.note(f.heed(s))
+		e.Notes = noted(e.Notes, f.heed(s))
 		f, err = f.model.solve(f.z)
 	}
 	if err != nil {
@@ -95,16 +95,16 @@ func Fit(c *Clamp, rs []Reading) (*Estimate, error) {
 	return e, nil
 }
 
-// note adds one; drifts that begin together are told as one.
-func (e *Estimate) note(n Note) {
-	for i := range e.Notes {
-		if was := &e.Notes[i]; n.Kind == Drifts && was.Kind == Drifts && was.from == n.from {
+// noted adds a note; drifts that begin together are told as one.
+func noted(notes []Note, n Note) []Note {
+	for i := range notes {
+		if was := &notes[i]; n.Kind == Drifts && was.Kind == Drifts && was.from == n.from {
 			was.Refs = append(was.Refs, n.Refs...)
 			was.Text += fmt.Sprintf(" So it is by the %s, %.0f sigma.", n.name, n.Sigmas)
-			return
+			return notes
 		}
 	}
-	e.Notes = append(e.Notes, n)
+	return append(notes, n)
 }
 
 // before is the covariance of the readings as foretold before they are taken, in their
@@ -193,12 +193,12 @@ func (f *fit) worst() (best, rival *suspect) {
 			close = append(close, s)
 		}
 	}
-	return f.tried(best, close)
+	return tried(f, best, close)
 }
 
 // tried are the best and its rival among suspects that are close by the slopes: the sum of
 // squares that is left without each tells more of them where the model is bent.
-func (f *fit) tried(best *suspect, close []*suspect) (first, rival *suspect) {
+func tried(f *fit, best *suspect, close []*suspect) (first, rival *suspect) {
 	if len(close) < 2 {
 		return best, nil
 	}
@@ -236,13 +236,13 @@ func (f *fit) suspects() (out []suspect) {
 			out = append(out, suspect{kind: Outlier, row: i, d: d})
 		}
 	}
-	if d := f.moved(func(g *model) { g.weaker = f.n }, 2); d != nil && f.weaker == 0 && f.count(Weighed) > 1 {
+	if d := f.moved(func(g *model) { g.weaker = f.n }, 2); d != nil && f.weaker == 0 && len(weighed(f)) > 1 {
 		out = append(out, suspect{kind: Weaker, d: d})
 	}
 	for s := range f.states {
 		if by := f.setBy(s); len(by) > 0 { // as if the nuts had moved at once
-			if d := f.moved(f.adrift(s, -1), 1); d != nil {
-				out = append(out, suspect{kind: Outlier, row: f.farthest(by), asked: true, state: s, tie: -1, d: d})
+			if d := f.moved(adrift(f, s, -1), 1); d != nil {
+				out = append(out, suspect{kind: Outlier, row: farthest(f.rows, by), asked: true, state: s, tie: -1, d: d})
 			}
 		}
 		if f.states[s].Stage != Visit {
@@ -258,7 +258,7 @@ func (f *fit) suspects() (out []suspect) {
 		}
 		for tie := -1; tie < len(f.Shares) && (f.FreeMM > 0 || tie < 0); tie++ {
 			heeded := slices.ContainsFunc(f.drifts, func(d drift) bool { return d.state == s && d.tie == tie })
-			if d := f.moved(f.adrift(s, tie), 2); d != nil && !heeded {
+			if d := f.moved(adrift(f, s, tie), 2); d != nil && !heeded {
 				out = append(out, suspect{kind: Drifts, state: s, tie: tie, d: d})
 			}
 		}
@@ -267,29 +267,29 @@ func (f *fit) suspects() (out []suspect) {
 }
 
 // adrift has a tie, or all, drift from a state on, by one more latent.
-func (f *fit) adrift(s, tie int) func(*model) {
+func adrift(f *fit, s, tie int) func(*model) {
 	return func(g *model) { g.drifts = append(slices.Clone(f.drifts), drift{s, tie, f.n}) }
 }
 
-// count is how many readings of a quantity are used.
-func (f *fit) count(w What) (n int) {
+// weighed are the readings of springs on a scale that are used.
+func weighed(f *fit) (rows []Reading) {
 	for i, r := range f.rows {
-		if r.What == w && !f.out[i] {
-			n++
+		if r.What == Weighed && !f.out[i] {
+			rows = append(rows, r)
 		}
 	}
-	return n
+	return rows
 }
 
 // farthest is that of some readings which is farthest from their middle.
-func (f *fit) farthest(rows []int) (at int) {
+func farthest(rows []Reading, of []int) (at int) {
 	var all []float64
-	for _, i := range rows {
-		all = append(all, f.rows[i].Value)
+	for _, i := range of {
+		all = append(all, rows[i].Value)
 	}
 	slices.Sort(all)
-	off := func(i int) float64 { return math.Abs(f.rows[i].Value - all[len(all)/2]) }
-	return slices.MaxFunc(rows, func(a, b int) int { return cmp.Compare(off(a), off(b)) })
+	off := func(i int) float64 { return math.Abs(rows[i].Value - all[len(all)/2]) }
+	return slices.MaxFunc(of, func(a, b int) int { return cmp.Compare(off(a), off(b)) })
 }
 
 // moved is how readings differ with one latent more; nil where fewer than least do.
@@ -340,11 +340,10 @@ func (f *fit) heed(s *suspect) Note {
 	case Weaker:
 		m.weaker = m.more()
 		part := 0.0
-		for i, r := range f.rows {
-			if r.What == Weighed && !f.out[i] {
-				n.Refs = append(n.Refs, r.Ref)
-				part += r.Value / f.atHeight(r.HighMM) / float64(f.count(Weighed))
-			}
+		on := weighed(f)
+		for _, r := range on {
+			n.Refs = append(n.Refs, r.Ref)
+			part += r.Value / f.atHeight(r.HighMM) / float64(len(on))
 		}
 		n.Text = fmt.Sprintf("On the scale the springs carry %.2f times what is listed for them: they are other springs than those of the file. The forces here are told with what they carry. Give the springs that are fitted, then read again.", part)
 	case Visited:
@@ -358,7 +357,7 @@ func (f *fit) heed(s *suspect) Note {
 		n.Text = fmt.Sprintf("All that was read with the %s is off alike, by %.0f sigma, and later readings are not: the instrument's zero or the charge was wrong then. It counts for how the rods differ only.", f.rows[most(s.d)].Name, n.Sigmas)
 	case Drifts:
 		m.drifts = append(m.drifts, drift{s.state, s.tie, m.more()})
-		first, last := f.around(s)
+		first, last := around(f, s)
 		n.Refs, n.name, n.from = []int{f.rows[last].Ref}, f.rows[last].Name, s.state
 		since := "Since before the " + f.rows[last].Name
 		if first >= 0 {
@@ -371,7 +370,7 @@ func (f *fit) heed(s *suspect) Note {
 
 // around are the last reading before a drift, -1 where none was, and the first after it, of
 // what it moves most.
-func (f *fit) around(s *suspect) (first, last int) {
+func around(f *fit, s *suspect) (first, last int) {
 	d := slices.Clone(s.d)
 	for i := range d {
 		if f.in[i] != s.state {
@@ -397,7 +396,7 @@ func most(d []float64) (at int) {
 	return at
 }
 
-func (f *fit) contradiction(a, b *suspect) error {
+func contradiction(f *fit, a, b *suspect) error {
 	i, j := min(a.row, b.row), max(a.row, b.row)
 	x, y := f.rows[i], f.rows[j]
 	return &Contradiction{[2]int{x.Ref, y.Ref}, fmt.Sprintf("the %s and the %s cannot both be right: they differ by %.0f sigma, and nothing else read tells which is wrong", x.Name, y.Name, math.Abs(a.t))}

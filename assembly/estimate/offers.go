@@ -140,20 +140,17 @@ type Check struct {
 	HighMM float64 `json:"high_mm"`
 }
 
-// Full is the clamp at its greatest force, so many years after the first setting.
-func (e *Estimate) Full(years float64) Moment { return Moment{years, 1, e.HotC} }
+// MayFill says whether readings of full cells may be asked for: now, or once it is set.
+func (a *Answer) MayFill() bool { return a.Charge || a.WillDo && a.Stage < Set }
 
-// MayFill says whether readings of full cells may be asked for: then, or once it is set.
-func (e *Estimate) MayFill(a Answer) bool { return a.Charge || a.WillDo && !e.isSet() }
-
-// Visit is what is read when an answer has the clamp looked at again, with what that narrows
+// LookAgain is what is read when an answer has the clamp looked at again, with what that narrows
 // the force when full then.
-func (e *Estimate) Visit(a Answer) (o Offer) {
+func LookAgain(e *Estimate, a Answer) (o Offer) {
 	then := Moment{a.At.Years + a.LookIn, e.SetCharge, e.AssemblyC}
 	for _, c := range a.Checks {
 		o.Readings = append(o.Readings, e.single(Reading{What: c.What, At: c.At, Stage: Visit}, then)...)
 	}
-	full := e.Full(then.Years)
+	full := Moment{then.Years, 1, e.HotC}
 	o.Before, o.After = e.Sigma(full), e.After(full, o.Readings...)
 	return o
 }
@@ -164,7 +161,7 @@ const sure = 0.95
 // Answer draws it up.
 func (e *Estimate) Answer() Answer {
 	now := e.Now()
-	full := e.Full(now.Years)
+	full := Moment{now.Years, 1, e.HotC}
 	a := Answer{At: now, Notes: e.Notes}
 	a.AsSet, a.Rods = e.Forces(now)
 	if a.Force = a.AsSet; len(e.states) > 0 {
@@ -185,7 +182,7 @@ func (e *Estimate) Answer() Answer {
 	told, setting := e.told()
 	a.Unread, a.Unset = e.isSet() && !told, e.isSet() && setting && needs.due // as set, nuts are turned first
 	a.Charge = a.WillDo && !a.Uneven && e.isSet() && e.Doubted() == 0 && !a.Unread && !a.Unset
-	a.Next = e.Best(full, e.Offers(e.MayFill(a)))
+	a.Next = e.Best(full, e.Offers(a.MayFill()))
 	limits := e.serve
 	a.LookLow, a.LookHigh = limits.Least, limits.Most
 	a.LookIn = e.due(now, limits)

@@ -216,15 +216,15 @@ func Worth(j *job.Job) (out page.Worth) {
 		out.Look = append(out.Look, words.NonEmpty(serviceWords(&own))...)
 	}
 	if len(a.Checks) > 0 {
-		o := e.Visit(a)
+		o := estimate.LookAgain(e, a)
 		w := page.WorthOffer{Name: fmt.Sprintf("At the next visit, %s, at %s %% charge: %s. %s. Set the nuts again where one is outside its limits", lookIn(j, a), number.Trim(100*j.Fixture.Clamp.SetCharge, 0), whatWords[a.Checks[0].What], words.Upper(narrows(&o)))}
 		for _, c := range a.Checks {
 			w.Places = append(w.Places, fmt.Sprintf("%s, %s to %s", placeWords(j.Fixture, estimate.Reading{What: c.What, At: c.At}), j.Fixture.Style.Small(c.LowMM), j.Fixture.Style.Small(c.HighMM)))
 		}
 		out.Offers = append(out.Offers, w)
 	}
-	full := e.Full(a.At.Years)
-	for _, o := range e.Order(full, e.Offers(e.MayFill(a))) {
+	full := estimate.Moment{Years: a.At.Years, Charge: 1, TempC: e.HotC}
+	for _, o := range e.Order(full, e.Offers(a.MayFill())) {
 		w := page.WorthOffer{Name: words.Upper(offerWords(j.Fixture, &o)) + ": " + narrows(&o)}
 		for _, r := range o.Readings {
 			w.Places = append(w.Places, placeWords(j.Fixture, r))
