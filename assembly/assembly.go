@@ -77,6 +77,7 @@ type Assembly struct {
 	// Aids are printed guides and gauges at a place where they are used.
 	Aids []Aid
 
+	turned  []bool // by place, row by row: see Turn
 	links   []LinkPlace
 	linkAt  map[string]int // by ID
 	loose   []Loose
@@ -108,7 +109,6 @@ func build(f *params.Fixture, v Variant, like *Assembly, shapes *sync.Map) (*Ass
 	a := &Assembly{factory: &factory{Fixture: f, Placement: l, shop: map[string][]*parts.Part{}, shapes: shapes}}
 	if like != nil {
 		maps.Copy(a.shop, like.shop)
-		a.terminals = like.terminals
 		delete(a.shop, cellKey)
 		delete(a.shop, fillerKey)
 	}
@@ -124,6 +124,11 @@ func build(f *params.Fixture, v Variant, like *Assembly, shapes *sync.Map) (*Ass
 	for _, s := range steps {
 		if err := s.place(a); err != nil {
 			return nil, fmt.Errorf("%s: %w", s.what, err)
+		}
+	}
+	if like != nil && len(like.turned) > 0 {
+		if err := a.Turn(like.turned); err != nil {
+			return nil, err
 		}
 	}
 	if like != nil && len(like.links) > 0 {

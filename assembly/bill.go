@@ -116,9 +116,17 @@ func covers(f *params.Fixture) []PartLine {
 	out := []PartLine{cover("cap-terminal", "terminal cap", "soft plastic, to fit over a lug, with a probe hole too small for a finger", 2*p.Cells)}
 	if t := f.Electrical.LinkSheet; t > 0 {
 		out = append(out, cover("cover-strip", "insulating strip under the links", fmt.Sprintf("glass laminate or polycarbonate %s, %s x %s, a hole for every terminal, clear of the vents",
-			style.Length(t.MM()), style.Length(2*c.TerminalDia.MM()), style.Length(p.StackLength.MM())), terminalSides*p.Rows))
+			style.Length(t.MM()), style.Length(stripWide(c)), style.Length(p.StackLength.MM())), terminalSides*p.Rows))
 	}
 	return append(out, cover("cover-mat", "insulating mat", "rubber or plastic, "+style.Length(1)+" or thicker, "+style.Length(p.Width.MM())+" x "+style.Length(p.StackLength.MM()), 1))
+}
+
+// stripWide is how wide a strip is that lies round all terminals of one side of a row,
+// half a pad beyond them, mm.
+func stripWide(c *params.Cell) float64 {
+	l, r := c.Minus, c.Plus
+	near, far := min(r.X-r.Dia/2, -l.X-l.Dia/2), max(r.X+r.Dia/2, -l.X+l.Dia/2)
+	return (far - near + max(l.Dia, r.Dia)).MM()
 }
 
 // FootFixings hold the printed feet to the plates and to what the pack stands on;

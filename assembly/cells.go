@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"clampwright/params"
+	"clampwright/params/unit"
 	"clampwright/parts"
 	"clampwright/parts/geom"
 )
@@ -39,10 +40,56 @@ func placeCell(a *Assembly, row, i int, at geom.Vec3) error {
 	}
 	w := Instance{ID: name, Role: RoleCell, Part: p, Frame: geom.At(at), Row: row, Index: i, Column: -1, Level: -1}
 	a.put(w)
-	if err := placeTerminals(a, w); err != nil {
-		return err
+	lid, err := lidOf(a, w, false)
+	for _, w := range lid {
+		a.put(w)
 	}
-	return placeVent(a, w)
+	return err
+}
+
+// Turn says which cells stand turned, by their places row by row: their plus on the left
+// as seen from the front. What is on their lids goes round with them.
+func (a *Assembly) Turn(turned []bool) error {
+	a.turned = turned
+	vents := map[string]geom.Frame{}
+	for i := range a.Instances {
+		w := &a.Instances[i]
+		if w.Role == RoleCell {
+			lid, err := lidOf(a, *w, isTurned(a, w.Row, w.Index))
+			if err != nil {
+				return err
+			}
+			copy(a.Instances[i+1:], lid)
+		}
+		if w.Role == RoleVent {
+			vents[w.ID] = w.Frame
+		}
+	}
+	for i := range a.Tools {
+		if t := &a.Tools[i]; t.Kind == ToolVent {
+			t.Frame = vents[t.On]
+		}
+	}
+	return nil
+}
+
+func isTurned(a *Assembly, row, index int) bool {
+	slot := row*a.Fixture.Pack.PerRow + index
+	return slot < len(a.turned) && a.turned[slot]
+}
+
+// lidOf is what stands on a cell's lid, from the left.
+func lidOf(a *Assembly, cell Instance, turned bool) ([]Instance, error) {
+	out, err := terminalsOf(a, cell, turned)
+	if err != nil {
+		return nil, err
+	}
+	return ventOf(a, cell, turned, out)
+}
+
+// onLid is a place on a cell's lid, so far from its middle.
+func onLid(a *Assembly, cell *Instance, x, z unit.Length) geom.Frame {
+	return geom.At(cell.Frame.Point(geom.Vec3{X: x.MM(), Y: a.Placement.CellHeight, Z: a.Placement.CellThickness/2 + z.MM()}))
 }
 
 // cell is the case, standing on y = 0, its thickness along z from 0.
@@ -60,10 +107,9 @@ func (a *factory) cell() (*parts.Part, error) {
 const flushPad = 0.1
 
 // terminal makes the pad, and the stud where there is one.
-func (a *factory) terminal() ([]*parts.Part, error) {
+func (a *factory) terminal(t params.Terminal) ([]*parts.Part, error) {
 	c := a.Fixture.Cell
-	spec := parts.TerminalSpec{Label: parts.Label{ID: "terminal", Name: "terminal"}, PadMM: c.TerminalDia.MM(),
-		PadHeightMM: max(c.TerminalHeight.MM(), flushPad)}
+	spec := parts.TerminalSpec{Label: parts.Label{ID: "terminal", Name: "terminal"}, PadMM: t.Dia.MM(), PadHeightMM: padHigh(t)}
 	if c.StudHeight > 0 {
 		spec.StudMM, spec.StudHeightMM = a.studDia(), c.StudHeight.MM()
 	}
@@ -82,57 +128,55 @@ func (a *factory) terminal() ([]*parts.Part, error) {
 // thread is in no table.
 func (a *factory) studDia() float64 {
 	c := a.Fixture.Cell
-	if t, ok := a.Fixture.Tables.Thread(c.TerminalThread); ok && t.Major < c.TerminalDia {
+	pad := min(c.Minus.Dia, c.Plus.Dia)
+	if t, ok := a.Fixture.Tables.Thread(c.TerminalThread); ok && t.Major < pad {
 		return t.Major.MM()
 	}
-	return c.TerminalDia.MM()
+	return pad.MM()
 }
 
-// placeTerminals stands both terminals on a cell.
-func placeTerminals(a *Assembly, cell Instance) error {
-	c := a.Fixture.Cell
-	if c.TerminalDia <= 0 {
-		return nil
-	}
-	if a.terminals == nil {
-		ps, err := a.terminal()
-		if err != nil {
-			return err
+// padHigh is how far a pad stands above the case, mm.
+func padHigh(t params.Terminal) float64 { return max(t.Height.MM(), flushPad) }
+
+// terminalsOf are both terminals of a cell, each with its stud where there is one.
+func terminalsOf(a *Assembly, cell Instance, turned bool) (out []Instance, err error) {
+	for side, t := range a.Fixture.Cell.Terminals(turned) {
+		if t.Dia <= 0 {
+			return nil, nil
 		}
-		a.terminals = ps
-	}
-	for i, x := range []float64{-c.TerminalPitch.MM() / 2, c.TerminalPitch.MM() / 2} {
-		for k, p := range a.terminals {
+		ps, err := a.obtainAll(fmt.Sprint("terminal ", t.Dia, t.Height), func() ([]*parts.Part, error) { return a.terminal(t) })
+		if err != nil {
+			return nil, err
+		}
+		for k, p := range ps {
 			w := cell
-			w.ID, w.Role, w.Part = id(cell.ID, "terminal", params.ColumnName(i, 2)), RoleTerminal, p
+			w.ID, w.Role, w.Part = id(cell.ID, "terminal", params.ColumnName(side, terminalSides)), RoleTerminal, p
 			if k > 0 {
 				w.ID = id(w.ID, "stud")
 			}
-			w.Frame = geom.At(cell.Frame.Point(geom.Vec3{X: x, Y: a.Placement.CellHeight, Z: a.Placement.CellThickness / 2}))
-			a.put(w)
+			w.Frame = onLid(a, &cell, t.X, t.Z)
+			out = append(out, w)
 		}
 	}
-	return nil
+	return out, nil
 }
 
-func placeVent(a *Assembly, cell Instance) error {
+// ventOf is a cell's vent, after what is on its lid already.
+func ventOf(a *Assembly, cell Instance, turned bool, out []Instance) ([]Instance, error) {
 	c := a.Fixture.Cell
 	if c.VentLength <= 0 || c.VentWidth <= 0 {
-		return nil
+		return out, nil
 	}
 	p, err := a.obtain("vent", func() (*parts.Part, error) {
 		x, z := c.VentLength.MM()/2, c.VentWidth.MM()/2
 		s, err := geom.Box(geom.Vec3{X: -x, Z: -z}, geom.Vec3{X: x, Y: ventRise, Z: z})
 		return notMade("vent", kindVent, s), err
 	})
-	if err != nil {
-		return err
-	}
 	w := cell
 	w.ID, w.Role, w.Part = id(cell.ID, "vent"), RoleVent, p
-	w.Frame = geom.At(cell.Frame.Point(geom.Vec3{Y: a.Placement.CellHeight, Z: a.Placement.CellThickness / 2}))
-	a.put(w)
-	return nil
+	x, z := c.Vent(turned)
+	w.Frame = onLid(a, &cell, x, z)
+	return append(out, w), err
 }
 
 // notMade is something that is in the way without being a part of the fixture.

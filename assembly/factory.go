@@ -19,9 +19,8 @@ type factory struct {
 	Fixture   *params.Fixture
 	Placement *Placement
 
-	shop      map[string][]*parts.Part
-	shapes    *sync.Map     // pieces of printed parts, by what they are made to
-	terminals []*parts.Part // pad, stud
+	shop   map[string][]*parts.Part
+	shapes *sync.Map // pieces of printed parts, by what they are made to
 }
 
 // The shop's keys of the parts that variants do not share: a filler is packed until it

@@ -28,8 +28,7 @@ type LinkPlace struct {
 	Part     *parts.Part // nil for a cable, which joins but is not placed
 	From, To TerminalAt
 	JogMM    float64 // sideways distance of slot and hole; 0 for a straight bar
-	// Level is the number of bar thicknesses between the terminal and this bar.
-	Level int
+	HighMM   float64 // of its underside above the pad at From
 
 	pads [2]string // names of the instances at its ends
 }
@@ -74,14 +73,14 @@ func (a *Assembly) TerminalID(t TerminalAt) string {
 // terminalTop is the middle of a terminal's pad, where the lowest bar lies.
 func terminalTop(a *Assembly, t TerminalAt) (geom.Vec3, error) {
 	p, c := a.Fixture.Pack, a.Fixture.Cell
-	if t.Row < 0 || t.Row >= p.Rows || t.Index < 0 || t.Index >= p.CellsIn(t.Row) || t.Side < 0 || t.Side >= terminalSides || c.TerminalDia <= 0 {
+	if t.Row < 0 || t.Row >= p.Rows || t.Index < 0 || t.Index >= p.CellsIn(t.Row) || t.Side < 0 || t.Side >= terminalSides || c.Plus.Dia <= 0 {
 		return geom.Vec3{}, fmt.Errorf("there is no terminal %d of cell %d in row %d", t.Side+1, t.Index+1, t.Row+1)
 	}
-	x := (float64(t.Side) - 0.5) * c.TerminalPitch.MM()
+	pad := c.Terminals(isTurned(a, t.Row, t.Index))[t.Side]
 	return geom.Vec3{
-		X: a.Placement.RowX[t.Row] + x,
-		Y: a.Placement.CellHeight + max(c.TerminalHeight.MM(), flushPad),
-		Z: a.Placement.CellZ(t.Index, p.PerRow),
+		X: a.Placement.RowX[t.Row] + pad.X.MM(),
+		Y: a.Placement.CellHeight + padHigh(pad),
+		Z: a.Placement.CellZ(t.Index, p.PerRow) + pad.Z.MM(),
 	}, nil
 }
 
@@ -101,14 +100,14 @@ func placeLink(a *Assembly, k LinkPlace) error {
 	if k.Part == nil {
 		return nil
 	}
-	a.put(bare(k.ID, RoleLink, k.Part, linkFrame(from, to, k.JogMM, k.Part.SizeMM[2], k.Level)))
+	a.put(bare(k.ID, RoleLink, k.Part, linkFrame(from, to, k.JogMM, k.Part.SizeMM[2], k.HighMM)))
 	return nil
 }
 
 // linkFrame lays a bar from one terminal to another. The bar's x runs along the
 // greater offset as nearly as its jog allows; where the terminal lies on the
 // other side of it, the bar is turned over.
-func linkFrame(from, to geom.Vec3, jog, thick float64, level int) geom.Frame {
+func linkFrame(from, to geom.Vec3, jog, thick, high float64) geom.Frame {
 	v := to.Sub(from)
 	axis := geom.Vec3{X: math.Copysign(1, v.X)}
 	if math.Abs(v.Z) >= math.Abs(v.X) {
@@ -117,7 +116,7 @@ func linkFrame(from, to geom.Vec3, jog, thick float64, level int) geom.Frame {
 	up := geom.Vec3{Y: 1}
 	side := math.Copysign(1, v.Dot(up.Cross(axis)))
 	f := geom.Frame{O: from, Z: up}
-	f.O.Y += float64(level) * thick
+	f.O.Y += high
 	if side < 0 && jog > 0 {
 		f.Z = geom.Vec3{Y: -1}
 		f.O.Y += thick
@@ -132,14 +131,17 @@ func linkFrame(from, to geom.Vec3, jog, thick float64, level int) geom.Frame {
 	return f
 }
 
-// barsOn is how many bar thicknesses lie on a terminal, and how thick one is.
-func barsOn(a *Assembly, t TerminalAt) (levels int, thick float64) {
+// topOn is the height of a terminal with all the bars on it.
+func topOn(a *Assembly, t TerminalAt) (geom.Vec3, error) {
+	top, err := terminalTop(a, t)
 	for _, k := range a.links {
-		if (k.From == t || k.To == t) && k.Part != nil {
-			levels, thick = max(levels, k.Level+1), k.Part.SizeMM[2]
+		if (k.From == t || k.To == t) && k.Part != nil && err == nil {
+			var from geom.Vec3
+			from, err = terminalTop(a, k.From)
+			top.Y = max(top.Y, from.Y+k.HighMM+k.Part.SizeMM[2])
 		}
 	}
-	return levels, thick
+	return top, err
 }
 
 // driverFlats is the hexagon of a terminal's nut or screw: that of a plain nut
@@ -155,7 +157,7 @@ func driverFlats(a *Assembly) unit.Length {
 // placeDrivers stands a socket on every terminal, on top of its bars.
 func placeDrivers(a *Assembly) error {
 	f := a.Fixture
-	if f.Cell.TerminalDia <= 0 {
+	if f.Cell.Plus.Dia <= 0 {
 		return nil
 	}
 	r := f.Tables.SocketFor(driverFlats(a)).Outer.MM() / 2
@@ -163,12 +165,10 @@ func placeDrivers(a *Assembly) error {
 		for i := range f.Pack.CellsIn(row) {
 			for side := range terminalSides {
 				t := TerminalAt{row, i, side}
-				o, err := terminalTop(a, t)
+				o, err := topOn(a, t)
 				if err != nil {
 					return err
 				}
-				levels, thick := barsOn(a, t)
-				o.Y += float64(levels) * thick
 				on := a.TerminalID(t)
 				w := bare("tool-driver-on-"+on, RoleTool, nil, geom.Frame{O: o, X: geom.Vec3{Z: 1}, Y: geom.Vec3{X: 1}, Z: geom.Vec3{Y: 1}})
 				w.Row, w.Index = row, i

@@ -32,7 +32,7 @@ func TestLinkFrameMeetsBothTerminals(t *testing.T) {
 	} {
 		run, jog := max(math.Abs(v.X), math.Abs(v.Z)), min(math.Abs(v.X), math.Abs(v.Z))
 		for level := range 3 {
-			f := linkFrame(from, from.Add(v), jog, 2, level)
+			f := linkFrame(from, from.Add(v), jog, 2, 2*float64(level))
 			if d := f.Point(geom.Vec3{}); math.Hypot(d.X-from.X, d.Z-from.Z) > 1e-9 {
 				t.Errorf("%v: hole at %v", v, d)
 			}
@@ -60,7 +60,7 @@ func TestAddLinks(t *testing.T) {
 	bar := linkPart(t, a.Placement.Pitch, 0)
 	err = a.AddLinks([]LinkPlace{
 		{ID: "link-l1", Part: bar, From: TerminalAt{0, 0, 1}, To: TerminalAt{0, 1, 1}},
-		{ID: "link-l2", Part: bar, From: TerminalAt{0, 1, 1}, To: TerminalAt{0, 2, 1}, Level: 1},
+		{ID: "link-l2", Part: bar, From: TerminalAt{0, 1, 1}, To: TerminalAt{0, 2, 1}, HighMM: 2},
 		{ID: "link-l3", From: TerminalAt{0, 2, 0}, To: TerminalAt{0, 3, 0}},
 	})
 	if err != nil {

@@ -4,10 +4,12 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"sync"
 
 	"clampwright/params"
 	"clampwright/params/catalog"
+	"clampwright/params/unit"
 	"clampwright/parts"
 	"clampwright/parts/geom"
 	"clampwright/parts/printed"
@@ -113,12 +115,19 @@ func (a *factory) printedSheet(name, mark string, i *params.Insert, k parts.Kind
 func (a *factory) topCuts() []parts.Notch {
 	c, e := a.Fixture.Cell, a.Fixture.Electrical
 	var out []parts.Notch
-	if c.TerminalDia > 0 {
-		w := max(c.TerminalDia, e.LinkWidth).MM() + 2*topGap
-		out = append(out, parts.Notch{X: -c.TerminalPitch.MM() / 2, WidthMM: w}, parts.Notch{X: c.TerminalPitch.MM() / 2, WidthMM: w})
+	cut := func(x, wide unit.Length) {
+		if n := (parts.Notch{X: x.MM(), WidthMM: wide.MM() + 2*topGap}); wide > 0 && !slices.Contains(out, n) {
+			out = append(out, n)
+		}
 	}
-	if c.VentLength > 0 {
-		out = append(out, parts.Notch{WidthMM: c.VentLength.MM() + 2*topGap})
+	for _, turned := range []bool{false, true} { // the cells beside it may stand either way
+		for _, t := range c.Terminals(turned) {
+			if t.Dia > 0 {
+				cut(t.X, max(t.Dia, e.LinkWidth))
+			}
+		}
+		x, _ := c.Vent(turned)
+		cut(x, c.VentLength)
 	}
 	return out
 }

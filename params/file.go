@@ -99,27 +99,40 @@ type CellBlock struct {
 	Batch              wordV         `key:"batch" doc:"the batch that the cells are of, as on their label or bill" ex:"2026-03"`
 	Learned            wordV         `key:"learned" doc:"a file beside this one with what readings of other packs told of such cells, learned: and its entries" ex:"learned.yaml"`
 	Case               wordV         `key:"case" enum:"live|insulated" doc:"bare aluminium case (may be live) or wrapped" ex:"live"`
-	Terminals          TerminalBlock `key:"terminals" doc:"the two terminals on top"`
-	Vent               VentBlock     `key:"vent" doc:"the vent on top, midway"`
+	Terminals          TerminalBlock `key:"terminals" doc:"the two terminals on the lid"`
+	Vent               VentBlock     `key:"vent" doc:"the vent on the lid"`
 }
 
 // TerminalBlock describes the terminals.
 type TerminalBlock struct {
 	Section
-	Pitch    lengthV `key:"pitch" lim:"5 mm .. 580 mm" doc:"centre to centre" ex:"122 mm"`
-	Diameter lengthV `key:"diameter" lim:"2 mm .. 80 mm" doc:"of the pad" ex:"18 mm"`
-	Height   lengthV `key:"height" lim:"0 mm .. 60 mm" doc:"pad top above the case" ex:"3 mm"`
-	Thread   wordV   `key:"thread" doc:"thread of the terminals, a row of the threads table" ex:"M6"`
-	Stud     lengthV `key:"stud" lim:"0 mm .. 60 mm" doc:"stud above the pad, 0 for a tapped hole" ex:"0 mm"`
-	Depth    lengthV `key:"depth" lim:"2 mm .. 40 mm" doc:"of the thread in a tapped hole, from the pad down; left out it is not known, and to be measured before screws are bought" ex:"8 mm"`
-	Torque   torqueV `key:"torque" lim:"0.2 N.m .. 60 N.m" doc:"of the terminal's screw or nut, by the cell's data sheet; left out the card has a field for it" ex:"5 N.m"`
+	Pitch    lengthV   `key:"pitch" lim:"5 mm .. 580 mm" doc:"centre to centre" ex:"122 mm"`
+	Diameter lengthV   `key:"diameter" lim:"2 mm .. 80 mm" doc:"of the pad" ex:"18 mm"`
+	Height   lengthV   `key:"height" lim:"0 mm .. 60 mm" doc:"pad top above the case" ex:"3 mm"`
+	Thread   wordV     `key:"thread" doc:"thread of the terminals, a row of the threads table" ex:"M6"`
+	Stud     lengthV   `key:"stud" lim:"0 mm .. 60 mm" doc:"stud above the pad, 0 for a tapped hole" ex:"0 mm"`
+	Depth    lengthV   `key:"depth" lim:"2 mm .. 40 mm" doc:"of the thread in a tapped hole, from the pad down; left out it is not known, and to be measured before screws are bought" ex:"8 mm"`
+	Torque   torqueV   `key:"torque" lim:"0.2 N.m .. 60 N.m" doc:"of the terminal's screw or nut, by the cell's data sheet; left out the card has a field for it" ex:"5 N.m"`
+	Plus     PoleBlock `key:"plus" doc:"the plus terminal, where it is not as the other or not in its usual place"`
+	Minus    PoleBlock `key:"minus" doc:"the minus terminal, where it is not as the other or not in its usual place"`
+}
+
+// PoleBlock describes one terminal, seen from the large face with the plus on the right.
+type PoleBlock struct {
+	Section
+	FromEdge  lengthV `key:"from_edge" lim:"1 mm .. 599 mm" doc:"from the case's narrow side on this terminal's hand to its middle; default: by the pitch" ex:"26 mm"`
+	FromFront lengthV `key:"from_front" lim:"1 mm .. 199 mm" doc:"from the large face in front, the plus on your right, to the terminal's middle; default: half the thickness" ex:"20 mm"`
+	Diameter  lengthV `key:"diameter" lim:"2 mm .. 80 mm" doc:"of its pad" ex:"18 mm"`
+	Height    lengthV `key:"height" lim:"0 mm .. 60 mm" doc:"its pad's top above the case" ex:"5 mm"`
 }
 
 // VentBlock describes the vent.
 type VentBlock struct {
 	Section
-	Length lengthV `key:"length" lim:"0 mm .. 200 mm" doc:"along the cell's width" ex:"30 mm"`
-	Width  lengthV `key:"width" doc:"width of the vent" lim:"0 mm .. 100 mm" ex:"14 mm"`
+	Length    lengthV `key:"length" lim:"0 mm .. 200 mm" doc:"along the cell's width; 0: no vent on the lid" ex:"30 mm"`
+	Width     lengthV `key:"width" doc:"width of the vent" lim:"0 mm .. 100 mm" ex:"14 mm"`
+	FromMinus lengthV `key:"from_minus" lim:"1 mm .. 599 mm" doc:"from the case's narrow side on the minus terminal's hand to the vent's middle; default: half the width" ex:"60 mm"`
+	FromFront lengthV `key:"from_front" lim:"1 mm .. 199 mm" doc:"from the large face in front, the plus on your right, to the vent's middle; default: half the thickness" ex:"20 mm"`
 }
 
 // PackBlock says how many cells there are.

@@ -151,12 +151,37 @@ type Cell struct {
 	// MiddleShare is the least part of the mean that may press there, where the data
 	// sheet gives one; else 0.
 	MiddleShare float64
+	// Minus and Plus are the terminals, VentX and VentZ where the vent's middle is.
+	Minus, Plus  Terminal
+	VentX, VentZ unit.Length
 	// ThreadDepth is that of a tapped terminal, TerminalTorque what its screw or nut is
 	// tightened with; 0 where not known.
 	ThreadDepth    unit.Length
 	TerminalTorque unit.Torque
 	// CaseLive says the case may stand at a cell potential.
 	CaseLive bool
+}
+
+// Terminal is the pad of one pole. X and Z go from the middle of the lid to the pad's, to
+// the right and to the front of a cell that is seen from the front, its plus on the right.
+type Terminal struct{ X, Z, Dia, Height unit.Length }
+
+// Terminals are those of the lid's left and right side, as the cell stands.
+func (c *Cell) Terminals(turned bool) [2]Terminal {
+	if !turned {
+		return [2]Terminal{c.Minus, c.Plus}
+	}
+	left, right := c.Plus, c.Minus
+	left.X, left.Z, right.X, right.Z = -left.X, -left.Z, -right.X, -right.Z
+	return [2]Terminal{left, right}
+}
+
+// Vent is where the vent's middle is, from the lid's.
+func (c *Cell) Vent(turned bool) (x, z unit.Length) {
+	if turned {
+		return -c.VentX, -c.VentZ
+	}
+	return c.VentX, c.VentZ
 }
 
 // Pack is how the cells are arranged.

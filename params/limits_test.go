@@ -47,6 +47,22 @@ func TestTerminalsStandOnTheCase(t *testing.T) {
 		{"model: 54x174x200, terminals: {pitch: 156.1 mm, diameter: 18 mm}", "together 174.1 mm, on a case of 174 mm;cell.terminals.pitch of 156 mm or less, or cell.terminals.diameter of 17.9 mm or less", ":2:46"},
 		{"model: 54x174x200, terminals: {diameter: 60 mm, pitch: 122 mm}", "cell.terminals.diameter of 52 mm or less", ":2:63"},
 		{"model: 54x174x200, terminals: {pitch: 175 mm, diameter: 18 mm}", "cell.terminals.pitch of 156 mm or less", ":2:46"},
+		{"model: 54x174x200, terminals: {plus: {from_edge: 9 mm}, minus: {from_edge: 9 mm}}", "", ""},
+		{"model: 54x174x200, terminals: {plus: {from_edge: 8.9 mm}}", "cell.terminals.plus.from_edge of 9 mm to 165 mm", ":2:57"},
+		{"model: 54x174x200, terminals: {minus: {from_front: 45 mm}}", "", ""},
+		{"model: 54x174x200, terminals: {minus: {from_front: 45.1 mm}}", "cell.terminals.minus.from_front of 9 mm to 45 mm", ":2:59"},
+		{"model: 54x174x200, terminals: {plus: {from_edge: 26 mm, diameter: 52 mm}}", "", ""},
+		{"model: 54x174x200, terminals: {plus: {from_edge: 26 mm, diameter: 52.1 mm}}", "cell.terminals.plus.from_edge of 26.05 mm to 147.95 mm", ":2:57"},
+		{"model: 54x174x200, terminals: {plus: {from_edge: 80 mm}, minus: {from_edge: 93.9 mm}}", "", ""},
+		{"model: 54x174x200, terminals: {plus: {from_edge: 80 mm}, minus: {from_edge: 94 mm}}", "leave the plus on the right", ":2:57"},
+		{"model: 54x174x200, terminals: {pitch: 122 mm, plus: {from_edge: 12 mm}}", "", ""},
+		{"model: 54x174x200, terminals: {pitch: 156 mm, plus: {from_edge: 10 mm}}", "cell.terminals.minus.from_edge of 9 mm to 165 mm", ":2:46"},
+		{"model: 54x174x200, terminals: {pitch: 122 mm, plus: {from_edge: 12 mm}, minus: {from_edge: 40 mm}}", "", ""},
+		{"model: 54x174x200, terminals: {pitch: 122 mm, plus: {from_edge: 12 mm}, minus: {from_edge: 41 mm}}", "121 mm, by from_edge of both", ":2:46"},
+		{"model: 54x174x200, vent: {from_minus: 15 mm, from_front: 47 mm}", "", ""},
+		{"model: 54x174x200, vent: {from_minus: 14.9 mm}", "cell.vent.from_minus of 15 mm to 159 mm", ":2:46"},
+		{"model: 54x174x200, vent: {from_front: 6.9 mm}", "cell.vent.from_front of 7 mm to 47 mm", ":2:46"},
+		{"model: 54x174x200, vent: {length: 0 mm}", "", ""},
 	} {
 		_, diags := Load("t.yaml", []byte("fixture: t\ncell: {"+c.cell+"}\npack: {cells: 4}\n"))
 		if c.want == "" {

@@ -105,11 +105,40 @@ func settleTerminals(r *resolver, row catalog.Cell) {
 	c.StudHeight = pick(r, "cell.terminals.stud", in.Stud, row.StudHeight, "tapped hole")
 	c.ThreadDepth = known(r, "cell.terminals.depth", in.Depth)
 	c.TerminalTorque = known(r, "cell.terminals.torque", in.Torque)
-	vent := r.in.Cell.Vent
-	c.VentLength = pick(r, "cell.vent.length", vent.Length, orLength(row.VentLength, c.Width*0.18), "common practice")
-	c.VentWidth = pick(r, "cell.vent.width", vent.Width, orLength(row.VentWidth, c.Thickness*0.25), "common practice")
-	if c.TerminalPitch+c.TerminalDia > c.Width {
-		size := func(l unit.Length) string { return r.f.Style.Exact(l.MM()) }
+	c.Minus = settlePole(r, "cell.terminals.minus", in.Minus, in.Plus.FromEdge, -1)
+	c.Plus = settlePole(r, "cell.terminals.plus", in.Plus, in.Minus.FromEdge, 1)
+	got := c.Plus.X - c.Minus.X
+	switch {
+	case !in.Pitch.Set && (in.Plus.FromEdge.Set || in.Minus.FromEdge.Set):
+		c.TerminalPitch = pick(r, "cell.terminals.pitch", in.Pitch, got, "by the places of both terminals")
+	case in.Pitch.Set && max(got-in.Pitch.V, in.Pitch.V-got) > sameSize:
+		r.errorf(in.Pitch.At, "cell.terminals.pitch is not the distance of the two places", r.f.Style.Exact(in.Pitch.V.MM()), r.f.Style.Exact(got.MM())+", by from_edge of both", "leave the pitch out, or one from_edge")
+	}
+	terminalsFit(r)
+	settleVent(r, row)
+}
+
+// settlePole settles one terminal on its side of the lid: -1 for the left, 1 for the right.
+// Where the other's place is given and the pitch, these say this one's.
+func settlePole(r *resolver, path string, in PoleBlock, other lengthV, side unit.Length) Terminal {
+	c := &r.f.Cell
+	edge := (c.Width - c.TerminalPitch) / 2
+	if other.Set && r.in.Cell.Terminals.Pitch.Set {
+		edge = c.Width - other.V - c.TerminalPitch
+	}
+	return Terminal{
+		X:      side * (c.Width/2 - pick(r, path+".from_edge", in.FromEdge, edge, "by the pitch")),
+		Z:      c.Thickness/2 - pick(r, path+".from_front", in.FromFront, c.Thickness/2, "the middle"),
+		Dia:    pick(r, path+".diameter", in.Diameter, c.TerminalDia, "as both"),
+		Height: pick(r, path+".height", in.Height, c.TerminalHeight, "as both"),
+	}
+}
+
+// terminalsFit wants both pads on the lid, the plus on the right.
+func terminalsFit(r *resolver) {
+	in, c := r.in.Cell.Terminals, &r.f.Cell
+	size := func(l unit.Length) string { return r.f.Style.Exact(l.MM()) }
+	if !in.Plus.FromEdge.Set && !in.Minus.FromEdge.Set && c.TerminalPitch+c.TerminalDia > c.Width {
 		want := "cell.terminals.pitch of " + size(c.Width-c.TerminalDia) + " or less"
 		if most := c.Width - c.TerminalPitch; most > 0 {
 			want += ", or cell.terminals.diameter of " + size(most) + " or less"
@@ -117,9 +146,55 @@ func settleTerminals(r *resolver, row catalog.Cell) {
 		at := cmp.Or(in.Pitch.At, in.Diameter.At, r.in.Cell.Width.At, r.in.Cell.Model.At)
 		r.errorf(at, "the terminals stand outside the case", fmt.Sprintf("pitch %s and a pad of %s, together %s, on a case of %s", size(c.TerminalPitch), size(c.TerminalDia), size(c.TerminalPitch+c.TerminalDia), size(c.Width)),
 			want, "measure the pitch from middle to middle of the terminals")
+		return
 	}
 	if c.TerminalDia > c.Thickness {
-		r.errorf(cmp.Or(in.Diameter.At, r.in.Cell.Thickness.At, r.in.Cell.Model.At), "a terminal is wider than the cell", r.f.Style.Exact(c.TerminalDia.MM()), fmt.Sprintf("%s or less", r.f.Style.Exact(c.Thickness.MM())), "measure both again, or correct cell.thickness")
+		r.errorf(cmp.Or(in.Diameter.At, r.in.Cell.Thickness.At, r.in.Cell.Model.At), "a terminal is wider than the cell", size(c.TerminalDia), size(c.Thickness)+" or less", "measure both again, or correct cell.thickness")
+		return
+	}
+	for _, p := range []struct {
+		name string
+		in   PoleBlock
+		t    Terminal
+	}{{"minus", in.Minus, c.Minus}, {"plus", in.Plus, c.Plus}} {
+		for _, way := range []struct {
+			key      string
+			given    lengthV
+			at, half unit.Length
+		}{{"from_edge", p.in.FromEdge, p.t.X, c.Width / 2}, {"from_front", p.in.FromFront, p.t.Z, c.Thickness / 2}} {
+			if least, most := p.t.Dia/2, 2*way.half-p.t.Dia/2; max(way.at, -way.at) > way.half-least+sameLength {
+				r.errorf(cmp.Or(way.given.At, p.in.Diameter.At, in.Pitch.At, in.At), "the "+p.name+" terminal stands outside the case", fmt.Sprintf("a pad of %s with its middle %s from the lid's", size(p.t.Dia), size(max(way.at, -way.at))),
+					fmt.Sprintf("cell.terminals.%s.%s of %s to %s", p.name, way.key, size(least), size(most)), "measure from the case to the middle of the terminal")
+				return
+			}
+		}
+	}
+	if c.Plus.X <= c.Minus.X {
+		r.errorf(cmp.Or(in.Plus.FromEdge.At, in.Minus.FromEdge.At, in.At), "the plus terminal does not stand on the right of the minus", "", "places that leave the plus on the right",
+			"look at the cell from the side from which its plus is on the right; from_edge of the plus is measured from the right narrow side, that of the minus from the left")
+	}
+}
+
+// sameLength is what rounding may make of a length, sameSize how exact a size is written
+// twice, mm.
+const sameLength, sameSize = 1e-6, 0.05
+
+// settleVent settles the vent, which must be on the lid.
+func settleVent(r *resolver, row catalog.Cell) {
+	in, c := r.in.Cell.Vent, &r.f.Cell
+	c.VentLength = pick(r, "cell.vent.length", in.Length, orLength(row.VentLength, c.Width*0.18), "common practice")
+	c.VentWidth = pick(r, "cell.vent.width", in.Width, orLength(row.VentWidth, c.Thickness*0.25), "common practice")
+	c.VentX = pick(r, "cell.vent.from_minus", in.FromMinus, c.Width/2, "the middle") - c.Width/2
+	c.VentZ = c.Thickness/2 - pick(r, "cell.vent.from_front", in.FromFront, c.Thickness/2, "the middle")
+	size := func(l unit.Length) string { return r.f.Style.Exact(l.MM()) }
+	for _, way := range []struct {
+		key           string
+		given         lengthV
+		at, long, lid unit.Length
+	}{{"from_minus", in.FromMinus, c.VentX, c.VentLength, c.Width}, {"from_front", in.FromFront, c.VentZ, c.VentWidth, c.Thickness}} {
+		if way.given.Set && max(way.at, -way.at)+way.long/2 > way.lid/2+sameLength {
+			r.errorf(way.given.At, "the vent is not on the lid", size(way.given.V), fmt.Sprintf("cell.vent.%s of %s to %s", way.key, size(way.long/2), size(way.lid-way.long/2)), "measure from the case to the middle of the vent")
+		}
 	}
 }
 

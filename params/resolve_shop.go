@@ -187,8 +187,9 @@ func settleElectrical(r *resolver) {
 // does, or where the terminals are too low for any.
 func linkSheet(r *resolver) unit.Length {
 	c := &r.f.Cell
-	thick := min(usualLinkSheet, c.TerminalHeight)
-	if !c.CaseLive || c.TerminalHeight >= r.f.Clearances.MetalToCell || thick < MinInsulation {
+	low := min(c.Minus.Height, c.Plus.Height)
+	thick := min(usualLinkSheet, low)
+	if !c.CaseLive || low >= r.f.Clearances.MetalToCell || thick < MinInsulation {
 		return 0
 	}
 	return thick

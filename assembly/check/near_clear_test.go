@@ -379,7 +379,7 @@ func TestDriverNear(t *testing.T) {
 	toPad := math.Hypot(108-10-61, 8.5*inch/2+30+0.065*inch-pads) - 9
 	checkNear(t, "driver-to-terminal", []near{
 		{"", raised, terminal(toPad - over), finding.Pass, toPad, toPad - over},
-		{"", raised, func(f *params.Fixture) { f.Cell.TerminalDia, f.Cell.VentLength = 0, 0 }, "", 0, 0},
+		{"", raised, func(f *params.Fixture) { f.Cell.Plus.Dia, f.Cell.Minus.Dia, f.Cell.VentLength = 0, 0, 0 }, "", 0, 0},
 		{"", raised, terminal(toPad - under), finding.Fail, toPad, toPad - under},
 	})
 }

@@ -53,7 +53,7 @@ func TestLinkCasesNear(t *testing.T) {
 	}
 	set := func(height, clear float64, isLive bool) func(*params.Fixture) {
 		return func(f *params.Fixture) {
-			f.Cell.TerminalHeight, f.Clearances.MetalToCell, f.Cell.CaseLive = mm(height), mm(clear), isLive
+			f.Cell.Plus.Height, f.Cell.Minus.Height, f.Clearances.MetalToCell, f.Cell.CaseLive = mm(height), mm(height), mm(clear), isLive
 		}
 	}
 	checkLinks(t, "link-to-case", []near{

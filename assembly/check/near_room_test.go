@@ -19,7 +19,7 @@ func TestRoomFitsNear(t *testing.T) {
 	long := 2*half + base.Tolerances.CutLength.MM()
 	nut := (base.Pack.StackLength/2 + base.Plate.Thickness + base.Stiffener.Section.Thickness + base.Washer.Thickness + base.Nut.Height).MM()
 	turned := half + nut + base.Tools.SocketWith.MM() + 100 + base.Tolerances.CutLength.MM()
-	high := (base.Cell.Height + base.Cell.HeightTol + base.Cell.TerminalHeight).MM() + base.Tolerances.PlateSize.MM()/2
+	high := (base.Cell.Height + base.Cell.HeightTol + base.Cell.Plus.Height).MM() + base.Tolerances.PlateSize.MM()/2
 	room := func(set func(*params.Room)) func(*params.Fixture) {
 		return func(f *params.Fixture) {
 			f.Room = &params.Room{Gap: 5, Leads: 30}

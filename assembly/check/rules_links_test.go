@@ -73,11 +73,11 @@ func TestLinkGapsByHand(t *testing.T) {
 		t.Errorf("bars are %.3f mm apart in %d pairs, want %.3f in 3", bars.Have, bars.Compared, want)
 	}
 	post := only(t, a, "link-to-terminal")["terminal"]
-	if want := pitch - 11 - f.Cell.TerminalDia.MM()/2; math.Abs(post.Have-want) > 0.01 {
+	if want := pitch - 11 - f.Cell.Plus.Dia.MM()/2; math.Abs(post.Have-want) > 0.01 {
 		t.Errorf("bar to terminal %.3f mm, want %.3f", post.Have, want)
 	}
-	if c := only(t, a, "link-to-case")["case"]; math.Abs(c.Have-f.Cell.TerminalHeight.MM()) > 0.01 {
-		t.Errorf("bar to case %.3f mm, want the pad's height %.3f", c.Have, f.Cell.TerminalHeight.MM())
+	if c := only(t, a, "link-to-case")["case"]; math.Abs(c.Have-f.Cell.Plus.Height.MM()) > 0.01 {
+		t.Errorf("bar to case %.3f mm, want the pad's height %.3f", c.Have, f.Cell.Plus.Height.MM())
 	}
 }
 

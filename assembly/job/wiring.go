@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
-	"math"
 	"reflect"
 	"slices"
 	"strings"
@@ -195,6 +194,13 @@ func (w *Wiring) place(a *assembly.Assembly) error {
 		return err
 	}
 	final := w.Final()
+	turned := make([]bool, len(final.Turns))
+	for slot, plus := range final.Turns {
+		turned[slot] = plus == wiring.Left
+	}
+	if err := a.Turn(turned); err != nil {
+		return err
+	}
 	placed := map[string]int{}
 	var places []assembly.LinkPlace
 	for _, k := range final.Links {
@@ -205,10 +211,10 @@ func (w *Wiring) place(a *assembly.Assembly) error {
 			continue
 		}
 		at.Part = made[sp.Mark]
-		at.Level = int(math.Ceil(w.Plan.HighMM(k)/sp.ThicknessMM - sameLevel))
+		at.HighMM = w.Plan.HighMM(k)
 		for i := range max(1, k.Layers) {
 			bar := at
-			bar.Level += i
+			bar.HighMM += float64(i) * sp.ThicknessMM
 			if i > 0 {
 				bar.ID += fmt.Sprintf("-%d", i+1)
 			}
@@ -227,9 +233,6 @@ func (w *Wiring) place(a *assembly.Assembly) error {
 	}
 	return a.AddLinks(places)
 }
-
-// sameLevel is what rounding may make of a whole number of bars.
-const sameLevel = 1e-6
 
 // holding is what holds the links of the plan followed.
 func (w *Wiring) holding() assembly.Holding {

@@ -105,7 +105,7 @@ func clashesIn(l *Layout, s State) (out [][]Link) {
 			}
 		}
 		for node, p := range at {
-			if pad := l.in.PadDiaMM / 2; bars[i].box.Dist(spot(p)) <= pad && !k.on(postOf(node)) && bars[i].to(p) <= pad {
+			if pad := l.Pad(postOf(node), s.Turns) / 2; bars[i].box.Dist(spot(p)) <= pad && !k.on(postOf(node)) && bars[i].to(p) <= pad {
 				out = append(out, []Link{k})
 			}
 		}

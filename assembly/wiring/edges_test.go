@@ -26,7 +26,7 @@ func TestPadsOf(t *testing.T) {
 	pad := l.in.PadDiaMM / 2
 	a, b := Post{0, Right}, Post{1, Left}
 	for mm2, want := range map[float64]float64{0: pad, 1: math.Max(pad, 2.1*l.in.StudDiaMM/2), 400: 30} {
-		s := State{}
+		s := State{Turns: make(Turns, 4)}
 		if mm2 > 0 {
 			s.Links = []Link{{A: a, B: b, Cable: true, CableMM2: mm2}}
 		}

@@ -139,7 +139,10 @@ func posted(gaps map[[2]int]*netGap, n *nets, at []geom.Vec2) {
 // padsOf are the radii of what is bare at the terminals, by node: pads, or the lugs on
 // them where these are wider.
 func padsOf(l *Layout, s State) []float64 {
-	out := slices.Repeat([]float64{l.in.PadDiaMM / 2}, 2*l.Cells())
+	out := make([]float64, 2*l.Cells())
+	for node := range out {
+		out[node] = l.Pad(postOf(node), s.Turns) / 2
+	}
 	lug := func(p Post, mm2 float64) {
 		out[p.node()] = max(out[p.node()], lugWideMM(mm2, l.in.StudDiaMM)/2)
 	}

@@ -43,6 +43,7 @@ type TerminalAt struct {
 	XMM, ZMM float64
 	// HeightMM is the top of the terminal above the case top.
 	HeightMM float64
+	PadMM    float64 // diameter of its pad; default PadDiaMM
 }
 
 // Voltages are the voltages of one cell.
@@ -118,7 +119,7 @@ type Input struct {
 	RowGapMM                float64
 	TerminalPitchMM         float64
 	PlusAt, MinusAt         TerminalAt // default: from TerminalPitchMM
-	PadDiaMM                float64    // terminal pad
+	PadDiaMM                float64    // of pads that have none of their own
 	Thread                  string     // of the terminal: "M6"
 	StudDiaMM, StudHeightMM float64    // stud height 0: tapped hole
 	ThreadDepthMM           float64    // of a tapped hole; 0: not known

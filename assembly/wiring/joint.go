@@ -60,24 +60,26 @@ type Piece struct {
 }
 
 // liesOn stacks links on their terminals in the order in which they went on. A bar lies
-// flat: where its seats are not alike a spacer goes under its lower end.
-func liesOn(l *Layout, links []Link) map[Post][]Piece {
+// flat: where its seats are not alike, or the terminals not of one height, a spacer goes
+// under its lower end.
+func liesOn(l *Layout, t Turns, links []Link) map[Post][]Piece {
 	out := map[Post][]Piece{}
 	for _, k := range links {
-		lay(l, out, k)
+		lay(l, t, out, k)
 	}
 	return out
 }
 
 // lay lays a link on what lies.
-func lay(l *Layout, lies map[Post][]Piece, k Link) {
+func lay(l *Layout, t Turns, lies map[Post][]Piece, k Link) {
 	piece := Piece{k.ID, !k.Cable, float64(k.layers()) * l.in.Bar.ThicknessMM}
 	if k.Cable {
 		piece.MM = lugMM
 	}
-	top := max(highMM(lies[k.A]), highMM(lies[k.B]))
+	seat := func(p Post) float64 { return l.Height(p, t) + highMM(lies[p]) }
+	top := max(seat(k.A), seat(k.B))
 	for _, p := range [2]Post{k.A, k.B} {
-		if gap := top - highMM(lies[p]); piece.Flat && gap > lengthTolMM {
+		if gap := top - seat(p); piece.Flat && gap > lengthTolMM {
 			lies[p] = append(slices.Clip(lies[p]), Piece{MM: number.Length.Round(gap)})
 		}
 		lies[p] = append(slices.Clip(lies[p]), piece)
@@ -86,11 +88,11 @@ func lay(l *Layout, lies map[Post][]Piece, k Link) {
 
 // lift is what lies once a link is off that lay on top at both ends, with the spacer under
 // it; one from between others leaves the rest as if it had never been there.
-func lift(l *Layout, lies map[Post][]Piece, k Link, rest []Link) map[Post][]Piece {
+func lift(l *Layout, t Turns, lies map[Post][]Piece, k Link, rest []Link) map[Post][]Piece {
 	for _, p := range [2]Post{k.A, k.B} {
 		n := len(lies[p]) - 1
 		if n < 0 || lies[p][n].Link != k.ID {
-			return liesOn(l, rest)
+			return liesOn(l, t, rest)
 		}
 		if n > 0 && lies[p][n-1].Link == "" {
 			n--

@@ -63,7 +63,7 @@ func TestEveryStackHasItsScrew(t *testing.T) {
 
 // stack is what lies on a terminal, the lowest first, "" for a spacer.
 func stack(l *Layout, links []Link, p Post) (out []string) {
-	for _, x := range liesOn(l, links)[p] {
+	for _, x := range liesOn(l, make(Turns, l.Cells()), links)[p] {
 		out = append(out, x.Link)
 	}
 	return out
@@ -91,8 +91,47 @@ func TestBarsLieFlat(t *testing.T) {
 	}
 	two := bar("J1", 0, 1)
 	two.Layers = 2
-	if low := liesOn(l, []Link{two, bar("J2", 1, 2)})[p(2)][0]; low.MM != 4 {
+	if low := liesOn(l, make(Turns, l.Cells()), []Link{two, bar("J2", 1, 2)})[p(2)][0]; low.MM != 4 {
 		t.Errorf("spacer %v mm under a bar on two", low.MM)
+	}
+}
+
+// A spacer takes up what the terminals of a bar differ in height, whichever way their cells
+// stand, and what lies on one of them already; a hundredth of a millimetre needs none, and
+// no lug does.
+func TestSpacersOnUnlikeTerminals(t *testing.T) {
+	for _, c := range []struct {
+		name      string
+		plus      float64 // higher than the minus
+		cable     bool
+		lies      float64
+		at, other []float64
+	}{
+		{"alike", 0, false, 0, []float64{2}, []float64{2}},
+		{"a hundredth", 0.01, false, 0, []float64{2}, []float64{2}},
+		{"the plus higher", 1.5, false, 0, []float64{2}, []float64{1.5, 2}},
+		{"the minus higher", -1.5, false, 0, []float64{1.5, 2}, []float64{2}},
+		{"on a bar the more", 1.5, false, 2, []float64{2, 2}, []float64{3.5, 2}},
+		{"a lug", 1.5, true, 0, []float64{2}, []float64{2}},
+	} {
+		in := pack(2, 1, 2, 1)
+		in.PlusAt, in.MinusAt = TerminalAt{XMM: 61, HeightMM: 3 + c.plus}, TerminalAt{XMM: -61, HeightMM: 3}
+		l, turns := mustLayout(t, in), Turns{Left, Right}
+		lies := map[Post][]Piece{}
+		if c.lies > 0 {
+			lies[Post{0, Left}] = []Piece{{"J0", true, c.lies}}
+		}
+		k := Link{ID: "J1", A: Post{0, Left}, B: Post{1, Left}, Cable: c.cable}
+		lay(l, turns, lies, k)
+		for p, want := range map[Post][]float64{k.A: c.at, k.B: c.other} {
+			var got []float64
+			for _, x := range lies[p] {
+				got = append(got, x.MM)
+			}
+			if !slices.Equal(got, want) {
+				t.Errorf("%s: %v lie at %v, want %v", c.name, got, p, want)
+			}
+		}
 	}
 }
 
@@ -175,7 +214,7 @@ func TestJointFaults(t *testing.T) {
 	b := &realPack{l: l, p: &p, seen: map[string]bool{}, turns: p.States[0].Turns}
 	a, z := Post{0, Left}, Post{1, Left}
 	b.links = []Link{{ID: "J1", A: a, B: Post{3, Left}, Cable: true}, {ID: "J2", A: a, B: z}}
-	lies := liesOn(l, b.links)
+	lies := liesOn(l, b.turns, b.links)
 	b.screw(b.links[1], Step{Before: []Before{{After: jointsOf(l, b.links[1], lies)}}}, 0, lies)
 	if len(b.faults) != 1 || !strings.Contains(b.faults[0].Text, "lies on the lug") {
 		t.Errorf("bar on a lug: %v", b.faults)

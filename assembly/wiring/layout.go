@@ -133,6 +133,9 @@ func (l *Layout) positions(t Turns) []geom.Vec2 {
 	return out
 }
 
+// Pad is the diameter of a post's pad, mm.
+func (l *Layout) Pad(p Post, t Turns) float64 { return l.terminal(t.Pole(p), t[p.Slot]).PadMM }
+
 // Height returns the terminal's top above the case top, mm.
 func (l *Layout) Height(p Post, t Turns) float64 {
 	return l.terminal(t.Pole(p), t[p.Slot]).HeightMM

@@ -138,19 +138,19 @@ func (b *realPack) do(s Step) {
 	case TurnCells, Swap:
 		b.turn(s)
 	case Fit:
-		lies := liesOn(b.l, b.links)
+		lies := liesOn(b.l, b.turns, b.links)
 		for i, k := range s.Links {
 			b.note(&s.Links[i], k.A, k.B)
 			if b.fit(k, state) {
-				lay(b.l, lies, k)
+				lay(b.l, b.turns, lies, k)
 			}
 			b.screw(k, s, i, lies)
 		}
 	case Remove:
-		lies := liesOn(b.l, b.links)
+		lies := liesOn(b.l, b.turns, b.links)
 		for i, k := range s.Links {
 			if b.remove(k, s.State) {
-				lies = lift(b.l, lies, k, b.links)
+				lies = lift(b.l, b.turns, lies, k, b.links)
 			}
 			b.screw(k, s, i, lies)
 			b.note(&s.Links[i], k.A, k.B)

@@ -54,9 +54,11 @@ func (in Input) filled() Input {
 			*p = v
 		}
 	}
-	if in.PlusAt == (TerminalAt{}) && in.MinusAt == (TerminalAt{}) {
+	if in.PlusAt.XMM == in.MinusAt.XMM {
 		in.PlusAt.XMM, in.MinusAt.XMM = in.TerminalPitchMM/2, -in.TerminalPitchMM/2
 	}
+	orFloat(&in.PlusAt.PadMM, in.PadDiaMM)
+	orFloat(&in.MinusAt.PadMM, in.PadDiaMM)
 	orString(&in.Bar.Material, Copper)
 	orFloat(&in.HoleDiaMM, in.StudDiaMM+0.6)
 	orFloat(&in.WasherMM, in.StudDiaMM/4)
@@ -136,28 +138,29 @@ func (c *checker) sizes(in Input) {
 	c.within("PitchMM", in.PitchMM, 1, 1000)
 	c.within("CellWidthMM", in.CellWidthMM, 1, 2000)
 	c.within("RowGapMM", in.RowGapMM, 0, 2000)
-	c.within("PadDiaMM", in.PadDiaMM, 1, 200)
 	c.within("StudDiaMM", in.StudDiaMM, 1, 50)
 	c.within("StudHeightMM", in.StudHeightMM, 0, 200)
 	c.within("ThreadDepthMM", in.ThreadDepthMM, 0, 200)
 	c.within("WasherMM", in.WasherMM, 0.1, 20)
 	c.within("NutMM", in.NutMM, 0.1, 60)
 	c.within("HoleDiaMM", in.HoleDiaMM, in.StudDiaMM, 60)
-	c.within("PlusAt.XMM", in.PlusAt.XMM, 0.5, in.CellWidthMM/2)
-	c.within("MinusAt.XMM", in.MinusAt.XMM, -in.CellWidthMM/2, -0.5)
 	for _, t := range []struct {
 		name string
 		at   TerminalAt
 	}{{"PlusAt", in.PlusAt}, {"MinusAt", in.MinusAt}} {
+		c.within(t.name+".XMM", t.at.XMM, -in.CellWidthMM/2, in.CellWidthMM/2)
 		c.within(t.name+".ZMM", t.at.ZMM, -in.PitchMM/2, in.PitchMM/2)
 		c.within(t.name+".HeightMM", t.at.HeightMM, 0, 200)
+		c.within(t.name+".PadMM", t.at.PadMM, 1, 200)
 	}
-	if gap := in.PlusAt.XMM - in.MinusAt.XMM - in.PadDiaMM; gap <= 0 {
-		c.add("PadDiaMM", "the two pads of a cell touch: they are %s wide and their middles %s apart", mm(in.PadDiaMM), mm(in.PadDiaMM+gap))
+	if need := max(in.PlusAt.PadMM+2*math.Abs(in.PlusAt.ZMM), in.MinusAt.PadMM+2*math.Abs(in.MinusAt.ZMM)); need >= in.PitchMM {
+		c.add("PadDiaMM", "pads of neighbouring cells touch: with what they are off the middle they take %s, the cells' pitch is %s", mm(need), mm(in.PitchMM))
 	}
-	if in.PadDiaMM >= in.PitchMM {
-		c.add("PadDiaMM", "pads of neighbouring cells touch: they are %s wide, the cells' pitch is %s", mm(in.PadDiaMM), mm(in.PitchMM))
+	wide, apart := (in.PlusAt.PadMM+in.MinusAt.PadMM)/2, math.Hypot(in.PlusAt.XMM-in.MinusAt.XMM, in.PlusAt.ZMM-in.MinusAt.ZMM)
+	if wide >= apart {
+		c.add("PadDiaMM", "the two pads of a cell touch: they are %s wide and their middles %s apart", mm(wide), mm(apart))
 	}
+	c.within("PlusAt.XMM", in.PlusAt.XMM, in.MinusAt.XMM+0.5, in.CellWidthMM/2)
 	c.within("Bar.WidthMM", in.Bar.WidthMM, 1, 500)
 	c.within("Bar.ThicknessMM", in.Bar.ThicknessMM, 0.1, 50)
 	c.within("Bar.CornerRadiusMM", in.Bar.CornerRadiusMM, 0, in.Bar.WidthMM/2)

@@ -299,14 +299,14 @@ func wrongEnds(l *Layout, k Link, t Turns) (out []wrongEnd) {
 // terminal: those that its metal can touch.
 func inReach(l *Layout, k Link, at Post, t Turns) []Post {
 	sp := specOf(l, k, t)
-	reach := max(sp.HolesMM+sp.TravelMM/2, sp.FlatMM) + l.in.endDistance() + l.in.PadDiaMM/2
+	reach := max(sp.HolesMM+sp.TravelMM/2, sp.FlatMM) + l.in.endDistance()
 	if k.Cable {
 		reach += sp.LengthMM
 	}
 	var out []Post
 	from := l.Position(at, t)
 	for node := range 2 * l.Cells() {
-		if p := postOf(node); p != at && from.Dist(l.Position(p, t)) <= reach {
+		if p := postOf(node); p != at && from.Dist(l.Position(p, t)) <= reach+l.Pad(p, t)/2 {
 			out = append(out, p)
 		}
 	}

@@ -1,6 +1,7 @@
 package wiring
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -36,8 +37,8 @@ type LinkSpec struct {
 	WidthMM, ThicknessMM, LengthMM float64
 	SectionMM2                     float64
 	// DXMM and DZMM are the offsets of the two terminals at nominal pitch, both
-	// positive; StepMM is the difference of the terminal heights.
-	DXMM, DZMM, StepMM float64
+	// positive.
+	DXMM, DZMM float64
 	// HolesMM is the distance from the round hole's centre to the slot's centre.
 	// RunMM and JogMM are the same along the bar and across it: JogMM is 0 for
 	// all but offset bars.
@@ -73,7 +74,8 @@ type LinkSpec struct {
 type span struct {
 	nominal, nearest, farthest float64
 	grown                      float64 // growth of the distance after tightening
-	dx, dz, step               float64
+	dx, dz                     float64
+	pads                       [2]float64 // at both ends
 }
 
 // spanOf computes the distances that a link's slot must take while the link is
@@ -85,7 +87,7 @@ func spanOf(l *Layout, k Link, t Turns) span {
 	g := l.in.Growth
 	n := math.Abs(float64(k.A.Slot%l.in.CellsPerRow - k.B.Slot%l.in.CellsPerRow))
 	s := span{dx: math.Abs(b.X - a.X), dz: math.Abs(b.Y - a.Y)}
-	s.step = math.Abs(l.Height(k.A, t) - l.Height(k.B, t))
+	s.pads = [2]float64{l.Pad(k.A, t), l.Pad(k.B, t)}
 	tx := 0.0
 	if l.Row(k.A.Slot) != l.Row(k.B.Slot) {
 		tx = g.RowTolMM
@@ -107,7 +109,7 @@ func (in Input) shapeOf(k Link, s span) LinkShape {
 		return Cable
 	case jog < lengthTolMM:
 		return Straight
-	case jog <= offsetMost*in.Bar.WidthMM && run-jog >= in.PadDiaMM:
+	case jog <= offsetMost*in.Bar.WidthMM && run-jog >= max(s.pads[0], s.pads[1]):
 		return Offset // its jog begins beside the pads
 	}
 	return Diagonal
@@ -126,7 +128,7 @@ func (in Input) endDistance() float64 {
 // specOf describes one link; counts and mark are filled in by Specs.
 func specOf(l *Layout, k Link, t Turns) LinkSpec {
 	in, s := l.in, spanOf(l, k, t)
-	sp := LinkSpec{Shape: in.shapeOf(k, s), DXMM: s.dx, DZMM: s.dz, StepMM: s.step,
+	sp := LinkSpec{Shape: in.shapeOf(k, s), DXMM: s.dx, DZMM: s.dz,
 		NearestMM: s.nearest, FarthestMM: s.farthest, Layers: k.layers(), RoundMM: in.HoleDiaMM}
 	if k.Cable {
 		sp.Material, sp.SectionMM2 = Copper, k.CableMM2
@@ -196,17 +198,18 @@ func (sp LinkSpec) mass() float64 {
 // away: common practice, no source.
 const contactShare = 0.25
 
-// slotMost returns the longest travel of a slot on the terminal pad.
-func (in Input) slotMost() float64 {
-	d := in.HoleDiaMM
-	return contactShare * math.Pi / 4 * (in.PadDiaMM*in.PadDiaMM - d*d) / d
+// slotMost returns the longest travel of a slot on the smaller of both pads: either end
+// may be turned to either.
+func (in Input) slotMost(pads [2]float64) float64 {
+	d, pad := in.HoleDiaMM, min(pads[0], pads[1])
+	return contactShare * math.Pi / 4 * (pad*pad - d*d) / d
 }
 
 func (sp *LinkSpec) flexible(in Input, s span) {
-	sp.GrownMM, sp.GrownMostMM, sp.SlotMostMM = s.grown, in.Growth.RigidMM, max(0, in.slotMost())
-	if most := in.slotMost(); sp.TravelMM > most {
+	sp.GrownMM, sp.GrownMostMM, sp.SlotMostMM = s.grown, in.Growth.RigidMM, max(0, in.slotMost(s.pads))
+	if sp.TravelMM > sp.SlotMostMM {
 		sp.FlexibleWhy = fmt.Sprintf("the slot must travel %s; more than %s takes a quarter of the contact face away",
-			mm(sp.TravelMM), mm(max(0, most)))
+			mm(sp.TravelMM), mm(sp.SlotMostMM))
 		return
 	}
 	if s.grown > in.Growth.RigidMM {
@@ -226,16 +229,13 @@ func (sp *LinkSpec) warn(in Input) {
 	if inner := sp.HolesMM - sp.RoundMM - sp.TravelMM/2; !sp.Braided && inner < sp.RoundMM {
 		sp.Warnings = append(sp.Warnings, "hole and slot are less than one hole apart")
 	}
-	if !sp.Braided && sp.StepMM > lengthTolMM {
-		sp.Warnings = append(sp.Warnings, fmt.Sprintf("the terminals differ %s in height: bend a step or shim the lower one", mm(sp.StepMM)))
-	}
 }
 
 // specKey tells kinds of link apart.
 func (sp LinkSpec) key() string {
 	r := func(v float64) float64 { return math.Round(v/lengthTolMM) * lengthTolMM }
-	return fmt.Sprintf("%s %s %.2f %.2f %.2f %.2f %.2f %.2f %.0f", sp.Shape, sp.Material, r(sp.DXMM), r(sp.DZMM),
-		r(sp.StepMM), r(sp.NearestMM), r(sp.FarthestMM), sp.LengthMM, sp.SectionMM2)
+	return fmt.Sprintf("%s %s %t %.2f %.2f %.2f %.2f %.2f %.0f", sp.Shape, sp.Material, sp.Braided, r(sp.DXMM), r(sp.DZMM),
+		r(sp.NearestMM), r(sp.FarthestMM), sp.LengthMM, sp.SectionMM2)
 }
 
 // Specs returns the kinds of link that a list of states needs. Links taken off
@@ -256,7 +256,8 @@ func (l *Layout) Specs(states []State) []LinkSpec {
 				sp.Mark = fmt.Sprintf("K%d", i+1)
 				out = append(out, sp)
 			}
-			out[i].Layers = max(out[i].Layers, k.layers())
+			out[i].Layers, out[i].SlotMostMM = max(out[i].Layers, k.layers()), min(out[i].SlotMostMM, sp.SlotMostMM)
+			out[i].FlexibleWhy = cmp.Or(out[i].FlexibleWhy, sp.FlexibleWhy)
 			links[i]++
 			bars[i] += sp.Layers
 		}

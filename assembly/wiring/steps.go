@@ -239,14 +239,14 @@ func (w *stepWriter) fit(s State, on []Link) {
 		return
 	}
 	path, v := slices.Concat(s.Places...), w.l.in.Volts.Storage
-	before, lies := make([]Before, len(on)), liesOn(w.l, w.fitted)
+	before, lies := make([]Before, len(on)), liesOn(w.l, w.turns, w.fitted)
 	for i, k := range on {
 		lv := levelsOf(s.Turns, slices.Repeat([]float64{v}, len(s.Turns)), w.fitted)
 		on[i] = grown(k, lv, path)
 		before[i] = Before{Checks: checksBefore(lv, on[i], path, v), Under: [2][]string{under(w.fitted, on[i].A), under(w.fitted, on[i].B)}}
 		before[i].Fused = slices.ContainsFunc(wrongEnds(w.l, on[i], s.Turns), func(x wrongEnd) bool { return math.Abs(lv.between(x.link.A, x.link.B)) > nothingV })
 		w.fitted = append(w.fitted, on[i])
-		lay(w.l, lies, on[i])
+		lay(w.l, w.turns, lies, on[i])
 		before[i].After = jointsOf(w.l, on[i], lies)
 	}
 	at := "."
@@ -316,12 +316,12 @@ func (w *stepWriter) remove(s State, off []Link) {
 	if len(off) == 0 {
 		return
 	}
-	back, before, lies := slices.Clone(off), make([]Before, len(off)), liesOn(w.l, w.fitted)
+	back, before, lies := slices.Clone(off), make([]Before, len(off)), liesOn(w.l, w.turns, w.fitted)
 	slices.Reverse(back)
 	for i, k := range back { // nothing from terminal to terminal, so no current flows
 		before[i] = Before{Checks: []Check{{Black: k.A, Red: k.B}}, Under: [2][]string{under(w.fitted, k.A), under(w.fitted, k.B)}}
 		w.fitted = without(w.fitted, k)
-		lies = lift(w.l, lies, k, w.fitted)
+		lies = lift(w.l, w.turns, lies, k, w.fitted)
 		before[i].After = jointsOf(w.l, k, lies)
 	}
 	w.handle(Step{Action: Remove, State: s.ID}, back, before, func(part string) string {
@@ -406,7 +406,7 @@ func (w *stepWriter) lugs(s State) []Joint {
 // lugged are joints with lugs between their links and a sense lead's ring.
 func (w *stepWriter) lugged(lugs []Piece, at ...Post) (out []Joint) {
 	final, _ := w.p.State(StateFinal)
-	lies, rings := liesOn(w.l, w.fitted), sensePosts(final)
+	lies, rings := liesOn(w.l, w.turns, w.fitted), sensePosts(final)
 	for _, p := range at {
 		on := slices.Concat(lies[p], lugs)
 		if w.sensed && slices.Contains(rings, p) {

@@ -199,7 +199,7 @@ func (w wired) pageState(i int) page.WiringState {
 			Box: geom.Box2{Min: geom.Vec2{X: m.X - x, Y: m.Y - z}, Max: geom.Vec2{X: m.X + x, Y: m.Y + z}}})
 		for _, side := range []wiring.Side{wiring.Left, wiring.Right} {
 			post := wiring.Post{Slot: slot, Side: side}
-			out.Terminals = append(out.Terminals, page.TerminalTop{At: w.Layout.Position(post, s.Turns), Radius: in.PadDiaMM / 2, Positive: s.Turns.Pole(post) == wiring.Plus, Beside: beside})
+			out.Terminals = append(out.Terminals, page.TerminalTop{At: w.Layout.Position(post, s.Turns), Radius: w.Layout.Pad(post, s.Turns) / 2, Positive: s.Turns.Pole(post) == wiring.Plus, Beside: beside})
 		}
 	}
 	for _, k := range s.Links {

@@ -73,6 +73,16 @@ func (d *drawing) cell() float64 {
 	d.put("cell.height", "%.1f mm", height)
 	d.maybe(0.5, "cell.mass", "%.0f g", thick*width*height*0.0022)
 	d.maybe(0.5, "cell.terminals.diameter", "%.1f mm", min(width/5, thick*0.9, 18))
+	if d.often(0.3) { // terminals and vent where they are not by default, unlike
+		for _, pole := range []string{"plus", "minus"} {
+			d.maybe(0.6, "cell.terminals."+pole+".from_edge", "%.1f mm", d.even(0.1, 0.45)*width)
+			d.maybe(0.4, "cell.terminals."+pole+".from_front", "%.1f mm", d.even(0.46, 0.54)*thick)
+			d.maybe(0.4, "cell.terminals."+pole+".height", "%.1f mm", d.even(1, 8))
+			d.maybe(0.2, "cell.terminals."+pole+".diameter", "%.1f mm", min(width/5, thick*0.9, d.even(10, 18)))
+		}
+		d.maybe(0.5, "cell.vent.from_minus", "%.1f mm", d.even(0.1, 0.9)*width)
+		d.maybe(0.1, "cell.vent.length", "0 mm")
+	}
 	switch d.IntN(4) {
 	case 0:
 		d.put("cell.pressure", "%.1f kPa", d.log(15, 900))

@@ -93,7 +93,8 @@ func round(of group, axis string, at [3]float64, r, bore, from, to float64) *bod
 type scene struct {
 	f     *params.Fixture
 	all   []*body
-	wide  bool // cells at their largest
+	wide  bool                  // cells at their largest
+	left  func(row, i int) bool // whether a cell's plus stands on the left
 	cell  [3]float64
 	pitch float64
 	stack float64
@@ -103,8 +104,8 @@ type scene struct {
 // stations are distances from the middle of the stack, outward: where each layer ends.
 type stations struct{ stack, liner, plate, leg, washer, spring, nut, jam float64 }
 
-func newScene(f *params.Fixture, wide bool) *scene {
-	s := &scene{f: f, wide: wide, ends: map[float64]stations{}}
+func newScene(f *params.Fixture, wide bool, left func(row, i int) bool) *scene {
+	s := &scene{f: f, wide: wide, left: left, ends: map[float64]stations{}}
 	s.cell = [3]float64{f.Cell.Width.MM(), f.Cell.Height.MM(), f.Pack.CellThickness.MM()}
 	s.pitch, s.stack = f.Pack.Pitch.MM(), f.Pack.StackLength.MM()
 	if in := f.Separator; in != nil {
@@ -207,13 +208,17 @@ func (s *scene) cells() {
 				return s.add(w)
 			}
 			put(box(aCell, [3]float64{x - s.cell[0]/2, 0, z - s.cell[2]/2}, [3]float64{x + s.cell[0]/2, s.cell[1], z + s.cell[2]/2}))
-			for side, dx := range []float64{-c.TerminalPitch.MM() / 2, c.TerminalPitch.MM() / 2} {
-				pad := put(round(aTerminal, "y", [3]float64{x + dx, s.cell[1], z}, c.TerminalDia.MM()/2, 0, 0, max(c.TerminalHeight.MM(), 0.1)))
+			way := 1.0
+			if s.left(row, i) {
+				way = -1
+			}
+			for side, t := range []params.Terminal{c.Minus, c.Plus} {
+				pad := put(round(aTerminal, "y", [3]float64{x + way*t.X.MM(), s.cell[1], z + way*t.Z.MM()}, t.Dia.MM()/2, 0, 0, max(t.Height.MM(), 0.1)))
 				pad.column = side
 			}
 			if c.VentLength > 0 && c.VentWidth > 0 {
-				l, w := c.VentLength.MM()/2, c.VentWidth.MM()/2
-				put(box(aVent, [3]float64{x - l, s.cell[1], z - w}, [3]float64{x + l, s.cell[1] + 0.2, z + w}))
+				l, w, vx, vz := c.VentLength.MM()/2, c.VentWidth.MM()/2, x+way*c.VentX.MM(), z+way*c.VentZ.MM()
+				put(box(aVent, [3]float64{vx - l, s.cell[1], vz - w}, [3]float64{vx + l, s.cell[1] + 0.2, vz + w}))
 			}
 		}
 	}

@@ -1,0 +1,85 @@
+package job
+
+import (
+	"math"
+	"testing"
+
+	"clampwright/assembly"
+	"clampwright/assembly/wiring"
+	"clampwright/params"
+	"clampwright/parts/geom"
+)
+
+// unlike are packs of cells whose terminals and vents are where they are not by default.
+var unlike = []string{
+	"cell: {model: 54x174x200, terminals: {plus: {from_edge: 20 mm, from_front: 20 mm, height: 5 mm}, minus: {from_edge: 31 mm, from_front: 30 mm}}, vent: {from_minus: 60 mm, from_front: 40 mm}}\npack: {cells: 4}",
+	"cell: {model: 54x174x200, terminals: {plus: {from_edge: 70 mm, diameter: 14 mm}, minus: {height: 6 mm}}, vent: {from_minus: 160 mm, length: 12 mm}}\npack: {cells: 8, rows: 2}",
+	"cell: {model: 72x174x201, terminals: {pitch: 100 mm, plus: {from_edge: 20 mm}, minus: {from_front: 60 mm}}, vent: {length: 0 mm}}\npack: {cells: 9, rows: 2}\nelectrical: {series: 3, parallel: 3}",
+}
+
+// On every cell, turned or not, the terminals stand where the wiring has them, plus and
+// minus with their own sizes, the vent goes round with them, and every bar's ends lie on
+// the terminals it joins, no lower than their pads.
+func TestTerminalsStandWhereTheWiringHasThem(t *testing.T) {
+	for _, text := range unlike {
+		f, diags := params.Load("u.yaml", []byte("fixture: u\n"+text+"\n"))
+		if f == nil {
+			t.Fatal(diags)
+		}
+		j, err := Place(f)
+		if err != nil || j.Wiring.Problem != "" {
+			t.Fatal(err, j.Wiring.Problem)
+		}
+		at := map[string]*assembly.Instance{}
+		for i := range j.Assembly.Instances {
+			at[j.Assembly.Instances[i].ID] = &j.Assembly.Instances[i]
+		}
+		l, turns := j.Wiring.Layout, j.Wiring.Final().Turns
+		var seen [2]int
+		for slot := range l.Cells() {
+			seen[turns[slot]]++
+			for _, side := range []wiring.Side{wiring.Left, wiring.Right} {
+				p := wiring.Post{Slot: slot, Side: side}
+				w := at[j.Assembly.TerminalID(j.Wiring.terminal(p))]
+				want, size := l.Position(p, turns), w.Part.Solid.Bounds().Size()
+				if math.Abs(w.Frame.O.X-want.X)+math.Abs(w.Frame.O.Z-want.Y) > 1e-9 || math.Abs(size.Y-l.Height(p, turns)) > 1e-9 || math.Abs(size.X-l.Pad(p, turns)) > 1e-6 {
+					t.Errorf("%s: %v of %v, want %v high %v wide %v", w.ID, w.Frame.O, size, want, l.Height(p, turns), l.Pad(p, turns))
+				}
+			}
+		}
+		if seen[0] == 0 || seen[1] == 0 {
+			t.Fatalf("all cells stand one way: %v", seen)
+		}
+		j.vents(t, turns)
+		for _, k := range j.Assembly.Links() {
+			if k.Part == nil {
+				continue
+			}
+			body := at[k.ID].Body().Bounds()
+			for _, id := range []string{j.Assembly.TerminalID(k.From), j.Assembly.TerminalID(k.To)} {
+				o, top := at[id].Frame.O, at[id].Frame.O.Y+at[id].Part.Solid.Bounds().Size().Y
+				if o.X < body.Min.X || o.X > body.Max.X || o.Z < body.Min.Z || o.Z > body.Max.Z || body.Min.Y < top-1e-9 {
+					t.Errorf("%s from %v to %v is not over %s at %v, %v high", k.ID, body.Min, body.Max, id, o, top)
+				}
+			}
+		}
+	}
+}
+
+// vents holds every vent, and the space over it, against its place by the cell's turn.
+func (j *Job) vents(t *testing.T, turns wiring.Turns) {
+	t.Helper()
+	f, way := j.Fixture, []float64{-1, 1}
+	for _, v := range j.Assembly.Of(assembly.RoleVent) {
+		slot := v.Row*f.Pack.PerRow + v.Index
+		m := j.Wiring.Layout.Middle(slot).Add(geom.Vec2{X: way[turns[slot]] * f.Cell.VentX.MM(), Y: way[turns[slot]] * f.Cell.VentZ.MM()})
+		if math.Abs(v.Frame.O.X-m.X)+math.Abs(v.Frame.O.Z-m.Y) > 1e-9 {
+			t.Errorf("%s at %v, want %v", v.ID, v.Frame.O, m)
+		}
+		for i := range j.Assembly.Tools {
+			if s := &j.Assembly.Tools[i]; s.On == v.ID && s.Frame != v.Frame {
+				t.Errorf("the space over %s is at %v", v.ID, s.Frame.O)
+			}
+		}
+	}
+}
