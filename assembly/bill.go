@@ -74,6 +74,9 @@ func (a *Assembly) Hold(h Holding) { a.holding = h }
 // terminalFixings hold the links and lugs to the cells.
 func terminalFixings(a *Assembly) []PartLine {
 	c, n, h := a.Fixture.Cell, 0, a.holding
+	if c.Welded {
+		return nil
+	}
 	if h.Screws == nil {
 		h = Holding{Screws: []Screw{{Count: terminalSides * a.Fixture.Pack.Cells}}, Washers: terminalSides * a.Fixture.Pack.Cells}
 	}
@@ -113,7 +116,11 @@ func covers(f *params.Fixture) []PartLine {
 		l.Part.Material = "insulating"
 		return l
 	}
-	out := []PartLine{cover("cap-terminal", "terminal cap", "soft plastic, to fit over a lug, with a probe hole too small for a finger", 2*p.Cells)}
+	over := "a lug"
+	if c.Welded {
+		over = "a tab"
+	}
+	out := []PartLine{cover("cap-terminal", "terminal cap", "soft plastic, to fit over "+over+", with a probe hole too small for a finger", 2*p.Cells)}
 	if t := f.Electrical.LinkSheet; t > 0 {
 		out = append(out, cover("cover-strip", "insulating strip under the links", fmt.Sprintf("glass laminate or polycarbonate %s, %s x %s, a hole for every terminal, clear of the vents",
 			style.Length(t.MM()), style.Length(stripWide(c)), style.Length(p.StackLength.MM())), terminalSides*p.Rows))

@@ -157,7 +157,7 @@ func driverFlats(a *Assembly) unit.Length {
 // placeDrivers stands a socket on every terminal, on top of its bars.
 func placeDrivers(a *Assembly) error {
 	f := a.Fixture
-	if f.Cell.Plus.Dia <= 0 {
+	if f.Cell.Plus.Dia <= 0 || f.Cell.Welded {
 		return nil
 	}
 	r := f.Tables.SocketFor(driverFlats(a)).Outer.MM() / 2

@@ -110,6 +110,7 @@ type TerminalBlock struct {
 	Diameter lengthV   `key:"diameter" lim:"2 mm .. 80 mm" doc:"of the pad" ex:"18 mm"`
 	Height   lengthV   `key:"height" lim:"0 mm .. 60 mm" doc:"pad top above the case" ex:"3 mm"`
 	Thread   wordV     `key:"thread" doc:"thread of the terminals, a row of the threads table" ex:"M6"`
+	Kind     wordV     `key:"kind" enum:"tapped|stud|weld_tab" doc:"how links are held: screws in tapped holes, nuts on studs, or strips that are welded on elsewhere, by someone equipped for it; default: stud where one is given, else tapped" ex:"weld_tab"`
 	Stud     lengthV   `key:"stud" lim:"0 mm .. 60 mm" doc:"stud above the pad, 0 for a tapped hole" ex:"0 mm"`
 	Depth    lengthV   `key:"depth" lim:"2 mm .. 40 mm" doc:"of the thread in a tapped hole, from the pad down; left out it is not known, and to be measured before screws are bought" ex:"8 mm"`
 	Torque   torqueV   `key:"torque" lim:"0.2 N.m .. 60 N.m" doc:"of the terminal's screw or nut, by the cell's data sheet; left out the card has a field for it" ex:"5 N.m"`

@@ -93,6 +93,9 @@ const (
 // Unknown are what must be measured or looked up before links are fitted, in words.
 func (c *Cell) Unknown() []string {
 	var out []string
+	if c.Welded {
+		return nil
+	}
 	if c.StudHeight == 0 && c.ThreadDepth == 0 {
 		out = append(out, "the terminals' thread depth (cell.terminals.depth)")
 	}
@@ -153,6 +156,7 @@ type Cell struct {
 	MiddleShare float64
 	// Minus and Plus are the terminals, VentX and VentZ where the vent's middle is.
 	Minus, Plus  Terminal
+	Welded       bool // the links are strips that are welded on elsewhere
 	VentX, VentZ unit.Length
 	// ThreadDepth is that of a tapped terminal, TerminalTorque what its screw or nut is
 	// tightened with; 0 where not known.

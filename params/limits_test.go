@@ -83,6 +83,30 @@ func TestTerminalsStandOnTheCase(t *testing.T) {
 	}
 }
 
+// How links are held goes with what the file gives of it.
+func TestKindsOfTerminals(t *testing.T) {
+	for _, c := range []struct{ text, kind, want string }{
+		{"{}", "tapped", ""},
+		{"{stud: 12 mm}", "stud", ""},
+		{"{kind: stud, stud: 12 mm, torque: 5 N.m}", "stud", ""},
+		{"{kind: tapped, depth: 8 mm, thread: M8}", "tapped", ""},
+		{"{kind: weld_tab, height: 1 mm, diameter: 20 mm}", "weld_tab", ""},
+		{"{kind: stud}", "", "the height of the studs is not known"},
+		{"{kind: tapped, stud: 12 mm}", "", "cell.terminals.stud is given for terminals of kind tapped"},
+		{"{kind: stud, stud: 12 mm, depth: 8 mm}", "", "cell.terminals.depth is given for terminals of kind stud"},
+		{"{kind: weld_tab, torque: 5 N.m}", "", "cell.terminals.torque is given for terminals of kind weld_tab"},
+		{"{kind: weld_tab, thread: M6}", "", "cell.terminals.thread is given for terminals of kind weld_tab"},
+		{"{kind: weld_tab, stud: 0 mm}", "weld_tab", ""},
+	} {
+		f, diags := Load("t.yaml", []byte("fixture: t\ncell: {model: 54x174x200, terminals: "+c.text+"}\npack: {cells: 4}\n"))
+		if diags.HasErrors() != (c.want != "") || !strings.Contains(diags.Error(), c.want) {
+			t.Errorf("%s: %q, want %q", c.text, diags.Error(), c.want)
+		} else if f != nil && (f.Origin("cell.terminals.kind").Text != c.kind || f.Cell.Welded != (c.kind == "weld_tab") || f.Cell.Welded && len(f.Cell.Unknown()) > 0) {
+			t.Errorf("%s: %+v, %v, not known %v", c.text, f.Origin("cell.terminals.kind"), f.Cell.Welded, f.Cell.Unknown())
+		}
+	}
+}
+
 // An error stands at a key that the file gives, with a way out, and the limit in the
 // file's units; what only follows from an item that can't be read is not told.
 func TestErrorsStandWhereTheyAreMade(t *testing.T) {

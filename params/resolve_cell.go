@@ -8,6 +8,7 @@ import (
 	"strconv"
 
 	"clampwright/params/catalog"
+	"clampwright/params/diag"
 	"clampwright/params/unit"
 )
 
@@ -105,6 +106,7 @@ func settleTerminals(r *resolver, row catalog.Cell) {
 	c.StudHeight = pick(r, "cell.terminals.stud", in.Stud, row.StudHeight, "tapped hole")
 	c.ThreadDepth = known(r, "cell.terminals.depth", in.Depth)
 	c.TerminalTorque = known(r, "cell.terminals.torque", in.Torque)
+	settleKind(r)
 	c.Minus = settlePole(r, "cell.terminals.minus", in.Minus, in.Plus.FromEdge, -1)
 	c.Plus = settlePole(r, "cell.terminals.plus", in.Plus, in.Minus.FromEdge, 1)
 	got := c.Plus.X - c.Minus.X
@@ -116,6 +118,32 @@ func settleTerminals(r *resolver, row catalog.Cell) {
 	}
 	terminalsFit(r)
 	settleVent(r, row)
+}
+
+// settleKind settles how links are held, which the other values must go with.
+func settleKind(r *resolver) {
+	in, c := r.in.Cell.Terminals, &r.f.Cell
+	usual := "tapped"
+	if c.StudHeight > 0 {
+		usual = "stud"
+	}
+	kind := pick(r, "cell.terminals.kind", in.Kind, usual, "by the stud")
+	if c.Welded = kind == "weld_tab"; c.Welded {
+		c.StudHeight = 0
+	}
+	for _, g := range []struct {
+		key string
+		set bool
+		at  diag.Range
+	}{{"thread", in.Thread.Set, in.Thread.At}, {"stud", in.Stud.Set && in.Stud.V > 0, in.Stud.At}, {"depth", in.Depth.Set, in.Depth.At}, {"torque", in.Torque.Set, in.Torque.At}} {
+		if g.set && (c.Welded || kind == "tapped" && g.key == "stud" || kind == "stud" && g.key == "depth") {
+			r.errorf(g.at, "cell.terminals."+g.key+" is given for terminals of kind "+kind, "", "terminals that have it", "leave it out, or correct cell.terminals.kind")
+			return
+		}
+	}
+	if kind == "stud" && c.StudHeight == 0 {
+		r.errorf(in.Kind.At, "the height of the studs is not known", "", "cell.terminals.stud: a length above the pad", "measure from the pad to the end of the stud")
+	}
 }
 
 // settlePole settles one terminal on its side of the lid: -1 for the left, 1 for the right.

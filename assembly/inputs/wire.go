@@ -17,7 +17,7 @@ func Wiring(f *params.Fixture) wiring.Input {
 	in := wiring.Input{
 		CellsPerRow: p.PerRow, Rows: p.Rows, Empty: p.Rows*p.PerRow - p.Cells, FillerMM: p.CellThickness.MM(), Series: e.Series, Parallel: e.Parallel,
 		PitchMM: p.Pitch.MM(), CellWidthMM: c.Width.MM(), RowGapMM: p.RowGap.MM(),
-		PlusAt: terminalAt(c.Plus), MinusAt: terminalAt(c.Minus),
+		Welded: c.Welded, PlusAt: terminalAt(c.Plus), MinusAt: terminalAt(c.Minus),
 		Thread: c.TerminalThread, StudDiaMM: terminalScrew(f), StudHeightMM: c.StudHeight.MM(), ThreadDepthMM: c.ThreadDepth.MM(),
 		Volts:         wiring.Voltages{Nominal: e.VoltageNominal, Full: e.VoltageFull, Storage: e.VoltageStorage, Least: e.VoltageLow},
 		StorageCharge: f.Clamp.StorageCharge, ArrivalCharge: f.Clamp.SetCharge, CapacityAh: c.CapacityAh, CellMilliOhm: c.ResistanceMOhm,

@@ -206,7 +206,7 @@ func (w *Wiring) place(a *assembly.Assembly) error {
 	for _, k := range final.Links {
 		sp, _ := w.Layout.SpecFor(k, final.Turns, w.Plan.Specs)
 		at := assembly.LinkPlace{ID: "link-" + strings.ToLower(k.ID), From: w.terminal(k.A), To: w.terminal(k.B), JogMM: sp.JogMM}
-		if k.Cable {
+		if k.Cable || w.of.Welded {
 			places = append(places, at)
 			continue
 		}
@@ -236,6 +236,9 @@ func (w *Wiring) place(a *assembly.Assembly) error {
 
 // holding is what holds the links of the plan followed.
 func (w *Wiring) holding() assembly.Holding {
+	if w.of.Welded {
+		return assembly.Holding{}
+	}
 	screws, washers, spacers := w.Plan.Screws(w.Layout)
 	h := assembly.Holding{Washers: washers}
 	for s, n := range screws {

@@ -34,7 +34,9 @@ func (j *Job) wiringFindings() []finding.Finding {
 	out := w.proofs(j.Fixture)
 	out = append(out, w.hottest(), w.cellCurrent(), w.ampacity(), w.drop(), w.share())
 	out = append(out, w.rigid()...)
-	out = append(out, w.joint())
+	if !j.Fixture.Cell.Welded {
+		out = append(out, w.joint())
+	}
 	out = append(out, w.joined()...)
 	return append(out, w.recordFindings(j.Fixture)...)
 }

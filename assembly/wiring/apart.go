@@ -10,11 +10,12 @@ import (
 // Renewal is the way from any moment of a plan's work, the finished pack or a half
 // fitted one, apart and back to the finished pack with the cell of one slot replaced:
 // a plan of its own, whose work starts at that moment. A link that hangs on one end
-// has been taken off. It has no steps before the cells are in the clamp.
+// has been taken off. It has no steps before the cells are in the clamp, and none where the
+// strips are welded.
 func (p Plan) Renewal(l *Layout, m Moment, slot int) Plan {
 	out := Plan{ID: p.ID, Name: "apart and together again", States: p.States, Specs: p.Specs, Figures: p.Figures, From: &m}
 	final, ok := p.State(StateFinal)
-	if !ok || m.Turns == nil {
+	if !ok || m.Turns == nil || l.in.Welded {
 		return out
 	}
 	w := &stepWriter{l: l, p: &out, fitted: slices.Clone(m.Links), turns: m.Turns, unread: true}

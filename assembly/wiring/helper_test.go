@@ -26,6 +26,12 @@ func rigid(in Input) Input {
 	return in
 }
 
+// welded is a pack whose links are welded on elsewhere.
+func welded(in Input) Input {
+	in.Welded, in.StudHeightMM = true, 0
+	return in
+}
+
 // mustLayout settles an input that is known to be good.
 func mustLayout(t testing.TB, in Input) *Layout {
 	t.Helper()

@@ -114,16 +114,19 @@ type Input struct {
 	FirstPlus *Side
 
 	// PitchMM is cell thickness plus separator, squeezed.
-	PitchMM                 float64
-	CellWidthMM             float64
-	RowGapMM                float64
-	TerminalPitchMM         float64
-	PlusAt, MinusAt         TerminalAt // default: from TerminalPitchMM
-	PadDiaMM                float64    // of pads that have none of their own
-	Thread                  string     // of the terminal: "M6"
-	StudDiaMM, StudHeightMM float64    // stud height 0: tapped hole
-	ThreadDepthMM           float64    // of a tapped hole; 0: not known
-	WasherMM, NutMM         float64    // a plain washer and a nut of the thread; default by its diameter
+	PitchMM         float64
+	CellWidthMM     float64
+	RowGapMM        float64
+	TerminalPitchMM float64
+	PlusAt, MinusAt TerminalAt // default: from TerminalPitchMM
+	PadDiaMM        float64    // of pads that have none of their own
+	Thread          string     // of the terminal: "M6"
+	// Welded says that the links are strips of the bar's section that are welded on
+	// elsewhere, and never taken off: none is made, and there are no screws.
+	Welded                  bool
+	StudDiaMM, StudHeightMM float64 // stud height 0: tapped hole
+	ThreadDepthMM           float64 // of a tapped hole; 0: not known
+	WasherMM, NutMM         float64 // a plain washer and a nut of the thread; default by its diameter
 	// HoleDiaMM is the clearance hole for the stud or screw; default stud + 0.6.
 	HoleDiaMM float64
 

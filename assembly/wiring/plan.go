@@ -90,11 +90,15 @@ const (
 
 // Plans returns the plans that make sense for the pack, in the order Turn,
 // Cross, Single. A pack of one series place needs no other links for balancing
-// than for service: Cross alone is returned.
+// than for service: Cross alone is returned. Strips that are welded are not taken off again,
+// which Turn and Cross ask for.
 func (l *Layout) Plans() ([]Plan, error) {
 	ids := []PlanID{Turn, Cross, Single}
-	if l.in.Series == 1 {
+	switch {
+	case l.in.Series == 1:
 		ids = []PlanID{Cross}
+	case l.in.Welded:
+		ids = []PlanID{Single}
 	}
 	if l.in.Series > 1 && l.in.BoardA > 0 {
 		ids = append(ids, InSeries)

@@ -151,6 +151,12 @@ func checkText(l *Layout, c Check, t Turns) string {
 	return text
 }
 
+// weldText says how strips are welded on, and what is read before each.
+func weldText(cellV float64) string {
+	return fmt.Sprintf("By someone trained and equipped for it, with the pack clamped and set: pressing moves the terminals, which welds do not follow. Take them as in the table. All caps stay on but those of the two tabs worked on, and a mat lies over the vents. Hold the first end on, read from the first name, the black lead, to the second, then weld it. Read again before the other end is welded. Where the table says lead, clip the test lead across the gap first: %s kiloohm, 0.5 W. Where it says 0 V, at most %s V is right and %s V means stop. If a reading differs, stop.",
+		number.Trim(LeadKOhm, 0), number.Trim(nothingV, 2), number.Trim(cellV, 1))
+}
+
 // fitText says how links are fitted, how their readings are taken and when to stop.
 func fitText(cellV float64, fused bool) string {
 	fuse, blows := "", ""

@@ -55,7 +55,11 @@ func Recommend(in Input, plans []Plan) (a Advice, ok bool) {
 	}
 	a = Advice{Plan: plans[best].ID, Forced: has}
 	if in.Forced != "" && !has {
-		a.Why = append(a.Why, fmt.Sprintf("plan %s is asked for, but it is none for %s in series: there is nothing to do that way, and this one is followed", in.Forced, count(in.Series, "place")))
+		why := fmt.Sprintf("it is none for %s in series: there is nothing to do that way", count(in.Series, "place"))
+		if in.Welded {
+			why = "strips that are welded are not taken off again"
+		}
+		a.Why = append(a.Why, fmt.Sprintf("plan %s is asked for, but %s, and this one is followed", in.Forced, why))
 	}
 	if least := ByHarm(plans)[0]; has && least.Proven() && least.Harm.Burns() < (1-alikeShare)*plans[best].Harm.Burns() {
 		a.Why = append(a.Why, fmt.Sprintf("plan %s is asked for; plan %s is reckoned to do less harm, %s burns in a thousand packs against %s",

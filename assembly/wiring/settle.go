@@ -165,7 +165,7 @@ func (c *checker) sizes(in Input) {
 	c.within("Bar.ThicknessMM", in.Bar.ThicknessMM, 0.1, 50)
 	c.within("Bar.CornerRadiusMM", in.Bar.CornerRadiusMM, 0, in.Bar.WidthMM/2)
 	c.within("Bar.EndMM", in.Bar.EndMM, 0, 500)
-	if in.HoleDiaMM >= in.Bar.WidthMM {
+	if !in.Welded && in.HoleDiaMM >= in.Bar.WidthMM {
 		c.add("Bar.WidthMM", "hole %.4g mm does not fit a bar %.4g mm wide, which has to be wider than it", in.HoleDiaMM, in.Bar.WidthMM)
 	}
 	c.growth(in)

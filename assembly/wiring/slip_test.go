@@ -161,7 +161,12 @@ func TestWhatNoReadingStopsChangesNoVoltage(t *testing.T) {
 // are left to the look and to the reading under current.
 func TestRecommendedPlansAreReadBefore(t *testing.T) {
 	single, rings := 0, 0
-	for i, in := range append(layouts(), pack(2, 1, 2, 1), pack(3, 1, 3, 1), pack(6, 2, 12, 1), pack(14, 1, 14, 1)) {
+	uneven := func(in Input) Input {
+		in.PlusAt, in.MinusAt = TerminalAt{XMM: 66, ZMM: 9, HeightMM: 5, PadMM: 24}, TerminalAt{XMM: -40, ZMM: -12, HeightMM: 2, PadMM: 16}
+		return in
+	}
+	for i, in := range append(layouts(), pack(2, 1, 2, 1), pack(3, 1, 3, 1), pack(6, 2, 12, 1), pack(14, 1, 14, 1),
+		uneven(pack(4, 1, 4, 1)), uneven(pack(6, 2, 12, 1)), uneven(pack(8, 1, 4, 2)), welded(pack(4, 1, 4, 1)), welded(uneven(pack(6, 2, 12, 1))), welded(pack(8, 1, 4, 2))) {
 		l := mustLayout(t, in)
 		plans := mustPlans(t, l)
 		a, _ := Recommend(l.Input(), plans)

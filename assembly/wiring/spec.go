@@ -101,6 +101,9 @@ func spanOf(l *Layout, k Link, t Turns) span {
 	return s
 }
 
+// GrownMM is how far the terminals of a link move apart after it is fitted.
+func (l *Layout) GrownMM(k Link, t Turns) float64 { return spanOf(l, k, t).grown }
+
 // shapeOf picks the form from the terminal offsets.
 func (in Input) shapeOf(k Link, s span) LinkShape {
 	jog, run := min(s.dx, s.dz), max(s.dx, s.dz)
@@ -244,6 +247,9 @@ func (sp LinkSpec) key() string {
 func (l *Layout) Specs(states []State) []LinkSpec {
 	at := map[string]int{}
 	var out []LinkSpec
+	if l.in.Welded {
+		return nil
+	}
 	for _, s := range states {
 		links, bars := map[int]int{}, map[int]int{}
 		for _, k := range s.Links {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"clampwright/params/number"
 	"clampwright/params/words"
@@ -254,6 +255,12 @@ func (w *stepWriter) fit(s State, on []Link) {
 		at = ", every cell at " + percent(w.l.in.StorageCharge) + " charge."
 	}
 	how := fitText(v, slices.ContainsFunc(before, func(b Before) bool { return b.Fused }))
+	if w.l.in.Welded {
+		w.handle(Step{Action: Fit, State: s.ID}, on, before, func(part string) string {
+			return fmt.Sprintf("Have %s welded on%s %s", strings.Replace(part, "link", "strip", 1), at, weldText(v))
+		})
+		return
+	}
 	w.handle(Step{Action: Fit, State: s.ID}, on, before, func(part string) string { return fmt.Sprintf("Fit %s%s %s", part, at, how) })
 }
 
@@ -395,6 +402,9 @@ func (w *stepWriter) senseLeads(s State, off bool) {
 		step.Text = fmt.Sprintf("Put the rings of the sense leads on in their order, on top of all else. Uncap one terminal at a time. Leave the plug out until all joints are read and the board is fitted. Read every lead in it against the one before: %s. On any other reading, stop.", w.l.RestBand(1))
 	}
 	step.Lugs = w.lugged(nil, sensePosts(s)...)
+	if w.l.in.Welded {
+		step.Text = fmt.Sprintf("Have the sense leads welded or soldered to tags of the strips, at these terminals in their order, never to a cell. Leave the plug out until all welds are read and the board is fitted. Read every lead in it against the one before: %s. On any other reading, stop.", w.l.RestBand(1))
+	}
 	w.add(step)
 }
 
@@ -405,6 +415,9 @@ func (w *stepWriter) lugs(s State) []Joint {
 
 // lugged are joints with lugs between their links and a sense lead's ring.
 func (w *stepWriter) lugged(lugs []Piece, at ...Post) (out []Joint) {
+	if w.l.in.Welded && len(lugs) > 0 {
+		at = nil
+	}
 	final, _ := w.p.State(StateFinal)
 	lies, rings := liesOn(w.l, w.turns, w.fitted), sensePosts(final)
 	for _, p := range at {
@@ -432,6 +445,9 @@ func (w *stepWriter) overJoints(s State) {
 		step.Over = append(step.Over, Over{k.Link, max(leastMilliV, jointTimes*in.ContactMicroOhm*k.Amps*step.Amps/f.CurrentA/1000)})
 	}
 	step.Text = fmt.Sprintf("Fit the load's lugs to the take-offs like links, one at a time, the other capped. Draw %s. Lift one cap at a time. Hold one probe on the terminal beside the link, the other on the link beside the washer. Above the limit, or where no link lies, switch the load off. Take off what lies there, clean the faces, fit the link again with its readings, and read again. Then take the lugs off like links.", amps(step.Amps))
+	if in.Welded {
+		step.Text = fmt.Sprintf("Connect a load to tags of the take-offs, one at a time, the other capped. Draw %s. Lift one cap at a time. Hold one probe on the cell's tab, the other on the strip beside the weld. Above the limit, or where no strip lies, switch the load off: the weld is bad and is made anew by whoever made it. Then take the load off.", amps(step.Amps))
+	}
 	w.add(step)
 }
 
@@ -455,14 +471,17 @@ func (w *stepWriter) beforeLinks(s State, parallel bool) {
 // cells have whenever links have been fitted.
 func (w *stepWriter) check(s State) {
 	w.add(Step{Action: Measure, State: s.ID, EachCell: len(slices.Concat(s.Places...)) == 1, ExpectV: s.VoltageOf(w.l.in.Volts.Storage), Band: w.l.RestBand(len(s.Places)), Text: fmt.Sprintf(
-		"Read from %s to %s.%s "+wrongText(s),
+		"Read from %s to %s.%s "+wrongText(w.l.in, s),
 		w.l.PostName(s.Mains.Minus, s.Turns), w.l.PostName(s.Mains.Plus, s.Turns), seriesText(w.l, len(s.Places)))})
 }
 
 // wrongText says what to do on a reading that was not expected.
-func wrongText(s State) string {
-	if len(s.Links) == 0 {
+func wrongText(in Input, s State) string {
+	switch {
+	case len(s.Links) == 0:
 		return "On any other reading, stop and find out why."
+	case in.Welded:
+		return "Every tab carries the strips of the picture. On any other reading, stop: have the wrong strip found, and cut by whoever welded it."
 	}
 	return "No link is left on the bench. Every terminal carries the links of the picture. On any other reading, stop, take the links off and find the wrong one."
 }
@@ -493,7 +512,10 @@ func (w *stepWriter) balance(s State) {
 	}
 	together, otherwise := count(n, "cell")+" together", "On any other reading, leave the links on and find out why"
 	if n == 1 {
-		together, otherwise = "the cell", "On any other reading, find out why"
+		together = "the cell"
+	}
+	if n == 1 || in.Welded {
+		otherwise = "On any other reading, find out why"
 	}
 	held, chargeA, loadA := heldAh(w.l, slices.Concat(s.Places...)), in.oneCellA(in.ChargerA), in.oneCellA(in.DischargerA)
 	ah := held * (1 - in.StorageCharge)
@@ -506,9 +528,13 @@ func (w *stepWriter) balance(s State) {
 		"Set the charger to %s and %s. Connect minus to %s and plus to %s. Cap each lead before you bare the next terminal. Hold the voltage until the current has fallen to %s, an hour at most."+longText(up, "charger"),
 		volts(in.Volts.Full), amps(chargeA), w.l.PostName(s.Mains.Minus, s.Turns), w.l.PostName(s.Mains.Plus, s.Turns),
 		amps(tailShare*chargeA))})
+	less := "a link is missing. Do not fit it now: hundreds of amperes would flow. Take the charger off, discharge, take all links off, balance again."
+	if in.Welded {
+		less = "a strip is missing. Do not add it now: hundreds of amperes would flow. Take the charger off, bring that cell to the charge of the others by itself, and have it joined then."
+	}
 	if n > 1 {
 		w.add(Step{Action: Measure, State: s.ID, EachCell: true, ExpectV: in.Volts.Full, Band: VoltBand{in.Volts.Full - nothingV, in.Volts.Full + nothingV}, Text: fmt.Sprintf(
-			"While the charger holds the voltage, read every cell at its own terminals. All read within %s V of each other. If one reads less, a link is missing. Do not fit it now: hundreds of amperes would flow. Take the charger off, discharge, take all links off, balance again.", number.Trim(nothingV, 2))})
+			"While the charger holds the voltage, read every cell at its own terminals. All read within %s V of each other. If one reads less, %s", number.Trim(nothingV, 2), less)})
 	}
 	w.add(Step{Action: Discharge, State: s.ID, ToCharge: in.StorageCharge, Amps: loadA, Hours: ah / loadA, Text: fmt.Sprintf(
 		"Take the charger off and connect the load to the same terminals. Discharge %s at %s until it has counted %s Ah: %s charge. Go by the count, not by the voltage. Stop at once below %s."+longText(ah/loadA, "load"),

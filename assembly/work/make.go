@@ -123,7 +123,7 @@ func checkingPhase(m *maker) Phase {
 	facts.Unknown = m.f.Cell.Unknown()
 	s := Step{Kind: CheckCells, Facts: facts, Tools: []Tool{{Kind: Calliper}, {Kind: Edge}, {Kind: Meter}, {Kind: Pen}},
 		Uses: append(m.loose(assembly.RoleCell), m.bought("bulge-feeler")...), Risks: []Risk{{Kind: Swelling}}}
-	if c := m.f.Cell; c.StudHeight == 0 && c.ThreadDepth == 0 {
+	if c := m.f.Cell; !c.Welded && c.StudHeight == 0 && c.ThreadDepth == 0 {
 		s.Tools = append(s.Tools, Tool{Kind: Probe})
 	}
 	if p := m.f.Pack; !p.Measured {

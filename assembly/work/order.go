@@ -286,6 +286,7 @@ const (
 	OpenedFull  RiskKind = "opened full"
 	LiftedBare  RiskKind = "lifted bare"
 	TwoBare     RiskKind = "two bare" // ends of a tool or of links
+	WeldedOn    RiskKind = "welded on"
 	Connected   RiskKind = "connected"
 	StrayJoined RiskKind = "stray joined"
 	ShockAndArc RiskKind = "shock" // Value of the full pack, V
@@ -429,7 +430,10 @@ type Slack struct {
 }
 
 // Shut is a pack that is not opened.
-type Shut struct{ PackV, KWh float64 }
+type Shut struct {
+	PackV, KWh float64
+	Welded     bool // its strips, which are not taken off
+}
 
 // Again is closing the clamp another time.
 type Again struct {

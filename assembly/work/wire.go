@@ -73,14 +73,18 @@ func (m *maker) wire(s wiring.Step, state wiring.State) Step {
 	in := m.Layout.Input()
 	w := &Wired{Step: s, Layout: m.Layout, TorqueNMM: m.f.Cell.TerminalTorque.NMM()}
 	out := Step{Kind: Wire, Facts: w}
-	for _, k := range wireTools[s.Action] {
+	tools, risks := wireTools[s.Action], wireRisks[s.Action]
+	if in.Welded && (s.Action == wiring.Fit || s.Action == wiring.Sense) {
+		tools, risks = []ToolKind{Meter, TestLead}, []RiskKind{WeldedOn}
+	}
+	for _, k := range tools {
 		t := Tool{Kind: k}
 		if k == Spanner {
 			t = m.spanner()
 		}
 		out.Tools = append(out.Tools, t)
 	}
-	for _, k := range wireRisks[s.Action] {
+	for _, k := range risks {
 		out.Risks = append(out.Risks, Risk{Kind: k})
 	}
 	if s.Action == wiring.Charge || s.Action == wiring.TopUp {
@@ -91,7 +95,9 @@ func (m *maker) wire(s wiring.Step, state wiring.State) Step {
 	}
 	switch s.Action {
 	case wiring.Fit, wiring.Remove:
-		out.Uses = m.links(s)
+		if !in.Welded {
+			out.Uses = m.links(s)
+		}
 		if slices.ContainsFunc(s.Before, func(b wiring.Before) bool { return b.Fused }) {
 			out.Tools = append(out.Tools, Tool{Kind: FusedLead})
 		}
@@ -160,6 +166,9 @@ func (m *maker) linkPart(mark string) *parts.Part {
 // fixings hold the links or the lugs of a step, or what stays when links come off: what
 // the joints ask for as they are left.
 func (m *maker) fixings(s wiring.Step) []Lot {
+	if m.f.Cell.Welded {
+		return nil
+	}
 	n, at := map[string]int{}, map[string][]string{}
 	use := func(id string, pieces int, p wiring.Post) {
 		if on := m.terminal(p); !slices.Contains(at[id], on) {

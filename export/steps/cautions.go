@@ -30,6 +30,7 @@ var cautions = map[work.RiskKind]page.Caution{
 	work.Uncovered:   {Title: Warning, Text: "Put the covers back on before you fit a link. Do not open the clamp above storage charge."},
 	work.OpenedFull:  {Title: Danger, Text: "Never open the clamp at full charge: the cells push hardest then and dome for good. Slacken the front nuts crosswise, in the stages of the setting."},
 	work.LiftedBare:  {Title: Warning, Text: "Cap both terminals of every cell that you lift."},
+	work.WeldedOn:    {Title: Danger, Text: "Never weld or solder on cells yourself. A burnt-through case or a slipped strip sets a cell on fire. It is work for someone trained and equipped for it."},
 	work.TwoBare:     {Title: Warning, Text: "Fit one link at a time. Use tools insulated to one bare end."},
 	work.Connected:   {Title: Warning, Text: "Disconnect charger and load first."},
 	work.StrayJoined: {Title: Warning, Text: "Never join a stray to the others without a limited supply, a load or the resistor between."},

@@ -34,11 +34,22 @@ func (t teller) wire(s work.Step, p *page.Step) {
 	if w.Alone && w.Action == wiring.TopUp {
 		p.Title = "Fill every cell by itself"
 	}
-	if len(w.Links) > 0 {
+	welded := w.Layout.Input().Welded
+	if welded && w.Action == wiring.Fit {
+		p.Title = "Have the strips welded on"
+	}
+	if len(w.Links) > 0 && !welded {
 		p.Figures = append(p.Figures, page.Fact{Label: "links", Value: marks(s, w)})
 		var same []page.Fact
 		p.Table, same = alike(linkTable(s, w))
 		p.Figures = append(p.Figures, same...)
+	}
+	if len(w.Links) > 0 && welded {
+		p.Table = page.Rows{{"strip", "read first"}}
+		for i, k := range w.Links {
+			read, _ := w.Layout.BeforeText(w.Before[i], k, w.Turns)
+			p.Table = append(p.Table, []string{strings.TrimPrefix(w.Layout.LinkName(k, w.Turns), "link "), read})
+		}
 	}
 	label := "with the lug"
 	if w.Off {
@@ -63,7 +74,7 @@ func (t teller) wire(s work.Step, p *page.Step) {
 			p.Figures = append(p.Figures, page.Fact{Label: label, Value: page.ToFill})
 		}
 	}
-	if w.Action == wiring.Fit || len(w.Lugs) > 0 && len(w.Over) == 0 {
+	if !welded && (w.Action == wiring.Fit || len(w.Lugs) > 0 && len(w.Over) == 0) {
 		p.Text = words.Sentences(p.Text, fixing(t, w))
 	}
 	if w.Slack != nil {
@@ -149,6 +160,11 @@ func leadTable(w *work.Wired) page.Rows {
 	for i, j := range w.Lugs {
 		out = append(out, []string{fmt.Sprint(i + 1), w.Layout.ShortName(j.Post, w.Turns), joints(w, "", []wiring.Joint{j})})
 	}
+	if w.Layout.Input().Welded {
+		for i := range out {
+			out[i] = out[i][:2]
+		}
+	}
 	return out
 }
 
@@ -203,7 +219,11 @@ func fixing(t teller, w *work.Wired) string {
 // keepShut says what is not opened, how it is kept away and who is called.
 func keepShut(_ teller, s work.Step, p *page.Step) {
 	f := s.Facts.(*work.Shut)
-	p.Text = fmt.Sprintf("Do not open a pack with a cell that is swollen, leaks, hisses, smells or is warm. Do not open one that is full and cannot be discharged, nor one in doubt. Turn no nut. Take off no link. "+
+	only := ""
+	if f.Welded {
+		only = "Its strips are welded on: it does not come apart here, and no cell of it is replaced. Cutting them is work for whoever welded them, at storage charge and before the clamp is opened. "
+	}
+	p.Text = only + fmt.Sprintf("Do not open a pack with a cell that is swollen, leaks, hisses, smells or is warm. Do not open one that is full and cannot be discharged, nor one in doubt. Turn no nut. Take off no link. "+
 		"Disconnect charger and load without a hand over the pack. Leave it where it stands, with nothing that burns beside it. Open the doors to the outside, keep people away, and watch it from afar for a day. "+
 		"On smoke, hissing or flame, leave, shut the door and call the fire service. Say: lithium iron phosphate, %s kWh, %s V, the fumes are poisonous. "+
 		"Otherwise call the cell's maker or a collection point for damaged lithium batteries. Do not post or drive a damaged one without them.", number.Trim(f.KWh, 1), number.Trim(f.PackV, 1))

@@ -65,8 +65,12 @@ func (w wired) ranking() []page.PlanRank {
 
 func (w wired) facts() []page.Fact {
 	p, f := w.Plan, w.Figures()
+	links := page.Fact{Label: "Links to make", Value: fmt.Sprint(w.linkPieces()), Note: w.madeOf()}
+	if w.Layout.Input().Welded {
+		links = w.strips()
+	}
 	out := []page.Fact{
-		{Label: "Links to make", Value: fmt.Sprint(w.linkPieces()), Note: w.madeOf()},
+		links,
 		{Label: "Clamp opened", Value: opened(p.Openings), Note: "after the first full charge"},
 		{Label: "Links lose", Value: fmt.Sprintf("%s mV, %s W", number.Trim(1000*f.LinkOhm*f.CurrentA, 0), number.Trim(f.LinkW, 1)), Note: fmt.Sprintf("all together at %s A", number.Trim(f.CurrentA, 1))},
 		{Label: "Hottest link", Value: number.Trim(f.HottestC, 0) + " \u00b0C", Note: string(f.Class) + ", estimated in the warmest air"},
@@ -79,6 +83,16 @@ func (w wired) facts() []page.Fact {
 		out = append(out, page.Fact{Label: "Cable", Value: number.Trim(p.CableMM, 0) + " mm", Note: fmt.Sprintf("%d insulated links with lugs", p.InsulatedLinks)})
 	}
 	return append(out, w.quantities()...)
+}
+
+// strips are what is welded on elsewhere, and what it must carry and give.
+func (w wired) strips() page.Fact {
+	in, give := w.Layout.Input(), 0.0
+	for _, k := range w.Final().Links {
+		give = max(give, w.Layout.GrownMM(k, w.Final().Turns))
+	}
+	return page.Fact{Label: "Strips to be welded on", Value: fmt.Sprint(len(w.Final().Links)), Note: fmt.Sprintf("elsewhere, after the clamp is set: %s, %s x %s mm or as much section; each with a loop that gives %s mm, as the cells grow",
+		in.Bar.Material, number.Trim(in.Bar.WidthMM, 1), number.Trim(in.Bar.ThicknessMM, 2), number.Trim(give, 1))}
 }
 
 // NotChosen says what the quantities are for.
