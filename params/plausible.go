@@ -39,11 +39,11 @@ func settlePlausible(r *resolver) {
 func settleTerminalThread(r *resolver) {
 	in, c := r.in.Cell.Terminals, r.f.Cell
 	t := row(r, "threads", in.Thread, c.TerminalThread, r.f.Tables.Thread)
-	if !r.sure("cell.terminals") || t.Name != c.TerminalThread {
+	if c.Welded || !r.sure("cell.terminals") || t.Name != c.TerminalThread {
 		return
 	}
-	if t.Major >= c.TerminalDia {
-		r.errorf(cmp.Or(in.Thread.At, in.Diameter.At, r.in.Cell.Model.At), "the terminals' thread is as wide as the terminal", fmt.Sprintf("%s in a pad of %s", t.Name, r.f.Style.Exact(c.TerminalDia.MM())),
+	if pad := min(c.Minus.Dia, c.Plus.Dia); t.Major >= pad {
+		r.errorf(cmp.Or(in.Thread.At, in.Diameter.At, r.in.Cell.Model.At), "the terminals' thread is as wide as the terminal", fmt.Sprintf("%s in a pad of %s", t.Name, r.f.Style.Exact(pad.MM())),
 			"a pad wider than its thread", "correct cell.terminals.thread or cell.terminals.diameter")
 	}
 	if most := breakingTorque(t.MinorDia.MM()); c.TerminalTorque >= most {
