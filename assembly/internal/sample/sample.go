@@ -83,8 +83,8 @@ func cell(t, w, h, mass float64) params.Cell {
 		Cell: catalog.Cell{Name: "sample", Thickness: unit.Length(t), Width: unit.Length(w), Height: unit.Length(h),
 			ThicknessTol: 0.5, WidthTol: 0.5, HeightTol: 0.5, Mass: unit.Mass(mass),
 			TerminalThread: "M6",
-			VentLength: 30, VentWidth: 14, ClampForce: 2942, ClampForceTol: 196},
-		Minus:       params.Terminal{X: -61, Dia: 18, Height: 3}, Plus: params.Terminal{X: 61, Dia: 18, Height: 3},
+			VentLength:     30, VentWidth: 14, ClampForce: 2942, ClampForceTol: 196},
+		Minus: params.Terminal{X: -61, Dia: 18, Height: 3}, Plus: params.Terminal{X: 61, Dia: 18, Height: 3},
 		Compression: params.CompressForce, ForceLow: 2746, ForceTarget: 2942, ForceHigh: 3138, ForceFloor: 1471, ForceLimit: 5250,
 		SwellWidth: unit.Length(0.6 * w), SwellHeight: unit.Length(0.6 * h),
 	}
