@@ -319,7 +319,7 @@ func said(e *Estimate, state int) bool {
 // told says whether what was read since the nuts were last set tells the force of every tie:
 // their springs or the plates, or by what the nuts were set; setting whether the last that
 // was read of the force is of that setting.
-func (e *Estimate) told() (ok, setting bool) {
+func told(e *Estimate) (ok, setting bool) {
 	for i := range e.states {
 		if s := &e.states[i]; s.Stage >= Set && s.sets == len(e.sets) {
 			ok = ok || e.seenAll(i) || len(e.setBy(i)) > 0
@@ -363,11 +363,11 @@ type need struct {
 
 // needs works out what the nuts are to be turned by: as set to the setting band, later to the
 // limits of service.
-func (e *Estimate) needs() (a need) {
+func needs(e *Estimate) (a need) {
 	now := e.Now()
 	all, each := e.Forces(now)
 	limits := e.serve
-	_, setting := e.told()
+	_, setting := told(e)
 	if setting {
 		limits = e.Setting
 	}
@@ -396,7 +396,7 @@ func (e *Estimate) Turns() ([]Turn, Refusal) {
 	if !e.isSet() {
 		return nil, NotSet
 	}
-	return e.turns(e.needs())
+	return e.turns(needs(e))
 }
 
 // turns are those that are asked for, where they may be told.

@@ -177,10 +177,10 @@ func (e *Estimate) Answer() Answer {
 	}
 	a.Inside = e.Inside(e.Service, full)
 	a.WillDo = a.Inside >= sure && !e.Has(Misfit) && !e.Has(Weaker)
-	needs := e.needs()
-	a.Turns, a.NoTurn = e.turns(needs)
-	told, setting := e.told()
-	a.Unread, a.Unset = e.isSet() && !told, e.isSet() && setting && needs.due // as set, nuts are turned first
+	asked := needs(e)
+	a.Turns, a.NoTurn = e.turns(asked)
+	read, setting := told(e)
+	a.Unread, a.Unset = e.isSet() && !read, e.isSet() && setting && asked.due // as set, nuts are turned first
 	a.Charge = a.WillDo && !a.Uneven && e.isSet() && e.Doubted() == 0 && !a.Unread && !a.Unset
 	a.Next = e.Best(full, e.Offers(a.MayFill()))
 	limits := e.serve
