@@ -316,10 +316,10 @@ func said(e *Estimate, state int) bool {
 	return false
 }
 
-// told says whether what was read since the nuts were last set tells the force of every tie:
+// readSince says whether what was read since the nuts were last set tells the force of every tie:
 // their springs or the plates, or by what the nuts were set; setting whether the last that
 // was read of the force is of that setting.
-func told(e *Estimate) (ok, setting bool) {
+func readSince(e *Estimate) (ok, setting bool) {
 	for i := range e.states {
 		if s := &e.states[i]; s.Stage >= Set && s.sets == len(e.sets) {
 			ok = ok || e.seenAll(i) || len(e.setBy(i)) > 0
@@ -367,7 +367,7 @@ func needs(e *Estimate) (a need) {
 	now := e.Now()
 	all, each := e.Forces(now)
 	limits := e.serve
-	_, setting := told(e)
+	_, setting := readSince(e)
 	if setting {
 		limits = e.Setting
 	}

@@ -179,7 +179,7 @@ func (e *Estimate) Answer() Answer {
 	a.WillDo = a.Inside >= sure && !e.Has(Misfit) && !e.Has(Weaker)
 	asked := needs(e)
 	a.Turns, a.NoTurn = e.turns(asked)
-	read, setting := told(e)
+	read, setting := readSince(e)
 	a.Unread, a.Unset = e.isSet() && !read, e.isSet() && setting && asked.due // as set, nuts are turned first
 	a.Charge = a.WillDo && !a.Uneven && e.isSet() && e.Doubted() == 0 && !a.Unread && !a.Unset
 	a.Next = e.Best(full, e.Offers(a.MayFill()))
