@@ -78,7 +78,8 @@ func terminalFixings(a *Assembly) []PartLine {
 		return nil
 	}
 	if h.Screws == nil {
-		h = Holding{Screws: []Screw{{Count: terminalSides * a.Fixture.Pack.Cells}}, Washers: terminalSides * a.Fixture.Pack.Cells}
+		n := terminalSides * a.Fixture.Pack.Cells * max(1, c.Screws)
+		h = Holding{Screws: []Screw{{Count: n}}, Washers: n}
 	}
 	var out []PartLine
 	for _, s := range h.Screws {
@@ -131,8 +132,8 @@ func covers(f *params.Fixture) []PartLine {
 // stripWide is how wide a strip is that lies round all terminals of one side of a row,
 // half a pad beyond them, mm.
 func stripWide(c *params.Cell) float64 {
-	l, r := c.Minus, c.Plus
-	near, far := min(r.X-r.Dia/2, -l.X-l.Dia/2), max(r.X+r.Dia/2, -l.X+l.Dia/2)
+	l, r, more := c.Minus, c.Plus, unit.Length(max(1, c.Screws)-1)*c.StepX
+	near, far := min(r.X-(r.Dia+more)/2, -l.X-(l.Dia+more)/2), max(r.X+(r.Dia+more)/2, -l.X+(l.Dia+more)/2)
 	return (far - near + max(l.Dia, r.Dia)).MM()
 }
 

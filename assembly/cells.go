@@ -138,7 +138,8 @@ func (a *factory) studDia() float64 {
 // padHigh is how far a pad stands above the case, mm.
 func padHigh(t params.Terminal) float64 { return max(t.Height.MM(), flushPad) }
 
-// terminalsOf are both terminals of a cell, each with its stud where there is one.
+// terminalsOf are both terminals of a cell: each a pad for every screw, with its stud where
+// there is one.
 func terminalsOf(a *Assembly, cell Instance, turned bool) (out []Instance, err error) {
 	for side, t := range a.Fixture.Cell.Terminals(turned) {
 		if t.Dia <= 0 {
@@ -148,14 +149,19 @@ func terminalsOf(a *Assembly, cell Instance, turned bool) (out []Instance, err e
 		if err != nil {
 			return nil, err
 		}
-		for k, p := range ps {
-			w := cell
-			w.ID, w.Role, w.Part = id(cell.ID, "terminal", params.ColumnName(side, terminalSides)), RoleTerminal, p
-			if k > 0 {
-				w.ID = id(w.ID, "stud")
+		for i, at := range a.Fixture.Cell.ScrewsAt() {
+			for k, p := range ps {
+				w := cell
+				w.ID, w.Role, w.Part = id(cell.ID, "terminal", params.ColumnName(side, terminalSides)), RoleTerminal, p
+				if i > 0 {
+					w.ID = id(w.ID, fmt.Sprint(i+1))
+				}
+				if k > 0 {
+					w.ID = id(w.ID, "stud")
+				}
+				w.Frame = onLid(a, &cell, t.X+at[0], t.Z+at[1])
+				out = append(out, w)
 			}
-			w.Frame = onLid(a, &cell, t.X, t.Z)
-			out = append(out, w)
 		}
 	}
 	return out, nil

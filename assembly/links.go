@@ -3,6 +3,7 @@ package assembly
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"clampwright/params"
@@ -30,7 +31,7 @@ type LinkPlace struct {
 	JogMM    float64 // sideways distance of slot and hole; 0 for a straight bar
 	HighMM   float64 // of its underside above the pad at From
 
-	pads [2]string // names of the instances at its ends
+	pads []string // names of the instances at its ends
 }
 
 // Loose is a part to make that is no part of the finished fixture: a temporary
@@ -70,6 +71,15 @@ func (a *Assembly) TerminalID(t TerminalAt) string {
 	return id("cell", rowName(t.Row, a.Fixture.Pack.Rows), fmt.Sprint(t.Index+1), "terminal", params.ColumnName(t.Side, terminalSides))
 }
 
+// padsOf are the names of a terminal's pads.
+func padsOf(a *Assembly, t TerminalAt) []string {
+	out := []string{a.TerminalID(t)}
+	for i := 1; i < a.Fixture.Cell.Screws; i++ {
+		out = append(out, id(out[0], fmt.Sprint(i+1)))
+	}
+	return out
+}
+
 // terminalTop is the middle of a terminal's pad, where the lowest bar lies.
 func terminalTop(a *Assembly, t TerminalAt) (geom.Vec3, error) {
 	p, c := a.Fixture.Pack, a.Fixture.Cell
@@ -96,7 +106,7 @@ func placeLink(a *Assembly, k LinkPlace) error {
 	if k.From == k.To {
 		return fmt.Errorf("link %s: both ends are on one terminal", k.ID)
 	}
-	a.links[a.linkAt[k.ID]].pads = [2]string{a.TerminalID(k.From), a.TerminalID(k.To)}
+	a.links[a.linkAt[k.ID]].pads = append(padsOf(a, k.From), padsOf(a, k.To)...)
 	if k.Part == nil {
 		return nil
 	}
@@ -169,15 +179,28 @@ func placeDrivers(a *Assembly) error {
 				if err != nil {
 					return err
 				}
-				on := a.TerminalID(t)
-				w := bare("tool-driver-on-"+on, RoleTool, nil, geom.Frame{O: o, X: geom.Vec3{Z: 1}, Y: geom.Vec3{X: 1}, Z: geom.Vec3{Y: 1}})
-				w.Row, w.Index = row, i
-				long := f.Tools.SocketWith.MM()
-				err = putTool(a, Tool{Instance: w, Kind: ToolDriver, On: on}, "terminal driver", func() (geom.Solid, error) { return geom.Cylinder(r, 0, long) })
-				if err != nil {
+				if err := placeDriver(a, t, o, r); err != nil {
 					return err
 				}
 			}
+		}
+	}
+	return nil
+}
+
+// placeDriver stands a socket of radius r on every screw of a terminal whose bars end at o.
+func placeDriver(a *Assembly, t TerminalAt, o geom.Vec3, r float64) error {
+	long := a.Fixture.Tools.SocketWith.MM()
+	for i, at := range a.Fixture.Cell.ScrewsAt() {
+		on := a.TerminalID(t)
+		name := "tool-driver-on-" + on
+		if i > 0 {
+			name = id(name, fmt.Sprint(i+1))
+		}
+		w := bare(name, RoleTool, nil, geom.Frame{O: o.Add(geom.Vec3{X: at[0].MM(), Z: at[1].MM()}), X: geom.Vec3{Z: 1}, Y: geom.Vec3{X: 1}, Z: geom.Vec3{Y: 1}})
+		w.Row, w.Index = t.Row, t.Index
+		if err := putTool(a, Tool{Instance: w, Kind: ToolDriver, On: on}, "terminal driver", func() (geom.Solid, error) { return geom.Cylinder(r, 0, long) }); err != nil {
+			return err
 		}
 	}
 	return nil
@@ -212,8 +235,9 @@ func (a *Assembly) LinkNets() map[string]int {
 		if _, ok := number[root]; !ok {
 			number[root] = len(number)
 		}
-		nets[a.TerminalID(t)] = number[root]
-		nets[id(a.TerminalID(t), "stud")] = number[root]
+		for _, pad := range padsOf(a, t) {
+			nets[pad], nets[id(pad, "stud")] = number[root], number[root]
+		}
 	}
 	for _, k := range a.links {
 		nets[k.ID] = number[find(k.From)]
@@ -230,7 +254,7 @@ func linkMeets(a *Assembly, link, v *Instance) Meeting {
 	}
 	switch v.Role {
 	case RoleTerminal:
-		if pad := strings.TrimSuffix(v.ID, "-stud"); pad == k.pads[0] || pad == k.pads[1] {
+		if pad := strings.TrimSuffix(v.ID, "-stud"); slices.Contains(k.pads, pad) {
 			return Sits
 		}
 	case RoleLink:

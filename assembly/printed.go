@@ -123,7 +123,7 @@ func (a *factory) topCuts() []parts.Notch {
 	for _, turned := range []bool{false, true} { // the cells beside it may stand either way
 		for _, t := range c.Terminals(turned) {
 			if t.Dia > 0 {
-				cut(t.X, max(t.Dia, e.LinkWidth))
+				cut(t.X, max(t.Dia+unit.Length(max(1, c.Screws)-1)*c.StepX, e.LinkWidth))
 			}
 		}
 		x, _ := c.Vent(turned)

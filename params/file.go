@@ -111,6 +111,9 @@ type TerminalBlock struct {
 	Height   lengthV   `key:"height" lim:"0 mm .. 60 mm" doc:"pad top above the case" ex:"3 mm"`
 	Thread   wordV     `key:"thread" doc:"thread of the terminals, a row of the threads table" ex:"M6"`
 	Kind     wordV     `key:"kind" enum:"tapped|stud|weld_tab" doc:"how links are held: screws in tapped holes, nuts on studs, or strips that are welded on elsewhere, by someone equipped for it; default: stud where one is given, else tapped" ex:"weld_tab"`
+	Screws   countV    `key:"screws" lim:"1 .. 4" doc:"tapped holes or studs on each terminal, in line; a link takes them all" ex:"2"`
+	Spacing  lengthV   `key:"spacing" lim:"4 mm .. 200 mm" doc:"from one screw of a terminal to the next, middle to middle" ex:"20 mm"`
+	Along    wordV     `key:"along" enum:"width|thickness" doc:"which way the screws of a terminal stand in line" ex:"width"`
 	Stud     lengthV   `key:"stud" lim:"0 mm .. 60 mm" doc:"stud above the pad, 0 for a tapped hole" ex:"0 mm"`
 	Depth    lengthV   `key:"depth" lim:"2 mm .. 40 mm" doc:"of the thread in a tapped hole, from the pad down; left out it is not known, and to be measured before screws are bought" ex:"8 mm"`
 	Torque   torqueV   `key:"torque" lim:"0.2 N.m .. 60 N.m" doc:"of the terminal's screw or nut, by the cell's data sheet; left out the card has a field for it" ex:"5 N.m"`

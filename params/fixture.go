@@ -155,8 +155,12 @@ type Cell struct {
 	// sheet gives one; else 0.
 	MiddleShare float64
 	// Minus and Plus are the terminals, VentX and VentZ where the vent's middle is.
-	Minus, Plus  Terminal
-	Welded       bool // the links are strips that are welded on elsewhere
+	Minus, Plus Terminal
+	Welded      bool // the links are strips that are welded on elsewhere
+	// Screws is how many screws or studs hold a link to each terminal, every one on a pad of
+	// its own; from one to the next it is StepX to the right and StepZ to the front.
+	Screws       int
+	StepX, StepZ unit.Length
 	VentX, VentZ unit.Length
 	// ThreadDepth is that of a tapped terminal, TerminalTorque what its screw or nut is
 	// tightened with; 0 where not known.
@@ -178,6 +182,16 @@ func (c *Cell) Terminals(turned bool) [2]Terminal {
 	left, right := c.Plus, c.Minus
 	left.X, left.Z, right.X, right.Z = -left.X, -left.Z, -right.X, -right.Z
 	return [2]Terminal{left, right}
+}
+
+// ScrewsAt are the screws of a terminal from its middle.
+func (c *Cell) ScrewsAt() (at [][2]unit.Length) {
+	n := max(1, c.Screws)
+	for i := range n {
+		k := unit.Length(float64(i) - float64(n-1)/2)
+		at = append(at, [2]unit.Length{k * c.StepX, k * c.StepZ})
+	}
+	return at
 }
 
 // Vent is where the vent's middle is, from the lid's.

@@ -121,6 +121,12 @@ func TestGivenIsKept(t *testing.T) {
 			if slices.Contains([]string{"room.gap", "room.leads", "room.hand"}, p.Path) {
 				changes = append(changes, Change{Path: "room.width", Value: "900 mm"})
 			}
+			if p.Path == "cell.terminals.spacing" {
+				changes = append(changes, Change{Path: "cell.terminals.screws", Value: "2"})
+			}
+			if p.Path == "cell.terminals.screws" {
+				changes = append(changes, Change{Path: "cell.terminals.spacing", Value: "5 mm"})
+			}
 			_, f, err := Set("g.yaml", []byte(plain), changes)
 			if err != nil {
 				continue

@@ -97,6 +97,14 @@ func TestKindsOfTerminals(t *testing.T) {
 		{"{kind: weld_tab, torque: 5 N.m}", "", "cell.terminals.torque is given for terminals of kind weld_tab"},
 		{"{kind: weld_tab, thread: M6}", "", "cell.terminals.thread is given for terminals of kind weld_tab"},
 		{"{kind: weld_tab, stud: 0 mm}", "weld_tab", ""},
+		{"{screws: 2, spacing: 20 mm}", "tapped", ""},
+		{"{screws: 2, spacing: 20 mm, stud: 12 mm, along: thickness}", "stud", ""},
+		{"{screws: 2}", "", "how far the screws of a terminal are apart is not known"},
+		{"{kind: weld_tab, screws: 2, spacing: 20 mm}", "", "cell.terminals.screws is given for terminals of kind weld_tab"},
+		{"{screws: 2, spacing: 36 mm, along: thickness}", "tapped", ""},
+		{"{screws: 2, spacing: 36.1 mm, along: thickness}", "", "the minus terminal stands outside the case"},
+		{"{screws: 3, spacing: 17 mm, pitch: 122 mm}", "tapped", ""},
+		{"{screws: 3, spacing: 17.1 mm, pitch: 122 mm}", "", "the minus terminal stands outside the case"},
 	} {
 		f, diags := Load("t.yaml", []byte("fixture: t\ncell: {model: 54x174x200, terminals: "+c.text+"}\npack: {cells: 4}\n"))
 		if diags.HasErrors() != (c.want != "") || !strings.Contains(diags.Error(), c.want) {

@@ -107,6 +107,7 @@ func settleTerminals(r *resolver, row catalog.Cell) {
 	c.ThreadDepth = known(r, "cell.terminals.depth", in.Depth)
 	c.TerminalTorque = known(r, "cell.terminals.torque", in.Torque)
 	settleKind(r)
+	settleScrews(r)
 	c.Minus = settlePole(r, "cell.terminals.minus", in.Minus, in.Plus.FromEdge, -1)
 	c.Plus = settlePole(r, "cell.terminals.plus", in.Plus, in.Minus.FromEdge, 1)
 	got := c.Plus.X - c.Minus.X
@@ -143,6 +144,26 @@ func settleKind(r *resolver) {
 	}
 	if kind == "stud" && c.StudHeight == 0 {
 		r.errorf(in.Kind.At, "the height of the studs is not known", "", "cell.terminals.stud: a length above the pad", "measure from the pad to the end of the stud")
+	}
+}
+
+// settleScrews settles how many screws a terminal has and which way they stand.
+func settleScrews(r *resolver) {
+	in, c := r.in.Cell.Terminals, &r.f.Cell
+	c.Screws = pick(r, "cell.terminals.screws", in.Screws, 1, "one")
+	along := pick(r, "cell.terminals.along", in.Along, "width", "common practice")
+	apart := known(r, "cell.terminals.spacing", in.Spacing)
+	switch {
+	case c.Screws == 1:
+		return
+	case c.Welded:
+		r.errorf(in.Screws.At, "cell.terminals.screws is given for terminals of kind weld_tab", "", "terminals that have screws", "leave it out, or correct cell.terminals.kind")
+	case !in.Spacing.Set:
+		r.errorf(in.Screws.At, "how far the screws of a terminal are apart is not known", "", "cell.terminals.spacing: from one to the next, middle to middle", "measure it")
+	case along == "width":
+		c.StepX = apart
+	default:
+		c.StepZ = apart
 	}
 }
 
@@ -186,12 +207,13 @@ func terminalsFit(r *resolver) {
 		t    Terminal
 	}{{"minus", in.Minus, c.Minus}, {"plus", in.Plus, c.Plus}} {
 		for _, way := range []struct {
-			key      string
-			given    lengthV
-			at, half unit.Length
-		}{{"from_edge", p.in.FromEdge, p.t.X, c.Width / 2}, {"from_front", p.in.FromFront, p.t.Z, c.Thickness / 2}} {
-			if least, most := p.t.Dia/2, 2*way.half-p.t.Dia/2; max(way.at, -way.at) > way.half-least+sameLength {
-				r.errorf(cmp.Or(way.given.At, p.in.Diameter.At, in.Pitch.At, in.At), "the "+p.name+" terminal stands outside the case", fmt.Sprintf("a pad of %s with its middle %s from the lid's", size(p.t.Dia), size(max(way.at, -way.at))),
+			key            string
+			given          lengthV
+			at, half, step unit.Length
+		}{{"from_edge", p.in.FromEdge, p.t.X, c.Width / 2, c.StepX}, {"from_front", p.in.FromFront, p.t.Z, c.Thickness / 2, c.StepZ}} {
+			wide := p.t.Dia + unit.Length(c.Screws-1)*way.step
+			if least, most := wide/2, 2*way.half-wide/2; max(way.at, -way.at) > way.half-least+sameLength {
+				r.errorf(cmp.Or(way.given.At, in.Spacing.At, p.in.Diameter.At, in.Pitch.At, in.At), "the "+p.name+" terminal stands outside the case", fmt.Sprintf("%s wide with its middle %s from the lid's", size(wide), size(max(way.at, -way.at))),
 					fmt.Sprintf("cell.terminals.%s.%s of %s to %s", p.name, way.key, size(least), size(most)), "measure from the case to the middle of the terminal")
 				return
 			}

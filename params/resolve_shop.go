@@ -168,7 +168,7 @@ func settleElectrical(r *resolver) {
 	if r.inch() {
 		width, thick = 0.75*unit.MMPerInch, unit.MMPerInch/8
 	}
-	e.LinkWidth = pick(r, "electrical.link_width", in.LinkWidth, width, "common practice")
+	e.LinkWidth = pick(r, "electrical.link_width", in.LinkWidth, screwedWide(r, width), "common practice")
 	e.LinkThickness = pick(r, "electrical.link_thickness", in.LinkThickness, thick, "common practice")
 	usualSheet(&r.f.Stock, e.LinkMaterial, e.LinkThickness, linkSheetLong, linkSheetWide) // for links wider than bar
 	e.LinkSheet = pick(r, "electrical.link_sheet", in.LinkSheet, linkSheet(r), "where links lie nearer to live cases than clearances.metal_to_cell")
@@ -182,6 +182,31 @@ func settleElectrical(r *resolver) {
 	e.TakeOff = in.TakeOff.Or("left")
 	settleLinks(r, in.Links)
 }
+
+// screwedWide is a usual width of a link, or what the screws beside each other on a terminal
+// ask for, 1.2 holes to each edge (EN 1993-1-8), by whole steps.
+func screwedWide(r *resolver, usual unit.Length) unit.Length {
+	c, step := &r.f.Cell, unit.Length(5)
+	across := c.StepX
+	if r.f.Pack.Rows > 1 {
+		across = max(across, c.StepZ)
+	}
+	if across == 0 {
+		return usual
+	}
+	if r.inch() {
+		step = unit.MMPerInch / 4
+	}
+	major := unit.Length(6)
+	if t, ok := r.tables.Thread(c.TerminalThread); ok {
+		major = t.Major
+	}
+	need := unit.Length(c.Screws-1)*across + 2.4*(major+linkHolePlay)
+	return max(usual, unit.Length(math.Ceil(float64(need/step)))*step)
+}
+
+// linkHolePlay is by how much a link's hole is wider than its screw.
+const linkHolePlay = 0.6
 
 // linkSheet is the insulating sheet under the links: none where the air under them
 // does, or where the terminals are too low for any.

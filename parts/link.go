@@ -12,14 +12,18 @@ import (
 // half way along.
 type LinkSpec struct {
 	Label
-	Material       Material
-	HolesMM        float64 // along x, hole centre to slot middle
-	OffsetMM       float64 // along y; zero for a straight bar
-	WidthMM        float64
-	ThicknessMM    float64
-	HoleMM         float64 // diameter of the hole, width of the slot
-	TravelMM       float64 // distance of the slot's end centres; zero: a second round hole
-	EndMM          float64 // hole centre, or slot's outer end centre, to the bar's end
+	Material    Material
+	HolesMM     float64 // along x, hole centre to slot middle
+	OffsetMM    float64 // along y; zero for a straight bar
+	WidthMM     float64
+	ThicknessMM float64
+	HoleMM      float64 // diameter of the hole, width of the slot
+	TravelMM    float64 // distance of the slot's end centres; zero: a second round hole
+	EndMM       float64 // hole centre, or slot's outer end centre, to the bar's end
+	// Screws are the holes at either end, in line about its middle; 0 is one. ScrewStep goes
+	// from one to the next.
+	Screws         int
+	ScrewStep      geom.Vec2
 	CornerRadiusMM float64
 }
 
@@ -41,19 +45,24 @@ func LinkBar(s LinkSpec) (Part, error) {
 	if err != nil {
 		return Part{}, &Error{s.ID, "outline", err}
 	}
-	holes := numbered([]Hole{{DiaMM: s.HoleMM, For: "terminal"}})
 	p := geom.Profile{Outer: outer}
-	mid := geom.Vec2{X: s.HolesMM, Y: s.OffsetMM}
-	if s.TravelMM >= geom.MinSize {
+	var near, far []Hole
+	for i := range max(1, s.Screws) {
+		at := s.ScrewStep.Mul(float64(i) - float64(max(1, s.Screws)-1)/2)
+		mid := at.Add(geom.Vec2{X: s.HolesMM, Y: s.OffsetMM})
+		near = append(near, Hole{C: at, DiaMM: s.HoleMM, For: "terminal"})
+		if s.TravelMM < geom.MinSize {
+			far = append(far, Hole{C: mid, DiaMM: s.HoleMM, For: "terminal"})
+			continue
+		}
 		half := geom.Vec2{X: s.TravelMM / 2}
 		slot, err := geom.Obround(mid.Sub(half), mid.Add(half), s.HoleMM)
 		if err != nil {
 			return Part{}, &Error{s.ID, "slot", err}
 		}
-		p.Slots = []geom.Path{slot.Reversed()}
-	} else {
-		holes = numbered(holes, []Hole{{C: mid, DiaMM: s.HoleMM, For: "terminal"}})
+		p.Slots = append(p.Slots, slot.Reversed())
 	}
+	holes := numbered(near, far)
 	p.Circles = circles(holes)
 	if err := s.checkHoles(outer, holes); err != nil {
 		return Part{}, err

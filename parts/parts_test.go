@@ -224,6 +224,30 @@ func TestLinkBars(t *testing.T) {
 	}
 }
 
+// Bars for terminals of several screws have a hole and a slot for each, in line about the
+// middle of either end.
+func TestLinkBarsOfSeveralScrews(t *testing.T) {
+	hole := math.Pi / 4 * 5.5 * 5.5
+	for _, step := range []geom.Vec2{{Y: 18}, {X: 14}} {
+		s := LinkSpec{Label: Label{ID: "link"}, Material: aluminium, HolesMM: 72, WidthMM: 36, ThicknessMM: 2, HoleMM: 5.5, TravelMM: 3, EndMM: 18, Screws: 2, ScrewStep: step}
+		p := made(t)(LinkBar(s))
+		checkPart(t, p)
+		near(t, "two screws", flatArea(p), (72+1.5+36)*36-2*(2*hole+3*5.5), 1e-8)
+		if len(p.Holes) != 2 || p.Holes[0].C != step.Mul(-0.5) || p.Holes[1].C != step.Mul(0.5) {
+			t.Errorf("holes %+v", p.Holes)
+		}
+		for i, slot := range p.Flat.Profile.Slots {
+			if c := slot.Bounds().Center(); c.Dist(geom.Vec2{X: 72}.Add(step.Mul(float64(i)-0.5))) > 1e-9 {
+				t.Errorf("slot at %v", c)
+			}
+		}
+		s.TravelMM = 0
+		if p := made(t)(LinkBar(s)); len(p.Holes) != 4 || len(p.Flat.Profile.Slots) != 0 {
+			t.Errorf("round holes alone: %+v", p.Holes)
+		}
+	}
+}
+
 func TestCell(t *testing.T) {
 	c := made(t)(CellCase(CellSpec{Label: Label{ID: "cell"}, WidthMM: 174, HeightMM: 201, ThicknessMM: 72, MassG: 5400, CaseLive: true}))
 	checkPart(t, c)

@@ -3,6 +3,7 @@ package inputs
 import (
 	"clampwright/assembly/wiring"
 	"clampwright/params"
+	"clampwright/parts/geom"
 )
 
 // How hot links may get: tableAirC and linkRiseK are the air and the rise of the tables of
@@ -17,14 +18,14 @@ func Wiring(f *params.Fixture) wiring.Input {
 	in := wiring.Input{
 		CellsPerRow: p.PerRow, Rows: p.Rows, Empty: p.Rows*p.PerRow - p.Cells, FillerMM: p.CellThickness.MM(), Series: e.Series, Parallel: e.Parallel,
 		PitchMM: p.Pitch.MM(), CellWidthMM: c.Width.MM(), RowGapMM: p.RowGap.MM(),
-		Welded: c.Welded, PlusAt: terminalAt(c.Plus), MinusAt: terminalAt(c.Minus),
+		Welded: c.Welded, Screws: c.Screws, ScrewStep: geom.Vec2{X: c.StepX.MM(), Y: c.StepZ.MM()}, PlusAt: terminalAt(c.Plus), MinusAt: terminalAt(c.Minus),
 		Thread: c.TerminalThread, StudDiaMM: terminalScrew(f), StudHeightMM: c.StudHeight.MM(), ThreadDepthMM: c.ThreadDepth.MM(),
 		Volts:         wiring.Voltages{Nominal: e.VoltageNominal, Full: e.VoltageFull, Storage: e.VoltageStorage, Least: e.VoltageLow},
 		StorageCharge: f.Clamp.StorageCharge, ArrivalCharge: f.Clamp.SetCharge, CapacityAh: c.CapacityAh, CellMilliOhm: c.ResistanceMOhm,
 		RatedA: e.RatedCurrent, CellLimitA: c.CurrentA, ChargerA: e.BalanceCurrent, DischargerA: e.BalanceCurrent, BoardA: e.Board,
 		Bar:             wiring.Bar{Material: e.LinkMaterial, Plated: e.LinkPlated, WidthMM: e.LinkWidth.MM(), ThicknessMM: e.LinkThickness.MM()},
 		Form:            wiring.LinkForm(e.LinkForm),
-		ContactMicroOhm: e.Contact, AmbientC: air, LimitC: min(air+linkRiseK, linkMostC),
+		ContactMicroOhm: e.Contact / float64(max(1, c.Screws)), AmbientC: air, LimitC: min(air+linkRiseK, linkMostC),
 		Growth:    wireGrowth(f),
 		SpannerMM: e.SpannerLength.MM(),
 		Screen: wiring.ScreenLimits{

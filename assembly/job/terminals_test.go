@@ -2,11 +2,13 @@ package job
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"clampwright/assembly"
 	"clampwright/assembly/wiring"
 	"clampwright/params"
+	"clampwright/parts"
 	"clampwright/parts/geom"
 )
 
@@ -14,6 +16,8 @@ import (
 var unlike = []string{
 	"cell: {model: 54x174x200, terminals: {plus: {from_edge: 20 mm, from_front: 20 mm, height: 5 mm}, minus: {from_edge: 31 mm, from_front: 30 mm}}, vent: {from_minus: 60 mm, from_front: 40 mm}}\npack: {cells: 4}",
 	"cell: {model: 54x174x200, terminals: {plus: {from_edge: 70 mm, diameter: 14 mm}, minus: {height: 6 mm}}, vent: {from_minus: 160 mm, length: 12 mm}}\npack: {cells: 8, rows: 2}",
+	"cell: {model: 54x174x200, terminals: {screws: 2, spacing: 20 mm, diameter: 16 mm, plus: {from_edge: 24 mm}, minus: {from_edge: 30 mm}}}\npack: {cells: 4}\nelectrical: {link_form: bar}",
+	"cell: {model: 72x174x201, terminals: {screws: 3, spacing: 21 mm, along: thickness, diameter: 14 mm, minus: {height: 5 mm}}}\npack: {cells: 8, rows: 2}\nelectrical: {link_form: bar, link_width: 60 mm}",
 	"cell: {model: 72x174x201, terminals: {pitch: 100 mm, plus: {from_edge: 20 mm}, minus: {from_front: 60 mm}}, vent: {length: 0 mm}}\npack: {cells: 9, rows: 2}\nelectrical: {series: 3, parallel: 3}",
 }
 
@@ -41,7 +45,10 @@ func TestTerminalsStandWhereTheWiringHasThem(t *testing.T) {
 			for _, side := range []wiring.Side{wiring.Left, wiring.Right} {
 				p := wiring.Post{Slot: slot, Side: side}
 				w := at[j.Assembly.TerminalID(j.Wiring.terminal(p))]
-				want, size := l.Position(p, turns), w.Part.Solid.Bounds().Size()
+				if len(l.Screws(p, turns)) != max(1, f.Cell.Screws) {
+					t.Errorf("%s has %d screws", w.ID, len(l.Screws(p, turns)))
+				}
+				want, size := l.Screws(p, turns)[0], w.Part.Solid.Bounds().Size()
 				if math.Abs(w.Frame.O.X-want.X)+math.Abs(w.Frame.O.Z-want.Y) > 1e-9 || math.Abs(size.Y-l.Height(p, turns)) > 1e-9 || math.Abs(size.X-l.Pad(p, turns)) > 1e-6 {
 					t.Errorf("%s: %v of %v, want %v high %v wide %v", w.ID, w.Frame.O, size, want, l.Height(p, turns), l.Pad(p, turns))
 				}
@@ -55,7 +62,18 @@ func TestTerminalsStandWhereTheWiringHasThem(t *testing.T) {
 			if k.Part == nil {
 				continue
 			}
-			body := at[k.ID].Body().Bounds()
+			body, here := at[k.ID].Body().Bounds(), 0
+			for _, h := range k.Part.Holes { // every round hole is over a screw of the terminal it is meant for
+				c := at[k.ID].Frame.Point(geom.Vec3{X: h.C.X, Y: h.C.Y})
+				for id, w := range at {
+					if strings.HasPrefix(id, j.Assembly.TerminalID(k.From)) && math.Hypot(w.Frame.O.X-c.X, w.Frame.O.Z-c.Z) < 1e-6 {
+						here++
+					}
+				}
+			}
+			if k.Part.Make != parts.MakeBuy && here != max(1, f.Cell.Screws) {
+				t.Errorf("%s: %d of %d holes are over a screw", k.ID, here, len(k.Part.Holes))
+			}
 			for _, id := range []string{j.Assembly.TerminalID(k.From), j.Assembly.TerminalID(k.To)} {
 				o, top := at[id].Frame.O, at[id].Frame.O.Y+at[id].Part.Solid.Bounds().Size().Y
 				if o.X < body.Min.X || o.X > body.Max.X || o.Z < body.Min.Z || o.Z > body.Max.Z || body.Min.Y < top-1e-9 {

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"math"
 	"reflect"
 	"slices"
 	"strings"
@@ -13,6 +14,7 @@ import (
 	"clampwright/assembly/wiring"
 	"clampwright/params"
 	"clampwright/params/diag"
+	"clampwright/params/number"
 	"clampwright/parts"
 )
 
@@ -134,7 +136,7 @@ func wrongState(f *params.Fixture, text string) diag.Range {
 var wiringParams = map[string]string{
 	"PitchMM": "cell.thickness", "CellWidthMM": "cell.width", "RowGapMM": "pack.row_gap", "PadDiaMM": "cell.terminals.diameter",
 	"StudDiaMM": "cell.terminals.thread", "StudHeightMM": "cell.terminals.stud", "WasherMM": "cell.terminals.thread", "NutMM": "cell.terminals.thread", "HoleDiaMM": "cell.terminals.thread",
-	"PlusAt": "cell.terminals.pitch", "MinusAt": "cell.terminals.pitch", "Volts": "electrical.nominal_voltage",
+	"PlusAt": "cell.terminals.pitch", "Screws": "cell.terminals.screws", "ScrewStep": "cell.terminals.spacing", "MinusAt": "cell.terminals.pitch", "Volts": "electrical.nominal_voltage",
 	"StorageCharge": "clamp.storage_charge", "ArrivalCharge": "clamp.set_charge", "CapacityAh": "cell.capacity", "CellMilliOhm": "cell.resistance", "RatedA": "electrical.current",
 	"CellLimitA": "cell.current", "ChargerA": "electrical.balance_current", "DischargerA": "electrical.balance_current",
 	"Bar": "electrical.link_width", "ContactMicroOhm": "electrical.contact", "AmbientC": "clamp.hot", "Growth": "clamp.growth",
@@ -315,6 +317,18 @@ func barName(sp wiring.LinkSpec) string {
 	return string(sp.Shape) + " link bar"
 }
 
+// atEachEnd says how the holes for several screws lie.
+func atEachEnd(sp wiring.LinkSpec) string {
+	if sp.Screws < 2 {
+		return ""
+	}
+	way := "across it"
+	if math.Abs(sp.ScrewStep.X) > math.Abs(sp.ScrewStep.Y) {
+		way = "along it"
+	}
+	return fmt.Sprintf(", middle to middle, %d at each end %g mm apart %s", sp.Screws, number.Length.Round(sp.ScrewStep.Len()), way)
+}
+
 // barStock is what a bar is cut from, strip of its section or sheet, or how a braided
 // link is ordered.
 func barStock(plating string, sp wiring.LinkSpec) string {
@@ -323,7 +337,7 @@ func barStock(plating string, sp wiring.LinkSpec) string {
 		if sp.Material == wiring.Aluminium {
 			how = "laminated"
 		}
-		return fmt.Sprintf("%s %s%s %g mm2, %g mm holes %g mm apart", how, plating, sp.Material, sp.WidthMM*sp.ThicknessMM, sp.RoundMM, sp.FlatMM)
+		return fmt.Sprintf("%s %s%s %g mm2, %g mm holes %g mm apart", how, plating, sp.Material, sp.WidthMM*sp.ThicknessMM, sp.RoundMM, sp.FlatMM) + atEachEnd(sp)
 	}
 	if sp.JogMM > 0 {
 		return fmt.Sprintf("%s%s sheet %g mm", plating, sp.Material, sp.ThicknessMM)

@@ -257,8 +257,10 @@ func (w *Wiring) joint() finding.Finding {
 	c.Have = math.Inf(1)
 	for _, at := range w.Plan.Joints(w.Layout) {
 		for _, j := range at {
-			if j.HoldsMM < c.Have {
-				c.Have, c.Between[1] = j.HoldsMM, w.Layout.JointText(j, w.Final().Turns)
+			for _, each := range j.Each() {
+				if each.HoldsMM < c.Have {
+					c.Have, c.Between[1] = each.HoldsMM, w.Layout.JointText(j, w.Final().Turns)
+				}
 			}
 		}
 	}

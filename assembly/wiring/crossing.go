@@ -11,7 +11,7 @@ import (
 // Bar is the form of one bar, from which it is drawn and cut.
 func (sp LinkSpec) Bar() parts.LinkSpec {
 	return parts.LinkSpec{HolesMM: sp.RunMM, OffsetMM: sp.JogMM, WidthMM: sp.WidthMM, ThicknessMM: sp.ThicknessMM,
-		HoleMM: sp.RoundMM, TravelMM: sp.TravelMM, EndMM: sp.EndMM, CornerRadiusMM: sp.CornerRadiusMM}
+		HoleMM: sp.RoundMM, Screws: sp.Screws, ScrewStep: sp.ScrewStep, TravelMM: sp.TravelMM, EndMM: sp.EndMM, CornerRadiusMM: sp.CornerRadiusMM}
 }
 
 // metal is a bare bar as it lies on its terminals, in plan view, from end to end.
@@ -35,18 +35,29 @@ func metalOf(l *Layout, k Link, t Turns) metal {
 	if err != nil || v == (geom.Vec2{}) {
 		return metal{link: k, box: spot(from)}
 	}
-	axis := geom.Vec2{X: math.Copysign(1, v.X)}
-	if math.Abs(v.Y) >= math.Abs(v.X) {
-		axis = geom.Vec2{Y: math.Copysign(1, v.Y)}
-	}
-	side, d := math.Copysign(1, v.Cross(axis)), v.Len()
-	x := v.Mul(math.Sqrt(max(0, d*d-sp.JogMM*sp.JogMM))).Sub(beside(v).Mul(side * sp.JogMM)).Mul(1 / (d * d))
+	axis := along(v)
+	side, x := math.Copysign(1, v.Cross(axis)), barX(v, axis, sp.JogMM)
 	m := metal{k, path.Flatten(roundMM), spot(from)}
 	for i, p := range m.pts {
 		q := from.Add(x.Mul(p.X)).Add(beside(x).Mul(side * p.Y))
 		m.pts[i], m.box = q, m.box.Add(q)
 	}
 	return m
+}
+
+// along is the axis of the greater way.
+func along(v geom.Vec2) geom.Vec2 {
+	if math.Abs(v.Y) >= math.Abs(v.X) {
+		return geom.Vec2{Y: math.Copysign(1, v.Y)}
+	}
+	return geom.Vec2{X: math.Copysign(1, v.X)}
+}
+
+// barX is the way of a bar's centre line from one terminal towards another that is v away,
+// along an axis as nearly as the jog allows.
+func barX(v, axis geom.Vec2, jog float64) geom.Vec2 {
+	d := v.Len()
+	return v.Mul(math.Sqrt(max(0, d*d-jog*jog))).Sub(beside(v).Mul(math.Copysign(jog, v.Cross(axis)))).Mul(1 / (d * d))
 }
 
 // beside is a quarter turn.
@@ -105,7 +116,9 @@ func clashesIn(l *Layout, s State) (out [][]Link) {
 			}
 		}
 		for node, p := range at {
-			if pad := l.Pad(postOf(node), s.Turns) / 2; bars[i].box.Dist(spot(p)) <= pad && !k.on(postOf(node)) && bars[i].to(p) <= pad {
+			pad := l.Pad(postOf(node), s.Turns) / 2
+			over := func(p geom.Vec2) bool { return bars[i].box.Dist(spot(p)) <= pad && bars[i].to(p) <= pad }
+			if !k.on(postOf(node)) && slices.ContainsFunc(l.in.screwsAt(p), over) {
 				out = append(out, []Link{k})
 			}
 		}

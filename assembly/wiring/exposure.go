@@ -86,20 +86,22 @@ func metalGaps(l *Layout, s State, within float64) []netGap {
 	pads := padsOf(l, s)
 	for i, p := range at {
 		for j := i + 1; j < len(at); j++ {
-			if math.Abs(p.Y-at[j].Y) > within+pads[i]+pads[j] {
+			if math.Abs(p.Y-at[j].Y) > within+pads[i]+pads[j]+l.in.screwsLong().Y {
 				continue
 			}
 			d := p.Dist(at[j])
-			if g := near(i, j, d-pads[i]-pads[j]); d < g.post-lengthTolMM/1000 {
+			if g := near(i, j, l.in.screwsApart(p, at[j])-pads[i]-pads[j]); d < g.post-lengthTolMM/1000 {
 				g.a, g.b, g.post = postOf(i), postOf(j), d
 			}
 		}
 	}
 	for i, bars := 0, metalsOf(l, s); i < len(bars); i++ {
 		m, net := bars[i], bars[i].link.A.node()
-		for node, p := range at {
-			if nearer(net, node, m.box.Dist(spot(p))-pads[node]) {
-				near(net, node, m.to(p)-pads[node])
+		for node, mid := range at {
+			for _, p := range l.in.screwsAt(mid) {
+				if nearer(net, node, m.box.Dist(spot(p))-pads[node]) {
+					near(net, node, m.to(p)-pads[node])
+				}
 			}
 		}
 		for _, o := range bars[i+1:] {

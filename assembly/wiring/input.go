@@ -1,5 +1,7 @@
 package wiring
 
+import "clampwright/parts/geom"
+
 // Side is one side of a cell's lid: left is the low x.
 type Side int
 
@@ -43,7 +45,7 @@ type TerminalAt struct {
 	XMM, ZMM float64
 	// HeightMM is the top of the terminal above the case top.
 	HeightMM float64
-	PadMM    float64 // diameter of its pad; default PadDiaMM
+	PadMM    float64 // diameter of each of its pads; default PadDiaMM
 }
 
 // Voltages are the voltages of one cell.
@@ -121,6 +123,10 @@ type Input struct {
 	PlusAt, MinusAt TerminalAt // default: from TerminalPitchMM
 	PadDiaMM        float64    // of pads that have none of their own
 	Thread          string     // of the terminal: "M6"
+	// Screws hold a link to each terminal, 1 by default, every one on a pad of its own:
+	// ScrewStep from one to the next, across the lid and along the stack.
+	Screws    int
+	ScrewStep geom.Vec2
 	// Welded says that the links are strips of the bar's section that are welded on
 	// elsewhere, and never taken off: none is made, and there are no screws.
 	Welded                  bool
@@ -144,7 +150,7 @@ type Input struct {
 
 	Bar             Bar
 	Form            LinkForm
-	ContactMicroOhm float64 // each bolted joint
+	ContactMicroOhm float64 // each joint, all its screws together
 	AmbientC        float64
 	LimitC          float64 // hottest link allowed
 	Growth          Growth

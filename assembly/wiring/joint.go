@@ -50,6 +50,10 @@ type Joint struct {
 	Packing int
 	// HoldsMM is the length in the thread, of the terminal or above a stud's washers.
 	HoldsMM float64
+	// Beside is what each of the terminal's other screws holds, Others of them: lugs and
+	// rings are on the first alone. Nil where the terminal has one screw.
+	Beside *Joint
+	Others int
 }
 
 // Piece is an end of a link, or a spacer under it.
@@ -134,9 +138,25 @@ func (in Input) HoldsLeast() float64 {
 	return max(leastShare*in.StudDiaMM, min(in.StudDiaMM, goodShare*(in.ThreadDepthMM-bottomMM)))
 }
 
-// fastened picks the screw of a joint: the longest of the usual lengths that stays clear
-// of the thread's bottom, with a washer or two more where that is too short to hold.
+// fastened picks the screws of a joint: one, or the first and those beside it.
 func (in Input) fastened(j Joint) Joint {
+	j = in.screwed(j)
+	if j.Others = in.Screws - 1; j.Others > 0 {
+		beside := Joint{Post: j.Post}
+		for _, x := range j.Lies {
+			if x.Flat || x.Link == "" {
+				beside.Lies = append(beside.Lies, x)
+			}
+		}
+		beside = in.screwed(beside)
+		j.Beside = &beside
+	}
+	return j
+}
+
+// screwed picks one screw: the longest of the usual lengths that stays clear
+// of the thread's bottom, with a washer or two more where that is too short to hold.
+func (in Input) screwed(j Joint) Joint {
 	j.GripMM = highMM(j.Lies) + in.WasherMM + lockMM(in.StudDiaMM)
 	if in.StudHeightMM > 0 {
 		j.HoldsMM = in.StudHeightMM - j.GripMM
@@ -203,6 +223,15 @@ func (j Joint) Screw(l *Layout) Screw {
 	return Screw{GripMM: number.Length.Round(j.GripMM)}
 }
 
+// Each are the joints of all the terminal's screws.
+func (j Joint) Each() []Joint {
+	out := []Joint{j}
+	for range j.Others {
+		out = append(out, *j.Beside)
+	}
+	return out
+}
+
 // Screws counts the screws that a plan and the way back from its end need at once, by
 // kind, with the plain washers and the spacers, by thickness.
 func (p Plan) Screws(l *Layout) (screws map[Screw]int, washers int, spacers map[float64]int) {
@@ -214,11 +243,13 @@ func (p Plan) Screws(l *Layout) (screws map[Screw]int, washers int, spacers map[
 	for _, at := range all {
 		n, plain, low := map[Screw]int{}, 0, map[float64]int{}
 		for _, j := range at {
-			n[j.Screw(l)]++
-			plain += 1 + j.Packing
-			for _, x := range j.Lies {
-				if x.Link == "" {
-					low[x.MM]++
+			for _, j := range j.Each() {
+				n[j.Screw(l)]++
+				plain += 1 + j.Packing
+				for _, x := range j.Lies {
+					if x.Link == "" {
+						low[x.MM]++
+					}
 				}
 			}
 		}
@@ -247,13 +278,26 @@ func (l *Layout) JointText(j Joint, t Turns) string {
 		}
 	}
 	text := l.ShortName(j.Post, t) + ": " + strings.Join(lies, ", ")
+	if j.Beside == nil {
+		return text + l.screwText(j)
+	}
+	first, other := l.screwText(j), l.screwText(*j.Beside)
+	if first == other {
+		return text + first + fmt.Sprintf(", on each of %d", 1+j.Others)
+	}
+	return text + first + "; beside it " + strings.TrimPrefix(other, ", ")
+}
+
+// screwText words what holds one joint.
+func (l *Layout) screwText(j Joint) string {
+	text := ""
 	switch {
 	case l.in.StudHeightMM > 0:
-		return text + ", nut"
+		return ", nut"
 	case j.ScrewMM == 0:
-		return text + fmt.Sprintf(", screw for %s", number.Trim(j.GripMM, 2)+" mm")
+		return fmt.Sprintf(", screw for %s", number.Trim(j.GripMM, 2)+" mm")
 	case j.Packing > 0:
-		text += ", " + count(j.Packing, "plain washer") + " more"
+		text = ", " + count(j.Packing, "plain washer") + " more"
 	}
 	return text + fmt.Sprintf(", %s x %s", l.in.Thread, number.Trim(j.ScrewMM, 0))
 }

@@ -133,6 +133,30 @@ func (l *Layout) positions(t Turns) []geom.Vec2 {
 	return out
 }
 
+// screwsAt are the middles of a terminal's screws, its own middle given.
+func (in Input) screwsAt(mid geom.Vec2) []geom.Vec2 {
+	out := make([]geom.Vec2, in.Screws)
+	for i := range out {
+		out[i] = mid.Add(in.ScrewStep.Mul(float64(i) - float64(in.Screws-1)/2))
+	}
+	return out
+}
+
+// Screws are the middles of a post's screws in plan view.
+func (l *Layout) Screws(p Post, t Turns) []geom.Vec2 { return l.in.screwsAt(l.Position(p, t)) }
+
+// screwsApart is the least distance of the screws of two terminals, their middles given.
+func (in Input) screwsApart(p, q geom.Vec2) float64 {
+	d := p.Dist(q)
+	for k := 1 - in.Screws; k < in.Screws; k++ {
+		d = min(d, p.Dist(q.Add(in.ScrewStep.Mul(float64(k)))))
+	}
+	return d
+}
+
+// screwsLong is from the first screw of a terminal to its last.
+func (in Input) screwsLong() geom.Vec2 { return in.ScrewStep.Mul(float64(in.Screws - 1)) }
+
 // Pad is the diameter of a post's pad, mm.
 func (l *Layout) Pad(p Post, t Turns) float64 { return l.terminal(t.Pole(p), t[p.Slot]).PadMM }
 

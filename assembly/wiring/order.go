@@ -124,7 +124,7 @@ const coverPenaltyMM = 5000
 func linkCost(l *Layout, a, b Post, at []geom.Vec2) float64 {
 	e := geom.NewEdge(at[a.node()], at[b.node()], 0)
 	c, box, along := e.A.Dist(e.B), e.Bounds(), e.B.Sub(e.A)
-	reach := (l.in.Bar.WidthMM + max(l.in.PlusAt.PadMM, l.in.MinusAt.PadMM)) / 2
+	reach := (l.in.Bar.WidthMM + max(l.in.PlusAt.PadMM, l.in.MinusAt.PadMM) + l.in.screwsLong().Len()) / 2
 	beside := reach*c + lengthTolMM // twice the triangle of the link and what is as far from its line
 	for node, p := range at {
 		if p.X < box.Min.X-reach || p.X > box.Max.X+reach || p.Y < box.Min.Y-reach || p.Y > box.Max.Y+reach {

@@ -72,12 +72,14 @@ func roomAt(l *Layout, s State, at Post) float64 {
 	p, net := l.Position(at, s.Turns), n.find(at.node())
 	for node, pad := range pads {
 		if n.find(node) != net {
-			least = min(least, p.Dist(l.Position(postOf(node), s.Turns))-pad)
+			least = min(least, l.in.screwsApart(p, l.Position(postOf(node), s.Turns))-pad)
 		}
 	}
 	for _, m := range metalsOf(l, s) {
 		if n.find(m.link.A.node()) != net {
-			least = min(least, m.to(p))
+			for _, screw := range l.in.screwsAt(p) {
+				least = min(least, m.to(screw))
+			}
 		}
 	}
 	return least

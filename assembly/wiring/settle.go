@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"clampwright/params/number"
+	"clampwright/parts/geom"
 )
 
 // Problem is one thing wrong with an Input.
@@ -73,6 +74,7 @@ func (in Input) filled() Input {
 	orFloat(&in.ArrivalCharge, in.StorageCharge)
 	orFloat(&in.ChargerA, 10)
 	orFloat(&in.DischargerA, 10)
+	in.Screws = max(in.Screws, 1)
 	if in.Bar.MaxLayers == 0 {
 		in.Bar.MaxLayers = 4
 	}
@@ -129,6 +131,9 @@ func (c *checker) counts(in Input) {
 	} else if in.Series*in.Parallel != n {
 		c.add("Series", "%ds%dp needs %d cells, the rows hold %d", in.Series, in.Parallel, in.Series*in.Parallel, n)
 	}
+	if in.Screws > mostScrews {
+		c.add("Screws", "is %d, must be 1 to %d", in.Screws, mostScrews)
+	}
 	if in.Bar.MaxLayers < 1 || in.Bar.MaxLayers > mostLayers {
 		c.add("Bar.MaxLayers", "is %d, must be 1 to %d", in.Bar.MaxLayers, mostLayers)
 	}
@@ -143,6 +148,8 @@ func (c *checker) sizes(in Input) {
 	c.within("ThreadDepthMM", in.ThreadDepthMM, 0, 200)
 	c.within("WasherMM", in.WasherMM, 0.1, 20)
 	c.within("NutMM", in.NutMM, 0.1, 60)
+	c.within("ScrewStep.X", in.ScrewStep.X, 0, 200)
+	c.within("ScrewStep.Y", in.ScrewStep.Y, 0, 200)
 	c.within("HoleDiaMM", in.HoleDiaMM, in.StudDiaMM, 60)
 	for _, t := range []struct {
 		name string
@@ -153,10 +160,10 @@ func (c *checker) sizes(in Input) {
 		c.within(t.name+".HeightMM", t.at.HeightMM, 0, 200)
 		c.within(t.name+".PadMM", t.at.PadMM, 1, 200)
 	}
-	if need := max(in.PlusAt.PadMM+2*math.Abs(in.PlusAt.ZMM), in.MinusAt.PadMM+2*math.Abs(in.MinusAt.ZMM)); need >= in.PitchMM {
+	if need := max(in.PlusAt.PadMM+2*math.Abs(in.PlusAt.ZMM), in.MinusAt.PadMM+2*math.Abs(in.MinusAt.ZMM)) + in.screwsLong().Y; need >= in.PitchMM {
 		c.add("PadDiaMM", "pads of neighbouring cells touch: with what they are off the middle they take %s, the cells' pitch is %s", mm(need), mm(in.PitchMM))
 	}
-	wide, apart := (in.PlusAt.PadMM+in.MinusAt.PadMM)/2, math.Hypot(in.PlusAt.XMM-in.MinusAt.XMM, in.PlusAt.ZMM-in.MinusAt.ZMM)
+	wide, apart := (in.PlusAt.PadMM+in.MinusAt.PadMM)/2, in.screwsApart(geom.Vec2{X: in.PlusAt.XMM, Y: in.PlusAt.ZMM}, geom.Vec2{X: in.MinusAt.XMM, Y: in.MinusAt.ZMM})
 	if wide >= apart {
 		c.add("PadDiaMM", "the two pads of a cell touch: they are %s wide and their middles %s apart", mm(wide), mm(apart))
 	}
@@ -165,8 +172,12 @@ func (c *checker) sizes(in Input) {
 	c.within("Bar.ThicknessMM", in.Bar.ThicknessMM, 0.1, 50)
 	c.within("Bar.CornerRadiusMM", in.Bar.CornerRadiusMM, 0, in.Bar.WidthMM/2)
 	c.within("Bar.EndMM", in.Bar.EndMM, 0, 500)
-	if !in.Welded && in.HoleDiaMM >= in.Bar.WidthMM {
-		c.add("Bar.WidthMM", "hole %.4g mm does not fit a bar %.4g mm wide, which has to be wider than it", in.HoleDiaMM, in.Bar.WidthMM)
+	holes := in.HoleDiaMM + in.screwsLong().X
+	if in.Rows > 1 { // links go across the lids too
+		holes = max(holes, in.HoleDiaMM+in.screwsLong().Y)
+	}
+	if !in.Welded && holes >= in.Bar.WidthMM {
+		c.add("Bar.WidthMM", "hole %.4g mm does not fit a bar %.4g mm wide, which has to be wider than it", holes, in.Bar.WidthMM)
 	}
 	c.growth(in)
 	c.within("SpannerMM", in.SpannerMM, 0, 5000)

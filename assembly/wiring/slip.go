@@ -306,7 +306,7 @@ func inReach(l *Layout, k Link, at Post, t Turns) []Post {
 	var out []Post
 	from := l.Position(at, t)
 	for node := range 2 * l.Cells() {
-		if p := postOf(node); p != at && from.Dist(l.Position(p, t)) <= reach+l.Pad(p, t)/2 {
+		if p := postOf(node); p != at && l.in.screwsApart(from, l.Position(p, t)) <= reach+l.Pad(p, t)/2 {
 			out = append(out, p)
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"clampwright/params/number"
+	"clampwright/parts/geom"
 )
 
 // LinkShape is the plan form of a link.
@@ -48,8 +49,12 @@ type LinkSpec struct {
 	RoundMM, SlotMM, TravelMM float64
 	// NearestMM and FarthestMM are the terminal distances the slot must take.
 	NearestMM, FarthestMM float64
-	// EndMM is from the hole's centre, or the slot's outer end centre, to the end.
+	// EndMM is from the middle of the holes, or of the slots' outer end centres, to the end.
 	EndMM, CornerRadiusMM float64
+	// Screws is the number of holes, and of slots; ScrewStep goes from one to the next, along
+	// the bar and across it.
+	Screws    int
+	ScrewStep geom.Vec2
 	// Layers is the greatest number of bars on one joint, Links the number of
 	// links fitted at the same time, Bars the number of pieces to make.
 	Layers, Links, Bars int
@@ -106,13 +111,16 @@ func (l *Layout) GrownMM(k Link, t Turns) float64 { return spanOf(l, k, t).grown
 
 // shapeOf picks the form from the terminal offsets.
 func (in Input) shapeOf(k Link, s span) LinkShape {
-	jog, run := min(s.dx, s.dz), max(s.dx, s.dz)
+	jog, run, long := s.dx, s.dz, in.screwsLong().Y
+	if s.dx > s.dz {
+		jog, run, long = s.dz, s.dx, in.screwsLong().X
+	}
 	switch {
 	case k.Cable:
 		return Cable
 	case jog < lengthTolMM:
 		return Straight
-	case jog <= offsetMost*in.Bar.WidthMM && run-jog >= max(s.pads[0], s.pads[1]):
+	case jog <= offsetMost*in.Bar.WidthMM && run-jog >= max(s.pads[0], s.pads[1])+long:
 		return Offset // its jog begins beside the pads
 	}
 	return Diagonal
@@ -143,13 +151,28 @@ func specOf(l *Layout, k Link, t Turns) LinkSpec {
 	sp.WidthMM, sp.ThicknessMM = in.Bar.WidthMM, in.Bar.ThicknessMM
 	sp.slot(s)
 	sp.SlotMM = sp.RoundMM + sp.TravelMM
-	sp.EndMM, sp.CornerRadiusMM = in.endDistance(), in.Bar.CornerRadiusMM
+	sp.screws(l, k, t)
+	sp.EndMM, sp.CornerRadiusMM = in.endDistance()+sp.screwsLong().X/2, in.Bar.CornerRadiusMM
 	sp.LengthMM = sp.barLength()
 	sp.flexible(in, s)
 	sp.braid(in, s)
 	sp.MassG = sp.mass()
 	sp.warn(in)
 	return sp
+}
+
+// screws lays the screws of a terminal along the bar.
+func (sp *LinkSpec) screws(l *Layout, k Link, t Turns) {
+	sp.Screws = l.in.Screws
+	if v := l.Position(k.B, t).Sub(l.Position(k.A, t)); sp.Screws > 1 && v != (geom.Vec2{}) {
+		x := barX(v, along(v), sp.JogMM)
+		sp.ScrewStep = geom.Vec2{X: l.in.ScrewStep.Dot(x), Y: l.in.ScrewStep.Dot(beside(x))}
+	}
+}
+
+// screwsLong is from the first hole of one end to its last, along the bar and across it.
+func (sp LinkSpec) screwsLong() geom.Vec2 {
+	return geom.Vec2{X: math.Abs(sp.ScrewStep.X), Y: math.Abs(sp.ScrewStep.Y)}.Mul(float64(max(sp.Screws, 1) - 1))
 }
 
 // braid makes the link a braided one where the user asks for it, or leaves the form
@@ -193,7 +216,7 @@ func (sp LinkSpec) mass() float64 {
 	hole := math.Pi / 4 * sp.RoundMM * sp.RoundMM
 	slot := hole + sp.TravelMM*sp.RoundMM
 	corners := (4 - math.Pi) * sp.CornerRadiusMM * sp.CornerRadiusMM
-	area := sp.LengthMM*sp.WidthMM - hole - slot - corners
+	area := sp.LengthMM*sp.WidthMM - float64(max(sp.Screws, 1))*(hole+slot) - corners
 	return max(0, area) * sp.ThicknessMM * conductors[sp.Material].DensityGCM3 / 1000
 }
 
@@ -215,6 +238,10 @@ func (sp *LinkSpec) flexible(in Input, s span) {
 			mm(sp.TravelMM), mm(sp.SlotMostMM))
 		return
 	}
+	if step := sp.screwsLong().X; step > 0 && step/float64(sp.Screws-1) < sp.TravelMM+2*sp.RoundMM-1e-9 {
+		sp.FlexibleWhy = "the slots for the screws of one terminal would run into each other"
+		return
+	}
 	if s.grown > in.Growth.RigidMM {
 		sp.FlexibleWhy = fmt.Sprintf("the terminals move %s apart after tightening; the slot takes tolerances while the link is fitted, but a tightened joint does not slide, and a rigid bar may pass on %s",
 			number.Trim(s.grown, 2)+" mm", number.Trim(in.Growth.RigidMM, 2)+" mm")
@@ -222,14 +249,14 @@ func (sp *LinkSpec) flexible(in Input, s span) {
 }
 
 func (sp *LinkSpec) warn(in Input) {
-	if sp.WidthMM < 2*1.2*sp.RoundMM {
+	if need := 2*1.2*sp.RoundMM + sp.screwsLong().Y; sp.WidthMM < need {
 		sp.Warnings = append(sp.Warnings, fmt.Sprintf("the bar is %s wide; its hole wants %s (1.2 holes to each edge, EN 1993-1-8)",
-			mm(sp.WidthMM), mm(2.4*sp.RoundMM)))
+			mm(sp.WidthMM), mm(need)))
 	}
-	if sp.EndMM < 1.2*sp.RoundMM {
-		sp.Warnings = append(sp.Warnings, fmt.Sprintf("the end distance %s is below 1.2 holes (%s)", mm(sp.EndMM), mm(1.2*sp.RoundMM)))
+	if end := sp.EndMM - sp.screwsLong().X/2; end < 1.2*sp.RoundMM {
+		sp.Warnings = append(sp.Warnings, fmt.Sprintf("the end distance %s is below 1.2 holes (%s)", mm(end), mm(1.2*sp.RoundMM)))
 	}
-	if inner := sp.HolesMM - sp.RoundMM - sp.TravelMM/2; !sp.Braided && inner < sp.RoundMM {
+	if inner := sp.HolesMM - sp.RoundMM - sp.TravelMM/2 - sp.screwsLong().X; !sp.Braided && inner < sp.RoundMM {
 		sp.Warnings = append(sp.Warnings, "hole and slot are less than one hole apart")
 	}
 }
@@ -237,7 +264,7 @@ func (sp *LinkSpec) warn(in Input) {
 // specKey tells kinds of link apart.
 func (sp LinkSpec) key() string {
 	r := func(v float64) float64 { return math.Round(v/lengthTolMM) * lengthTolMM }
-	return fmt.Sprintf("%s %s %t %.2f %.2f %.2f %.2f %.2f %.0f", sp.Shape, sp.Material, sp.Braided, r(sp.DXMM), r(sp.DZMM),
+	return fmt.Sprintf("%.2f %s %s %t %.2f %.2f %.2f %.2f %.2f %.0f", r(sp.ScrewStep.X*sp.ScrewStep.Y), sp.Shape, sp.Material, sp.Braided, r(sp.DXMM), r(sp.DZMM),
 		r(sp.NearestMM), r(sp.FarthestMM), sp.LengthMM, sp.SectionMM2)
 }
 

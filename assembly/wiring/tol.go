@@ -23,4 +23,5 @@ const (
 	mostCells  = 256
 	mostRows   = 8
 	mostLayers = 8
+	mostScrews = 4
 )

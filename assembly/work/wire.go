@@ -183,14 +183,20 @@ func (m *maker) fixings(s wiring.Step) []Lot {
 		if len(j.Lies) == 0 {
 			continue
 		}
-		k := j.Screw(m.Layout)
-		use(assembly.Screw{LongMM: k.LongMM, GripMM: k.GripMM}.ID(m.f.Cell.StudHeight > 0), 1, j.Post)
-		use("terminal-washer", 1+j.Packing, j.Post)
-		use("terminal-lock-washer", 1, j.Post)
-		for _, x := range j.Lies {
-			if x.Link == "" {
-				use(assembly.SpacerID(x.MM), 1, j.Post)
+		here := map[string]int{}
+		for _, j := range j.Each() {
+			k := j.Screw(m.Layout)
+			here[assembly.Screw{LongMM: k.LongMM, GripMM: k.GripMM}.ID(m.f.Cell.StudHeight > 0)]++
+			here["terminal-washer"] += 1 + j.Packing
+			here["terminal-lock-washer"]++
+			for _, x := range j.Lies {
+				if x.Link == "" {
+					here[assembly.SpacerID(x.MM)]++
+				}
 			}
+		}
+		for id, pieces := range here {
+			use(id, pieces, j.Post)
 		}
 	}
 	var out []Lot

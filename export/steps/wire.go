@@ -207,6 +207,9 @@ func joints(w *work.Wired, link string, ends []wiring.Joint) string {
 // fixing is what goes on a terminal and how tight.
 func fixing(t teller, w *work.Wired) string {
 	on := fastening + "under the screw's head and the plain washer below it. Turn the screw in by hand first: it must not bottom."
+	if n := w.Layout.Input().Screws; n > 1 {
+		on = fmt.Sprintf("%s Each terminal has %d: start them all before you tighten one.", on, n)
+	}
 	if w.Layout.Input().StudHeightMM > 0 {
 		on = fastening + "on the plain washer, then the nut."
 	}

@@ -213,7 +213,9 @@ func (w wired) pageState(i int) page.WiringState {
 			Box: geom.Box2{Min: geom.Vec2{X: m.X - x, Y: m.Y - z}, Max: geom.Vec2{X: m.X + x, Y: m.Y + z}}})
 		for _, side := range []wiring.Side{wiring.Left, wiring.Right} {
 			post := wiring.Post{Slot: slot, Side: side}
-			out.Terminals = append(out.Terminals, page.TerminalTop{At: w.Layout.Position(post, s.Turns), Radius: w.Layout.Pad(post, s.Turns) / 2, Positive: s.Turns.Pole(post) == wiring.Plus, Beside: beside})
+			for _, at := range w.Layout.Screws(post, s.Turns) {
+				out.Terminals = append(out.Terminals, page.TerminalTop{At: at, Radius: w.Layout.Pad(post, s.Turns) / 2, Positive: s.Turns.Pole(post) == wiring.Plus, Beside: beside})
+			}
 		}
 	}
 	for _, k := range s.Links {
@@ -223,7 +225,7 @@ func (w wired) pageState(i int) page.WiringState {
 	if s.ID == wiring.StateFinal {
 		minus, plus = "pack minus", "pack plus"
 	}
-	out.Takeoffs = []page.TakeoffTop{{At: w.Layout.Position(s.Mains.Minus, s.Turns), Label: minus}, {At: w.Layout.Position(s.Mains.Plus, s.Turns), Label: plus}}
+	out.Takeoffs = []page.TakeoffTop{{At: w.Layout.Screws(s.Mains.Minus, s.Turns)[0], Label: minus}, {At: w.Layout.Screws(s.Mains.Plus, s.Turns)[0], Label: plus}}
 	return out
 }
 

@@ -80,6 +80,13 @@ func (d *drawing) cell() float64 {
 			d.maybe(0.4, "cell.terminals."+pole+".height", "%.1f mm", d.even(1, 8))
 			d.maybe(0.2, "cell.terminals."+pole+".diameter", "%.1f mm", min(width/5, thick*0.9, d.even(10, 18)))
 		}
+		if d.often(0.3) {
+			d.put("cell.terminals.screws", "2")
+			d.put("cell.terminals.spacing", "%.1f mm", d.even(8, 24))
+			d.maybe(0.4, "cell.terminals.along", "thickness")
+		} else {
+			d.maybe(0.2, "cell.terminals.kind", "weld_tab")
+		}
 		d.maybe(0.5, "cell.vent.from_minus", "%.1f mm", d.even(0.1, 0.9)*width)
 		d.maybe(0.1, "cell.vent.length", "0 mm")
 	}

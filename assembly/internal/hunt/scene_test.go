@@ -213,8 +213,11 @@ func (s *scene) cells() {
 				way = -1
 			}
 			for side, t := range []params.Terminal{c.Minus, c.Plus} {
-				pad := put(round(aTerminal, "y", [3]float64{x + way*t.X.MM(), s.cell[1], z + way*t.Z.MM()}, t.Dia.MM()/2, 0, 0, max(t.Height.MM(), 0.1)))
-				pad.column = side
+				for k := range c.Screws {
+					off := float64(k) - float64(c.Screws-1)/2
+					pad := put(round(aTerminal, "y", [3]float64{x + way*t.X.MM() + off*c.StepX.MM(), s.cell[1], z + way*t.Z.MM() + off*c.StepZ.MM()}, t.Dia.MM()/2, 0, 0, max(t.Height.MM(), 0.1)))
+					pad.column = side
+				}
 			}
 			if c.VentLength > 0 && c.VentWidth > 0 {
 				l, w, vx, vz := c.VentLength.MM()/2, c.VentWidth.MM()/2, x+way*c.VentX.MM(), z+way*c.VentZ.MM()
