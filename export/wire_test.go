@@ -281,7 +281,7 @@ func TestSheetUnderLinks(t *testing.T) {
 		{"terminals: {height: 2.5}", "link_sheet: 0", finding.Warn, false},
 		{"terminals: {height: 2.5}", "link_sheet: 0.2", finding.Warn, true}, // too thin to insulate
 		{"terminals: {height: 3}", "", finding.Pass, false},
-		{"terminals: {height: 0.25}", "", finding.Warn, false},
+		{"terminals: {height: 0.25}", "", finding.Fail, false}, // less than air holds apart
 		{"terminals: {height: 2.5}, case: insulated", "", finding.Pass, false},
 	} {
 		j := computedText(t, "fixture: t\ncell: {model: 36x130x200, "+c.cell+"}\npack: {cells: 4}\nseparators: {}\nelectrical: {series: 4, "+c.sheet+"}\n")
