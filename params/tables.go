@@ -23,7 +23,7 @@ type TablesBlock struct {
 	Nuts      []catalog.Nut          `key:"nuts" doc:"nuts"`
 	Washers   []catalog.Washer       `key:"washers" doc:"washers"`
 	Angles    []catalog.AngleSection `key:"angles" doc:"angle sections"`
-	Materials []catalog.Material     `key:"materials" doc:"materials"`
+	Materials []catalog.Material     `key:"materials" doc:"materials; of seats, creep and heat what is left out is taken as the least of the family"`
 	Cells     []catalog.Cell         `key:"cells" doc:"cells"`
 	Drills    []catalog.Drill        `key:"drills" doc:"drills"`
 	Sockets   []catalog.Socket       `key:"sockets" doc:"sockets"`
@@ -120,6 +120,7 @@ func (d *decoder) checkRow(at diag.Range, v reflect.Value, path string) {
 		d.errorf(at, path+" has no name", "", "name: ...", "")
 		return
 	}
+	d.checkRowLimits(at, v, path)
 	completeRow(v)
 	if m, ok := v.Addr().Interface().(*catalog.Material); ok {
 		d.checkSqueeze(at, m.Squeeze, path+".squeeze")
@@ -168,7 +169,7 @@ func completeRow(v reflect.Value) {
 			*t = catalog.CompleteThread(*t)
 		}
 	case *catalog.Material:
-		catalog.CompletePad(t)
+		catalog.CompleteMaterial(t)
 	}
 }
 

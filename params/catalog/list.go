@@ -147,10 +147,8 @@ func drag(n Nut) string {
 }
 
 func thousandHours(mat Material) string {
-	for _, c := range mat.Creep {
-		if c.Hours == 1000 {
-			return number.Trim(c.Factor, 2)
-		}
+	if len(mat.Creep) == 0 {
+		return "-"
 	}
-	return "-"
+	return number.Trim(mat.left(), 2)
 }
