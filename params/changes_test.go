@@ -20,6 +20,8 @@ func TestChanged(t *testing.T) {
 		{"stiffeners: none", "# nothing", []string{"stiffeners: none -> not given"}},
 		{"thread: M8, ", "", []string{"rods.thread: M8 -> not given"}},
 		{"series: 6", "series: 8\n  ends: both", []string{"springs.series: 6 -> 8", "springs.ends: not given -> both"}},
+		{"thread: M8, ", "thread: \"M10\", ", []string{"rods.thread: M8 -> \"M10\""}},
+		{"thread: M8, ", "thread: 'M10', ", []string{"rods.thread: M8 -> 'M10'"}},
 		{"# tail", "variants: [{name: two, cells: 2}]", []string{"variants: 0 items -> 1 item"}},
 		{"fixture: f", "fixture: [", nil},
 	} {

@@ -380,7 +380,7 @@ func (d *decoder) limits(target settable, f *field, text string, at diag.Range, 
 		return
 	}
 	d.breaks(path)
-	d.errorf(at, path+how, text, l.words(d.units), "")
+	d.errorf(at, path+how, text, l.wordsFor(f.quantity, text, d.units), "")
 	target.clear()
 }
 
@@ -422,6 +422,9 @@ func (d *decoder) at(t *token.Token) diag.Range {
 		return diag.Range{File: d.file, Line: 1, Col: 1}
 	}
 	n := len([]rune(t.Value))
+	if t.Type == token.DoubleQuoteType || t.Type == token.SingleQuoteType {
+		n = max(n+2, len([]rune(strings.TrimSpace(t.Origin)))) // escapes are longer than what they stand for
+	}
 	if n == 0 || strings.Contains(t.Value, "\n") {
 		n = 1
 	}

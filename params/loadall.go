@@ -28,7 +28,7 @@ func LoadAll(name string, text []byte, open ...Opener) (*Fixture, []Variant, dia
 			same := func(b diag.Diagnostic) bool { return b.Range == d.Range && b.Summary == d.Summary }
 			if d.Severity == diag.Error && !slices.ContainsFunc(base, same) && (!v.unread() || len(diags) > len(base)) {
 				d.Summary = "variant " + v.Name + ": " + d.Summary
-				diags = append(diags, d)
+				diags = append(diags, v.Own(diag.List{d})...)
 			}
 		}
 	}

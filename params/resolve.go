@@ -59,7 +59,7 @@ func Resolve(in *File, text []byte) (*Fixture, diag.List) {
 	r.settle()
 	r.givens(reflect.ValueOf(in).Elem(), "")
 	if in.wrong || r.diags.HasErrors() {
-		return nil, independent(in, r.diags, r.names)
+		return nil, in.asTyped(text, independent(in, r.diags, r.names))
 	}
 	r.diags.Sort()
 	return r.f, r.diags

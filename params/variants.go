@@ -17,6 +17,25 @@ type Variant struct {
 	Name    string // as in the file; unique, safe as a folder name
 	Fixture *Fixture
 	Notes   diag.List
+
+	row Row
+}
+
+// Own has what is wrong with a variant, and not with the file by itself, point at the variant:
+// at the one value that it gives, or else at its name. Where the file has it stands beside that.
+func (v Variant) Own(list diag.List) diag.List {
+	at := v.row.name.At
+	if len(v.row.set) == 1 {
+		at = v.row.set[0].at
+	}
+	for i := range list {
+		d := &list[i]
+		here := d.Range == v.row.name.At || slices.ContainsFunc(v.row.set, func(s setting) bool { return s.at == d.Range })
+		if d.Severity == diag.Error && at.Line > 0 && !here {
+			d.Related, d.Range = append([]diag.Range{d.Range}, d.Related...), at
+		}
+	}
+	return list
 }
 
 // Variants settles every variant of a decoded file, in the file's order. Errors
@@ -90,7 +109,7 @@ func (in *File) Vary(text []byte, rows ...Row) Variant {
 		all.set = slices.Concat(all.set, r.set)
 	}
 	file, err := in.variant(all)
-	out := Variant{Name: all.name.V}
+	out := Variant{Name: all.name.V, row: all}
 	switch {
 	case errors.As(err, &out.Notes):
 	case err != nil:
@@ -184,7 +203,7 @@ func variantNames(in []wordV) diag.List {
 		case deviceName(name.V):
 			bad(name.At, "the variant's name is that of a device", fmt.Sprintf("%q", name.V), "a name that is a file name everywhere: not con, prn, aux, nul, com1 to com9, lpt1 to lpt9")
 		case !folderName(name.V):
-			bad(name.At, "the variant's name can't name a folder", fmt.Sprintf("%q", name.V), "letters, digits, '-', '_', and '.' inside; 1 to 60 of them")
+			bad(name.At, "the variant's name can't name a folder", fmt.Sprintf("%q", name.V), "letters, digits, '_', '-' but not first, and '.' inside; 1 to 60 of them")
 		case seen[key]:
 			bad(name.At, "the variant's name is taken", fmt.Sprintf("%q", name.V), "a name of its own; "+strings.Join(reservedVariants, " and ")+" are used by the program")
 		}

@@ -34,7 +34,7 @@ func wrong(f *params.Fixture, err error) error {
 		list.Add(d)
 	}
 	list.Sort()
-	return list
+	return f.AsTyped(list)
 }
 
 // apart are the errors that one error joins, as deep as they are joined.

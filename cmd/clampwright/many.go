@@ -243,6 +243,7 @@ func (r *manyRun) judge(ctx context.Context, o one, seen *job.Seen) (v verdict, 
 	}
 	variant := o.vary()
 	if v.wrong = variant.Notes; v.wrong.HasErrors() {
+		v.wrong = variant.Own(v.wrong)
 		return v, nil
 	}
 	var how []job.Input
@@ -254,6 +255,7 @@ func (r *manyRun) judge(ctx context.Context, o one, seen *job.Seen) (v verdict, 
 	case ctx.Err() != nil:
 		return v, ctx.Err()
 	case errors.As(err, &v.wrong):
+		v.wrong = variant.Own(v.wrong)
 		return v, nil
 	case err != nil:
 		v.wrong.Errorf(diag.Range{File: o.in.name, Line: 1, Col: 1}, "%s: %v", o.name, err)

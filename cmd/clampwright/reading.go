@@ -6,6 +6,9 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"regexp"
+	"slices"
+	"strings"
 
 	"github.com/urfave/cli/v2"
 
@@ -55,6 +58,9 @@ func readingCommand(ui *console) *cli.Command {
 			if err != nil {
 				return err
 			}
+			if name == "-" && len(add) > 0 {
+				return &outcome{exitInput, "a reading is written into its file: give the file's name in place of -"}
+			}
 			return readingFile(c.Context, ui, name, add, c.String("learned"), c.Bool("json"))
 		},
 	}
@@ -79,6 +85,34 @@ func added(c *cli.Context) (out []params.Added, err error) {
 	return out, nil
 }
 
+// wordKey is the key of a reading whose word is not one that it takes.
+var wordKey = regexp.MustCompile(`^readings\[[0-9]+\]\.(\w+)`)
+
+// ofOptions has what is wrong with the words of an added reading, which stands in no file yet,
+// name the option that gave it.
+func ofOptions(err error) error {
+	list, ok := errors.AsType[diag.List](err)
+	if !ok {
+		return err
+	}
+	list = slices.Clone(list)
+	for i := range list {
+		m := wordKey.FindStringSubmatch(list[i].Summary)
+		if list[i].Range.Line > 0 || m == nil {
+			continue
+		}
+		option := m[1]
+		for _, f := range readingFlags {
+			if f.key == m[1] {
+				option = f.name
+			}
+		}
+		list[i].Range = diag.Range{}
+		list[i].Summary = "--" + option + strings.TrimPrefix(list[i].Summary, m[0])
+	}
+	return list
+}
+
 // readingFile adds readings and answers. The file is written only when all readings
 // together can be used.
 func readingFile(ctx context.Context, ui *console, name string, add []params.Added, learned string, asJSON bool) error {
@@ -100,7 +134,7 @@ func readingFile(ctx context.Context, ui *console, name string, add []params.Add
 			if text != nil {
 				in.text = text
 			}
-			return refuse(err)
+			return refuse(ofOptions(err))
 		}
 		in.text, in.base = text, f
 	}

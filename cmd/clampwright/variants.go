@@ -81,7 +81,7 @@ func printWrong(ui *console, in input, wrong []error) error {
 			ui.fail(fmt.Sprintf("variant %s: %v", in.variants[i].Name, err))
 			continue
 		}
-		list = slices.Clone(list)
+		list = in.variants[i].Own(slices.Clone(list))
 		for k := range list {
 			list[k].Summary = "variant " + in.variants[i].Name + ": " + list[k].Summary
 		}

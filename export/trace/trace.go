@@ -63,14 +63,22 @@ func Files(files []File, run mark.Mark, ours Ours, remake Remake) (mark.Mark, []
 			}
 		}
 	}
+	of := 0 // version that the files were made by
+	for _, r := range rows {
+		of = cmp.Or(of, r.Mark.Version)
+	}
 	made := map[int]map[string][]byte{}
 	for i := range rows {
 		r := &rows[i]
-		if r.State != Agrees || r.Mark.Input == "" {
+		list := r.Mark.Input == "" && files[i].Listed != "" // no mark in it: whose it is, its list says
+		if r.State != Agrees || r.Mark.Input == "" && (!list || remake == nil) {
 			continue
 		}
-		r.against(run)
-		if v := r.Mark.Version; remake != nil && (r.State != OtherRun || r.Mark.Fixture == run.Fixture) {
+		v := cmp.Or(r.Mark.Version, of, mark.Version())
+		if !list {
+			r.against(run)
+		}
+		if remake != nil && (r.State != OtherRun || r.Mark.Fixture == run.Fixture) {
 			if made[v] == nil {
 				var err error
 				if made[v], err = remake(v); err != nil {
@@ -154,7 +162,7 @@ func (r *Row) remade(f File, files map[string][]byte) {
 	was, is := facts(f.Name, f.Data), facts(f.Name, best)
 	switch {
 	case was == is && was != "" && r.State == OtherRun: // its mark differs in any case
-		r.add("of the parameters as they are now it has %s too", was)
+		r.add("made of the parameters as they are now it has the same: %s", was)
 	case was != is:
 		r.add("this program makes it otherwise: %s becomes %s", was, is)
 	case was != "":
