@@ -21,11 +21,21 @@ func unitOf(text string) string {
 	return ""
 }
 
+func inInches(typed string) bool { return typed == "in" || typed == "inch" || typed == "\"" }
+
 // wordsFor are the limits in the unit that the value was typed with, rounded inwards, or in
 // the file's.
 func (l *limits) wordsFor(q quantity, text string, u unit.LengthUnit) string {
 	typed := unitOf(text)
-	if typed == "" || typed == unitOf(l.hiText) || typed == unitOf(l.loText) || q == qTemperature {
+	switch {
+	case typed == "" || q == qTemperature:
+		return l.words(u)
+	case q == qLength && inInches(typed):
+		return l.words(unit.Inch)
+	case q == qLength:
+		return l.words(unit.Millimetre)
+	}
+	if typed == unitOf(l.hiText) || typed == unitOf(l.loText) {
 		return l.words(u)
 	}
 	one, err := q.parse("1 "+typed, u)
@@ -55,7 +65,7 @@ func (in *File) asTyped(text []byte, list diag.List) diag.List {
 		if d.Range.File != in.name || d.Range.Line < 1 || d.Range.Line > len(lines) {
 			continue
 		}
-		if typed := unitOf(within(lines, d.Range)); typed != "in" && typed != "inch" && typed != "\"" {
+		if !inInches(unitOf(within(lines, d.Range))) {
 			continue
 		}
 		for _, said := range []*string{&d.Summary, &d.Found, &d.Expected, &d.Suggestion} {

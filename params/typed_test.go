@@ -10,7 +10,7 @@ import (
 func TestAsTyped(t *testing.T) {
 	const least = "fixture: a\ncell: {model: 54x174x200}\npack: {cells: 4}\n"
 	for _, c := range []struct{ text, found, expected string }{
-		{least + "rods: {length: 0.1 in}\n", "0.1 in", "0.7875 to 236.2 in"}, // 20 mm to 6 m
+		{least + "rods: {length: 0.1 in}\n", "0.1 in", "0.788 in to 236.22 in"}, // 20 mm to 6 m
 		{least + "rods: {length: 2 mm}\n", "2 mm", "20 mm to 6 m"},
 		{least + "rods: {length: 2}\n", "2", "20 mm to 6 m"},
 		{strings.Replace(least, "200}", "200, force: 9999999 lbf}", 1), "9999999 lbf", "2.249 to 44960 lbf"}, // 10 N to 200 kN
