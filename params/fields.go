@@ -92,7 +92,7 @@ func (l *limits) words(u unit.LengthUnit) string {
 	if u != unit.Inch {
 		return l.loText + " to " + l.hiText
 	}
-	if strings.HasSuffix(l.hiText, " mm") {
+	if strings.HasSuffix(l.hiText, " mm") || strings.HasSuffix(l.hiText, " m") {
 		inches := func(mm float64, within func(float64) float64) string {
 			return number.Trim(within(mm/unit.MMPerInch*1000)/1000, 3) + " in"
 		}
