@@ -154,10 +154,10 @@ func topOn(a *Assembly, t TerminalAt) (geom.Vec3, error) {
 	return top, err
 }
 
-// driverFlats is the hexagon of a terminal's nut or screw: that of a plain nut
+// DriverFlats is the hexagon of a terminal's nut or screw: that of a plain nut
 // of its thread, or one and two thirds of the pad's clear hole when the thread
 // is in no table.
-func driverFlats(a *Assembly) unit.Length {
+func (a *Assembly) DriverFlats() unit.Length {
 	if n, ok := a.Fixture.Tables.NutFor(a.Fixture.Cell.TerminalThread, "plain"); ok {
 		return n.Flats
 	}
@@ -170,7 +170,7 @@ func placeDrivers(a *Assembly) error {
 	if f.Cell.Plus.Dia <= 0 || f.Cell.Welded {
 		return nil
 	}
-	r := f.Tables.SocketFor(driverFlats(a)).Outer.MM() / 2
+	r := f.Tables.SocketFor(a.DriverFlats()).Outer.MM() / 2
 	for row := range f.Pack.Rows {
 		for i := range f.Pack.CellsIn(row) {
 			for side := range terminalSides {

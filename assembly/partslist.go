@@ -36,9 +36,9 @@ func (l PartLine) MassEachG() float64 {
 // LooseG is the mass of the pieces that are not in the finished pack, g.
 func (l PartLine) LooseG() float64 { return float64(l.Loose) * l.MassEachG() }
 
-// listed says whether instances of a group are parts to make, buy or have.
-func listed(g Role) bool {
-	return g != RoleTerminal && g != RoleVent && g != RoleTool
+// listed says whether an instance is a part to make, buy or have.
+func listed(w *Instance) bool {
+	return w.Role != RoleTerminal && w.Role != RoleVent && w.Role != RoleTool && w.Part.Kind != parts.KindStrip
 }
 
 // PartsList lists every distinct part with its quantity, in the order placed.
@@ -55,7 +55,7 @@ func (a *Assembly) PartsList() []PartLine {
 		lines[k].MassTotalG += float64(n) * p.MassG
 	}
 	for i := range a.Instances {
-		if w := &a.Instances[i]; listed(w.Role) {
+		if w := &a.Instances[i]; listed(w) {
 			pieces := 1
 			if w.Role == RoleSpring {
 				pieces = a.springPieces()

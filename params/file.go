@@ -87,7 +87,7 @@ type CellBlock struct {
 	Capacity           numberV       `key:"capacity" unit:"Ah" lim:"0.5 .. 2000" doc:"ampere-hours" ex:"280"`
 	Resistance         numberV       `key:"resistance" unit:"mΩ|mOhm|mohm" lim:"0.01 .. 100" doc:"milliohms" ex:"0.25"`
 	Current            numberV       `key:"current" unit:"A" lim:"0.1 .. 5000" doc:"greatest continuous current, amperes" ex:"280"`
-	Compression        wordV         `key:"compression" enum:"force|none|unknown" doc:"what the data sheet asks: a force (or pressure), none (the case carries the load), or unknown (it says nothing)" ex:"force"`
+	Compression        wordV         `key:"compression" enum:"force|none|unknown" doc:"what the data sheet asks: a force (or pressure), none (a case of thick plastic or steel carries the load, and the cell is held, not pressed), or unknown (it says nothing: cells in thin aluminium cases are pressed)" ex:"force"`
 	Force              forceV        `key:"force" lim:"10 N .. 200 kN" doc:"clamp force on the large face" ex:"300 kgf"`
 	ForceTolerance     forceV        `key:"force_tolerance" lim:"0 N .. 100 kN" doc:"plus or minus" ex:"20 kgf"`
 	Pressure           pressureV     `key:"pressure" lim:"1 kPa .. 5 MPa" doc:"mean pressure on the large face, instead of force" ex:"12 psi"`
@@ -98,7 +98,7 @@ type CellBlock struct {
 	MiddleShare        numberV       `key:"middle_share" unit:"%" lim:"0.1 .. 1" doc:"least pressure in the swell zone as a part of the mean, when the data sheet gives one" ex:"0.8"`
 	Batch              wordV         `key:"batch" doc:"the batch that the cells are of, as on their label or bill" ex:"2026-03"`
 	Learned            wordV         `key:"learned" doc:"a file beside this one with what readings of other packs told of such cells, learned: and its entries" ex:"learned.yaml"`
-	Case               wordV         `key:"case" enum:"live|insulated" doc:"bare aluminium case (may be live) or wrapped" ex:"live"`
+	Case               wordV         `key:"case" enum:"live|insulated" doc:"bare metal case (may be live), or wrapped, or of plastic" ex:"live"`
 	Terminals          TerminalBlock `key:"terminals" doc:"the two terminals on the lid"`
 	Vent               VentBlock     `key:"vent" doc:"the vent on the lid"`
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"clampwright/params/catalog"
+	"clampwright/params/diag"
 	"clampwright/params/unit"
 )
 
@@ -47,6 +48,9 @@ func settleWindow(r *resolver) {
 	switch c.Compression {
 	case CompressNone:
 		limit, how = ownWindow(r, heldBand, area), "20 kPa over the face, more counts as pressing; common practice"
+		if c.ClampForce > 0 {
+			r.report(diag.Warning, in.Compression.At, "cells of this size are usually pressed", "compression: none", "a case of thick plastic or steel, by its data sheet", "a thin aluminium case domes for good where it is not pressed: read the data sheet again, or give the cell's sizes without a model")
+		}
 		c.WindowSource = "the case carries the load: held, not pressed (" + catalog.CommonPractice + ")"
 	case CompressUnknown:
 		limit, how = ownWindow(r, silentBand, area), "150 kPa over the face, common practice"

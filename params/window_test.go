@@ -2,8 +2,23 @@ package params
 
 import (
 	"math"
+	"strings"
 	"testing"
 )
+
+// Cells of a size that is usually pressed are warned of where the file says that they are
+// not; other cells that carry the load, and those that are pressed, are not.
+func TestPressedCellsThatAreHeld(t *testing.T) {
+	for cell, want := range map[string]bool{
+		"model: 72x174x201, compression: none": true, "model: 72x174x201": false, "model: 36x130x200, compression: none": false,
+		"thickness: 66, width: 180, height: 190, compression: none, terminals: {pitch: 120, diameter: 18}": false,
+	} {
+		_, diags := Load("w.yaml", []byte("fixture: f\ncell: {"+cell+"}\npack: {cells: 4}\n"))
+		if got := strings.Contains(diags.Error(), "usually pressed"); got != want || diags.HasErrors() {
+			t.Errorf("%s: %v", cell, diags)
+		}
+	}
+}
 
 // The bands of a face of 10 000 mm2, where 100 N are 10 kPa.
 func TestWindow(t *testing.T) {

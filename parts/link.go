@@ -71,6 +71,17 @@ func LinkBar(s LinkSpec) (Part, error) {
 	return out, err
 }
 
+// Strip builds a strip of a bar's outline, without holes, that is welded on elsewhere.
+func Strip(s LinkSpec) (Part, error) {
+	outer, err := s.Outline()
+	if err != nil {
+		return Part{}, &Error{s.ID, "outline", err}
+	}
+	p, err := s.flatPart(KindStrip, s.Material, geom.Profile{Outer: outer}, s.ThicknessMM, nil)
+	p.Make, p.Flat = MakeOwn, nil
+	return p, err
+}
+
 // Outline is the bar: its centre line runs along x, jogs at 45° round the
 // middle of the hole distance, and runs on along x.
 func (s LinkSpec) Outline() (geom.Path, error) {

@@ -28,6 +28,7 @@ const (
 	KindGauge     Kind = "gauge"
 	KindFoot      Kind = "foot"
 	KindLink      Kind = "link-bar"
+	KindStrip     Kind = "strip" // welded on elsewhere
 	KindCell      Kind = "cell"
 )
 

@@ -8,6 +8,7 @@ import (
 	"clampwright/assembly/finding"
 	"clampwright/assembly/internal/sample"
 	"clampwright/params"
+	"clampwright/params/catalog"
 )
 
 // checkLinks runs one rule on linked cells, bars 20 mm wide.
@@ -25,6 +26,37 @@ func terminalClear(d float64) func(*params.Fixture) {
 // cellPitch sets the terminals so far apart along the row.
 func cellPitch(p float64) func(*params.Fixture) {
 	return func(f *params.Fixture) { f.Pack.Pitch = mm(p) }
+}
+
+// A socket of 16 mm over one M6 screw passes the next, 10 mm over flats, from 8 + 10/sqrt 3
+// mm on; a washer wider than that lies beside its neighbour from its own width on. Terminals
+// of one screw, and those that are welded, are not asked.
+func TestScrewsOfOneTerminalNear(t *testing.T) {
+	least := 8 + 10/math.Sqrt(3)
+	set := func(screws int, x, z float64, welded bool) func(*params.Fixture) {
+		return func(f *params.Fixture) {
+			f.Cell.Screws, f.Cell.StepX, f.Cell.StepZ, f.Cell.Welded, f.Clearances.ToolToMetal = screws, mm(x), mm(z), welded, 0.5
+			f.Tables.Sockets = []catalog.Socket{{Name: "10 mm", Flats: 10, Outer: 16, Length: 50}}
+			f.Tables.Nuts = []catalog.Nut{{Name: "own", Kind: "plain", Thread: "M6", Flats: 10}}
+			f.Tables.Washers = []catalog.Washer{{Name: "own", Series: "standard", Thread: "M6", Outer: 12}}
+		}
+	}
+	wide := func(f *params.Fixture) {
+		set(2, 18, 0, false)(f)
+		f.Tables.Washers[0].Outer = 18 - 0.5 + 0.006
+	}
+	checkLinks(t, "terminal-driver", []near{
+		{of: "beside", set: set(2, least+0.5+over, 0, false), want: finding.Pass, have: 0.5 + over, need: 0.5},
+		{of: "beside", set: set(2, 0, least+0.5+under, false), want: finding.Warn, have: 0.5 + under, need: 0.5},
+		{of: "beside", set: set(3, least+0.01+over, 0, false), want: finding.Warn, have: 0.01 + over, need: 0.5},
+		{of: "beside", set: set(2, least+0.01+under, 0, false), want: finding.Fail, have: 0.01 + under, need: 0.01},
+		{of: "beside", set: wide, want: finding.Warn, have: 0.494, need: 0.5},
+	})
+	for _, none := range []func(*params.Fixture){set(1, 8, 0, false), set(2, 8, 0, true)} {
+		if f := only(t, linked(t, 20, none), "terminal-driver")["beside"]; f.Verdict != "" {
+			t.Errorf("%+v", f)
+		}
+	}
 }
 
 // Bars that end at neighbouring terminals leave the pitch less 10 and 11 mm; from a

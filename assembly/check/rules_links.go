@@ -1,6 +1,9 @@
 package check
 
 import (
+	"math"
+	"slices"
+
 	"clampwright/assembly"
 	"clampwright/assembly/finding"
 	"clampwright/params"
@@ -137,7 +140,27 @@ func measureTerminalDriver(b *scene) ([]finding.Finding, error) {
 			}
 		}
 	}
-	return append(b.judged(other, "live", apartLeast), b.judged(frame, "frame", apartLeast)...), nil
+	return slices.Concat(b.judged(other, "live", apartLeast), b.judged(frame, "frame", apartLeast), besideScrews(b)), nil
+}
+
+// besideScrews judges the screws of one terminal against each other: the socket over one
+// passes the head or nut of the next, and their washers lie side by side.
+func besideScrews(b *scene) []finding.Finding {
+	f := b.fixture
+	if f.Cell.Screws < 2 || f.Cell.Welded {
+		return nil
+	}
+	step, flats := math.Hypot(f.Cell.StepX.MM(), f.Cell.StepZ.MM()), b.nominal.DriverFlats()
+	have := step - f.Tables.SocketFor(flats).Outer.MM()/2 - flats.MM()/math.Sqrt(3)
+	if w, ok := f.Tables.WasherFor(f.Cell.TerminalThread, "standard"); ok {
+		have = min(have, step-w.Outer.MM())
+	}
+	p := atLeast(have, apartLeast, f.Clearances.ToolToMetal.MM())
+	p.Why = "The socket over one screw of a terminal must pass the head or nut of the next, and their washers must lie side by side."
+	p.Between, p.Params = []string{"a terminal's screws", "each other"}, []string{"cell.terminals.spacing", "cell.terminals.thread"}
+	var t tally
+	t.add(p)
+	return t.finding("beside", "mm")
 }
 
 // wordsTerminalDriver says how the socket stays clear of what it can touch; empty where

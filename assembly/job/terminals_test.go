@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"clampwright/assembly"
+	"clampwright/assembly/check"
+	"clampwright/assembly/finding"
 	"clampwright/assembly/wiring"
 	"clampwright/params"
 	"clampwright/parts"
@@ -97,6 +99,47 @@ func (j *Job) vents(t *testing.T, turns wiring.Turns) {
 		for i := range j.Assembly.Tools {
 			if s := &j.Assembly.Tools[i]; s.On == v.ID && s.Frame != v.Frame {
 				t.Errorf("the space over %s is at %v", v.ID, s.Frame.O)
+			}
+		}
+	}
+}
+
+// A strip that is welded on takes its room like a bar, and no line of the parts list: one
+// that lies over a vent fails.
+func TestStripsTakeRoom(t *testing.T) {
+	for _, c := range []struct {
+		vent string
+		want finding.Verdict
+	}{{"", finding.Pass}, {", vent: {from_minus: 148 mm, from_front: 42 mm, width: 8 mm, length: 12 mm}", finding.Fail}} {
+		f, diags := params.Load("s.yaml", []byte("fixture: s\ncell: {model: 54x174x200, terminals: {kind: weld_tab, diameter: 20 mm, height: 2 mm, plus: {from_front: 15 mm}}"+c.vent+"}\npack: {cells: 4}\nseparators: {material: fr4}\nelectrical: {link_form: bar, link_width: 18 mm, link_thickness: 1 mm}\n"))
+		if f == nil {
+			t.Fatal(diags)
+		}
+		j, err := Place(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		found, err := check.Judge(j.Assembly)
+		if err != nil {
+			t.Fatal(err)
+		}
+		seen := 0
+		for _, x := range found {
+			if x.ID == "vent-free" {
+				if seen++; x.Verdict != c.want {
+					t.Errorf("%s: %+v", c.vent, x)
+				}
+			}
+			if x.ID == "terminal-driver" && x.Compared > 0 {
+				t.Errorf("a screw is turned on a tab: %+v", x)
+			}
+		}
+		if n := len(j.Assembly.Of(assembly.RoleLink)); seen == 0 || n != 3 {
+			t.Errorf("%d findings, %d strips", seen, n)
+		}
+		for _, l := range j.Assembly.Bill() {
+			if k := l.Part.Kind; k == parts.KindStrip || k == parts.KindLink || strings.HasPrefix(l.Part.ID, "terminal-") {
+				t.Errorf("%s is on the parts list", l.Part.ID)
 			}
 		}
 	}

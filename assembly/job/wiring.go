@@ -208,11 +208,17 @@ func (w *Wiring) place(a *assembly.Assembly) error {
 	for _, k := range final.Links {
 		sp, _ := w.Layout.SpecFor(k, final.Turns, w.Plan.Specs)
 		at := assembly.LinkPlace{ID: "link-" + strings.ToLower(k.ID), From: w.terminal(k.A), To: w.terminal(k.B), JogMM: sp.JogMM}
-		if k.Cable || w.of.Welded {
+		if k.Cable {
 			places = append(places, at)
 			continue
 		}
-		at.Part = made[sp.Mark]
+		if at.Part = made[sp.Mark]; w.of.Welded {
+			sp = w.Layout.SpecOf(k, final.Turns)
+			if at.Part, err = strip(a.Fixture, sp); err != nil {
+				return err
+			}
+			at.JogMM = sp.JogMM
+		}
 		at.HighMM = w.Plan.HighMM(k)
 		for i := range max(1, k.Layers) {
 			bar := at
@@ -274,6 +280,15 @@ func linkParts(f *params.Fixture, specs []wiring.LinkSpec) (map[string]*parts.Pa
 		made[sp.Mark] = &p
 	}
 	return made, nil
+}
+
+// strip is a link that is welded on elsewhere: it takes its room.
+func strip(f *params.Fixture, sp wiring.LinkSpec) (*parts.Part, error) {
+	m, _ := f.Tables.Material(sp.Material)
+	spec := sp.Bar()
+	spec.Label, spec.Material = parts.Label{ID: "strip", Name: "strip"}, parts.Material{Name: m.Name, DensityGCM3: m.DensityGCM3, Conducts: true}
+	p, err := parts.Strip(spec)
+	return &p, err
 }
 
 // LinkID is the part ID of a kind of link.

@@ -12,6 +12,7 @@ import (
 	"strings"
 	"testing"
 
+	"clampwright/parts/geom"
 	"clampwright/testdata/outside"
 )
 
@@ -142,9 +143,11 @@ func TestCircuitAgainstNgspice(t *testing.T) {
 	alu.Bar = Bar{Material: Aluminium, WidthMM: 25, ThicknessMM: 3}
 	rows.FromRight = true
 	thin.PitchMM, thin.PadDiaMM = 36, 14
+	double := twoScrewed(pack(5, 1, 5, 1), geom.Vec2{X: 18})
+	double.PlusAt, double.MinusAt = TerminalAt{XMM: 64, ZMM: 6, HeightMM: 5}, TerminalAt{XMM: -50, ZMM: -9, HeightMM: 3}
 	for name, in := range map[string]Input{
 		"4s1p": pack(4, 1, 4, 1), "8s2p": pack(16, 1, 8, 2), "3s3p": pack(9, 1, 3, 3), "16s1p in two rows": pack(8, 2, 16, 1),
-		"3s2p aluminium": alu, "4s2p in two rows": rows, "2s6p thin": thin, "1s4p": pack(4, 1, 1, 4),
+		"3s2p aluminium": alu, "4s2p in two rows": rows, "2s6p thin": thin, "1s4p": pack(4, 1, 1, 4), "5s1p of two screws, unlike": double,
 	} {
 		t.Run(name, func(t *testing.T) {
 			in.BoardA = 20

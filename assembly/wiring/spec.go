@@ -106,6 +106,9 @@ func spanOf(l *Layout, k Link, t Turns) span {
 	return s
 }
 
+// SpecOf describes a link, its mark left out.
+func (l *Layout) SpecOf(k Link, t Turns) LinkSpec { return specOf(l, k, t) }
+
 // GrownMM is how far the terminals of a link move apart after it is fitted.
 func (l *Layout) GrownMM(k Link, t Turns) float64 { return spanOf(l, k, t).grown }
 

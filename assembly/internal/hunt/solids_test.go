@@ -271,6 +271,9 @@ func (q *inquiry) screws(s *scene) {
 func (q *inquiry) fouls(s *scene) {
 	for i, u := range s.all {
 		for _, v := range s.all[:i] {
+			if u.of == aTerminal && v.of == aTerminal && u.row == v.row && u.place == v.place && u.column == v.column {
+				continue // an oblong terminal: the pads of its screws
+			}
 			if threaded(u, v) || threaded(v, u) || s.wide && !s.moves(u) && !s.moves(v) || u.end < 0 && v.of == aRod || v.end < 0 && u.of == aRod {
 				continue
 			}
