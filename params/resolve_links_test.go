@@ -6,7 +6,7 @@ import (
 )
 
 const linked = `fixture: t
-cell: {model: 72x174x201, compression: none}
+cell: {model: 36x130x200, compression: none}
 pack: {cells: 4}
 electrical:
   links:
