@@ -128,3 +128,27 @@ func signalled(t *testing.T, cmd *exec.Cmd, after time.Duration, signals ...os.S
 	_ = cmd.Wait()
 	return time.Since(sent), cmd.ProcessState.ExitCode()
 }
+
+// One Ctrl-C at any moment is heard at once: the program has ended or says that it stops.
+func TestInterruptIsHeard(t *testing.T) {
+	dir := t.TempDir()
+	file := filepath.Join(dir, "pack.yaml")
+	writeFile(t, file, "fixture: a\ncell: {model: 54x174x200, case: insulated}\npack: {cells: 16}\n")
+	for i := range 6 {
+		cmd := program("make", file, "--out", filepath.Join(dir, "out"))
+		stderr, err := cmd.StderrPipe()
+		if err != nil || cmd.Start() != nil {
+			t.Fatal(err)
+		}
+		time.Sleep(time.Duration(100+150*i) * time.Millisecond)
+		sent := time.Now()
+		_ = cmd.Process.Signal(os.Interrupt) // it may have ended by itself
+		said := make([]byte, 200)
+		n, _ := stderr.Read(said) // also when it ends
+		if took := time.Since(sent); took > 20*atOnce || n > 0 && !bytes.Contains(said[:n], []byte("stop")) && !bytes.Contains(said[:n], []byte("interrupted")) {
+			t.Errorf("%v after the signal: %q", took, said[:n])
+		}
+		_ = cmd.Process.Kill()
+		_ = cmd.Wait()
+	}
+}

@@ -139,6 +139,9 @@ func readingFile(ctx context.Context, ui *console, name string, add []params.Add
 		in.text, in.base = text, f
 	}
 	j, err := job.Read(in.base)
+	if ctx.Err() != nil {
+		return ctx.Err()
+	}
 	if err != nil {
 		return refuse(err)
 	}
