@@ -129,7 +129,8 @@ func signalled(t *testing.T, cmd *exec.Cmd, after time.Duration, signals ...os.S
 	return time.Since(sent), cmd.ProcessState.ExitCode()
 }
 
-// One Ctrl-C at any moment is heard at once: the program has ended or says that it stops.
+// One Ctrl-C at any moment is heard at once, on a machine that is busy otherwise too: the
+// program has ended or says that it stops.
 func TestInterruptIsHeard(t *testing.T) {
 	dir := t.TempDir()
 	file := filepath.Join(dir, "pack.yaml")
@@ -145,7 +146,7 @@ func TestInterruptIsHeard(t *testing.T) {
 		_ = cmd.Process.Signal(os.Interrupt) // it may have ended by itself
 		said := make([]byte, 200)
 		n, _ := stderr.Read(said) // also when it ends
-		if took := time.Since(sent); took > 20*atOnce || n > 0 && !bytes.Contains(said[:n], []byte("stop")) && !bytes.Contains(said[:n], []byte("interrupted")) {
+		if took := time.Since(sent); took > 100*atOnce || n > 0 && !bytes.Contains(said[:n], []byte("stop")) && !bytes.Contains(said[:n], []byte("interrupted")) {
 			t.Errorf("%v after the signal: %q", took, said[:n])
 		}
 		_ = cmd.Process.Kill()
