@@ -429,6 +429,9 @@ func (r *resolver) read(x Reading) string {
 func (x Reading) Name() string {
 	name := map[string]string{"stack": "distance of the plates", "spring": "spring height", "turns": "turns of the nuts", "torque": "torque", "running": "running torque of the nuts",
 		"bow": "bow of the plate", "weighed": "spring on the scale"}[x.What]
+	if x.LoadN > 0 {
+		name = "length of the loose row under " + number.Trim(x.LoadN/gravity, 1) + " kg"
+	}
 	if x.Where != "" {
 		name += " at " + x.Where
 	}

@@ -62,6 +62,17 @@ func (m *model) solve(z []float64) (*fit, error) {
 	return f, f.spread()
 }
 
+// anew solves from a start and from nothing, and keeps the likelier: what was off may have
+// drawn the start far away.
+func anew(m *model, z []float64) (*fit, error) {
+	f, err := m.solve(z)
+	g, other := m.solve(nil)
+	if other == nil && (err != nil || g.sum(g.z, g.at) < f.sum(f.z, f.at)) {
+		return g, nil
+	}
+	return f, err
+}
+
 // sum is what the most likely z makes least.
 func (f *fit) sum(z, at []float64) float64 {
 	s := 0.0

@@ -76,7 +76,7 @@ func Fit(c *Clamp, rs []Reading) (*Estimate, error) {
 			break
 		}
 		e.Notes = noted(e.Notes, f.heed(s))
-		f, err = f.model.solve(f.z)
+		f, err = anew(f.model, f.z)
 	}
 	if err != nil {
 		return nil, err
@@ -334,7 +334,7 @@ func (f *fit) heed(s *suspect) Note {
 			others = "a clamp that was set as the card says"
 		}
 		n.Text = fmt.Sprintf("The %s %s with %s by %.0f sigma: read it again. It is not used.", r.Name, disagrees, others, n.Sigmas)
-		if n.last && !s.asked {
+		if n.last && !s.asked && r.Stage >= Set {
 			n.Text += " If it stays so, a nut has turned."
 		}
 	case Weaker:

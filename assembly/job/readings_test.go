@@ -139,6 +139,24 @@ func TestTornNamesTheFault(t *testing.T) {
 	}
 }
 
+// All nuts turned in far, read twice: the force is what the springs stand at, and not what a
+// start drawn far away makes of it. 735 N at 43.2 of 51 mm is 94.2 N/mm: 1404 N at 36.1 mm.
+func TestFarDrift(t *testing.T) {
+	text := ""
+	for _, k := range []string{"set, value: 43.2 mm, date: 2026-01-10", "visit, value: 36 mm, date: 2026-02-10", "visit, value: 36.1 mm, date: 2026-03-10"} {
+		for _, rod := range []string{"left lower", "right lower", "left upper", "right upper"} {
+			text += "  - {what: spring, where: " + rod + ", when: " + k + ", charge: 0.3}\n"
+		}
+	}
+	j, err := readOf(t, text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if all, _ := j.Estimate.Forces(j.Estimate.Now()); all.Value < 0.97*4*1404 || all.Value > 1.03*4*1404 {
+		t.Errorf("%+v", all)
+	}
+}
+
 // What mends a clamp whose readings stand in the file is told only where nothing fails in
 // that file as it is then written.
 func TestMendedAsWritten(t *testing.T) {
