@@ -41,6 +41,9 @@ func traceFiles(ctx context.Context, ui *console, paths []string, params string)
 	if errors.As(err, &gone) && errors.Is(err, fs.ErrNotExist) {
 		return &outcome{exitInput, gone.Path + ": there is no such file or folder"}
 	}
+	if err == nil && len(files) == 0 {
+		err = errors.New("no file is there: name the folder that came back, or files of it")
+	}
 	if err != nil {
 		return &outcome{exitInput, err.Error()}
 	}

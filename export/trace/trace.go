@@ -36,6 +36,7 @@ type Row struct {
 	Mark  mark.Mark // empty where the file has none
 	State State
 	Note  string // what to know besides; may be empty
+	opens bool   // as a list of this program, which has no mark
 }
 
 // Remake makes every file of the parameter file at hand anew, marked with a version.
@@ -70,7 +71,10 @@ func Files(files []File, run mark.Mark, ours Ours, remake Remake) (mark.Mark, []
 	made := map[int]map[string][]byte{}
 	for i := range rows {
 		r := &rows[i]
-		list := r.Mark.Input == "" && files[i].Listed != "" // no mark in it: whose it is, its list says
+		list := r.Mark.Input == "" && (files[i].Listed != "" || r.opens) // no mark in it: only by what is made again
+		if list && r.opens && remake != nil {
+			r.State, r.Note = Agrees, ""
+		}
 		if r.State != Agrees || r.Mark.Input == "" && (!list || remake == nil) {
 			continue
 		}
@@ -108,9 +112,13 @@ func (f File) row(ours Ours) Row {
 		r.State = Missing
 	case marked && !sealed:
 		r.State = Edited
+		if _, plain, _ := mark.Find(bytes.ReplaceAll(f.Data, []byte("\r\n"), []byte("\n"))); plain {
+			r.add("only the ends of its lines were changed")
+		}
 	case !marked && f.Listed == "":
 		if r.State = Foreign; ours(f.Name, f.Data) {
-			r.add("begins as a list of this program; whose, only the folder that it was in can tell")
+			r.opens = true
+			r.add("begins as a list of this program; whose, only the folder that it was in can tell, or --params FILE")
 		}
 	case !marked && listed && !ours(f.Name, f.Data):
 		r.State = Foreign
