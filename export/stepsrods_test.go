@@ -84,7 +84,7 @@ func TestSpringsAreToldForEachGroupOfRods(t *testing.T) {
 			}
 		}
 		for _, step := range []page.Step{stepTitled(t, j, "Bring the nuts to snug"), stepTitled(t, j, "Measure the clamped stack")} {
-			if text := stepText(step); len(step.Table)-1 != len(s.PerRod) || step.Table[0][2] != "spring between its washers" || !strings.Contains(text, "mean of these springs") {
+			if text := stepText(step); len(step.Table)-1 != len(s.PerRod) || step.Table[0][2] != "spring between its washers" || !strings.Contains(text, "mean height of the springs") {
 				t.Errorf("%s: not every spring is measured: %s", ends, text)
 			}
 		}

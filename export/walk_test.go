@@ -14,12 +14,12 @@ import (
 var toolWord = map[work.ToolKind]string{
 	work.Bit: "drill", work.Saw: "saw", work.Router: "router", work.Laser: "laser", work.Deburrer: "deburring", work.Clamps: "clamps", work.Spanner: "spanner", work.Pliers: "pliers",
 	work.Calliper: "calliper", work.Wrench: "torque wrench", work.Edge: "straight edge", work.Board: "flat board", work.Strips: "strips", work.Raiser: "board under", work.Block: "block of wood",
-	work.Pen: "pen", work.Probe: "thin rod", work.Scale: "scale", work.Tape: "tape", work.Driver: "insulated driver", work.Meter: "meter", work.Pad: "scouring pad", work.TestLead: "test lead",
+	work.Pen: "pen", work.File: "file", work.Mask: "mask", work.Goggles: "eye protection", work.Probe: "thin rod", work.Scale: "scale", work.Tape: "tape", work.Driver: "insulated driver", work.Meter: "meter", work.Pad: "scouring pad", work.TestLead: "test lead",
 	work.FusedLead: "fuse", work.Supply: "charger", work.Load: "load", work.Ties: "cable ties", work.BedPrint: "printer", work.Insulated: "gloves", work.Knife: "knife", work.Turner: "screwdriver", work.Weights: "weights",
 }
 
 // taken are further things that a step's words ask the hand to take.
-var taken = []string{"scouring pad", "thin rod", "second spanner", "block of wood", "flat board", "straight edge", "test lead", "fused lead", "torque wrench", "scale until", "pen", "pliers", "tape"}
+var taken = []string{"scouring pad", "thin rod", "second spanner", "block of wood", "flat board", "straight edge", "test lead", "fused lead", "torque wrench", "scale until", "pen", "pliers", "tape", "countersink", "mask"}
 
 // A walk through the card with nothing else at hand: what it tells to take lies ready, it
 // has the steps of the order of work and no others, in that order, a place to write for

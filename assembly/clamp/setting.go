@@ -256,7 +256,7 @@ func (s *Setting) describeSprings(say func(string, ...any)) {
 func describeTurns(f *fixture, s *Setting, say func(string, ...any)) {
 	by := ""
 	if s.DragNMM.Greatest > 0 {
-		by = " Use a wrench: the nut's own drag hides the feel."
+		by = " Use a spanner: the nut's own drag hides the feel."
 	}
 	say("Snug: run each nut down until its washer can only just be turned by hand (about %.0f N a rod).%s", f.snugTotal()/float64(len(f.in.Rods)), by)
 	groups := s.Groups()

@@ -295,7 +295,7 @@ func (l *Layout) screwText(j Joint) string {
 	case l.in.StudHeightMM > 0:
 		return ", nut"
 	case j.ScrewMM == 0:
-		return fmt.Sprintf(", screw for %s", number.Trim(j.GripMM, 2)+" mm")
+		return fmt.Sprintf(", screw for %s", number.Trim(j.Screw(l).GripMM, 2)+" mm")
 	case j.Packing > 0:
 		text = ", " + count(j.Packing, "plain washer") + " more"
 	}

@@ -30,13 +30,9 @@ func (w *stepWriter) balanceEach(s State) {
 	for slot := range s.Turns {
 		hours += heldAh(w.l, []int{slot}) * (1 - in.ArrivalCharge) / chargeA
 	}
-	alike := " All end as full as when balanced in parallel (electrical.plan: cross), with no jumper."
-	if in.Welded {
-		alike = " All end alike, before a strip joins them."
-	}
 	w.add(Step{Action: TopUp, State: s.ID, Alone: true, Lugs: w.ownLugs(s, chargeA), ToCharge: 1, Amps: chargeA, Hours: hours, Text: fmt.Sprintf(
-		"Set the charger to %s and %s. Fill one cell after the other at its own terminals.%s%s Put minus on and cap it, then plus, and cap it. Hold the voltage until the current has fallen to %s, an hour at most. Take plus off and cap, then minus, and cap."+longText(hours, "charger"),
-		volts(in.Volts.Full), amps(chargeA), gripText(in, chargeA), alike, amps(tailShare*chargeA))})
+		"Set the charger to %s and %s. Fill one cell after the other at its own terminals.%s Put minus on and cap it, then plus, and cap it. Hold the voltage until the current has fallen to %s, an hour at most. Take plus off and cap, then minus, and cap."+longText(hours, "charger"),
+		volts(in.Volts.Full), amps(chargeA), gripText(in, chargeA), amps(tailShare*chargeA))})
 	w.drainEach(s)
 	if in.Parallel > 1 { // read before they are joined
 		return

@@ -279,7 +279,7 @@ func (w *stepWriter) handle(s Step, links []Link, before []Before, text func(par
 		s.Links, s.Before = links[from:to], before[from:to]
 		part := count(to-from, "link")
 		if steps > 1 {
-			part = fmt.Sprintf("%d to %d of %s", from+1, to, count(len(links), "link"))
+			part += fmt.Sprintf(", part %d of %d", i+1, steps)
 		}
 		s.Text = text(part)
 		w.add(s)

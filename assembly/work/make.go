@@ -155,7 +155,7 @@ func makingPhase(m *maker) Phase {
 	}
 	drill(false)
 	through := []assembly.Role{assembly.RolePlate, assembly.RoleStiffener, assembly.RoleEndCap, assembly.RoleRod, assembly.RoleSleeve}
-	p.Steps = append(p.Steps, Step{Kind: Deburr, Tools: []Tool{{Kind: Deburrer}}, Facts: &Nuts{DragNMM: m.f.Nut.DragMax.NMM()}},
+	p.Steps = append(p.Steps, Step{Kind: Deburr, Tools: []Tool{{Kind: Deburrer}, {Kind: File}}, Facts: &Nuts{DragNMM: m.f.Nut.DragMax.NMM()}},
 		Step{Kind: DryFit, Uses: m.loose(through...), Facts: m.play()})
 	return p
 }
@@ -199,7 +199,7 @@ func cutStep(m *maker, c nest.Cut) Step {
 		s.Tools = []Tool{{Kind: ToolKind(facts.Machine), SizeMM: facts.ToolMM}}
 	}
 	if mat, ok := m.f.Tables.Material(c.Part.Material); ok && mat.Dust == "glass" {
-		s.Risks = []Risk{{Kind: GlassDust}}
+		s.Risks, s.Tools = []Risk{{Kind: GlassDust}}, append(s.Tools, Tool{Kind: Mask})
 	}
 	return s
 }
@@ -211,7 +211,7 @@ func drillStep(m *maker, l assembly.PartLine) Step {
 	if d.Machine == params.HandTools {
 		d.Slots = parts.Slots(p.Flat)
 	}
-	s := Step{Kind: Drill, Uses: []Lot{{Part: p, Count: l.Quantity}}, Facts: d}
+	s := Step{Kind: Drill, Uses: []Lot{{Part: p, Count: l.Quantity}}, Tools: []Tool{{Kind: Goggles}}, Facts: d}
 	switch p.Kind {
 	case parts.KindPlySheet:
 		d.Together = l.Quantity > 1

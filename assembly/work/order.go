@@ -127,6 +127,9 @@ const (
 	Router    ToolKind = "router"
 	Laser     ToolKind = "laser"
 	Deburrer  ToolKind = "deburrer"
+	File      ToolKind = "file"
+	Mask      ToolKind = "dust mask"
+	Goggles   ToolKind = "eye protection"
 	Clamps    ToolKind = "clamps"
 	Spanner   ToolKind = "spanner" // two for what is held and turned
 	Pliers    ToolKind = "pliers"

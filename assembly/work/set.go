@@ -98,9 +98,9 @@ func (m *maker) springReadings(when When) []Reading {
 // forceStep turns the nuts from snug to the force, in stages.
 func forceStep(m *maker) Step {
 	f := &Forcing{Stages: stages, Weighed: m.Weigh, Torque: m.Torque}
-	s := Step{Kind: SetForce, Facts: f, Tools: []Tool{{Kind: Pen}, m.spanner(), m.spanner()}, Risks: wrench(m)}
+	s := Step{Kind: SetForce, Facts: f, Tools: []Tool{{Kind: Pen}, {Kind: Goggles}, m.spanner(), m.spanner()}, Risks: wrench(m)}
 	if m.Torque {
-		s.Tools, s.Risks = []Tool{{Kind: Pen}, {Kind: Wrench}, m.spanner()}, nil
+		s.Tools, s.Risks = []Tool{{Kind: Pen}, {Kind: Goggles}, {Kind: Wrench}, m.spanner()}, nil
 		for k := 1; k <= stages; k++ {
 			for _, g := range m.Clamp.Setting.Groups() {
 				part := float64(k) / stages

@@ -190,10 +190,8 @@ func logTable(ps []Phase) table {
 	for _, p := range ps {
 		for _, s := range p.Steps {
 			n++
-			for _, f := range s.Figures {
-				if f.Value == ToFill {
-					rows = append(rows, append(texts(itoa(n)+". "+s.Title, f.Label), make([]cell, 2)...))
-				}
+			for _, label := range toWrite(s) {
+				rows = append(rows, append(texts(itoa(n)+". "+s.Title, label), make([]cell, 2)...))
 			}
 		}
 	}
@@ -203,6 +201,23 @@ func logTable(ps []Phase) table {
 	t := newTable("To be filled in by pen, in the order of the steps.", cols, tableGroup{Rows: rows})
 	t.Class = "record"
 	return t
+}
+
+// toWrite names what a step has fields for, in its figures and in its table.
+func toWrite(s Step) (out []string) {
+	for _, f := range s.Figures {
+		if f.Value == ToFill {
+			out = append(out, f.Label)
+		}
+	}
+	for _, row := range s.Table {
+		for c, text := range row {
+			if text == ToFill {
+				out = append(out, row[0]+", "+s.Table[0][c])
+			}
+		}
+	}
+	return out
 }
 
 func givenTable(gs []Given) table {

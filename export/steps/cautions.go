@@ -23,7 +23,7 @@ var cautions = map[work.RiskKind]page.Caution{
 	work.GlassDust:   {Title: Warning, Text: "Glass dust harms the lungs. Wear a mask. Cut wet or with suction."},
 	work.LiveCases:   {Title: Warning, Text: "The cases are live. No two cells, and no cell and any metal, may touch without an insulating sheet between."},
 	work.ToolOnCells: {Title: Warning, Text: "Start each nut with your fingers from outside the plate. Lay no tool on the cells."},
-	work.ToolAtCells: {Title: Warning, Text: "Never point a wrench or pliers at a cell or a terminal."},
+	work.ToolAtCells: {Title: Warning, Text: "Never point a spanner or pliers at a cell or a terminal."},
 	work.WrongVolts:  {Title: Warning, Text: "Set the supply's voltage before you connect it, and measure it at the ends of its leads."},
 	work.Unwatched:   {Title: Warning, Text: "Stay near. Stop on swelling, warmth or smell."},
 	work.HotLoad:     {Title: Careful, Text: "The load gets hot. Keep what burns away from it, and stay with it."},

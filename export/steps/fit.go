@@ -193,7 +193,7 @@ func linerText(s work.Step, p *params.Pack) (first, last string) {
 	if back[0].Part.Make == parts.MakePrint {
 		lips = " Its lips reach over the cell."
 	}
-	return fmt.Sprintf("First put %s against the back plate, %scentred across the row. They stand on the board.%s", of(back), each, lips),
+	return fmt.Sprintf("First put %s against the back plate, %scentred across the row. %s on the board.%s", of(back), each, map[bool]string{true: "It stands", false: "They stand"}[back[0].Count == 1], lips),
 		fmt.Sprintf("Last put %s on the outer face of the front cell%s.%s", of(front), words.Plural(p.Rows), jointOf(front))
 }
 

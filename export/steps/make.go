@@ -102,7 +102,7 @@ func (t teller) askForSum(s work.Step, p *page.Step) {
 	if pack.PerRow == 1 {
 		sum = "If a thickness is off"
 	}
-	p.Text += fmt.Sprintf(" %s by more than %s, enter the measured stack as pack.stack. Make this card again before you cut the rods.", sum, t.Small((r.High-r.Low)/2))
+	p.Text += fmt.Sprintf(" %s by more than %s, enter the measured stack as pack.stack and make this card again.", sum, t.Small((r.High-r.Low)/2))
 	for i, r := range s.Readings {
 		if n := pack.CellsIn(r.Row); i == 0 || n < pack.PerRow {
 			p.Figures = append(p.Figures, page.Fact{Label: fmt.Sprintf("%d cell%s of a row, nominal", n, words.Plural(n)), Value: t.Length((r.Low + r.High) / 2)})
@@ -129,7 +129,7 @@ func run(t teller, c *work.Cut) []page.Fact {
 	thick := c.Part.Flat.ThicknessMM
 	tool := page.Fact{Label: "beam", Value: t.Small(c.ToolMM) + " wide"}
 	if c.Machine == params.Router {
-		tool = page.Fact{Label: "cutter", Value: t.Exact(c.ToolMM), Note: t.Small(thick+nest.ThroughMM) + " deep, into the board"}
+		tool = page.Fact{Label: "cutter", Value: t.Exact(c.ToolMM), Note: t.Small(thick+nest.ThroughMM) + " deep, into the board under the sheet"}
 	}
 	count := map[nest.OpKind]int{}
 	for _, op := range c.Ops {

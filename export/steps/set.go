@@ -16,11 +16,14 @@ func (t teller) snug(s work.Step, p *page.Step) {
 	n := s.Facts.(*work.Nuts)
 	drags := n.DragNMM > 0
 	p.Text = fmt.Sprintf("Turn the nuts crosswise, a little at a time: %s. ", strings.Join(rodNames(n.Order), ", "))
+	if strings.Contains(p.Text, "column 1") {
+		p.Text += "Column 1 is on the left. "
+	}
 	if n.Grease {
 		p.Text = "Brush grease on the thread of every front end and on both faces of nut and washer: the torque holds for greased ones. " + p.Text
 	}
 	if drags {
-		p.Text += "Use a wrench: the nuts' own drag hides the feel. A rod is snug when its washer can only just be turned by hand. "
+		p.Text += "Use a spanner: the nuts' own drag hides the feel. A rod is snug when its washer can only just be turned by hand. "
 		p.Text += t.holdText(n)
 	} else {
 		p.Text += "Turn them by hand. A rod is snug when its nut is finger tight and its washer can only just be turned. "

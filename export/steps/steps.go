@@ -104,7 +104,7 @@ func phaseTitle(p work.Phase) string {
 func phaseNote(p work.Phase) string {
 	switch p.Kind {
 	case work.Fitting:
-		return fmt.Sprintf("Bring the cells to about %.0f %% charge and %.0f \u00b0C, for which the setting holds. %s", 100*p.Charge, p.TempC, cellEnds(p.Pack))
+		return fmt.Sprintf("The setting holds for cells as they come, at about %.0f %% charge (clamp.set_charge), and at %.0f \u00b0C. For another charge, change it in the file and make this card again. %s", 100*p.Charge, p.TempC, cellEnds(p.Pack))
 	case work.Setting:
 		return "Turn the nuts of the front end only."
 	case work.Covering:
@@ -341,7 +341,7 @@ func (t teller) reading(r work.Reading) []page.Fact {
 func (t teller) height(r work.Reading) []page.Fact {
 	switch {
 	case r.Mean:
-		return []page.Fact{{Label: string(r.When) + ", mean of these springs", Value: fill, Note: "the height for readings"}}
+		return []page.Fact{{Label: string(r.When) + ", mean height of the springs", Value: fill}}
 	case r.Record:
 		return []page.Fact{{Label: string(r.When) + ", a spring between its washers", Value: fill}}
 	}

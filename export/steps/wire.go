@@ -29,7 +29,7 @@ func (t teller) wire(s work.Step, p *page.Step) {
 		p.Figures = append(p.Figures, page.Fact{Label: "expect", Value: w.Band.String()})
 	}
 	if w.Hours > 0 {
-		p.Figures = append(p.Figures, page.Fact{Label: "takes about", Value: number.Trim(w.Hours, 1) + " h"})
+		p.Figures = append(p.Figures, page.Fact{Label: "takes about", Value: number.Figures(w.Hours, 2) + " h"})
 	}
 	if w.Alone && w.Action == wiring.TopUp {
 		p.Title = "Fill every cell by itself"

@@ -20,9 +20,9 @@ var toolNames = []struct {
 	name string
 }{
 	{work.Calliper, "calliper"}, {work.Wrench, "torque wrench"}, {work.Edge, "straight edge"}, {work.Board, "flat board"}, {work.Block, "block of wood"}, {work.Clamps, "clamps"},
-	{work.Saw, "saw"}, {work.Knife, "sharp knife and steel rule"}, {work.Turner, "screwdriver and countersink"}, {work.Weights, "weights"}, {work.Router, "router"}, {work.Laser, "laser cutter"}, {work.Deburrer, "deburring tool"}, {work.Pen, "pen"}, {work.Probe, "thin rod"}, {work.Scale, "scale and a vice or press"}, {work.Tape, "tape and caps"}, {work.Ties, "cable ties"},
-	{work.Driver, "insulated driver for the terminals"}, {work.Meter, "meter"}, {work.Pad, "plastic scouring pad"}, {work.TestLead, "test lead with 10 kiloohm in it"}, {work.Supply, "charger or supply"}, {work.Load, "load that counts"},
-	{work.FusedLead, "lead with a fuse"}, {work.Insulated, "insulating gloves"}, {work.BedPrint, "printer"}, {work.Strips, "strips"}, {work.Raiser, "board under the cells"},
+	{work.Saw, "saw"}, {work.Knife, "sharp knife and steel rule"}, {work.Turner, "screwdriver"}, {work.Weights, "weights"}, {work.Router, "router"}, {work.Laser, "laser cutter"}, {work.Deburrer, "deburring tool and countersink"}, {work.File, "file"}, {work.Mask, "dust mask"}, {work.Goggles, "eye protection"}, {work.Pen, "pen"}, {work.Probe, "thin rod"}, {work.Scale, "scale and a vice or press"}, {work.Tape, "insulating tape"}, {work.Ties, "cable ties"},
+	{work.Driver, "insulated driver for the terminals"}, {work.Meter, "meter"}, {work.Pad, "plastic scouring pad"}, {work.TestLead, "test lead with 10 kiloohm in it"}, {work.Supply, "charger or supply"}, {work.Load, "load that counts ampere hours"},
+	{work.FusedLead, "lead with a fuse"}, {work.Insulated, "insulating gloves"}, {work.BedPrint, "3D printer"}, {work.Strips, "strips"}, {work.Raiser, "board under the cells"},
 	{work.Bit, "drill"}, {work.Spanner, "spanner"}, {work.Pliers, "pliers"},
 }
 
@@ -63,7 +63,7 @@ func Ready(j *job.Job) []page.Fact {
 		case len(all) == 0:
 			plain = append(plain, t.name)
 		case t.kind == work.Spanner && two: // one holds, one turns
-			out = append(out, page.Fact{Label: "Spanners, two", Value: strings.Join(all, ", ")})
+			out = append(out, page.Fact{Label: "Spanners or sockets, two", Value: strings.Join(all, ", ")})
 		default:
 			out = append(out, page.Fact{Label: words.Upper(t.name), Value: strings.Join(all, ", ")})
 		}

@@ -281,10 +281,19 @@ func (s *shooter) workedOn(step work.Step, out *page.Shot) map[string]bool {
 		s.tools(out, step)
 	case work.CoverEnds:
 		show(none, are(assembly.RoleRod))
-	case work.CoverNear, work.TieLeads:
+	case work.CoverNear:
+		capped := len(s.j.Assembly.Of(assembly.RoleRodCap)) > 0
+		show(none, func(in *assembly.Instance) bool {
+			return !(capped && in.Role == assembly.RoleNut) && slices.ContainsFunc(step.Bare, func(b work.Bare) bool { return slices.Contains(b.At, in.ID) })
+		})
+	case work.TieLeads:
 		show(none, are(assembly.RoleTerminal))
 	default:
-		show(none, are(assembly.RolePlate))
+		read := assembly.RolePlate
+		if slices.ContainsFunc(step.Readings, func(r work.Reading) bool { return r.What == work.SpringHeight }) {
+			read = assembly.RoleSpring
+		}
+		show(none, are(read))
 	}
 	return strong
 }
