@@ -282,9 +282,9 @@ func (s *shooter) workedOn(step work.Step, out *page.Shot) map[string]bool {
 	case work.CoverEnds:
 		show(none, are(assembly.RoleRod))
 	case work.CoverNear:
-		capped := len(s.j.Assembly.Of(assembly.RoleRodCap)) > 0
+		large := step.Bare[0].What // nuts and washers come last, and may lie under caps
 		show(none, func(in *assembly.Instance) bool {
-			return !(capped && in.Role == assembly.RoleNut) && slices.ContainsFunc(step.Bare, func(b work.Bare) bool { return slices.Contains(b.At, in.ID) })
+			return slices.ContainsFunc(step.Bare, func(b work.Bare) bool { return b.What == large && slices.Contains(b.At, in.ID) })
 		})
 	case work.TieLeads:
 		show(none, are(assembly.RoleTerminal))
