@@ -36,6 +36,9 @@ func (c *comparer) disturbs(name string, s nest.Spoilt, kind parts.Kind) string 
 	case nest.NearEdge:
 		return fmt.Sprintf("%s would lie %s from the new edge; %s are needed", name, have, need)
 	case nest.NearHole:
+		if s.HaveMM < offCut {
+			return fmt.Sprintf("%s would run into hole %d", name, s.At+1)
+		}
 		return fmt.Sprintf("%s would be left over %s from hole %d; %s are needed", name, have, s.At+1, need)
 	case nest.UnderWasher:
 		return fmt.Sprintf("%s would lie under or beside the washer of hole %d", name, s.At+1)

@@ -22,7 +22,8 @@ type Report struct {
 	New    Side       `json:"new"`
 	Same   bool       `json:"same"` // every part is kept and nothing is spare
 	Rows   []Row      `json:"parts"`
-	Reuse  *Reuse     `json:"reuse,omitempty"` // changes of the new file that keep more; nil for none
+	Reuse  *Reuse     `json:"reuse,omitempty"`  // changes of the new file that keep more, nothing worse; nil for none
+	Warned *Reuse     `json:"warned,omitempty"` // such that keep more still, and something only warns
 	Checks []CheckRow `json:"checks"`
 	Clamp  []StateRow `json:"clamp"`
 	// Setting is how the nuts are set, to be done anew on kept parts too.
@@ -93,9 +94,9 @@ func Compare(old, now *job.Job) *Report { return report(old, now, Parts(old.Asse
 // with them.
 func Judged(old, now *job.Job) (*Report, error) {
 	rows := Parts(old.Assembly, now.Assembly)
-	reuse, err := (&comparer{old.Fixture, now.Fixture}).reuse(old, now, rows)
+	reuse, warned, err := (&comparer{old.Fixture, now.Fixture}).reuse(old, now, rows)
 	r := report(old, now, rows)
-	r.Reuse = reuse
+	r.Reuse, r.Warned = reuse, warned
 	return r, err
 }
 
@@ -228,8 +229,8 @@ func (r *Report) Text(out io.Writer, width int) error {
 	say("before, " + r.Old.Fixture + ": " + r.Old.Sentence)
 	say("now, " + r.New.Fixture + ": " + r.New.Sentence + "\n")
 	table(parts, "", "", "part", "why")
-	if u := r.Reuse; u != nil {
-		say(fmt.Sprintf("%d pieces are kept, not %d, and nothing is worse, with these changes of the new file: %s\n", kept(u.Rows), kept(r.Rows), u.Said))
+	for _, offer := range r.Offers() {
+		say(offer + "\n")
 	}
 	table(clamp, "clamp", "force", "now", "mean", "now", "middle", "now")
 	if r.Reset() {
@@ -242,6 +243,18 @@ func (r *Report) Text(out io.Writer, width int) error {
 	say(r.Unchanged())
 	_, err := io.WriteString(out, b.String())
 	return err
+}
+
+// Offers say how more of the old parts are kept.
+func (r *Report) Offers() (out []string) {
+	const changed = "with these changes of the new file: "
+	if u := r.Reuse; u != nil {
+		out = append(out, fmt.Sprintf("%d pieces are kept, not %d, and nothing is worse, %s%s", kept(u.Rows), kept(r.Rows), changed, u.Said))
+	}
+	if u := r.Warned; u != nil {
+		out = append(out, fmt.Sprintf("%d pieces are kept and nothing fails, but %s then warns, %s%s", kept(u.Rows), words.Join(u.Warns), changed, u.Said))
+	}
+	return out
 }
 
 // Changed are the checks whose verdict or written figure changes.

@@ -1,7 +1,6 @@
 package compare
 
 import (
-	"fmt"
 	"maps"
 	"math"
 	"slices"
@@ -61,53 +60,76 @@ func (c *comparer) changes(sizes map[string][]unit.Length) (set []params.Change)
 }
 
 // Reuse is changes of the new file with which more of the old parts are kept, judged
-// on the whole fixture: nothing is worse with them.
+// on the whole fixture: nothing fails with them, and only what is named warns anew.
 type Reuse struct {
-	Set  []params.Change `json:"set"`
-	Said string          `json:"said"`
-	Rows []Row           `json:"parts"` // with the changes made
+	Set   []params.Change `json:"set"`
+	Said  string          `json:"said"`
+	Warns []string        `json:"warns,omitempty"` // checks by name
+	Rows  []Row           `json:"parts"`           // with the changes made
 }
 
 // reuse judges the old parts in the new fixture as it would be built with them. Rows
 // that keep a part which differs, and with which something is worse, are set to make;
-// where more parts can be kept with other values, it returns these.
-func (c *comparer) reuse(old, now *job.Job, rows []Row) (*Reuse, error) {
+// where more parts can be kept with other values, it returns these: with which nothing is
+// worse, and those that go on from there and only warn.
+func (c *comparer) reuse(old, now *job.Job, rows []Row) (best, warned *Reuse, err error) {
 	if err := c.asBuilt(now, rows); err != nil {
+		return nil, nil, err
+	}
+	var later []string
+	for _, m := range made {
+		switch next, err := c.with(old, now, rows, best, m.paths); {
+		case err != nil:
+			return nil, nil, err
+		case next != nil && len(next.Warns) > 0:
+			later = append(later, m.paths)
+		case next != nil:
+			best = next
+		}
+	}
+	at := best
+	for _, paths := range later {
+		next, err := c.with(old, now, rows, at, paths)
+		if err != nil {
+			return nil, nil, err
+		}
+		if next != nil && len(next.Warns) > 0 {
+			at, warned = next, next
+		}
+	}
+	return best, warned, nil
+}
+
+// with keeps more parts as they were made, by path, than rows or what is found so far; nil
+// where no more are kept or something fails.
+func (c *comparer) with(old, now *job.Job, rows []Row, best *Reuse, paths string) (*Reuse, error) {
+	set := c.changes(c.asMade(paths))
+	if len(set) == 0 {
+		return nil, nil
+	}
+	if best != nil {
+		rows = best.Rows
+		set = append(slices.DeleteFunc(slices.Clone(best.Set), func(a params.Change) bool {
+			return slices.ContainsFunc(set, func(b params.Change) bool { return a.Path == b.Path })
+		}), set...)
+	}
+	f, err := now.Fixture.Set(set...)
+	if err != nil {
+		return nil, nil
+	}
+	t, err := now.Other(f)
+	if err != nil {
+		return nil, nil // can't be placed
+	}
+	is := Parts(old.Assembly, t.Assembly)
+	if kept(is) <= kept(rows) {
+		return nil, nil
+	}
+	fails, warns, err := worse(now, t)
+	if err != nil || fails != "" {
 		return nil, err
 	}
-	var best *Reuse
-	for _, m := range made {
-		set := c.changes(c.asMade(m.paths))
-		if len(set) == 0 {
-			continue
-		}
-		was := rows
-		if best != nil {
-			was = best.Rows
-			set = append(slices.DeleteFunc(slices.Clone(best.Set), func(a params.Change) bool {
-				return slices.ContainsFunc(set, func(b params.Change) bool { return a.Path == b.Path })
-			}), set...)
-		}
-		f, err := now.Fixture.Set(set...)
-		if err != nil {
-			continue
-		}
-		t, err := now.Other(f)
-		if err != nil {
-			continue // can't be placed
-		}
-		is := Parts(old.Assembly, t.Assembly)
-		if kept(is) <= kept(was) {
-			continue
-		}
-		switch worse, err := worse(now, t); {
-		case err != nil:
-			return nil, err
-		case worse == "":
-			best = &Reuse{set, (&remedy.Patch{Edits: []remedy.Edit{{Set: set}}}).Said(now.Fixture), is}
-		}
-	}
-	return best, nil
+	return &Reuse{set, (&remedy.Patch{Edits: []remedy.Edit{{Set: set}}}).Said(now.Fixture), warns, is}, nil
 }
 
 // asBuilt builds the new fixture with the old parts that are kept though they differ, all
@@ -132,8 +154,12 @@ func (c *comparer) asBuilt(now *job.Job, rows []Row) error {
 			t, err := now.Other(f)
 			if err != nil {
 				bad = "the parts cannot be placed"
-			} else if bad, err = worse(now, t); err != nil {
+			} else if fails, warns, err := worse(now, t); err != nil {
 				return err
+			} else if fails != "" {
+				bad = "the check " + fails + " would fail"
+			} else if len(warns) > 0 {
+				bad = "the check " + warns[0] + " would warn"
 			}
 			if len(all) == 0 {
 				break
@@ -152,20 +178,23 @@ func (c *comparer) asBuilt(now *job.Job, rows []Row) error {
 	return nil
 }
 
-// worse judges a fixture that is placed and says what is worse than in another; empty for
-// nothing.
-func worse(now, t *job.Job) (string, error) {
+// worse judges a fixture that is placed and names the first check that fails and was not
+// so bad in another, empty for none, and those that warn and passed there.
+func worse(now, t *job.Job) (fails string, warns []string, err error) {
 	found, err := t.Judge()
-	if err != nil {
-		return "", err
-	}
 	before := finding.StandingOf(now.Findings)
 	for _, f := range found {
-		if before.Worsened(f) {
-			return fmt.Sprintf("the check %s would %s", f.Name(), f.Verdict), nil
+		switch {
+		case !before.Worsened(f):
+		case f.Verdict != finding.Fail:
+			if !slices.Contains(warns, f.Name()) {
+				warns = append(warns, f.Name())
+			}
+		case fails == "":
+			fails = f.Name()
 		}
 	}
-	return "", nil
+	return fails, warns, err
 }
 
 // kept counts the made pieces that are used as they are.

@@ -1,6 +1,7 @@
 package compare
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -78,6 +79,26 @@ func TestTraps(t *testing.T) {
 		}
 		if got, then := action(r.Rows, c.kind), action(with, c.kind); got != c.want || then != c.with {
 			t.Errorf("%s: %s, with changes %s; want %s, %s: %s", c.name, got, then, c.want, c.with, whyOf(r.Rows, c.kind))
+		}
+	}
+}
+
+// Rods with which a check only warns are offered beside, with its name, on the page too;
+// such that fail are not.
+func TestKeptWithAWarning(t *testing.T) {
+	text := change(t, read(t, "eight-cell-plywood.yaml"), "prints", "")
+	f := build(t, text).Fixture
+	for less, offered := range map[float64]bool{1: true, 7: false} {
+		r := judged(t, computed(t, change(t, text, "rods.length", fmt.Sprintf("%g mm", f.Rods.Length.MM()-less))), computed(t, text))
+		if got := r.Warned != nil && action(r.Warned.Rows, parts.KindRod) == Keep && slices.Equal(r.Warned.Warns, []string{"thread protrusion, thickest cells, shortest rod"}); got != offered || action(r.Rows, parts.KindRod) != Make {
+			t.Errorf("%g mm short: offered %v: %+v", less, got, r.Warned)
+		}
+		var page, text strings.Builder
+		if err := errors.Join(r.Page(&page), r.Text(&text, 200)); err != nil {
+			t.Fatal(err)
+		}
+		if said := "nothing fails, but thread protrusion"; strings.Contains(page.String(), said) != offered || strings.Contains(text.String(), said) != offered {
+			t.Errorf("%g mm short: page or text", less)
 		}
 	}
 }
@@ -244,7 +265,7 @@ func TestRandomPairs(t *testing.T) {
 		}
 		i++
 		rows := Parts(old.Assembly, now.Assembly)
-		more, err := (&comparer{old.Fixture, now.Fixture}).reuse(old, now, rows)
+		more, _, err := (&comparer{old.Fixture, now.Fixture}).reuse(old, now, rows)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -291,9 +312,9 @@ func worseWith(t *testing.T, now *job.Job, set []params.Change) string {
 	if err != nil {
 		return err.Error()
 	}
-	bad, err := worse(now, j)
+	fails, warns, err := worse(now, j)
 	if err != nil {
 		return err.Error()
 	}
-	return bad
+	return fails + strings.Join(warns, ", ")
 }
