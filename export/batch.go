@@ -175,7 +175,7 @@ type Summary struct {
 	MassG    float64         `json:"pack_mass_g"`
 	LeastN   float64         `json:"force_least_n"`
 	MostN    float64         `json:"force_greatest_n"`
-	Pay      float64         `json:"pay"` // of what has a price
+	Pay      *float64        `json:"pay"` // of what has a price; nil where nothing has
 	Currency string          `json:"currency"`
 	Buy      []string        `json:"buy"` // whole sheets and lengths, each with how many
 	Fails    []string        `json:"fails"`
@@ -187,7 +187,7 @@ func Summarize(name string, j *job.Job) Summary {
 	round := func(v float64) float64 { return math.Round(100*v) / 100 }
 	s := Summary{Fixture: name, Verdict: j.Verdict(), Cells: f.Pack.Cells, Rows: f.Pack.Rows, StackMM: round(f.Pack.StackLength.MM()), RodMM: round(f.Rods.Length.MM()),
 		PlateMM: []float64{round(f.Plate.Width.MM()), round(f.Plate.Height.MM()), round(f.Plate.Thickness.MM())},
-		MassG:   round(j.Assembly.PackMassG()), Pay: round(j.Cost.Pay()), Currency: j.Cost.Currency, Buy: []string{}, Fails: []string{}}
+		MassG:   round(j.Assembly.PackMassG()), Pay: j.Cost.Known(), Currency: j.Cost.Currency, Buy: []string{}, Fails: []string{}}
 	if j.Assurance != nil {
 		share := math.Round(1e4*j.Assurance.Share) / 1e4
 		s.Share = &share
@@ -219,12 +219,14 @@ func (s Summary) Row() []string {
 	for _, mm := range s.PlateMM {
 		plate = append(plate, number.Trim(mm, 2))
 	}
-	share := ""
-	if s.Share != nil {
-		share = number.Trim(*s.Share, 4)
+	given := func(v *float64, decimals int) string {
+		if v == nil {
+			return ""
+		}
+		return number.Trim(*v, decimals)
 	}
-	return []string{s.Fixture, string(s.Verdict), share, fmt.Sprint(s.Cells), fmt.Sprint(s.Rows), number.Trim(s.StackMM, 2), number.Trim(s.RodMM, 2),
-		strings.Join(plate, "x"), number.Mass.Text(s.MassG), number.Force.Text(s.LeastN), number.Force.Text(s.MostN), number.Trim(s.Pay, 2), strings.Join(s.Buy, "; "), strings.Join(s.Fails, " ")}
+	return []string{s.Fixture, string(s.Verdict), given(s.Share, 4), fmt.Sprint(s.Cells), fmt.Sprint(s.Rows), number.Trim(s.StackMM, 2), number.Trim(s.RodMM, 2),
+		strings.Join(plate, "x"), number.Mass.Text(s.MassG), number.Force.Text(s.LeastN), number.Force.Text(s.MostN), given(s.Pay, 2), strings.Join(s.Buy, "; "), strings.Join(s.Fails, " ")}
 }
 
 // Rows is the summary: a line for every fixture added.

@@ -1,6 +1,7 @@
 package job
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -22,6 +23,15 @@ type Cost struct {
 
 // Pay is what is to be paid: bought pieces and whole sheets and lengths.
 func (c Cost) Pay() float64 { return c.Pieces + c.Stock }
+
+// Known is what is to be paid, to the hundredth; nil where nothing has a price.
+func (c Cost) Known() *float64 {
+	if !c.Priced {
+		return nil
+	}
+	pay := math.Round(100*c.Pay()) / 100
+	return &pay
+}
 
 // cost adds up the prices of the file.
 func (j *Job) cost() Cost {

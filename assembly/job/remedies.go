@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"strings"
 	"sync"
 
 	"golang.org/x/sync/errgroup"
@@ -115,6 +116,7 @@ type trial struct {
 	*Job
 	was    stock
 	mu     sync.Mutex // of what works on the job itself: searches share trials
+	drawn  bool       // the share, once
 	once   sync.Once
 	states []finding.Finding // the clamp's, on the grid that searches use
 	err    error
@@ -124,15 +126,25 @@ type trial struct {
 func (t *trial) Rule(f finding.Finding) ([]finding.Finding, error) {
 	switch {
 	case f.ID == clamp.Share:
-		t.mu.Lock()
-		defer t.mu.Unlock()
-		return t.share()
+		err := t.draw()
+		return t.assurance(), err
 	case f.Group == finding.GroupClamp:
 		return t.coarse()
 	case f.Group == finding.GroupWiring:
 		return t.wiringFindings(), nil
 	}
 	return check.JudgeRule(t.Assembly, f)
+}
+
+// draw draws the share.
+func (t *trial) draw() (err error) {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	if !t.drawn {
+		_, err = t.share()
+		t.drawn = err == nil
+	}
+	return err
 }
 
 // coarse is the clamp on the grid that searches use.
@@ -184,11 +196,8 @@ func (t *trial) Press() ([]finding.Finding, error) {
 		states, err = clamp.SolveStates(t.pressed(), nil, nil)
 		return err
 	})
-	all.Go(t.reduce)
+	all.Go(t.draw)
 	err := all.Wait()
-	if err == nil {
-		t.study()
-	}
 	return append(clampFindings(states), t.assurance()...), err
 }
 
@@ -201,9 +210,12 @@ func (t *trial) Burden() (b remedy.Burden, err error) {
 	}
 	now := stockOf(t.Job)
 	b.Price = t.cost().Pay()
-	for item := range now.buy {
-		if !t.was.buy[item] {
+	for item, listed := range now.buy {
+		if _, was := t.was.buy[item]; !was {
 			b.Buy++
+			if !listed {
+				b.Beside++
+			}
 		}
 	}
 	for part := range now.parts {
@@ -214,15 +226,21 @@ func (t *trial) Burden() (b remedy.Burden, err error) {
 	return b, nil
 }
 
-// stock is what a fixture is made of: what is bought for it, and its parts with
-// their sizes and holes.
+// stock is what a fixture is made of: what is bought for it, false for sheets and lengths
+// beside a list of such in the file, and its parts with their sizes and holes.
 type stock struct{ buy, parts map[string]bool }
 
 func stockOf(j *Job) stock {
 	s := stock{map[string]bool{}, map[string]bool{}}
 	j.Buying = j.buying()
+	in := &j.Fixture.File().Stock
 	for _, b := range j.Buying {
-		s.buy[b.Item] = true
+		lists := len(in.Angles) + len(in.Rods) + len(in.Bars)
+		if b.CutMM != nil {
+			lists = len(in.Sheets)
+		}
+		kind, _, _ := strings.Cut(b.Item, ", ") // of whatever length
+		s.buy[kind] = !b.Usual || lists == 0
 	}
 	for _, l := range j.Assembly.Bill() {
 		p := l.Part

@@ -2,6 +2,7 @@ package job
 
 import (
 	"context"
+	"fmt"
 	"slices"
 	"sync"
 	"testing"
@@ -198,5 +199,50 @@ func holds(t *testing.T, s sample.Spoiled, j *Job, p *remedy.Patch) {
 		if v.Rank() > before.Rank() {
 			t.Errorf("%s is %s, was %s", key, v, before)
 		}
+	}
+}
+
+// What the file lists is taken before what no list has; plates whose sheets are too few are
+// made of one piece, or of other sheets.
+func TestMendTakesWhatIsListed(t *testing.T) {
+	const cells = "cell: {model: %s, force: 300 kgf, force_tolerance: 60 kgf, force_limit: 1000 kgf%s}\n"
+	for name, c := range map[string]struct{ text, path, want string }{
+		"a listed sheet": {"units: in\n" + fmt.Sprintf(cells, "72x174x201", ", case: insulated") + `pack: {cells: 8, rows: 2}
+plates: {material: hdpe, thickness: 1/2 in, height: 7 3/4 in}
+stiffeners: {angle: 1-1/2 x 1-1/2 x 1/8 in 6061-T6}
+rods: {thread: 1/4-20}
+nuts: {kind: prevailing}
+springs: {}
+stock:
+  sheets:
+    - {material: hdpe, thickness: 1/2 in, width: 24 in, height: 7 3/4 in, quantity: 1, offcut: true}
+    - {material: hdpe, thickness: 3/4 in, width: 24 in, height: 24 in, price: 30}
+  angles: [{length: 6 ft, price: 11.40}]
+  rods: [{length: 3 ft, price: 3.20, quantity: 1}]
+electrical: {series: 8, current: 100}
+`, "plates.thickness", "3/4 in"},
+		"plates of one piece": {"units: mm\n" + fmt.Sprintf(cells, "54x174x200", "") + `pack: {cells: 4}
+plates: {material: birch plywood, laminate: {sheets: 2, sheet: 6 mm}}
+rods: {thread: M8}
+springs: {}
+separators: {material: fr4, thickness: 0.5}
+stock: {sheets: [{material: birch plywood, thickness: 6, width: 600, height: 400, quantity: 1}]}
+electrical: {series: 4, current: 60}
+`, "plates.thickness", "6 mm"},
+	} {
+		text := []byte("fixture: listed\n" + c.text)
+		f, diags := params.Load("listed.yaml", text)
+		if f == nil {
+			t.Fatal(name, diags)
+		}
+		j, err := Compute(context.Background(), f, quiet, WithAnswers(1))
+		if err != nil || j.Verdict() != finding.Fail || len(j.Mended.Patches) == 0 {
+			t.Fatal(name, err, j.Verdict(), j.Mended)
+		}
+		p := &j.Mended.Patches[0]
+		if !slices.ContainsFunc(p.Changes(), func(k params.Change) bool { return k.Path == c.path && k.Value == c.want }) {
+			t.Errorf("%s: %s", name, p.Said(f))
+		}
+		holds(t, sample.Spoiled{Name: "listed.yaml", Text: text}, j, p)
 	}
 }

@@ -33,13 +33,14 @@ type Trial interface {
 
 // Burden is what changes ask of the builder, in the order in which it counts.
 type Burden struct {
-	Buy   int     // kinds of stock and pieces to be bought that were not before
-	Parts int     // kinds of parts that were not among those of the fixture as it is
-	Price float64 // of all that is bought, in the file's currency
+	Beside int     // kinds of sheets and lengths beside those that the file lists
+	Buy    int     // kinds of stock and pieces to be bought that were not before
+	Parts  int     // kinds of parts that were not among those of the fixture as it is
+	Price  float64 // of all that is bought, in the file's currency
 }
 
 func (b Burden) compare(o Burden) int {
-	return cmp.Or(cmp.Compare(b.Buy, o.Buy), cmp.Compare(b.Parts, o.Parts), cmp.Compare(b.Price, o.Price))
+	return cmp.Or(cmp.Compare(b.Beside, o.Beside), cmp.Compare(b.Buy, o.Buy), cmp.Compare(b.Parts, o.Parts), cmp.Compare(b.Price, o.Price))
 }
 
 // Search is what remedies are looked for on.
@@ -49,7 +50,7 @@ type Search struct {
 	Most    int      // answers that differ in kind
 	Fixed   []string // keys and blocks that are to stay as they are
 	// Parts are the pieces of the fixture: what a trial costs rises with their square, and
-	// the search ends when it has cost as much as mostEffort.
+	// the search ends when all has cost as much as mostEffort.
 	Parts int
 }
 
@@ -122,7 +123,7 @@ func (p *Patch) Said(f *params.Fixture) string {
 func kinds(edits []Edit, levels int) (out []string) {
 	for _, c := range changes(edits) {
 		kind := map[string]string{"springs": "springs", "springs.disc": "springs", "springs.coil": "springs", "springs.series": "springs", "springs.ends": "springs",
-			"plates.material": "plates", "plates.thickness": "plates", "stiffeners.angle": "angles", "stiffeners": "angles", "rods.thread": "rods"}[c.Path]
+			"plates.material": "plates", "plates.thickness": "plates", "plates.laminate.sheet": "plates", "stiffeners.angle": "angles", "stiffeners": "angles", "rods.thread": "rods"}[c.Path]
 		if c.Path == "rods.levels" && places(c.Value) > levels {
 			kind = "heights"
 		}

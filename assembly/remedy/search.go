@@ -28,18 +28,31 @@ const (
 	moreGrown, moreJudged           = 1, 3
 )
 
-// The effort of a search, in trials of a small fixture of usualParts pieces; a whole
-// judgement is worth some trials, and a way needs some. A search on a small fixture
-// ends before.
-const mostEffort, usualParts, judgedEffort, wayEffort = 1200, 150, 6, 3
+// The effort of a search, in trials of a small fixture of usualParts pieces in one row: a
+// way needs some; every check is worth some, as are its whole mechanics and its share, each
+// as many times as there are rows (as measured, of one core some 8 ms each). A search on a
+// small fixture ends before. Alternatives are looked for with the half that is left.
+const (
+	mostEffort, usualParts    = 800, 150
+	wayEffort, checksEffort   = 3, 4
+	pressEffort, sharesEffort = 26, 16
+)
 
-// spend takes the effort of trials off what is left.
-func (s *search) spend(trials int) { s.effort -= float64(trials) * s.each }
-
-// affords says whether trials may still be made; that they may not is noted.
-func (s *search) affords(trials int) bool {
-	s.answer.Cut = s.answer.Cut || s.effort < float64(trials)*s.each
+// affords says whether so much may still be spent; that it may not is noted.
+func (s *search) affords(effort float64) bool {
+	s.answer.Cut = s.answer.Cut || s.effort < effort
 	return !s.answer.Cut
+}
+
+// judgement is what it costs to judge a whole fixture.
+func (s *search) judgement() float64 { return checksEffort*s.each + pressEffort*s.rows }
+
+// cost is what a way may cost.
+func (s *search) cost(t task) float64 {
+	if t.of.ID == clamp.Share {
+		return wayEffort*s.each + sharesEffort*s.rows
+	}
+	return wayEffort * s.each
 }
 
 // worst are the worst findings of each key.
@@ -78,9 +91,10 @@ type search struct {
 	open          []*node
 	seen          map[string]*node
 	placed        sync.Map     // trials, by what was changed
-	made          atomic.Int64 // of these since it was asked last
+	made, drawn   atomic.Int64 // of these, and of their shares, since it was asked last
 	grown, judged int          // left
-	effort, each  float64      // left, and of one trial
+	effort        float64      // left
+	each, rows    float64      // a trial's effort, and the rows of cells
 	answer        Answer
 	near          *node
 	stuck         map[string]bool // keys of findings that nothing in the file can change
@@ -89,7 +103,7 @@ type search struct {
 // Find looks for patches. found are all findings of the fixture as it is.
 func (b *Search) Find(found []finding.Finding) (Answer, error) {
 	s := &search{Search: b, before: finding.StandingOf(found), seen: map[string]*node{}, grown: mostGrown, judged: mostJudged,
-		effort: mostEffort, each: math.Pow(max(1, float64(b.Parts)/usualParts), 2)}
+		effort: mostEffort, each: math.Pow(max(1, float64(b.Parts)/usualParts), 2), rows: float64(max(1, b.Fixture.Pack.Rows))}
 	t, err := b.Place(b.Fixture)
 	if err != nil {
 		return s.answer, err
@@ -105,12 +119,12 @@ func (b *Search) Find(found []finding.Finding) (Answer, error) {
 	for _, f := range s.bad(s.root) {
 		s.stuck[f.Key()] = len(b.ways(f)) == 0
 	}
-	for len(s.answer.Patches) < b.Most {
+	for len(s.answer.Patches) < b.Most && (len(s.answer.Patches) == 0 || s.effort > mostEffort/2) {
 		n := s.next()
 		if n == nil {
 			break
 		}
-		n = s.least(s.warnings(n))
+		n = s.lighter(s.least(s.warnings(n)))
 		if len(n.edits) == 0 {
 			break
 		}
@@ -254,11 +268,11 @@ func (n *node) warns() (out int) {
 // judge judges a whole fixture, the mechanics only when all else holds; false when it
 // can't be, or no more may be.
 func (s *search) judge(n *node) bool {
-	if s.judged == 0 || !s.affords(judgedEffort) {
+	if s.judged == 0 || !s.affords(s.judgement()) {
 		return false
 	}
 	s.judged--
-	s.spend(judgedEffort)
+	s.effort -= s.judgement()
 	found, err := n.trial.Checks()
 	if err != nil {
 		return false
@@ -324,8 +338,12 @@ func (s *search) grow(n *node, bad []finding.Finding, seen map[string]*node) (ou
 		}
 	}
 	given := tasks
-	for len(tasks) > 0 && !s.enough(n, out) && s.affords(wayEffort) {
-		round := min(roundWays, len(tasks), int(s.effort/(wayEffort*s.each)))
+	for len(tasks) > 0 && !s.enough(n, out) && s.affords(s.cost(tasks[0])) {
+		round, sum := 0, 0.0
+		for round < min(roundWays, len(tasks)) && sum+s.cost(tasks[round]) <= s.effort {
+			sum += s.cost(tasks[round])
+			round++
+		}
 		list := tasks[:round]
 		tasks = tasks[round:]
 		made := make([][]*node, len(list))
@@ -340,7 +358,7 @@ func (s *search) grow(n *node, bad []finding.Finding, seen map[string]*node) (ou
 		_ = all.Wait()
 		tried := int(s.made.Swap(0))
 		s.answer.Tried += tried
-		s.spend(tried)
+		s.effort -= float64(tried)*s.each + float64(s.drawn.Swap(0))*sharesEffort*s.rows
 		for i := range list {
 			for _, c := range made[i] {
 				key, of := said(changes(c.edits)), list[i].of.Key()
@@ -581,6 +599,9 @@ func (s *search) rule(n *node, set []params.Change, of finding.Finding) finding.
 	if !s.place(c) {
 		return finding.Finding{}
 	}
+	if of.ID == clamp.Share {
+		s.drawn.Add(1)
+	}
 	found, err := c.trial.Rule(of)
 	if err != nil {
 		return finding.Finding{}
@@ -632,23 +653,63 @@ func (s *search) milder(n *node, f finding.Finding) *node {
 // least leaves out of a node every edit that is not needed, the latest first.
 func (s *search) least(n *node) *node {
 	for i := len(n.edits) - 1; i >= 0 && len(n.edits) > 1; i-- {
-		c := &node{edits: slices.Delete(slices.Clone(n.edits), i, i+1), fresh: map[string]bool{}, sifted: maps.Clone(n.sifted), short: maps.Clone(n.short)}
-		if !s.place(c) {
-			continue
-		}
-		s.judged = 1
-		sifted, err := c.trial.Sift()
-		if c.now = worstOf(sifted); err != nil || len(s.bad(c)) > 0 {
-			continue
-		}
-		if c.burden, err = c.trial.Burden(); err != nil {
-			continue
-		}
-		if s.judge(c) && c.judged && len(s.bad(c)) == 0 && c.warns() <= n.warns() {
+		if c := s.other(slices.Delete(slices.Clone(n.edits), i, i+1)); c != nil && s.proves(c, n) {
 			n = c
 		}
 	}
 	return n
+}
+
+// lighter exchanges single edits of a node that asks for something to be bought for other
+// ways that ask for less: stock at hand before what no list has.
+func (s *search) lighter(n *node) *node {
+	for i := 0; i < len(n.edits) && n.burden.Buy > 0; i++ {
+		rest := slices.Delete(slices.Clone(n.edits), i, i+1)
+		without := &node{edits: rest}
+		if !s.place(without) {
+			continue
+		}
+		var list []*node
+		for _, w := range (&Search{Fixture: without.fixture, Fixed: s.Fixed}).ways(n.edits[i].For) {
+			if !w.fixed || !s.affords(wayEffort*s.each) {
+				continue
+			}
+			s.effort -= s.each
+			if c := s.other(with(rest, Edit{w.words, w.at(0, 1), n.edits[i].For})); c != nil && c.burden.compare(n.burden) < 0 {
+				list = append(list, c)
+			}
+		}
+		slices.SortStableFunc(list, func(a, b *node) int { return a.burden.compare(b.burden) })
+		for _, c := range list[:min(len(list), 2)] {
+			if s.proves(c, n) {
+				n = c
+				break
+			}
+		}
+	}
+	return n
+}
+
+// other is a node of other edits that holds as far as it is sifted; nil when it does not.
+func (s *search) other(edits []Edit) *node {
+	c := &node{edits: edits, fresh: map[string]bool{}, sifted: maps.Clone(s.root.sifted), short: maps.Clone(s.root.short)}
+	if !s.place(c) {
+		return nil
+	}
+	sifted, err := c.trial.Sift()
+	if c.now = worstOf(sifted); err != nil || len(s.bad(c)) > 0 {
+		return nil
+	}
+	if c.burden, err = c.trial.Burden(); err != nil {
+		return nil
+	}
+	return c
+}
+
+// proves judges a node that is to stand in for one that holds.
+func (s *search) proves(c, n *node) bool {
+	s.judged = 1
+	return s.judge(c) && c.judged && len(s.bad(c)) == 0 && c.warns() <= n.warns()
 }
 
 // said names changes: two sets of edits with the same are one.

@@ -165,7 +165,7 @@ func (b *Search) byRule(f finding.Finding) []way {
 	case "separator-registers":
 		return []way{b.slide("raise the separators' lower edge", move{"separators.bottom", x.Separator.Bottom, 1}, move{"separators.height", x.Separator.Height, -1})}
 	case "fits-sheet":
-		if f.Of == string(parts.KindPlate) {
+		if f.Of == string(parts.KindPlate) || strings.HasPrefix(f.Of, "plate-") { // or a sheet of it
 			return slices.Concat(b.onSheet("make the plate lower", "plates.height", p.Height, f.Need), b.onSheet("make the plate narrower", "plates.width", p.Width, f.Need), b.offered("plates."))
 		}
 	case "fits-length":
@@ -347,7 +347,7 @@ func (b *Search) onSheet(words, path string, now unit.Length, pieces float64) (o
 	_, fine := steps(b.Fixture.Style)
 	var sizes []float64
 	for _, s := range job.Sheets {
-		for n := 1.0; n <= pieces && s.Takes(p.Material.Name, p.Thickness); n++ {
+		for n := 1.0; n <= pieces && s.Takes(p.Material.Name, p.Sheet()); n++ {
 			sizes = append(sizes, job.Room(s.Width.MM(), n), job.Room(s.Height.MM(), n))
 		}
 	}

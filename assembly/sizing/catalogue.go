@@ -23,10 +23,20 @@ type Catalogue struct {
 	Middle  []bool // two rows: a column of rods between them
 }
 
-// Plate is a sheet to cut end plates from.
+// Plate is what an end plate is cut from: a sheet, or two and more that are joined.
 type Plate struct {
 	Material  string
-	Thickness unit.Length
+	Thickness unit.Length // in all
+	Sheets    int         // joined; 0 for a plate of one piece
+}
+
+// plateOf is a settled fixture's.
+func plateOf(f *params.Fixture) Plate {
+	p := Plate{Material: f.Plate.Material.Name, Thickness: f.Plate.Thickness}
+	if l := f.Plate.Laminate; l != nil {
+		p.Sheets = l.Sheets
+	}
+	return p
 }
 
 // Spring is what sits under the nuts. The zero value is none: locked nuts.
@@ -145,7 +155,13 @@ func (c Choice) changes(in *params.File) []params.Change {
 
 func (c Choice) plate(in *params.File, e *edits) {
 	e.set("plates.material", params.Word(c.Plate.Material))
-	e.set("plates.thickness", params.LengthText(c.Plate.Thickness, in.LengthUnit()))
+	if n := c.Plate.Sheets; n > 0 {
+		e.set("plates.laminate.sheet", params.LengthText(c.Plate.Thickness/unit.Length(n), in.LengthUnit()))
+		e.drop("plates.thickness")
+	} else {
+		e.set("plates.thickness", params.LengthText(c.Plate.Thickness, in.LengthUnit()))
+		e.drop("plates.laminate")
+	}
 	e.drop("rods.length", "rods.end_allowance")
 }
 
@@ -224,14 +240,14 @@ func (c Choice) springs(in *params.File, e *edits) {
 // can buy (common practice, no source). The user's own rows and stock are added.
 var (
 	usualPlates = []Plate{
-		{"birch plywood", 12}, {"birch plywood", 14.9}, {"birch plywood", 17.7}, {"birch plywood", 20.5}, {"birch plywood", 23.4},
-		{"hdpe", 15}, {"hdpe", 20}, {"hdpe", 25},
-		{"6061-T6", 6}, {"6061-T6", 8}, {"6061-T6", 10}, {"6061-T6", 12},
+		{"birch plywood", 12, 0}, {"birch plywood", 14.9, 0}, {"birch plywood", 17.7, 0}, {"birch plywood", 20.5, 0}, {"birch plywood", 23.4, 0},
+		{"hdpe", 15, 0}, {"hdpe", 20, 0}, {"hdpe", 25, 0},
+		{"6061-T6", 6, 0}, {"6061-T6", 8, 0}, {"6061-T6", 10, 0}, {"6061-T6", 12, 0},
 	}
 	usualInchPlates = []Plate{
-		{"birch plywood", 12}, {"birch plywood", 17.7}, {"birch plywood", 23.4},
-		{"hdpe", 12.7}, {"hdpe", 19.05}, {"hdpe", 25.4},
-		{"6061-T6", 6.35}, {"6061-T6", 9.525}, {"6061-T6", 12.7},
+		{"birch plywood", 12, 0}, {"birch plywood", 17.7, 0}, {"birch plywood", 23.4, 0},
+		{"hdpe", 12.7, 0}, {"hdpe", 19.05, 0}, {"hdpe", 25.4, 0},
+		{"6061-T6", 6.35, 0}, {"6061-T6", 9.525, 0}, {"6061-T6", 12.7, 0},
 	}
 	usualAngles = map[unit.LengthUnit][]string{
 		unit.Millimetre: {"25x25x3 mm aluminium", "30x30x3 mm aluminium", "40x40x3 mm aluminium", "40x40x4 mm aluminium", "40x25x3 mm aluminium", "50x30x3 mm aluminium"},
@@ -269,22 +285,23 @@ func Offer(in *params.File, f *params.Fixture, only bool) *Catalogue {
 	return c
 }
 
-// plates offers the file's own plate, then listed sheets, then usual ones.
+// plates offers the file's own plate, then listed sheets, then usual ones; where plates are
+// joined of sheets, also so many of each.
 func (c *Catalogue) plates(in *params.File, f *params.Fixture, only bool) {
-	add := func(material string, t unit.Length) {
-		p := Plate{material, t}
-		for _, q := range c.Plates {
-			if q == p {
-				return
-			}
+	own := plateOf(f)
+	add := func(p Plate) {
+		if !slices.Contains(c.Plates, p) {
+			c.Plates = append(c.Plates, p)
 		}
-		c.Plates = append(c.Plates, p)
+		if n := unit.Length(own.Sheets); n > 0 && p.Sheets == 0 && p.Material == own.Material && n*p.Thickness <= mostPlateMM && n*p.Thickness != own.Thickness {
+			c.Plates = append(c.Plates, Plate{p.Material, n * p.Thickness, own.Sheets})
+		}
 	}
-	add(f.Plate.Material.Name, f.Plate.Thickness)
+	add(own)
 	for i := range in.Stock.Sheets {
 		s := f.Stock.Sheets[i]
 		if m, ok := f.Tables.Material(s.Material); ok && thick(m, s.Thickness) {
-			add(s.Material, s.Thickness)
+			add(Plate{Material: s.Material, Thickness: s.Thickness})
 		}
 	}
 	usual := usualPlates
@@ -293,7 +310,7 @@ func (c *Catalogue) plates(in *params.File, f *params.Fixture, only bool) {
 	}
 	for _, p := range usual {
 		if _, ok := f.Tables.Material(p.Material); ok && !only && !c.nearly(p) {
-			add(p.Material, p.Thickness)
+			add(p)
 		}
 	}
 }
@@ -302,7 +319,7 @@ func (c *Catalogue) plates(in *params.File, f *params.Fixture, only bool) {
 // user's own figure for what is sold under another.
 func (c *Catalogue) nearly(p Plate) bool {
 	return slices.ContainsFunc(c.Plates, func(q Plate) bool {
-		return params.SheetStock{Material: q.Material, Thickness: q.Thickness}.Takes(p.Material, p.Thickness)
+		return q.Sheets == 0 && params.SheetStock{Material: q.Material, Thickness: q.Thickness}.Takes(p.Material, p.Thickness)
 	})
 }
 

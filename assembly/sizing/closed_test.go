@@ -19,7 +19,7 @@ func TestClosedFormsAreNoHarsher(t *testing.T) {
 	file, _ := load(t, "eight-cell-plywood.yaml")
 	file.Pack.Cells, file.Electrical.Series = give(2), give(2)
 	cat := &Catalogue{
-		Plates:  []Plate{{"birch plywood", 17.7}, {"hdpe", 20}},
+		Plates:  []Plate{{"birch plywood", 17.7, 0}, {"hdpe", 20, 0}},
 		Angles:  []string{"", "15x15x2 mm aluminium", "20x20x2 mm aluminium", "30x30x3 mm aluminium"},
 		Levels:  [][]unit.Length{{50, 150}},
 		Threads: []string{"M5", "M8", "M12"},

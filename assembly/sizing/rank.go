@@ -525,5 +525,9 @@ func (c Choice) Words(s params.Style) string {
 	if c.Middle {
 		columns = " in three columns"
 	}
-	return fmt.Sprintf("%s %s; %s; %s rods at %s%s; %s", c.Plate.Material, params.LengthText(c.Plate.Thickness, s.Unit), angles, c.Thread, s.Lengths().Join(", ", c.Levels...), columns, c.Spring)
+	sheets := ""
+	if c.Plate.Sheets > 0 {
+		sheets = fmt.Sprintf(" of %d sheets", c.Plate.Sheets)
+	}
+	return fmt.Sprintf("%s %s%s; %s; %s rods at %s%s; %s", c.Plate.Material, params.LengthText(c.Plate.Thickness, s.Unit), sheets, angles, c.Thread, s.Lengths().Join(", ", c.Levels...), columns, c.Spring)
 }

@@ -42,7 +42,7 @@ func load(t *testing.T, name string) (*params.File, *params.Fixture) {
 // made, some fail in the mechanics, some pass.
 func small() *Catalogue {
 	return &Catalogue{
-		Plates:  []Plate{{"birch plywood", 12}, {"birch plywood", 17.7}, {"6061-T6", 8}},
+		Plates:  []Plate{{"birch plywood", 12, 0}, {"birch plywood", 17.7, 0}, {"6061-T6", 8, 0}},
 		Angles:  []string{"", "30x30x3 mm aluminium", "15x15x2 mm aluminium"},
 		Levels:  [][]unit.Length{{50, 150}, {25, 175}},
 		Threads: []string{"M8"},
@@ -66,7 +66,7 @@ func TestAgainstExhaustive(t *testing.T) {
 	inches, _ := load(t, "four-cell-offcut.yaml") // plastic, three levels, two threads
 	t.Run("inches", func(t *testing.T) {
 		againstExhaustive(t, inches, &Catalogue{
-			Plates:  []Plate{{"hdpe", 12.7}, {"hdpe", 19.05}, {"birch plywood", 12}},
+			Plates:  []Plate{{"hdpe", 12.7, 0}, {"hdpe", 19.05, 0}, {"birch plywood", 12, 0}},
 			Angles:  []string{"", "1-1/4 x 1-1/4 x 1/8 in 6061-T6"},
 			Levels:  [][]unit.Length{{50.8, 149.225}, {31.75, 100.0125, 169.8625}},
 			Threads: []string{"5/16-18", "3/8-16"},
@@ -78,7 +78,7 @@ func TestAgainstExhaustive(t *testing.T) {
 	rows.Pack.Cells, rows.Electrical.Series = give(4), give(4)
 	t.Run("two rows", func(t *testing.T) {
 		againstExhaustive(t, rows, &Catalogue{
-			Plates:  []Plate{{"6061-T6", 12}, {"6061-T6", 16}, {"birch plywood", 17.7}, {"hdpe", 20}},
+			Plates:  []Plate{{"6061-T6", 12, 0}, {"6061-T6", 16, 0}, {"birch plywood", 17.7, 0}, {"hdpe", 20, 0}},
 			Angles:  []string{"", "50x30x3 mm aluminium"},
 			Levels:  [][]unit.Length{{50, 150}, {38, 162}},
 			Threads: []string{"M8"},
@@ -103,11 +103,11 @@ func TestAgainstExhaustiveNarrow(t *testing.T) {
 		file *params.File
 		cat  Catalogue
 	}{
-		"plates":  {metric, Catalogue{Plates: []Plate{{"birch plywood", 9}, {"birch plywood", 14.9}, {"hdpe", 15}, {"hdpe", 25}, {"6061-T6", 6}, {"6061-T6", 10}}, Angles: angle, Levels: at, Threads: []string{"M8"}, Springs: []Spring{disc}}},
-		"heights": {metric, Catalogue{Plates: []Plate{{"birch plywood", 17.7}}, Angles: angle, Levels: [][]unit.Length{{30, 170}, {40, 160}, {50, 150}, {60, 140}, {30, 100, 170}, {40, 100, 160}}, Threads: []string{"M8"}, Springs: []Spring{disc}}},
-		"threads": {metric, Catalogue{Plates: []Plate{{"birch plywood", 17.7}, {"6061-T6", 10}}, Angles: angle, Levels: at, Threads: []string{"M5", "M6", "M8", "M10"}, Springs: []Spring{{Derived: true}}}},
-		"springs": {metric, Catalogue{Plates: []Plate{{"birch plywood", 17.7}}, Angles: []string{"", angle[0]}, Levels: at, Threads: []string{"M8"}, Springs: []Spring{{}, disc, {Derived: true}, {Derived: true, Both: true}}}},
-		"angles": {inches, Catalogue{Plates: []Plate{{"hdpe", 19.05}}, Angles: []string{"", "1 x 1 x 1/8 in aluminium", "1-1/4 x 1-1/4 x 1/8 in 6061-T6", "1-1/2 x 1-1/2 x 1/8 in aluminium", "1-1/2 x 1-1/2 x 3/16 in aluminium"},
+		"plates":  {metric, Catalogue{Plates: []Plate{{"birch plywood", 9, 0}, {"birch plywood", 14.9, 0}, {"hdpe", 15, 0}, {"hdpe", 25, 0}, {"6061-T6", 6, 0}, {"6061-T6", 10, 0}}, Angles: angle, Levels: at, Threads: []string{"M8"}, Springs: []Spring{disc}}},
+		"heights": {metric, Catalogue{Plates: []Plate{{"birch plywood", 17.7, 0}}, Angles: angle, Levels: [][]unit.Length{{30, 170}, {40, 160}, {50, 150}, {60, 140}, {30, 100, 170}, {40, 100, 160}}, Threads: []string{"M8"}, Springs: []Spring{disc}}},
+		"threads": {metric, Catalogue{Plates: []Plate{{"birch plywood", 17.7, 0}, {"6061-T6", 10, 0}}, Angles: angle, Levels: at, Threads: []string{"M5", "M6", "M8", "M10"}, Springs: []Spring{{Derived: true}}}},
+		"springs": {metric, Catalogue{Plates: []Plate{{"birch plywood", 17.7, 0}}, Angles: []string{"", angle[0]}, Levels: at, Threads: []string{"M8"}, Springs: []Spring{{}, disc, {Derived: true}, {Derived: true, Both: true}}}},
+		"angles": {inches, Catalogue{Plates: []Plate{{"hdpe", 19.05, 0}}, Angles: []string{"", "1 x 1 x 1/8 in aluminium", "1-1/4 x 1-1/4 x 1/8 in 6061-T6", "1-1/2 x 1-1/2 x 1/8 in aluminium", "1-1/2 x 1-1/2 x 3/16 in aluminium"},
 			Levels: [][]unit.Length{{50.8, 149.225}}, Threads: []string{"5/16-18"}, Springs: []Spring{{Derived: true}}}},
 	} {
 		c.cat.Middle = []bool{false}
@@ -322,7 +322,7 @@ func compareFront(t *testing.T, got *Outcome, pass []*Option) {
 func TestUnmade(t *testing.T) {
 	file, _ := load(t, "four-cell-glued-plates.yaml")
 	got, err := Search(context.Background(), file, &Catalogue{
-		Plates: []Plate{{"birch plywood", 18}}, Angles: []string{"", "40x40x4 mm aluminium"}, Levels: [][]unit.Length{{50, 150}, {40, 80, 120, 160}},
+		Plates: []Plate{{"birch plywood", 18, 0}}, Angles: []string{"", "40x40x4 mm aluminium"}, Levels: [][]unit.Length{{50, 150}, {40, 80, 120, 160}},
 		Threads: []string{"M6"}, Springs: []Spring{{Derived: true}}, Middle: []bool{false}}, Means{})
 	if err != nil || got.Candidates != 4 {
 		t.Errorf("%+v, %v", got, err)
@@ -441,7 +441,7 @@ func TestBlocked(t *testing.T) {
 	file, _ := load(t, "fouled-on-purpose.yaml")
 	file.Washers.Series = give("standard")
 	file.Cell.ForceLimit = give(unit.Force(9000))
-	cat := &Catalogue{Plates: []Plate{{"birch plywood", 18}, {"6061-T6", 10}}, Angles: []string{"", "40x40x4 mm aluminium"},
+	cat := &Catalogue{Plates: []Plate{{"birch plywood", 18, 0}, {"6061-T6", 10, 0}}, Angles: []string{"", "40x40x4 mm aluminium"},
 		Levels: [][]unit.Length{{50, 150}, {40, 160}}, Threads: []string{"M8", "M10"}, Springs: []Spring{{}}, Middle: []bool{false}}
 	got, err := Search(context.Background(), file, cat, Means{})
 	if err != nil {
@@ -457,7 +457,7 @@ func TestBlocked(t *testing.T) {
 // under an even share, are turned away and do not end the search.
 func TestFlatBetweenRows(t *testing.T) {
 	file, _ := load(t, "sixteen-cell-two-rows.yaml")
-	cat := &Catalogue{Plates: []Plate{{"6061-T6", 12}}, Angles: []string{""}, Levels: [][]unit.Length{{50, 150}}, Threads: []string{"M6"},
+	cat := &Catalogue{Plates: []Plate{{"6061-T6", 12, 0}}, Angles: []string{""}, Levels: [][]unit.Length{{50, 150}}, Threads: []string{"M6"},
 		Springs: []Spring{{Disc: "25x12.2x0.9", Parallel: 1, Series: 12}}, Middle: []bool{true}}
 	got, err := Search(context.Background(), file, cat, Means{})
 	if err != nil || len(got.Front) > 0 || got.Made != 0 {

@@ -41,7 +41,12 @@ func (c *Catalogue) Steps(f *params.Fixture) []Step {
 	}
 	for _, p := range c.Plates[1:] {
 		words := "make the plates of another sheet"
-		if p.Material == f.Plate.Material.Name {
+		switch {
+		case p.Sheets > 0:
+			words = "join the plates of sheets of another thickness"
+		case f.Plate.Laminate != nil:
+			words = "make the plates of one piece"
+		case p.Material == f.Plate.Material.Name:
 			words = "make the plates of a sheet of another thickness"
 		}
 		add(words, nil, Choice{Plate: p}.plate)

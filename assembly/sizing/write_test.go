@@ -62,7 +62,7 @@ func TestWrite(t *testing.T) {
 func TestWriteTiesStock(t *testing.T) {
 	name := "eight-cell-plywood.yaml"
 	text, _ := os.ReadFile("../../examples/" + name)
-	out, err := Write(name, text, &Option{Choice: Choice{Plate: Plate{"birch plywood", 18}, Angle: "40x40x3 mm aluminium",
+	out, err := Write(name, text, &Option{Choice: Choice{Plate: Plate{"birch plywood", 18, 0}, Angle: "40x40x3 mm aluminium",
 		Levels: []unit.Length{50, 150}, Thread: "M8"}})
 	if err != nil {
 		t.Fatal(err)

@@ -147,7 +147,9 @@ func leftWords(found []finding.Finding) string {
 
 // printBurden prints what a patch asks for: price and parts.
 func printBurden(ui *console, was, now *job.Job) {
-	if was.Cost.Priced || now.Cost.Priced {
+	if !was.Cost.Priced && !now.Cost.Priced {
+		ui.say("Price: none is known; the file gives none.")
+	} else {
 		ui.say("Price: %s before, %s after%s", number.Trim(was.Cost.Pay(), 2), strings.TrimSpace(number.Trim(now.Cost.Pay(), 2)+" "+now.Cost.Currency), unpricedWords(now.Cost))
 	}
 	for _, r := range compare.Parts(was.Assembly, now.Assembly) {
@@ -189,7 +191,7 @@ func printTried(ui *console, j *job.Job) {
 	left := failing(j.Findings)
 	tried := fmt.Sprintf("No change of the file was found with which nothing fails; %d were tried", a.Tried)
 	if a.Cut {
-		tried += ", no more for so large a pack"
+		tried += ", no more for how long each takes"
 	}
 	ui.para("", "", tried+".")
 	if p := a.Nearest; p != nil {

@@ -137,7 +137,7 @@ type sized struct {
 	*sizing.Option
 	Verdict finding.Verdict `json:"verdict"`
 	Share   float64         `json:"share"`
-	Pay     float64         `json:"price_paid"`
+	Pay     *float64        `json:"price_paid"` // nil where nothing has a price
 	text    []byte
 	job     *job.Job
 }
@@ -159,7 +159,7 @@ func settled(ctx context.Context, ui *console, in input, front []sizing.Option) 
 				return err
 			}
 			if o.job, err = job.Compute(ctx, f, func(string) {}, job.WithAnswers(0)); err == nil {
-				o.Verdict, o.Share, o.Pay = o.job.Verdict(), o.job.Assurance.Share, o.job.Cost.Pay()
+				o.Verdict, o.Share, o.Pay = o.job.Verdict(), o.job.Assurance.Share, o.job.Cost.Known()
 				out[i] = o
 			}
 			return err
@@ -191,8 +191,12 @@ func printFront(ui *console, f *params.Fixture, out *sizing.Outcome, list []size
 		if o.Guessed {
 			mark, guessed = "~", true
 		}
+		paid, share := "", ""
+		if o.Pay != nil {
+			paid, share = fmt.Sprintf("%.2f", *o.Pay), fmt.Sprintf("%s%.2f", mark, o.Cost)
+		}
 		percent := func(v float64) string { return fmt.Sprintf("%.0f %%", 100*v) }
-		rows = append(rows, []string{strconv.Itoa(i + 1), percent(o.Share), s.Mass(o.MassG), fmt.Sprintf("%.2f", o.Pay), fmt.Sprintf("%s%.2f", mark, o.Cost), percent(o.Uneven), percent(o.Middle), s.Forces().Span(o.ForceN[0], o.ForceN[1]), strings.Join(o.Best, ", ")})
+		rows = append(rows, []string{strconv.Itoa(i + 1), percent(o.Share), s.Mass(o.MassG), paid, share, percent(o.Uneven), percent(o.Middle), s.Forces().Span(o.ForceN[0], o.ForceN[1]), strings.Join(o.Best, ", ")})
 	}
 	money := f.Prices.Currency
 	ui.table([]string{"", "share", "clamp", "paid " + money, "of stock " + money, "spread", "middle", "force", "leads"}, rows)
