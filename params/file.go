@@ -326,13 +326,13 @@ type RoomBlock struct {
 // StockBlock lists what parts are cut from.
 type StockBlock struct {
 	Section
-	Sheets     []SheetBlock `key:"sheets" doc:"sheets and offcuts"`
-	Angles     []BarBlock   `key:"angles" doc:"lengths of angle"`
-	Rods       []BarBlock   `key:"rods" doc:"lengths of threaded rod"`
-	Bars       []BarBlock   `key:"bars" doc:"lengths of link bar"`
-	PartGap    lengthV      `key:"part_gap" lim:"0 mm .. 100 mm" doc:"between parts on a sheet" ex:"6 mm"`
+	Sheets     []SheetBlock `key:"sheets" doc:"sheets, offcuts and old plates, at hand or to be bought; of what is not listed usual ones are bought"`
+	Angles     []BarBlock   `key:"angles" doc:"lengths of angle, new and old, at hand or to be bought; of what is not listed usual ones are bought"`
+	Rods       []BarBlock   `key:"rods" doc:"lengths of threaded rod, at hand or to be bought; of what is not listed usual ones are bought"`
+	Bars       []BarBlock   `key:"bars" doc:"lengths of link bar, at hand or to be bought; of what is not listed usual ones are bought"`
+	PartGap    lengthV      `key:"part_gap" lim:"0 mm .. 100 mm" doc:"room between parts on a sheet" ex:"6 mm"`
 	Margin     lengthV      `key:"margin" lim:"0 mm .. 200 mm" doc:"rim of a sheet that is not used" ex:"5 mm"`
-	SawKerf    lengthV      `key:"saw_kerf" doc:"what the saw takes away" lim:"0 mm .. 10 mm" ex:"1/8 in"`
+	SawKerf    lengthV      `key:"saw_kerf" doc:"width of the saw's cut" lim:"0 mm .. 10 mm" ex:"1/8 in"`
 	BeamKerf   lengthV      `key:"beam_kerf" lim:"0 mm .. 3 mm" doc:"kerf of a laser" ex:"0.2 mm"`
 	Compensate switchV      `key:"compensate" doc:"also write files of the middle of the tool, offset for kerf or cutter"`
 }
@@ -345,10 +345,10 @@ type SheetBlock struct {
 	Width     lengthV     `key:"width" doc:"width of one piece" req:"y" lim:"20 mm .. 4000 mm" ex:"24 in"`
 	Height    lengthV     `key:"height" doc:"height of one piece" req:"y" lim:"20 mm .. 4000 mm" ex:"8 in"`
 	Quantity  countV      `key:"quantity" lim:"1 .. 1000" doc:"pieces at hand; leave out for sheets that can be bought" ex:"1"`
-	Offcut    switchV     `key:"offcut" doc:"used up before whole sheets"`
+	Offcut    switchV     `key:"offcut" doc:"a piece left over: it is used up before whole sheets"`
 	Grain     wordV       `key:"grain" enum:"width|height" doc:"the way the face grain runs" ex:"width"`
 	Price     numberV     `key:"price" doc:"price of one piece" lim:"0 .. 100000" ex:"35"`
-	Holes     []HoleBlock `key:"holes" most:"100" doc:"of an old piece: from its lower left corner"`
+	Holes     []HoleBlock `key:"holes" most:"100" doc:"holes of an old piece, from its lower left corner; parts are laid on them or clear of them" ex:"[{x: 15 mm, y: 50 mm, dia: 9 mm}]"`
 }
 
 // HoleBlock is a hole that an old piece has.
@@ -366,7 +366,7 @@ type BarBlock struct {
 	Length   lengthV     `key:"length" doc:"length of one piece" req:"y" lim:"50 mm .. 12 m" ex:"1 m"`
 	Quantity countV      `key:"quantity" lim:"1 .. 1000" doc:"pieces at hand; leave out for lengths that can be bought" ex:"2"`
 	Price    numberV     `key:"price" doc:"price of one piece" lim:"0 .. 100000" ex:"4.50"`
-	Holes    []HoleBlock `key:"holes" most:"100" doc:"of an old angle: along it from its left end, heel down, and up from the heel"`
+	Holes    []HoleBlock `key:"holes" most:"100" doc:"holes of an old angle or bar, heel down: from its left end and up from the heel or the lower edge; rods have none" ex:"[{x: 15 mm, y: 20 mm, dia: 9 mm}]"`
 }
 
 // PrinterBlock describes the printer.
@@ -457,7 +457,7 @@ type StateLinksBlock struct {
 // ToleranceBlock says how well the shop works.
 type ToleranceBlock struct {
 	Section
-	Holes     wordV   `key:"holes" enum:"hand|router|laser" doc:"by hand 0.5 mm, by router or laser 0.1 mm" ex:"hand"`
+	Holes     wordV   `key:"holes" enum:"hand|router|laser" doc:"how holes are made: by hand they are off by 0.5 mm, by router or laser by 0.1 mm" ex:"hand"`
 	HoleError lengthV `key:"hole_error" lim:"0 mm .. 5 mm" doc:"plus or minus, instead of holes"`
 	CutError  lengthV `key:"cut_error" lim:"0 mm .. 10 mm" doc:"length of rods and angles, plus or minus"`
 	SizeError lengthV `key:"size_error" lim:"0 mm .. 10 mm" doc:"size of plates, plus or minus"`

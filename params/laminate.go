@@ -30,8 +30,42 @@ func (p *Plate) Sheet() unit.Length {
 // Across says whether the grain of a sheet, the outermost 0, runs as the plate's.
 func (l *Laminate) Across(sheet int) bool { return !l.Crossed || sheet%2 == 0 }
 
-// Part of the full shear between sheets that is counted on: assumed, unverified.
+// Part of the full shear between sheets that is counted on: assumed, unverified; of screws
+// no more than screwShear.
 var jointShear = map[bool]float64{true: 0.8, false: 0.1}
+
+// screwPitch is how far apart the screws through the sheets stand, mm.
+const screwPitch = 150
+
+// screwShear is the part of the full shear between two sheets that screws can carry, the
+// slip between them on the longer side: 1/(1 + pi^2 E (t/2) / (k l^2)), a screw's slip modulus
+// rho^1.5 d/23 (EN 1995-1-1, annex B and table 7.1, from memory: wood; taken for all).
+func screwShear(p *Plate) float64 {
+	w, h, m := p.Width.MM(), p.Height.MM(), &p.Material
+	e, d := m.E.MPa(), p.Laminate.Screw.MM()
+	if m.EAcross > 0 {
+		e = min(e, m.EAcross.MPa())
+	}
+	screws := (math.Ceil(w/screwPitch) + 1) * (math.Ceil(h/screwPitch) + 1) // at most
+	slip := math.Pow(1000*m.DensityGCM3, 1.5) * d / 23 * screws / (w * h)
+	return 1 / (1 + math.Pi*math.Pi*e*p.Laminate.Sheet.MM()/2/(slip*math.Pow(max(w, h), 2)))
+}
+
+// settleShear settles how the sheets of a plate hold on each other.
+func settleShear(r *resolver) {
+	l, in := r.f.Plate.Laminate, r.in.Plates.Laminate.Efficiency
+	if l == nil {
+		return
+	}
+	part, why := jointShear[l.Glued], "assumed, unverified"
+	if most := screwShear(&r.f.Plate); !l.Glued && (part > most || in.V > most) {
+		part, why = min(part, math.Floor(1000*most)/1000), "what the screws can carry"
+		if in.Set && in.V > max(most, part) {
+			r.errorf(in.At, "screws alone do not carry so much of the shear between the sheets", fmt.Sprintf("%.3g", in.V), fmt.Sprintf("%.3g at most", part), "leave it out, or take joint: glued")
+		}
+	}
+	l.Efficiency = pick(r, "plates.laminate.efficiency", in, part, why)
+}
 
 // usualSheets is how many sheets make a plate; usualScrew is the screws' diameter, mm;
 // screwShort is by how much they are shorter than the plate, so that no point comes out at
@@ -53,7 +87,6 @@ func laminate(r *resolver) {
 	}
 	l := &Laminate{Sheets: pick(r, "plates.laminate.sheets", in.Sheets, usualSheets, "two on each other"), Crossed: in.Grain.Or("same") == "crossed", Glued: in.Joint.Or("glued") == "glued"}
 	l.Sheet = pick(r, "plates.laminate.sheet", in.Sheet, p.Thickness/unit.Length(l.Sheets), "the plate's thickness shared out")
-	l.Efficiency = pick(r, "plates.laminate.efficiency", in.Efficiency, jointShear[l.Glued], "assumed, unverified")
 	l.Screw = pick(r, "plates.laminate.screw", in.Screw, usualScrew, "common practice")
 	p.Laminate = l
 	if all := unit.Length(l.Sheets) * l.Sheet; math.Abs((all - p.Thickness).MM()) > exact {

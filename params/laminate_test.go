@@ -1,6 +1,7 @@
 package params
 
 import (
+	"math"
 	"strings"
 	"testing"
 )
@@ -42,6 +43,28 @@ func TestLaminate(t *testing.T) {
 		_, diags := Load("p.yaml", []byte(strings.Replace(laminated, c.old, c.new, 1)))
 		if said := diags.Error(); c.want == "" && diags.HasErrors() || c.want != "" && !strings.Contains(said, c.want) {
 			t.Errorf("%s: %q, want %q", c.new, said, c.want)
+		}
+	}
+}
+
+// What screws carry, worked by hand: two sheets of 9 mm, 200 x 200, of E 6000 and 0.65 g/cm3, nine
+// screws of 3.5 mm: k = 650^1.5 x 3.5/23 x 9/40000 = 0.5674; 1/(1 + 9.8696 x 6000 x 4.5/(0.5674 x 40000))
+// = 0.0785. No more may be given of screws, glue may have all.
+func TestScrewShear(t *testing.T) {
+	p := &Plate{Width: 200, Height: 200, Laminate: &Laminate{Sheet: 9, Screw: 3.5}}
+	p.Material.E, p.Material.EAcross, p.Material.DensityGCM3 = 11000, 6000, 0.65
+	if got := screwShear(p); math.Abs(got-0.0785) > 1e-4 {
+		t.Errorf("%.4f, want 0.0785", got)
+	}
+	screwed := strings.Replace(laminated, "grain: crossed", "joint: screwed", 1)
+	most := settled(t, screwed).Plate.Laminate.Efficiency
+	if most <= 0 || most > jointShear[false] {
+		t.Errorf("derived %g", most)
+	}
+	for given, ok := range map[string]bool{"joint: screwed, efficiency: 0.05": true, "joint: screwed, efficiency: 1": false, "joint: screwed, efficiency: 0.3": false, "joint: glued, efficiency: 1": true} {
+		_, diags := Load("p.yaml", []byte(strings.Replace(laminated, "grain: crossed", given, 1)))
+		if refused := strings.Contains(diags.Error(), "screws alone"); refused == ok {
+			t.Errorf("%s: %s", given, diags.Error())
 		}
 	}
 }

@@ -89,7 +89,7 @@ func (r *resolver) settle() {
 	settleName(r)
 	steps := []func(*resolver){
 		settleStyle, settleReadings, settleBenched, settleTolerances, settleCell, learn, settlePack, settleInserts, settleThread, settleHardware, settleTools, settleClearances, settleRoom,
-		settlePlateMaterial, settleFiller, settleSleeve, settleColumns, settleLevels, settleClamp, settleSprings, settlePlateSize, settleStiffener,
+		settlePlateMaterial, settleFiller, settleSleeve, settleColumns, settleLevels, settleClamp, settleSprings, settlePlateSize, settleShear, settleStiffener,
 		settleRodLength, settleStock, settlePrinter, settleElectrical, settlePlausible, settlePrices, settleRelations, settleTied,
 	}
 	for _, step := range steps {

@@ -82,7 +82,9 @@ func barStock(r *resolver, prefix string, in []BarBlock, def string, resolve fun
 			continue
 		}
 		out = append(out, LengthStock{ID: fmt.Sprintf("%s%d", prefix, i+1), Item: item, Length: b.Length.V, Quantity: b.Quantity.V, Price: b.Price.V})
-		if l := &out[len(out)-1]; len(b.Holes) > 0 {
+		if l := &out[len(out)-1]; len(b.Holes) > 0 && prefix == "R" {
+			r.errorf(b.Holes[0].At, "a threaded rod has no holes", "holes", "item, length, quantity, price", "leave the holes out")
+		} else if len(b.Holes) > 0 {
 			l.Quantity, l.Holes = max(1, l.Quantity), holes(r, b.Holes, b.Length.V, mostLeg)
 		}
 	}

@@ -411,7 +411,7 @@ func TestMassAgreesWithParts(t *testing.T) {
 func TestOwnChoice(t *testing.T) {
 	file, f := load(t, "eight-cell-plywood.yaml")
 	cat := Offer(file, f, true)
-	own := Choice{Plate: Plate{f.Plate.Material.Name, f.Plate.Thickness}, Angle: f.Stiffener.Section.Name, Levels: f.Rods.Levels,
+	own := Choice{Plate: plateOf(f), Angle: f.Stiffener.Section.Name, Levels: f.Rods.Levels,
 		Thread: f.Rods.Thread.Name, Spring: cat.Springs[1]}
 	g, err := f.Set(own.changes(file)...)
 	if err != nil {
