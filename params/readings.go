@@ -227,10 +227,13 @@ func readingOf(r *resolver, b ReadingBlock) (got Reading, ok bool) {
 	if got.Uncertainty = off.much + off.part*math.Abs(got.Value); !ok {
 		r.errorf(b.Instrument.At, "the instrument is not known", fmt.Sprintf("%q", got.Instrument), strings.Join(instrumentNames(), ", "), "")
 	} else if b.Uncertainty.Set {
-		got.Uncertainty, ok = amount(r, m, b.Uncertainty, b.Unit.V, 0, max(got.Value, m.hi/100))
+		got.Uncertainty, ok = amount(r, m, b.Uncertainty, b.Unit.V, got.Uncertainty/finest, max(got.Value, m.hi/100))
 	}
 	return got, ok
 }
+
+// finest is by what part of the usual instrument's error one may be better: none is without.
+const finest = 100
 
 // around settles what stands about a reading: its date, the cells' charge and temperature,
 // the weights and the height that it was taken at.
@@ -301,7 +304,7 @@ func amount(r *resolver, m measure, g wordV, apart string, lo, hi float64) (floa
 		e := asScalarError(err)
 		r.errorf(g.At, m.what+": "+e.summary, fmt.Sprintf("%q", g.V), firstOf(e.expected, m.quantity.words()), e.suggestion)
 	case x < lo || x > hi:
-		r.errorf(g.At, m.what+" is out of range", g.V, strings.TrimSpace(fmt.Sprintf("%g to %g %s", lo, hi, m.unit)), "")
+		r.errorf(g.At, m.what+" is out of range", g.V, strings.TrimSpace(number.Trim(lo, 4)+" to "+number.Trim(hi, 4)+" "+m.unit), "")
 	default:
 		return x, true
 	}

@@ -98,6 +98,7 @@ func TestReadingErrors(t *testing.T) {
 		{"what,value,when\nturns,1,set\nstack,290,snug\nstack,291,set\n", "cells.csv:4:7: error: the stack got no shorter"},
 		{"what,value,instrument\nstack,290,ruler\n", "cells.csv:2:11: error: the instrument is not known"},
 		{"what,value,uncertainty\nstack,290,-1\n", "cells.csv:2:11: error: stack is out of range"},
+		{"what,value,uncertainty\nstack,290,0\n", "cells.csv:2:11: error: stack is out of range"},
 		{"what,value\nstack,290\nstack,290\n", "cells.csv:3:7: error: \"stack\" is measured twice"},
 	} {
 		f, list := besideOf(beside, c.text)

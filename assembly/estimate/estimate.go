@@ -252,7 +252,7 @@ func (m *model) add(r Reading) {
 // asked says whether a reading is what the clamp was last set by, and tells no more.
 func (m *model) asked(r Reading, passed int) bool {
 	by := m.sets[max(0, passed-1)].Method
-	return r.What == Turned && (r.Stage == Reset || r.Stage == Set && by == assure.Turns) || r.What == Torque && r.Stage >= Set && by == assure.Torque
+	return r.What == Turned && r.Stage != Visit && r.Stage >= Set && by == assure.Turns || r.What == Torque && r.Stage >= Set && by == assure.Torque
 }
 
 // setBy are the readings by which the nuts were set at a state; none where they are refused.
@@ -418,7 +418,12 @@ func (m *model) foretell(z []float64) []float64 {
 	seen, snug, strength, seat := m.follow(z)
 	for i, r := range m.rows {
 		s := &m.states[m.in[i]]
-		out[i] = m.reads(r, s, seen[m.in[i]], snug, strength, seat, z)
+		from := snug // what turns are counted from
+		if at := m.in[i]; s.Stage == Reset && at > 0 && m.states[at-1].Stage >= Set {
+			from = seen[at-1]
+			from.TurnMM += seat
+		}
+		out[i] = m.reads(r, s, seen[m.in[i]], from, strength, seat, z)
 		for _, t := range m.terms[i] {
 			out[i] += t.mm * z[t.at]
 		}

@@ -157,6 +157,31 @@ func TestFarDrift(t *testing.T) {
 	}
 }
 
+// Turns of nuts that are set again are held against the heights of the springs before and after:
+// 1.2 mm shorter springs, and cells that yield, are about a turn of 1.25 mm.
+func TestTurnsOfReset(t *testing.T) {
+	for _, c := range []struct {
+		mm, turns float64
+		named     bool
+	}{{42, 1.1, false}, {44.4, -1.1, false}, {42, -1.1, true}, {44.9, 9, true}, {43.2, 0, false}} {
+		text := ""
+		for _, k := range []string{"set, value: 43.2 mm, date: 2026-01-10", fmt.Sprintf("reset, value: %g mm, date: 2026-02-10", c.mm)} {
+			for _, rod := range []string{"left lower", "right lower", "left upper", "right upper"} {
+				text += "  - {what: spring, where: " + rod + ", when: " + k + ", charge: 0.3}\n"
+			}
+		}
+		j, err := readOf(t, text+fmt.Sprintf("  - {what: turns, when: reset, value: %g, date: 2026-02-10, charge: 0.3}\n", c.turns))
+		if err != nil {
+			t.Errorf("%v: %v", c, err)
+			continue
+		}
+		notes := j.Estimate.Answer().Notes
+		if named := len(notes) == 1 && j.Fixture.Readings[notes[0].Refs[0]].What == "turns"; named != c.named || !named && len(notes) > 0 {
+			t.Errorf("%v: %+v", c, notes)
+		}
+	}
+}
+
 // What mends a clamp whose readings stand in the file is told only where nothing fails in
 // that file as it is then written.
 func TestMendedAsWritten(t *testing.T) {
