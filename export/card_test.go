@@ -20,7 +20,7 @@ import (
 var cardLimits = map[string]struct{ words, bytes, pages int }{
 	"four-cell-offcut": {2950, 370_000, 10}, "eight-cell-plywood": {3240, 440_000, 11}, "sixteen-cell-two-rows": {3780, 520_000, 12}, "fourteen-cell-three-rows": {3780, 510_000, 12},
 	"three-cell-ribs": {3230, 520_000, 11}, "two-cell-frames": {2460, 280_000, 9}, "four-small-separators": {3140, 270_000, 11}, "fouled-on-purpose": {3520, 270_000, 13}, "six-cell-pads": {2930, 320_000, 11},
-	"four-cell-glued-plates": {3150, 310_000, 11}, "six-cell-double-terminals": {2900, 320_000, 10},
+	"four-cell-glued-plates": {3150, 310_000, 11}, "six-cell-double-terminals": {2700, 320_000, 10}, "four-cell-weld-tabs": {2850, 320_000, 10},
 }
 
 // wholeWord is what is kept on one line, within a word or beside a point.

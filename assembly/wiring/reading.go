@@ -152,17 +152,23 @@ func checkText(l *Layout, c Check, t Turns) string {
 }
 
 // weldText says how strips are welded on, and what is read before each.
-func weldText(cellV float64) string {
-	return fmt.Sprintf("By someone trained and equipped for it, with the pack clamped and set: pressing moves the terminals, which welds do not follow. Take them as in the table. All caps stay on but those of the two tabs worked on, and a mat lies over the vents. Hold the first end on, read from the first name, the black lead, to the second, then weld it. Read again before the other end is welded. Where the table says lead, clip the test lead across the gap first: %s kiloohm, 0.5 W. Where it says 0 V, at most %s V is right and %s V means stop. If a reading differs, stop.",
-		number.Trim(LeadKOhm, 0), number.Trim(nothingV, 2), number.Trim(cellV, 1))
+func weldText(cellV float64, fused bool) string {
+	fuse, blows := fuseText(fused)
+	return fmt.Sprintf("It is work for someone trained and equipped for it. Leave the pack clamped and set: pressing moves the terminals, which welds do not follow. Take them as in the table. All caps stay on but those of the two tabs worked on, and a mat lies over the vents. Hold the first end on, read from the first name, the black lead, to the second, then weld it. Read again before the other end is welded. Where the table says lead, clip the test lead across the gap first: %s kiloohm, 0.5 W. Where it says 0 V, at most %s V is right and %s V means stop. Another voltage is right within half a cell. %sIf a reading differs%s, stop.",
+		number.Trim(LeadKOhm, 0), number.Trim(nothingV, 2), number.Trim(cellV, 1), fuse, blows)
+}
+
+// fuseText says what the fused lead is for, and when it stops the work.
+func fuseText(fused bool) (fuse, blows string) {
+	if fused {
+		return "Where it ends with fuse, clip the fused lead across the gap after the readings. ", ", or the fuse blows"
+	}
+	return "", ""
 }
 
 // fitText says how links are fitted, how their readings are taken and when to stop.
 func fitText(cellV float64, fused bool) string {
-	fuse, blows := "", ""
-	if fused {
-		fuse, blows = "Where it ends with fuse, clip the fused lead across the gap after the readings. ", ", or the fuse blows"
-	}
+	fuse, blows := fuseText(fused)
 	return fmt.Sprintf("Take them as in the table. Uncap the two terminals and look at what lies on them. Rub the faces bright with a plastic scouring pad, never steel wool. Only wipe plated faces. Fit the first end, read, then fit the other end. Cap both. Read through the holes in the caps, the black lead on the first name. Where the table says lead, clip the test lead across the gap first: %s kiloohm, 0.5 W. Where it says 0 V, at most %s V is right and %s V means stop. Another voltage is right within half a cell. %sIf a reading or what lies there differs%s, stop: do not close the link.",
 		number.Trim(LeadKOhm, 0), number.Trim(nothingV, 2), number.Trim(cellV, 1), fuse, blows)
 }

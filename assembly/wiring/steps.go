@@ -254,14 +254,13 @@ func (w *stepWriter) fit(s State, on []Link) {
 	if joins(on, s.Turns, false) {
 		at = ", every cell at " + percent(w.l.in.StorageCharge) + " charge."
 	}
-	how := fitText(v, slices.ContainsFunc(before, func(b Before) bool { return b.Fused }))
-	if w.l.in.Welded {
-		w.handle(Step{Action: Fit, State: s.ID}, on, before, func(part string) string {
-			return fmt.Sprintf("Have %s welded on%s %s", strings.Replace(part, "link", "strip", 1), at, weldText(v))
-		})
-		return
-	}
-	w.handle(Step{Action: Fit, State: s.ID}, on, before, func(part string) string { return fmt.Sprintf("Fit %s%s %s", part, at, how) })
+	fused := slices.ContainsFunc(before, func(b Before) bool { return b.Fused })
+	w.handle(Step{Action: Fit, State: s.ID}, on, before, func(part string) string {
+		if w.l.in.Welded {
+			return fmt.Sprintf("Have %s welded on%s %s", strings.Replace(part, "link", "strip", 1), at, weldText(v, fused))
+		}
+		return fmt.Sprintf("Fit %s%s %s", part, at, fitText(v, fused))
+	})
 }
 
 // shocking says that a state of full cells stands at a voltage that gives a shock.

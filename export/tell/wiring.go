@@ -258,7 +258,10 @@ func (w wired) stateText(i int) string {
 }
 
 func (w wired) pageLink(k wiring.Link, s wiring.State) page.LinkTop {
-	sp, _ := w.Layout.SpecFor(k, s.Turns, w.Plan.Specs)
+	sp, made := w.Layout.SpecFor(k, s.Turns, w.Plan.Specs)
+	if !made {
+		sp = w.Layout.SpecOf(k, s.Turns)
+	}
 	out := page.LinkTop{Line: jogged(w.Layout.Position(k.A, s.Turns), w.Layout.Position(k.B, s.Turns), sp.JogMM), Width: sp.WidthMM, Label: sp.Mark, Kind: page.LinkBar}
 	switch {
 	case s.ID != wiring.StateFinal && !w.stays(k):
