@@ -452,7 +452,7 @@ func TestGlassDustIsOfTheMaterial(t *testing.T) {
 
 // The way back says first what is not opened, slackens in the stages of the setting
 // what the springs hold, replaces one cell and ends with the links of the finished
-// pack; only a proven plan has one.
+// pack; only a proven plan has one, and what is welded does not come apart.
 func TestWayBack(t *testing.T) {
 	each(t, func(t *testing.T, name string, j *job.Job) {
 		o := j.WayBack()
@@ -465,6 +465,12 @@ func TestWayBack(t *testing.T) {
 		_, steps := flat(o)
 		if steps[0].Kind != work.KeepShut {
 			t.Errorf("%s\nbegins with %s", name, steps[0].Kind)
+		}
+		if j.Fixture.Cell.Welded {
+			if f := steps[0].Facts.(*work.Shut); len(steps) != 1 || !f.Welded {
+				t.Errorf("%s\n%d steps though its strips are welded, %+v", name, len(steps), f)
+			}
+			return
 		}
 		energy, fitted, swapped := 0.0, 0, 0
 		for _, r := range j.Clamp.Setting.PerRod {
