@@ -224,7 +224,10 @@ func readingOf(r *resolver, b ReadingBlock) (got Reading, ok bool) {
 		return got, false
 	}
 	off, ok := instruments[got.Instrument]
-	if got.Uncertainty = off.much + off.part*math.Abs(got.Value); !ok {
+	if got.Uncertainty = off.much + off.part*math.Abs(got.Value); got.Uncertainty == 0 { // of nothing read: as of a thousandth of what may be
+		got.Uncertainty = off.part * m.hi / 1000
+	}
+	if !ok {
 		r.errorf(b.Instrument.At, "the instrument is not known", fmt.Sprintf("%q", got.Instrument), strings.Join(instrumentNames(), ", "), "")
 	} else if b.Uncertainty.Set {
 		got.Uncertainty, ok = amount(r, m, b.Uncertainty, b.Unit.V, got.Uncertainty/finest, max(got.Value, m.hi/100))

@@ -328,7 +328,7 @@ func (f *fit) heed(s *suspect) Note {
 		if r.What == Turned {
 			disagrees = "disagree"
 		}
-		n.Refs, n.last = []int{r.Ref}, f.in[s.row] == len(f.states)-1
+		n.Refs, n.last = []int{r.Ref}, f.in[s.row] == len(f.states)-1 || r.What == Weighed // a weak spring stays one
 		others := "all others"
 		if len(f.rows) == 1 {
 			others = "a clamp that was set as the card says"

@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"math"
 
 	"clampwright/assembly/estimate"
 	"clampwright/params"
@@ -13,7 +14,7 @@ import (
 const mostYears = 40
 
 // impossible are readings that cannot be, whatever the cells are: springs higher than they
-// are unloaded, a later reading before the day of setting, or long after its life.
+// are unloaded or weighed where they cannot be pressed to, a later reading before the day of setting, or long after its life.
 func impossible(f *params.Fixture, rs []estimate.Reading) (out diag.List) {
 	var set params.Reading
 	for _, r := range rs {
@@ -28,6 +29,9 @@ func impossible(f *params.Fixture, rs []estimate.Reading) (out diag.List) {
 		case r.What == estimate.Height && s != nil && x.Value > s.FreeHeight.MM()+x.Uncertainty:
 			out = append(out, diag.Diagnostic{Summary: "a spring is higher than without any load", Range: x.At, Found: f.Style.Small(x.Value),
 				Expected: "at most " + f.Style.Small(s.FreeHeight.MM()), Suggestion: "read it again, or give the springs that are fitted"})
+		case r.What == estimate.Weighed && s != nil && (x.HighMM > s.FreeHeight.MM() || x.HighMM < s.SolidHeight().MM()):
+			out = append(out, diag.Diagnostic{Summary: "a spring was weighed at a height that it cannot have", Range: x.At, Found: f.Style.Small(x.HighMM),
+				Expected: f.Style.Small(s.SolidHeight().MM()) + " to " + f.Style.Small(s.FreeHeight.MM()), Suggestion: "weigh it again at the height as set, or give the springs that are fitted"})
 		case later && x.Day < set.Day:
 			out = append(out, diag.Diagnostic{Summary: "a later reading before the day of setting", Range: x.At, Related: []diag.Range{set.At}, Suggestion: "look at both dates"})
 		case later && r.Years > mostYears:
@@ -44,6 +48,9 @@ func torn(f *params.Fixture, e *estimate.Estimate) error {
 	most := float64(len(f.Ties())) * f.Rods.Grade.Tensile.MPa() * float64(f.Rods.Thread.StressArea)
 	if most <= 0 || all.Value <= most {
 		return nil
+	}
+	if math.IsNaN(all.Value) {
+		return diag.List{{Summary: "the readings tell of no force that can be", Range: f.Readings[0].At, Suggestion: "read them again: one is wrong, or in another unit"}}
 	}
 	forces := f.Style.Forces()
 	var at []diag.Range

@@ -95,19 +95,45 @@ func TestImpossibleReadings(t *testing.T) {
 		return "  - {what: spring, when: visit, value: " + mm + " mm, date: " + date + ", charge: 0.3}\n"
 	}
 	for readings, want := range map[string]string{
-		set + visit("50.9", "2026-08-10"):               "",
-		set + visit("52", "2026-08-10"):                 "higher than without any load",
-		set + visit("43", "2026-01-10"):                 "",
-		set + visit("43", "2026-01-09"):                 "before the day of setting",
-		set + visit("43", "2066-01-09"):                 "",
-		set + visit("43", "2066-02-01"):                 "more than 40 years",
-		"  - {what: spring, when: set, value: 34 mm}\n": "",
-		"  - {what: spring, when: set, value: 2 mm}\n":  "tears the rods",
+		set + visit("50.9", "2026-08-10"):                    "",
+		set + visit("52", "2026-08-10"):                      "higher than without any load",
+		set + visit("43", "2026-01-10"):                      "",
+		set + visit("43", "2026-01-09"):                      "before the day of setting",
+		set + visit("43", "2066-01-09"):                      "",
+		set + visit("43", "2066-02-01"):                      "more than 40 years",
+		"  - {what: spring, when: set, value: 34 mm}\n":      "",
+		"  - {what: weighed, value: 735 N, high: 52 mm}\n":   "a height that it cannot have",
+		"  - {what: weighed, value: 735 N, high: 1 mm}\n":    "a height that it cannot have",
+		"  - {what: weighed, value: 735 N, high: 43.2 mm}\n": "",
+		"  - {what: running, when: set, value: 0 N m}\n":     "",
+		"  - {what: spring, when: set, value: 2 mm}\n":       "tears the rods",
 	} {
 		_, err := readOf(t, readings)
 		var wrong diag.List
 		if errors.As(err, &wrong); (want == "") != (err == nil) || want != "" && (len(wrong) != 1 || !strings.Contains(wrong[0].Summary, want) || wrong[0].Range.Line == 0) {
 			t.Errorf("%s%v, want %q", readings, err, want)
+		}
+	}
+}
+
+// A spring that weighs half of what the others do is in doubt for as long as it is fitted: nothing
+// is charged on its rod.
+func TestWeakSpringStaysInDoubt(t *testing.T) {
+	for weighs, charge := range map[string]bool{"735 N": true, "367 N": false} {
+		text := ""
+		for _, rod := range []string{"left lower", "right lower", "left upper", "right upper"} {
+			n := "735 N"
+			if rod == "right upper" {
+				n = weighs
+			}
+			text += "  - {what: weighed, where: " + rod + ", value: " + n + ", high: 43.2 mm}\n  - {what: spring, where: " + rod + ", when: set, value: 43.2 mm, date: 2026-01-10, charge: 0.3}\n"
+		}
+		j, err := readOf(t, text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if a := j.Estimate.Answer(); a.Charge != charge || (j.Estimate.Doubted() == 0) != charge {
+			t.Errorf("%s: charge %t, %+v", weighs, a.Charge, a.Notes)
 		}
 	}
 }
