@@ -27,7 +27,7 @@ var readingFlags = []struct{ name, key, usage string }{
 	{"stage", "when", "snug, quarter, half, three_quarters, set, storage, full, visit, or reset after nuts were turned again"},
 	{"unit", "unit", "of the value, where it has none"}, {"uncertainty", "uncertainty", "plus or minus; else the instrument's"},
 	{"instrument", "instrument", "what it was read with, where it is not the usual one"}, {"date", "date", "year-month-day; visits need one"},
-	{"charge", "charge", "of the cells, 0 to 1; visits need one"}, {"temperature", "temperature", "of the cells"}, {"cycles", "cycles", "that the cells have seen: half of their growth goes with these"},
+	{"charge", "charge", "of the cells, 0 to 1; visits need one, and no turn is told without"}, {"temperature", "temperature", "of the cells"}, {"cycles", "cycles", "that the cells have seen: half of their growth goes with these"},
 	{"load", "load", "stack: weights on the loose row"}, {"high", "high", "weighed: height of the spring on the scale"},
 }
 
