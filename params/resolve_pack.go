@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"reflect"
+	"slices"
 
 	"clampwright/params/catalog"
 	"clampwright/params/unit"
@@ -107,12 +108,43 @@ func settleFiller(r *resolver) {
 		usual = "birch plywood"
 	}
 	mat := stiff(r, "fillers.material", in.Material, r.material("fillers.material", in.Material, usual))
-	n := pick(r, "fillers.sheets", in.Sheets, max(1, int(math.Round(float64(p.CellThickness/r.f.Plate.Thickness)))), "about as thick as the plates")
+	sheets, how := fillerSheets(r, mat)
+	n := pick(r, "fillers.sheets", in.Sheets, sheets, how)
 	s := &Insert{Material: mat, Thickness: p.CellThickness / unit.Length(n), Width: c.Width, Height: c.Height, Pattern: "sheet", Pieces: n}
 	if mat.Conducts {
 		r.errorf(in.Material.At, "the fillers conduct", mat.Name, "an insulating material", "")
 	}
 	r.f.Filler = s
+}
+
+// leastFiller is the least thickness of a filler's sheets that is derived.
+const leastFiller unit.Length = 3
+
+// fillerSheets is how many sheets make a filler: of such as the file lists, else as are sold,
+// as thick as the plates, as nearly as may be; where none fits, as the plates alone.
+func fillerSheets(r *resolver, mat catalog.Material) (n int, how string) {
+	var listed, sold []SheetStock
+	for _, b := range r.in.Stock.Sheets {
+		if row, ok := r.tables.Material(b.Material.V); ok {
+			listed = append(listed, SheetStock{Material: row.Name, Thickness: b.Thickness.V})
+		}
+	}
+	for _, t := range mat.Thicknesses {
+		sold = append(sold, SheetStock{Material: mat.Name, Thickness: t})
+	}
+	c, plate := r.f.Pack.CellThickness, r.f.Plate.Thickness
+	off := func(n int) float64 { return math.Abs((c/unit.Length(n) - plate).MM()) }
+	for i, list := range [][]SheetStock{listed, sold} {
+		for k := 1; c/unit.Length(k) >= leastFiller; k++ {
+			if slices.ContainsFunc(list, func(s SheetStock) bool { return s.Takes(mat.Name, c/unit.Length(k)) }) && (n == 0 || off(k) < off(n)) {
+				n = k
+			}
+		}
+		if n > 0 {
+			return n, [2]string{"of sheets that are listed", "of sheets that are sold"}[i]
+		}
+	}
+	return max(1, int(math.Round(float64(c/plate)))), "about as thick as the plates; no sheet so thick is usual"
 }
 
 // ListedStack is the length of a row by the data sheet's thicknesses.
