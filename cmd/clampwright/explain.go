@@ -47,31 +47,30 @@ func (ui *console) explain(j *job.Job, word, file string) error {
 	found, known := false, []string{}
 	keys, exact := params.Keys(), false
 	plain := strings.NewReplacer("[]", "")
-	key := plain.Replace(word)
+	key, id := strings.ReplaceAll(plain.Replace(word), " ", "_"), strings.ReplaceAll(word, " ", "-")
 	for _, p := range keys {
 		known = append(known, plain.Replace(p.Path))
 		exact = exact || known[len(known)-1] == key
 	}
 	for i, p := range keys {
-		if known[i] == key || !exact && strings.HasSuffix(known[i], "."+key) {
+		if known[i] == key || !exact && (strings.HasSuffix(known[i], "."+key) || strings.HasSuffix(known[i], "."+key+"s")) {
 			ui.key(p, j, file)
 			found = true
 		}
 	}
 	for _, r := range check.Rules() {
 		known = append(known, string(r.ID))
-		if string(r.ID) == word {
+		if string(r.ID) == id {
 			ui.rule(r, j)
 			found = true
 		}
 	}
 	for _, f := range j.Findings {
-		id := string(f.ID)
-		if slices.Contains(known, id) {
+		if slices.Contains(known, string(f.ID)) {
 			continue
 		}
-		known = append(known, id)
-		if id == word {
+		known = append(known, string(f.ID))
+		if string(f.ID) == id || string(f.ID) == "clamp-"+id {
 			ui.rule(check.Rule{ID: f.ID, Why: f.Why, Causes: f.Params}, j)
 			found = true
 		}
@@ -147,13 +146,13 @@ func (c *console) key(p params.PathInfo, j *job.Job, file string) {
 
 // rule prints a check with what it finds in the job.
 func (c *console) rule(r check.Rule, j *job.Job) {
-	c.para("", hang, string(r.ID)+": "+r.Why)
+	c.para("", hang, string(r.ID)+": "+strings.TrimSuffix(words.Upper(r.Why), ".")+".")
 	if len(r.Causes) > 0 {
 		c.para(hang, hang, "Keys that cause it: "+strings.Join(r.Causes, ", ")+".")
 	}
 	for _, f := range j.Findings {
 		if f.ID == r.ID {
-			c.para(hang, hang, c.word(f.Verdict)+"  "+tell.Said(j.Fixture.Style, f))
+			c.para(hang, hang, c.word(f.Verdict)+"  "+tell.Plain(tell.Said(j.Fixture.Style, f)))
 		}
 	}
 }

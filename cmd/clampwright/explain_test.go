@@ -30,6 +30,7 @@ func TestExplainEverything(t *testing.T) {
 	for _, g := range tell.Glossary {
 		all = append(all, g.Word)
 	}
+	all = append(all, cardWords...)
 	values := 0
 	for _, word := range all {
 		out.Reset()
@@ -53,6 +54,9 @@ func TestExplainEverything(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+// cardWords are words that the card uses, as a builder types them.
+var cardWords = []string{"feeler", "feelers", "middle share", "spring height", "corner guard", "corner guards", "rod cap", "end cap", "set charge", "kerf", "drag", "strips", "lug", "sense leads", "take-offs", "heel", "UP", "straight edge", "stages"}
 
 // Examples stand in their blocks and lists, and are read as they stand; every key says what
 // it is, but for the columns of tables.

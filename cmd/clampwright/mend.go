@@ -116,7 +116,7 @@ func patched(in input, p *remedy.Patch) ([]byte, error) {
 // printPatch prints a patch: why each edit, then the lines of the file that change.
 func printPatch(ui *console, in input, text []byte, p *remedy.Patch) {
 	for i, e := range p.Edits {
-		ui.para(fmt.Sprintf("%d. ", i+1), "   ", words.Upper(e.Words)+": "+words.Lower(tell.Said(in.base.Style, e.For))+".")
+		ui.para(fmt.Sprintf("%d. ", i+1), "   ", words.Upper(e.Words)+": "+words.Lower(tell.Plain(tell.Said(in.base.Style, e.For)))+".")
 	}
 	for _, h := range params.Lines(in.text, text) {
 		ui.say("%s:%d", in.name, h.Line)
@@ -200,7 +200,7 @@ func printTried(ui *console, j *job.Job) {
 	}
 	ui.say("What stands in the way:")
 	for _, f := range left {
-		ui.para("  ", "  ", tell.Said(j.Fixture.Style, f))
+		ui.para("  ", "  ", tell.Plain(tell.Said(j.Fixture.Style, f)))
 		ui.advice(j.Fixture.Style, f)
 	}
 }

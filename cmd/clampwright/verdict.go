@@ -75,7 +75,7 @@ func failing(all []finding.Finding) []finding.Finding {
 func (c *console) decisions(s params.Style, open []finding.Finding, most int) {
 	for i, f := range open {
 		if i == most {
-			c.print("%sand %d more", hang, len(open)-most)
+			c.print("%sand %d more that fail or warn", hang, len(open)-most)
 			return
 		}
 		also := ""
