@@ -118,8 +118,11 @@ func covers(f *params.Fixture) []PartLine {
 		return l
 	}
 	over := "a lug"
-	if c.Welded {
+	switch {
+	case c.Welded:
 		over = "a tab"
+	case c.Screws > 1:
+		over = fmt.Sprintf("all %d screws of a terminal", c.Screws)
 	}
 	out := []PartLine{cover("cap-terminal", "terminal cap", "soft plastic, to fit over "+over+", with a probe hole too small for a finger", 2*p.Cells)}
 	if t := f.Electrical.LinkSheet; t > 0 {
