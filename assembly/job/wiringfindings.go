@@ -248,7 +248,7 @@ func (w *Wiring) joint() finding.Finding {
 	in := w.Layout.Input()
 	c := finding.Finding{ID: "terminal-joint", Group: finding.GroupWiring, Verdict: finding.Pass, Sense: finding.AtLeast, Unit: "mm", Have: in.HoldsLeast(), Need: in.HoldsLeast(),
 		Between: []string{"terminal", "what lies on it"}, Params: []string{"cell.terminals.depth", "cell.terminals.stud", "electrical.link_thickness"},
-		Why: "A screw or nut must have hold of enough thread over all that lies on its terminal, and a screw must not bottom (common practice, no source; the cell's data sheet goes first)."}
+		Why: "A screw or nut must have hold of enough thread over all that lies on its terminal. A screw must not bottom. Common practice, no source: the cell's data sheet goes first."}
 	if in.StudHeightMM == 0 && in.ThreadDepthMM == 0 {
 		c.Have, c.Need = in.StudDiaMM, in.StudDiaMM
 		c.Why = "The depth of the terminals' thread is not known. Measure it before screws are bought, and give it as cell.terminals.depth: the screws are then chosen."

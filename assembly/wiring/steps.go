@@ -402,7 +402,7 @@ func (w *stepWriter) senseLeads(s State, off bool) {
 	}
 	step.Lugs = w.lugged(nil, sensePosts(s)...)
 	if w.l.in.Welded {
-		step.Text = fmt.Sprintf("Have the sense leads welded or soldered to tags of the strips, at these terminals in their order, never to a cell. Leave the plug out until all welds are read and the board is fitted. Read every lead in it against the one before: %s. On any other reading, stop.", w.l.RestBand(1))
+		step.Text = fmt.Sprintf("Have the sense leads welded or soldered to tags of the strips, never to a cell. They go to these terminals in their order. Leave the plug out until all welds are read and the board is fitted. Read every lead in it against the one before: %s. On any other reading, stop.", w.l.RestBand(1))
 	}
 	w.add(step)
 }
@@ -445,7 +445,7 @@ func (w *stepWriter) overJoints(s State) {
 	}
 	step.Text = fmt.Sprintf("Fit the load's lugs to the take-offs like links, one at a time, the other capped. Draw %s. Lift one cap at a time. Hold one probe on the terminal beside the link, the other on the link beside the washer. Above the limit, or where no link lies, switch the load off. Take off what lies there, clean the faces, fit the link again with its readings, and read again. Then take the lugs off like links.", amps(step.Amps))
 	if in.Welded {
-		step.Text = fmt.Sprintf("Connect a load to tags of the take-offs, one at a time, the other capped. Draw %s. Lift one cap at a time. Hold one probe on the cell's tab, the other on the strip beside the weld. Above the limit, or where no strip lies, switch the load off: the weld is bad and is made anew by whoever made it. Then take the load off.", amps(step.Amps))
+		step.Text = fmt.Sprintf("Connect a load to tags of the take-offs, one at a time, the other capped. Draw %s. Lift one cap at a time. Hold one probe on the cell's tab, the other on the strip beside the weld. Above the limit, or where no strip lies, switch the load off: the weld is bad. Have it made again by whoever made it. Then take the load off.", amps(step.Amps))
 	}
 	w.add(step)
 }
