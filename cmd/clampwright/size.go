@@ -191,12 +191,12 @@ func printFront(ui *console, f *params.Fixture, out *sizing.Outcome, list []size
 		if o.Guessed {
 			mark, guessed = "~", true
 		}
-		paid, share := "", ""
+		paid := ""
 		if o.Pay != nil {
-			paid, share = fmt.Sprintf("%.2f", *o.Pay), fmt.Sprintf("%s%.2f", mark, o.Cost)
+			paid = fmt.Sprintf("%.2f", *o.Pay)
 		}
 		percent := func(v float64) string { return fmt.Sprintf("%.0f %%", 100*v) }
-		rows = append(rows, []string{strconv.Itoa(i + 1), percent(o.Share), s.Mass(o.MassG), paid, share, percent(o.Uneven), percent(o.Middle), s.Forces().Span(o.ForceN[0], o.ForceN[1]), strings.Join(o.Best, ", ")})
+		rows = append(rows, []string{strconv.Itoa(i + 1), percent(o.Share), s.Mass(o.MassG), paid, fmt.Sprintf("%s%.2f", mark, o.Cost), percent(o.Uneven), percent(o.Middle), s.Forces().Span(o.ForceN[0], o.ForceN[1]), strings.Join(o.Best, ", ")})
 	}
 	money := f.Prices.Currency
 	ui.table([]string{"", "share", "clamp", "paid " + money, "of stock " + money, "spread", "middle", "force", "leads"}, rows)
