@@ -41,11 +41,12 @@ type Contradiction struct {
 
 func (c *Contradiction) Error() string { return c.Text }
 
-// Limits: named from nameSigmas on, and a rival is one within rivalSigmas; both are
-// judgements. Of so many readings one in setAside may be set aside before none is trusted.
+// Limits: named from nameSigmas on, what the nuts were set by from setSigmas on, as its slopes
+// are the least straight; a rival is one within rivalSigmas. All are judgements. Of so many readings one in setAside may be set aside before none is trusted.
 // misfitSigmas is the normal score of the sum of squares.
 const (
 	nameSigmas, rivalSigmas = 4.0, 0.7
+	setSigmas               = 5.0
 	setAside                = 6
 	misfitSigmas            = 3.1
 )
@@ -174,6 +175,9 @@ func (f *fit) worst() (best, rival *suspect) {
 		}
 		if v := mat.Dot(d, &sd); v > 1e-12 {
 			s.t = mat.Dot(d, &se) / math.Sqrt(v)
+		}
+		if s.asked && math.Abs(s.t) < setSigmas {
+			s.t = 0
 		}
 		if best == nil || math.Abs(s.t) > math.Abs(best.t)+1e-6 {
 			best = s
