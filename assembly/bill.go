@@ -140,19 +140,45 @@ func stripWide(c *params.Cell) float64 {
 	return (far - near + max(l.Dia, r.Dia)).MM()
 }
 
-// FootFixings hold the printed feet to the plates and to what the pack stands on;
-// none without printed feet.
+// FootFixings hold the printed feet to the plates and to what the pack stands on, or
+// brackets of the builder's own to the plates; none without mounting holes.
 func (a *Assembly) FootFixings() []PartLine {
-	feet := len(a.Of(RoleFoot))
-	if feet == 0 {
+	if a.Fixture.Plate.Feet == nil {
 		return nil
 	}
+	feet := len(a.Of(RoleFoot))
 	screw, nut, washer, ground := footWords(a)
+	if feet == 0 {
+		return bracketFixings(a, nut, washer)
+	}
 	return []PartLine{
 		fixing("foot-screw", "screw", "screw for a foot", screw, feet),
 		fixing("foot-nut", "nut", "nut for a foot", nut, feet),
 		fixing("foot-washer", "washer", "large washer for a foot", washer, feet),
 		fixing("ground-screw", "screw", "screw for a foot's base", ground, feet),
+	}
+}
+
+// bracketFixings hold brackets in the mounting holes; how thick they are is not known.
+func bracketFixings(a *Assembly, nut, washer string) []PartLine {
+	holes := 0
+	for _, plate := range a.Of(RolePlate) {
+		for _, h := range plate.Part.Holes {
+			if h.For == parts.ForMounting {
+				holes++
+			}
+		}
+	}
+	t, w, ok := a.Fixture.FootScrew()
+	screw := "passes a hole of " + a.Fixture.Style.Length(a.Fixture.Plate.Feet.HoleDia.MM())
+	if ok {
+		screw = t.Name
+	}
+	screw += ", longer than bracket and nut by " + a.Fixture.Style.Length((a.Fixture.Plate.Thickness + w.Thickness).MM())
+	return []PartLine{
+		fixing("foot-screw", "screw", "screw for a bracket", screw, holes),
+		fixing("foot-nut", "nut", "nut for a bracket", nut, holes),
+		fixing("foot-washer", "washer", "large washer for a bracket", washer, holes),
 	}
 }
 

@@ -23,6 +23,9 @@ import (
 // and for angles from the left end and the heel.
 func TestOneDatumForEveryHole(t *testing.T) {
 	angles := 0
+	if list := string(made(t, "sixteen-cell-two-rows").files["parts.csv"]); !strings.Contains(list, ",foot-screw,screw,4,steel,\"M6, longer than bracket and nut by 11.6 mm\",") {
+		t.Errorf("parts.csv has no screws for the brackets of sixteen cells:\n%s", list)
+	}
 	for _, name := range exampleNames(t) {
 		j := made(t, name).job
 		page := map[string]map[string][2]string{}
@@ -192,6 +195,9 @@ func TestSleeveFromTubeIsDrawn(t *testing.T) {
 // The masses of the parts list add up: what is in the finished pack and what is
 // loose.
 func TestMassesOfTheListAddUp(t *testing.T) {
+	if list := string(made(t, "sixteen-cell-two-rows").files["parts.csv"]); !strings.Contains(list, ",foot-screw,screw,4,steel,\"M6, longer than bracket and nut by 11.6 mm\",") {
+		t.Errorf("parts.csv has no screws for the brackets of sixteen cells:\n%s", list)
+	}
 	for _, name := range exampleNames(t) {
 		j := made(t, name).job
 		all, loose := 0.0, 0.0
@@ -241,9 +247,14 @@ func TestFeetHaveScrews(t *testing.T) {
 			t.Errorf("parts.csv has no %q", want)
 		}
 	}
+	if list := string(made(t, "sixteen-cell-two-rows").files["parts.csv"]); !strings.Contains(list, ",foot-screw,screw,4,steel,\"M6, longer than bracket and nut by 11.6 mm\",") {
+		t.Errorf("parts.csv has no screws for the brackets of sixteen cells:\n%s", list)
+	}
 	for _, name := range exampleNames(t) {
-		if j := made(t, name).job; len(j.Assembly.Of(assembly.RoleFoot)) == 0 && len(j.Assembly.FootFixings()) > 0 {
-			t.Errorf("%s: screws for feet that are not there", name)
+		j := made(t, name).job
+		mounted := j.Fixture.Plate.Feet != nil
+		if fixed := len(j.Assembly.FootFixings()) > 0; fixed != mounted {
+			t.Errorf("%s: mounting holes %v, screws for them %v", name, mounted, fixed)
 		}
 	}
 }
