@@ -48,19 +48,14 @@ func usualFit(r *resolver, t catalog.Thread) string {
 	return "coarse"
 }
 
-// nutThin is the least height of a nut in diameters of its thread, so that it is the rod
-// that breaks late, not the thread that strips early: thin nuts of ISO 4035 have 0.45 to
-// 0.5, from memory.
-const nutThin = 0.4
-
 // settleHardware settles nuts and washers for the thread.
 func settleHardware(r *resolver) {
 	settleNut(r)
 	settleWasher(r)
 	n, w, t := r.f.Nut, r.f.Washer, r.f.Rods.Thread
 	size := func(l unit.Length) string { return r.f.Style.Exact(l.MM()) }
-	if least := nutThin * t.Major; n.HeightMin < least && r.sure("nuts", "rods.thread", "tables") {
-		r.errorf(r.in.Nuts.Name.At, "the nut is too thin for its thread", size(n.HeightMin), size(least)+" or more", "take a nut of a usual height")
+	if n.HeightMin < t.Pitch && r.sure("nuts", "rods.thread", "tables") { // what it bears is judged where the force is known
+		r.errorf(r.in.Nuts.Name.At, "the nut is thinner than one turn of its thread", size(n.HeightMin), size(t.Pitch)+" or more", "take a nut of a usual height")
 	}
 	if n.Bearing <= w.Inner && r.sure("nuts", "washers", "rods.thread", "tables") {
 		r.errorf(cmp.Or(r.in.Washers.Name.At, r.in.Nuts.Name.At), "the nut slides into its washer", fmt.Sprintf("a bearing face of %s on a hole of %s", size(n.Bearing), size(w.Inner)), "a washer for this thread", "measure the nut's bearing face and the washer's hole")
