@@ -10,6 +10,7 @@ import (
 	"fmt"
 	"io"
 	"maps"
+	"math"
 	"math/rand/v2"
 	"os"
 	"os/exec"
@@ -507,7 +508,7 @@ var tries = map[string][]string{
 // After each of many edits the page and the command say the same of the file, and neither
 // the server nor the page grows.
 func testRandomEdits(t *testing.T, browser context.Context) {
-	edits := 50
+	edits := 30
 	if n, err := strconv.Atoi(os.Getenv("CLAMPWRIGHT_EDITS")); err == nil {
 		edits = n
 	}
@@ -517,10 +518,15 @@ func testRandomEdits(t *testing.T, browser context.Context) {
 	rng := rand.New(rand.NewPCG(20, 1))
 	paths := slices.Sorted(maps.Keys(tries))
 	heap := func() (server, page float64) {
-		runtime.GC()
-		var m runtime.MemStats
-		runtime.ReadMemStats(&m)
-		return float64(m.HeapAlloc) / (1 << 20), eval[float64](b, `gc(), performance.memory.usedJSHeapSize / 1048576`)
+		server = math.Inf(1)
+		for range 30 { // a search for repairs may still run: what it holds is no growth
+			runtime.GC()
+			var m runtime.MemStats
+			runtime.ReadMemStats(&m)
+			server = min(server, float64(m.HeapAlloc)/(1<<20))
+			time.Sleep(200 * time.Millisecond)
+		}
+		return server, eval[float64](b, `gc(), performance.memory.usedJSHeapSize / 1048576`)
 	}
 	var server, inPage float64
 	shown := map[string]int{}
