@@ -56,3 +56,12 @@ func settleTerminalThread(r *resolver) {
 func breakingTorque(rootMM float64) unit.Torque {
 	return unit.Torque(math.Pi / 16 * math.Pow(rootMM, 3) * 0.84 * 800)
 }
+
+// TerminalScrew is the nominal diameter of the terminals' thread: 6 mm while it is none
+// of the table's.
+func TerminalScrew(f *Fixture) unit.Length {
+	if t, ok := f.Tables.Thread(f.Cell.TerminalThread); ok {
+		return t.Major
+	}
+	return 6
+}

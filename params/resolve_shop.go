@@ -199,11 +199,7 @@ func screwedWide(r *resolver, usual unit.Length) unit.Length {
 	if r.inch() {
 		step = unit.MMPerInch / 4
 	}
-	major := unit.Length(6)
-	if t, ok := r.tables.Thread(c.TerminalThread); ok {
-		major = t.Major
-	}
-	need := unit.Length(c.Screws-1)*across + 2.4*(major+linkHolePlay)
+	need := unit.Length(c.Screws-1)*across + 2.4*(TerminalScrew(r.f)+linkHolePlay)
 	return max(usual, unit.Length(math.Ceil(float64(need/step)))*step)
 }
 

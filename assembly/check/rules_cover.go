@@ -130,9 +130,9 @@ func insulates(sheet unit.Length) finding.Finding {
 	return p
 }
 
-// airLeast is the least air between bare cases, and between these and bars, mm: a chip or a drop bridges less. canEdge
-// is by how much a sheet may be smaller than a case, whose edges are round, on each side,
-// mm. Common practice, no source.
+// airLeast is the least air between bare cases, and between these and bars, mm: a chip or
+// a drop bridges less. canEdge is by how much a sheet may be smaller than a case, whose
+// edges are round, on each side, mm. Common practice, no source.
 const airLeast, canEdge = 1.0, 2.0
 
 // measureCellsInsulated compares the insulation between neighbouring bare cases with the

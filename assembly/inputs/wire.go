@@ -19,7 +19,7 @@ func Wiring(f *params.Fixture) wiring.Input {
 		CellsPerRow: p.PerRow, Rows: p.Rows, Empty: p.Rows*p.PerRow - p.Cells, FillerMM: p.CellThickness.MM(), Series: e.Series, Parallel: e.Parallel,
 		PitchMM: p.Pitch.MM(), CellWidthMM: c.Width.MM(), RowGapMM: p.RowGap.MM(),
 		Welded: c.Welded, Screws: c.Screws, ScrewStep: geom.Vec2{X: c.StepX.MM(), Y: c.StepZ.MM()}, PlusAt: terminalAt(c.Plus), MinusAt: terminalAt(c.Minus),
-		Thread: c.TerminalThread, StudDiaMM: terminalScrew(f), StudHeightMM: c.StudHeight.MM(), ThreadDepthMM: c.ThreadDepth.MM(),
+		Thread: c.TerminalThread, StudDiaMM: params.TerminalScrew(f).MM(), StudHeightMM: c.StudHeight.MM(), ThreadDepthMM: c.ThreadDepth.MM(),
 		Volts:         wiring.Voltages{Nominal: e.VoltageNominal, Full: e.VoltageFull, Storage: e.VoltageStorage, Least: e.VoltageLow},
 		StorageCharge: f.Clamp.StorageCharge, ArrivalCharge: f.Clamp.SetCharge, CapacityAh: c.CapacityAh, CellMilliOhm: c.ResistanceMOhm,
 		RatedA: e.RatedCurrent, CellLimitA: c.CurrentA, ChargerA: e.BalanceCurrent, DischargerA: e.BalanceCurrent, BoardA: e.Board,
@@ -87,15 +87,6 @@ func userLinks(f *params.Fixture) []wiring.StateLinks {
 		out = append(out, u)
 	}
 	return out
-}
-
-// terminalScrew is the nominal diameter of the terminals' thread, mm: 6 when
-// the thread is none of the table's.
-func terminalScrew(f *params.Fixture) float64 {
-	if t, ok := f.Tables.Thread(f.Cell.TerminalThread); ok {
-		return t.Major.MM()
-	}
-	return 6
 }
 
 // wireGrowth is how far terminals move apart: what the cells grow from

@@ -1,6 +1,7 @@
 package catalog
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 )
@@ -16,28 +17,20 @@ func CompleteMaterial(m *Material) {
 	if len(m.Squeeze) > 0 {
 		CompletePad(m)
 	}
+	family := slices.DeleteFunc(materials(), func(row Material) bool { return row.Family != m.Family })
 	var lacks []string
-	worst := func(what string, lacking bool, worse func(a, b Material) bool, take func(Material)) {
-		first, found := Material{}, false
-		for _, row := range materials() {
-			if row.Family == m.Family && (!found || worse(row, first)) {
-				first, found = row, true
-			}
-		}
-		if lacking && found {
-			take(first)
+	fill := func(what string, lacking bool, of func(Material) float64, take func(least Material)) {
+		if lacking && len(family) > 0 {
+			take(slices.MinFunc(family, func(a, b Material) int { return cmp.Compare(of(a), of(b)) }))
 			lacks = append(lacks, what)
 		}
 	}
-	if m.Family != "pad" {
-		worst("seat_long", m.SeatLong == 0, func(a, b Material) bool { return a.SeatLong < b.SeatLong }, func(w Material) { m.SeatLong = min(w.SeatLong, m.Strength) })
-		worst("seat_short", m.SeatShort == 0, func(a, b Material) bool { return a.SeatShort < b.SeatShort }, func(w Material) { m.SeatShort = max(m.SeatLong, min(w.SeatShort, m.Strength)) })
-	}
-	if m.Family != "metal" {
-		worst("creep", len(m.Creep) == 0, func(a, b Material) bool { return a.left() < b.left() }, func(w Material) { m.Creep = slices.Clone(w.Creep) })
-	}
-	worst("hot_factor", m.HotFactor == 0, func(a, b Material) bool { return a.HotFactor < b.HotFactor }, func(w Material) { m.HotFactor = w.HotFactor })
-	worst("max_service", m.MaxService == 0, func(a, b Material) bool { return a.MaxService < b.MaxService }, func(w Material) { m.MaxService = w.MaxService })
+	presses, creeps := m.Family != "pad", m.Family != "metal"
+	fill("seat_long", presses && m.SeatLong == 0, func(r Material) float64 { return float64(r.SeatLong) }, func(l Material) { m.SeatLong = min(l.SeatLong, m.Strength) })
+	fill("seat_short", presses && m.SeatShort == 0, func(r Material) float64 { return float64(r.SeatShort) }, func(l Material) { m.SeatShort = max(m.SeatLong, min(l.SeatShort, m.Strength)) })
+	fill("creep", creeps && len(m.Creep) == 0, Material.left, func(l Material) { m.Creep = slices.Clone(l.Creep) })
+	fill("hot_factor", m.HotFactor == 0, func(r Material) float64 { return r.HotFactor }, func(l Material) { m.HotFactor = l.HotFactor })
+	fill("max_service", m.MaxService == 0, func(r Material) float64 { return float64(r.MaxService) }, func(l Material) { m.MaxService = l.MaxService })
 	if len(lacks) > 0 {
 		m.Source += "; " + strings.Join(lacks, ", ") + " not given: the least of the tables' family " + m.Family
 	}
